@@ -1,0 +1,139 @@
+/** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
+export interface Facility {
+  /** The folder's name. */
+  id: string;
+  name: string;
+  client: string | null;
+  address: string | null;
+  /** IANA name, for instance Europe/Dublin; null where the facility states none (then every time needs an offset). */
+  timeZone: string | null;
+  report: Report | null;
+  preparedBy: Party | null;
+  witnessedBy: Party[];
+  /** Two-sided confidence of every interval, strictly between 0.5 and 1. */
+  confidence: number;
+  interval: IntervalName;
+  /** Floor of the correlation between presentations of one pass, or of one tag; 0 to below 1. */
+  missCorrelation: number;
+  /** In the order of the file: earliest first. */
+  rounds: Round[];
+  /** The id of the round that is judged, unless a read point names its own. */
+  signOffRound: string;
+  readPoints: ReadPoint[];
+  conditions: Condition[];
+  criteria: Criterion[];
+  concessions: Concession[];
+  openPoints: OpenPoint[];
+  floorPlan: FloorPlan | null;
+}
+
+export type IntervalName = "wilson" | "exact";
+
+export interface Report {
+  number: string;
+  revision: string;
+  /** Issue date, YYYY-MM-DD: data, never the clock. */
+  issued: string;
+}
+
+export interface Party {
+  name: string;
+  organisation: string | null;
+  role: string | null;
+}
+
+export interface Round {
+  id: string;
+  title: string;
+  /** YYYY-MM-DD. */
+  date: string | null;
+  /** What was changed before this round, in words. */
+  changes: string | null;
+  /** By read point id: setting and value as they were written. */
+  settings: Record<string, Record<string, string>>;
+}
+
+export interface ReadPoint {
+  id: string;
+  name: string;
+  kind: string | null;
+  /** Percent of the floor plan: x from the left, y from the top, 0 to 100. */
+  at: { x: number; y: number } | null;
+  equipment: Record<string, string>;
+  /** The round its findings are of: its own where it names one, else the facility's. */
+  signOffRound: string;
+}
+
+/** A column that says how a pass was made, or how a tag sat in it. */
+export interface Condition {
+  column: string;
+  label: string;
+  unit: string | null;
+  /** Rising edges; null where the column is read as text. */
+  bands: number[] | null;
+}
+
+export type MeasureId =
+  | "tag-read-rate"
+  | "complete-pass-rate"
+  | "stray-pass-rate"
+  | "bystander-read-rate"
+  | "agreement-rate"
+  | "rssi-quantile";
+
+export type Sense = "at-least" | "at-most";
+
+/** Which rows a criterion takes: an inclusive range of numbers, or a list of values (or of band names). */
+export type WhereClause =
+  | { column: string; kind: "range"; from: number | null; to: number | null }
+  | { column: string; kind: "values"; values: string[] };
+
+export interface Criterion {
+  id: string;
+  title: string;
+  measure: MeasureId;
+  /** A rate strictly between 0 and 1, or dBm for `rssi-quantile`. */
+  limit: number;
+  sense: Sense;
+  /** Ids; every read point where the file names none. */
+  readPoints: string[];
+  where: WhereClause[];
+  /** Columns whose every value must hold on its own. */
+  forEach: string[];
+  minimumPasses: number;
+  /** For `rssi-quantile`: strictly between 0 and 1. */
+  quantile: number | null;
+  /** For `agreement-rate`: the two columns compared. */
+  observed: string | null;
+  expected: string | null;
+}
+
+export interface Concession {
+  criterion: string;
+  readPoint: string;
+  grantedBy: string;
+  /** YYYY-MM-DD. */
+  on: string | null;
+  /** Last day it holds, YYYY-MM-DD; null where no end is stated. */
+  until: string | null;
+  reason: string | null;
+}
+
+export interface OpenPoint {
+  id: string;
+  readPoint: string | null;
+  text: string;
+  owner: string | null;
+  /** YYYY-MM-DD. */
+  due: string | null;
+  /** The day it was put right, YYYY-MM-DD; null while it is open. */
+  closed: string | null;
+}
+
+/** What the read points stand on: outlines drawn behind them, all in percent of the plan. */
+export interface FloorPlan {
+  /** Width divided by depth of the drawing. */
+  widthMetres: number;
+  depthMetres: number;
+  areas: { name: string; x: number; y: number; width: number; height: number }[];
+}

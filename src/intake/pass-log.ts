@@ -1,0 +1,113 @@
+import type { Facility } from "./facility.ts";
+import type { Problem } from "./problem.ts";
+
+/**
+ * All passes of one facility and the rows they are made of, in columns: a million rows are a few typed arrays, not
+ * a million objects. Every text is kept once and referred to by its index.
+ */
+export interface PassLog {
+  /** In the order of round, read point, start and pass id: never the order of the files. */
+  passes: Pass[];
+  rows: Rows;
+  /** Tag codes as written; `rows.tag` refers to them. */
+  tags: string[];
+}
+
+export type PassForm = "itemised" | "listed" | "tally";
+
+export interface Pass {
+  round: string;
+  readPoint: string;
+  id: string;
+  form: PassForm;
+  /** Instants, ISO 8601 in UTC with a Z; null where the log states none. */
+  startedAt: string | null;
+  endedAt: string | null;
+  /** The same as the clock on the facility's wall shows it, YYYY-MM-DD HH:MM:SS. */
+  startedAtLocal: string | null;
+  endedAtLocal: string | null;
+  /** Why the pass does not count; null for a valid pass. */
+  voidReason: string | null;
+  /** Distinct texts, by code point. */
+  walkedBy: string[];
+  notes: string[];
+  /** Undeclared columns that were filled: distinct values by code point, columns in the order of the log's header. */
+  extras: { column: string; values: string[] }[];
+  /** Whether the pass's log recorded strays at all (a `presented` column, or a filled `stray_tags`). */
+  straysRecorded: boolean;
+  /** How many strays a tally counted; null in the other forms, where they are rows. */
+  tallyStrays: number | null;
+  /** Whether the log of this pass has a column for RSSI. */
+  rssiRecorded: boolean;
+  /** The manifest's name in the listed form. */
+  manifest: string | null;
+  /** The log that holds it, relative to the facility's folder. */
+  file: string;
+}
+
+/** What a row stands for. */
+export const Role = {
+  /** A tag that was presented; or, in a tally, all of them at once. */
+  presented: 0,
+  /** A tag that was recorded as not presented: placed near by on purpose, or heard uninvited. */
+  notPresented: 1,
+  /** A code named in a listed log's `stray_tags` and not in its manifest. */
+  stray: 2,
+  /** A pass that presented nothing; the row says only how it was made. */
+  nothing: 3,
+} as const;
+
+export interface Rows {
+  /** How many rows the arrays hold. */
+  length: number;
+  /** Index into `passes`. */
+  pass: Int32Array;
+  /** Index into `tags`; -1 in a tally and where the row presents nothing. */
+  tag: Int32Array;
+  role: Uint8Array;
+  /** How many tags the row stands for (1; a tally's `tags_presented`; 0 where it presents nothing). */
+  presentations: Int32Array;
+  /** How many of them were read. */
+  reads: Int32Array;
+  /** Strongest RSSI in hundredths of a dBm; `noRssi` where none was recorded. */
+  rssi: Int32Array;
+  /** Index into `antennas`; -1 where none was recorded. */
+  antenna: Int16Array;
+  antennas: string[];
+  /** The columns that conditions and criteria name, by name. */
+  columns: Map<string, TextColumn>;
+}
+
+export const noRssi = -2147483648;
+
+export interface TextColumn {
+  /** Distinct texts as written (decimal commas already made points where the log uses them). */
+  values: string[];
+  /** What each value says as a number; NaN where it is not one. Null where nothing reads the column as numbers. */
+  numbers: number[] | null;
+  /** By row: index into `values`, -1 for a blank. */
+  index: Int32Array;
+}
+
+/** One input file as the inputs page lists it. */
+export interface InputFile {
+  /** Relative to the facility's folder, with `/`. */
+  path: string;
+  sha256: string;
+  bytes: number;
+  /** Rows of data; null for facility.yaml. */
+  rows: number | null;
+  /** Rows that entered the figures. */
+  used: number | null;
+  /** Rows of void passes. */
+  void: number | null;
+}
+
+/** Everything that was read of one facility: what the analysis starts from. */
+export interface FacilityInput {
+  facility: Facility;
+  log: PassLog;
+  inputs: InputFile[];
+  /** Warnings only: an error forbids a verdict. */
+  problems: Problem[];
+}

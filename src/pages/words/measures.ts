@@ -1,0 +1,62 @@
+import type { MeasureId } from "../../intake/facility.ts";
+import { counted, statedNumber, thinSpace } from "./numbers.ts";
+
+/** What a measure is called in headings and tables. */
+export function measureTitle(measure: MeasureId): string {
+  switch (measure) {
+    case "tag-read-rate":
+      return "Tag read rate";
+    case "complete-pass-rate":
+      return "Complete passes";
+    case "stray-pass-rate":
+      return "Passes with a stray";
+    case "bystander-read-rate":
+      return "Bystanders read";
+    case "agreement-rate":
+      return "Passes in agreement";
+    case "rssi-quantile":
+      return "Signal strength";
+  }
+}
+
+/** `598 of 600 tags read`, `6 of 24 passes heard a stray`. */
+export function countPhrase(measure: MeasureId, k: number, n: number): string {
+  const of = (one: string, many: string) => `${counted(k, "", "").trim()} of ${counted(n, one, many)}`;
+  switch (measure) {
+    case "tag-read-rate":
+      return `${of("tag", "tags")} read`;
+    case "complete-pass-rate":
+      return `${of("pass", "passes")} complete`;
+    case "stray-pass-rate":
+      return `${of("pass", "passes")} heard a stray`;
+    case "bystander-read-rate":
+      return `${of("bystander", "bystanders")} read`;
+    case "agreement-rate":
+      return `${of("pass", "passes")} in agreement`;
+    case "rssi-quantile":
+      return `${of("tag", "tags")} read`;
+  }
+}
+
+/** What a pass or a tag must be free of to count in favour. */
+export function faultWord(measure: MeasureId): string {
+  switch (measure) {
+    case "stray-pass-rate":
+      return "a stray";
+    case "bystander-read-rate":
+      return "a read";
+    case "agreement-rate":
+      return "a disagreement";
+    case "tag-read-rate":
+    case "complete-pass-rate":
+    case "rssi-quantile":
+      return "a miss";
+  }
+}
+
+/** The quantile of an RSSI criterion in words: `the weakest 5 %`. */
+export function quantilePhrase(quantile: number | null): string {
+  return quantile === null
+    ? "the quantile asked"
+    : `the weakest ${statedNumber(quantile * 100)}${thinSpace}% of presentations`;
+}

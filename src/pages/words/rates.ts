@@ -1,0 +1,134 @@
+import type { Estimate } from "../../analysis/result.ts";
+import type { MeasureId, Sense } from "../../intake/facility.ts";
+import { decimalText, statedNumber, thinSpace } from "./numbers.ts";
+
+/** The three figures of an estimate as they are printed, without their unit. */
+export interface Figures {
+  value: string;
+  lower: string;
+  upper: string;
+  unit: "%" | "dBm";
+}
+
+/** What stands where a figure does not exist. */
+export const noFigure = "none";
+
+const most = 8;
+
+/**
+ * A rate as a percentage, rounded against whoever claims that the limit is kept: down where at least the limit is
+ * asked, up where at most it is allowed.
+ */
+function rounded(rate: number, sense: Sense, digits: number): string {
+  if (rate <= 0) return "0";
+  if (rate >= 1) return "100";
+  const scale = 10 ** digits;
+  const steps = rate * 100 * scale;
+  // A hair forgives binary arithmetic: 0.57 is 57 %, not 56.9 %.
+  const hair = 1e-8;
+  const whole = sense === "at-least" ? Math.floor(steps + hair) : Math.ceil(steps - hair);
+  return decimalText(whole / scale, digits);
+}
+
+function decimalsOf(rate: number): number {
+  return (statedNumber(rate * 100).split(".")[1] ?? "").length;
+}
+
+/** One decimal, and as many more as keep a figure apart from 0 and 100 %, and from a limit with more decimals. */
+function digitsFor(value: number, bounds: number[], sense: Sense, limit: number | null): number {
+  const edge = Math.min(value, 1 - value);
+  let digits = Math.max(1, limit === null ? 1 : Math.min(4, decimalsOf(limit)));
+  while (digits < most && edge > 0 && edge * 100 < 10 ** -digits * (1 - 1e-9)) digits += 1;
+  const vanishes = (rate: number) =>
+    rate > 0 && rate < 1 && /^(0(\.0*)?|100(\.0*)?)$/.test(rounded(rate, sense, digits));
+  while (digits < most && [value, ...bounds].some(vanishes)) digits += 1;
+  return digits;
+}
+
+/**
+ * The figures of a rate, all three rounded in the same direction, against the claimant. `100` stands only where nothing
+ * was missed, `0` only where nothing was read or heard.
+ */
+export function rateFigures(estimate: Estimate, sense: Sense, limit: number | null = null): Figures {
+  const { value, lower, upper } = estimate;
+  if (value === null) return { value: noFigure, lower: noFigure, upper: noFigure, unit: "%" };
+  const bounds = [lower, upper].filter((bound) => bound !== null);
+  const digits = digitsFor(value, bounds, sense, limit);
+  const text = (rate: number | null) => (rate === null ? noFigure : rounded(rate, sense, digits));
+  return { value: text(value), lower: text(lower), upper: text(upper), unit: "%" };
+}
+
+/** The figures of an RSSI quantile, in tenths of a dBm and rounded against the claimant. */
+export function dbmFigures(estimate: Estimate, sense: Sense): Figures {
+  const text = (dbm: number | null, onMiss: boolean | undefined) => {
+    if (dbm === null) return onMiss ? "missed" : noFigure;
+    const hair = 1e-9;
+    const tenths = sense === "at-least" ? Math.floor(dbm * 10 + hair) : Math.ceil(dbm * 10 - hair);
+    return decimalText(tenths / 10, 1);
+  };
+  const { onMiss } = estimate;
+  return {
+    value: text(estimate.value, onMiss?.value),
+    lower: text(estimate.lower, onMiss?.lower),
+    upper: text(estimate.upper, onMiss?.upper),
+    unit: "dBm",
+  };
+}
+
+/** The figures of any measure's estimate. */
+export function figuresOf(
+  estimate: Estimate,
+  measure: MeasureId,
+  sense: Sense,
+  limit: number | null = null,
+): Figures {
+  return measure === "rssi-quantile" ? dbmFigures(estimate, sense) : rateFigures(estimate, sense, limit);
+}
+
+/** The way a measure is rounded where no criterion says which side is claimed. */
+export function usualSense(measure: MeasureId): Sense {
+  return measure === "stray-pass-rate" || measure === "bystander-read-rate" ? "at-most" : "at-least";
+}
+
+/** A figure with its unit: `99.6 %`, `−63.3 dBm`; a word stands without one. */
+export function withUnit(figure: string, unit: Figures["unit"]): string {
+  return /\d/.test(figure) ? `${figure}${thinSpace}${unit}` : figure;
+}
+
+/** A limit as it was stated, with its unit: `99 %`, `−70 dBm`. */
+export function limitText(limit: number, measure: MeasureId): string {
+  return measure === "rssi-quantile"
+    ? `${statedNumber(limit)}${thinSpace}dBm`
+    : `${statedNumber(limit * 100)}${thinSpace}%`;
+}
+
+/** `99 % asked`, `5 % allowed`. */
+export function limitPhrase(limit: number, measure: MeasureId, sense: Sense): string {
+  if (measure === "rssi-quantile") {
+    return `${sense === "at-least" ? "at least" : "at most"} ${limitText(limit, measure)} asked`;
+  }
+  return `${limitText(limit, measure)} ${sense === "at-least" ? "asked" : "allowed"}`;
+}
+
+/** The interval in brackets' worth of words: `97.1 to 99.9`, `at least 99.3`, `at most 7.5`. */
+export function intervalPhrase(figures: Figures): string {
+  const { lower, upper } = figures;
+  const stands = (figure: string) => /\d/.test(figure);
+  if (!stands(lower) && !stands(upper)) return "no interval";
+  if (figures.unit === "dBm") {
+    const low = lower === "missed" ? "a missed tag" : lower;
+    if (!stands(lower) && lower !== "missed") return `at most ${upper}`;
+    if (!stands(upper)) return upper === "missed" ? "below every limit" : `at least ${lower}`;
+    return `${low} to ${upper}`;
+  }
+  if (upper === "100" && lower !== "0") return `at least ${lower}`;
+  if (lower === "0" && upper !== "100") return `at most ${upper}`;
+  return `${lower} to ${upper}`;
+}
+
+/** A ratio such as the share of a whole, for prose that claims nothing: rounded down, never 100 % of less than all. */
+export function shareText(k: number, n: number): string {
+  if (n === 0) return noFigure;
+  const estimate = { value: k / n, lower: null, upper: null } as unknown as Estimate;
+  return withUnit(rateFigures(estimate, "at-least").value, "%");
+}

@@ -1,0 +1,30 @@
+import type { Finding } from "../../analysis/result.ts";
+import { faultWord } from "./measures.ts";
+import { counted, countedInWords, sentenceStart } from "./numbers.ts";
+
+/** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
+export function settleSentence(finding: Finding): string {
+  const { toSettle, measure, estimate, passes } = finding;
+  if (toSettle === null) return "";
+  if ("furtherPasses" in toSettle) {
+    const needed = countedInWords(toSettle.furtherPasses, "further pass is", "further passes are");
+    return `${sentenceStart(needed)} needed before there can be a verdict.`;
+  }
+  if (toSettle.retune) {
+    return "No number of further passes will settle it in favour: the read point wants retuning.";
+  }
+  const count = toSettle.furtherWithoutMiss;
+  if (count === null) return "Further passes alone are not known to settle it.";
+  const [one, many] = unitWords[toSettle.unit];
+  const further = sentenceStart(countedInWords(count, `further ${one}`, `further ${many}`));
+  const sentence = `${further} without ${faultWord(measure)} would settle it`;
+  if (toSettle.unit === "passes" || passes === 0 || estimate.n === 0) return `${sentence}.`;
+  const likePasses = Math.ceil(count / (estimate.n / passes));
+  return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
+}
+
+const unitWords = {
+  presentations: ["presentation", "presentations"],
+  passes: ["pass", "passes"],
+  "bystander presentations": ["bystander presentation", "bystander presentations"],
+} as const;

@@ -1,0 +1,50 @@
+import type { Result, State } from "../../analysis/result.ts";
+import { countWord, joined, sentenceStart } from "./numbers.ts";
+
+/**
+ * The facility's verdict in one sentence: how many read points fall short, and how many are open.
+ *
+ * `Two of six read points do not meet their criteria; one is undecided.`
+ */
+export function verdictSentence(result: Pick<Result, "readPoints" | "criteria">): string {
+  const total = result.readPoints.length;
+  if (total === 0) return "No read point is declared, so nothing was judged.";
+  if (result.criteria.length === 0) return "No criterion is stated, so nothing was judged.";
+  const count = (state: State) => result.readPoints.filter((point) => point.state === state).length;
+  const met = count("met");
+  const notMet = count("not-met");
+  if (total === 1) return onlyOne(result.readPoints[0]?.state ?? "untested");
+  if (met === total) return `All ${countWord(total)} read points meet their criteria.`;
+  const open = joined(
+    (["untested", "undecided"] as State[])
+      .filter((state) => count(state) > 0)
+      .map((state) => `${countWord(count(state))} ${count(state) === 1 ? "is" : "are"} ${state}`),
+  );
+  if (notMet === 0) {
+    if (count("untested") === total) return `All ${countWord(total)} read points are untested.`;
+    if (count("undecided") === total) return `All ${countWord(total)} read points are undecided.`;
+    const rest =
+      met === 0 ? "" : `; ${countWord(met)} ${met === 1 ? "meets its criteria" : "meet their criteria"}`;
+    return `Of ${countWord(total)} read points, ${open}${rest}.`;
+  }
+  const failing =
+    notMet === total
+      ? `None of the ${countWord(total)} read points meets its criteria`
+      : `${sentenceStart(countWord(notMet))} of ${countWord(total)} read points ${
+          notMet === 1 ? "does not meet its criteria" : "do not meet their criteria"
+        }`;
+  return open === "" ? `${failing}.` : `${failing}; ${open}.`;
+}
+
+function onlyOne(state: State): string {
+  switch (state) {
+    case "met":
+      return "The read point meets its criteria.";
+    case "not-met":
+      return "The read point does not meet its criteria.";
+    case "undecided":
+      return "The read point is undecided.";
+    case "untested":
+      return "The read point is untested.";
+  }
+}

@@ -1,0 +1,200 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import type { Finding, State } from "../../../src/analysis/result.ts";
+import { concessionSentence } from "../../../src/pages/words/concession-sentence.ts";
+import { dateText, momentText } from "../../../src/pages/words/dates.ts";
+import { findingSentence, withVoidsSentence } from "../../../src/pages/words/finding-sentence.ts";
+import { groupText } from "../../../src/pages/words/groups.ts";
+import {
+  countedInWords,
+  countText,
+  decimalText,
+  joined,
+  statedNumber,
+} from "../../../src/pages/words/numbers.ts";
+import { problemPlace, problemSentence } from "../../../src/pages/words/problem-sentence.ts";
+import { dbmFigures, intervalPhrase, limitText, rateFigures } from "../../../src/pages/words/rates.ts";
+import { remarkSentence } from "../../../src/pages/words/remark-sentence.ts";
+import { settleSentence } from "../../../src/pages/words/settle-sentence.ts";
+import { verdictSentence } from "../../../src/pages/words/verdict-sentence.ts";
+import { sampleEstimate, sampleResult } from "../sample-result.ts";
+
+/** Thin spaces made plain, so that the expected text can be typed. */
+const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
+
+function findingOf(criterion: string, readPoint: string, group: string | null = null): Finding {
+  const found = sampleResult.findings.find(
+    (entry) =>
+      entry.criterion === criterion &&
+      entry.readPoint === readPoint &&
+      (group === null || Object.values(entry.group ?? {}).includes(group)),
+  );
+  if (!found) throw new Error(`no finding ${criterion} at ${readPoint}`);
+  return found;
+}
+
+describe("numbers", () => {
+  it("parts thousands from five digits on and uses a true minus", () => {
+    expect(plain(countText(1200))).toBe("1200");
+    expect(plain(countText(1234567))).toBe("1 234 567");
+    expect(decimalText(-0.04, 1)).toBe("0.0");
+    expect(decimalText(-63.25, 2)).toBe("\u221263.25");
+    expect(statedNumber(0.995 * 100)).toBe("99.5");
+  });
+  it("writes small counts in words up to twelve", () => {
+    expect(countedInWords(1, "pass", "passes")).toBe("one pass");
+    expect(countedInWords(12, "pass", "passes")).toBe("twelve passes");
+    expect(countedInWords(13, "pass", "passes")).toBe("13 passes");
+    expect(joined(["a", "b", "c"])).toBe("a, b and c");
+  });
+});
+
+describe("printed rates", () => {
+  it("are rounded down where at least a limit is asked", () => {
+    expect(rateFigures(sampleEstimate(598, 600), "at-least")).toMatchObject({ value: "99.6", lower: "98.7" });
+  });
+  it("are rounded up where at most a limit is allowed", () => {
+    expect(rateFigures(sampleEstimate(1, 24), "at-most")).toMatchObject({ value: "4.2", upper: "20.3" });
+  });
+  it("say 57 % for 57 of 100, whatever binary arithmetic makes of it", () => {
+    expect(rateFigures(sampleEstimate(57, 100), "at-least").value).toBe("57.0");
+    expect(rateFigures(sampleEstimate(29, 100), "at-most").value).toBe("29.0");
+  });
+  it("take a second decimal where the first would hide how near the edge they are", () => {
+    expect(rateFigures(sampleEstimate(1999, 2000), "at-least").value).toBe("99.95");
+    expect(rateFigures(sampleEstimate(999, 1000), "at-least").value).toBe("99.9");
+  });
+  it("take as many decimals as the limit has, so that a rate below it never looks equal to it", () => {
+    const estimate = { ...sampleEstimate(99, 100), value: 0.99849 };
+    expect(rateFigures(estimate, "at-least", 0.9985).value).toBe("99.84");
+  });
+  it("say 100 only where nothing was missed and 0 only where nothing was heard", () => {
+    const count = fc.integer({ min: 1, max: 2_000_000 });
+    fc.assert(
+      fc.property(count, fc.nat(), fc.constantFrom("at-least", "at-most"), (n, seed, sense) => {
+        const k = seed % (n + 1);
+        const { value, lower, upper } = rateFigures(sampleEstimate(k, n), sense as "at-least" | "at-most");
+        expect(Number(value) === 100).toBe(k === n);
+        expect(Number(value) === 0).toBe(k === 0);
+        expect(Number(lower)).toBeLessThanOrEqual(Number(value));
+        expect(Number(upper)).toBeGreaterThanOrEqual(Number(value));
+      }),
+    );
+  });
+  it("never claim more than the number they stand for", () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0, max: 1, noNaN: true }), (value) => {
+        const estimate = { ...sampleEstimate(1, 2), value };
+        expect(Number(rateFigures(estimate, "at-least").value)).toBeLessThanOrEqual(value * 100 + 1e-8);
+        expect(Number(rateFigures(estimate, "at-most").value)).toBeGreaterThanOrEqual(value * 100 - 1e-8);
+      }),
+    );
+  });
+  it("say in words that there is no figure", () => {
+    expect(rateFigures(sampleEstimate(0, 0), "at-least").value).toBe("none");
+  });
+  it("round dBm against the claimant and name a bound that falls on a missed tag", () => {
+    const figures = dbmFigures(findingOf("signal", "dock-1").estimate, "at-least");
+    expect(figures.value).toBe("\u221263.3");
+    expect(dbmFigures(findingOf("signal", "dock-2").estimate, "at-least").lower).toBe("missed");
+  });
+  it("name one bound where the other says nothing", () => {
+    expect(intervalPhrase(rateFigures(sampleEstimate(1200, 1200), "at-least"))).toBe("at least 99.6");
+    expect(intervalPhrase(rateFigures(sampleEstimate(0, 48), "at-most"))).toBe("at most 7.5");
+    expect(plain(limitText(-70, "rssi-quantile"))).toBe("\u221270 dBm");
+  });
+});
+
+describe("sentences", () => {
+  const say = (finding: Finding) =>
+    plain(
+      findingSentence(
+        finding,
+        sampleResult.criteria.find((entry) => entry.id === finding.criterion),
+      ),
+    );
+  it("state the count, the figure, the interval and the limit of a finding", () => {
+    expect(say(findingOf("read-rate", "exit"))).toBe(
+      "239 of 240 tags read: 99.5 % (97.3 to 99.9); 99 % asked.",
+    );
+    expect(say(findingOf("strays", "dock-2"))).toBe(
+      "6 of 24 passes heard a stray: 25.0 % (12.0 to 44.9); 5 % allowed.",
+    );
+    expect(say(findingOf("signal", "dock-1"))).toBe(
+      "1200 of 1200 tags read: the weakest 5 % of presentations lie at or below \u221263.3 dBm (\u221264.5 to \u221262.0); at least \u221270 dBm asked.",
+    );
+    expect(say({ ...findingOf("read-rate", "exit"), passes: 0, estimate: sampleEstimate(0, 0) })).toBe(
+      "No pass was walked that counts here; 99 % asked.",
+    );
+  });
+  it("give the figure with the void passes counted in", () => {
+    expect(plain(withVoidsSentence(findingOf("dock-read-rate", "dock-2", "edge-on")))).toMatch(
+      /^With 2 void passes counted in: 180 of 216 tags read, 83\.3 %/,
+    );
+    expect(withVoidsSentence(findingOf("read-rate", "exit"))).toBe("");
+  });
+  it("say what would settle a finding", () => {
+    expect(settleSentence(findingOf("read-rate", "exit"))).toBe(
+      "467 further presentations without a miss would settle it: about 47 more passes like these.",
+    );
+    expect(settleSentence(findingOf("strays", "dock-1"))).toBe(
+      "26 further passes without a stray would settle it.",
+    );
+    expect(settleSentence(findingOf("read-rate", "desk"))).toBe(
+      "Four further passes are needed before there can be a verdict.",
+    );
+    expect(settleSentence(findingOf("read-rate", "van"))).toMatch(/wants retuning/);
+    expect(settleSentence(findingOf("signal", "dock-1"))).toBe("");
+    expect(settleSentence({ ...findingOf("read-rate", "desk"), toSettle: { furtherPasses: 1 } })).toBe(
+      "One further pass is needed before there can be a verdict.",
+    );
+  });
+  it("give the verdict of a facility by its read points", () => {
+    const of = (...states: State[]) =>
+      verdictSentence({
+        criteria: sampleResult.criteria,
+        readPoints: states.map((state) => ({ ...sampleResult.readPoints[0]!, state })),
+      });
+    expect(of("not-met", "not-met", "undecided", "met", "met", "met")).toBe(
+      "Two of six read points do not meet their criteria; one is undecided.",
+    );
+    expect(of("not-met", "met")).toBe("One of two read points does not meet its criteria.");
+    expect(of("not-met", "not-met")).toBe("None of the two read points meets its criteria.");
+    expect(of("undecided", "untested", "met")).toBe(
+      "Of three read points, one is untested and one is undecided; one meets its criteria.",
+    );
+    expect(of("met", "met", "met")).toBe("All three read points meet their criteria.");
+    expect(of("untested")).toBe("The read point is untested.");
+    expect(of()).toBe("No read point is declared, so nothing was judged.");
+  });
+  it("name a group by the condition's label and unit", () => {
+    expect(groupText({ orientation: "edge-on" }, sampleResult.conditions)).toBe("Tag orientation: edge-on");
+    expect(plain(groupText({ speed_m_s: "1 to 2" }, sampleResult.conditions))).toBe("Speed: 1 to 2 m/s");
+    expect(groupText(null, [])).toBe("");
+  });
+  it("tell remarks, concessions and problems", () => {
+    expect(remarkSentence({ code: "strays-not-recorded", passes: 3 })).toBe(
+      "Three passes were left out: the log does not record strays.",
+    );
+    expect(remarkSentence({ code: "own-round", round: "as-found" }, sampleResult.rounds)).toContain(
+      "As found",
+    );
+    expect(concessionSentence(sampleResult.concessions[0]!)).toBe(
+      "Conceded by Client's operations lead on 22 May 2026 until 31 August 2026: The neighbouring lane is closed until the curtain is fitted.",
+    );
+    expect(concessionSentence(sampleResult.concessions[1]!)).toMatch(/^Expired before/);
+    expect(problemPlace(sampleResult.problems[0]!)).toBe("passes/as-left.csv:1:9");
+    expect(problemSentence(sampleResult.problems[0]!)).toMatch(
+      /^Found column .*; expected a declared column\. It/,
+    );
+  });
+});
+
+describe("dates", () => {
+  it("are written out by hand, whatever the time zone", () => {
+    expect(dateText("2026-05-21")).toBe("21 May 2026");
+    expect(dateText("sometime")).toBe("sometime");
+    expect(momentText("2026-05-21 09:14:00")).toBe("21 May 2026, 09:14:00");
+    expect(momentText(null)).toBe("not recorded");
+  });
+});

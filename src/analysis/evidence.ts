@@ -1,0 +1,30 @@
+import type { Criterion } from "../intake/facility.ts";
+import type { PassLog } from "../intake/pass-log.ts";
+import type { ClusteredCounts } from "./effective-sample.ts";
+import type { Matcher } from "./matching-rows.ts";
+import type { Levels } from "./order-statistic.ts";
+import type { Remark } from "./result.ts";
+
+/** The rows that a figure looks at. */
+export interface Selection {
+  log: PassLog;
+  /** Row numbers of one read point in one round. */
+  rows: Int32Array;
+  match: Matcher;
+  /** Whether void passes are counted in. */
+  withVoids: boolean;
+}
+
+/** What a measure found in a selection: counts, before any interval is made of them. */
+export type Evidence = { passes: number; remarks: Remark[] } & (
+  | { kind: "presentations"; counts: ClusteredCounts }
+  | { kind: "passes"; k: number; n: number }
+  | { kind: "levels"; levels: Levels; quantile: number }
+);
+
+/** A measure: what it counts and how it gathers it. One file a measure, listed in `measures/catalogue.ts`. */
+export interface Measure {
+  /** The unit of n, in the plural. */
+  unit: "presentations" | "passes" | "bystander presentations";
+  gather(selection: Selection, criterion: Pick<Criterion, "quantile" | "observed" | "expected">): Evidence;
+}

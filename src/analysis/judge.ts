@@ -1,0 +1,84 @@
+import type { Concession, ReadPoint, Report } from "../intake/facility.ts";
+import type { FacilityInput } from "../intake/pass-log.ts";
+import { makeFindings } from "./findings.ts";
+import { byCodePoint } from "./order.ts";
+import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from "./result.ts";
+import { describeRound } from "./rounds/round-result.ts";
+import { indexRows } from "./row-index.ts";
+import { worstState } from "./state.ts";
+
+/**
+ * Judges one facility: from what was read to the archived result.
+ *
+ * A read point is as bad as its worst finding, and untested without one; a facility is as bad as its worst read point,
+ * and untested without one. Nothing is averaged across read points. The same input gives the same result, whatever the
+ * order of its rows. `version` is the tool's own.
+ */
+export function judgeFacility(input: FacilityInput, version: string): Result {
+  const { facility, log } = input;
+  const index = indexRows(log);
+  const concessions = facility.concessions.map((one) => datedConcession(one, facility.report));
+  const findings = makeFindings(facility, log, index, concessions);
+  const readPoints = facility.readPoints.map((readPoint): ReadPointResult => {
+    const own = findings.filter((finding) => finding.readPoint === readPoint.id);
+    return {
+      id: readPoint.id,
+      name: readPoint.name,
+      kind: readPoint.kind,
+      at: readPoint.at,
+      equipment: readPoint.equipment,
+      state: worstState(own.map((finding) => finding.state)),
+      signOffRound: readPoint.signOffRound,
+      remarks: remarksOn(readPoint, own, facility.signOffRound),
+      rounds: facility.rounds.map((round) => describeRound(facility, log, index, readPoint.id, round.id)),
+    };
+  });
+  return {
+    schemaVersion: 1,
+    tool: { name: "proofwalk", version },
+    facility: {
+      id: facility.id,
+      name: facility.name,
+      client: facility.client,
+      address: facility.address,
+      timeZone: facility.timeZone,
+      floorPlan: facility.floorPlan,
+    },
+    report: facility.report,
+    preparedBy: facility.preparedBy,
+    witnessedBy: facility.witnessedBy,
+    basis: {
+      confidence: facility.confidence,
+      interval: facility.interval,
+      missCorrelation: facility.missCorrelation,
+    },
+    signOffRound: facility.signOffRound,
+    state: worstState(readPoints.map((readPoint) => readPoint.state)),
+    rounds: facility.rounds,
+    conditions: facility.conditions,
+    criteria: facility.criteria,
+    readPoints,
+    findings,
+    comparisons: [],
+    concessions,
+    openPoints: facility.openPoints,
+    problems: input.problems,
+    inputs: input.inputs,
+  };
+}
+
+/** Judged against the report's issue date, which is data: without a report nothing is taken to have expired. */
+function datedConcession(concession: Concession, report: Report | null): ConcessionResult {
+  const { until } = concession;
+  const expired = until !== null && report !== null && byCodePoint(until, report.issued) < 0;
+  return { ...concession, expired };
+}
+
+function remarksOn(readPoint: ReadPoint, findings: Finding[], facilityRound: string): Remark[] {
+  const remarks: Remark[] = [];
+  if (findings.length === 0) remarks.push({ code: "no-criterion" });
+  if (readPoint.signOffRound !== facilityRound) {
+    remarks.push({ code: "own-round", round: readPoint.signOffRound });
+  }
+  return remarks;
+}

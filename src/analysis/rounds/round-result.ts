@@ -1,0 +1,64 @@
+import type { Facility } from "../../intake/facility.ts";
+import { noRssi, type PassLog, Role } from "../../intake/pass-log.ts";
+import { rowMatcher } from "../matching-rows.ts";
+import { measures } from "../measures/catalogue.ts";
+import type { Estimate, RoundResult } from "../result.ts";
+import type { RowIndex } from "../row-index.ts";
+import { estimateOf } from "../weigh.ts";
+import { countAntennas } from "./antennas.ts";
+import { breakDown, crossConditions } from "./conditions-walked.ts";
+import { rankMissedTags } from "./missed-tags.ts";
+import { listPasses } from "./passes-walked.ts";
+import { summariseRssi } from "./rssi-summary.ts";
+
+const noParameters = { quantile: null, observed: null, expected: null };
+
+/** What one round showed at one read point, over every pass made there; nothing walked gives zeros and no rates. */
+export function describeRound(
+  facility: Facility,
+  log: PassLog,
+  index: RowIndex,
+  readPoint: string,
+  round: string,
+): RoundResult {
+  const rows = index.rowsOf(readPoint, round);
+  const passes = index.passesOf(readPoint, round);
+  const match = rowMatcher(log, facility.conditions, [], null);
+  const rateOf = (measure: keyof typeof measures, withVoids: boolean): Estimate =>
+    estimateOf(measures[measure].gather({ log, rows, match, withVoids }, noParameters), facility);
+  const tagReadRate = rateOf("tag-read-rate", false);
+  const withVoids = rateOf("tag-read-rate", true);
+  const valid = passes.filter((pass) => log.passes[pass]!.voidReason === null);
+  const readRows = rowsRead(rows, log);
+  return {
+    id: round,
+    passes: valid.length,
+    voidPasses: passes.length - valid.length,
+    tagsPresented: tagReadRate.n,
+    tagsRead: tagReadRate.k,
+    tagReadRate,
+    completePassRate: rateOf("complete-pass-rate", false),
+    strayPassRate: rateOf("stray-pass-rate", false),
+    bystanderReadRate: rateOf("bystander-read-rate", false),
+    withVoids: { tagsPresented: withVoids.n, tagsRead: withVoids.k, tagReadRate: withVoids },
+    byCondition: breakDown(facility, readPoint, rows, log),
+    grids: crossConditions(facility, readPoint, rows, log),
+    rssi: summariseRssi(
+      readRows.filter((row) => log.rows.rssi[row] !== noRssi).map((row) => log.rows.rssi[row]! / 100),
+    ),
+    antennas: countAntennas(readRows, log),
+    missedTags: rankMissedTags(rows, log),
+    passList: listPasses(facility, passes, rows, log),
+  };
+}
+
+/** The rows of tags that were presented and read in valid passes. */
+function rowsRead(rows: Int32Array, log: PassLog): number[] {
+  const { pass, role, reads, tag } = log.rows;
+  const found: number[] = [];
+  for (const row of rows) {
+    if (role[row] !== Role.presented || tag[row] === -1 || reads[row] === 0) continue;
+    if (log.passes[pass[row]!]!.voidReason === null) found.push(row);
+  }
+  return found;
+}

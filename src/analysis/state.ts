@@ -1,0 +1,52 @@
+import type { Sense } from "../intake/facility.ts";
+import { clopperPearsonBounds } from "./intervals/clopper-pearson.ts";
+import type { Estimate, State } from "./result.ts";
+
+/**
+ * What a rate shows of its limit; call only with n > 0 and passes enough (else the finding is untested).
+ *
+ * For `at-least`: met where the lower bound reaches the limit; not met where the upper bound stays below it and the
+ * Clopper-Pearson upper bound does too; otherwise undecided. `at-most` is the mirror. Compared unrounded.
+ * The second condition is there because a single miss in a short walk happens to a good read point: 16 of 17 has a
+ * Wilson upper bound of 0.9896, below 0.99, and a Clopper-Pearson one of 0.9985 (computed).
+ */
+export function rateState(estimate: Estimate, sense: Sense, limit: number): State {
+  const { value, lower, upper, effectiveN, confidence } = estimate;
+  if (value === null || lower === null || upper === null || effectiveN === null) return "untested";
+  const exact = () => clopperPearsonBounds(value, effectiveN, confidence);
+  if (sense === "at-least") {
+    if (lower >= limit) return "met";
+    return upper < limit && exact().upper < limit ? "not-met" : "undecided";
+  }
+  if (upper <= limit) return "met";
+  return lower > limit && exact().lower > limit ? "not-met" : "undecided";
+}
+
+/**
+ * What a level (an RSSI quantile, in dBm) shows of its limit. A bound that does not exist satisfies nothing; one that
+ * falls on a missed presentation lies below every limit.
+ */
+export function levelState(estimate: Estimate, sense: Sense, limit: number): State {
+  if (estimate.n === 0) return "untested";
+  const lower = estimate.onMiss?.lower ? Number.NEGATIVE_INFINITY : estimate.lower;
+  const upper = estimate.onMiss?.upper ? Number.NEGATIVE_INFINITY : estimate.upper;
+  if (sense === "at-least") {
+    if (lower !== null && lower >= limit) return "met";
+    return upper !== null && upper < limit ? "not-met" : "undecided";
+  }
+  if (upper !== null && upper <= limit) return "met";
+  return lower !== null && lower > limit ? "not-met" : "undecided";
+}
+
+const worstFirst: State[] = ["not-met", "untested", "undecided", "met"];
+
+/** The worst of several states; untested where there are none. Nothing is averaged. */
+export function worstState(states: Iterable<State>): State {
+  const present = new Set(states);
+  return worstFirst.find((state) => present.has(state)) ?? "untested";
+}
+
+/** Orders states worst first. */
+export function byState(a: State, b: State): number {
+  return worstFirst.indexOf(a) - worstFirst.indexOf(b);
+}

@@ -1,0 +1,67 @@
+import type { Sense } from "../intake/facility.ts";
+import { type Basis, clusteredRate, plainRate } from "./estimate.ts";
+import type { Evidence } from "./evidence.ts";
+import { levelQuantile } from "./order-statistic.ts";
+import type { Estimate, Finding, State, ToSettle } from "./result.ts";
+import { furtherForLevel, furtherForRate } from "./settle.ts";
+import { levelState, rateState } from "./state.ts";
+
+/** The limit that a criterion sets. */
+export interface Limit {
+  sense: Sense;
+  /** A rate 0..1, or dBm. */
+  limit: number;
+  minimumPasses: number;
+}
+
+/** The estimate that evidence of any kind allows. */
+export function estimateOf(evidence: Evidence, basis: Basis): Estimate {
+  switch (evidence.kind) {
+    case "presentations":
+      return clusteredRate(evidence.counts, basis);
+    case "passes":
+      return plainRate(evidence.k, evidence.n, basis);
+    case "levels":
+      return levelQuantile(evidence.levels, evidence.quantile, basis.confidence);
+  }
+}
+
+/**
+ * What the evidence shows of a limit. Untested where no pass counts, or fewer than the criterion's minimum, whatever
+ * the rate.
+ */
+export function stateOf(evidence: Evidence, estimate: Estimate, limit: Limit): State {
+  if (estimate.n === 0 || evidence.passes < limit.minimumPasses) return "untested";
+  const decide = evidence.kind === "levels" ? levelState : rateState;
+  return decide(estimate, limit.sense, limit.limit);
+}
+
+/** What would settle a finding: passes where it is untested, further ones without a fault where it is undecided. */
+export function toSettle(
+  evidence: Evidence,
+  estimate: Estimate,
+  state: State,
+  limit: Limit,
+  unit: "presentations" | "passes" | "bystander presentations",
+  basis: Basis,
+): ToSettle | null {
+  if (state === "untested") return { furtherPasses: Math.max(1, limit.minimumPasses - evidence.passes) };
+  if (state !== "undecided") return null;
+  const further =
+    evidence.kind === "levels"
+      ? furtherForLevel(evidence.levels, estimate, evidence.quantile, limit.sense, limit.limit)
+      : furtherForRate(estimate, limit.sense, limit.limit, basis);
+  return { unit, furtherWithoutMiss: further, retune: further === null };
+}
+
+const otherCorrelations = [0, 0.1];
+
+/** What other assumed correlations would have shown; nothing for measures that assume none. */
+export function sensitivityOf(evidence: Evidence, basis: Basis, limit: Limit): Finding["sensitivity"] {
+  if (evidence.kind !== "presentations") return [];
+  return otherCorrelations.map((missCorrelation) => {
+    const estimate = estimateOf(evidence, { ...basis, missCorrelation });
+    const { lower, upper, effectiveN } = estimate;
+    return { missCorrelation, lower, upper, effectiveN, state: stateOf(evidence, estimate, limit) };
+  });
+}

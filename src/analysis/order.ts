@@ -4,15 +4,17 @@
 
 /** Compares two texts by Unicode code point. */
 export function byCodePoint(a: string, b: string): number {
-  if (a === b) return 0;
-  const left = [...a];
-  const right = [...b];
-  const shared = Math.min(left.length, right.length);
+  const shared = Math.min(a.length, b.length);
   for (let i = 0; i < shared; i += 1) {
-    const difference = left[i]!.codePointAt(0)! - right[i]!.codePointAt(0)!;
-    if (difference !== 0) return difference;
+    // Where two code units differ inside a pair of surrogates, the code points start at the same place and differ too.
+    if (a.charCodeAt(i) !== b.charCodeAt(i)) return rankOfUnit(a.charCodeAt(i)) - rankOfUnit(b.charCodeAt(i));
   }
-  return left.length - right.length;
+  return a.length - b.length;
+}
+
+/** Surrogates stand for code points above every other unit, though their own numbers lie below U+E000. */
+function rankOfUnit(unit: number): number {
+  return unit >= 0xd800 && unit <= 0xdfff ? unit + 0x10000 : unit;
 }
 
 const chunks = /\d+|\D+/g;

@@ -1,6 +1,6 @@
 import type { Facility } from "../../intake/facility.ts";
 import { type PassLog, Role } from "../../intake/pass-log.ts";
-import { bandsOf, nameColumn, nameIndexOf } from "../condition-values.ts";
+import { nameColumn, nameIndexOf } from "../condition-values.ts";
 import { byCodePoint } from "../order.ts";
 import type { PassResult } from "../result.ts";
 
@@ -71,22 +71,22 @@ function conditionReader(facility: Facility, log: PassLog): (rows: number[]) => 
     const column = log.rows.columns.get(condition.column);
     if (column === undefined) return [];
     return [
-      { name: condition.column, named: nameColumn(column, bandsOf(facility.conditions, condition.column)) },
+      {
+        name: condition.column,
+        named: nameColumn(column, condition.bands),
+        banded: condition.bands !== null,
+      },
     ];
   });
   const { role } = log.rows;
   return (rows) => {
     const walked = rows.filter((row) => role[row] === Role.presented || role[row] === Role.nothing);
-    const entries = columns.map(({ name, named }) => {
+    const entries = columns.map(({ name, named, banded }) => {
       const seen = new Set(walked.map((row) => nameIndexOf(named, row)));
       seen.delete(-1);
-      return [name, inOrder(named.names, seen)] as const;
+      const names = [...seen].sort((a, b) => a - b).map((index) => named.names[index]!);
+      return [name, banded ? names : names.sort(byCodePoint)] as const;
     });
     return Object.fromEntries(entries);
   };
-}
-
-/** Bands keep their order; texts go by code point (a column's texts are in no particular order of their own). */
-function inOrder(names: string[], seen: Set<number>): string[] {
-  return [...seen].map((index) => names[index]!).sort(byCodePoint);
 }

@@ -1,0 +1,113 @@
+import type { WalkedPass, WalkedTag } from "./walk.ts";
+
+/** How a log writes its cells: with commas and decimal points, or with semicolons and decimal commas. */
+export type Dialect = "comma" | "semicolon";
+
+/** A further column of the pass, and how it is filled. */
+export interface PassColumn {
+  name: string;
+  value(pass: WalkedPass): string;
+}
+
+const head = ["round", "pass", "read_point", "started_at", "ended_at"];
+const headOf = (pass: WalkedPass): string[] => [
+  pass.round,
+  pass.id,
+  pass.readPoint,
+  pass.startedAt,
+  pass.endedAt,
+];
+
+function cellText(text: string, dialect: Dialect): string {
+  const written = dialect === "semicolon" && /^-?\d+\.\d+$/.test(text) ? text.replace(".", ",") : text;
+  const separator = dialect === "semicolon" ? ";" : ",";
+  return /["\r\n]/.test(written) || written.includes(separator)
+    ? `"${written.replaceAll('"', '""')}"`
+    : written;
+}
+
+function tableText(rows: string[][], dialect: Dialect): string {
+  const separator = dialect === "semicolon" ? ";" : ",";
+  return rows.map((row) => `${row.map((text) => cellText(text, dialect)).join(separator)}\n`).join("");
+}
+
+const codes = (tags: WalkedTag[]): string => tags.map(({ tag }) => tag).join(" ");
+
+/** One row a tag. */
+export function itemisedLog(passes: WalkedPass[], columns: PassColumn[], dialect: Dialect = "comma"): string {
+  const rows = [
+    [
+      ...head,
+      ...columns.map(({ name }) => name),
+      ...["orientation", "level", "tag", "presented", "read", "rssi_dbm", "antenna", "reads"],
+      ...["void_reason", "walked_by", "note"],
+    ],
+  ];
+  for (const pass of passes) {
+    const ofPass = [...headOf(pass), ...columns.map(({ value }) => value(pass))];
+    const parts = [
+      { tags: pass.presented, presented: "yes" },
+      { tags: pass.bystanders, presented: "no" },
+      { tags: pass.strays, presented: "no" },
+    ];
+    let first = true;
+    for (const { tags, presented } of parts) {
+      for (const tag of tags) {
+        rows.push([
+          ...ofPass,
+          ...[tag.orientation, tag.level, tag.tag, presented, tag.read ? "yes" : "no"],
+          ...[
+            tag.rssiDbm?.toFixed(1) ?? "",
+            tag.antenna === null ? "" : String(tag.antenna),
+            String(tag.reads),
+          ],
+          ...[first ? pass.voidReason : "", pass.walkedBy, first ? pass.note : ""],
+        ]);
+        first = false;
+      }
+    }
+  }
+  return tableText(rows, dialect);
+}
+
+/** One row a pass, with what was missed and what was heard uninvited; the load is in a manifest. */
+export function listedLog(passes: WalkedPass[], columns: PassColumn[], dialect: Dialect = "comma"): string {
+  const names = [...columns.map(({ name }) => name), "manifest", "missed_tags", "stray_tags"];
+  const rows = [[...head, ...names, "void_reason", "walked_by", "note"]];
+  for (const pass of passes) {
+    rows.push([
+      ...headOf(pass),
+      ...columns.map(({ value }) => value(pass)),
+      ...[pass.manifest ?? "", codes(pass.presented.filter(({ read }) => !read)), codes(pass.strays)],
+      ...[pass.voidReason, pass.walkedBy, pass.note],
+    ]);
+  }
+  return tableText(rows, dialect);
+}
+
+/** One row a pass, counts only. */
+export function tallyLog(passes: WalkedPass[], columns: PassColumn[], dialect: Dialect = "comma"): string {
+  const names = [...columns.map(({ name }) => name), "tags_presented", "tags_read", "stray_tags"];
+  const rows = [[...head, ...names, "void_reason", "walked_by", "note"]];
+  for (const pass of passes) {
+    const read = pass.presented.filter((tag) => tag.read).length;
+    rows.push([
+      ...headOf(pass),
+      ...columns.map(({ value }) => value(pass)),
+      ...[String(pass.presented.length), String(read), String(pass.strays.length)],
+      ...[pass.voidReason, pass.walkedBy, pass.note],
+    ]);
+  }
+  return tableText(rows, dialect);
+}
+
+/** A load, listed once. */
+export function manifestText(load: { tag: string; orientation: string; level: string }[]): string {
+  return tableText(
+    [
+      ["tag", "orientation", "level"],
+      ...load.map(({ tag, orientation, level }) => [tag, orientation, level]),
+    ],
+    "comma",
+  );
+}

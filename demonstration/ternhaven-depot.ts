@@ -1,0 +1,265 @@
+import { assetTags } from "./asset-tags.ts";
+import { fixedLoad, restackedLoad } from "./loads.ts";
+import type { PassColumn } from "./log-text.ts";
+import { itemisedLog, listedLog, manifestText, tallyLog } from "./log-text.ts";
+import { randomStream } from "./random-stream.ts";
+import type { Cell, PlacedTag, Radio, WalkPlan } from "./walk.ts";
+import { walk } from "./walk.ts";
+
+const seed = "ternhaven-2";
+const rounds = [
+  { id: "as-found", date: "2026-06-08" },
+  { id: "as-left", date: "2026-06-10" },
+] as const;
+type RoundId = (typeof rounds)[number]["id"];
+
+const crates = assetTags("crate", 620400, 180);
+const storeTags = assetTags("cage", 9300, 30);
+/** Crushed by a strap: it answers nobody, in either round. */
+const deadTags = [crates[17]!];
+
+const speed: PassColumn = { name: "speed_m_s", value: (pass) => pass.speedMetresPerSecond ?? "" };
+const ofCell = (name: string): PassColumn => ({ name, value: (pass) => pass.values[name] ?? "" });
+
+const still: Cell = {
+  values: {},
+  speedMetresPerSecond: null,
+  load: () => [],
+  bystanders: [],
+  manifest: null,
+  penalty: 0,
+};
+
+const portal: Radio = {
+  base: -10,
+  orientation: { facing: 0, flat: 0.5, "edge-on": 1 },
+  level: { bottom: 0.2, middle: 0, top: 0.3 },
+  edgeOnTop: 0,
+  perMetrePerSecond: 0.4,
+  passScatter: 0.6,
+  tagScatter: 0.6,
+  antennas: 4,
+  rssiDbm: -54,
+  bystanderHeard: 0,
+  strayHeard: 0,
+};
+
+const base = { seed, facility: "ternhaven-depot", offset: null, deadTags, storeTags };
+
+function plan(
+  round: RoundId,
+  rest: Omit<WalkPlan, "round" | "date" | keyof typeof base> & Partial<WalkPlan>,
+): WalkPlan {
+  return { ...base, round, date: rounds.find(({ id }) => id === round)!.date, ...rest };
+}
+
+function doorA(round: RoundId) {
+  const found = round === "as-found";
+  const tags = crates.slice(0, 32);
+  // Shuffled anew before each pass, but always the same 32 crates: the dead one among them each time.
+  const cells = [0.9, 1.6].map((metres) => ({
+    cell: {
+      ...still,
+      values: { load: "full" },
+      speedMetresPerSecond: metres,
+      load: restackedLoad(tags, tags.length),
+    },
+    times: 15,
+  }));
+  return walk(
+    plan(round, {
+      readPoint: "door-a",
+      start: "08:40",
+      offset: "-03:00",
+      pauseSeconds: [60, 120],
+      passSeconds: [9, 20],
+      cells,
+      radio: { ...portal, base: found ? -5.8 : -10 },
+      walkers: ["Ines Quarrow", "Dov Lammerick"],
+      incidents: found
+        ? [{ pass: 11, voidReason: "door sensor failed to start the reader", penalty: 5 }]
+        : [],
+    }),
+  );
+}
+
+const doorBLoads = { "stack-north": crates.slice(32, 68), "stack-south": crates.slice(68, 104) } as const;
+
+function doorB(round: RoundId) {
+  const found = round === "as-found";
+  const cells = [0.9, 1.6].flatMap((metres) =>
+    Object.entries(doorBLoads).map(([manifest, tags]) => ({
+      cell: {
+        ...still,
+        values: { load: "full" },
+        speedMetresPerSecond: metres,
+        load: fixedLoad(tags),
+        manifest,
+      },
+      times: 8,
+    })),
+  );
+  return walk(
+    plan(round, {
+      readPoint: "door-b",
+      start: "10:20",
+      pauseSeconds: [60, 120],
+      passSeconds: [9, 20],
+      cells,
+      radio: { ...portal, base: found ? -6.2 : -10.5, strayHeard: 0.06 },
+      walkers: ["Ines Quarrow", "Dov Lammerick"],
+      incidents: found
+        ? []
+        : [{ pass: 21, voidReason: "pallet truck stopped between the posts", penalty: 2.5 }],
+    }),
+  );
+}
+
+function gate(round: RoundId) {
+  const found = round === "as-found";
+  const pool = crates.slice(104, 144);
+  const rack: PlacedTag[] = storeTags
+    .slice(0, 8)
+    .map((tag) => ({ tag, orientation: "facing", level: "middle" }));
+  const cells = [0.8, 1.5].flatMap((metres) =>
+    ["in", "out"].map((direction) => ({
+      cell: {
+        ...still,
+        values: { direction_walked: direction },
+        speedMetresPerSecond: metres,
+        load: restackedLoad(pool, 5),
+        bystanders: rack,
+      },
+      times: 20,
+    })),
+  );
+  const passes = walk(
+    plan(round, {
+      readPoint: "gate-1",
+      start: "13:10",
+      pauseSeconds: [18, 40],
+      passSeconds: [4, 9],
+      cells,
+      radio: {
+        ...portal,
+        base: found ? -6.4 : -10.5,
+        antennas: 2,
+        rssiDbm: -50,
+        bystanderHeard: found ? 0.06 : 0.004,
+      },
+      walkers: ["Dov Lammerick"],
+      incidents: [],
+    }),
+  );
+  const stream = randomStream(`${seed}/gate-reports/${round}`);
+  return passes.map((pass) => {
+    const walked = pass.values.direction_walked!;
+    const turned = stream.chance(found ? 0.08 : 0);
+    return {
+      ...pass,
+      values: { ...pass.values, direction_seen: turned ? (walked === "in" ? "out" : "in") : walked },
+    };
+  });
+}
+
+function lorry(round: RoundId) {
+  const found = round === "as-found";
+  const pool = crates.slice(104, 164);
+  const cells = ["off", "running"].flatMap((engine) =>
+    ["full", "half"].map((load) => ({
+      cell: {
+        ...still,
+        values: { load, engine, weather: found ? "rain" : "dry" },
+        load: restackedLoad(pool, load === "full" ? 24 : 16),
+        penalty: engine === "running" ? 0.4 : 0,
+      },
+      times: 7,
+    })),
+  );
+  return walk(
+    plan(round, {
+      readPoint: "lorry-12",
+      start: "14:30",
+      pauseSeconds: [60, 120],
+      passSeconds: [30, 50],
+      cells,
+      radio: { ...portal, base: found ? -5.4 : -9.6, antennas: 2, rssiDbm: -52 },
+      walkers: ["Ines Quarrow"],
+      incidents: [],
+    }),
+  );
+}
+
+function ceiling(round: RoundId) {
+  const found = round === "as-found";
+  const pool = crates.slice(32, 104);
+  const cells = ["aisle 1", "aisle 2"].map((zone) => ({
+    cell: {
+      ...still,
+      values: { zone },
+      load: restackedLoad(pool, 18),
+      penalty: zone === "aisle 2" ? 0.5 : 0,
+    },
+    times: 11,
+  }));
+  return walk(
+    plan(round, {
+      readPoint: "ceiling-1",
+      start: "15:40",
+      pauseSeconds: [50, 100],
+      passSeconds: [45, 45],
+      cells,
+      radio: { ...portal, base: found ? -6 : -9.5, perMetrePerSecond: 0, rssiDbm: found ? -62 : -60.5 },
+      walkers: ["Dov Lammerick"],
+      incidents: found
+        ? []
+        : [{ pass: 6, voidReason: "aisle lift was driven through during the sweep", penalty: 1.5 }],
+    }),
+  );
+}
+
+function desk(round: RoundId) {
+  const found = round === "as-found";
+  const pool = assetTags("crate", 700000 + (found ? 0 : 2000), 960);
+  return walk(
+    plan(round, {
+      readPoint: "desk-1",
+      start: "08:15",
+      pauseSeconds: [15, 40],
+      passSeconds: [6, 14],
+      cells: [{ cell: { ...still, load: restackedLoad(pool, 10) }, times: 80 }],
+      radio: { ...portal, base: found ? -7 : -11.5, antennas: 1, strayHeard: found ? 0.06 : 0 },
+      walkers: ["Sefa Brindlow"],
+      incidents: [],
+    }),
+  );
+}
+
+/** The generated files of the facility, by path inside its folder. */
+export function ternhavenDepot(): Map<string, string> {
+  const files = new Map<string, string>();
+  for (const { id } of rounds) {
+    files.set(`passes/desk-1-${id}.csv`, tallyLog(desk(id), []));
+    files.set(`passes/door-a-${id}.csv`, itemisedLog(doorA(id), [speed, ofCell("load")]));
+    files.set(
+      `passes/gate-1-${id}.csv`,
+      itemisedLog(gate(id), [speed, ...["direction_walked", "direction_seen"].map(ofCell)]),
+    );
+    // The vehicle's unit writes semicolons and decimal commas, and a column of its own.
+    files.set(
+      `passes/lorry-12-${id}.csv`,
+      itemisedLog(lorry(id), ["load", "engine", "weather"].map(ofCell), "semicolon"),
+    );
+    files.set(`passes/ceiling-1-${id}.csv`, itemisedLog(ceiling(id), [ofCell("zone")]));
+  }
+  files.set(
+    "passes/door-b.csv",
+    listedLog(
+      rounds.flatMap(({ id }) => doorB(id)),
+      [speed, ofCell("load")],
+    ),
+  );
+  for (const [name, tags] of Object.entries(doorBLoads))
+    files.set(`manifests/${name}.csv`, manifestText(fixedLoad(tags)()));
+  return files;
+}

@@ -1,0 +1,139 @@
+/** A word of the trade or of statistics as this report uses it. */
+export interface GlossaryEntry {
+  term: string;
+  meaning: string;
+}
+
+/** By term. No published standard defines stray and cross read: these are this report's uses. */
+export const glossary: GlossaryEntry[] = [
+  {
+    term: "as found",
+    meaning:
+      "The state of a read point before anything was adjusted, and the round of passes that recorded it.",
+  },
+  {
+    term: "as left",
+    meaning: "The state of a read point after the last adjustment, and the round of passes that recorded it.",
+  },
+  {
+    term: "band",
+    meaning:
+      "A stretch of a measured condition, named by its ends: a speed in the band 1 to 2 m/s is above 1 and not above 2. The first band also takes in its lower end.",
+  },
+  {
+    term: "bystander",
+    meaning:
+      "A tag placed on purpose where the read point must not read it, in the neighbouring lane for instance. Each pass by it is one bystander presentation.",
+  },
+  {
+    term: "complete pass",
+    meaning: "A pass in which every presented tag was read.",
+  },
+  {
+    term: "concession",
+    meaning:
+      "Permission by the client to accept something that does not conform, limited in extent and usually in time. It stands beside a finding and never changes it.",
+  },
+  {
+    term: "condition",
+    meaning: "Something that says how a pass was made or how a tag sat in it: speed, orientation, load.",
+  },
+  {
+    term: "confidence",
+    meaning:
+      "How often intervals made in this way hold the rate that the read point really has, if the walking were repeated many times.",
+  },
+  {
+    term: "criterion",
+    meaning: "What was agreed: a measure, a limit, and the read points and conditions it is asked of.",
+  },
+  {
+    term: "cross read",
+    meaning:
+      "A read of a tag that belongs to a neighbouring lane or read point. In the log it is a bystander that was read, or a stray.",
+  },
+  {
+    term: "design effect",
+    meaning:
+      "How many presentations it takes to be worth one independent presentation: presentations divided by the effective sample.",
+  },
+  {
+    term: "effective sample",
+    meaning:
+      "How many independent presentations the presentations are worth, given that tags of one pass fail together and a weak tag fails again and again.",
+  },
+  {
+    term: "estimate",
+    meaning: "The rate that was observed, k of n. It is never shown without the interval around it.",
+  },
+  {
+    term: "finding",
+    meaning:
+      "One criterion judged at one read point, and for one value of a condition where the criterion must hold for each value on its own.",
+  },
+  {
+    term: "gap",
+    meaning:
+      "A combination of conditions that nobody walked. It says nothing about the read point, good or bad.",
+  },
+  {
+    term: "interval",
+    meaning:
+      "The range of rates that the counts are compatible with, from the lower to the upper bound. The fewer the presentations, the wider it is.",
+  },
+  {
+    term: "k of n",
+    meaning: "How many came out as counted, of how many that could have: 598 of 600 tags read.",
+  },
+  { term: "missed tag", meaning: "A tag that was presented in a pass and not read in it." },
+  {
+    term: "open point",
+    meaning:
+      "Something still to be put right, with an owner and a day it is due. A list of them is also called a punch list or snag list.",
+  },
+  {
+    term: "pass",
+    meaning:
+      "One movement through a read point, from coming in to going out, with whatever tags were carried.",
+  },
+  {
+    term: "presentation",
+    meaning: "One tag in one pass. Twenty tags carried through ten times are two hundred presentations.",
+  },
+  {
+    term: "read point",
+    meaning:
+      "A place where tags are meant to be read: reader, antennas, mounting and settings taken together.",
+  },
+  {
+    term: "round",
+    meaning:
+      "One campaign of passes with one set of settings. When something is changed, a new round begins.",
+  },
+  {
+    term: "RSSI",
+    meaning:
+      "Received signal strength indication: how strongly the reader heard the tag, in dBm. Values are negative; nearer to zero is stronger. Readers differ in how they measure it.",
+  },
+  {
+    term: "sign-off round",
+    meaning: "The round whose passes the findings are made of.",
+  },
+  {
+    term: "silent bystander",
+    meaning: "A bystander that was not read, as it should be.",
+  },
+  {
+    term: "stray",
+    meaning: "A tag that was read in a pass without having been presented in it.",
+  },
+  {
+    term: "tally",
+    meaning: "A log that counts the tags presented and read in a pass without naming them.",
+  },
+  {
+    term: "void pass",
+    meaning:
+      "A pass that something outside the read point spoiled, with the reason in the log. It is kept, shown and counted, and left out of every rate.",
+  },
+];

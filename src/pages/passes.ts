@@ -1,0 +1,87 @@
+import type { Result, RoundResult } from "../analysis/result.ts";
+import { facilityPage, type Link, type Page } from "./page.ts";
+import { type PassBlock, type PassSheet, passSheets } from "./passes/pass-sheets.ts";
+import { facilityPaths, relativeLink } from "./paths.ts";
+import { counted } from "./words/numbers.ts";
+import { rateSentence } from "./words/rate-sentence.ts";
+
+/**
+ * All passes of all rounds and read points. Where they fit on one page there is one; else that page leads to pages of
+ * their own for each read point.
+ */
+export function passesPages(result: Result): Page[] {
+  const sheets = passSheets(result);
+  const path = facilityPaths(result).passes;
+  const only = sheets[0];
+  if (sheets.length === 1 && only?.path === path) return [sheetPage(result, only, only.blocks, [])];
+  return [
+    sheetPage(
+      result,
+      { path, blocks: [] },
+      sheets.flatMap(({ blocks }) => blocks),
+      sheets,
+    ),
+    ...sheets.map((sheet) => sheetPage(result, sheet, sheet.blocks, sheets)),
+  ];
+}
+
+function sheetPage(result: Result, sheet: PassSheet, listed: PassBlock[], others: PassSheet[]): Page {
+  const paths = facilityPaths(result);
+  const { path, blocks } = sheet;
+  const titleOf = (round: RoundResult): string =>
+    result.rounds.find(({ id }) => id === round.id)?.title ?? round.id;
+  const pathOf = (block: PassBlock): string =>
+    others.find((other) => other.blocks.includes(block))?.path ?? path;
+  const at = others.findIndex((other) => other.path === path);
+  return facilityPage(result, "passes", path, "Pass by pass", {
+    lead: leadSentence(result),
+    table: { label: "passes.csv", href: relativeLink(path, paths.table("passes")) },
+    contents: listed
+      .filter(({ continued }) => !continued)
+      .map((block) => ({
+        label: `${block.readPoint.name}, ${titleOf(block.round)}`,
+        href: `${pathOf(block) === path ? "" : relativeLink(path, pathOf(block))}#${block.anchor}`,
+        count: countOf(block.round),
+      })),
+    earlier: neighbour(others[at - 1], path, "Earlier passes"),
+    later: neighbour(at < 0 ? undefined : others[at + 1], path, "Further passes"),
+    blocks: blocks.map((block) => ({
+      anchor: block.anchor,
+      title: `${block.readPoint.name}, ${titleOf(block.round)}${block.continued ? ", continued" : ""}`,
+      readPoint: {
+        label: block.readPoint.name,
+        href: relativeLink(path, paths.readPoints.get(block.readPoint.id) ?? ""),
+      },
+      sentence: roundSentence(block.round),
+      rows: block.rows,
+    })),
+  });
+}
+
+function neighbour(sheet: PassSheet | undefined, from: string, label: string): Link | null {
+  return sheet === undefined ? null : { label, href: relativeLink(from, sheet.path) };
+}
+
+function countOf(round: RoundResult): string {
+  if (round.passList.length === 0) return "not walked";
+  const valid = counted(round.passes, "pass", "passes");
+  return round.voidPasses === 0 ? valid : `${valid}, ${round.voidPasses} void`;
+}
+
+function roundSentence(round: RoundResult): string {
+  if (round.passList.length === 0) return "Nobody walked this read point in this round.";
+  return `${countOf(round)}. ${rateSentence("tag-read-rate", round.tagReadRate)}`;
+}
+
+function leadSentence(result: Result): string {
+  const rounds = result.readPoints.flatMap((readPoint) => readPoint.rounds);
+  const passes = rounds.reduce((sum, round) => sum + round.passList.length, 0);
+  const voids = rounds.reduce((sum, round) => sum + round.voidPasses, 0);
+  if (passes === 0) return "No pass has been walked yet.";
+  const void_ = voids === 0 ? "none of them is void" : `${counted(voids, "of them is", "of them are")} void`;
+  return `${counted(passes, "pass was", "passes were")} logged at ${counted(
+    result.readPoints.length,
+    "read point",
+    "read points",
+  )}; ${void_}.`;
+}

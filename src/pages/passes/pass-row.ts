@@ -1,0 +1,101 @@
+import type { PassResult } from "../../analysis/result.ts";
+import type { Condition } from "../../intake/facility.ts";
+import { momentText } from "../words/dates.ts";
+import { columnLabel, valueText } from "../words/groups.ts";
+import { counted, countText } from "../words/numbers.ts";
+
+/** A pass as one row of a table. */
+export interface PassRow {
+  anchor: string;
+  id: string;
+  walked: string;
+  /** `Speed: 1 to 2 m/s`, one a condition. */
+  conditions: string[];
+  /** `23 of 24`. */
+  read: string;
+  missed: NamedTags;
+  strays: NamedTags;
+  /** Empty for a valid pass. */
+  voidReason: string;
+  /** Who walked, notes, bystanders, undeclared columns: one sentence each. */
+  notes: string[];
+  /** The log that holds it. */
+  source: string;
+}
+
+/** Tags by name as far as there is room; what there is to say where there are none, or no names. */
+export interface NamedTags {
+  tags: string[];
+  words: string;
+}
+
+/** More codes than this say no more to a reader; the table as CSV holds them all. */
+const mostTags = 16;
+
+export function passRow(pass: PassResult, anchor: string, conditions: Condition[]): PassRow {
+  return {
+    anchor,
+    id: pass.id,
+    walked: momentText(pass.startedAtLocal),
+    conditions: conditionTexts(pass, conditions),
+    read:
+      pass.tagsPresented === 0
+        ? "nothing presented"
+        : `${countText(pass.tagsRead)} of ${countText(pass.tagsPresented)}`,
+    missed: missedTags(pass),
+    strays: strayTags(pass),
+    voidReason: pass.voidReason ?? "",
+    notes: notesOf(pass),
+    source: pass.manifest === null ? pass.file : `${pass.file}, manifest ${pass.manifest}`,
+  };
+}
+
+/** How long the row is on the page, in characters and roughly: pages are cut by it. */
+export function rowWeight(row: PassRow): number {
+  const texts = [...row.conditions, ...row.notes, ...row.missed.tags, ...row.strays.tags];
+  return (
+    420 + texts.reduce((sum, text) => sum + text.length + 20, 0) + row.voidReason.length + row.source.length
+  );
+}
+
+function conditionTexts(pass: PassResult, conditions: Condition[]): string[] {
+  return conditions.flatMap((condition) => {
+    const values = pass.conditions[condition.column] ?? [];
+    if (values.length === 0) return [];
+    const text = values.map((value) => valueText(value, condition)).join(", ");
+    return [`${columnLabel(condition.column, conditions)}: ${text}`];
+  });
+}
+
+function missedTags(pass: PassResult): NamedTags {
+  const missed = pass.tagsPresented - pass.tagsRead;
+  if (missed === 0) return { tags: [], words: "none" };
+  if (pass.missedTags === null) {
+    return { tags: [], words: `${counted(missed, "tag", "tags")}, not named in the log` };
+  }
+  return named(pass.missedTags);
+}
+
+function strayTags(pass: PassResult): NamedTags {
+  if (pass.strays === null) return { tags: [], words: "not recorded" };
+  if (pass.strays === 0) return { tags: [], words: "none" };
+  if (pass.strayTags === null || pass.strayTags.length === 0) {
+    return { tags: [], words: `${counted(pass.strays, "stray", "strays")}, not named in the log` };
+  }
+  return named(pass.strayTags);
+}
+
+function named(tags: string[]): NamedTags {
+  const rest = tags.length - mostTags;
+  return { tags: tags.slice(0, mostTags), words: rest > 0 ? `and ${countText(rest)} more` : "" };
+}
+
+function notesOf(pass: PassResult): string[] {
+  const notes = [...pass.notes];
+  if (pass.bystandersPresented > 0) {
+    notes.push(`${counted(pass.bystandersPresented, "bystander", "bystanders")} placed.`);
+  }
+  for (const { column, values } of pass.extras) notes.push(`${column}: ${values.join(", ")}`);
+  if (pass.walkedBy.length > 0) notes.push(`Walked by ${pass.walkedBy.join(", ")}.`);
+  return notes;
+}

@@ -1,0 +1,96 @@
+import type { ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import { distinctSlugs, facilityPaths, passAnchors } from "../paths.ts";
+import { type PassRow, passRow, rowWeight } from "./pass-row.ts";
+
+/** Passes of one round at one read point that stand together on one page. */
+export interface PassBlock {
+  readPoint: ReadPointResult;
+  round: RoundResult;
+  /** Of the block's heading. */
+  anchor: string;
+  rows: PassRow[];
+  /** Where the round began on an earlier page. */
+  continued: boolean;
+}
+
+/** One page full of passes. */
+export interface PassSheet {
+  path: string;
+  blocks: PassBlock[];
+}
+
+/** A page stays under about a megabyte, its own markup included. */
+const mostWeight = 600_000;
+
+/**
+ * All passes of a facility, cut into pages: a single one where they fit on it, else pages of their own for each read
+ * point, with as many as it takes.
+ */
+export function passSheets(result: Result): PassSheet[] {
+  const paths = facilityPaths(result);
+  const anchorOf = passAnchors(result);
+  const rounds = distinctSlugs(result.rounds.map(({ id }) => id));
+  const byReadPoint = result.readPoints.map((readPoint) =>
+    readPoint.rounds.map((round, index): PassBlock => {
+      const anchor = `passes-${nameOf(paths.readPoints.get(readPoint.id) ?? "")}-${rounds[index]}`;
+      const rows = round.passList.map((pass) =>
+        passRow(pass, anchorOf(round.id, readPoint.id, pass.id), result.conditions),
+      );
+      return { readPoint, round, anchor, rows, continued: false };
+    }),
+  );
+  const all = byReadPoint.flat();
+  if (weightOf(all) <= mostWeight) return [{ path: paths.passes, blocks: all }];
+  return result.readPoints.flatMap((readPoint, index) => {
+    const name = nameOf(paths.readPoints.get(readPoint.id) ?? "");
+    return cut(byReadPoint[index] ?? []).map((blocks, page) => ({
+      path: `${paths.folder}/passes/${name}${page === 0 ? "" : `.${page + 1}`}.html`,
+      blocks,
+    }));
+  });
+}
+
+/** The page on which each anchor stands, of passes and of their blocks. */
+export function passPlaces(sheets: PassSheet[]): Map<string, string> {
+  const places = new Map<string, string>();
+  for (const { path, blocks } of sheets) {
+    for (const { anchor, rows } of blocks) {
+      places.set(anchor, path);
+      for (const row of rows) places.set(row.anchor, path);
+    }
+  }
+  return places;
+}
+
+function nameOf(path: string): string {
+  return path.slice(path.lastIndexOf("/") + 1).replace(/\.html$/, "");
+}
+
+function weightOf(blocks: PassBlock[]): number {
+  let sum = 0;
+  for (const { rows } of blocks) for (const row of rows) sum += rowWeight(row);
+  return sum;
+}
+
+function cut(blocks: PassBlock[]): PassBlock[][] {
+  const pages: PassBlock[][] = [[]];
+  let weight = 0;
+  for (const block of blocks) {
+    let part: PassBlock = { ...block, rows: [] };
+    pages.at(-1)!.push(part);
+    for (const row of block.rows) {
+      const more = rowWeight(row);
+      if (weight + more > mostWeight && weight > 0) {
+        if (part.rows.length === 0) pages.at(-1)!.pop();
+        else part = { ...block, anchor: `${block.anchor}-continued`, rows: [], continued: true };
+        pages.push([part]);
+        weight = 0;
+      }
+      part.rows.push(row);
+      weight += more;
+    }
+  }
+  return pages.map((page) =>
+    page.filter(({ rows, round }) => rows.length > 0 || round.passList.length === 0),
+  );
+}

@@ -1,0 +1,31 @@
+import { sentenceStart } from "./numbers.ts";
+
+/** Units as they end the name of a setting or column, and as they are written. */
+const units: Record<string, string> = {
+  dbm: "dBm",
+  dbi: "dBi",
+  db: "dB",
+  mhz: "MHz",
+  khz: "kHz",
+  w: "W",
+  mw: "mW",
+  mm: "mm",
+  cm: "cm",
+  m: "m",
+  ms: "ms",
+  s: "s",
+  deg: "degrees",
+  m_s: "m/s",
+};
+
+/** The name of a setting as a client reads it: `transmit_power_dbm` becomes `Transmit power, dBm`. */
+export function settingLabel(key: string): string {
+  const parts = key.split("_").filter((part) => part !== "");
+  for (const taken of [2, 1]) {
+    const unit = units[parts.slice(-taken).join("_").toLowerCase()];
+    if (unit !== undefined && parts.length > taken) {
+      return `${sentenceStart(parts.slice(0, -taken).join(" "))}, ${unit}`;
+    }
+  }
+  return parts.length === 0 ? key : sentenceStart(parts.join(" "));
+}

@@ -1,0 +1,81 @@
+/** Every text that enters a picture passes through here: markup shows as text, control characters are dropped. */
+export function escapeText(text: string): string {
+  return (
+    text
+      // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what XML forbids
+      .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, "\ufffd")
+      .replace(/&/g, "&amp;")
+      .replace(/</g, "&lt;")
+      .replace(/>/g, "&gt;")
+      .replace(/"/g, "&quot;")
+      .replace(/'/g, "&#39;")
+  );
+}
+
+export type Attributes = Record<string, string | number | null>;
+
+/** Two decimals are finer than any printer, and keep equal inputs equal in bytes. */
+function numberText(value: number): string {
+  return String(Math.round(value * 100) / 100 + 0);
+}
+
+/** An element; its content is markup that is already escaped. Attributes that are null are left out. */
+export function element(name: string, attributes: Attributes, content = ""): string {
+  const pairs = Object.entries(attributes)
+    .filter(([, value]) => value !== null)
+    .map(
+      ([key, value]) =>
+        ` ${key}="${typeof value === "number" ? numberText(value) : escapeText(value as string)}"`,
+    )
+    .join("");
+  return content === "" ? `<${name}${pairs}/>` : `<${name}${pairs}>${content}</${name}>`;
+}
+
+/** A text element; the text is escaped here. */
+export function textAt(x: number, y: number, text: string, attributes: Attributes = {}): string {
+  return element("text", { x, y, ...attributes }, escapeText(text));
+}
+
+export interface Frame {
+  /** Prefix of every id inside, unique on its page. */
+  id: string;
+  width: number;
+  height: number;
+  title: string;
+  description: string;
+  className: string;
+}
+
+/** The picture's outermost element, with the title and description that stand for it where it cannot be seen. */
+export function frame({ id, width, height, title, description, className }: Frame, content: string): string {
+  return element(
+    "svg",
+    {
+      xmlns: "http://www.w3.org/2000/svg",
+      class: `picture ${className}`,
+      viewBox: `0 0 ${numberText(width)} ${numberText(height)}`,
+      width,
+      height,
+      role: "img",
+      "aria-labelledby": `${id}-title ${id}-desc`,
+      "font-family": "'Source Sans 3', Arial, sans-serif",
+      "font-size": 14,
+      fill: ink.text,
+    },
+    `<title id="${escapeText(id)}-title">${escapeText(title)}</title>` +
+      `<desc id="${escapeText(id)}-desc">${escapeText(description)}</desc>${content}`,
+  );
+}
+
+/** The inks of paper; on screen the style sheet may give the same classes others. */
+export const ink = {
+  text: "#1d2530",
+  second: "#56616f",
+  hair: "#cfd5dc",
+  paper: "#ffffff",
+  good: "#e9f1f0",
+  met: "#14635f",
+  "not-met": "#a33b1f",
+  undecided: "#8a6400",
+  untested: "#56616f",
+} as const;

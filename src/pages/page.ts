@@ -58,6 +58,9 @@ export interface PageHead {
   facility: FacilityHead | null;
   navigation: NavigationLink[];
   readPointNavigation: (NavigationLink & { letter: string })[];
+  /** Relative; empty on the page of all facilities. */
+  inputsHref: string;
+  methodHref: string;
 }
 
 export interface PageView extends PageHead {
@@ -111,6 +114,8 @@ export function facilityPage(
       ...link(point.name, paths.readPoints.get(point.id) as string),
       letter: planLetter(index),
     })),
+    inputsHref: relativeLink(path, paths.inputs),
+    methodHref: relativeLink(path, paths.method),
   };
   return { template, path, view: { ...fields, ...head } };
 }

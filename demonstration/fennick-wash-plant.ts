@@ -85,12 +85,12 @@ function dockOne(round: RoundId) {
       ],
       radio: found
         ? { ...portal, base: -5.2, edgeOnTop: 0.8, rssiDbm: -56, bystanderHeard: 0.05, strayHeard: 0.08 }
-        : portal,
+        : { ...portal, base: -7.7 },
       walkers: ["Tam Orrelby", "Una Drisk"],
       incidents: found
         ? [
             { pass: 7, voidReason: "fork lift blocked the door half-way through", penalty: 3.2 },
-            { pass: 23, note: "curtain strip hung over antenna 3; tied back after this pass" },
+            { pass: 23, note: "curtain strip hung over antenna 3" },
           ]
         : [
             { pass: 12, voidReason: "reader restarted during the pass", penalty: 4 },
@@ -131,9 +131,9 @@ function dockTwo(round: RoundId) {
       // More power moved the misses about without touching the cause, and lets the door hear further into the store.
       radio: {
         ...portal,
-        base: found ? -5.3 : -5.4,
+        base: -5.8,
         orientation: { ...portal.orientation, "edge-on": 1.4 },
-        edgeOnTop: 3.1,
+        edgeOnTop: 3,
         rssiDbm: found ? -57 : -55.5,
         strayHeard: found ? 0.02 : 0.1,
       },
@@ -171,7 +171,7 @@ function pedestal(round: RoundId) {
       cells,
       radio: {
         ...portal,
-        base: found ? -6.6 : -8.4,
+        base: found ? -6.2 : -7.1,
         perMetrePerSecond: 1,
         antennas: 2,
         rssiDbm: -51,
@@ -246,7 +246,7 @@ function ceiling() {
       pauseSeconds: [60, 120],
       passSeconds: [60, 60],
       cells,
-      radio: { ...portal, base: -8.3, perMetrePerSecond: 0, rssiDbm: -59.5 },
+      radio: { ...portal, base: -7.3, perMetrePerSecond: 0, rssiDbm: -59.5 },
       walkers: ["Sefa Brindlow"],
       incidents: [{ pass: 15, voidReason: "reader restarted during the sweep", penalty: 3 }],
     }),
@@ -263,7 +263,7 @@ function desk(round: RoundId) {
       pauseSeconds: [15, 40],
       passSeconds: [6, 14],
       cells: [{ cell: { ...still, load: restackedLoad(pool, 12) }, times: 81 }],
-      radio: { ...portal, base: found ? -7.2 : -10.5, antennas: 1, strayHeard: found ? 0.12 : 0 },
+      radio: { ...portal, base: found ? -6.9 : -9.2, antennas: 1, strayHeard: found ? 0.12 : 0 },
       walkers: ["Ines Quarrow"],
       incidents: found ? [] : [{ pass: 52, voidReason: "tray knocked off the desk", penalty: 4 }],
     }),

@@ -74,7 +74,7 @@ function doorA(round: RoundId) {
       pauseSeconds: [60, 120],
       passSeconds: [9, 20],
       cells,
-      radio: { ...portal, base: found ? -5.8 : -10 },
+      radio: { ...portal, base: found ? -5.6 : -8.6 },
       walkers: ["Ines Quarrow", "Dov Lammerick"],
       incidents: found
         ? [{ pass: 11, voidReason: "door sensor failed to start the reader", penalty: 5 }]
@@ -106,7 +106,7 @@ function doorB(round: RoundId) {
       pauseSeconds: [60, 120],
       passSeconds: [9, 20],
       cells,
-      radio: { ...portal, base: found ? -6.2 : -10.5, strayHeard: 0.06 },
+      radio: { ...portal, base: found ? -6 : -9, strayHeard: 0.1 },
       walkers: ["Ines Quarrow", "Dov Lammerick"],
       incidents: found
         ? []

@@ -1,0 +1,201 @@
+import { stableBy } from "../analysis/order.ts";
+import type { Finding, Result } from "../analysis/result.ts";
+import { type FigureView, numberCell, stateCell, type TableView, textCell } from "./figure-view.ts";
+import { facilityPaths, relativeLink } from "./paths.ts";
+import { intervalPicture } from "./pictures/interval-picture.ts";
+import type { IntervalRow } from "./pictures/interval-rows.ts";
+import { concededOf } from "./pictures/state-box.ts";
+import { stateMark } from "./state-mark.ts";
+import { groupText } from "./words/groups.ts";
+import { countText, thinSpace } from "./words/numbers.ts";
+import { figuresOf, limitPhrase } from "./words/rates.ts";
+import { stateWeight, stateWord } from "./words/states.ts";
+
+/** How far a finding's estimate lies on the wrong side of its limit, in shares of what may be missed; RSSI in dB. */
+function shortfall({ estimate, limit, sense, measure }: Finding): number {
+  const value = estimate.value ?? (estimate.onMiss?.value ? Number.NEGATIVE_INFINITY : limit);
+  const distance = sense === "at-least" ? limit - value : value - limit;
+  if (measure === "rssi-quantile") return distance;
+  const room = sense === "at-least" ? 1 - limit : limit;
+  return distance / room;
+}
+
+/** Worst first: by state, then by how far the estimate lies beyond its limit, then in the order of the file. */
+export function worstFirst(findings: Finding[]): Finding[] {
+  return [...findings].sort(
+    stableBy(
+      (a: Finding, b: Finding) => stateWeight(a.state) - stateWeight(b.state),
+      (a: Finding, b: Finding) => {
+        const [left, right] = [shortfall(a), shortfall(b)];
+        return left === right ? 0 : right - left;
+      },
+    ),
+  );
+}
+
+/** `171 of 200`. */
+export function countOf({ estimate }: Pick<Finding, "estimate">): string {
+  return `${countText(estimate.k)} of ${countText(estimate.n)}`;
+}
+
+/** A finding as a row of the interval picture, named as the caller wants it. */
+export function findingRow(finding: Finding, label: string, detail: string): IntervalRow {
+  const { estimate, measure, sense, limit } = finding;
+  return {
+    label,
+    detail,
+    state: finding.state,
+    conceded: concededOf(finding.concession),
+    measure,
+    sense,
+    limit,
+    lines: [
+      {
+        label: null,
+        estimate,
+        count: countOf(finding),
+        figures: figuresOf(estimate, measure, sense, limit),
+        earlier: false,
+        emptyWord: finding.passes === 0 ? "no pass walked" : "nothing counted",
+      },
+    ],
+  };
+}
+
+interface Panel {
+  key: string;
+  heading: string;
+  findings: Finding[];
+}
+
+/** Findings that can share an axis: rates that must be high, rates that must be low, signal strengths. */
+function panels(findings: Finding[]): Panel[] {
+  const kinds: [string, string, (finding: Finding) => boolean][] = [
+    ["high", "What must be high", (f) => f.measure !== "rssi-quantile" && f.sense === "at-least"],
+    ["low", "What must be low", (f) => f.measure !== "rssi-quantile" && f.sense === "at-most"],
+    ["signal", "Signal strength", (f) => f.measure === "rssi-quantile" && f.sense === "at-least"],
+    [
+      "signal-low",
+      "Signal strength that must be low",
+      (f) => f.measure === "rssi-quantile" && f.sense === "at-most",
+    ],
+  ];
+  return kinds
+    .map(([key, heading, belongs]) => ({ key, heading, findings: worstFirst(findings.filter(belongs)) }))
+    .filter((panel) => panel.findings.length > 0);
+}
+
+/** The interval pictures of findings, worst first, one for each axis they need. */
+export function findingFigures(
+  result: Result,
+  findings: Finding[],
+  place: { path: string; id: string; named: "read-point" | "criterion" },
+): (FigureView & { heading: string })[] {
+  const pointName = (id: string) => result.readPoints.find((point) => point.id === id)?.name ?? id;
+  const criterionTitle = (id: string) => result.criteria.find((entry) => entry.id === id)?.title ?? id;
+  const detailOf = (finding: Finding) =>
+    [
+      place.named === "read-point" ? criterionTitle(finding.criterion) : "",
+      groupText(finding.group, result.conditions),
+    ]
+      .filter((part) => part !== "")
+      .join(" \u00b7 ");
+  const labelOf = (finding: Finding) =>
+    place.named === "read-point" ? pointName(finding.readPoint) : criterionTitle(finding.criterion);
+  const shortDetail = (finding: Finding) => groupText(finding.group, result.conditions);
+  return panels(findings).map((panel) => {
+    const alone = new Set(panel.findings.map((finding) => finding.criterion)).size === 1;
+    const first = panel.findings[0] as Finding;
+    const caption = captionOf(panel.findings, alone ? criterionTitle(first.criterion) : null);
+    return {
+      id: `${place.id}-${panel.key}`,
+      heading: panel.heading,
+      caption,
+      howToRead: howToRead(first, result.basis.confidence),
+      picture: intervalPicture({
+        id: `${place.id}-${panel.key}`,
+        title: `${panel.heading}: intervals against their limits, worst first`,
+        description: caption,
+        rows: panel.findings.map((finding) =>
+          findingRow(
+            finding,
+            labelOf(finding),
+            alone && place.named === "read-point" ? shortDetail(finding) : detailOf(finding),
+          ),
+        ),
+        scale: stretches(panel.findings) ? "stretched" : "even",
+      }),
+      table: findingTable(panel.findings, labelOf, detailOf, caption),
+      downloads: [
+        {
+          label: "findings.csv",
+          href: relativeLink(place.path, facilityPaths(result).table("findings")),
+        },
+      ],
+    };
+  });
+}
+
+/** Limits near an end crowd the rates there: only then is the scale worth drawing out. */
+function stretches(findings: Finding[]): boolean {
+  return findings.some(
+    ({ measure, sense, limit }) =>
+      measure !== "rssi-quantile" && (sense === "at-least" ? limit >= 0.9 : limit <= 0.1),
+  );
+}
+
+function captionOf(findings: Finding[], criterion: string | null): string {
+  const count = (state: Finding["state"]) => findings.filter((finding) => finding.state === state).length;
+  const states = (["not-met", "untested", "undecided", "met"] as const)
+    .filter((state) => count(state) > 0)
+    .map((state) => `${countText(count(state))} ${stateWord(state)}`)
+    .join(", ");
+  const whole = findings.length === 1 ? "1 finding" : `${countText(findings.length)} findings`;
+  return `${criterion === null ? "" : `${criterion}. `}${whole}: ${states}.`;
+}
+
+function howToRead({ measure, sense }: Finding, confidence: number): string {
+  const percent = `${String(Number((confidence * 100).toPrecision(6)))}${thinSpace}%`;
+  const side = sense === "at-least" ? "right" : "left";
+  const what =
+    measure === "rssi-quantile"
+      ? "Each line runs over the signal strengths that the evidence leaves possible"
+      : "Each line runs over the rates that the evidence leaves possible";
+  return `${what}, at ${percent} confidence; the upright is what was counted. The heavy rule is the limit and the tinted side is the good one: a line wholly to the ${side} of its rule is met, one across it is undecided.`;
+}
+
+/** The rows behind an interval picture. */
+function findingTable(
+  findings: Finding[],
+  labelOf: (finding: Finding) => string,
+  detailOf: (finding: Finding) => string,
+  caption: string,
+): TableView {
+  return {
+    caption,
+    columns: [
+      { label: "Finding", numeric: false },
+      { label: "State", numeric: false },
+      { label: "Passes", numeric: true },
+      { label: "Count", numeric: true },
+      { label: "Lower", numeric: true },
+      { label: "Value", numeric: true },
+      { label: "Upper", numeric: true },
+      { label: "Limit", numeric: true },
+    ],
+    rows: findings.map((finding) => {
+      const { estimate, measure, sense, limit } = finding;
+      const figures = figuresOf(estimate, measure, sense, limit);
+      return [
+        textCell(labelOf(finding), detailOf(finding) === labelOf(finding) ? "" : detailOf(finding)),
+        stateCell(stateMark(finding.state, finding.concession)),
+        numberCell(countText(finding.passes)),
+        numberCell(countOf(finding)),
+        numberCell(figures.lower),
+        numberCell(figures.value, true),
+        numberCell(figures.upper),
+        numberCell(limitPhrase(limit, measure, sense)),
+      ];
+    }),
+  };
+}

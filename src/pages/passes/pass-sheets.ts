@@ -1,4 +1,5 @@
 import type { ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import { fileStem } from "../file-stem.ts";
 import { distinctSlugs, facilityPaths, passAnchors } from "../paths.ts";
 import { type PassRow, passRow, rowWeight } from "./pass-row.ts";
 
@@ -32,7 +33,7 @@ export function passSheets(result: Result): PassSheet[] {
   const rounds = distinctSlugs(result.rounds.map(({ id }) => id));
   const byReadPoint = result.readPoints.map((readPoint) =>
     readPoint.rounds.map((round, index): PassBlock => {
-      const anchor = `passes-${nameOf(paths.readPoints.get(readPoint.id) ?? "")}-${rounds[index]}`;
+      const anchor = `passes-${fileStem(paths.readPoints.get(readPoint.id) ?? "")}-${rounds[index]}`;
       const rows = round.passList.map((pass) =>
         passRow(pass, anchorOf(round.id, readPoint.id, pass.id), result.conditions),
       );
@@ -42,7 +43,7 @@ export function passSheets(result: Result): PassSheet[] {
   const all = byReadPoint.flat();
   if (weightOf(all) <= mostWeight) return [{ path: paths.passes, blocks: all }];
   return result.readPoints.flatMap((readPoint, index) => {
-    const name = nameOf(paths.readPoints.get(readPoint.id) ?? "");
+    const name = fileStem(paths.readPoints.get(readPoint.id) ?? "");
     return cut(byReadPoint[index] ?? []).map((blocks, page) => ({
       path: `${paths.folder}/passes/${name}${page === 0 ? "" : `.${page + 1}`}.html`,
       blocks,
@@ -60,10 +61,6 @@ export function passPlaces(sheets: PassSheet[]): Map<string, string> {
     }
   }
   return places;
-}
-
-function nameOf(path: string): string {
-  return path.slice(path.lastIndexOf("/") + 1).replace(/\.html$/, "");
 }
 
 function weightOf(blocks: PassBlock[]): number {

@@ -43,8 +43,8 @@ function weakestSentence(rows: ConditionRates["rows"]): string {
   if (walked.length === 0) return "Nobody walked this round under any of its values.";
   const gaps = rows.filter((row) => !row.walked).map((row) => row.value);
   const gap = gaps.length === 0 ? "" : ` Not walked: ${gaps.join(", ")}.`;
-  const valueOf = (row: (typeof rows)[number]): number => row.estimate.value ?? 1;
-  const lowest = walked.reduce((low, row) => (valueOf(row) < valueOf(low) ? row : low));
+  const rateOf = (row: (typeof rows)[number]): number => row.estimate.value ?? 1;
+  const lowest = walked.reduce((low, row) => (rateOf(row) < rateOf(low) ? row : low));
   if (walked.length === 1)
     return `Walked under one value only: ${lowest.value}, ${lowest.rate.count} read.${gap}`;
   if (walked.every((row) => row.estimate.k === row.estimate.n))

@@ -1,4 +1,5 @@
 import type { Result } from "../../analysis/result.ts";
+import { fileStem } from "../file-stem.ts";
 import type { SiteFile } from "../page.ts";
 import { facilityPaths } from "../paths.ts";
 import { facilityTables } from "./facility-tables.ts";
@@ -19,8 +20,7 @@ export function tablesOf(result: Result): FacilityTables {
     facility: facilityTables(result),
     readPoints: new Map(
       result.readPoints.map((readPoint) => {
-        const page = paths.readPoints.get(readPoint.id) ?? readPoint.id;
-        const name = page.slice(page.lastIndexOf("/") + 1).replace(/\.html$/, "");
+        const name = fileStem(paths.readPoints.get(readPoint.id) ?? "");
         return [readPoint.id, readPointTables(result, readPoint, name)];
       }),
     ),

@@ -1,0 +1,64 @@
+import type { Result } from "../analysis/result.ts";
+import type { InputFile } from "../intake/pass-log.ts";
+import { facilityPage, type Page } from "./page.ts";
+import { facilityPaths, relativeLink } from "./paths.ts";
+import type { Table } from "./tables/table.ts";
+import { tablesOf } from "./tables/tables.ts";
+import { counted, countText } from "./words/numbers.ts";
+import { problemPlace, problemSentence } from "./words/problem-sentence.ts";
+
+/** What the figures were made of, what was odd about it, and everything that can be taken away. */
+export function inputsPage(result: Result): Page {
+  const paths = facilityPaths(result);
+  const path = paths.inputs;
+  const { folder, facility, readPoints } = tablesOf(result);
+  const download = (table: Table) => ({
+    label: table.file,
+    href: relativeLink(path, `${folder}/${table.file}`),
+    holds: table.holds,
+    rows: counted(table.rows, "row", "rows"),
+  });
+  return facilityPage(result, "inputs", path, "Inputs", {
+    lead: leadSentence(result),
+    files: result.inputs.map(fileRow),
+    remarks: result.problems.map((problem) => ({
+      place: problemPlace(problem),
+      sentence: problemSentence(problem),
+    })),
+    result: { label: "result.json", href: relativeLink(path, paths.result) },
+    table: { label: "inputs.csv", href: relativeLink(path, paths.table("inputs")) },
+    remarksTable: { label: "remarks.csv", href: relativeLink(path, paths.table("remarks")) },
+    downloads: facility.map(download),
+    readPoints: result.readPoints.map((readPoint) => ({
+      name: readPoint.name,
+      downloads: [...(readPoints.get(readPoint.id)?.values() ?? [])].map(download),
+    })),
+    firstFile: result.inputs[0]?.path ?? "facility.yaml",
+  });
+}
+
+function fileRow(input: InputFile) {
+  return {
+    path: input.path,
+    rows: input.rows === null ? "no rows of its own" : countText(input.rows),
+    used: input.used === null ? "" : countText(input.used),
+    void: input.void === null ? "" : countText(input.void),
+    size: `${countText(input.bytes)} bytes`,
+    sha256: input.sha256,
+  };
+}
+
+function leadSentence({ inputs, problems }: Result): string {
+  const sum = (pick: (input: InputFile) => number | null) =>
+    inputs.reduce((total, input) => total + (pick(input) ?? 0), 0);
+  const rows = sum((input) => input.rows);
+  const files = counted(inputs.length, "file was", "files were");
+  const remarks =
+    problems.length === 0
+      ? "Nothing in them calls for a remark."
+      : `There ${problems.length === 1 ? "is" : "are"} ${counted(problems.length, "remark", "remarks")} on them.`;
+  if (rows === 0) return `${files} read; none holds a pass. ${remarks}`;
+  return `${files} read, with ${counted(rows, "row", "rows")} of passes: ${countText(
+    sum((input) => input.used),
+  )} entered the figures, ${countText(sum((input) => input.void))} belong to void passes. ${remarks}`;
+}

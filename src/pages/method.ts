@@ -1,0 +1,41 @@
+import type { Result } from "../analysis/result.ts";
+import { glossary } from "./glossary.ts";
+import { assumedCorrelation } from "./method/assumed-correlation.ts";
+import { measureCards } from "./method/measure-cards.ts";
+import { sources } from "./method/sources.ts";
+import { facilityPage, type Page } from "./page.ts";
+import { facilityPaths, relativeLink } from "./paths.ts";
+import { stateBox } from "./pictures/state-box.ts";
+import { statedNumber, thinSpace } from "./words/numbers.ts";
+import { statesByWeight, stateWord } from "./words/states.ts";
+
+/** How each number is made: with this facility's settings, in words before formulas. */
+export function methodPage(result: Result): Page {
+  const paths = facilityPaths(result);
+  const path = paths.method;
+  const { confidence, interval, missCorrelation } = result.basis;
+  const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
+  const intervalName = interval === "wilson" ? "Wilson" : "exact (Clopper and Pearson)";
+  const round = result.rounds.find(({ id }) => id === result.signOffRound);
+  return facilityPage(result, "method", path, "How each number is made", {
+    confidence: percent,
+    outside: `${statedNumber((1 - confidence) * 50)}${thinSpace}%`,
+    missCorrelation: statedNumber(missCorrelation),
+    isWilson: interval === "wilson",
+    settings: [
+      { label: "Confidence of every interval", value: `${percent}, two-sided` },
+      { label: "Interval", value: intervalName },
+      { label: "Assumed correlation of misses", value: `at least ${statedNumber(missCorrelation)}` },
+      { label: "Round judged", value: round?.title ?? result.signOffRound },
+      { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
+    ],
+    states: statesByWeight.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
+    measures: measureCards(new Set(result.criteria.map(({ measure }) => measure))),
+    correlation: assumedCorrelation(result, path),
+    sources,
+    glossary,
+    table: { label: "assumed-correlation.csv", href: relativeLink(path, paths.table("assumed-correlation")) },
+    result: { label: "result.json", href: relativeLink(path, paths.result) },
+    inputs: relativeLink(path, paths.inputs),
+  });
+}

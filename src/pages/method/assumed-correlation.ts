@@ -1,0 +1,77 @@
+import type { Finding, Result } from "../../analysis/result.ts";
+import { facilityPaths, relativeLink } from "../paths.ts";
+import { groupText } from "../words/groups.ts";
+import { statedNumber } from "../words/numbers.ts";
+import { figuresOf, intervalPhrase } from "../words/rates.ts";
+import { stateWord } from "../words/states.ts";
+
+export interface AssumedCorrelation {
+  /** The correlations tried, as column headings; the facility's own is marked. */
+  columns: { label: string; own: boolean }[];
+  rows: {
+    readPoint: { label: string; href: string };
+    criterion: string;
+    group: string;
+    cells: { interval: string; state: Finding["state"] | null; stateWord: string; changed: boolean }[];
+  }[];
+  /** How much hangs on the assumption. */
+  sentence: string;
+}
+
+/** What each finding would be under other assumed correlations. */
+export function assumedCorrelation(result: Result, path: string): AssumedCorrelation {
+  const findings = result.findings.filter(({ sensitivity }) => sensitivity.length > 0);
+  const tried = [
+    ...new Set(findings.flatMap(({ sensitivity }) => sensitivity.map((entry) => entry.missCorrelation))),
+  ].sort((a, b) => a - b);
+  const paths = facilityPaths(result);
+  const names = new Map(result.readPoints.map(({ id, name }) => [id, name]));
+  const titles = new Map(result.criteria.map(({ id, title }) => [id, title]));
+  const rows = findings.map((finding) => ({
+    readPoint: {
+      label: names.get(finding.readPoint) ?? finding.readPoint,
+      href: relativeLink(path, paths.readPoints.get(finding.readPoint) ?? ""),
+    },
+    criterion: titles.get(finding.criterion) ?? finding.criterion,
+    group: groupText(finding.group, result.conditions),
+    cells: tried.map((correlation) => cellOf(finding, correlation)),
+  }));
+  const hanging = rows.filter(({ cells }) => cells.some(({ changed }) => changed)).length;
+  return {
+    columns: tried.map((correlation) => ({
+      label: statedNumber(correlation),
+      own: correlation === result.basis.missCorrelation,
+    })),
+    rows,
+    sentence: hangingSentence(rows.length, hanging),
+  };
+}
+
+function cellOf(finding: Finding, correlation: number): AssumedCorrelation["rows"][number]["cells"][number] {
+  const entry = finding.sensitivity.find(({ missCorrelation }) => missCorrelation === correlation);
+  if (entry === undefined) return { interval: "not worked out", state: null, stateWord: "", changed: false };
+  const figures = figuresOf(
+    { ...finding.estimate, lower: entry.lower, upper: entry.upper },
+    finding.measure,
+    finding.sense,
+    finding.limit,
+  );
+  return {
+    interval: `${intervalPhrase(figures)}`,
+    state: entry.state,
+    stateWord: stateWord(entry.state),
+    changed: entry.state !== finding.state,
+  };
+}
+
+function hangingSentence(total: number, hanging: number): string {
+  if (total === 0) {
+    return "No finding of this facility uses the assumption, so nothing hangs on it.";
+  }
+  if (hanging === 0) {
+    return "No finding of this facility would have another state under any of them.";
+  }
+  return hanging === 1
+    ? "One finding of this facility would have another state under one of them: it is marked."
+    : `${hanging} findings of this facility would have another state under one of them: they are marked.`;
+}

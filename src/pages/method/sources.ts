@@ -1,0 +1,53 @@
+/** A source of the method, and how far this report can vouch for having it right. */
+export interface Source {
+  citation: string;
+  usedFor: string;
+  standing: string;
+}
+
+export const sources: Source[] = [
+  {
+    citation:
+      "E. B. Wilson (1927), Probable inference, the law of succession, and statistical inference. Journal of the American Statistical Association 22, 209\u2013212.",
+    usedFor: "The Wilson interval.",
+    standing:
+      "Cited from memory. The formula is checked against intervals that R packages publish, and against Newcombe's table.",
+  },
+  {
+    citation:
+      "C. J. Clopper and E. S. Pearson (1934), The use of confidence or fiducial limits illustrated in the case of the binomial. Biometrika 26, 404\u2013413.",
+    usedFor: "The exact interval, and the second condition for \u201cnot met\u201d.",
+    standing:
+      "Cited from memory. Checked against a worked example that was read in the NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1 (4 of 20 at 90\u202f%).",
+  },
+  {
+    citation:
+      "R. G. Newcombe (1998), Two-sided confidence intervals for the single proportion: comparison of seven methods. Statistics in Medicine 17, 857\u2013872.",
+    usedFor: "Printed values of both intervals (table I).",
+    standing:
+      "Wilson's values as quoted by another public source; the exact ones from memory, in agreement with a statistics library.",
+  },
+  {
+    citation:
+      "E. L. Korn and B. I. Graubard (1998), Confidence intervals for proportions with small expected number of positive counts estimated from survey data. Survey Methodology 24, 193\u2013201.",
+    usedFor: "The effective sample, corrected for how few passes or tags there are.",
+    standing: "Cited from memory. The figures are checked against R's survey package.",
+  },
+  {
+    citation:
+      "A. C. Cameron, J. B. Gelbach and D. L. Miller (2011), Robust inference with multiway clustering. Journal of Business and Economic Statistics 29, 238\u2013249.",
+    usedFor: "Scatter over passes and tags at once.",
+    standing: "Cited from memory. The figures are checked against R's sandwich package.",
+  },
+  {
+    citation:
+      "R. J. Hyndman and Y. Fan (1996), Sample quantiles in statistical packages. The American Statistician 50, 361\u2013365.",
+    usedFor: "The definition of a quantile, their type 7.",
+    standing: "Cited from memory. The values are checked against R.",
+  },
+  {
+    citation: "ISO 9000, Quality management systems: fundamentals and vocabulary.",
+    usedFor: "The word concession.",
+    standing: "Cited from memory; the glossary puts the meaning in words of its own.",
+  },
+];

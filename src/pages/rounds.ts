@@ -1,0 +1,118 @@
+import type { ReadPointResult, Result, RoundResult } from "../analysis/result.ts";
+import { fileStem } from "./file-stem.ts";
+import { facilityPage, type Page } from "./page.ts";
+import { facilityPaths, relativeLink } from "./paths.ts";
+import { intervalPicture } from "./pictures/interval-picture.ts";
+import { equipmentAndSettings } from "./read-point/equipment-and-settings.ts";
+import { passWays } from "./read-point/pass-links.ts";
+import {
+  emptyWord,
+  isRecorded,
+  type RoundRate,
+  roundRates,
+  roundRows,
+  roundTitle,
+} from "./rounds/round-rows.ts";
+import { dateOrWords } from "./words/dates.ts";
+import { counted, countedInWords, countText } from "./words/numbers.ts";
+import { type Figures, rateFigures, usualSense } from "./words/rates.ts";
+
+/** The rounds of every read point beside each other: what each showed and what was changed between them. */
+export function roundsPage(result: Result): Page {
+  const paths = facilityPaths(result);
+  const path = paths.rounds;
+  const ways = passWays(result);
+  const recorded = roundRates.filter((rate) => isRecorded(result.readPoints, rate));
+  return facilityPage(result, "rounds", path, "Rounds side by side", {
+    lead: leadSentence(result),
+    rounds: result.rounds.map((round) => ({
+      title: round.title,
+      date: dateOrWords(round.date, "no date stated"),
+      judged: round.id === result.signOffRound,
+      changes: round.changes ?? "No change is stated.",
+    })),
+    pictures: recorded.map((rate) => ({
+      title: rate.title,
+      picture: intervalPicture({
+        id: `rounds-${rate.id}`,
+        title: `${rate.title}, round by round`,
+        description: `One row a read point, one line a round, the last round drawn full. The table below holds the same figures.`,
+        rows: roundRows(result, rate),
+        scale: "stretched",
+      }),
+    })),
+    missing: roundRates.filter((rate) => !recorded.includes(rate)).map(missingSentence),
+    headings: roundRates.map(({ title }) => title),
+    readPoints: result.readPoints.map((readPoint) => ({
+      anchor: `round-by-round-${fileStem(paths.readPoints.get(readPoint.id) ?? "")}`,
+      name: readPoint.name,
+      href: relativeLink(path, paths.readPoints.get(readPoint.id) ?? ""),
+      rows: readPoint.rounds.map((round) => ({
+        title: roundTitle(result, round.id),
+        judged: round.id === readPoint.signOffRound,
+        passes: passCount(round),
+        href: ways.round(path, round, readPoint),
+        rates: roundRates.map((rate) => rateOf(round, rate)),
+      })),
+      changes: changesOf(result, readPoint),
+    })),
+    table: { label: "rounds.csv", href: relativeLink(path, paths.table("rounds")) },
+  });
+}
+
+interface RoundRateCell {
+  /** Empty where there is a figure. */
+  nothing: string;
+  count: string;
+  figures: Figures;
+}
+
+function rateOf(round: RoundResult, rate: RoundRate): RoundRateCell {
+  const estimate = rate.estimateOf(round);
+  return {
+    nothing: estimate.n === 0 ? emptyWord(round, rate) : "",
+    count: `${countText(estimate.k)} of ${countText(estimate.n)}`,
+    figures: rateFigures(estimate, usualSense(rate.measure)),
+  };
+}
+
+function passCount(round: RoundResult): string {
+  if (round.passList.length === 0) return "not walked";
+  return round.voidPasses === 0
+    ? counted(round.passes, "pass", "passes")
+    : `${counted(round.passes, "pass", "passes")}, ${countText(round.voidPasses)} void`;
+}
+
+/** Which settings a later round has otherwise than the round before it. */
+function changesOf(result: Result, readPoint: ReadPointResult): string[] {
+  const { settings } = equipmentAndSettings(result, readPoint);
+  return result.rounds.flatMap((round, index) =>
+    settings
+      .filter(({ cells }) => cells[index]?.changed)
+      .map(
+        ({ label, cells }) =>
+          `${round.title}: ${label} ${cells[index - 1]?.text ?? ""} became ${cells[index]?.text ?? ""}.`,
+      ),
+  );
+}
+
+function missingSentence(rate: RoundRate): string {
+  return rate.measure === "stray-pass-rate"
+    ? "No log of any round records strays."
+    : rate.measure === "bystander-read-rate"
+      ? "No bystander was placed in any round."
+      : `No round has a figure for: ${rate.title}.`;
+}
+
+function leadSentence(result: Result): string {
+  const total = result.rounds.length;
+  if (total === 1)
+    return `There is one round, ${result.rounds[0]?.title ?? ""}, so there is nothing to set beside it yet.`;
+  const walked = result.readPoints.filter(
+    ({ rounds }) => rounds.filter(({ passList }) => passList.length > 0).length > 1,
+  ).length;
+  const points = countedInWords(result.readPoints.length, "read point", "read points");
+  return `There are ${countedInWords(total, "round", "rounds")}; ${countText(walked)} of ${points} ${
+    walked === 1 ? "was" : "were"
+  } walked in more than one.`;
+}

@@ -1,0 +1,83 @@
+import type { Estimate, ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import type { MeasureId } from "../../intake/facility.ts";
+import type { IntervalRow } from "../pictures/interval-rows.ts";
+import { countText } from "../words/numbers.ts";
+import { rateFigures, usualSense } from "../words/rates.ts";
+
+/** One rate that every round has, as the page compares it. */
+export interface RoundRate {
+  id: string;
+  title: string;
+  measure: MeasureId;
+  estimateOf: (round: RoundResult) => Estimate;
+  /** What stands where a round that was walked has no such rate. */
+  nothing: string;
+}
+
+export const roundRates: RoundRate[] = [
+  {
+    id: "tags-read",
+    title: "Tags read",
+    measure: "tag-read-rate",
+    estimateOf: (round) => round.tagReadRate,
+    nothing: "no tag presented",
+  },
+  {
+    id: "complete-passes",
+    title: "Complete passes",
+    measure: "complete-pass-rate",
+    estimateOf: (round) => round.completePassRate,
+    nothing: "no tag presented",
+  },
+  {
+    id: "strays",
+    title: "Passes with a stray",
+    measure: "stray-pass-rate",
+    estimateOf: (round) => round.strayPassRate,
+    nothing: "strays not recorded",
+  },
+  {
+    id: "bystanders",
+    title: "Bystanders read",
+    measure: "bystander-read-rate",
+    estimateOf: (round) => round.bystanderReadRate,
+    nothing: "no bystander placed",
+  },
+];
+
+/** Rounds as lines of one row a read point: earlier ones thin and open, the last one full. */
+export function roundRows(result: Result, rate: RoundRate): IntervalRow[] {
+  return result.readPoints.map((readPoint) => ({
+    label: readPoint.name,
+    detail: readPoint.kind ?? "",
+    state: null,
+    conceded: "none",
+    measure: rate.measure,
+    sense: usualSense(rate.measure),
+    limit: null,
+    lines: readPoint.rounds.map((round, index) => {
+      const estimate = rate.estimateOf(round);
+      return {
+        label: roundTitle(result, round.id),
+        estimate,
+        count: estimate.n === 0 ? "" : `${countText(estimate.k)} of ${countText(estimate.n)}`,
+        figures: rateFigures(estimate, usualSense(rate.measure)),
+        earlier: index < readPoint.rounds.length - 1,
+        emptyWord: emptyWord(round, rate),
+      };
+    }),
+  }));
+}
+
+export function emptyWord(round: RoundResult, rate: RoundRate): string {
+  return round.passList.length === 0 ? "not walked" : round.passes === 0 ? "void passes only" : rate.nothing;
+}
+
+/** Whether any round at any read point has such a rate at all. */
+export function isRecorded(readPoints: ReadPointResult[], rate: RoundRate): boolean {
+  return readPoints.some(({ rounds }) => rounds.some((round) => rate.estimateOf(round).n > 0));
+}
+
+export function roundTitle(result: Pick<Result, "rounds">, id: string): string {
+  return result.rounds.find((round) => round.id === id)?.title ?? id;
+}

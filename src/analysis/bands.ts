@@ -1,18 +1,42 @@
-/** The name of a band, as reports and logs call it: "1 to 2". */
-export function bandName(from: number, to: number): string {
-  return `${from} to ${to}`;
+/**
+ * Bands cut a measured condition, such as speed, into ranges that can be compared. They are given as rising edges.
+ */
+
+/**
+ * The name under which a band appears everywhere.
+ *
+ * @param lo lower edge, in the column's unit
+ * @param hi upper edge, in the column's unit
+ * @example bandName(1, 2) // "1 to 2"
+ */
+export function bandName(lo: number, hi: number): string {
+  return `${lo} to ${hi}`;
 }
 
 /**
- * Which band a value lies in, by index; -1 outside all of them, and for NaN.
+ * The names of all bands that the edges make, rising.
  *
- * `edges` rise. The first band holds both its edges, every later one only its upper edge: bands 0, 1, 2 put 0 and 1
- * into "0 to 1" and 2 into "1 to 2".
+ * @param bands rising edges, at least two
+ * @example bandNames([0, 1, 2]) // ["0 to 1", "1 to 2"]
  */
-export function bandOf(edges: number[], value: number): number {
-  if (value === edges[0]) return 0;
-  for (let index = 0; index + 1 < edges.length; index += 1) {
-    if (value > edges[index]! && value <= edges[index + 1]!) return index;
+export function bandNames(bands: readonly number[]): string[] {
+  return bands.slice(1).map((edge, i) => bandName(bands[i]!, edge));
+}
+
+/**
+ * Which band a value falls into. The first band holds both its edges, later ones exclude the lower: every value between
+ * the outermost edges has exactly one band.
+ *
+ * @param bands rising edges, at least two
+ * @param value in the column's unit
+ * @returns the band's index from 0, or -1 outside all bands (and for NaN)
+ * @example bandOf([0, 1, 2], 1) // 0
+ * @example bandOf([0, 1, 2], 1.01) // 1
+ */
+export function bandOf(bands: readonly number[], value: number): number {
+  if (!(value >= bands[0]!)) return -1;
+  for (let i = 1; i < bands.length; i += 1) {
+    if (value <= bands[i]!) return i - 1;
   }
   return -1;
 }

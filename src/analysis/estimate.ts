@@ -23,7 +23,7 @@ export function boundsOf(p: number, n: number, basis: Basis): Bounds {
 /**
  * A rate of `k` in `n` whose presentations lie in passes and on tags, with the interval that its effective sample
  * allows. n = 0 gives an estimate without value or bounds. Example: 588 of 600 with nothing clustered at 95 % is 0.98,
- * 0.9653 to 0.9885 (computed).
+ * 0.9654 to 0.9885 (computed).
  */
 export function clusteredRate(counts: ClusteredCounts, basis: Basis): Estimate {
   const effectiveN = effectiveSampleSize(counts, basis.missCorrelation, basis.confidence);

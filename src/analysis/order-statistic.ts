@@ -17,7 +17,7 @@ export interface Levels {
  * P(Bin(n, q) <= r - 1) <= alpha/2, counted from 1; null where there is none.
  *
  * Source: distribution-free intervals for a quantile by order statistics, as in W. J. Conover, Practical Nonparametric
- * Statistics (from memory). Example: n = 73, q = 0.05, 95 %: rank 1 (the smallest value); n = 72 has none.
+ * Statistics (from memory). Example: n = 72, q = 0.05, 95 %: rank 1 (the smallest value); n = 71 has none (0.95^71 = 0.0262, computed).
  */
 export function lowerRank(n: number, q: number, confidence: number): number | null {
   const level = (1 - confidence) / 2;

@@ -15,7 +15,7 @@ const tooMany = 2 ** 40;
  *
  * A fault is a miss for `at-least` and a stray, or a bystander heard, for `at-most`. Null where the value is on the
  * wrong side of the limit or on it: then no number will, and the read point wants retuning.
- * Example: 239 of 240 with nothing clustered, at least 0.99 at 95 %: 305 further ones (computed).
+ * Example: 239 of 240 with nothing clustered, at least 0.99 at 95 %: 323 further ones (computed).
  */
 export function furtherForRate(estimate: Estimate, sense: Sense, limit: number, basis: Basis): Further {
   const { value, k, n, designEffect } = estimate;

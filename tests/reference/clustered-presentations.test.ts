@@ -1,0 +1,159 @@
+import { describe, expect, it } from "vitest";
+import { clusterSums, clusterVariance } from "../../src/analysis/cluster-sums.ts";
+import { effectiveSampleSize } from "../../src/analysis/effective-sample.ts";
+import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
+
+/** 1 read, 0 missed, null not presented: rows are passes, columns are tags. Invented data. */
+type Cells = (0 | 1 | null)[][];
+
+const portal: Cells = [
+  [1, 1, 1, 1, 1, 1, 1, 1, 1, 1],
+  [1, 1, 1, 1, 1, 1, 1, 1, 1, 1],
+  [1, 0, 1, 1, 0, 1, 1, 0, 1, 1],
+  [1, 1, 1, 1, 1, 1, 1, 1, 1, 1],
+  [1, 1, 1, 1, 1, 1, 1, 1, 1, 1],
+  [1, 1, 1, 1, 0, 1, 1, 1, 1, 0],
+  [1, 1, 1, 1, 1, 1, 1, 1, 1, 1],
+  [1, 1, 1, 1, 0, 1, 1, 1, 1, 1],
+];
+const badPassBadTag: Cells = [
+  [1, 1, 0, 1, 1, 1],
+  [1, 1, 0, 1, 1, 1],
+  [1, 1, 1, 1, 1, 1],
+  [1, 1, 1, 1, 1, 1],
+  [0, 0, 0, 0, 0, 0],
+  [1, 1, 1, 1, 1, 1],
+  [1, 1, 0, 1, 1, 1],
+  [1, 1, 0, 1, 1, 1],
+  [1, 1, 1, 1, 1, 0],
+  [1, 1, 0, 1, 1, 1],
+];
+const unbalanced: Cells = [
+  [1, 1, 1, 1, 1, null],
+  [1, 1, 0, 1, null, null],
+  [1, 1, 1, 1, 1, 1],
+  [0, 1, 0, 1, 1, 1],
+  [1, 1, 1, null, 1, 1],
+  [1, 0, 0, 1, 1, 0],
+  [1, 1, 1, 1, 1, 1],
+];
+const oneMissEach: Cells = [0, 1, 2, 3, 4, 5].map((miss) =>
+  [0, 1, 2, 3, 4, 5].map((tag) => (tag === miss ? 0 : 1)),
+);
+const allOrNothing: Cells = [0, 1, 2, 3, 4].map((pass) => [0, 0, 0, 0].map(() => (pass === 2 ? 0 : 1)));
+
+// Provenance: library values only. R 4.2.2, sandwich 3.0.2, vcovCL(lm(read ~ 1), ~ pass + tag), type HC1 and
+// statsmodels 0.13.5 cluster covariance with its correction; twoWay is V_pass + V_tag - V_cell.
+const variances = [
+  {
+    name: "a portal",
+    cells: portal,
+    pass: 0.001696428571429,
+    tag: 0.001458333333333,
+    twoWay: 0.0022765973478,
+  },
+  {
+    name: "a bad pass and a bad tag",
+    cells: badPassBadTag,
+    pass: 0.008518518518519,
+    tag: 0.006666666666667,
+    twoWay: 0.01247332077841,
+  },
+  {
+    name: "unequal passes",
+    cells: unbalanced,
+    pass: 0.006866378659873,
+    tag: 0.004530351977041,
+    twoWay: 0.007803109314761,
+  },
+  { name: "one miss in every pass and tag", cells: oneMissEach, pass: 0, tag: 0, twoWay: -0.003968253968254 },
+  { name: "all or nothing", cells: allOrNothing, pass: 0.04, tag: 0, twoWay: 0.03157894736842 },
+];
+
+describe("the two-way variance of a read rate (Cameron, Gelbach and Miller 2011)", () => {
+  it.each(variances)(
+    "of $name is that of R's sandwich and of statsmodels",
+    ({ cells, pass, tag, twoWay }) => {
+      const { n, misses, byPass, byTag } = countsOf(cells);
+      const p = (n - misses) / n;
+      const found = { pass: clusterVariance(byPass, n, misses), tag: clusterVariance(byTag, n, misses) };
+      const cell = ((p * (1 - p)) / n) * (n / (n - 1));
+      expect(found.pass).toBeCloseTo(pass, 12);
+      expect(found.tag).toBeCloseTo(tag, 12);
+      expect(found.pass + found.tag - cell).toBeCloseTo(twoWay, 12);
+    },
+  );
+
+  it("is exactly 0 in both dimensions where every pass and every tag misses once", () => {
+    const { n, misses, byPass, byTag } = countsOf(oneMissEach);
+    expect(clusterVariance(byPass, n, misses)).toBe(0);
+    expect(clusterVariance(byTag, n, misses)).toBe(0);
+  });
+});
+
+// Provenance: computed with R 4.2.2, survey 4.1.1: svydesign(ids = ~ pass), svyciprop(~ read, method = "beta"), which is
+// the interval of Korn and Graubard (1998); effective sample from vcov(svymean) and degf of the same design.
+const surveys = [
+  {
+    name: "a portal",
+    cells: portal,
+    effectiveN: 28.9764899287996,
+    lower: 0.763978133975718,
+    upper: 0.989541572918261,
+  },
+  {
+    name: "a bad pass and a bad tag",
+    cells: badPassBadTag,
+    effectiveN: 14.6961147216531,
+    lower: 0.515678318267271,
+    upper: 0.957663061248257,
+  },
+  {
+    name: "unequal passes",
+    cells: unbalanced,
+    effectiveN: 13.2779499731429,
+    lower: 0.544810481995496,
+    upper: 0.978764096634919,
+  },
+];
+
+describe("the effective sample of Korn and Graubard (1998), clustered by pass", () => {
+  it.each(surveys)("of $name is that of R's survey, and so is its exact interval", (one) => {
+    const { n, misses, byPass } = countsOf(one.cells);
+    const counts = { n, k: n - misses, byPass, byTag: null };
+    const effectiveN = effectiveSampleSize(counts, 0, 0.95);
+    expect(effectiveN).toBeCloseTo(one.effectiveN, 9);
+    const bounds = clopperPearsonBounds((n - misses) / n, effectiveN, 0.95);
+    expect(bounds.lower).toBeCloseTo(one.lower, 9);
+    expect(bounds.upper).toBeCloseTo(one.upper, 9);
+  });
+});
+
+describe("without a miss", () => {
+  // Closed form: 30 presentations, six passes of five tags, rho 0.1 within a pass: 30 / (1 + 4 x 0.1) = 21.43; the
+  // one-sided 95 % bound on that is 0.05^(1/21.43) = 0.869531394521. Library value only (scipy 1.10.1).
+  it("the assumed correlation alone sets the effective sample, and a bound exists", () => {
+    const byPass = clusterSums(Array.from({ length: 6 }, () => ({ n: 5, misses: 0 })));
+    const effectiveN = effectiveSampleSize({ n: 30, k: 30, byPass, byTag: null }, 0.1, 0.95);
+    expect(effectiveN).toBeCloseTo(21.42857142857, 9);
+    expect(clopperPearsonBounds(1, effectiveN, 0.9).lower).toBeCloseTo(0.869531394521, 9);
+  });
+});
+
+function countsOf(cells: Cells) {
+  const tags = cells[0]!.map((_, tag) => cells.map((pass) => pass[tag]!));
+  const sums = (groups: Cells) =>
+    clusterSums(
+      groups.map((group) => {
+        const presented = group.filter((cell) => cell !== null);
+        return { n: presented.length, misses: presented.filter((cell) => cell === 0).length };
+      }),
+    );
+  const presented = cells.flat().filter((cell) => cell !== null);
+  return {
+    n: presented.length,
+    misses: presented.filter((cell) => cell === 0).length,
+    byPass: sums(cells),
+    byTag: sums(tags),
+  };
+}

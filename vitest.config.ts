@@ -1,0 +1,11 @@
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  test: {
+    include: ["tests/**/*.test.ts"],
+    // Far from UTC, and half an hour off: a test that leans on the machine's clock fails here.
+    env: { TZ: "Australia/Adelaide" },
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+  },
+});

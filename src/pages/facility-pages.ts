@@ -1,0 +1,26 @@
+import type { Result } from "../analysis/result.ts";
+import { inputsPage } from "./inputs.ts";
+import { methodPage } from "./method.ts";
+import { overviewPage } from "./overview.ts";
+import type { Page, SiteFile } from "./page.ts";
+import { passesPages } from "./passes.ts";
+import { readPointPages } from "./read-point.ts";
+import { roundsPage } from "./rounds.ts";
+import { signOffSheetPage } from "./sign-off-sheet.ts";
+import { tableFiles } from "./tables/tables.ts";
+
+/** Everything the site holds of one facility but the archived result itself: a function of that result. */
+export function facilityPages(result: Result): { pages: Page[]; files: SiteFile[] } {
+  return {
+    pages: [
+      overviewPage(result),
+      ...readPointPages(result),
+      roundsPage(result),
+      ...passesPages(result),
+      inputsPage(result),
+      methodPage(result),
+      signOffSheetPage(result),
+    ],
+    files: tableFiles(result),
+  };
+}

@@ -1,0 +1,78 @@
+import { byCodePoint, byNaturalOrder, stableBy } from "../analysis/order.ts";
+import type { Result, State } from "../analysis/result.ts";
+import type { Page } from "./page.ts";
+import { facilityPaths } from "./paths.ts";
+import { type StateMark, stateMark } from "./state-mark.ts";
+import { dateText } from "./words/dates.ts";
+import { countedInWords, joined, sentenceStart } from "./words/numbers.ts";
+import { stateWeight, stateWord } from "./words/states.ts";
+import { verdictSentence } from "./words/verdict-sentence.ts";
+
+/** What the page of all facilities needs of one of them. */
+export interface IndexEntry {
+  id: string;
+  name: string;
+  client: string;
+  href: string;
+  state: State;
+  verdict: string;
+  report: string;
+  issued: string;
+  round: string;
+}
+
+export function indexEntry(result: Result): IndexEntry {
+  const { report } = result;
+  return {
+    id: result.facility.id,
+    name: result.facility.name,
+    client: result.facility.client ?? "",
+    href: facilityPaths(result).overview,
+    state: result.state,
+    verdict: verdictSentence(result),
+    report: report === null ? "none" : `${report.number}, revision ${report.revision}`,
+    issued: report === null ? "none" : dateText(report.issued),
+    round: result.rounds.find((round) => round.id === result.signOffRound)?.title ?? result.signOffRound,
+  };
+}
+
+/** All facilities, worst first. */
+export function indexPage(entries: IndexEntry[]): Page {
+  const sorted = [...entries].sort(
+    stableBy(
+      (a: IndexEntry, b: IndexEntry) => stateWeight(a.state) - stateWeight(b.state),
+      (a: IndexEntry, b: IndexEntry) => byNaturalOrder(a.name, b.name),
+      (a: IndexEntry, b: IndexEntry) => byCodePoint(a.id, b.id),
+    ),
+  );
+  const rows: (IndexEntry & { mark: StateMark })[] = sorted.map((entry) => ({
+    ...entry,
+    mark: stateMark(entry.state),
+  }));
+  return {
+    template: "index",
+    path: "index.html",
+    view: {
+      title: "All facilities",
+      path: "index.html",
+      root: "",
+      facility: null,
+      navigation: [],
+      readPointNavigation: [],
+      inputsHref: "",
+      methodHref: "",
+      lead: leadSentence(entries),
+      rows,
+    },
+  };
+}
+
+function leadSentence(entries: IndexEntry[]): string {
+  if (entries.length === 0) return "No facility was found.";
+  const count = (state: State) => entries.filter((entry) => entry.state === state).length;
+  const states = (["not-met", "untested", "undecided", "met"] as State[])
+    .filter((state) => count(state) > 0)
+    .map((state) => `${countedInWords(count(state), "is", "are")} ${stateWord(state)}`);
+  const whole = sentenceStart(countedInWords(entries.length, "facility", "facilities"));
+  return `${whole}: ${joined(states)}. A facility is as bad as its worst read point.`;
+}

@@ -1,0 +1,83 @@
+import type { Result } from "../../analysis/result.ts";
+import { dateOrWords, dateText } from "../words/dates.ts";
+import { countedInWords, sentenceStart } from "../words/numbers.ts";
+
+export interface OpenPointRow {
+  id: string;
+  text: string;
+  readPoint: string;
+  owner: string;
+  due: string;
+  /** `open`, or `closed 21 May 2026`. */
+  status: string;
+  closed: boolean;
+}
+
+export interface ConcessionRow {
+  criterion: string;
+  readPoint: string;
+  grantedBy: string;
+  on: string;
+  until: string;
+  reason: string;
+  expired: boolean;
+}
+
+/** Open ones first, otherwise in the order of the file. */
+export function openPointRows(result: Result): OpenPointRow[] {
+  const rows = result.openPoints.map((point) => ({
+    id: point.id,
+    text: point.text,
+    readPoint:
+      result.readPoints.find((entry) => entry.id === point.readPoint)?.name ??
+      point.readPoint ??
+      "the facility",
+    owner: point.owner ?? "nobody named",
+    due: dateOrWords(point.due, "no date"),
+    status: point.closed === null ? "open" : `closed ${dateText(point.closed)}`,
+    closed: point.closed !== null,
+  }));
+  return [...rows.filter((row) => !row.closed), ...rows.filter((row) => row.closed)];
+}
+
+/** `Two open points are still to be put right; one is closed.` */
+export function openPointSentence(result: Result): string {
+  if (result.openPoints.length === 0) return "No open point is listed.";
+  const closed = result.openPoints.filter((point) => point.closed !== null).length;
+  const open = result.openPoints.length - closed;
+  const rest = closed === 0 ? "" : `; ${countedInWords(closed, "is closed", "are closed")}`;
+  if (open === 0) return closed === 1 ? "The one point listed is closed." : "All points listed are closed.";
+  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be put right${rest}.`;
+}
+
+export function concessionRows(result: Result): ConcessionRow[] {
+  return result.concessions.map((concession) => ({
+    criterion:
+      result.criteria.find((entry) => entry.id === concession.criterion)?.title ?? concession.criterion,
+    readPoint:
+      result.readPoints.find((entry) => entry.id === concession.readPoint)?.name ?? concession.readPoint,
+    grantedBy: concession.grantedBy,
+    on: dateOrWords(concession.on, "no date"),
+    until: dateOrWords(concession.until, "no end stated"),
+    reason: concession.reason ?? "no reason stated",
+    expired: concession.expired,
+  }));
+}
+
+/** `Two concessions are granted; one of them had expired when the report was issued.` */
+export function concessionSentence(result: Result): string {
+  const { concessions } = result;
+  if (concessions.length === 0) return "No concession is granted.";
+  const expired = concessions.filter((concession) => concession.expired).length;
+  const granted = sentenceStart(
+    countedInWords(concessions.length, "concession is granted", "concessions are granted"),
+  );
+  if (expired === 0) return `${granted}. A concession changes no finding: it is shown beside it.`;
+  const which =
+    concessions.length === 1
+      ? "it"
+      : expired === concessions.length
+        ? "all of them"
+        : `${countedInWords(expired, "of them", "of them")}`;
+  return `${granted}; ${which} had expired when the report was issued. A concession changes no finding: it is shown beside it.`;
+}

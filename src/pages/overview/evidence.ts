@@ -1,0 +1,32 @@
+import type { Result } from "../../analysis/result.ts";
+import { counted, countText } from "../words/numbers.ts";
+
+export interface EvidenceFile {
+  path: string;
+  rows: string;
+  used: string;
+  voids: string;
+  /** The first twelve hexadecimal digits. */
+  mark: string;
+}
+
+export interface Evidence {
+  sentence: string;
+  files: EvidenceFile[];
+}
+
+/** The files that every figure is made from, each with the beginning of its SHA-256. */
+export function evidence(result: Result): Evidence {
+  const count = (value: number | null) => (value === null ? "settings" : countText(value));
+  const rows = result.inputs.reduce((sum, input) => sum + (input.rows ?? 0), 0);
+  return {
+    sentence: `Made from ${counted(result.inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}. Each is marked by the beginning of its SHA-256: a file with another mark is not the one that was judged.`,
+    files: result.inputs.map((input) => ({
+      path: input.path,
+      rows: count(input.rows),
+      used: count(input.used),
+      voids: count(input.void),
+      mark: input.sha256.slice(0, 12),
+    })),
+  };
+}

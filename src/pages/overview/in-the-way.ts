@@ -1,0 +1,78 @@
+import type { Finding, Result } from "../../analysis/result.ts";
+import { worstFirst } from "../finding-rows.ts";
+import { facilityPaths, relativeLink } from "../paths.ts";
+import { type StateMark, stateMark } from "../state-mark.ts";
+import { findingSentence } from "../words/finding-sentence.ts";
+import { groupText } from "../words/groups.ts";
+import { countedInWords, sentenceStart } from "../words/numbers.ts";
+import { settleSentence } from "../words/settle-sentence.ts";
+
+export interface WayLine {
+  mark: StateMark;
+  label: string;
+  href: string;
+  /** The criterion and the group. */
+  what: string;
+  sentences: string;
+}
+
+export interface InTheWay {
+  lines: WayLine[];
+  /** What the lines leave out, or that there is nothing; empty where the lines say it all. */
+  rest: string;
+}
+
+const most = 5;
+
+/** Findings that are not met, in order of weight: state, then whether conceded, then how far beyond the limit. */
+export function findingsInTheWay(result: Result): Finding[] {
+  const open = worstFirst(result.findings).filter((finding) => finding.state !== "met");
+  const conceded = (finding: Finding) => finding.concession !== null && !finding.concession.expired;
+  const states = ["not-met", "untested", "undecided"] as const;
+  return states.flatMap((state) => {
+    const of = open.filter((finding) => finding.state === state);
+    return [...of.filter((finding) => !conceded(finding)), ...of.filter(conceded)];
+  });
+}
+
+/** What stands in the way of signing, at most five lines. */
+export function inTheWay(result: Result, path: string): InTheWay {
+  const findings = findingsInTheWay(result);
+  const paths = facilityPaths(result);
+  const point = (id: string) => ({
+    label: result.readPoints.find((entry) => entry.id === id)?.name ?? id,
+    href: relativeLink(path, paths.readPoints.get(id) ?? paths.overview),
+  });
+  const judged = new Set(result.findings.map((finding) => finding.readPoint));
+  const lines: WayLine[] = findings.map((finding) => {
+    const criterion = result.criteria.find((entry) => entry.id === finding.criterion);
+    const group = groupText(finding.group, result.conditions);
+    return {
+      mark: stateMark(finding.state, finding.concession),
+      ...point(finding.readPoint),
+      what: [criterion?.title ?? finding.criterion, group].filter((part) => part !== "").join(" \u00b7 "),
+      sentences: [findingSentence(finding, criterion), settleSentence(finding)]
+        .filter((part) => part !== "")
+        .join(" "),
+    };
+  });
+  for (const entry of result.readPoints) {
+    if (judged.has(entry.id)) continue;
+    lines.push({
+      mark: stateMark(entry.state),
+      ...point(entry.id),
+      what: "No criterion covers this read point",
+      sentences: "Nothing was judged here.",
+    });
+  }
+  const rest = lines.length - most;
+  return {
+    lines: lines.slice(0, most),
+    rest:
+      lines.length === 0
+        ? "No finding stands in the way of signing."
+        : rest > 0
+          ? `${sentenceStart(countedInWords(rest, "further finding stands", "further findings stand"))} in the way; all are in the pictures below.`
+          : "",
+  };
+}

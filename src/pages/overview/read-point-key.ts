@@ -1,0 +1,104 @@
+import type { ConcessionResult, ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
+import type { PlanPoint } from "../pictures/floor-plan.ts";
+import { concededOf } from "../pictures/state-box.ts";
+import { type StateMark, stateMark } from "../state-mark.ts";
+import { columnLabel, valueText } from "../words/groups.ts";
+import { counted, countText } from "../words/numbers.ts";
+import { rateFigures, withUnit } from "../words/rates.ts";
+
+/** One row of the table of read points, which is the key of the plan. */
+export interface ReadPointKey {
+  letter: string;
+  name: string;
+  href: string;
+  kind: string;
+  mark: StateMark;
+  /** Empty where the read point is judged on the facility's round. */
+  ownRound: string;
+  passes: string;
+  voids: string;
+  count: string;
+  lower: string;
+  value: string;
+  upper: string;
+  strays: string;
+  weakest: string;
+}
+
+/** The round that a read point is judged on. */
+export function judgedRound(point: ReadPointResult): RoundResult | null {
+  return point.rounds.find((round) => round.id === point.signOffRound) ?? null;
+}
+
+/** The concession of a read point's worst findings, so that its box can carry the corner; null without one. */
+function concessionOf(result: Result, point: ReadPointResult): ConcessionResult | null {
+  const worst = result.findings.filter(
+    (finding) => finding.readPoint === point.id && finding.state === point.state,
+  );
+  const conceded = worst.map((finding) => finding.concession);
+  const [first] = conceded;
+  // One finding without a concession is enough to leave the read point without one.
+  return first && conceded.every((entry) => entry !== null && !entry.expired) ? first : null;
+}
+
+export function planPoints(result: Result): PlanPoint[] {
+  return result.readPoints.map((point, index) => ({
+    letter: planLetter(index),
+    state: point.state,
+    conceded: concededOf(concessionOf(result, point)),
+    at: point.at,
+  }));
+}
+
+export function readPointKeys(result: Result, path: string): ReadPointKey[] {
+  const paths = facilityPaths(result);
+  return result.readPoints.map((point, index) => {
+    const round = judgedRound(point);
+    const title = result.rounds.find((entry) => entry.id === point.signOffRound)?.title ?? point.signOffRound;
+    const figures = round === null ? null : rateFigures(round.tagReadRate, "at-least");
+    return {
+      letter: planLetter(index),
+      name: point.name,
+      href: relativeLink(path, paths.readPoints.get(point.id) ?? paths.overview),
+      kind: point.kind ?? "",
+      mark: stateMark(point.state, concessionOf(result, point)),
+      ownRound: point.signOffRound === result.signOffRound ? "" : `judged on ${title}`,
+      passes: countText(round?.passes ?? 0),
+      voids: round && round.voidPasses > 0 ? `${countText(round.voidPasses)} void` : "",
+      count: `${countText(round?.tagsRead ?? 0)} of ${countText(round?.tagsPresented ?? 0)}`,
+      lower: figures?.lower ?? "none",
+      value: figures?.value ?? "none",
+      upper: figures?.upper ?? "none",
+      strays: strayText(round),
+      weakest: round === null ? "not walked" : weakestCondition(result, round),
+    };
+  });
+}
+
+function strayText(round: RoundResult | null): string {
+  if (round === null || round.passes === 0) return "not walked";
+  const { k, n } = round.strayPassRate;
+  if (n === 0) return "not recorded";
+  return `${countText(k)} of ${counted(n, "pass", "passes")}`;
+}
+
+/** The condition value with the lowest share read, where something was missed at all. */
+export function weakestCondition(result: Result, round: RoundResult): string {
+  if (round.tagsPresented === 0) return "not walked";
+  if (round.tagsRead === round.tagsPresented) return "nothing missed";
+  const groups = round.byCondition.flatMap(({ column, groups: values }) =>
+    values
+      .filter((group) => group.tagReadRate.value !== null)
+      .map((group) => ({ column, value: group.value, estimate: group.tagReadRate })),
+  );
+  const [first] = groups;
+  if (!first) return "no condition recorded";
+  let weakest = first;
+  for (const group of groups) {
+    if ((group.estimate.value ?? 1) < (weakest.estimate.value ?? 1)) weakest = group;
+  }
+  const condition = result.conditions.find((entry) => entry.column === weakest.column);
+  const rate = withUnit(rateFigures(weakest.estimate, "at-least").value, "%");
+  return `${columnLabel(weakest.column, result.conditions)}: ${valueText(weakest.value, condition)}, ${rate}`;
+}

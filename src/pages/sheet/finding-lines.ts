@@ -1,0 +1,99 @@
+import type { Finding, Result } from "../../analysis/result.ts";
+import { countOf, worstFirst } from "../finding-rows.ts";
+import { planLetter } from "../paths.ts";
+import { type StateMark, stateMark } from "../state-mark.ts";
+import { groupText } from "../words/groups.ts";
+import { countText } from "../words/numbers.ts";
+import { figuresOf, limitPhrase } from "../words/rates.ts";
+import { settleSentence } from "../words/settle-sentence.ts";
+
+/** A finding as one row of the sheet. */
+export interface SheetLine {
+  letter: string;
+  readPoint: string;
+  mark: StateMark;
+  /** Criterion and group. */
+  what: string;
+  passes: string;
+  count: string;
+  lower: string;
+  value: string;
+  upper: string;
+  unit: string;
+  limit: string;
+  settle: string;
+}
+
+export interface SheetFindings {
+  /** Of every read point its worst finding, and every other that stands in the way; read points worst first. */
+  main: SheetLine[];
+  /** All other findings. */
+  schedule: SheetLine[];
+}
+
+const weight = ["not-met", "untested", "undecided", "met"];
+
+/** Rows enough to leave two pages for a usual facility; what stands in the way beyond them opens the schedule. */
+const mostMain = 12;
+
+export function sheetFindings(result: Result): SheetFindings {
+  const order = result.readPoints
+    .map((point, index) => ({ point, index }))
+    .sort((a, b) => weight.indexOf(a.point.state) - weight.indexOf(b.point.state) || a.index - b.index);
+  const worst: SheetLine[][] = [];
+  const others: { finding: Finding; index: number }[] = [];
+  for (const { point, index } of order) {
+    const findings = worstFirst(result.findings.filter((finding) => finding.readPoint === point.id));
+    const [first] = findings;
+    worst.push(first ? [line(result, first, index)] : [unjudged(point.name, index)]);
+    for (const finding of findings.slice(1)) others.push({ finding, index });
+  }
+  const room = Math.max(0, mostMain - worst.length);
+  const open = worstFirst(others.map(({ finding }) => finding).filter((finding) => finding.state !== "met"));
+  const raised = new Set(open.slice(0, room));
+  const main = order.flatMap(({ index }, place) => [
+    ...(worst[place] as SheetLine[]),
+    ...others
+      .filter((entry) => entry.index === index && raised.has(entry.finding))
+      .map((entry) => line(result, entry.finding, index)),
+  ]);
+  const rest = others.filter((entry) => !raised.has(entry.finding));
+  return { main, schedule: rest.map((entry) => line(result, entry.finding, entry.index)) };
+}
+
+function line(result: Result, finding: Finding, index: number): SheetLine {
+  const { estimate, measure, sense, limit } = finding;
+  const figures = figuresOf(estimate, measure, sense, limit);
+  const title = result.criteria.find((entry) => entry.id === finding.criterion)?.title ?? finding.criterion;
+  return {
+    letter: planLetter(index),
+    readPoint: result.readPoints[index]?.name ?? finding.readPoint,
+    mark: stateMark(finding.state, finding.concession),
+    what: [title, groupText(finding.group, result.conditions)].filter((part) => part !== "").join(" \u00b7 "),
+    passes: countText(finding.passes),
+    count: countOf(finding),
+    lower: figures.lower,
+    value: figures.value,
+    upper: figures.upper,
+    unit: figures.unit,
+    limit: limitPhrase(limit, measure, sense),
+    settle: settleSentence(finding),
+  };
+}
+
+function unjudged(name: string, index: number): SheetLine {
+  return {
+    letter: planLetter(index),
+    readPoint: name,
+    mark: stateMark("untested"),
+    what: "No criterion covers this read point",
+    passes: "none",
+    count: "none",
+    lower: "none",
+    value: "none",
+    upper: "none",
+    unit: "",
+    limit: "none",
+    settle: "",
+  };
+}

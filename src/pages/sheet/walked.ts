@@ -1,0 +1,63 @@
+import type { Result } from "../../analysis/result.ts";
+import { judgedRound } from "../overview/read-point-key.ts";
+import { dateOrWords } from "../words/dates.ts";
+import { columnLabel, valueText } from "../words/groups.ts";
+import { counted, joined } from "../words/numbers.ts";
+
+export interface WalkedRound {
+  title: string;
+  date: string;
+  /** Which read points are judged on it, and how many passes that is. */
+  sentence: string;
+  changes: string;
+}
+
+/** The rounds that read points are judged on, with their passes. */
+export function walkedRounds(result: Result): WalkedRound[] {
+  return result.rounds.flatMap((round) => {
+    const points = result.readPoints.filter((point) => point.signOffRound === round.id);
+    if (points.length === 0) return [];
+    const rounds = points.map(judgedRound);
+    const sum = (pick: (entry: NonNullable<(typeof rounds)[number]>) => number) =>
+      rounds.reduce((total, entry) => total + (entry === null ? 0 : pick(entry)), 0);
+    const passes = counted(
+      sum((entry) => entry.passes),
+      "valid pass",
+      "valid passes",
+    );
+    const voids = sum((entry) => entry.voidPasses);
+    const tags = counted(
+      sum((entry) => entry.tagsPresented),
+      "tag presented",
+      "tags presented",
+    );
+    return {
+      title: round.title,
+      date: dateOrWords(round.date, "no date stated"),
+      sentence: `${counted(points.length, "read point", "read points")}, ${passes}${
+        voids === 0 ? "" : ` and ${counted(voids, "void one", "void ones")}`
+      }, ${tags}.`,
+      changes: round.changes ?? "",
+    };
+  });
+}
+
+/** The values of each condition that were walked in the rounds judged: `Load: full, half and empty`. */
+export function walkedConditions(result: Result): string[] {
+  return result.conditions.map((condition) => {
+    const walked = new Set<string>();
+    const known: string[] = [];
+    for (const point of result.readPoints) {
+      for (const breakdown of judgedRound(point)?.byCondition ?? []) {
+        if (breakdown.column !== condition.column) continue;
+        for (const group of breakdown.groups) {
+          if (!known.includes(group.value)) known.push(group.value);
+          if (group.passes > 0) walked.add(group.value);
+        }
+      }
+    }
+    const values = known.filter((value) => walked.has(value)).map((value) => valueText(value, condition));
+    const label = columnLabel(condition.column, result.conditions);
+    return values.length === 0 ? `${label}: not walked` : `${label}: ${joined(values)}`;
+  });
+}

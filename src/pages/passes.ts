@@ -3,6 +3,7 @@ import { facilityPage, type Link, type Page } from "./page.ts";
 import { type PassBlock, type PassSheet, passSheets } from "./passes/pass-sheets.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { counted } from "./words/numbers.ts";
+import { passCount } from "./words/pass-count.ts";
 import { rateSentence } from "./words/rate-sentence.ts";
 
 /**
@@ -41,7 +42,7 @@ function sheetPage(result: Result, sheet: PassSheet, listed: PassBlock[], others
       .map((block) => ({
         label: `${block.readPoint.name}, ${titleOf(block.round)}`,
         href: `${pathOf(block) === path ? "" : relativeLink(path, pathOf(block))}#${block.anchor}`,
-        count: countOf(block.round),
+        count: passCount(block.round),
       })),
     earlier: neighbour(others[at - 1], path, "Earlier passes"),
     later: neighbour(at < 0 ? undefined : others[at + 1], path, "Further passes"),
@@ -62,15 +63,9 @@ function neighbour(sheet: PassSheet | undefined, from: string, label: string): L
   return sheet === undefined ? null : { label, href: relativeLink(from, sheet.path) };
 }
 
-function countOf(round: RoundResult): string {
-  if (round.passList.length === 0) return "not walked";
-  const valid = counted(round.passes, "pass", "passes");
-  return round.voidPasses === 0 ? valid : `${valid}, ${round.voidPasses} void`;
-}
-
 function roundSentence(round: RoundResult): string {
   if (round.passList.length === 0) return "Nobody walked this read point in this round.";
-  return `${countOf(round)}. ${rateSentence("tag-read-rate", round.tagReadRate)}`;
+  return `${passCount(round)}. ${rateSentence("tag-read-rate", round.tagReadRate)}`;
 }
 
 function leadSentence(result: Result): string {

@@ -14,7 +14,8 @@ import {
   roundTitle,
 } from "./rounds/round-rows.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { counted, countedInWords, countText } from "./words/numbers.ts";
+import { countedInWords, countText, countWord } from "./words/numbers.ts";
+import { passCount } from "./words/pass-count.ts";
 import { type Figures, rateFigures, usualSense } from "./words/rates.ts";
 
 /** The rounds of every read point beside each other: what each showed and what was changed between them. */
@@ -32,7 +33,9 @@ export function roundsPage(result: Result): Page {
       changes: round.changes ?? "No change is stated.",
     })),
     pictures: recorded.map((rate) => ({
+      id: rate.id,
       title: rate.title,
+      caption: captionOf(result, rate),
       picture: intervalPicture({
         id: `rounds-${rate.id}`,
         title: `${rate.title}, round by round`,
@@ -60,6 +63,19 @@ export function roundsPage(result: Result): Page {
   });
 }
 
+function captionOf(result: Result, rate: RoundRate): string {
+  const shown = result.readPoints.filter(({ rounds }) =>
+    rounds.some((round) => rate.estimateOf(round).n > 0),
+  );
+  const several = shown.filter(
+    ({ rounds }) => rounds.filter((round) => rate.estimateOf(round).n > 0).length > 1,
+  );
+  const points = countedInWords(result.readPoints.length, "read point", "read points");
+  return `${rate.title}: ${countWord(shown.length)} of ${points} ${
+    shown.length === 1 ? "has" : "have"
+  } a figure, ${countWord(several.length)} of them in more than one round.`;
+}
+
 interface RoundRateCell {
   /** Empty where there is a figure. */
   nothing: string;
@@ -74,13 +90,6 @@ function rateOf(round: RoundResult, rate: RoundRate): RoundRateCell {
     count: `${countText(estimate.k)} of ${countText(estimate.n)}`,
     figures: rateFigures(estimate, usualSense(rate.measure)),
   };
-}
-
-function passCount(round: RoundResult): string {
-  if (round.passList.length === 0) return "not walked";
-  return round.voidPasses === 0
-    ? counted(round.passes, "pass", "passes")
-    : `${counted(round.passes, "pass", "passes")}, ${countText(round.voidPasses)} void`;
 }
 
 /** Which settings a later round has otherwise than the round before it. */

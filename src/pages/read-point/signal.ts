@@ -1,7 +1,12 @@
-import type { RoundResult } from "../../analysis/result.ts";
-import { counted, countText, decimalText, thinSpace } from "../words/numbers.ts";
+import type { Result, RoundResult, RssiSummary } from "../../analysis/result.ts";
+import { type FigureView, numberCell, textCell } from "../figure-view.ts";
+import type { Link } from "../page.ts";
+import { rssiHistogramPicture } from "../pictures/rssi-histogram.ts";
+import { counted, countText, decimalText, statedNumber, thinSpace } from "../words/numbers.ts";
 
 export interface Signal {
+  /** Null where no RSSI was recorded; the sentence says so. */
+  figure: FigureView | null;
   sentence: string;
   /** Weakest, 5 %, median, 95 %, strongest; empty where no RSSI was recorded. */
   figures: { label: string; value: string }[];
@@ -10,43 +15,90 @@ export interface Signal {
 }
 
 /** How strongly the tags that were read were heard, and by which antenna. */
-export function signal(round: RoundResult): Signal {
-  const { rssi, antennas, tagsRead } = round;
+export function signal(result: Result, readPoint: string, round: RoundResult, downloads: Link[]): Signal {
+  const { rssi, antennas } = round;
   return {
-    sentence: signalSentence(round),
-    figures:
+    figure:
       rssi === null
-        ? []
-        : [
-            { label: "Weakest", value: dbmText(rssi.minDbm) },
-            { label: `5${thinSpace}% at or below`, value: dbmText(rssi.q05Dbm) },
-            { label: "Median", value: dbmText(rssi.medianDbm) },
-            { label: `95${thinSpace}% at or below`, value: dbmText(rssi.q95Dbm) },
-            { label: "Strongest", value: dbmText(rssi.maxDbm) },
-          ],
-    antennas: antennas.map(({ antenna, tagsRead: read, medianRssiDbm }) => ({
+        ? null
+        : signalFigure(rssi, limitsOf(result, readPoint), signalSentence(round), downloads),
+    sentence: rssi === null ? signalSentence(round) : "",
+    figures: rssi === null ? [] : fiveFigures(rssi),
+    antennas: antennas.map(({ antenna, tagsRead, medianRssiDbm }) => ({
       antenna,
-      tagsRead: countText(read),
-      medianDbm: medianRssiDbm === null ? "not recorded" : dbmText(medianRssiDbm),
+      tagsRead: countText(tagsRead),
+      medianDbm: medianRssiDbm === null ? "not recorded" : decimalText(medianRssiDbm, 1),
     })),
-    antennaSentence:
-      antennas.length === 0
-        ? "The logs of this round name no antenna."
-        : `The logs name ${counted(antennas.length, "antenna", "antennas")}: ${antennas
-            .map(({ antenna, tagsRead: read }) => `${antenna} read ${countText(read)}`)
-            .join(", ")} of ${counted(tagsRead, "tag read", "tags read")}.`,
+    antennaSentence: antennaSentence(round),
   };
+}
+
+/** The RSSI limits asked at this read point, in dBm. */
+function limitsOf(result: Result, readPoint: string): number[] {
+  const limits = result.criteria
+    .filter(({ measure, readPoints }) => measure === "rssi-quantile" && readPoints.includes(readPoint))
+    .map(({ limit }) => limit);
+  return [...new Set(limits)];
+}
+
+function signalFigure(
+  rssi: RssiSummary,
+  limitsDbm: number[],
+  caption: string,
+  downloads: Link[],
+): FigureView {
+  return {
+    id: "rssi",
+    caption,
+    howToRead: `Each bar counts the tags whose strongest read lies in a step of ${statedNumber(rssi.binWidthDb)}${thinSpace}dB. Further right is stronger. Missed tags were not heard and are not in it.`,
+    picture: rssiHistogramPicture({
+      id: "rssi-histogram",
+      title: "Strongest signal of the tags read",
+      description: caption,
+      rssi,
+      limitsDbm,
+    }),
+    table: {
+      caption: "Tags read by strongest signal",
+      columns: [
+        { label: "From, dBm", numeric: false },
+        { label: "Below, dBm", numeric: true },
+        { label: "Tags read", numeric: true },
+      ],
+      rows: rssi.bins.map((bin) => [
+        textCell(statedNumber(bin.fromDbm)),
+        numberCell(statedNumber(bin.fromDbm + rssi.binWidthDb)),
+        numberCell(countText(bin.count)),
+      ]),
+    },
+    downloads,
+  };
+}
+
+function fiveFigures(rssi: RssiSummary): Signal["figures"] {
+  return [
+    { label: "Weakest", value: dbmText(rssi.minDbm) },
+    { label: `5${thinSpace}% at or below`, value: dbmText(rssi.q05Dbm) },
+    { label: "Median", value: dbmText(rssi.medianDbm) },
+    { label: `95${thinSpace}% at or below`, value: dbmText(rssi.q95Dbm) },
+    { label: "Strongest", value: dbmText(rssi.maxDbm) },
+  ];
 }
 
 function signalSentence({ rssi, tagsRead }: RoundResult): string {
   if (tagsRead === 0) return "No tag was read in this round, so there is no signal to show.";
   if (rssi === null) return "The logs of this round record no signal strength.";
-  const half = `half of them at ${dbmText(rssi.medianDbm)} or stronger`;
   const part =
     rssi.n < tagsRead
-      ? ` Signal strength is recorded for ${countText(rssi.n)} of ${countText(tagsRead)} reads.`
+      ? ` Signal strength is recorded for ${countText(rssi.n)} of ${countText(tagsRead)} tags read.`
       : "";
-  return `The tags that were read were heard at ${dbmText(rssi.minDbm)} to ${dbmText(rssi.maxDbm)}, ${half}.${part} Missed tags have no signal and are not in this picture.`;
+  return `The tags that were read were heard at ${dbmText(rssi.minDbm)} to ${dbmText(rssi.maxDbm)}, half of them at ${dbmText(rssi.medianDbm)} or stronger.${part}`;
+}
+
+function antennaSentence({ antennas, passes }: RoundResult): string {
+  if (passes === 0) return "No valid pass was walked in this round, so no antenna read anything.";
+  if (antennas.length === 0) return "The logs of this round name no antenna.";
+  return `The logs name ${counted(antennas.length, "antenna", "antennas")} that read a tag. A tag counts for the antenna that the log names with it.`;
 }
 
 function dbmText(dbm: number): string {

@@ -1,50 +1,90 @@
 import type { ConditionGrid, Result, RoundResult } from "../../analysis/result.ts";
+import { type FigureView, numberCell, textCell } from "../figure-view.ts";
+import type { Link } from "../page.ts";
+import { conditionGridPicture } from "../pictures/condition-grid.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
 import { counted, countText } from "../words/numbers.ts";
-import { type RateCell, rateCell } from "./condition-rates.ts";
+import { rateCell } from "./condition-rates.ts";
 
+/** A grid as a figure, or the sentence that stands in its place. */
 export interface WalkedGrid {
   title: string;
+  figure: FigureView | null;
   sentence: string;
-  columns: string[];
-  rows: { value: string; cells: GridCell[] }[];
 }
 
-export interface GridCell {
-  walked: boolean;
-  passes: string;
-  rate: RateCell;
-}
+/** More cells than this are no picture any more; the table as CSV holds them. */
+const mostCells = 240;
 
 /** Which combinations of two conditions were walked, and what was read in each; a gap is a cell nobody walked. */
-export function walkedGrids(result: Result, round: RoundResult): WalkedGrid[] {
-  return round.grids.map((grid) => walkedGrid(grid, result));
+export function walkedGrids(result: Result, round: RoundResult, downloads: Link[]): WalkedGrid[] {
+  return round.grids.map((grid, index) => {
+    const title = `${columnLabel(grid.rowColumn, result.conditions)} by ${columnLabel(grid.columnColumn, result.conditions)}`;
+    if (grid.cells.length === 0 || grid.cells.length > mostCells) {
+      return { title, figure: null, sentence: gapSentence(grid) };
+    }
+    return { title, figure: gridFigure(result, grid, `grid-${index + 1}`, title, downloads), sentence: "" };
+  });
 }
 
-function walkedGrid(grid: ConditionGrid, result: Result): WalkedGrid {
+function gridFigure(
+  result: Result,
+  grid: ConditionGrid,
+  id: string,
+  title: string,
+  downloads: Link[],
+): FigureView {
   const { conditions } = result;
   const rowCondition = conditions.find(({ column }) => column === grid.rowColumn);
   const columnCondition = conditions.find(({ column }) => column === grid.columnColumn);
-  const width = grid.columnValues.length;
+  const caption = `${title}. ${gapSentence(grid)}`;
   return {
-    title: `${columnLabel(grid.rowColumn, conditions)} by ${columnLabel(grid.columnColumn, conditions)}`,
-    sentence: gapSentence(grid),
-    columns: grid.columnValues.map((value) => valueText(value, columnCondition)),
-    rows: grid.rowValues.map((value, index) => ({
-      value: valueText(value, rowCondition),
-      cells: grid.cells.slice(index * width, (index + 1) * width).map((cell) => ({
-        walked: cell.passes > 0,
-        passes: counted(cell.passes, "pass", "passes"),
-        rate: rateCell(cell.tagReadRate),
-      })),
-    })),
+    id,
+    caption,
+    howToRead:
+      "Each cell holds the rate observed, the count behind it and a bar from the lower to the upper bound. A dashed cell is a gap: nobody walked that combination, so nothing is known of it.",
+    picture: conditionGridPicture({
+      id: `${id}-picture`,
+      title: `Conditions walked: ${title}`,
+      description: caption,
+      rowLabel: columnLabel(grid.rowColumn, conditions),
+      columnLabel: columnLabel(grid.columnColumn, conditions),
+      rowValues: grid.rowValues.map((value) => valueText(value, rowCondition)),
+      columnValues: grid.columnValues.map((value) => valueText(value, columnCondition)),
+      cells: grid.cells,
+    }),
+    table: {
+      caption: `Conditions walked: ${title}`,
+      columns: [
+        { label: "Combination", numeric: false },
+        { label: "Passes", numeric: true },
+        { label: "Tags read", numeric: true },
+        { label: "Lower, %", numeric: true },
+        { label: "Rate, %", numeric: true },
+        { label: "Upper, %", numeric: true },
+      ],
+      rows: grid.cells.map((cell) => {
+        const { count, figures } = rateCell(cell.tagReadRate);
+        return [
+          textCell(`${valueText(cell.row, rowCondition)}, ${valueText(cell.column, columnCondition)}`),
+          numberCell(counted(cell.passes, "pass", "passes")),
+          numberCell(cell.passes === 0 ? "not walked" : count),
+          numberCell(figures.lower),
+          numberCell(figures.value, true),
+          numberCell(figures.upper),
+        ];
+      }),
+    },
+    downloads,
   };
 }
 
 function gapSentence({ cells }: ConditionGrid): string {
   const gaps = cells.filter(({ passes }) => passes === 0).length;
-  if (cells.length === 0) return "No value of these conditions is known.";
-  if (gaps === cells.length) return "None of these combinations was walked.";
-  if (gaps === 0) return `All ${countText(cells.length)} combinations were walked.`;
-  return `${counted(gaps, "combination", "combinations")} of ${countText(cells.length)} ${gaps === 1 ? "was" : "were"} not walked.`;
+  if (cells.length === 0) return "No value of these conditions is known, so there is no grid to show.";
+  const drawn =
+    cells.length > mostCells ? " They are too many to draw; the table as CSV holds all of them." : "";
+  if (gaps === cells.length) return `None of ${countText(cells.length)} combinations was walked.${drawn}`;
+  if (gaps === 0) return `All ${countText(cells.length)} combinations were walked.${drawn}`;
+  return `${countText(gaps)} of ${countText(cells.length)} combinations ${gaps === 1 ? "was" : "were"} not walked.${drawn}`;
 }

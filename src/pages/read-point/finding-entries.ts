@@ -1,0 +1,59 @@
+import type { Finding, Result } from "../../analysis/result.ts";
+import { countOf, worstFirst } from "../finding-rows.ts";
+import { type StateMark, stateMark } from "../state-mark.ts";
+import { concessionSentence } from "../words/concession-sentence.ts";
+import { findingSentence, withVoidsSentence } from "../words/finding-sentence.ts";
+import { groupText } from "../words/groups.ts";
+import { counted } from "../words/numbers.ts";
+import { type Figures, figuresOf, limitPhrase } from "../words/rates.ts";
+import { remarkSentence } from "../words/remark-sentence.ts";
+import { settleSentence } from "../words/settle-sentence.ts";
+
+/** A finding with everything that is to be said of it. */
+export interface FindingEntry {
+  mark: StateMark;
+  criterion: string;
+  group: string;
+  passes: string;
+  count: string;
+  figures: Figures;
+  hasFigure: boolean;
+  limit: string;
+  /** The finding in one sentence. */
+  sentence: string;
+  /** What would settle it, the rate with void passes, remarks, the concession: a sentence each. */
+  notes: { label: string; text: string }[];
+}
+
+/** The findings of one read point, worst first. */
+export function findingEntries(result: Result, findings: Finding[]): FindingEntry[] {
+  return worstFirst(findings).map((finding) => {
+    const criterion = result.criteria.find(({ id }) => id === finding.criterion);
+    const { estimate, measure, sense, limit } = finding;
+    return {
+      mark: stateMark(finding.state, finding.concession),
+      criterion: criterion?.title ?? finding.criterion,
+      group: groupText(finding.group, result.conditions),
+      passes: counted(finding.passes, "pass", "passes"),
+      count: countOf(finding),
+      figures: figuresOf(estimate, measure, sense, limit),
+      hasFigure: estimate.n > 0,
+      limit: limitPhrase(limit, measure, sense),
+      sentence: findingSentence(finding, criterion),
+      notes: notesOf(finding, result),
+    };
+  });
+}
+
+function notesOf(finding: Finding, result: Result): FindingEntry["notes"] {
+  const settle = settleSentence(finding);
+  const voids = withVoidsSentence(finding);
+  return [
+    ...(settle === "" ? [] : [{ label: "To settle it", text: settle }]),
+    ...(voids === "" ? [] : [{ label: "Void passes", text: voids }]),
+    ...finding.remarks.map((remark) => ({ label: "Remark", text: remarkSentence(remark, result.rounds) })),
+    ...(finding.concession === null
+      ? []
+      : [{ label: "Concession", text: concessionSentence(finding.concession) }]),
+  ];
+}

@@ -1,0 +1,106 @@
+import type { RoundResult } from "../../analysis/result.ts";
+import { type NamedTags, type PassRow, rowWeight } from "../passes/pass-row.ts";
+import { counted, countText } from "../words/numbers.ts";
+import { rateSentence } from "../words/rate-sentence.ts";
+import type { PassLink } from "./pass-links.ts";
+
+export interface PassLists {
+  sentence: string;
+  rows: PassRow[];
+  /** Where not all passes are listed here; else empty. */
+  rest: string;
+  strays: { sentence: string; passes: StrayPass[]; rest: string };
+  bystanders: string;
+  voids: { sentence: string; passes: { link: PassLink; reason: string }[] };
+  /** To a pass's row: on this page where it is listed here. */
+  hrefOf: (pass: string) => string;
+}
+
+interface StrayPass {
+  link: PassLink;
+  strays: NamedTags;
+}
+
+/** More passes with strays than this are left to the table as CSV. */
+const mostStrayPasses = 60;
+
+/** A read point page with all else on it stays well under a megabyte. */
+const mostWeight = 250_000;
+
+/** The passes of the round judged: all of them, or as many as fit of those in which something was missed or heard. */
+export function passLists(
+  round: RoundResult,
+  all: PassRow[],
+  elsewhere: (pass: string) => string,
+): PassLists {
+  const rows = listed(all);
+  const here = new Map(rows.map(({ id, anchor }) => [id, `#${anchor}`]));
+  const hrefOf = (pass: string): string => here.get(pass) ?? elsewhere(pass);
+  const linkOf = ({ id }: PassRow): PassLink => ({ label: id, href: hrefOf(id) });
+  const heard = round.passList.flatMap((pass, index) => ((pass.strays ?? 0) > 0 ? [all[index]!] : []));
+  const moreHeard = heard.length - mostStrayPasses;
+  return {
+    sentence:
+      round.passList.length === 0 ? "Nobody walked this read point in this round." : passSentence(round),
+    rows,
+    rest: rows.length === all.length ? "" : restSentence(rows.length, all.length),
+    strays: {
+      sentence: straySentence(round),
+      passes: heard.slice(0, mostStrayPasses).map((row) => ({ link: linkOf(row), strays: row.strays })),
+      rest: moreHeard > 0 ? `The table as CSV holds ${counted(moreHeard, "more pass", "more passes")}.` : "",
+    },
+    bystanders: rateSentence("bystander-read-rate", round.bystanderReadRate),
+    voids: {
+      sentence: voidSentence(round),
+      passes: upTo(all.filter(({ voidReason }) => voidReason !== "")).map((row) => ({
+        link: linkOf(row),
+        reason: row.voidReason,
+      })),
+    },
+    hrefOf,
+  };
+}
+
+function listed(all: PassRow[]): PassRow[] {
+  const kept = upTo(all);
+  if (kept.length === all.length) return all;
+  return upTo(
+    all.filter(
+      ({ missed, strays, voidReason }) =>
+        voidReason !== "" || missed.words !== "none" || strays.tags.length > 0,
+    ),
+  );
+}
+
+function upTo(rows: PassRow[]): PassRow[] {
+  let weight = 0;
+  return rows.filter((row) => {
+    weight += rowWeight(row);
+    return weight <= mostWeight;
+  });
+}
+
+function restSentence(shown: number, total: number): string {
+  return `Of ${countText(total)} passes, ${countText(shown)} in which something was missed or heard, or that are void, are listed here; all of them stand on the pages of passes and in the table as CSV.`;
+}
+
+function passSentence(round: RoundResult): string {
+  return `${counted(round.passes, "valid pass", "valid passes")}. ${rateSentence("complete-pass-rate", round.completePassRate)}`;
+}
+
+function straySentence(round: RoundResult): string {
+  if (round.passes === 0) return "No valid pass was walked, so nothing is known of strays.";
+  const { n } = round.strayPassRate;
+  if (n === 0) return "The logs of this round do not record strays, so nothing is known of them.";
+  const left =
+    n < round.passes
+      ? ` The logs of ${counted(round.passes - n, "further pass", "further passes")} do not record strays.`
+      : "";
+  return `${rateSentence("stray-pass-rate", round.strayPassRate)}${left}`;
+}
+
+function voidSentence(round: RoundResult): string {
+  if (round.voidPasses === 0) return "No pass of this round is void.";
+  const { withVoids } = round;
+  return `Without ${counted(round.voidPasses, "void pass", "void passes")}: ${rateSentence("tag-read-rate", round.tagReadRate)} With ${round.voidPasses === 1 ? "it" : "them"} counted in: ${rateSentence("tag-read-rate", withVoids.tagReadRate)}`;
+}

@@ -3,6 +3,8 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
+    globalSetup: ["tests/browser/unpack-chromium.ts"],
+    reporters: ["default", ["json", { outputFile: "test-results.json" }]],
     // Far from UTC, and half an hour off: a test that leans on the machine's clock fails here.
     env: { TZ: "Australia/Adelaide" },
     testTimeout: 60_000,

@@ -1,0 +1,76 @@
+import { mkdirSync, rmSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { makeFacility } from "./made-up-logs.ts";
+import { medianRuns, type Run, timedRun } from "./timed-run.ts";
+
+const cli = new URL("../src/cli.js", import.meta.url);
+const walker = new URL("./walk-csv.js", import.meta.url);
+const room = ".bench";
+const rounds = 3;
+/** Met, not met, and open verdicts are all fine here: what is asked is how long they took. */
+const anyVerdict = [0, 1, 3];
+
+const say = (line: string) => process.stdout.write(`${line}\n`);
+const shown = (run: Run) => `${run.seconds.toFixed(2)} s, peak ${run.peakMegabytes.toFixed(0)} MB`;
+
+/** How time grows with size: 1 is in proportion, below 1 is slower than that. */
+function growth(small: Run, large: Run, factor: number): string {
+  return `${(large.seconds / small.seconds / factor).toFixed(2)} times in proportion (1 or less is the target)`;
+}
+
+async function passLog(): Promise<void> {
+  say("One itemised pass log");
+  const passes = { small: 2_500, large: 25_000 };
+  const tags = 40;
+  const small = join(room, "log-small");
+  const large = join(room, "log-large");
+  makeFacility(join(small, "depot"), 12, passes.small, tags, 1);
+  const log = makeFacility(join(large, "depot"), 12, passes.large, tags, 1);
+  const rows = passes.large * tags;
+  const [judgeSmall, judgeLarge, walk] = (await medianRuns(rounds, [
+    () => timedRun(cli, ["judge", "--json", "--data", small], anyVerdict),
+    () => timedRun(cli, ["judge", "--json", "--data", large], anyVerdict),
+    () => timedRun(walker, [log]),
+  ])) as [Run, Run, Run];
+  say(`  ${rows} rows, ${(statSync(log).size / 1e6).toFixed(0)} MB`);
+  say(`  judge                ${shown(judgeLarge)}; ${Math.round(rows / judgeLarge.seconds)} rows/s`);
+  say(`  csv-parse alone      ${shown(walk)}`);
+  say(`  judge / csv-parse    ${(judgeLarge.seconds / walk.seconds).toFixed(2)} (target: at most 2)`);
+  say(`  judge, a tenth       ${shown(judgeSmall)}`);
+  say(`  growth               ${growth(judgeSmall, judgeLarge, 10)}`);
+}
+
+async function portfolio(): Promise<void> {
+  say("A portfolio: 10 read points a facility, 40 passes each, 10 tags a pass");
+  const pagesEach = 16;
+  const sizes = { small: 20, large: 200 };
+  const folderOf = (name: string) => join(room, name);
+  for (const [name, count] of Object.entries(sizes)) {
+    for (let i = 0; i < count; i += 1) makeFacility(join(folderOf(name), `depot-${i}`), 10, 400, 10, i + 1);
+  }
+  const buildOf = (name: string) => () =>
+    timedRun(cli, ["build", "--data", folderOf(name), "--out", join(room, `${name}-site`)]);
+  const [small, large] = (await medianRuns(1, [buildOf("small"), buildOf("large")])) as [Run, Run];
+  const pages = sizes.large * pagesEach + 1;
+  say(`  ${sizes.large} facilities      ${shown(large)}; ${Math.round(pages / large.seconds)} pages/s`);
+  say(`  ${sizes.small} facilities       ${shown(small)}`);
+  say(`  growth               ${growth(small, large, sizes.large / sizes.small)}`);
+}
+
+async function demonstration(): Promise<void> {
+  say("The demonstration");
+  const [run] = (await medianRuns(rounds, [
+    () => timedRun(cli, ["build", "--data", "data", "--out", join(room, "demonstration-site")]),
+  ])) as [Run];
+  say(`  build                ${shown(run)} (target: about 2 s)`);
+}
+
+rmSync(room, { recursive: true, force: true });
+mkdirSync(room);
+try {
+  await demonstration();
+  await passLog();
+  await portfolio();
+} finally {
+  rmSync(room, { recursive: true, force: true });
+}

@@ -1,0 +1,40 @@
+import type { Facility } from "./facility.ts";
+import type { ProblemList } from "./problem-list.ts";
+import { checkConcessions } from "./yaml/concession-checks.ts";
+import { checkCriteria } from "./yaml/criterion-checks.ts";
+import { builtFacility } from "./yaml/facility-build.ts";
+import { checkFacility } from "./yaml/facility-checks.ts";
+import { YamlReporter } from "./yaml/reporter.ts";
+import { writtenSections } from "./yaml/written-facility.ts";
+import { readYaml } from "./yaml/yaml-document.ts";
+
+export const facilityFile = "facility.yaml";
+
+/**
+ * Reads the text of facility.yaml. Where the list of problems holds an error afterwards, the facility is a draft that
+ * serves only to check the logs against it.
+ */
+export function readFacilityYaml(id: string, source: string, problems: ProblemList): Facility | null {
+  const tree = readYaml(source, facilityFile, problems);
+  if (tree === null) return null;
+  if (typeof tree.value !== "object" || tree.value === null || Array.isArray(tree.value)) {
+    problems.add(
+      facilityFile,
+      { line: 1, column: 1 },
+      {
+        severity: "error",
+        code: "facility-blank",
+        found: tree.value === undefined ? "nothing" : "something other than keys with values",
+        expected: "name, rounds and read_points",
+        advice: "Run `proofwalk new DIR` for a commented facility.yaml to start from.",
+      },
+    );
+    return null;
+  }
+  const sections = writtenSections(tree, facilityFile, problems);
+  const report = new YamlReporter(tree, facilityFile, problems);
+  checkFacility(sections, report);
+  checkCriteria(sections, report);
+  checkConcessions(sections, report);
+  return builtFacility(id, sections);
+}

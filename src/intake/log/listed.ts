@@ -1,0 +1,221 @@
+import { Role } from "../pass-log.ts";
+import { listing, quoted } from "../quotation.ts";
+import { didYouMean } from "../suggestion.ts";
+import { codesOf, isSpreadsheetNumber, trimmed } from "./cells.ts";
+import type { LogContext, LogFile, TakeRecord } from "./log-context.ts";
+import type { Manifest, ManifestRow } from "./manifest.ts";
+import type { OpenPass } from "./pass-book.ts";
+import { keepExtra, PassColumns } from "./pass-columns.ts";
+import { PassKey, refuseRepeat } from "./pass-key.ts";
+import { RowColumns } from "./row-columns.ts";
+
+/** The word for "looked, and there was none": a blank cell says that nobody looked. */
+const none = /^(?:none|-)$/i;
+
+/** Reads a log with one row a pass that names a manifest, the tags missed of it, and the strays. */
+export function listedReader(context: LogContext, file: LogFile): TakeRecord {
+  const { rows } = context;
+  const { fields } = file.header;
+  const keys = new PassKey(context, file);
+  const passColumns = new PassColumns(context, file);
+  const rowColumns = new RowColumns(rows, file.header, file.decimalComma);
+  const manifestField = fields.get("manifest")!;
+  const missedField = fields.get("missed_tags")!;
+  const strayField = fields.get("stray_tags") ?? -1;
+  const cells = new ListedCells(context, file);
+
+  return (record, ordinal) => {
+    const pass = keys.passOf(record, ordinal);
+    if (pass !== null) {
+      if (refuseRepeat(pass, ordinal, file)) return;
+      passColumns.take(pass, record, ordinal);
+    }
+    const manifest = cells.manifest(record[manifestField]!, ordinal, manifestField);
+    if (manifest === null || manifest.broken) return;
+    const missed = cells.codes(record[missedField]!, ordinal, missedField);
+    const strayCell = strayField < 0 ? "" : trimmed(record[strayField]!);
+    const strays = strayCell === "" ? [] : cells.codes(strayCell, ordinal, strayField);
+    const missedRows = cells.missedRows(missed, manifest, ordinal, missedField);
+    const heardRows = new Set<ManifestRow>();
+    const foreign = cells.foreignCodes(strays, manifest, heardRows, ordinal, strayField);
+    if (pass === null) return;
+
+    pass.manifest = manifest.name;
+    pass.straysRecorded = strayCell !== "";
+    for (const [name, texts] of manifest.extras) for (const text of texts) keepExtra(pass, name, text);
+    const first = rows.length;
+    for (const item of manifest.rows) {
+      // Without a word on strays nobody knows whether a bystander was heard.
+      if (!item.presented && !pass.straysRecorded) continue;
+      const row = rows.open(pass.index, ordinal);
+      rows.tag[row] = item.tag;
+      rows.manifestRecord[row] = item.record;
+      rows.role[row] = item.presented ? Role.presented : Role.notPresented;
+      rows.reads[row] = item.presented ? (missedRows.has(item) ? 0 : 1) : heardRows.has(item) ? 1 : 0;
+    }
+    const walked = rows.length;
+    if (!manifest.rows.some((item) => item.presented)) openNothing(pass, ordinal, context);
+    for (const code of foreign) {
+      const row = rows.open(pass.index, ordinal);
+      rows.tag[row] = rows.tags.idOf(code);
+      rows.role[row] = Role.stray;
+      rows.reads[row] = 1;
+    }
+    for (let row = first; row < rows.length; row += 1) rowColumns.take(row, record);
+    cells.fillFromManifest(first, walked, manifest, rowColumns, record, ordinal);
+  };
+}
+
+function openNothing(pass: OpenPass, ordinal: number, context: LogContext): void {
+  const row = context.rows.open(pass.index, ordinal);
+  context.rows.role[row] = Role.nothing;
+  context.rows.presentations[row] = 0;
+}
+
+class ListedCells {
+  readonly #context: LogContext;
+  readonly #file: LogFile;
+
+  constructor(context: LogContext, file: LogFile) {
+    this.#context = context;
+    this.#file = file;
+  }
+
+  manifest(cell: string, ordinal: number, field: number): Manifest | null {
+    const { manifests } = this.#context;
+    const name = trimmed(cell);
+    const manifest = manifests.get(name) ?? manifests.get(name.replace(/\.csv$/i, ""));
+    if (manifest !== undefined) return manifest;
+    const names = [...manifests.keys()];
+    this.#file.report.cell(
+      ordinal,
+      field,
+      name === "" ? "manifest-blank" : "manifest-unknown",
+      name,
+      names.length === 0
+        ? "the name of a file in manifests/, where there is none"
+        : `a manifest: ${listing(names)}`,
+      name === ""
+        ? "Name the manifest that was walked."
+        : `${didYouMean(name, names)}Correct it, or add manifests/${name.replace(/\.csv$/i, "")}.csv.`,
+    );
+    return null;
+  }
+
+  /** The codes in a cell, each once. */
+  codes(cell: string, ordinal: number, field: number): string[] {
+    if (none.test(cell.trim())) return [];
+    const codes = codesOf(cell);
+    const distinct = new Set<string>();
+    for (const code of codes) {
+      if (/[,;|]/.test(code) && !isSpreadsheetNumber(code)) {
+        this.#file.report.cell(
+          ordinal,
+          field,
+          "tags-not-parted",
+          code,
+          "codes parted by blanks",
+          "Put blanks between the codes instead of other marks.",
+        );
+      } else if (isSpreadsheetNumber(code)) {
+        this.#file.report.cell(
+          ordinal,
+          field,
+          "tag-in-exponent-notation",
+          code,
+          "the tag's code in full",
+          "A spreadsheet took the code for a number and its digits are lost: import the column as text from the original file.",
+        );
+      } else if (distinct.has(code)) {
+        const advice = "Remove the repetition, or correct the code.";
+        this.#file.report.cell(ordinal, field, "tag-twice", code, "each tag once in a pass", advice);
+      } else distinct.add(code);
+    }
+    return [...distinct];
+  }
+
+  missedRows(codes: string[], manifest: Manifest, ordinal: number, field: number): Set<ManifestRow> {
+    const missed = new Set<ManifestRow>();
+    const { tags } = this.#context.rows;
+    for (const code of codes) {
+      const row = manifest.byTag.get(tags.find(code));
+      if (row?.presented) {
+        missed.add(row);
+        continue;
+      }
+      const presented = manifest.rows.filter((item) => item.presented).map((item) => tags.texts[item.tag]!);
+      this.#file.report.cell(
+        ordinal,
+        field,
+        row === undefined ? "missed-tag-not-on-manifest" : "missed-tag-not-presented",
+        code,
+        `a tag that manifest ${quoted(manifest.name)} presents`,
+        row === undefined
+          ? `${didYouMean(code, presented)}Correct the code, or add the tag to the manifest.`
+          : "The manifest says the tag was not presented, so it cannot be missed: correct one of the two.",
+      );
+    }
+    return missed;
+  }
+
+  /** The codes that the manifest does not know; its bystanders that were heard go into `heard`. */
+  foreignCodes(
+    codes: string[],
+    manifest: Manifest,
+    heard: Set<ManifestRow>,
+    ordinal: number,
+    field: number,
+  ): string[] {
+    const foreign: string[] = [];
+    for (const code of codes) {
+      const row = manifest.byTag.get(this.#context.rows.tags.find(code));
+      if (row === undefined) foreign.push(code);
+      else if (!row.presented) heard.add(row);
+      else {
+        this.#file.report.cell(
+          ordinal,
+          field,
+          "stray-tag-presented",
+          code,
+          `a tag that manifest ${quoted(manifest.name)} does not present`,
+          "A presented tag is no stray: remove it here, or correct the manifest.",
+        );
+      }
+    }
+    return foreign;
+  }
+
+  /** What the manifest says of its tags; a condition is stated in one place, the log or the manifest. */
+  fillFromManifest(
+    first: number,
+    end: number,
+    manifest: Manifest,
+    rowColumns: RowColumns,
+    record: string[],
+    ordinal: number,
+  ): void {
+    const { rows } = this.#context;
+    for (const [name, texts] of manifest.columns) {
+      const column = rows.columns.find((each) => each.name === name)!;
+      const logColumn = rowColumns.columns.indexOf(column);
+      const inLog = logColumn < 0 ? -1 : rowColumns.idOf(logColumn, record);
+      for (let row = first; row < end; row += 1) {
+        const id = manifest.byTag.get(rows.tag[row]!)?.texts[texts] ?? -1;
+        if (id < 0) continue;
+        if (inLog < 0) {
+          column.index[row] = id;
+          continue;
+        }
+        this.#file.report.cell(
+          ordinal,
+          rowColumns.fields[logColumn]!,
+          "condition-stated-twice",
+          column.table.texts[inLog]!,
+          "the condition in the log or in the manifest, not in both",
+          `${manifest.path} states it as well (${quoted(column.table.texts[id]!)}): leave one of the two blank.`,
+        );
+        break;
+      }
+    }
+  }
+}

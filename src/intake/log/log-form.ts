@@ -1,0 +1,80 @@
+import { itemisedColumns, listedColumns, tallyColumns } from "../log-columns.ts";
+import type { PassForm } from "../pass-log.ts";
+import { listing, quoted } from "../quotation.ts";
+import type { CsvReporter } from "./csv-reporter.ts";
+import type { Header } from "./header.ts";
+
+const needed: Record<PassForm, readonly string[]> = {
+  itemised: ["tag", "read"],
+  listed: ["manifest", "missed_tags"],
+  tally: ["tags_presented", "tags_read"],
+};
+
+const allowed: Record<PassForm, readonly string[]> = {
+  itemised: itemisedColumns,
+  listed: listedColumns,
+  tally: tallyColumns,
+};
+
+const forms: PassForm[] = ["itemised", "listed", "tally"];
+
+const allForms =
+  "one form: itemised (tag, read), one row a tag; listed (manifest, missed_tags), one row a pass; or tally (tags_presented, tags_read), one row a pass";
+
+/** Which form a log has, told by its header; null, with the reason reported, where that cannot be told. */
+export function logForm(header: Header, severalRounds: boolean, report: CsvReporter): PassForm | null {
+  const has = (name: string) => header.fields.has(name);
+  const marked = forms.filter((form) => needed[form].some(has));
+  const form = marked[0];
+  if (form === undefined || marked.length > 1) {
+    const marks = forms.flatMap((each) => needed[each]).filter(has);
+    report.error(
+      header.record,
+      null,
+      "form-unclear",
+      marks.length === 0 ? "columns of no form" : `columns of several forms: ${listing(marks)}`,
+      allForms,
+      marks.length === 0
+        ? "Add the columns of the form that the log is meant to have."
+        : "Keep the columns of one form, and move the others into a log of their own.",
+    );
+    return null;
+  }
+  let complete = true;
+  for (const name of ["pass", "read_point", ...(severalRounds ? ["round"] : []), ...needed[form]]) {
+    if (has(name)) continue;
+    complete = false;
+    report.error(
+      header.record,
+      null,
+      "column-missing",
+      `no column ${quoted(name)}`,
+      `${name}, which ${form === "itemised" ? "an itemised" : `a ${form}`} log needs`,
+      name === "round"
+        ? "The facility has several rounds: say for each row which one it belongs to."
+        : "Add the column.",
+    );
+  }
+  for (const other of forms) {
+    for (const name of allowed[other]) {
+      const field = header.fields.get(name);
+      if (field === undefined || allowed[form].includes(name)) continue;
+      report.error(
+        header.record,
+        field,
+        "column-of-another-form",
+        `the column ${quoted(name)}`,
+        `columns of ${form === "itemised" ? "an itemised" : `a ${form}`} log: ${listing(allowed[form])}`,
+        adviceFor(name, form),
+      );
+    }
+  }
+  return complete ? form : null;
+}
+
+function adviceFor(name: string, form: PassForm): string {
+  if (name === "stray_tags")
+    return "In an itemised log a stray is a row of its own, with presented = no and read = yes.";
+  if (form === "itemised") return "Remove the column.";
+  return "One row stands for a whole pass here: remove the column, or log the pass itemised.";
+}

@@ -1,0 +1,108 @@
+import { isUtf8 } from "node:buffer";
+import { createHash } from "node:crypto";
+import { readFile } from "node:fs/promises";
+import { basename, join, resolve } from "node:path";
+import { csvPlaces, type PlaceFinder } from "./csv/csv-places.ts";
+import { facilityFile, readFacilityYaml } from "./facility-yaml.ts";
+import { listedInputs } from "./input-files.ts";
+import { builtLog } from "./log/built-log.ts";
+import { checkLog } from "./log/log-checks.ts";
+import type { LogContext } from "./log/log-context.ts";
+import { PassBook } from "./log/pass-book.ts";
+import { readManifest, readPassLog } from "./log/pass-logs.ts";
+import { countRows } from "./log/row-counts.ts";
+import { RowStore } from "./log/row-store.ts";
+import { Times } from "./log/times.ts";
+import { vocabularyOf } from "./log/vocabulary.ts";
+import type { FacilityInput, InputFile } from "./pass-log.ts";
+import type { Problem } from "./problem.ts";
+import { ProblemList } from "./problem-list.ts";
+import { quoted } from "./quotation.ts";
+
+/**
+ * Reads everything that a facility's folder holds.
+ *
+ * @returns the input, or null where any problem is an error; and all problems, in the order of file, line and column
+ */
+export async function readFacilityFolder(
+  folder: string,
+): Promise<{ input: FacilityInput | null; problems: Problem[] }> {
+  const id = basename(resolve(folder));
+  const problems = new ProblemList(id);
+  const input = await readAll(folder, id, problems);
+  const listed = await placed(problems, folder);
+  if (input === null || problems.hasErrors) return { input: null, problems: listed };
+  return { input: { ...input, problems: listed }, problems: listed };
+}
+
+async function readAll(folder: string, id: string, problems: ProblemList): Promise<FacilityInput | null> {
+  const inputs: InputFile[] = [];
+  const source = await facilitySource(folder, inputs, problems);
+  const facility = source === null ? null : readFacilityYaml(id, source, problems);
+  if (facility === null) return null;
+  const vocabulary = vocabularyOf(facility);
+  const context: LogContext = {
+    facility,
+    vocabulary,
+    rows: new RowStore(vocabulary.columns),
+    passes: new PassBook(facility.readPoints.length),
+    times: new Times(facility.timeZone),
+    manifests: new Map(),
+    files: [],
+  };
+  const { manifests, logs } = await listedInputs(folder, problems);
+  for (const { path, name } of manifests) {
+    inputs.push(await readManifest(path, join(folder, path), name, context, problems));
+  }
+  for (const { path } of logs) inputs.push(await readPassLog(path, join(folder, path), context, problems));
+  checkLog(context, problems);
+  if (problems.hasErrors) return null;
+  countRows(context, inputs);
+  return { facility, log: builtLog(context), inputs, problems: [] };
+}
+
+async function facilitySource(
+  folder: string,
+  inputs: InputFile[],
+  problems: ProblemList,
+): Promise<string | null> {
+  const fault = (code: string, found: string, expected: string, advice: string) => {
+    problems.add(facilityFile, null, { severity: "error", code, found, expected, advice });
+    return null;
+  };
+  const bytes = await readFile(join(folder, facilityFile)).catch((error: NodeJS.ErrnoException) => error);
+  if (bytes instanceof Error) {
+    return bytes.code === "ENOENT"
+      ? fault(
+          "facility-yaml-missing",
+          `no ${facilityFile}`,
+          facilityFile,
+          "Run `proofwalk new DIR` for one to start from.",
+        )
+      : fault(
+          "file-unreadable",
+          quoted(bytes.code ?? ""),
+          "a file that can be read",
+          "Check the file and its permissions.",
+        );
+  }
+  const sha256 = createHash("sha256").update(bytes).digest("hex");
+  inputs.push({ path: facilityFile, sha256, bytes: bytes.length, rows: null, used: null, void: null });
+  if (!isUtf8(bytes) || bytes.includes(0)) {
+    return fault(
+      "encoding-not-utf-8",
+      "bytes that are not UTF-8",
+      "text in UTF-8",
+      "Save the file again as UTF-8.",
+    );
+  }
+  return bytes.toString("utf8").replace(/^\ufeff/, "");
+}
+
+/** Looks up the lines of what was found in CSV files. */
+async function placed(problems: ProblemList, folder: string): Promise<Problem[]> {
+  const finders = new Map<string, PlaceFinder>();
+  for (const [file, places] of problems.openPlaces())
+    finders.set(file, await csvPlaces(join(folder, file), places));
+  return problems.sorted((file, place) => finders.get(file)?.(place) ?? null);
+}

@@ -1,0 +1,134 @@
+import {
+  type Document,
+  isAlias,
+  isMap,
+  isScalar,
+  isSeq,
+  type LineCounter,
+  type Node,
+  type Scalar,
+} from "yaml";
+
+export type Path = readonly (string | number)[];
+
+export interface Place {
+  line: number;
+  column: number;
+}
+
+interface Spot {
+  value: Place;
+  key: Place;
+  /** How a scalar was typed; null for lists and maps. */
+  source: string | null;
+  /** Whether the scalar is plain, without quotes. */
+  plain: boolean;
+  blank: boolean;
+}
+
+/** A YAML document as plain values, with the place in the file that each of them comes from. */
+export interface YamlTree {
+  value: unknown;
+  /** The place of a value; of the nearest one above it where it is missing. */
+  valueAt(path: Path): Place;
+  /** The place of the key that leads to a value. */
+  keyAt(path: Path): Place;
+  /** How a scalar was typed; null where it is missing, a list or a map. */
+  sourceAt(path: Path): string | null;
+  isPlain(path: Path): boolean;
+  /** Whether the key is there with nothing behind it. */
+  isBlank(path: Path): boolean;
+}
+
+/** What could not be walked, and why. */
+export class YamlRefusal extends Error {
+  readonly place: Place;
+  readonly found: string;
+  constructor(place: Place, found: string, message: string) {
+    super(message);
+    this.place = place;
+    this.found = found;
+  }
+}
+
+/** Far more than a facility needs; a document that grows beyond it through aliases is a trap or a mistake. */
+const mostNodes = 200_000;
+const deepest = 20;
+
+/**
+ * Walks a document.
+ *
+ * @param isText whether the scalars at a path are wanted as they were typed (a serial number 0012345 stays so)
+ */
+export function yamlTree(document: Document, lines: LineCounter, isText: (path: Path) => boolean): YamlTree {
+  const spots = new Map<string, Spot>();
+  let nodes = 0;
+
+  const placeOf = (offset: number): Place => {
+    const { line, col } = lines.linePos(offset);
+    return { line: Math.max(line, 1), column: Math.max(col, 1) };
+  };
+
+  const walk = (given: unknown, path: Path, key: Place): unknown => {
+    let node = given as Node | null;
+    const here = node?.range ? placeOf(node.range[0]) : key;
+    nodes += 1;
+    if (nodes > mostNodes || path.length > deepest) {
+      throw new YamlRefusal(here, "more nested or repeated entries than a facility can have", "");
+    }
+    if (isAlias(node)) {
+      const name = node.source;
+      node = (node.resolve(document) ?? null) as Node | null;
+      if (node === null) throw new YamlRefusal(here, `*${name}`, "an alias that names nothing");
+    }
+    const spot: Spot = { value: here, key, source: null, plain: false, blank: false };
+    spots.set(keyOf(path), spot);
+    if (isMap(node)) {
+      const entries: [string, unknown][] = [];
+      for (const pair of node.items) {
+        const name = pair.key as Scalar | null;
+        const keyPlace = name?.range ? placeOf(name.range[0]) : here;
+        if (!isScalar(name)) throw new YamlRefusal(keyPlace, "a key that is a list or a map", "");
+        const word = typeof name.value === "string" ? name.value : (name.source ?? "");
+        const value = walk(pair.value, [...path, word], keyPlace);
+        if (value !== undefined) entries.push([word, value]);
+      }
+      return Object.fromEntries(entries);
+    }
+    // A blank entry of a list is a slip that the schema should see; a blank key is a key left out.
+    if (isSeq(node)) return node.items.map((item, i) => walk(item, [...path, i], here) ?? null);
+    if (!isScalar(node) || node.value === null) {
+      spot.blank = true;
+      return undefined;
+    }
+    spot.plain = node.type === "PLAIN";
+    spot.source = node.source ?? String(node.value);
+    if (spot.plain && isText(path)) return spot.source;
+    return node.value;
+  };
+
+  const value = walk(document.contents, [], { line: 1, column: 1 });
+  const nearestSpot = (path: Path): Spot => {
+    for (let length = path.length; length > 0; length -= 1) {
+      const spot = spots.get(keyOf(path.slice(0, length)));
+      if (spot !== undefined) return spot;
+    }
+    return spots.get(keyOf([]))!;
+  };
+  return {
+    value,
+    // A blank value has no place of its own worth pointing at.
+    valueAt: (path) => {
+      const spot = nearestSpot(path);
+      return spot.blank ? spot.key : spot.value;
+    },
+    keyAt: (path) => (spots.has(keyOf(path)) ? spots.get(keyOf(path))!.key : nearestSpot(path).value),
+    sourceAt: (path) => spots.get(keyOf(path))?.source ?? null,
+    isPlain: (path) => spots.get(keyOf(path))?.plain ?? false,
+    isBlank: (path) => spots.get(keyOf(path))?.blank ?? false,
+  };
+}
+
+function keyOf(path: Path): string {
+  return JSON.stringify(path);
+}

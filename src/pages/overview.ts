@@ -62,7 +62,7 @@ function plan(result: Result): { picture: string; caption: string } | null {
       description: `Read points by letter and state: ${states}.`,
       plan: result.facility.floorPlan,
       points,
-      width: 880,
+      width: 760,
     }),
     caption:
       nowhere.length === 0

@@ -57,7 +57,7 @@ export function axisMarks(axis: Axis, plot: Plot, unit: string, keepRight: boole
       fill: ink.second,
     }),
   );
-  const unitLabel = textAt(plot.left + plot.width + 16, plot.bottom + 15, unit, {
+  const unitLabel = textAt(plot.left + plot.width + (unit.length > 1 ? 18 : 14), plot.bottom + 15, unit, {
     "font-size": size,
     class: "second",
     fill: ink.second,
@@ -65,23 +65,23 @@ export function axisMarks(axis: Axis, plot: Plot, unit: string, keepRight: boole
   return lines.join("") + labels.join("") + unitLabel;
 }
 
-/** A row's share of the limit: the good side tinted, the rule through its whole height. */
-export function limitMarks(axis: Axis, plot: Plot, limit: number, atLeast: boolean): string {
+/** The good side of a row's limit, tinted. */
+export function goodSide(axis: Axis, plot: Plot, limit: number, atLeast: boolean): string {
   const x = plot.left + plot.width * axis.position(limit);
   const right = plot.left + plot.width;
-  return (
-    element("rect", {
-      x: atLeast ? x : plot.left,
-      y: plot.top,
-      width: Math.max(0, atLeast ? right - x : x - plot.left),
-      height: plot.bottom - plot.top,
-      class: "good",
-      fill: ink.good,
-    }) + limitRule(x, plot)
-  );
+  return element("rect", {
+    x: atLeast ? x : plot.left,
+    y: plot.top,
+    width: Math.max(0, atLeast ? right - x : x - plot.left),
+    height: plot.bottom - plot.top,
+    class: "good",
+    fill: ink.good,
+  });
 }
 
-function limitRule(x: number, plot: Plot): string {
+/** The limit's rule through the whole height of a row. */
+export function limitRule(axis: Axis, plot: Plot, limit: number): string {
+  const x = plot.left + plot.width * axis.position(limit);
   return element("line", {
     x1: x,
     x2: x,
@@ -89,7 +89,7 @@ function limitRule(x: number, plot: Plot): string {
     y2: plot.bottom,
     class: "limit",
     stroke: ink.text,
-    "stroke-width": 1.25,
+    "stroke-width": 2,
   });
 }
 

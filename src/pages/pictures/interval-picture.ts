@@ -1,5 +1,5 @@
 import { stateWord } from "../words/states.ts";
-import { axisMarks, limitLabels, limitMarks, type Plot, sharedAxis } from "./interval-axis.ts";
+import { axisMarks, goodSide, limitLabels, limitRule, type Plot, sharedAxis } from "./interval-axis.ts";
 import { intervalLine } from "./interval-line.ts";
 import type { IntervalLine, IntervalPicture, IntervalRow } from "./interval-rows.ts";
 import { stateBoxMark } from "./state-box.ts";
@@ -13,14 +13,14 @@ const rowLine = 24;
 const wide = {
   width: 880,
   state: 0,
-  name: 88,
+  name: 100,
   nameWidth: 236,
-  plot: 336,
-  plotWidth: 268,
-  count: 716,
+  plot: 348,
+  plotWidth: 262,
+  count: 722,
   figures: 876,
 };
-const narrow = { width: 360, plot: 4, plotWidth: 336 };
+const narrow = { width: 360, name: 98, plot: 12, plotWidth: 316 };
 
 function hairline(y: number, width: number): string {
   return element("line", {
@@ -91,6 +91,7 @@ export function wideIntervalPicture(picture: IntervalPicture): string {
   const top = labels.height + 14;
   let y = top;
   const backs: string[] = [];
+  const rules: string[] = [];
   const fronts: string[] = [];
   for (const row of picture.rows) {
     const single = row.lines.length === 1;
@@ -98,7 +99,10 @@ export function wideIntervalPicture(picture: IntervalPicture): string {
     const detailLines = fitText(row.detail, wide.nameWidth, 12.5, 2);
     const nameHeight = nameLines.length * 17 + detailLines.length * 15;
     const height = Math.max(single ? 34 : 30, nameHeight + 12) + (single ? 0 : row.lines.length * rowLine);
-    if (row.limit !== null) backs.push(limitMarks(axis, plotAt(y, y + height), row.limit, atLeast));
+    if (row.limit !== null) {
+      backs.push(goodSide(axis, plotAt(y, y + height), row.limit, atLeast));
+      rules.push(limitRule(axis, plotAt(y, y + height), row.limit));
+    }
     fronts.push(hairline(y, wide.width), stateMark(row, wide.state, y + 20));
     let baseline = y + 20;
     for (const text of nameLines) {
@@ -146,6 +150,7 @@ export function wideIntervalPicture(picture: IntervalPicture): string {
     },
     backs.join("") +
       axisMarks(axis, plot, unit, atLeast) +
+      rules.join("") +
       fronts.join("") +
       hairline(y, wide.width) +
       limits.markup +
@@ -172,7 +177,7 @@ export function narrowIntervalPicture(picture: IntervalPicture): string {
   for (const row of picture.rows) {
     parts.push(hairline(y, narrow.width));
     let baseline = y + 20;
-    const indent = row.state === null ? 0 : 84;
+    const indent = row.state === null ? 0 : narrow.name;
     if (row.state !== null) parts.push(stateMark(row, 0, baseline));
     for (const text of fitText(row.label, narrow.width - indent, 14, 2)) {
       parts.push(textAt(indent, baseline, text, { class: "ink" }));
@@ -192,7 +197,9 @@ export function narrowIntervalPicture(picture: IntervalPicture): string {
         figureColumns(line, narrow.width - 4, baseline + 3),
       );
       const plot = plotAt(baseline + 9, baseline + 31);
-      if (row.limit !== null) parts.push(limitMarks(axis, plot, row.limit, atLeast));
+      if (row.limit !== null) {
+        parts.push(goodSide(axis, plot, row.limit, atLeast), limitRule(axis, plot, row.limit));
+      }
       parts.push(intervalLine(line, row.state, axis, plot, baseline + 20));
       baseline += 42;
     }

@@ -25,7 +25,7 @@ export function findingSentence(
   const weakest = quantilePhrase(criterion?.quantile ?? null);
   const level =
     figures.value === "missed"
-      ? `${weakest} were missed or at that edge`
+      ? `${weakest} fall on missed tags`
       : `${weakest} lie at or below ${withUnit(figures.value, figures.unit)}`;
   return `${count}: ${level} (${interval}); ${asked}.`;
 }

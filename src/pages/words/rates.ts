@@ -102,24 +102,20 @@ export function limitText(limit: number, measure: MeasureId): string {
     : `${statedNumber(limit * 100)}${thinSpace}%`;
 }
 
-/** `99 % asked`, `5 % allowed`. */
+/** `99 % asked`, `5 % allowed`, `−70 dBm asked`. */
 export function limitPhrase(limit: number, measure: MeasureId, sense: Sense): string {
-  if (measure === "rssi-quantile") {
-    return `${sense === "at-least" ? "at least" : "at most"} ${limitText(limit, measure)} asked`;
-  }
   return `${limitText(limit, measure)} ${sense === "at-least" ? "asked" : "allowed"}`;
 }
 
-/** The interval in brackets' worth of words: `97.1 to 99.9`, `at least 99.3`, `at most 7.5`. */
+/** The interval in words: `97.1 to 99.9`, `at least 99.3`, `at most 7.5`, `from a missed tag to −71.5`. */
 export function intervalPhrase(figures: Figures): string {
   const { lower, upper } = figures;
   const stands = (figure: string) => /\d/.test(figure);
-  if (!stands(lower) && !stands(upper)) return "no interval";
+  if (!stands(lower) && !stands(upper)) return upper === "missed" ? "below every level" : "no interval";
   if (figures.unit === "dBm") {
-    const low = lower === "missed" ? "a missed tag" : lower;
-    if (!stands(lower) && lower !== "missed") return `at most ${upper}`;
-    if (!stands(upper)) return upper === "missed" ? "below every limit" : `at least ${lower}`;
-    return `${low} to ${upper}`;
+    if (lower === "missed") return `from a missed tag to ${upper}`;
+    if (!stands(lower)) return `at most ${upper}`;
+    return stands(upper) ? `${lower} to ${upper}` : `at least ${lower}`;
   }
   if (upper === "100" && lower !== "0") return `at least ${lower}`;
   if (lower === "0" && upper !== "100") return `at most ${upper}`;

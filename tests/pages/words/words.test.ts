@@ -121,7 +121,7 @@ describe("sentences", () => {
       "6 of 24 passes heard a stray: 25.0 % (12.0 to 44.9); 5 % allowed.",
     );
     expect(say(findingOf("signal", "dock-1"))).toBe(
-      "1200 of 1200 tags read: the weakest 5 % of presentations lie at or below \u221263.3 dBm (\u221264.5 to \u221262.0); at least \u221270 dBm asked.",
+      "1200 of 1200 tags read: the weakest 5 % of presentations lie at or below \u221263.3 dBm (\u221264.5 to \u221262.0); \u221270 dBm asked.",
     );
     expect(say({ ...findingOf("read-rate", "exit"), passes: 0, estimate: sampleEstimate(0, 0) })).toBe(
       "No pass was walked that counts here; 99 % asked.",

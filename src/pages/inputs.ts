@@ -58,7 +58,7 @@ function leadSentence({ inputs, problems }: Result): string {
       ? "Nothing in them calls for a remark."
       : `There ${problems.length === 1 ? "is" : "are"} ${counted(problems.length, "remark", "remarks")} on them.`;
   if (rows === 0) return `${files} read; none holds a pass. ${remarks}`;
-  return `${files} read, with ${counted(rows, "row", "rows")} of passes: ${countText(
+  return `${files} read, with ${counted(rows, "row", "rows")}: ${countText(
     sum((input) => input.used),
   )} entered the figures, ${countText(sum((input) => input.void))} belong to void passes. ${remarks}`;
 }

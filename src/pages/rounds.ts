@@ -45,7 +45,7 @@ export function roundsPage(result: Result): Page {
       }),
     })),
     missing: roundRates.filter((rate) => !recorded.includes(rate)).map(missingSentence),
-    headings: roundRates.map(({ title }) => title),
+    headings: recorded.map(({ title }) => title),
     readPoints: result.readPoints.map((readPoint) => ({
       anchor: `round-by-round-${fileStem(paths.readPoints.get(readPoint.id) ?? "")}`,
       name: readPoint.name,
@@ -55,7 +55,8 @@ export function roundsPage(result: Result): Page {
         judged: round.id === readPoint.signOffRound,
         passes: passCount(round),
         href: ways.round(path, round, readPoint),
-        rates: roundRates.map((rate) => rateOf(round, rate)),
+        walked: round.passList.length > 0,
+        rates: recorded.map((rate) => rateOf(round, rate)),
       })),
       changes: changesOf(result, readPoint),
     })),
@@ -121,7 +122,7 @@ function leadSentence(result: Result): string {
     ({ rounds }) => rounds.filter(({ passList }) => passList.length > 0).length > 1,
   ).length;
   const points = countedInWords(result.readPoints.length, "read point", "read points");
-  return `There are ${countedInWords(total, "round", "rounds")}; ${countText(walked)} of ${points} ${
+  return `There are ${countedInWords(total, "round", "rounds")}; ${countWord(walked)} of ${points} ${
     walked === 1 ? "was" : "were"
   } walked in more than one.`;
 }

@@ -69,7 +69,7 @@
             display: Boolean(condition),
             position: "bottom",
             align: "start",
-            labels: { usePointStyle: true, color: ink, font },
+            labels: { usePointStyle: true, pointStyleWidth: 12, boxHeight: 7, color: ink, font },
           },
           tooltip: {
             displayColors: false,
@@ -85,7 +85,12 @@
             min: 0,
             max: data.points.length + 1,
             title: { display: true, text: data.words.across, color: ink, font },
-            ticks: { color: ink, font, precision: 0 },
+            ticks: {
+              color: ink,
+              font,
+              precision: 0,
+              callback: (tick) => (tick >= 1 && tick <= data.points.length ? tick : ""),
+            },
             grid: { display: false },
             border: { color: rule },
           },

@@ -54,7 +54,7 @@ export function passRow(pass: PassResult, anchor: string, conditions: Condition[
 export function rowWeight(row: PassRow): number {
   const texts = [...row.conditions, ...row.notes, ...row.missed.tags, ...row.strays.tags];
   return (
-    420 + texts.reduce((sum, text) => sum + text.length + 20, 0) + row.voidReason.length + row.source.length
+    560 + texts.reduce((sum, text) => sum + text.length + 20, 0) + row.voidReason.length + row.source.length
   );
 }
 

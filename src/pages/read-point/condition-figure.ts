@@ -3,9 +3,22 @@ import type { Link } from "../page.ts";
 import { intervalPicture } from "../pictures/interval-picture.ts";
 import type { ConditionRates } from "./condition-rates.ts";
 
+/** Where the lowest rates were seen, and what was not walked. */
+function captionOf(rates: ConditionRates[]): string {
+  const lowest = rates.flatMap((rate) => (rate.lowest === "" ? [] : [rate.lowest]));
+  const gaps = rates.flatMap(({ rows }) => rows.filter(({ walked }) => !walked).map(({ value }) => value));
+  const first =
+    lowest.length > 0
+      ? `Lowest read rates: ${lowest.join("; ")}.`
+      : rates.some(({ rows }) => rows.some(({ walked }) => walked))
+        ? "No tag was missed under any value of any condition."
+        : "Nothing was walked in this round under any of the conditions.";
+  return gaps.length === 0 ? first : `${first} Not walked: ${gaps.join(", ")}.`;
+}
+
 /** The read rate under each value of each condition, on one axis. */
 export function conditionFigure(rates: ConditionRates[], downloads: Link[]): FigureView {
-  const caption = rates.map(({ label, sentence }) => `${label}: ${sentence}`).join(" ");
+  const caption = captionOf(rates);
   return {
     id: "conditions",
     caption,

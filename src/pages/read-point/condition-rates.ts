@@ -18,7 +18,8 @@ export function rateCell(estimate: Estimate): RateCell {
 
 export interface ConditionRates {
   label: string;
-  sentence: string;
+  /** `edge-on, 168 of 192`; empty where nothing was missed. */
+  lowest: string;
   rows: { value: string; passes: string; walked: boolean; rate: RateCell; estimate: Estimate }[];
 }
 
@@ -33,21 +34,14 @@ export function conditionRates(result: Result, round: RoundResult): ConditionRat
       rate: rateCell(group.tagReadRate),
       estimate: group.tagReadRate,
     }));
-    return { label: columnLabel(column, result.conditions), sentence: weakestSentence(rows), rows };
+    return { label: columnLabel(column, result.conditions), lowest: lowestOf(rows), rows };
   });
 }
 
-function weakestSentence(rows: ConditionRates["rows"]): string {
-  if (rows.length === 0) return "No value of this condition is known.";
-  const walked = rows.filter((row) => row.walked);
-  if (walked.length === 0) return "Nobody walked this round under any of its values.";
-  const gaps = rows.filter((row) => !row.walked).map((row) => row.value);
-  const gap = gaps.length === 0 ? "" : ` Not walked: ${gaps.join(", ")}.`;
-  const rateOf = (row: (typeof rows)[number]): number => row.estimate.value ?? 1;
-  const lowest = walked.reduce((low, row) => (rateOf(row) < rateOf(low) ? row : low));
-  if (walked.length === 1)
-    return `Walked under one value only: ${lowest.value}, ${lowest.rate.count} read.${gap}`;
-  if (walked.every((row) => row.estimate.k === row.estimate.n))
-    return `No tag was missed under any value.${gap}`;
-  return `The lowest rate was seen at ${lowest.value}: ${lowest.rate.count} read.${gap}`;
+function lowestOf(rows: ConditionRates["rows"]): string {
+  const missed = rows.filter(({ estimate }) => estimate.k < estimate.n);
+  if (missed.length === 0) return "";
+  const rateOf = ({ estimate }: (typeof rows)[number]): number => estimate.k / estimate.n;
+  const lowest = missed.reduce((low, row) => (rateOf(row) < rateOf(low) ? row : low));
+  return `${lowest.value}, ${lowest.rate.count}`;
 }

@@ -19,7 +19,7 @@ export interface FindingEntry {
   figures: Figures;
   hasFigure: boolean;
   limit: string;
-  /** The finding in one sentence. */
+  /** The finding in one sentence, where the row of figures does not say it; else empty. */
   sentence: string;
   /** What would settle it, the rate with void passes, remarks, the concession: a sentence each. */
   notes: { label: string; text: string }[];
@@ -39,7 +39,7 @@ export function findingEntries(result: Result, findings: Finding[]): FindingEntr
       figures: figuresOf(estimate, measure, sense, limit),
       hasFigure: estimate.n > 0,
       limit: limitPhrase(limit, measure, sense),
-      sentence: findingSentence(finding, criterion),
+      sentence: measure === "rssi-quantile" || estimate.n === 0 ? findingSentence(finding, criterion) : "",
       notes: notesOf(finding, result),
     };
   });

@@ -55,7 +55,9 @@ function missedSentence(round: RoundResult): string {
   const again =
     repeated === 0
       ? "none of them more than once"
-      : `${counted(repeated, "of them", "of them")} more than once`;
+      : repeated === missedTags.length
+        ? "each more than once"
+        : `${countText(repeated)} of them more than once`;
   const first = `${all} missed, on ${tags}, ${again}.`;
   return unnamed > 0
     ? `${first} ${counted(unnamed, "miss is", "misses are")} on tags that the logs do not name.`

@@ -81,6 +81,7 @@ function sentenceOf(passes: PassResult[]): string {
   const complete = passes.filter((pass) => pass.tagsRead === pass.tagsPresented).length;
   const all = counted(passes.length, "valid pass", "valid passes");
   if (complete === passes.length) return `All tags were read in each of ${all}.`;
+  if (complete === 0) return `In none of ${all} were all tags read.`;
   return `All tags were read in ${countText(complete)} of ${all}.`;
 }
 

@@ -42,7 +42,9 @@ function gridFigure(
     id,
     caption,
     howToRead:
-      "Each cell holds the rate observed, the count behind it and a bar from the lower to the upper bound. A dashed cell is a gap: nobody walked that combination, so nothing is known of it.",
+      id !== "grid-1"
+        ? "As the first grid."
+        : "Each cell holds the rate observed, the count behind it and a bar from the lower to the upper bound. A dashed cell is a gap: nobody walked that combination, so nothing is known of it.",
     picture: conditionGridPicture({
       id: `${id}-picture`,
       title: `Conditions walked: ${title}`,

@@ -70,7 +70,10 @@ export function itemisedLog(passes: WalkedPass[], columns: PassColumn[], dialect
   return tableText(rows, dialect);
 }
 
-/** One row a pass, with what was missed and what was heard uninvited; the load is in a manifest. */
+/**
+ * One row a pass, with what was missed and what was heard uninvited; the load is in a manifest. `none` says that strays
+ * were looked for, where a blank would say that nobody did.
+ */
 export function listedLog(passes: WalkedPass[], columns: PassColumn[], dialect: Dialect = "comma"): string {
   const names = [...columns.map(({ name }) => name), "manifest", "missed_tags", "stray_tags"];
   const rows = [[...head, ...names, "void_reason", "walked_by", "note"]];
@@ -78,7 +81,11 @@ export function listedLog(passes: WalkedPass[], columns: PassColumn[], dialect: 
     rows.push([
       ...headOf(pass),
       ...columns.map(({ value }) => value(pass)),
-      ...[pass.manifest ?? "", codes(pass.presented.filter(({ read }) => !read)), codes(pass.strays)],
+      ...[
+        pass.manifest ?? "",
+        codes(pass.presented.filter(({ read }) => !read)),
+        pass.strays.length === 0 ? "none" : codes(pass.strays),
+      ],
       ...[pass.voidReason, pass.walkedBy, pass.note],
     ]);
   }

@@ -1,0 +1,119 @@
+import { fileURLToPath } from "node:url";
+import { describe, expect, it } from "vitest";
+import { judgeFacility } from "../../src/analysis/judge.ts";
+import type { Result, State } from "../../src/analysis/result.ts";
+import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
+
+async function judged(id: string): Promise<Result> {
+  const { input, problems } = await readFacilityFolder(
+    fileURLToPath(new URL(`../../data/${id}`, import.meta.url)),
+  );
+  expect(problems.filter(({ severity }) => severity === "error")).toEqual([]);
+  return judgeFacility(input!, "0.0.0");
+}
+
+const fennick = await judged("fennick-wash-plant");
+const ternhaven = await judged("ternhaven-depot");
+
+const statesOf = (result: Result): Record<string, State> =>
+  Object.fromEntries(result.readPoints.map(({ id, state }) => [id, state]));
+const rate = (result: Result, readPoint: string, round: string): [number, number] => {
+  const found = result.readPoints.find(({ id }) => id === readPoint)!.rounds.find(({ id }) => id === round)!;
+  return [found.tagReadRate.lower!, found.tagReadRate.upper!];
+};
+
+describe("the demonstration", () => {
+  it("shows every state at Fennick", () => {
+    expect(statesOf(fennick)).toEqual({
+      "desk-1": "met",
+      "pedestal-1": "undecided",
+      "lorry-1": "untested",
+      "dock-1": "met",
+      "dock-2": "not-met",
+      "ceiling-1": "met",
+    });
+    expect(fennick.state).toBe("not-met");
+  });
+
+  it("leaves Ternhaven undecided by one dead tag and one weak signal", () => {
+    expect(statesOf(ternhaven)).toEqual({
+      "desk-1": "met",
+      "gate-1": "met",
+      "lorry-12": "met",
+      "door-a": "undecided",
+      "door-b": "met",
+      "ceiling-1": "undecided",
+    });
+    expect(ternhaven.state).toBe("undecided");
+    const doorA = ternhaven.findings.find(({ readPoint }) => readPoint === "door-a")!;
+    expect(doorA.estimate).toMatchObject({ k: 930, n: 960 });
+    // One tag failing thirty times is one failure among some thirty tags, not thirty among 960 presentations.
+    expect(doorA.estimate.effectiveN!).toBeLessThan(33);
+    expect(doorA.toSettle).toMatchObject({ furtherWithoutMiss: null, retune: true });
+  });
+
+  it("uses each of the six measures", () => {
+    const measures = new Set([...fennick.findings, ...ternhaven.findings].map(({ measure }) => measure));
+    expect([...measures].sort()).toEqual([
+      "agreement-rate",
+      "bystander-read-rate",
+      "complete-pass-rate",
+      "rssi-quantile",
+      "stray-pass-rate",
+      "tag-read-rate",
+    ]);
+  });
+
+  it("has a retune that helped at dock door 1 and one that did not at dock door 2", () => {
+    expect(rate(fennick, "dock-1", "as-left")[0]).toBeGreaterThan(rate(fennick, "dock-1", "as-found")[1]);
+    const [foundLower, foundUpper] = rate(fennick, "dock-2", "as-found");
+    const [leftLower, leftUpper] = rate(fennick, "dock-2", "as-left");
+    expect(leftLower).toBeLessThan(foundUpper);
+    expect(foundLower).toBeLessThan(leftUpper);
+  });
+
+  it("has one concession in force and one that expired before the report was issued", () => {
+    expect(fennick.concessions.map(({ expired }) => expired)).toEqual([false]);
+    expect(ternhaven.concessions.map(({ expired }) => expired)).toEqual([true]);
+  });
+
+  it("has open points that are open, overdue and closed on the day the report is issued", () => {
+    const kinds = fennick.openPoints.map(({ due, closed }) =>
+      closed !== null ? "closed" : due! < fennick.report!.issued ? "overdue" : "open",
+    );
+    expect(kinds).toEqual(["open", "overdue", "closed", "open"]);
+  });
+
+  it("judges the ceiling readers on a round of their own", () => {
+    const ceiling = fennick.readPoints.find(({ id }) => id === "ceiling-1")!;
+    expect(ceiling.signOffRound).toBe("as-found");
+    expect(ceiling.remarks).toContainEqual({ code: "own-round", round: "as-found" });
+  });
+
+  it("keeps void passes with their reasons beside the rate that counts them in", () => {
+    const round = fennick.readPoints.find(({ id }) => id === "dock-1")!.rounds[1]!;
+    expect(round.voidPasses).toBe(2);
+    expect(round.passList.flatMap(({ voidReason }) => voidReason ?? []).sort()).toEqual([
+      "fork lift blocked the door",
+      "reader restarted during the pass",
+    ]);
+    expect(round.withVoids.tagReadRate.value!).toBeLessThan(round.tagReadRate.value!);
+  });
+
+  it("draws remarks for semicolons and for a column that nobody declared", () => {
+    expect(fennick.problems).toEqual([]);
+    expect(new Set(ternhaven.problems.map(({ file }) => file))).toEqual(
+      new Set(["passes/lorry-12-as-found.csv", "passes/lorry-12-as-left.csv"]),
+    );
+    expect(ternhaven.problems).toHaveLength(4);
+  });
+
+  it("is logged in all three forms", () => {
+    const forms = new Set(
+      fennick.readPoints.flatMap(({ rounds }) =>
+        rounds.flatMap(({ passList }) => passList.map(({ form }) => form)),
+      ),
+    );
+    expect([...forms].sort()).toEqual(["itemised", "listed", "tally"]);
+  });
+});

@@ -61,7 +61,9 @@ function readPointPage(shared: Shared, readPoint: ReadPointResult): Page {
     mark: stateMark(readPoint.state),
     verdict: readPointSentence(readPoint),
     lead: findingsSentence(findings),
-    remarks: readPoint.remarks.map((remark) => remarkSentence(remark, result.rounds)),
+    remarks: readPoint.remarks
+      .filter(({ code }) => code !== "no-criterion")
+      .map((remark) => remarkSentence(remark, result.rounds)),
     round: judgedRound(result, readPoint),
     findings: findingEntries(result, findings),
     figures: findingFigures(result, findings, { path, id: "findings", named: "criterion" }),

@@ -37,6 +37,7 @@
       label: group.label,
       data: group.points.map((i) => ({ x: i + 1, y: data.points[i].share, point: i })),
       showLine: false,
+      clip: false,
       pointStyle: shape,
       pointRadius: data.points.length > 400 ? 3 : 5,
       pointHoverRadius: 8,

@@ -19,7 +19,7 @@ export function readPointSentence(readPoint: Pick<ReadPointResult, "name" | "sta
 /** `Of four findings, one is not met, one is undecided and two are met.` */
 export function findingsSentence(findings: Pick<Finding, "state">[]): string {
   const total = findings.length;
-  if (total === 0) return "No criterion covers this read point, so there is no finding.";
+  if (total === 0) return "Nothing was judged here.";
   const count = (state: Finding["state"]) => findings.filter((finding) => finding.state === state).length;
   const present = statesByWeight.filter((state) => count(state) > 0);
   const first = present[0];

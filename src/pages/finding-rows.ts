@@ -148,7 +148,7 @@ function captionOf(findings: Finding[], criterion: string | null): string {
   const count = (state: Finding["state"]) => findings.filter((finding) => finding.state === state).length;
   const states = (["not-met", "untested", "undecided", "met"] as const)
     .filter((state) => count(state) > 0)
-    .map((state) => `${countText(count(state))} ${stateWord(state)}`)
+    .map((state) => `${countText(count(state))} ${stateWord(state)}`.replaceAll(" ", "\u00a0"))
     .join(", ");
   const whole = findings.length === 1 ? "1 finding" : `${countText(findings.length)} findings`;
   return `${criterion === null ? "" : `${criterion}. `}${whole}: ${states}.`;

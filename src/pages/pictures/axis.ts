@@ -1,5 +1,5 @@
 import type { Sense } from "../../intake/facility.ts";
-import { statedNumber } from "../words/numbers.ts";
+import { statedNumber, thinSpace } from "../words/numbers.ts";
 
 export interface Axis {
   from: number;
@@ -29,19 +29,19 @@ export function stretchedRateAxis(values: number[], sense: Sense): Axis {
   if (sense === "at-least") {
     const lowest = Math.min(...values, 0.99);
     const from = shares.filter((share) => share <= lowest).pop() ?? 0;
-    const start = from === 0 ? "" : `The axis starts at ${percent(from)} %, not at 0. `;
+    const start = from === 0 ? "" : `The axis starts at ${percent(from)}${thinSpace}%, not at 0. `;
     return {
       from,
       to: 1,
       position: scaled(from, 1, (rate) => -Math.log10(1 - rate + softening)),
       ticks: shares.filter((share) => share >= from).map((value) => ({ value, label: percent(value) })),
-      note: `${start}The scale is drawn out towards 100 %.`,
+      note: `${start}The scale is drawn out towards 100${thinSpace}%.`,
     };
   }
   const mirrored = shares.map((share) => Number((1 - share).toFixed(3))).reverse();
   const highest = Math.max(...values, 0.01);
   const to = mirrored.find((share) => share >= highest) ?? 1;
-  const end = to === 1 ? "" : `The axis ends at ${percent(to)} %. `;
+  const end = to === 1 ? "" : `The axis ends at ${percent(to)}${thinSpace}%. `;
   return {
     from: 0,
     to,
@@ -60,8 +60,8 @@ export function evenRateAxis(values: number[], sense: Sense): Axis {
   const to = Math.min(1, Math.ceil(highest / step - 1e-9) * step);
   const count = Math.round((to - from) / step);
   const notes = [
-    from > 0 ? `The axis starts at ${percent(from)} %, not at 0.` : "",
-    to < 1 ? `The axis ends at ${percent(to)} %.` : "",
+    from > 0 ? `The axis starts at ${percent(from)}${thinSpace}%, not at 0.` : "",
+    to < 1 ? `The axis ends at ${percent(to)}${thinSpace}%.` : "",
   ];
   return {
     from,

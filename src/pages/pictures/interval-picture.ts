@@ -1,4 +1,5 @@
 import { stateWord } from "../words/states.ts";
+import type { Axis } from "./axis.ts";
 import { axisMarks, goodSide, limitLabels, limitRule, type Plot, sharedAxis } from "./interval-axis.ts";
 import { intervalLine } from "./interval-line.ts";
 import type { IntervalLine, IntervalPicture, IntervalRow } from "./interval-rows.ts";
@@ -14,10 +15,10 @@ const wide = {
   width: 880,
   state: 0,
   name: 100,
-  nameWidth: 236,
-  plot: 348,
+  nameWidth: 216,
+  plot: 326,
   plotWidth: 262,
-  count: 722,
+  count: 696,
   figures: 876,
 };
 const narrow = { width: 360, name: 98, plot: 12, plotWidth: 316 };
@@ -51,7 +52,7 @@ function figureColumns(line: IntervalLine, right: number, y: number): string {
   const { figures, estimate } = line;
   const unitWidth = figures.unit === "%" ? 16 : 30;
   if (estimate.n === 0) return textAt(right, y, "no figure", { ...small, "text-anchor": "end" });
-  const step = figures.unit === "%" ? 46 : 42;
+  const step = figures.unit === "%" ? 50 : 48;
   const end = right - unitWidth;
   const column = (text: string, place: number, heavy: boolean) =>
     textAt(end - step * place, y, text, {
@@ -77,8 +78,7 @@ function heading(x: number, y: number, text: string, anchor: "start" | "end"): s
  * The interval picture for a page's width: state and name at the left, the intervals on one axis, counts and the three figures
  * at the right.
  */
-export function wideIntervalPicture(picture: IntervalPicture): string {
-  const axis = sharedAxis(picture);
+export function wideIntervalPicture(picture: IntervalPicture, axis: Axis): string {
   const [first] = picture.rows;
   const atLeast = first?.sense !== "at-most";
   const plotAt = (top: number, bottom: number): Plot => ({
@@ -160,8 +160,7 @@ export function wideIntervalPicture(picture: IntervalPicture): string {
 }
 
 /** The same picture for a phone: each row's words and figures stand above its track. */
-export function narrowIntervalPicture(picture: IntervalPicture): string {
-  const axis = sharedAxis(picture);
+export function narrowIntervalPicture(picture: IntervalPicture, axis: Axis): string {
   const [first] = picture.rows;
   const atLeast = first?.sense !== "at-most";
   const plotAt = (top: number, bottom: number): Plot => ({
@@ -226,7 +225,24 @@ export function narrowIntervalPicture(picture: IntervalPicture): string {
   );
 }
 
-/** Both forms; the style sheet shows the one that fits, and paper always has the wide one. */
+/** What fits on a printed page with its caption. */
+const mostRows = 12;
+
+/**
+ * Both forms; the style sheet shows the one that fits, and paper always has the wide one. Many rows are parted into several
+ * pictures on the same axis, so that none is cut by the end of a page.
+ */
 export function intervalPicture(picture: IntervalPicture): string {
-  return wideIntervalPicture(picture) + narrowIntervalPicture(picture);
+  const axis = sharedAxis(picture);
+  const parts = Math.max(1, Math.ceil(picture.rows.length / mostRows));
+  const size = Math.ceil(picture.rows.length / parts);
+  return Array.from({ length: parts }, (_, index) => {
+    const part: IntervalPicture = {
+      ...picture,
+      id: parts === 1 ? picture.id : `${picture.id}-${index + 1}`,
+      title: parts === 1 ? picture.title : `${picture.title}, part ${index + 1} of ${parts}`,
+      rows: picture.rows.slice(index * size, (index + 1) * size),
+    };
+    return wideIntervalPicture(part, axis) + narrowIntervalPicture(part, axis);
+  }).join("");
 }

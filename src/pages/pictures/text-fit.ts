@@ -28,7 +28,7 @@ function cut(text: string, width: number, size: number): string {
 
 /** The text in as many lines as it needs, at most `lines`; what does not fit ends in an ellipsis. */
 export function fitText(text: string, width: number, size: number, lines: number): string[] {
-  const words = text.split(/\s+/).filter((word) => word !== "");
+  const words = text.split(/[ \t\r\n]+/).filter((word) => word !== "");
   const fitted: string[] = [];
   let line = "";
   for (const [index, word] of words.entries()) {

@@ -3,9 +3,9 @@ import { countOf, worstFirst } from "../finding-rows.ts";
 import { planLetter } from "../paths.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { groupText } from "../words/groups.ts";
-import { countText } from "../words/numbers.ts";
+import { counted } from "../words/numbers.ts";
 import { figuresOf, limitPhrase } from "../words/rates.ts";
-import { settleSentence } from "../words/settle-sentence.ts";
+import { settleNote } from "../words/settle-sentence.ts";
 
 /** A finding as one row of the sheet. */
 export interface SheetLine {
@@ -70,14 +70,14 @@ function line(result: Result, finding: Finding, index: number): SheetLine {
     readPoint: result.readPoints[index]?.name ?? finding.readPoint,
     mark: stateMark(finding.state, finding.concession),
     what: [title, groupText(finding.group, result.conditions)].filter((part) => part !== "").join(" \u00b7 "),
-    passes: countText(finding.passes),
+    passes: counted(finding.passes, "pass", "passes"),
     count: countOf(finding),
     lower: figures.lower,
     value: figures.value,
     upper: figures.upper,
     unit: figures.unit,
     limit: limitPhrase(limit, measure, sense),
-    settle: settleSentence(finding),
+    settle: settleNote(finding),
   };
 }
 
@@ -87,7 +87,7 @@ function unjudged(name: string, index: number): SheetLine {
     readPoint: name,
     mark: stateMark("untested"),
     what: "No criterion covers this read point",
-    passes: "none",
+    passes: "",
     count: "none",
     lower: "none",
     value: "none",

@@ -23,6 +23,17 @@ export function settleSentence(finding: Finding): string {
   return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
 }
 
+/** The same in few words, for a table: `467 more without a miss`, `wants retuning`, `four passes short`. */
+export function settleNote({ toSettle, measure }: Finding): string {
+  if (toSettle === null) return "";
+  if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
+  if (toSettle.retune) return "wants retuning";
+  const count = toSettle.furtherWithoutMiss;
+  if (count === null) return "more passes alone may not settle it";
+  const [one, many] = unitWords[toSettle.unit];
+  return `${counted(count, one, many)} more without ${faultWord(measure)}`;
+}
+
 const unitWords = {
   presentations: ["presentation", "presentations"],
   passes: ["pass", "passes"],

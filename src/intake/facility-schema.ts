@@ -6,11 +6,12 @@ import { z } from "zod";
  */
 
 /** Ids, names and the like: digits are accepted as they were typed. */
-const text = (description: string) => z.string().min(1).meta({ description, digitsToo: true });
+const filled = z.string().regex(/\S/);
+const text = (description: string) => filled.meta({ description, digitsToo: true });
 const optional = <T extends z.ZodType>(schema: T, description: string) =>
   schema.nullish().meta({ description });
 const date = (description: string) => z.iso.date().meta({ description });
-const words = (description: string) => optional(z.string().min(1).meta({ digitsToo: true }), description);
+const words = (description: string) => optional(filled.meta({ digitsToo: true }), description);
 const day = (description: string) => optional(z.iso.date(), description);
 const scalar = z.union([z.string(), z.number(), z.boolean(), z.null()]);
 const percent = (description: string) => z.number().min(0).max(100).meta({ description });
@@ -195,12 +196,12 @@ export function facilityJsonSchema(): SchemaNode {
     io: "input",
     override: ({ jsonSchema }) => {
       const node = jsonSchema as SchemaNode;
-      if (node["digitsToo"] === true) {
-        node["type"] = ["string", "number"];
-        delete node["digitsToo"];
+      if (node.digitsToo === true) {
+        node.type = ["string", "number"];
+        delete node.digitsToo;
       }
       // Editors check dates by their format; the pattern behind it explains nothing to anybody.
-      if (node["format"] === "date") delete node["pattern"];
+      if (node.format === "date") delete node.pattern;
     },
   });
   return { ...schema, title: "facility.yaml", description: "One facility whose read points are tested." };

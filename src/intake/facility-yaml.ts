@@ -14,7 +14,11 @@ export const facilityFile = "facility.yaml";
  * Reads the text of facility.yaml. Where the list of problems holds an error afterwards, the facility is a draft that
  * serves only to check the logs against it.
  */
-export function readFacilityYaml(id: string, source: string, problems: ProblemList): Facility | null {
+export function readFacilityYaml(
+  id: string,
+  source: string,
+  problems: ProblemList,
+): { facility: Facility; report: YamlReporter } | null {
   const tree = readYaml(source, facilityFile, problems);
   if (tree === null) return null;
   if (typeof tree.value !== "object" || tree.value === null || Array.isArray(tree.value)) {
@@ -36,5 +40,6 @@ export function readFacilityYaml(id: string, source: string, problems: ProblemLi
   checkFacility(sections, report);
   checkCriteria(sections, report);
   checkConcessions(sections, report);
-  return builtFacility(id, sections);
+  const facility = builtFacility(id, sections);
+  return facility === null ? null : { facility, report };
 }

@@ -14,6 +14,7 @@ import { countRows } from "./log/row-counts.ts";
 import { RowStore } from "./log/row-store.ts";
 import { Times } from "./log/times.ts";
 import { vocabularyOf } from "./log/vocabulary.ts";
+import { remarkOnWalkedValues } from "./log/walked-values.ts";
 import type { FacilityInput, InputFile } from "./pass-log.ts";
 import type { Problem } from "./problem.ts";
 import { ProblemList } from "./problem-list.ts";
@@ -38,8 +39,9 @@ export async function readFacilityFolder(
 async function readAll(folder: string, id: string, problems: ProblemList): Promise<FacilityInput | null> {
   const inputs: InputFile[] = [];
   const source = await facilitySource(folder, inputs, problems);
-  const facility = source === null ? null : readFacilityYaml(id, source, problems);
-  if (facility === null) return null;
+  const described = source === null ? null : readFacilityYaml(id, source, problems);
+  if (described === null) return null;
+  const { facility } = described;
   const vocabulary = vocabularyOf(facility);
   const context: LogContext = {
     facility,
@@ -56,6 +58,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   }
   for (const { path } of logs) inputs.push(await readPassLog(path, join(folder, path), context, problems));
   checkLog(context, problems);
+  remarkOnWalkedValues(context, described.report);
   if (problems.hasErrors) return null;
   countRows(context, inputs);
   return { facility, log: builtLog(context), inputs, problems: [] };

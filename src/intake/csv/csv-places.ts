@@ -1,6 +1,7 @@
 import { isUtf8 } from "node:buffer";
 import { readFile } from "node:fs/promises";
 import type { CsvPlace } from "../problem-list.ts";
+import { styleOf } from "./csv-style.ts";
 
 const quote = 0x22;
 const lineFeed = 0x0a;
@@ -21,13 +22,23 @@ export async function csvPlaces(path: string, places: readonly CsvPlace[]): Prom
   const bytes = await readFile(path);
   const wanted = new Set(places.map((place) => place.record));
   const last = places.reduce((most, place) => Math.max(most, place.record), 0);
-  const starts = recordStarts(bytes, wanted, last);
+  const { style } = styleOf(bytes.subarray(0, 1 << 20));
+  const marks: Marks = {
+    delimiter: style?.delimiter === ";" ? 0x3b : 0x2c,
+    lineEnd: style?.lineEnds[0] === "\r" ? carriageReturn : lineFeed,
+  };
+  const starts = recordStarts(bytes, marks.lineEnd, wanted, last);
   return ({ record, field }) => {
     const start = starts.get(record);
     if (start === undefined) return null;
     const { offset, line } = start;
-    return field === null ? { line, column: 1 } : fieldPlace(bytes, offset, line, field);
+    return field === null ? { line, column: 1 } : fieldPlace(bytes, marks, offset, line, field);
   };
+}
+
+interface Marks {
+  delimiter: number;
+  lineEnd: number;
 }
 
 interface Start {
@@ -35,10 +46,13 @@ interface Start {
   line: number;
 }
 
-function recordStarts(bytes: Buffer, wanted: ReadonlySet<number>, last: number): Map<number, Start> {
+function recordStarts(
+  bytes: Buffer,
+  lineEnd: number,
+  wanted: ReadonlySet<number>,
+  last: number,
+): Map<number, Start> {
   const starts = new Map<number, Start>();
-  const onlyReturns = bytes.indexOf(lineFeed) < 0;
-  const lineEnd = onlyReturns ? carriageReturn : lineFeed;
   let record = 0;
   let line = 1;
   let inQuotes = false;
@@ -57,10 +71,13 @@ function recordStarts(bytes: Buffer, wanted: ReadonlySet<number>, last: number):
   return starts;
 }
 
-function fieldPlace(bytes: Buffer, offset: number, line: number, field: number): LineAndColumn {
-  const onlyReturns = bytes.indexOf(lineFeed) < 0;
-  const lineEnd = onlyReturns ? carriageReturn : lineFeed;
-  const delimiter = delimiterOf(bytes, lineEnd);
+function fieldPlace(
+  bytes: Buffer,
+  { delimiter, lineEnd }: Marks,
+  offset: number,
+  line: number,
+  field: number,
+): LineAndColumn {
   let inQuotes = false;
   let at = offset;
   let lineStart = offset;
@@ -79,12 +96,6 @@ function fieldPlace(bytes: Buffer, offset: number, line: number, field: number):
     line: lineAt,
     column: bytes.subarray(lineStart, at).toString("utf8").replace(/\r$/, "").length + 1,
   };
-}
-
-function delimiterOf(bytes: Buffer, lineEnd: number): number {
-  const end = bytes.indexOf(lineEnd);
-  const header = bytes.subarray(0, end < 0 ? bytes.length : end).toString("utf8");
-  return header.replace(/"(?:[^"]|"")*"/g, "").includes(",") ? 0x2c : 0x3b;
 }
 
 function hasMark(bytes: Buffer): boolean {

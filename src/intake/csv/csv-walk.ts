@@ -117,7 +117,10 @@ function atCharacterEnd(tail: Buffer, chunk: Buffer): [Buffer, Buffer] {
 }
 
 function drained(parser: RecordParser, resolve: () => void): void {
-  if (parser.destroyed) return resolve();
+  if (parser.destroyed) {
+    resolve();
+    return;
+  }
   const done = () => {
     parser.off("drain", done);
     parser.off("error", done);
@@ -144,6 +147,6 @@ function ended(parser: RecordParser, onFailure: (error: CsvError) => void): Prom
 function quoteFault(error: CsvError, record: number): CsvFault {
   const code = typeof error.code === "string" ? error.code : "";
   if (!code.startsWith("CSV_")) throw error;
-  const field = Number(error["column"]);
+  const field = Number(error.column);
   return { kind: "quotes", detail: code, record, field: Number.isInteger(field) ? field : null };
 }

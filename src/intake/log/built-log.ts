@@ -11,8 +11,8 @@ import { rowsByPass } from "./rows-by-pass.ts";
  * the order of their rows can show in anything that follows.
  */
 export function builtLog(context: LogContext): PassLog {
-  const { rows, passes, facility } = context;
-  const ordered = [...passes.passes].sort(walkingOrder);
+  const { rows, passes } = context;
+  const ordered = [...passes.passes].sort(byWalk);
   const rank = new Int32Array(ordered.length);
   ordered.forEach((pass, i) => {
     rank[pass.index] = i;
@@ -49,13 +49,6 @@ export function builtLog(context: LogContext): PassLog {
     built.columns.set(column.name, builtColumn(column, order, context.vocabulary.numeric.has(column.name)));
   }
   return { passes: ordered.map((pass) => builtPass(pass, context)), rows: built, tags: tags.texts };
-
-  function walkingOrder(a: OpenPass, b: OpenPass): number {
-    return (
-      byWalk(a, b) ||
-      byNaturalOrder(facility.readPoints[a.readPoint]!.id, facility.readPoints[b.readPoint]!.id)
-    );
-  }
 }
 
 const byWalk = stableBy<OpenPass>(

@@ -11,6 +11,8 @@ import { RowColumns } from "./row-columns.ts";
 
 /** The word for "looked, and there was none": a blank cell says that nobody looked. */
 const none = /^(?:none|-)$/i;
+/** What people write instead, or who take the column for a count. */
+const notCodes = /^(?:\d{1,2}|no|nil|yes|n\/a)$/i;
 
 /** Reads a log with one row a pass that names a manifest, the tags missed of it, and the strays. */
 export function listedReader(context: LogContext, file: LogFile): TakeRecord {
@@ -106,6 +108,17 @@ class ListedCells {
   codes(cell: string, ordinal: number, field: number): string[] {
     if (none.test(cell.trim())) return [];
     const codes = codesOf(cell);
+    if (codes.length === 1 && notCodes.test(codes[0]!) && this.#context.rows.tags.find(codes[0]!) < 0) {
+      this.#file.report.cell(
+        ordinal,
+        field,
+        "tags-not-codes",
+        cell,
+        "the codes of the tags, or the word none",
+        'A listed log names the tags: write their codes, or "none". Logs that only count are of the tally form.',
+      );
+      return [];
+    }
     const distinct = new Set<string>();
     for (const code of codes) {
       if (/[,;|]/.test(code) && !isSpreadsheetNumber(code)) {

@@ -1,5 +1,20 @@
 import type { ProblemList } from "../problem-list.ts";
+import { checkAgreementColumns } from "./agreement-checks.ts";
+import { checkConditions } from "./condition-checks.ts";
 import type { LogContext } from "./log-context.ts";
+import { remarkOnManifests } from "./manifest-remarks.ts";
+import { checkPasses } from "./pass-checks.ts";
+import { checkRssi } from "./rssi-checks.ts";
+import { checkTags } from "./tag-checks.ts";
+import { checkValues } from "./value-checks.ts";
 
 /** What can only be checked once everything is read. */
-export function checkLog(_context: LogContext, _problems: ProblemList): void {}
+export function checkLog(context: LogContext, problems: ProblemList): void {
+  checkPasses(context);
+  checkTags(context, problems);
+  checkValues(context);
+  checkConditions(context);
+  checkAgreementColumns(context);
+  checkRssi(context);
+  remarkOnManifests(context);
+}

@@ -25,6 +25,7 @@ export interface Manifest {
   report: CsvReporter;
   rows: ManifestRow[];
   byTag: Map<number, ManifestRow>;
+  header: Header | null;
   /** Which stored columns it has, by name. */
   columns: Map<string, number>;
   /** Undeclared columns with the distinct texts in them. */
@@ -45,7 +46,6 @@ export class ManifestReader {
   readonly #report: CsvReporter;
   readonly #tags: TagCells;
   #columns: RowColumns | null = null;
-  #header: Header | null = null;
 
   constructor(manifest: Manifest, store: RowStore, vocabulary: Vocabulary) {
     this.manifest = manifest;
@@ -71,7 +71,7 @@ export class ManifestReader {
     }
     header.extras = header.extras.filter(({ name }) => !reservedColumns.has(name));
     remarkOnExtras(header, "manifest", this.#report);
-    this.#header = header;
+    this.manifest.header = header;
     if (!header.fields.has("tag")) {
       const expected = "tag, which a manifest needs";
       this.#report.error(ordinal, null, "column-missing", 'no column "tag"', expected, "Add the column.");
@@ -86,7 +86,7 @@ export class ManifestReader {
 
   row(record: string[], ordinal: number): void {
     const columns = this.#columns;
-    const header = this.#header;
+    const { header } = this.manifest;
     if (columns === null || header === null) return;
     const tagField = header.fields.get("tag")!;
     const tag = this.#tags.idOf(record[tagField]!, ordinal, tagField);

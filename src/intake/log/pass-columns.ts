@@ -6,6 +6,9 @@ import type { LogTime } from "./times.ts";
 
 type Take = (pass: OpenPass, text: string, ordinal: number, field: number) => void;
 
+/** What people write who take the column for a yes-or-no question. */
+const answer = /^(?:yes|no|y|n|true|false|0|1|none|nil|n\/a|-+)$/i;
+
 /** The columns that speak of the pass as a whole: they may stand in any of its rows, and must not contradict. */
 export class PassColumns {
   readonly #context: LogContext;
@@ -20,7 +23,8 @@ export class PassColumns {
     this.#file = file;
     this.#column("started_at", (pass, text, ordinal, field) => this.#start(pass, text, ordinal, field));
     this.#column("ended_at", (pass, text, ordinal, field) => this.#end(pass, text, ordinal, field));
-    this.#column("void_reason", (pass, text) => {
+    this.#column("void_reason", (pass, text, ordinal, field) => {
+      if (answer.test(text)) this.#answer(text, ordinal, field);
       pass.voidReasons = withText(pass.voidReasons, text);
     });
     this.#column("walked_by", (pass, text) => {
@@ -83,6 +87,17 @@ export class PassColumns {
     if ("epochMs" in time) return time;
     this.#file.report.cell(ordinal, field, time.code, text, time.expected, time.advice);
     return null;
+  }
+
+  #answer(text: string, ordinal: number, field: number): void {
+    this.#file.report.cell(
+      ordinal,
+      field,
+      "void-reason-unclear",
+      text,
+      "the reason why the pass does not count; blank for a pass that counts",
+      "Any text here voids the pass: clear the cell, or say why the pass does not count.",
+    );
   }
 
   #contradiction(pass: OpenPass, text: string, first: LogTime, ordinal: number, field: number): void {

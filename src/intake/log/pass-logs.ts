@@ -61,6 +61,7 @@ export async function readManifest(
     report,
     rows: [],
     byTag: new Map(),
+    header: null,
     columns: new Map(),
     extras: new Map(),
     hasBystanders: false,

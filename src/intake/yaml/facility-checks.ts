@@ -62,7 +62,8 @@ function checkTop(report: YamlReporter): void {
     });
   }
   const areas = valueAt(root, ["floor_plan", "areas"]);
-  if (Array.isArray(areas)) areas.forEach((area, i) => checkArea(area, i, report));
+  if (!Array.isArray(areas)) return;
+  for (const [i, area] of areas.entries()) checkArea(area, i, report);
 }
 
 function checkArea(area: unknown, index: number, report: YamlReporter): void {

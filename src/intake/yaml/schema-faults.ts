@@ -38,7 +38,7 @@ export function reportFaults(
 }
 
 function unknownKey(key: string, path: Path, schema: Node): Finding {
-  const known = Object.keys((schemaAt(schema, path)?.["properties"] as Node | undefined) ?? {});
+  const known = Object.keys((schemaAt(schema, path)?.properties as Node | undefined) ?? {});
   const where = path.length === 0 ? "at the top of facility.yaml" : `under ${nameOf(path)}`;
   return {
     severity: "error",
@@ -74,9 +74,8 @@ function wrongValue(issue: Issue, path: Path, tree: YamlTree, schema: Node): Fin
 
 function codeOf(issue: Issue): string {
   if (issue.code === "invalid_type" || issue.code === "invalid_union") return "value-type";
-  if (issue.code === "invalid_format") return "date-invalid";
+  if (issue.code === "invalid_format") return issue.format === "date" ? "date-invalid" : "value-blank";
   if (issue.code === "invalid_value") return "value-not-allowed";
-  if (issue.code === "too_small" && issue.origin === "string") return "value-blank";
   return "value-out-of-range";
 }
 
@@ -90,11 +89,10 @@ function expectation(issue: Issue): string {
       if (issue.expected === "object" || issue.expected === "record") return "a set of keys with values";
       return issue.expected;
     case "invalid_format":
-      return "a day of the calendar, YYYY-MM-DD";
+      return issue.format === "date" ? "a day of the calendar, YYYY-MM-DD" : "a text that is not blank";
     case "invalid_value":
       return `one of ${issue.values.join(", ")}`;
     case "too_small":
-      if (issue.origin === "string") return "a text that is not blank";
       if (issue.origin === "array") return `a list of at least ${issue.minimum}`;
       return `a number ${issue.inclusive ? "of at least" : "above"} ${issue.minimum}`;
     case "too_big":
@@ -155,7 +153,7 @@ export function nameOf(path: Path): string {
 
 function describedAs(schema: Node, path: Path): string {
   for (let length = path.length; length > 0; length -= 1) {
-    const description = describedNode(schema, path.slice(0, length))?.["description"];
+    const description = describedNode(schema, path.slice(0, length))?.description;
     if (typeof description === "string") return description;
   }
   return "See the comments that `proofwalk new` writes into facility.yaml.";
@@ -165,20 +163,20 @@ function describedNode(schema: Node, path: Path): Node | null {
   const parent = schemaAt(schema, path.slice(0, -1));
   const step = path.at(-1);
   if (parent === null || step === undefined) return null;
-  if (typeof step === "number") return (parent["items"] as Node | undefined) ?? null;
-  return ((parent["properties"] as Node | undefined)?.[step] as Node | undefined) ?? null;
+  if (typeof step === "number") return (parent.items as Node | undefined) ?? null;
+  return ((parent.properties as Node | undefined)?.[step] as Node | undefined) ?? null;
 }
 
 function schemaAt(schema: Node, path: Path): Node | null {
   let node: Node = schema;
   for (const step of path) {
-    const properties = node["properties"] as Record<string, Node> | undefined;
+    const properties = node.properties as Record<string, Node> | undefined;
     const next =
       typeof step === "number"
-        ? (node["items"] as Node | undefined)
+        ? (node.items as Node | undefined)
         : properties !== undefined && Object.hasOwn(properties, step)
           ? properties[step]
-          : (node["additionalProperties"] as Node | boolean | undefined);
+          : (node.additionalProperties as Node | boolean | undefined);
     if (typeof next !== "object") return null;
     node = withoutNull(next);
   }
@@ -187,16 +185,16 @@ function schemaAt(schema: Node, path: Path): Node | null {
 
 /** The one shape with keys or entries among alternatives, such as the ones that allow a blank. */
 function withoutNull(node: Node): Node {
-  const options = node["anyOf"] as Node[] | undefined;
+  const options = node.anyOf as Node[] | undefined;
   if (options === undefined) return node;
   return (
     options
       .map(withoutNull)
       .find(
         (option) =>
-          option["properties"] !== undefined ||
-          option["items"] !== undefined ||
-          option["additionalProperties"] !== undefined,
+          option.properties !== undefined ||
+          option.items !== undefined ||
+          option.additionalProperties !== undefined,
       ) ?? node
   );
 }

@@ -1,0 +1,34 @@
+import { listing, quoted } from "../quotation.ts";
+import { suggest } from "../suggestion.ts";
+import type { YamlReporter } from "../yaml/reporter.ts";
+import type { LogContext } from "./log-context.ts";
+
+/** Remarks on a value that a criterion selects and nobody walked, where one that was walked looks much like it. */
+export function remarkOnWalkedValues({ facility, rows, vocabulary }: LogContext, report: YamlReporter): void {
+  facility.criteria.forEach((criterion, i) => {
+    for (const clause of criterion.where) {
+      const column = rows.columns.find((each) => each.name === clause.column);
+      if (clause.kind !== "values" || column === undefined || vocabulary.bands.has(clause.column)) continue;
+      const walked = column.table.texts;
+      clause.values.forEach((value, at) => {
+        if (column.table.find(value) >= 0) return;
+        const near = suggest(value, walked);
+        // Values told apart by a number are not slips of the pen, and one that is listed anyway is not meant.
+        if (near === null || withoutDigits(near) === withoutDigits(value) || clause.values.includes(near)) return;
+        const path = ["criteria", i, "where", clause.column];
+        const entry = report.tree.sourceAt(path) === null ? [...path, at] : path;
+        report.warning(
+          entry,
+          "value-not-walked",
+          `${clause.column}: ${quoted(value)} in criterion ${quoted(criterion.id)}`,
+          `a value that the logs have: ${listing([...walked].sort())}`,
+          `Did you mean ${quoted(near)}? As it stands, no row is selected by it.`,
+        );
+      });
+    }
+  });
+}
+
+function withoutDigits(text: string): string {
+  return text.replace(/\d+/g, "");
+}

@@ -95,8 +95,8 @@ export function findingFigures(
   const criterionTitle = (id: string) => result.criteria.find((entry) => entry.id === id)?.title ?? id;
   const detailOf = (finding: Finding) =>
     [
-      place.named === "read-point" ? criterionTitle(finding.criterion) : "",
       groupText(finding.group, result.conditions),
+      place.named === "read-point" ? criterionTitle(finding.criterion) : "",
     ]
       .filter((part) => part !== "")
       .join(" \u00b7 ");

@@ -1,4 +1,4 @@
-import { limitPhrase } from "../words/rates.ts";
+import { limitPhrase, limitText } from "../words/rates.ts";
 import { type Axis, dbmAxis, evenRateAxis, stretchedRateAxis } from "./axis.ts";
 import type { IntervalPicture } from "./interval-rows.ts";
 import { element, ink, textAt } from "./svg.ts";
@@ -101,8 +101,11 @@ export function limitLabels(
 ): { markup: string; height: number } {
   const size = 12.5;
   const limits = new Map<number, string>();
+  const several = new Set(picture.rows.map((row) => row.limit).filter((limit) => limit !== null)).size > 1;
   for (const row of picture.rows) {
-    if (row.limit !== null) limits.set(row.limit, limitPhrase(row.limit, row.measure, row.sense));
+    if (row.limit === null) continue;
+    const text = several ? limitText(row.limit, row.measure) : limitPhrase(row.limit, row.measure, row.sense);
+    limits.set(row.limit, text);
   }
   const placed: { x: number; half: number; level: number; text: string }[] = [];
   for (const [limit, text] of [...limits].sort(([a], [b]) => a - b)) {
@@ -115,6 +118,14 @@ export function limitLabels(
     }
     placed.push({ x, half, level, text });
   }
+  const heading = several
+    ? textAt(plot.left - 10, plot.top - 6, "limits", {
+        "text-anchor": plot.left > 100 ? "end" : "start",
+        "font-size": 12,
+        class: "second",
+        fill: ink.second,
+      })
+    : "";
   const levels = placed.length === 0 ? 0 : Math.max(...placed.map((label) => label.level)) + 1;
   const markup = placed
     .map((label) =>
@@ -126,5 +137,5 @@ export function limitLabels(
       }),
     )
     .join("");
-  return { markup, height: levels * 15 + 6 };
+  return { markup: markup + heading, height: levels * 15 + 6 };
 }

@@ -70,7 +70,7 @@ function line(result: Result, finding: Finding, index: number): SheetLine {
     readPoint: result.readPoints[index]?.name ?? finding.readPoint,
     mark: stateMark(finding.state, finding.concession),
     what: [title, groupText(finding.group, result.conditions)].filter((part) => part !== "").join(" \u00b7 "),
-    passes: counted(finding.passes, "pass", "passes"),
+    passes: finding.passes === 0 ? "" : counted(finding.passes, "pass", "passes"),
     count: countOf(finding),
     lower: figures.lower,
     value: figures.value,

@@ -15,6 +15,7 @@ import { signal } from "./read-point/signal.ts";
 import { walkedGrids } from "./read-point/walked-grids.ts";
 import { roundTitle } from "./rounds/round-rows.ts";
 import { stateMark } from "./state-mark.ts";
+import { unstatedConditions } from "./stated-conditions.ts";
 import type { Figure } from "./tables/read-point-tables.ts";
 import type { Table } from "./tables/table.ts";
 import { type FacilityTables, tablesOf } from "./tables/tables.ts";
@@ -99,6 +100,7 @@ function roundFields(
   const lists = passLists(round, rows, (pass) => ways.pass(path, round.id, readPoint.id, pass));
   return {
     conditions: rates.length === 0 ? null : conditionFigure(rates, downloadsOf("conditions")),
+    unstated: unstatedConditions(result, round),
     grids: walkedGrids(result, round, downloadsOf("grids")),
     signal: signal(result, readPoint.id, round, downloadsOf("rssi")),
     antennaDownloads: downloadsOf("antennas"),

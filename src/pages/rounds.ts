@@ -64,17 +64,19 @@ export function roundsPage(result: Result): Page {
   });
 }
 
+/** Where the last walked rounds showed the furthest from what is wanted; it sets no round against another. */
 function captionOf(result: Result, rate: RoundRate): string {
-  const shown = result.readPoints.filter(({ rounds }) =>
-    rounds.some((round) => rate.estimateOf(round).n > 0),
-  );
-  const several = shown.filter(
-    ({ rounds }) => rounds.filter((round) => rate.estimateOf(round).n > 0).length > 1,
-  );
-  const points = countedInWords(result.readPoints.length, "read point", "read points");
-  return `${rate.title}: ${countWord(shown.length)} of ${points} ${
-    shown.length === 1 ? "has" : "have"
-  } a figure, ${countWord(several.length)} of them in more than one round.`;
+  const wantsLow = usualSense(rate.measure) === "at-most";
+  const last = result.readPoints.flatMap(({ name, rounds }) => {
+    const round = rounds.findLast((entry) => rate.estimateOf(entry).n > 0);
+    return round === undefined ? [] : [{ name, estimate: rate.estimateOf(round) }];
+  });
+  const faults = ({ estimate: { k, n } }: (typeof last)[number]) => (wantsLow ? k : n - k) / n;
+  const worst = last.reduce((far, entry) => (faults(entry) > faults(far) ? entry : far));
+  if (faults(worst) === 0) return `${rate.title}. ${rate.faultless}`;
+  const { k, n } = worst.estimate;
+  const side = wantsLow ? "highest" : "lowest";
+  return `${rate.title}. In the last round walked, ${side} at ${worst.name}: ${countText(k)} of ${countText(n)}.`;
 }
 
 interface RoundRateCell {
@@ -121,8 +123,10 @@ function leadSentence(result: Result): string {
   const walked = result.readPoints.filter(
     ({ rounds }) => rounds.filter(({ passList }) => passList.length > 0).length > 1,
   ).length;
-  const points = countedInWords(result.readPoints.length, "read point", "read points");
-  return `There are ${countedInWords(total, "round", "rounds")}; ${countWord(walked)} of ${points} ${
-    walked === 1 ? "was" : "were"
-  } walked in more than one.`;
+  const points = result.readPoints.length;
+  const which =
+    walked === points && points > 1
+      ? `all ${countWord(points)} read points were`
+      : `${countWord(walked)} of ${countedInWords(points, "read point", "read points")} ${walked === 1 ? "was" : "were"}`;
+  return `There are ${countedInWords(total, "round", "rounds")}; ${which} walked in more than one.`;
 }

@@ -22,7 +22,10 @@ export interface AssumedCorrelation {
 export function assumedCorrelation(result: Result, path: string): AssumedCorrelation {
   const findings = result.findings.filter(({ sensitivity }) => sensitivity.length > 0);
   const tried = [
-    ...new Set(findings.flatMap(({ sensitivity }) => sensitivity.map((entry) => entry.missCorrelation))),
+    ...new Set([
+      ...(findings.length === 0 ? [] : [result.basis.missCorrelation]),
+      ...findings.flatMap(({ sensitivity }) => sensitivity.map((entry) => entry.missCorrelation)),
+    ]),
   ].sort((a, b) => a - b);
   const paths = facilityPaths(result);
   const names = new Map(result.readPoints.map(({ id, name }) => [id, name]));
@@ -34,7 +37,7 @@ export function assumedCorrelation(result: Result, path: string): AssumedCorrela
     },
     criterion: titles.get(finding.criterion) ?? finding.criterion,
     group: groupText(finding.group, result.conditions),
-    cells: tried.map((correlation) => cellOf(finding, correlation)),
+    cells: tried.map((correlation) => cellOf(finding, correlation, result.basis.missCorrelation)),
   }));
   const hanging = rows.filter(({ cells }) => cells.some(({ changed }) => changed)).length;
   return {
@@ -47,8 +50,15 @@ export function assumedCorrelation(result: Result, path: string): AssumedCorrela
   };
 }
 
-function cellOf(finding: Finding, correlation: number): AssumedCorrelation["rows"][number]["cells"][number] {
-  const entry = finding.sensitivity.find(({ missCorrelation }) => missCorrelation === correlation);
+function cellOf(
+  finding: Finding,
+  correlation: number,
+  own: number,
+): AssumedCorrelation["rows"][number]["cells"][number] {
+  const entry =
+    correlation === own
+      ? { ...finding.estimate, state: finding.state }
+      : finding.sensitivity.find(({ missCorrelation }) => missCorrelation === correlation);
   if (entry === undefined) return { interval: "not worked out", state: null, stateWord: "", changed: false };
   const figures = figuresOf(
     { ...finding.estimate, lower: entry.lower, upper: entry.upper },
@@ -57,7 +67,7 @@ function cellOf(finding: Finding, correlation: number): AssumedCorrelation["rows
     finding.limit,
   );
   return {
-    interval: `${intervalPhrase(figures)}`,
+    interval: intervalPhrase(figures),
     state: entry.state,
     stateWord: stateWord(entry.state),
     changed: entry.state !== finding.state,

@@ -1,4 +1,5 @@
 import type { Estimate, Result, RoundResult } from "../../analysis/result.ts";
+import { isStated } from "../stated-conditions.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
 import { counted, countText } from "../words/numbers.ts";
 import { type Figures, rateFigures } from "../words/rates.ts";
@@ -23,9 +24,10 @@ export interface ConditionRates {
   rows: { value: string; passes: string; walked: boolean; rate: RateCell; estimate: Estimate }[];
 }
 
-/** The read rate under each value of each condition, in the order in which the condition names its values. */
+/** The read rate under each value of each stated condition, in the order in which the condition names its values. */
 export function conditionRates(result: Result, round: RoundResult): ConditionRates[] {
-  return round.byCondition.map(({ column, groups }) => {
+  const stated = round.byCondition.filter(({ column }) => isStated(round, column));
+  return stated.map(({ column, groups }) => {
     const condition = result.conditions.find((entry) => entry.column === column);
     const rows = groups.map((group) => ({
       value: valueText(group.value, condition),

@@ -2,6 +2,7 @@ import type { ConditionGrid, Result, RoundResult } from "../../analysis/result.t
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { conditionGridPicture } from "../pictures/condition-grid.ts";
+import { isStated } from "../stated-conditions.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
 import { counted, countText } from "../words/numbers.ts";
 import { rateCell } from "./condition-rates.ts";
@@ -16,13 +17,17 @@ export interface WalkedGrid {
 /** More cells than this are no picture any more; the table as CSV holds them. */
 const mostCells = 240;
 
-/** Which combinations of two conditions were walked, and what was read in each; a gap is a cell nobody walked. */
+/**
+ * Which combinations of two conditions were walked, and what was read in each; a gap is a cell nobody walked. A
+ * condition that the round states nowhere has no grids.
+ */
 export function walkedGrids(result: Result, round: RoundResult, downloads: Link[]): WalkedGrid[] {
-  return round.grids.map((grid, index) => {
+  const grids = round.grids.filter(
+    (grid) => isStated(round, grid.rowColumn) && isStated(round, grid.columnColumn),
+  );
+  return grids.map((grid, index) => {
     const title = `${columnLabel(grid.rowColumn, result.conditions)} by ${columnLabel(grid.columnColumn, result.conditions)}`;
-    if (grid.cells.length === 0 || grid.cells.length > mostCells) {
-      return { title, figure: null, sentence: gapSentence(grid) };
-    }
+    if (grid.cells.length > mostCells) return { title, figure: null, sentence: gapSentence(grid) };
     return { title, figure: gridFigure(result, grid, `grid-${index + 1}`, title, downloads), sentence: "" };
   });
 }
@@ -83,7 +88,6 @@ function gridFigure(
 
 function gapSentence({ cells }: ConditionGrid): string {
   const gaps = cells.filter(({ passes }) => passes === 0).length;
-  if (cells.length === 0) return "No value of these conditions is known, so there is no grid to show.";
   const drawn =
     cells.length > mostCells ? " They are too many to draw; the table as CSV holds all of them." : "";
   if (gaps === cells.length) return `None of ${countText(cells.length)} combinations was walked.${drawn}`;

@@ -10,6 +10,8 @@ export interface RoundRate {
   title: string;
   measure: MeasureId;
   estimateOf: (round: RoundResult) => Estimate;
+  /** What the last rounds of all read points showed where nothing was amiss. */
+  faultless: string;
   /** What stands where a round that was walked has no such rate. */
   nothing: string;
 }
@@ -20,6 +22,7 @@ export const roundRates: RoundRate[] = [
     title: "Tags read",
     measure: "tag-read-rate",
     estimateOf: (round) => round.tagReadRate,
+    faultless: "In the last round walked, no tag was missed at any read point.",
     nothing: "no tag presented",
   },
   {
@@ -27,6 +30,7 @@ export const roundRates: RoundRate[] = [
     title: "Complete passes",
     measure: "complete-pass-rate",
     estimateOf: (round) => round.completePassRate,
+    faultless: "In the last round walked, every pass was complete at every read point.",
     nothing: "no tag presented",
   },
   {
@@ -34,6 +38,7 @@ export const roundRates: RoundRate[] = [
     title: "Passes with a stray",
     measure: "stray-pass-rate",
     estimateOf: (round) => round.strayPassRate,
+    faultless: "In the last round walked, no stray was heard at any read point that records them.",
     nothing: "strays not recorded",
   },
   {
@@ -41,6 +46,7 @@ export const roundRates: RoundRate[] = [
     title: "Bystanders read",
     measure: "bystander-read-rate",
     estimateOf: (round) => round.bystanderReadRate,
+    faultless: "In the last round walked, no bystander was read.",
     nothing: "no bystander placed",
   },
 ];

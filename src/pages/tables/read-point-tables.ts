@@ -6,6 +6,7 @@ import type {
   Result,
   RoundResult,
 } from "../../analysis/result.ts";
+import { isStated } from "../stated-conditions.ts";
 import { rateColumns } from "./estimate-columns.ts";
 import { findingColumns } from "./finding-columns.ts";
 import { type PlacedPass, passColumns, placeColumns } from "./pass-columns.ts";
@@ -74,9 +75,9 @@ export function readPointTables(
 
 function conditionsTable(file: string, holds: string, round: RoundResult): Table {
   type Row = { column: string; group: ConditionBreakdown["groups"][number] };
-  const rows = round.byCondition.flatMap(({ column, groups }) =>
-    groups.map((group): Row => ({ column, group })),
-  );
+  const rows = round.byCondition
+    .filter(({ column }) => isStated(round, column))
+    .flatMap(({ column, groups }) => groups.map((group): Row => ({ column, group })));
   return table<Row>(
     file,
     holds,
@@ -92,7 +93,9 @@ function conditionsTable(file: string, holds: string, round: RoundResult): Table
 
 function gridsTable(file: string, holds: string, round: RoundResult): Table {
   type Row = { grid: ConditionGrid; cell: ConditionGrid["cells"][number] };
-  const rows = round.grids.flatMap((grid) => grid.cells.map((cell): Row => ({ grid, cell })));
+  const rows = round.grids
+    .filter(({ rowColumn, columnColumn }) => isStated(round, rowColumn) && isStated(round, columnColumn))
+    .flatMap((grid) => grid.cells.map((cell): Row => ({ grid, cell })));
   return table<Row>(
     file,
     holds,

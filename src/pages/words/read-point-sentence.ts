@@ -25,6 +25,7 @@ export function findingsSentence(findings: Pick<Finding, "state">[]): string {
   const first = present[0];
   if (first !== undefined && present.length === 1) {
     if (total === 1) return `Its one finding is ${stateWord(first)}.`;
+    if (total === 2) return `Both findings are ${stateWord(first)}.`;
     return `All ${countWord(total)} findings are ${stateWord(first)}.`;
   }
   const parts = present.map(

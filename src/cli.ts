@@ -1,11 +1,9 @@
 #!/usr/bin/env node
 import { parseArgs } from "node:util";
-import { build } from "./commands/build.ts";
 import { check } from "./commands/check.ts";
 import { helpText } from "./commands/help.ts";
 import { judge } from "./commands/judge.ts";
 import { startFacility } from "./commands/new.ts";
-import { serve } from "./commands/serve.ts";
 import { type Exit, ExitStatus, type Terminal, WrongUsage } from "./commands/terminal.ts";
 import { suggest } from "./intake/suggestion.ts";
 import { toolVersion } from "./site/package-folders.ts";
@@ -65,10 +63,16 @@ async function run(words: string[]): Promise<Exit> {
       return check(source, values.json, terminal);
     case "judge":
       return judge(source, values.json, terminal);
-    case "build":
+    case "build": {
+      // The engine takes a good part of a second to load: only those who need it wait for it.
+      const { build } = await import("./commands/build.ts");
       return build(source, values.out, terminal);
-    default:
-      return serve(source, values.out, portNumber(values.port), terminal, untilInterrupted());
+    }
+    default: {
+      const port = portNumber(values.port);
+      const { serve } = await import("./commands/serve.ts");
+      return serve(source, values.out, port, terminal, untilInterrupted());
+    }
   }
 }
 

@@ -10,6 +10,9 @@ import { stateWord } from "../pages/words/states.ts";
 import { verdictSentence } from "../pages/words/verdict-sentence.ts";
 
 const stateWidth = "undecided".length;
+/** Names longer than this push their own line's text along, not everybody's. */
+const widestName = 28;
+const widestLine = 110;
 
 /** One facility as the terminal shows it: each finding with its evidence, worst first, then the verdict. */
 export function facilityLines(result: Result): string {
@@ -21,27 +24,54 @@ export function facilityLines(result: Result): string {
   ]
     .filter((part) => part !== "")
     .join(", ");
+  const names = result.readPoints.map((readPoint) => plain(readPoint.name).length);
+  const nameWidth = Math.min(widestName, Math.max(0, ...names));
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
-  const nameWidth = Math.max(0, ...result.readPoints.map((readPoint) => readPoint.name.length));
-  const lines = findings.map((finding) => findingLine(finding, result, nameWidth));
+  const lines = findings.map((finding) => findingLines(finding, result, nameWidth));
   const bare = result.readPoints.flatMap((readPoint) =>
-    readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}\n`),
+    readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
   );
-  return `${plain(title)}\n${lines.join("")}${plain(bare.join(""))}${plain(verdictSentence(result))}\n`;
+  return [title, ...lines, ...bare, verdictSentence(result)].map((line) => `${plain(line)}\n`).join("");
 }
 
-function findingLine(finding: Finding, result: Result, nameWidth: number): string {
+/** The evidence, what would settle it, and under it what was asked. */
+function findingLines(finding: Finding, result: Result, nameWidth: number): string {
   const readPoint = result.readPoints.find((one) => one.id === finding.readPoint);
   const criterion = result.criteria.find((one) => one.id === finding.criterion);
-  const sentences = [
-    `${criterion?.title ?? finding.criterion}${finding.group ? `, ${groupText(finding.group, result.conditions)}` : ""}.`,
-    findingSentence(finding, criterion),
-    settleSentence(finding),
-    finding.concession === null ? "" : concessionSentence(finding.concession),
-  ];
-  const said = sentences.filter((sentence) => sentence !== "").join(" ");
-  const name = (readPoint?.name ?? finding.readPoint).padEnd(nameWidth);
-  return plain(`  ${stateWord(finding.state).padEnd(stateWidth)}  ${name}  ${said}\n`);
+  const group = groupText(finding.group, result.conditions);
+  const settle = settleSentence(finding);
+  const concession =
+    finding.concession === null || finding.state === "met" ? "" : concessionSentence(finding.concession);
+  const name = plain(readPoint?.name ?? finding.readPoint).padEnd(nameWidth);
+  const head = `  ${stateWord(finding.state).padEnd(stateWidth)}  `;
+  const asked = [criterion?.title ?? finding.criterion, group].filter((part) => part !== "").join(". ");
+  const width = widestLine - head.length;
+  const [evidence, ...rest] = wrap(
+    `${findingSentence(finding, criterion)} ${settle}`,
+    width,
+    name.length + 2,
+  );
+  const below = [asked, concession].flatMap((text) => wrap(text, width));
+  return [
+    `${head}${name}  ${evidence}`,
+    ...[...rest, ...below].map((line) => " ".repeat(head.length) + line),
+  ].join("\n");
+}
+
+/** Breaks a text into lines at ordinary spaces, the first one shorter; figures and their units stay together. */
+function wrap(text: string, width: number, taken = 0): string[] {
+  const lines: string[] = [];
+  let line = "";
+  for (const word of plain(text)
+    .split(" ")
+    .filter((part) => part !== "")) {
+    const room = lines.length === 0 ? width - taken : width;
+    if (line !== "" && line.length + 1 + word.length > room) {
+      lines.push(line);
+      line = word;
+    } else line = line === "" ? word : `${line} ${word}`;
+  }
+  return line === "" ? lines : [...lines, line];
 }
 
 /** Names come from the inputs: control characters in them must not steer the terminal. */

@@ -1,0 +1,200 @@
+import { execFile, spawn } from "node:child_process";
+import { cp, mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { beforeEach, describe, expect, it } from "vitest";
+
+interface Ended {
+  status: number;
+  out: string;
+  err: string;
+}
+
+let room: string;
+
+beforeEach(async () => {
+  room = await mkdtemp(join(tmpdir(), "proofwalk-words-"));
+});
+
+/** Runs the compiled program as a person would, in a folder of its own. */
+function proofwalk(...words: string[]): Promise<Ended> {
+  return new Promise((resolve) => {
+    execFile(process.execPath, [program, ...words], { cwd: room }, (fault, out, err) => {
+      resolve({ status: typeof fault?.code === "number" ? fault.code : 0, out, err });
+    });
+  });
+}
+
+const program = join(process.cwd(), "dist", "src", "cli.js");
+const golden = join(process.cwd(), "tests", "golden");
+
+/** A data folder in the room, from a golden one. */
+async function data(name: string): Promise<void> {
+  await cp(join(golden, name, "data"), join(room, "data"), { recursive: true });
+}
+
+async function spoil(file: string, from: string, to: string): Promise<void> {
+  const path = join(room, file);
+  const text = await readFile(path, "utf8");
+  expect(text).toContain(from);
+  await writeFile(path, text.replace(from, to));
+}
+
+describe("wrong usage ends in 2 with a sentence", () => {
+  it.each([
+    [[], "No command was given."],
+    [["biuld"], 'Did you mean "?build'],
+    [["check", "--out", "x"], "check takes no --out."],
+    [["judge", "extra"], '"extra" is one word too many'],
+    [["serve", "--port", "http"], "--port wants a number"],
+    [["new"], "new wants one folder"],
+    [["check", "--datta", "x"], "--datta"],
+  ])("%j", async (words, sentence) => {
+    const ended = await proofwalk(...words);
+    expect(ended.status).toBe(2);
+    expect(ended.err).toMatch(new RegExp(sentence.replace(/[.*+^$()[\]]/g, "\\$&")));
+    expect(ended.out).toBe("");
+  });
+});
+
+describe("check", () => {
+  it("of sound inputs ends in 0, warnings or not", async () => {
+    await data("tally-and-mixture");
+    const ended = await proofwalk("check");
+    expect(ended.status).toBe(0);
+    expect(ended.out).toContain("warning");
+  });
+
+  it("of an unsound log ends in 2 and says file, line and column, in JSON too", async () => {
+    await data("listed");
+    const log = (await readdir(join(room, "data/barn/passes")))[0]!;
+    await spoil(`data/barn/passes/${log}`, "big", "bog");
+    const ended = await proofwalk("check");
+    expect(ended.status).toBe(2);
+    expect(ended.out).toMatch(new RegExp(`data/barn/passes/${log}:\\d+:\\d+ {2}error`));
+    const json = await proofwalk("check", "--json");
+    expect(json.status).toBe(2);
+    const { schemaVersion, problems } = JSON.parse(json.out);
+    expect(schemaVersion).toBe(1);
+    expect(problems[0]).toMatchObject({ severity: "error", file: `passes/${log}` });
+    expect(Object.keys(problems[0])).toEqual(
+      expect.arrayContaining(["severity", "code", "file", "line", "column", "found", "expected", "advice"]),
+    );
+  });
+
+  it("of a folder that is not there says so", async () => {
+    const ended = await proofwalk("check", "--data", "nowhere");
+    expect(ended.status).toBe(2);
+    expect(ended.out).toContain("nowhere");
+  });
+});
+
+describe("judge", () => {
+  it("prints the result as JSON and nothing else on standard output", async () => {
+    await data("itemised");
+    const ended = await proofwalk("judge", "--json");
+    const { schemaVersion, facilities } = JSON.parse(ended.out);
+    expect(schemaVersion).toBe(1);
+    expect(facilities).toHaveLength(1);
+    const worst = { "not-met": 1, undecided: 3, untested: 3, met: 0 };
+    expect(ended.status).toBe(worst[facilities[0].state as keyof typeof worst]);
+  });
+
+  it("prints nothing on standard output where an input has an error, and ends in 2", async () => {
+    await data("listed");
+    await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
+    for (const words of [["judge"], ["judge", "--json"]]) {
+      const ended = await proofwalk(...words);
+      expect(ended).toMatchObject({ status: 2, out: "" });
+      expect(ended.err).toContain("rounds");
+    }
+  });
+
+  it("ends in 1 for something not met, 3 for something open, 0 where all is met", async () => {
+    await data("itemised");
+    const yaml = join(room, "data", "shed", "facility.yaml");
+    const text = await readFile(yaml, "utf8");
+    const criteria = (limit: string) =>
+      `${text.slice(0, text.indexOf("\ncriteria:"))}\ncriteria:\n  - { id: c, title: T, measure: tag-read-rate, ${limit} }\n`;
+    const statusAt = async (limit: string) => {
+      await writeFile(yaml, criteria(limit));
+      return (await proofwalk("judge")).status;
+    };
+    expect(await statusAt("at_most: 0.01")).toBe(1);
+    expect(await statusAt("at_least: 0.7")).toBe(3);
+    expect(await statusAt("at_least: 0.01")).toBe(0);
+    expect(await statusAt("at_least: 0.01, minimum_passes: 1000")).toBe(3);
+  });
+});
+
+describe("build", () => {
+  it("writes a site and ends in 0 whatever the verdict", async () => {
+    await data("itemised");
+    const ended = await proofwalk("build");
+    expect(ended.status).toBe(0);
+    expect(await readdir(join(room, "site"))).toEqual(
+      expect.arrayContaining(["index.html", "shed", "assets", "contents.sha256"]),
+    );
+  });
+
+  it("with an error in one facility writes nothing, names it, and leaves the site before untouched", async () => {
+    await data("itemised");
+    await proofwalk("build");
+    const before = await readFile(join(room, "site", "contents.sha256"), "utf8");
+    await data("listed");
+    await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
+    const ended = await proofwalk("build");
+    expect(ended.status).toBe(2);
+    expect(ended.err).toContain("Mend barn");
+    expect(await readFile(join(room, "site", "contents.sha256"), "utf8")).toBe(before);
+    expect((await readdir(room)).sort()).toEqual(["data", "site"]);
+    expect((await proofwalk("build", "--only", "shed")).status).toBe(0);
+  });
+
+  it("refuses an output folder that holds other files", async () => {
+    await data("itemised");
+    const ended = await proofwalk("build", "--out", "data");
+    expect(ended.status).toBe(2);
+    expect(ended.err).toContain("did not write");
+    expect(await readdir(join(room, "data"))).toEqual(["shed"]);
+  });
+});
+
+describe("new", () => {
+  it("starts a folder that check accepts and build turns into a site, and never overwrites one", async () => {
+    expect((await proofwalk("new", "data/yard")).status).toBe(0);
+    expect((await readdir(join(room, "data/yard"))).sort()).toEqual([
+      "facility.schema.json",
+      "facility.yaml",
+      "passes",
+    ]);
+    expect((await proofwalk("check")).status).toBe(0);
+    expect((await proofwalk("judge")).status).toBe(3);
+    expect((await proofwalk("build")).status).toBe(0);
+    expect((await proofwalk("new", "data/yard")).status).toBe(2);
+  });
+});
+
+describe("serve", () => {
+  it("serves the site, and rebuilds it when a log changes, saying which", async () => {
+    await data("itemised");
+    const child = spawn(process.execPath, [program, "serve", "--port", "0"], { cwd: room });
+    let said = "";
+    child.stdout.on("data", (chunk: Buffer) => {
+      said += chunk.toString();
+    });
+    const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
+    try {
+      await expect.poll(() => said, { timeout: 20_000 }).toMatch(/Serving (\S+index\.html)/);
+      const address = /Serving (\S+index\.html)/.exec(said)![1]!;
+      expect(await (await fetch(address)).text()).toContain("All facilities");
+      await spoil("data/shed/facility.yaml", "name: ", "name: Renamed ");
+      await expect.poll(() => said, { timeout: 20_000 }).toContain("Rebuilt in");
+      expect(said).toContain("Changed: shed/facility.yaml");
+      expect(await (await fetch(address)).text()).toContain("Renamed");
+    } finally {
+      child.kill("SIGINT");
+    }
+    expect(await ended).toBe(0);
+  });
+});

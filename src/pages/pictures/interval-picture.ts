@@ -93,10 +93,13 @@ export function wideIntervalPicture(picture: IntervalPicture, axis: Axis): strin
   const backs: string[] = [];
   const rules: string[] = [];
   const fronts: string[] = [];
+  // Rows that are not judged need no room for a state.
+  const nameLeft = picture.rows.some(({ state }) => state !== null) ? wide.name : wide.state;
+  const nameWidth = wide.name + wide.nameWidth - nameLeft;
   for (const row of picture.rows) {
     const single = row.lines.length === 1;
-    const nameLines = fitText(row.label, wide.nameWidth, 14, 2);
-    const detailLines = fitText(row.detail, wide.nameWidth, 12.5, 2);
+    const nameLines = fitText(row.label, nameWidth, 14, 2);
+    const detailLines = fitText(row.detail, nameWidth, 12.5, 2);
     const nameHeight = nameLines.length * 17 + detailLines.length * 15;
     const height = Math.max(single ? 34 : 30, nameHeight + 12) + (single ? 0 : row.lines.length * rowLine);
     if (row.limit !== null) {
@@ -106,20 +109,18 @@ export function wideIntervalPicture(picture: IntervalPicture, axis: Axis): strin
     fronts.push(hairline(y, wide.width), stateMark(row, wide.state, y + 20));
     let baseline = y + 20;
     for (const text of nameLines) {
-      fronts.push(textAt(wide.name, baseline, text, { class: "ink" }));
+      fronts.push(textAt(nameLeft, baseline, text, { class: "ink" }));
       baseline += 17;
     }
     for (const text of detailLines) {
-      fronts.push(textAt(wide.name, baseline - 1, text, small));
+      fronts.push(textAt(nameLeft, baseline - 1, text, small));
       baseline += 15;
     }
     const firstLine = single ? y + height / 2 : y + nameHeight + 12 + rowLine / 2 - 2;
     row.lines.forEach((line, index) => {
       const middle = firstLine + index * rowLine;
       if (line.label !== null)
-        fronts.push(
-          textAt(wide.name, middle + 4, fitText(line.label, wide.nameWidth, 12.5, 1)[0] ?? "", small),
-        );
+        fronts.push(textAt(nameLeft, middle + 4, fitText(line.label, nameWidth, 12.5, 1)[0] ?? "", small));
       fronts.push(
         intervalLine(line, row.state, axis, plotAt(y, y + height), middle),
         textAt(wide.count, middle + 5, line.count, {

@@ -6,7 +6,7 @@ import { randomStream } from "./random-stream.ts";
 import type { Cell, Radio, WalkPlan } from "./walk.ts";
 import { walk } from "./walk.ts";
 
-const seed = "fennick-5";
+const seed = "fennick-8";
 const rounds = [
   { id: "as-found", date: "2026-05-18" },
   { id: "as-left", date: "2026-05-21" },
@@ -93,8 +93,8 @@ function dockOne(round: RoundId) {
             { pass: 23, note: "curtain strip hung over antenna 3" },
           ]
         : [
-            { pass: 12, voidReason: "reader restarted during the pass", penalty: 4 },
-            { pass: 31, voidReason: "fork lift blocked the door", penalty: 2.8 },
+            { pass: 12, voidReason: "reader restarted during the pass", penalty: 6.8 },
+            { pass: 31, voidReason: "fork lift blocked the door", penalty: 5.6 },
             { pass: 40, note: "client's supervisor walked along" },
           ],
     }),
@@ -178,7 +178,7 @@ function pedestal(round: RoundId) {
         strayHeard: found ? 0.04 : 0,
       },
       walkers: ["Una Drisk", "Sefa Brindlow"],
-      incidents: found ? [] : [{ pass: 44, voidReason: "two people passed through at once", penalty: 2 }],
+      incidents: found ? [] : [{ pass: 44, voidReason: "two people passed through at once", penalty: 5.5 }],
     }),
   );
   // What the pedestal reported beside the reads: the way it saw the trolley go, and the badge of who pushed it.
@@ -228,7 +228,9 @@ function lorry(round: RoundId) {
       ],
       radio: { ...portal, base: found ? -5.6 : -9.2, rssiDbm: -50, strayHeard: 0.05 },
       walkers: ["Bram Ostick"],
-      incidents: found ? [] : [{ pass: 9, voidReason: "tail lift was down; load not closed in", penalty: 1 }],
+      incidents: found
+        ? []
+        : [{ pass: 9, voidReason: "tail lift was down; load not closed in", penalty: 5.5 }],
     }),
   );
 }
@@ -248,7 +250,7 @@ function ceiling() {
       cells,
       radio: { ...portal, base: -7.3, perMetrePerSecond: 0, rssiDbm: -59.5 },
       walkers: ["Sefa Brindlow"],
-      incidents: [{ pass: 15, voidReason: "reader restarted during the sweep", penalty: 3 }],
+      incidents: [{ pass: 15, voidReason: "reader restarted during the sweep", penalty: 5.5 }],
     }),
   );
 }
@@ -265,7 +267,7 @@ function desk(round: RoundId) {
       cells: [{ cell: { ...still, load: restackedLoad(pool, 12) }, times: 81 }],
       radio: { ...portal, base: found ? -6.9 : -9.2, antennas: 1, strayHeard: found ? 0.12 : 0 },
       walkers: ["Ines Quarrow"],
-      incidents: found ? [] : [{ pass: 52, voidReason: "tray knocked off the desk", penalty: 4 }],
+      incidents: found ? [] : [{ pass: 52, voidReason: "tray knocked off the desk", penalty: 8 }],
     }),
   );
 }

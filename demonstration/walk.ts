@@ -144,11 +144,13 @@ export function walk(plan: WalkPlan): WalkedPass[] {
   let clock = secondsOfDay(plan.start) + stream.integer(5, 50);
 
   return order.map((cell, index) => {
+    // A stream of its own for each pass: an incident in one leaves the others as they were.
+    const luck = randomStream(`${plan.seed}/${plan.facility}/${plan.readPoint}/${plan.round}/${index + 1}`);
     const incident = plan.incidents.find(({ pass }) => pass === index + 1);
     const speed =
       cell.speedMetresPerSecond === null
         ? null
-        : Math.round((cell.speedMetresPerSecond + 0.18 * (2 * stream.uniform() - 1)) * 100) / 100;
+        : Math.round((cell.speedMetresPerSecond + 0.18 * (2 * luck.uniform() - 1)) * 100) / 100;
     const startedAt = wallTime(plan.date, clock, plan.offset);
     clock += stream.integer(...plan.passSeconds);
     const endedAt = wallTime(plan.date, clock, plan.offset);
@@ -159,28 +161,28 @@ export function walk(plan: WalkPlan): WalkedPass[] {
       cell.penalty +
       (incident?.penalty ?? 0) +
       radio.perMetrePerSecond * (speed ?? 0) +
-      radio.passScatter * stream.normal();
-    const presented = cell.load(stream).map((placed) => {
+      radio.passScatter * luck.normal();
+    const presented = cell.load(luck).map((placed) => {
       const weakness =
         passWeakness +
         (radio.orientation[placed.orientation] ?? 0) +
         (radio.level[placed.level] ?? 0) +
         (placed.orientation === "edge-on" && placed.level === "top" ? radio.edgeOnTop : 0) +
         radio.tagScatter * tagEffect(plan.seed, placed.tag);
-      const missed = stream.chance(logistic(radio.base + weakness));
+      const missed = luck.chance(logistic(radio.base + weakness));
       return missed || plan.deadTags.includes(placed.tag)
         ? silent(placed)
-        : answer(stream, placed, weakness, radio);
+        : answer(luck, placed, weakness, radio);
     });
     const uninvited = (placed: PlacedTag): WalkedTag =>
-      answer(stream, placed, 5 + Math.abs(stream.normal()), radio);
+      answer(luck, placed, 5 + Math.abs(luck.normal()), radio);
     const bystanders = cell.bystanders.map((placed) =>
-      stream.chance(radio.bystanderHeard) ? uninvited(placed) : silent(placed),
+      luck.chance(radio.bystanderHeard) ? uninvited(placed) : silent(placed),
     );
-    const strays = stream.chance(radio.strayHeard)
-      ? stream
+    const strays = luck.chance(radio.strayHeard)
+      ? luck
           .shuffled(plan.storeTags)
-          .slice(0, stream.integer(1, 2))
+          .slice(0, luck.integer(1, 2))
           .map((tag) => uninvited({ tag, orientation: "facing", level: "bottom" }))
       : [];
     return {
@@ -196,7 +198,7 @@ export function walk(plan: WalkPlan): WalkedPass[] {
       bystanders,
       strays,
       voidReason: incident?.voidReason ?? "",
-      walkedBy: stream.pick(plan.walkers),
+      walkedBy: luck.pick(plan.walkers),
       note: incident?.note ?? "",
     };
   });

@@ -44,7 +44,11 @@ describe("hand-counted folders", () => {
     ]);
     expect(findings(shed, "orientation")).toEqual({ facing: "6 of 6", "edge-on": "3 of 6" });
     expect(findings(shed, "slow")).toEqual({ all: "1 of 2" });
-    expect(shed.findings.find(({ criterion }) => criterion === "signal")!.estimate.value).toBe(-56);
+    expect(shed.findings.find(({ criterion }) => criterion === "signal")!.estimate).toMatchObject({
+      value: -56,
+      lower: null,
+      upper: -52,
+    });
     const speeds = after.byCondition.find(({ column }) => column === "speed_m_s")!;
     expect(speeds.groups.map(({ value, tagReadRate }) => [value, kOfN(tagReadRate)])).toEqual([
       ["0 to 1", "7 of 8"],

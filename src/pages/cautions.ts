@@ -10,23 +10,23 @@ export interface Caution {
 export const cautions: Caution[] = [
   {
     subject: "Radio exposure",
-    text: "A reader that is on radiates from every antenna. Nobody lingers close in front of one; before work within reach of an antenna the reader is switched off, or a competent person has confirmed that the exposure limits in force are kept there.",
+    text: "A reader that is on radiates from its antennas, and nobody lingers close in front of one. Before work within reach of an antenna the reader is switched off, or a competent person confirms that the exposure limits in force are kept.",
   },
   {
     subject: "Implants",
-    text: "People with a pacemaker, a defibrillator or another active implant keep away from antennas, and take part in passes only once their physician or the maker of the implant has said what is safe.",
+    text: "People with a pacemaker, a defibrillator or another active implant keep away from antennas until their physician or the implant's maker has said what is safe.",
   },
   {
     subject: "Vehicles and conveyors",
-    text: "Passes are walked under the traffic rules of the site, in sight of the drivers. Nobody reaches into a running conveyor or steps into a lane to save a tag; machines are stopped and secured first.",
+    text: "Passes are walked under the site's traffic rules, in sight of the drivers. Nobody reaches into a running conveyor or steps into a lane: machines are stopped and secured first.",
   },
   {
     subject: "Work at height",
-    text: "Antennas, readers and cables overhead are reached only by people and with means that the site allows, with the ground below kept clear.",
+    text: "What hangs overhead is reached only by people and with means that the site allows, with the ground below kept clear.",
   },
   {
     subject: "Mains",
-    text: "Mains connections are opened, changed and tested by a qualified electrician only, with the circuit dead and secured against being switched on.",
+    text: "Mains connections are opened and changed by a qualified electrician only, with the circuit dead and secured.",
   },
 ];
 

@@ -12,11 +12,11 @@ import { facilityPaths } from "./paths.ts";
 import { sheetFindings } from "./sheet/finding-lines.ts";
 import { parties, signatureBlocks } from "./sheet/parties.ts";
 import { walkedConditions, walkedRounds } from "./sheet/walked.ts";
-import { countedInWords, sentenceStart, statedNumber, thinSpace } from "./words/numbers.ts";
+import { countedInWords, statedNumber, thinSpace } from "./words/numbers.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
 
 /** More files than this are named under Inputs only. */
-const mostFiles = 8;
+const mostFiles = 6;
 
 /** The document that is printed, taken into the meeting and signed. */
 export function signOffSheetPage(result: Result): Page {
@@ -28,10 +28,6 @@ export function signOffSheetPage(result: Result): Page {
     rounds: walkedRounds(result),
     conditions: walkedConditions(result),
     ...findings,
-    scheduleSentence:
-      findings.schedule.length === 0
-        ? ""
-        : `${sentenceStart(countedInWords(findings.schedule.length, "other finding", "other findings"))}.`,
     basis: basisSentence(result),
     openPointSentence: openPointSentence(result),
     openPoints: openPointRows(result),
@@ -40,7 +36,7 @@ export function signOffSheetPage(result: Result): Page {
     cautions,
     cautionsDefer,
     signatures: signatureBlocks(result),
-    choices: ["accepted", "accepted with the concessions and open points above", "not accepted"],
+    choices: ["accepted", "accepted with the concessions and open points named", "not accepted"],
     marks: marks.slice(0, mostFiles).map(({ path, mark }) => ({ path, mark })),
     moreMarks:
       marks.length > mostFiles
@@ -53,5 +49,5 @@ export function signOffSheetPage(result: Result): Page {
 function basisSentence({ basis }: Result): string {
   const name = basis.interval === "wilson" ? "Wilson" : "Clopper-Pearson";
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
-  return `Lower and upper are the ends of a two-sided ${name} interval at ${confidence} confidence, figures in per cent unless dBm is named, rounded against whoever claims the limit is kept. A finding is met where the whole interval lies on the good side of its limit, not met where it lies on the other, undecided where the limit lies inside.`;
+  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless dBm is named, rounded against the claimant. Met: the whole interval lies on the good side of the limit; not met: on the other; undecided: the limit lies inside.`;
 }

@@ -4,7 +4,7 @@ import { planLetter } from "../paths.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { groupText } from "../words/groups.ts";
 import { counted } from "../words/numbers.ts";
-import { figuresOf, limitPhrase } from "../words/rates.ts";
+import { figuresOf, limitSign } from "../words/rates.ts";
 import { settleNote } from "../words/settle-sentence.ts";
 
 /** A finding as one row of the sheet. */
@@ -12,8 +12,8 @@ export interface SheetLine {
   letter: string;
   readPoint: string;
   mark: StateMark;
-  /** Criterion and group. */
-  what: string;
+  criterion: string;
+  group: string;
   passes: string;
   count: string;
   lower: string;
@@ -24,11 +24,17 @@ export interface SheetLine {
   settle: string;
 }
 
+/** What the schedule says of one criterion: its title once, then a line for each read point and group. */
+export interface ScheduleGroup {
+  criterion: string;
+  lines: SheetLine[];
+}
+
 export interface SheetFindings {
   /** Of every read point its worst finding, and every other that stands in the way; read points worst first. */
   main: SheetLine[];
-  /** All other findings. */
-  schedule: SheetLine[];
+  /** All other findings, by criterion. */
+  schedule: ScheduleGroup[];
 }
 
 const weight = ["not-met", "untested", "undecided", "met"];
@@ -58,7 +64,13 @@ export function sheetFindings(result: Result): SheetFindings {
       .map((entry) => line(result, entry.finding, index)),
   ]);
   const rest = others.filter((entry) => !raised.has(entry.finding));
-  return { main, schedule: rest.map((entry) => line(result, entry.finding, entry.index)) };
+  const schedule = result.criteria.flatMap((criterion) => {
+    const lines = rest
+      .filter((entry) => entry.finding.criterion === criterion.id)
+      .map((entry) => line(result, entry.finding, entry.index));
+    return lines.length === 0 ? [] : [{ criterion: criterion.title, lines }];
+  });
+  return { main, schedule };
 }
 
 function line(result: Result, finding: Finding, index: number): SheetLine {
@@ -68,17 +80,25 @@ function line(result: Result, finding: Finding, index: number): SheetLine {
   return {
     letter: planLetter(index),
     readPoint: result.readPoints[index]?.name ?? finding.readPoint,
-    mark: stateMark(finding.state, finding.concession),
-    what: [title, groupText(finding.group, result.conditions)].filter((part) => part !== "").join(" \u00b7 "),
+    mark: sheetMark(finding),
+    criterion: title,
+    group: groupText(finding.group, result.conditions),
     passes: finding.passes === 0 ? "" : counted(finding.passes, "pass", "passes"),
     count: countOf(finding),
     lower: figures.lower,
     value: figures.value,
     upper: figures.upper,
     unit: figures.unit,
-    limit: limitPhrase(limit, measure, sense),
+    limit: limitSign(limit, measure, sense),
     settle: settleNote(finding),
   };
+}
+
+/** The sheet lists concessions in full, so that beside a finding one word is enough. */
+function sheetMark({ state, concession }: Finding): StateMark {
+  const mark = stateMark(state, concession);
+  if (concession === null) return mark;
+  return { ...mark, note: concession.expired ? "concession expired" : "conceded" };
 }
 
 function unjudged(name: string, index: number): SheetLine {
@@ -86,7 +106,8 @@ function unjudged(name: string, index: number): SheetLine {
     letter: planLetter(index),
     readPoint: name,
     mark: stateMark("untested"),
-    what: "No criterion covers this read point",
+    criterion: "No criterion covers this read point",
+    group: "",
     passes: "",
     count: "none",
     lower: "none",

@@ -9,7 +9,6 @@ export interface WalkedRound {
   date: string;
   /** Which read points are judged on it, and how many passes that is. */
   sentence: string;
-  changes: string;
 }
 
 /** The rounds that read points are judged on, with their passes. */
@@ -37,7 +36,6 @@ export function walkedRounds(result: Result): WalkedRound[] {
       sentence: `${counted(points.length, "read point", "read points")}, ${passes}${
         voids === 0 ? "" : ` and ${counted(voids, "void one", "void ones")}`
       }, ${tags}.`,
-      changes: round.changes ?? "",
     };
   });
 }

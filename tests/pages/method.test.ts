@@ -1,0 +1,68 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { clusterSums } from "../../src/analysis/cluster-sums.ts";
+import { effectiveSampleSize } from "../../src/analysis/effective-sample.ts";
+import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
+import { wilsonBounds } from "../../src/analysis/intervals/wilson.ts";
+import { glossary } from "../../src/pages/glossary.ts";
+import { sources } from "../../src/pages/method/sources.ts";
+import { methodPage } from "../../src/pages/method.ts";
+import { renderPage, wordsOf } from "./render-page.ts";
+import { bareResult, sampleResult } from "./sample-result.ts";
+
+const template = readFileSync(new URL("../../templates/pages/method.njk", import.meta.url), "utf8");
+const page = wordsOf(renderPage(methodPage(sampleResult)));
+
+function fewest(reaches: (n: number) => boolean): number {
+  let n = 1;
+  while (!reaches(n)) n += 1;
+  return n;
+}
+
+describe("the method page", () => {
+  it("prints the sizes that the intervals themselves ask for", () => {
+    for (const rate of [0.9, 0.95, 0.99, 0.995, 0.999]) {
+      const oneSided = fewest((n) => clopperPearsonBounds(1, n, 0.9).lower >= rate);
+      const exact = fewest((n) => clopperPearsonBounds(1, n, 0.95).lower >= rate);
+      const wilson = fewest((n) => wilsonBounds(1, n, 0.95).lower >= rate);
+      expect(template).toContain(
+        `<td class="number">${oneSided}</td><td class="number">${exact}</td><td class="number">${wilson}</td>`,
+      );
+    }
+    expect(fewest((n) => clopperPearsonBounds(1, n, 0.8).lower >= 0.95)).toBe(45);
+  });
+
+  it("tells the story of 16 of 17 with its true figures", () => {
+    expect(wilsonBounds(16 / 17, 17, 0.95).upper).toBeCloseTo(0.9895, 4);
+    expect(clopperPearsonBounds(16 / 17, 17, 0.95).upper).toBeCloseTo(0.9985, 4);
+    expect(Math.round(100 * (1 - 0.99 ** 17))).toBe(16);
+    for (const figure of ["98.95\u202f%", "99.85\u202f%", "about 16 of 100"]) {
+      expect(template.replaceAll("&#8239;", "\u202f")).toContain(figure);
+    }
+  });
+
+  it("gives the effective sample of its example as the analysis does", () => {
+    const byPass = clusterSums(Array.from({ length: 30 }, () => ({ n: 20, misses: 0 })));
+    const worth = effectiveSampleSize({ n: 600, k: 600, byPass, byTag: null }, 0.02, 0.95);
+    expect(Math.round(worth)).toBe(435);
+    expect(template).toContain("worth at most 435");
+  });
+
+  it("shows the correlation in use between the others and marks what would be judged otherwise", () => {
+    expect(page).toMatch(/Finding 0 0\.02 \(used here\) 0\.1/);
+    expect(page).toContain("undecided (differs)");
+  });
+
+  it("says of every source how far it can be vouched for, and explains every word that the trade does not", () => {
+    for (const { standing } of sources) expect(standing).toMatch(/memory|read/);
+    const terms = glossary.map(({ term }) => term);
+    for (const term of ["stray", "cross read", "bystander", "round", "as found", "as left", "concession"]) {
+      expect(terms).toContain(term);
+    }
+    expect(page).toContain("No published standard that we know of defines stray and cross read");
+  });
+
+  it("says so where no finding uses the assumption", () => {
+    expect(wordsOf(renderPage(methodPage(bareResult)))).toContain("so nothing hangs on it");
+  });
+});

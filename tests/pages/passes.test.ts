@@ -1,0 +1,90 @@
+import { describe, expect, it } from "vitest";
+import type { PassResult, Result } from "../../src/analysis/result.ts";
+import { passesPages } from "../../src/pages/passes.ts";
+import { readPointPages } from "../../src/pages/read-point.ts";
+import { renderPage, wordsOf } from "./render-page.ts";
+import { bareResult, hostile, sampleResult } from "./sample-result.ts";
+
+/** The sample with one read point that was walked a few thousand times, every pass with misses. */
+function longWalk(passes: number): Result {
+  const point = sampleResult.readPoints[1]!;
+  const round = point.rounds[1]!;
+  const first = round.passList[0]!;
+  const missedTags = Array.from({ length: 20 }, (_, i) => `3376451FD8${String(i).padStart(14, "0")}`);
+  const passList = Array.from(
+    { length: passes },
+    (_, i): PassResult => ({ ...first, id: `L-${i + 1}`, missedTags, tagsPresented: 24, tagsRead: 4 }),
+  );
+  const ids = passList.map(({ id }) => id);
+  const missed = missedTags.map((tag) => ({ tag, presented: passes, missed: passes, passes: ids }));
+  const longer = { ...round, passes, voidPasses: 0, passList, missedTags: missed };
+  return { ...sampleResult, readPoints: [{ ...point, rounds: [point.rounds[0]!, longer] }] };
+}
+
+function anchorsOf(html: string): string[] {
+  return [...html.matchAll(/ id="([^"]+)"/g)].map((match) => match[1]!);
+}
+
+function passCountOf(html: string): number {
+  return html.match(/<tr id="pass-/g)?.length ?? 0;
+}
+
+describe("the pages of passes", () => {
+  it("are a single page where all passes fit on it, each with an anchor of its own", () => {
+    const pages = passesPages(sampleResult);
+    expect(pages.map(({ path }) => path)).toEqual(["sample-plant/passes.html"]);
+    const html = renderPage(pages[0]!);
+    const anchors = anchorsOf(html);
+    expect(new Set(anchors).size).toBe(anchors.length);
+    const passes = sampleResult.readPoints.flatMap(({ rounds }) =>
+      rounds.flatMap(({ passList }) => passList),
+    );
+    expect(passCountOf(html)).toBe(passes.length);
+  });
+
+  it("are cut by read point where there are thousands, each under a megabyte and no pass twice", () => {
+    const result = longWalk(3000);
+    const pages = passesPages(result).map((page) => ({ path: page.path, html: renderPage(page) }));
+    expect(pages[0]?.path).toBe("sample-plant/passes.html");
+    expect(pages.length).toBeGreaterThan(2);
+    for (const { html } of pages) expect(html.length).toBeLessThan(1_000_000);
+    expect(pages.reduce((sum, { html }) => sum + passCountOf(html), 0)).toBe(3000 + 24);
+    expect(pages[0]?.html).toContain('href="passes/dock-2.html#passes-dock-2-as-left"');
+    expect(pages[1]?.html).toContain('href="../read-points/dock-2.html"');
+  });
+
+  it("are where a read point page leads to, with the anchor that stands there", () => {
+    for (const result of [sampleResult, longWalk(3000)]) {
+      const anchors = new Map(
+        [...passesPages(result), ...readPointPages(result)].map((page) => [
+          page.path,
+          new Set(anchorsOf(renderPage(page))),
+        ]),
+      );
+      for (const page of readPointPages(result)) {
+        const html = renderPage(page);
+        expect(html.length).toBeLessThan(1_000_000);
+        for (const [, href] of html.matchAll(/href="([^"]*#[^"]+)"/g)) {
+          const target = new URL(href!, `file:///${page.path}`);
+          const path = decodeURIComponent(target.pathname.slice(1));
+          if (target.hash !== "#content") expect(anchors.get(path)).toContain(target.hash.slice(1));
+        }
+      }
+    }
+  });
+
+  it("show void passes with their reasons, and what a client wrote as text", () => {
+    const html = renderPage(passesPages(sampleResult)[0]!);
+    const words = wordsOf(html);
+    expect(words).toContain("Void: forklift stopped in the doorway");
+    expect(html).not.toContain("<script>alert");
+    for (const text of [hostile.formula, hostile.long, hostile.rightToLeft]) expect(words).toContain(text);
+    expect(html).toContain("&lt;script&gt;alert");
+  });
+
+  it("say so where nobody walked", () => {
+    const words = wordsOf(renderPage(passesPages(bareResult)[0]!));
+    expect(words).toContain("No pass has been walked yet.");
+    expect(words).toContain("Nobody walked this read point in this round.");
+  });
+});

@@ -1,0 +1,118 @@
+import { describe, expect, it } from "vitest";
+import type { Page } from "../../src/pages/page.ts";
+import { readPointPages } from "../../src/pages/read-point.ts";
+import { tableFiles } from "../../src/pages/tables/tables.ts";
+import { renderPage, wordsOf } from "./render-page.ts";
+import { bareResult, hostile, sampleResult } from "./sample-result.ts";
+
+const pages = new Map(readPointPages(sampleResult).map((page) => [page.path.split("/").pop(), page]));
+
+function htmlOf(name: string): string {
+  return renderPage(pages.get(`${name}.html`) as Page);
+}
+
+describe("a read point page", () => {
+  it("starts with the state in a sentence", () => {
+    const words = wordsOf(htmlOf("dock-2"));
+    expect(words.indexOf("Dock door 2 does not meet its criteria.")).toBeGreaterThan(0);
+    expect(words.indexOf("Dock door 2 does not meet its criteria.")).toBeLessThan(
+      words.indexOf("Criteria and findings"),
+    );
+    expect(words).toContain("Of four findings, three are not met and one is undecided.");
+  });
+
+  it("gives each finding its count, its estimate between its bounds, its limit and what follows", () => {
+    const words = wordsOf(htmlOf("dock-2"));
+    expect(words).toContain("171 of 200 77.0 85.5 91.1 % 99 % asked");
+    expect(words).toContain("To settle it: No number of further passes will settle it in favour");
+    expect(words).toContain("Concession: Conceded by Client's operations lead");
+    expect(words).toContain("Remark: Three passes were left out: the log does not record strays.");
+    expect(wordsOf(htmlOf("exit"))).toContain("467 further presentations without a miss would settle it");
+  });
+
+  it("names the tags that were missed, how often, and the passes that missed them", () => {
+    const html = htmlOf("dock-2");
+    const worst = sampleResult.readPoints[1]!.rounds[1]!.missedTags[0]!;
+    expect(wordsOf(html)).toContain(`${worst.tag} ${worst.missed} of ${worst.presented}`);
+    for (const pass of worst.passes) {
+      expect(html).toMatch(
+        new RegExp(`<a href="#pass-dock-2-as-left-[^"]+"><bdi>${pass.replace(/[<>]/g, ".{4}")}</bdi></a>`),
+      );
+    }
+  });
+
+  it("sets the rate with void passes beside the rate without, with their reasons", () => {
+    const words = wordsOf(htmlOf("dock-2"));
+    const { tagsRead, tagsPresented, withVoids } = sampleResult.readPoints[1]!.rounds[1]!;
+    expect(words).toContain(`Without 2 void passes: ${tagsRead} of ${tagsPresented} tags read: 91.6 %`);
+    expect(words).toContain(
+      `With them counted in: ${withVoids.tagsRead} of ${withVoids.tagsPresented} tags read`,
+    );
+    expect(words).toContain("P-05 : forklift stopped in the doorway");
+  });
+
+  it("shows gaps in the conditions walked, and says how many there are", () => {
+    expect(wordsOf(htmlOf("dock-2"))).toContain("Speed by Load. 3 of 9 combinations were not walked.");
+  });
+
+  it("judged on a round of its own says so", () => {
+    expect(wordsOf(htmlOf("van"))).toContain("Judged on its own round, As found, and not on the facility's.");
+  });
+
+  it("has a sentence wherever something is missing", () => {
+    const exit = wordsOf(htmlOf("exit"));
+    expect(exit).toContain("do not record strays, so nothing is known of them");
+    expect(exit).toContain("No equipment is stated for this read point.");
+    const van = wordsOf(htmlOf("van"));
+    expect(van).toContain("record no signal strength");
+    expect(van).toContain("the logs do not name the tags");
+    const bare = wordsOf(renderPage(readPointPages(bareResult)[0]!));
+    for (const sentence of [
+      "Nobody walked this read point in this round.",
+      "No condition is declared for this facility",
+      "fewer than two conditions",
+      "No valid pass presented a tag, so there is nothing to draw.",
+      "No pass of this round is void.",
+      "There is no other round.",
+      "No setting is stated for this read point in any round.",
+    ]) {
+      expect(bare).toContain(sentence);
+    }
+    expect(bare).not.toMatch(/undefined|NaN|\[object/);
+  });
+
+  it("shows a client's markup as text, also inside the data of the script", () => {
+    for (const page of pages.values()) {
+      const html = renderPage(page);
+      expect(html).not.toContain("<script>alert");
+      expect(html).not.toContain("<b>bold");
+      const island = /id="pass-by-pass-data">(.*?)<\/script>/s.exec(html)?.[1];
+      if (island !== undefined) {
+        expect(island).not.toContain("<");
+        expect(JSON.parse(island).points.length).toBeGreaterThan(0);
+      }
+    }
+    expect(wordsOf(htmlOf("van"))).toContain(hostile.formula);
+  });
+
+  it("leads only to tables that exist", () => {
+    const files = new Set(tableFiles(sampleResult).map(({ path }) => path));
+    for (const page of pages.values()) {
+      const links = [...renderPage(page).matchAll(/href="([^"]+\.csv)"/g)].map((match) => match[1]!);
+      expect(links.length).toBeGreaterThan(0);
+      for (const link of links) {
+        expect(files).toContain(decodeURIComponent(new URL(link, `file:///${page.path}`).pathname.slice(1)));
+      }
+    }
+  });
+
+  it("draws every valid pass once, in the order walked, and leads to it", () => {
+    const island = /id="pass-by-pass-data">(.*?)<\/script>/s.exec(htmlOf("dock-2"))?.[1] ?? "{}";
+    const { points, conditions } = JSON.parse(island);
+    const valid = sampleResult.readPoints[1]!.rounds[1]!.passList.filter((pass) => pass.voidReason === null);
+    expect(points.map(({ share }: { share: number }) => share)).toEqual(
+      valid.map((pass) => (100 * pass.tagsRead) / pass.tagsPresented),
+    );
+    for (const { of } of conditions) expect(of).toHaveLength(valid.length);
+  });
+});

@@ -1,0 +1,60 @@
+import { describe, expect, it } from "vitest";
+import { inputsPage } from "../../src/pages/inputs.ts";
+import { roundsPage } from "../../src/pages/rounds.ts";
+import { tableFiles } from "../../src/pages/tables/tables.ts";
+import { renderPage, wordsOf } from "./render-page.ts";
+import { bareResult, sampleResult } from "./sample-result.ts";
+
+describe("the page of rounds", () => {
+  const words = wordsOf(renderPage(roundsPage(sampleResult)));
+
+  it("gives k of n and the interval of every round at every read point", () => {
+    for (const { rounds } of sampleResult.readPoints) {
+      for (const { tagReadRate } of rounds) {
+        if (tagReadRate.n > 0) expect(words).toContain(`${tagReadRate.k} of ${tagReadRate.n}`);
+      }
+    }
+    expect(words).toContain("88.3 91.6 94.1 %");
+  });
+
+  it("claims no round to be better than another, and says why overlap is no test", () => {
+    expect(words).toContain("makes no claim that one is better or worse than another");
+    expect(words).toContain("Two intervals that overlap are no test of a difference");
+  });
+
+  it("says what was changed, and where nobody walked", () => {
+    expect(words).toContain("Antenna 3 lowered by 0.4 m");
+    expect(words).toContain("nobody walked this read point in this round");
+    expect(words).toContain("No bystander was placed in any round.");
+  });
+
+  it("has nothing to compare where there is one round, and says so", () => {
+    expect(wordsOf(renderPage(roundsPage(bareResult)))).toContain("There is one round, only");
+  });
+});
+
+describe("the inputs page", () => {
+  const html = renderPage(inputsPage(sampleResult));
+  const words = wordsOf(html);
+
+  it("lists every file with its rows and its whole SHA-256", () => {
+    for (const input of sampleResult.inputs) {
+      expect(words).toContain(input.path);
+      expect(words).toContain(input.sha256);
+    }
+    expect(words).toContain("3462 rows: 3390 entered the figures, 72 belong to void passes");
+  });
+
+  it("puts the remarks into sentences with their place", () => {
+    expect(words).toContain('Found column "weather <i>"; expected a declared column.');
+    expect(words).toContain("passes/as-left.csv:1:9");
+    expect(wordsOf(renderPage(inputsPage(bareResult)))).toContain("There is nothing to remark on");
+  });
+
+  it("offers every table of the facility and the archived result", () => {
+    for (const { path } of tableFiles(sampleResult)) {
+      expect(html).toContain(`href="${path.replace("sample-plant/", "")}"`);
+    }
+    expect(html).toContain('href="result.json"');
+  });
+});

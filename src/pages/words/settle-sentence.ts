@@ -1,6 +1,6 @@
 import type { Finding } from "../../analysis/result.ts";
 import { faultWord } from "./measures.ts";
-import { counted, countedInWords, sentenceStart } from "./numbers.ts";
+import { counted, countedInWords, countText, sentenceStart } from "./numbers.ts";
 
 /** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
 export function settleSentence(finding: Finding): string {
@@ -30,8 +30,7 @@ export function settleNote({ toSettle, measure }: Finding): string {
   if (toSettle.retune) return "wants retuning";
   const count = toSettle.furtherWithoutMiss;
   if (count === null) return "more passes alone may not settle it";
-  const [one, many] = unitWords[toSettle.unit];
-  return `${counted(count, one, many)} more without ${faultWord(measure)}`;
+  return `${countText(count)} more without ${faultWord(measure)}`;
 }
 
 const unitWords = {

@@ -112,6 +112,12 @@ for (const signal of ["SIGINT", "SIGTERM"] as const) {
   });
 }
 
+// A reader that has seen enough (a pager, head) closes the pipe: that is no fault.
+process.stdout.on("error", (fault: NodeJS.ErrnoException) => {
+  if (fault.code === "EPIPE") process.exit();
+  throw fault;
+});
+
 run(process.argv.slice(2)).then(
   (status) => {
     process.exitCode = status;

@@ -60,7 +60,7 @@ export function levelQuantile(levels: Levels, q: number, confidence: number): Es
     return { value: null, ...common, lower: null, upper: null, effectiveN: null, designEffect: null };
   }
   const onMiss = (rank: number | null) => rank !== null && rank <= missed;
-  const at = (rank: number | null) => (rank === null || onMiss(rank) ? null : readDbm[rank - 1]!);
+  const at = (rank: number | null) => (rank === null || onMiss(rank) ? null : readDbm[rank - 1 - missed]!);
   const lower = lowerRank(n, q, confidence);
   const upper = upperRank(n, q, confidence);
   const valueRank = Math.floor((n - 1) * q) + 1;

@@ -20,6 +20,7 @@ declare module "@11ty/eleventy" {
       },
     );
     disableLogger(): void;
+    restart(): Promise<void>;
     init(): Promise<unknown>;
     write(): Promise<unknown>;
   }

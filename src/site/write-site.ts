@@ -8,7 +8,7 @@ import type { Page, SiteFile } from "../pages/page.ts";
 import { facilityFolder } from "../pages/paths.ts";
 import { copyAssets } from "./assets.ts";
 import { filesBelow, writeContents } from "./contents-list.ts";
-import { renderPages } from "./render-pages.ts";
+import { pageRenderer } from "./render-pages.ts";
 import { swapIn } from "./swap-in.ts";
 
 /** Facilities rendered in one run of the engine: enough to spread its start, few enough to hold in memory. */
@@ -35,8 +35,9 @@ export async function writeSite(
     let batch: Page[] = [];
     let batched = 0;
     const planned: string[] = [];
+    const renderPages = pageRenderer(folder);
     const flush = async () => {
-      await renderPages(batch, folder);
+      await renderPages(batch);
       planned.push(...batch.map((page) => page.path));
       batch = [];
       batched = 0;
@@ -45,7 +46,7 @@ export async function writeSite(
       onFacility(result);
       const text = `${JSON.stringify(result, null, 2)}\n`;
       const mark = createHash("sha256").update(text).digest("hex");
-      const { pages, files } = facilityPages(result, mark);
+      const { pages, files } = facilityPages(result);
       const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
       await writeFiles([resultFile, ...files], folder);
       batch.push(...pages);

@@ -223,6 +223,18 @@ describe("the other measures", () => {
     expect(finding.state).toBe("not-met");
   });
 
+  it("ranks the reads above the misses: with 2 of 200 missed the lower bound is the second weakest read", () => {
+    // R 4.2.2: qbinom(0.025, 200, 0.05) = 4, so the ranks are 4 and 17 (P(X <= 3) = 0.0090, P(X <= 4) = 0.0264).
+    const rows = Array.from({ length: 200 }, (_, i): WalkedRow => {
+      const base = { pass: `P${i}`, tag: `${i}` };
+      return i < 2 ? { ...base, read: false, rssiRecorded: true } : { ...base, rssiDbm: -80 + i * 0.1 };
+    });
+    const level = criterion({ measure: "rssi-quantile", quantile: 0.05, limit: -90 });
+    const { estimate } = onlyFinding({ criteria: [level] }, rows);
+    expect(estimate.lower).toBeCloseTo(-80 + 0.3, 9);
+    expect(estimate.upper).toBeCloseTo(-80 + 1.6, 9);
+  });
+
   it("a bound that does not exist satisfies nothing: 71 strong reads cannot bound a 5 % quantile, 72 can", () => {
     const level = criterion({ measure: "rssi-quantile", quantile: 0.05, limit: -70 });
     const reads = (count: number) =>

@@ -1,7 +1,7 @@
 import type { PassResult } from "../../analysis/result.ts";
 import type { Condition } from "../../intake/facility.ts";
 import { momentText } from "../words/dates.ts";
-import { columnLabel, valueText } from "../words/groups.ts";
+import { valueText } from "../words/groups.ts";
 import { counted, countText } from "../words/numbers.ts";
 
 /** A pass as one row of a table. */
@@ -9,7 +9,7 @@ export interface PassRow {
   anchor: string;
   id: string;
   walked: string;
-  /** `Speed: 1 to 2 m/s`, one a condition. */
+  /** `Speed: 1 to 2 m/s`, one a condition; `Tag orientation: mixed` where tags of the pass differed. */
   conditions: string[];
   /** `23 of 24`. */
   read: string;
@@ -58,13 +58,17 @@ export function rowWeight(row: PassRow): number {
   );
 }
 
+/** Conditions that differed from tag to tag share a line: their values would fill the page, and the CSV holds them. */
 function conditionTexts(pass: PassResult, conditions: Condition[]): string[] {
-  return conditions.flatMap((condition) => {
-    const values = pass.conditions[condition.column] ?? [];
-    if (values.length === 0) return [];
-    const text = values.map((value) => valueText(value, condition)).join(", ");
-    return [`${columnLabel(condition.column, conditions)}: ${text}`];
-  });
+  const stated = conditions.map((condition) => ({
+    condition,
+    values: pass.conditions[condition.column] ?? [],
+  }));
+  const single = stated.flatMap(({ condition, values }) =>
+    values.length === 1 ? [`${condition.label}: ${valueText(values[0]!, condition)}`] : [],
+  );
+  const mixed = stated.filter(({ values }) => values.length > 1).map(({ condition }) => condition.label);
+  return mixed.length === 0 ? single : [...single, `${mixed.join(", ")}: mixed`];
 }
 
 function missedTags(pass: PassResult): NamedTags {

@@ -2,7 +2,7 @@ import type { ReadPointResult, Result } from "../../analysis/result.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { settingLabel } from "../words/setting-label.ts";
 
-export interface SettingCell {
+interface SettingCell {
   text: string;
   /** Whether the round before had something else. */
   changed: boolean;

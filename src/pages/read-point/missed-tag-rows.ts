@@ -3,7 +3,7 @@ import { counted, countText } from "../words/numbers.ts";
 import type { PassLink } from "./pass-links.ts";
 
 /** A tag that was missed, and where. */
-export interface MissedTagRow {
+interface MissedTagRow {
   tag: string;
   /** `13 of 24`. */
   missed: string;

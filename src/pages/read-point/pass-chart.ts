@@ -5,7 +5,7 @@ import { valueText } from "../words/groups.ts";
 import { counted, countText, thinSpace } from "../words/numbers.ts";
 
 /** What the script on the page needs to draw pass by pass; everything it writes comes finished. */
-export interface PassChart {
+interface PassChart {
   points: { share: number; text: string; href: string }[];
   conditions: { label: string; values: string[]; of: number[] }[];
   /** Where the upright axis begins, in percent. */

@@ -13,19 +13,16 @@ import { type PlacedPass, passColumns, placeColumns } from "./pass-columns.ts";
 import { type Table, table } from "./table.ts";
 
 /** The figures of a read point page that have a table of their own, by the last part of the file's name. */
-export const figures = [
-  "findings",
-  "conditions",
-  "grids",
-  "rssi",
-  "antennas",
-  "missed-tags",
-  "passes",
-  "strays",
-  "voids",
-] as const;
-
-export type Figure = (typeof figures)[number];
+export type Figure =
+  | "findings"
+  | "conditions"
+  | "grids"
+  | "rssi"
+  | "antennas"
+  | "missed-tags"
+  | "passes"
+  | "strays"
+  | "voids";
 
 /**
  * The tables behind one read point page, of the round it is judged on. A figure that has nothing to show has no

@@ -37,10 +37,6 @@ export function textCell(text: string, detail = ""): TableCell {
   return { ...plain, text, detail };
 }
 
-export function linkCell(text: string, href: string, detail = ""): TableCell {
-  return { ...plain, text, href, detail };
-}
-
 export function numberCell(text: string, strong = false): TableCell {
   return { ...plain, text, numeric: true, strong };
 }

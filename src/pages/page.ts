@@ -33,12 +33,12 @@ export interface Link {
   href: string;
 }
 
-export interface NavigationLink extends Link {
+interface NavigationLink extends Link {
   current: boolean;
 }
 
 /** What stands at the head of every page of a facility. */
-export interface FacilityHead {
+interface FacilityHead {
   name: string;
   client: string;
   /** `SMP-001, revision B`. */
@@ -50,7 +50,7 @@ export interface FacilityHead {
 }
 
 /** What the layout needs of every page. */
-export interface PageHead {
+interface PageHead {
   title: string;
   path: string;
   /** From the page to the site's root: empty, or `../` repeated. */
@@ -63,12 +63,12 @@ export interface PageHead {
   methodHref: string;
 }
 
-export interface PageView extends PageHead {
+interface PageView extends PageHead {
   [field: string]: unknown;
 }
 
 /** The head data of a facility's pages: whose, which report, which round. */
-export function facilityHead(result: Result): FacilityHead {
+function facilityHead(result: Result): FacilityHead {
   const { report } = result;
   const round = result.rounds.find((entry) => entry.id === result.signOffRound);
   const title = round?.title ?? result.signOffRound;

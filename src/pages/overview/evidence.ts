@@ -1,7 +1,7 @@
 import type { Result } from "../../analysis/result.ts";
 import { counted, countText } from "../words/numbers.ts";
 
-export interface EvidenceFile {
+interface EvidenceFile {
   path: string;
   rows: string;
   used: string;

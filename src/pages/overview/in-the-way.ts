@@ -7,7 +7,7 @@ import { groupText } from "../words/groups.ts";
 import { countedInWords, sentenceStart } from "../words/numbers.ts";
 import { settleSentence } from "../words/settle-sentence.ts";
 
-export interface WayLine {
+interface WayLine {
   mark: StateMark;
   label: string;
   href: string;
@@ -25,7 +25,7 @@ export interface InTheWay {
 const most = 5;
 
 /** Findings that are not met, in order of weight: state, then whether conceded, then how far beyond the limit. */
-export function findingsInTheWay(result: Result): Finding[] {
+function findingsInTheWay(result: Result): Finding[] {
   const open = worstFirst(result.findings).filter((finding) => finding.state !== "met");
   const conceded = (finding: Finding) => finding.concession !== null && !finding.concession.expired;
   const states = ["not-met", "untested", "undecided"] as const;

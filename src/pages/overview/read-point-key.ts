@@ -84,7 +84,7 @@ function strayText(round: RoundResult | null): string {
 }
 
 /** The condition value with the lowest share read, where something was missed at all. */
-export function weakestCondition(result: Result, round: RoundResult): string {
+function weakestCondition(result: Result, round: RoundResult): string {
   if (round.tagsPresented === 0) return "not walked";
   if (round.tagsRead === round.tagsPresented) return "nothing missed";
   const groups = round.byCondition.flatMap(({ column, groups: values }) =>

@@ -78,7 +78,7 @@ function heading(x: number, y: number, text: string, anchor: "start" | "end"): s
  * The interval picture for a page's width: state and name at the left, the intervals on one axis, counts and the three figures
  * at the right.
  */
-export function wideIntervalPicture(picture: IntervalPicture, axis: Axis): string {
+function wideIntervalPicture(picture: IntervalPicture, axis: Axis): string {
   const [first] = picture.rows;
   const atLeast = first?.sense !== "at-most";
   const plotAt = (top: number, bottom: number): Plot => ({
@@ -161,7 +161,7 @@ export function wideIntervalPicture(picture: IntervalPicture, axis: Axis): strin
 }
 
 /** The same picture for a phone: each row's words and figures stand above its track. */
-export function narrowIntervalPicture(picture: IntervalPicture, axis: Axis): string {
+function narrowIntervalPicture(picture: IntervalPicture, axis: Axis): string {
   const [first] = picture.rows;
   const atLeast = first?.sense !== "at-most";
   const plotAt = (top: number, bottom: number): Plot => ({

@@ -8,7 +8,7 @@ import { figuresOf, limitSign } from "../words/rates.ts";
 import { settleNote } from "../words/settle-sentence.ts";
 
 /** A finding as one row of the sheet. */
-export interface SheetLine {
+interface SheetLine {
   letter: string;
   readPoint: string;
   mark: StateMark;
@@ -25,7 +25,7 @@ export interface SheetLine {
 }
 
 /** What the schedule says of one criterion: its title once, then a line for each read point and group. */
-export interface ScheduleGroup {
+interface ScheduleGroup {
   criterion: string;
   lines: SheetLine[];
 }

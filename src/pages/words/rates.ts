@@ -11,7 +11,7 @@ export interface Figures {
 }
 
 /** What stands where a figure does not exist. */
-export const noFigure = "none";
+const noFigure = "none";
 
 const most = 8;
 
@@ -125,11 +125,4 @@ export function intervalPhrase(figures: Figures): string {
   if (upper === "100" && lower !== "0") return `at least ${lower}`;
   if (lower === "0" && upper !== "100") return `at most ${upper}`;
   return `${lower} to ${upper}`;
-}
-
-/** A ratio such as the share of a whole, for prose that claims nothing: rounded down, never 100 % of less than all. */
-export function shareText(k: number, n: number): string {
-  if (n === 0) return noFigure;
-  const estimate = { value: k / n, lower: null, upper: null } as unknown as Estimate;
-  return withUnit(rateFigures(estimate, "at-least").value, "%");
 }

@@ -12,17 +12,3 @@ export function stateWord(state: State): string {
 export function stateWeight(state: State): number {
   return statesByWeight.indexOf(state);
 }
-
-/** What the state means, in one sentence. */
-export function stateMeaning(state: State): string {
-  switch (state) {
-    case "met":
-      return "The whole interval lies on the good side of the limit.";
-    case "not-met":
-      return "The whole interval lies on the wrong side of the limit.";
-    case "undecided":
-      return "The limit lies inside the interval: the evidence shows neither.";
-    case "untested":
-      return "Not walked, or fewer passes than were asked for.";
-  }
-}

@@ -1,0 +1,247 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import type { Estimate, State } from "../../../src/analysis/result.ts";
+import { findingRow } from "../../../src/pages/finding-rows.ts";
+import { dbmAxis, evenRateAxis, stretchedRateAxis } from "../../../src/pages/pictures/axis.ts";
+import { conditionGridPicture } from "../../../src/pages/pictures/condition-grid.ts";
+import { floorPlanPicture } from "../../../src/pages/pictures/floor-plan.ts";
+import { intervalPicture } from "../../../src/pages/pictures/interval-picture.ts";
+import type { IntervalRow } from "../../../src/pages/pictures/interval-rows.ts";
+import { rssiHistogramPicture } from "../../../src/pages/pictures/rssi-histogram.ts";
+import { stateBox } from "../../../src/pages/pictures/state-box.ts";
+import { escapeText, frame } from "../../../src/pages/pictures/svg.ts";
+import { fitText, textWidth } from "../../../src/pages/pictures/text-fit.ts";
+import { figuresOf } from "../../../src/pages/words/rates.ts";
+import { hostile, sampleEstimate, sampleResult } from "../sample-result.ts";
+
+const texts = (svg: string) =>
+  [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((match) => match[1] as string);
+const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
+const rowOf = (index: number, label = "Read point"): IntervalRow =>
+  findingRow(sampleResult.findings[index]!, label, "Tag orientation: edge-on");
+const picture = (rows: IntervalRow[]) =>
+  intervalPicture({ id: "p", title: "Title", description: "Description", rows, scale: "stretched" });
+
+/** Fails where a picture is not well formed: every tag closed, every attribute quoted. */
+function expectWellFormed(svg: string): void {
+  const open: string[] = [];
+  const rest = svg.replace(
+    /<(\/?)([a-z]+)((?: [a-zA-Z0-9-]+="[^"<]*")*)(\/?)>/g,
+    (_, close, name, __, self) => {
+      if (close) expect(open.pop()).toBe(name);
+      else if (!self) open.push(name);
+      return "";
+    },
+  );
+  expect(open).toEqual([]);
+  expect(rest).not.toMatch(/[<>]/);
+  expect(svg).not.toMatch(/NaN|Infinity|undefined|null/);
+}
+
+describe("every picture", () => {
+  it("shows hostile text as text", () => {
+    const row = rowOf(0, hostile.markup);
+    const plan = sampleResult.facility.floorPlan;
+    const pictures = [
+      picture([row]),
+      floorPlanPicture({
+        id: "plan",
+        title: hostile.markup,
+        description: hostile.rightToLeft,
+        plan: { ...plan!, areas: [{ name: hostile.markup, x: 0, y: 0, width: 90, height: 50 }] },
+        points: [{ letter: "A", state: "met", conceded: "none", at: { x: 10, y: 10 } }],
+        width: 760,
+      }),
+      conditionGridPicture({
+        id: "grid",
+        title: hostile.formula,
+        description: "",
+        rowLabel: hostile.markup,
+        columnLabel: hostile.long,
+        rowValues: [hostile.markup],
+        columnValues: [hostile.rightToLeft, hostile.long],
+        cells: [
+          { passes: 0, tagReadRate: sampleEstimate(0, 0) },
+          { passes: 2, tagReadRate: sampleEstimate(39, 40) },
+        ],
+      }),
+    ];
+    for (const svg of pictures) {
+      expectWellFormed(svg);
+      expect(svg).not.toContain("<script");
+      expect(svg).not.toContain("<b>");
+    }
+    expect(escapeText(`<&>"'\u0007`)).toBe("&lt;&amp;&gt;&quot;&#39;\ufffd");
+  });
+  it("says in words what it shows", () => {
+    const svg = frame(
+      { id: "x", width: 10, height: 10, title: "A title", description: "What it shows", className: "wide" },
+      "",
+    );
+    expect(svg).toContain('aria-labelledby="x-title x-desc"');
+    expect(svg).toContain('<title id="x-title">A title</title><desc id="x-desc">What it shows</desc>');
+    expect(svg).not.toContain("style=");
+  });
+});
+
+describe("the state box", () => {
+  it("differs by shape and not by colour alone", () => {
+    const shapes = (["met", "not-met", "undecided", "untested"] as State[]).map((state) =>
+      stateBox(state).replace(/ (class|fill|stroke)="[^"]*"/g, ""),
+    );
+    expect(new Set(shapes).size).toBe(4);
+  });
+  it("folds a corner for a concession in force, and for no other", () => {
+    expect(stateBox("not-met", "current")).toContain("box-flap");
+    expect(stateBox("not-met", "expired")).toBe(stateBox("not-met"));
+  });
+});
+
+describe("the axis of rates", () => {
+  it("rises with the rate and stays between its ends", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ min: 0, max: 1, noNaN: true }), { minLength: 2, maxLength: 9 }),
+        fc.constantFrom("at-least" as const, "at-most" as const),
+        (rates, sense) => {
+          for (const axis of [stretchedRateAxis(rates, sense), evenRateAxis(rates, sense)]) {
+            const sorted = [...rates].sort((a, b) => a - b).map(axis.position);
+            expect(sorted.every((place) => place >= 0 && place <= 1)).toBe(true);
+            expect(sorted.every((place, i) => i === 0 || place >= (sorted[i - 1] as number))).toBe(true);
+            expect(axis.from).toBeLessThanOrEqual(Math.min(...rates) + 1e-9);
+            expect(axis.to).toBeGreaterThanOrEqual(Math.max(...rates) - 1e-9);
+          }
+        },
+      ),
+    );
+  });
+  it("says so where it does not start at 0", () => {
+    expect(plain(stretchedRateAxis([0.93, 1], "at-least").note)).toMatch(/starts at 90 %, not at 0/);
+    expect(stretchedRateAxis([0, 1], "at-least").note).not.toMatch(/starts/);
+    expect(plain(stretchedRateAxis([0.2], "at-most").note)).toMatch(/ends at 20 %/);
+    expect(evenRateAxis([0.1, 1], "at-least").note).toBe("");
+  });
+  it("has labelled ticks for signal strength around what is shown", () => {
+    const axis = dbmAxis([-71.5, -62]);
+    expect(axis.from).toBeLessThan(-71.5);
+    expect(axis.to).toBeGreaterThan(-62);
+    expect(axis.ticks[0]?.label).toMatch(/^\u2212/);
+  });
+});
+
+describe("the interval picture", () => {
+  it("carries state word, count, the three figures and the limit of every row", () => {
+    const said = texts(picture([rowOf(2)])).map(plain);
+    for (const text of ["not met", "171 of 200", "85.5", "77.0", "91.1", "99 % asked"])
+      expect(said).toContain(text);
+  });
+  it("leaves the track of a finding that nobody walked empty and says so", () => {
+    const finding = { ...sampleResult.findings[6]!, passes: 0, estimate: sampleEstimate(0, 0) };
+    const svg = picture([findingRow(finding, "Desk", "")]);
+    expect(texts(svg)).toContain("no pass walked");
+    expect(svg).not.toContain('class="interval"');
+    expectWellFormed(svg);
+  });
+  it("draws a bound on a missed tag as an open wedge and a bound that does not exist as a dashed end", () => {
+    const missed = picture([rowOf(10)]);
+    expect(missed).toContain("interval-open");
+    expect(texts(missed)).toContain("missed");
+    const without: Estimate = {
+      ...sampleResult.findings[9]!.estimate,
+      upper: null,
+      onMiss: { value: false, lower: false, upper: false },
+    };
+    const finding = { ...sampleResult.findings[9]!, estimate: without };
+    const open = picture([findingRow(finding, "Dock", "")]);
+    expect(open).toContain('stroke-dasharray="3 3"');
+    expectWellFormed(open);
+  });
+  it("parts many rows into pictures that each fit a page, all on one axis", () => {
+    const svg = picture(Array.from({ length: 26 }, (_, i) => rowOf(i === 0 ? 2 : 0)));
+    expect(svg.match(/<svg /g)).toHaveLength(6);
+    const ids = [...svg.matchAll(/ id="([^"]+)"/g)].map((match) => match[1]);
+    expect(new Set(ids).size).toBe(ids.length);
+    expect(svg.match(/The axis starts at/g)?.length).toBeGreaterThanOrEqual(3);
+  });
+  it("draws an earlier estimate thin and open beside the later one", () => {
+    const { limit, sense, measure } = sampleResult.findings[2]!;
+    const line = (label: string, estimate: Estimate, earlier: boolean) => ({
+      label,
+      estimate,
+      count: "",
+      figures: figuresOf(estimate, measure, sense, limit),
+      earlier,
+      emptyWord: "no pass walked",
+    });
+    const svg = picture([
+      {
+        ...rowOf(2),
+        lines: [
+          line("As found", sampleEstimate(90, 100), true),
+          line("As left", sampleEstimate(99, 100), false),
+        ],
+      },
+    ]);
+    expect(svg).toContain("<circle");
+    expect(texts(svg)).toContain("As left");
+    expectWellFormed(svg);
+  });
+});
+
+describe("the other pictures", () => {
+  it("letter the read points that have a place and leave out the others", () => {
+    const svg = floorPlanPicture({
+      id: "plan",
+      title: "Plan",
+      description: "",
+      plan: null,
+      points: [
+        { letter: "A", state: "met", conceded: "none", at: { x: 0, y: 100 } },
+        { letter: "B", state: "met", conceded: "none", at: null },
+      ],
+      width: 400,
+    });
+    expect(texts(svg)).toEqual(["A"]);
+    expectWellFormed(svg);
+  });
+  it("show a cell that nobody walked as a gap", () => {
+    const grid = sampleResult.readPoints[1]!.rounds[1]!.grids[1]!;
+    const svg = conditionGridPicture({
+      id: "g",
+      title: "Grid",
+      description: "",
+      rowLabel: "Speed",
+      columnLabel: "Load",
+      rowValues: grid.rowValues,
+      columnValues: grid.columnValues,
+      cells: grid.cells,
+    });
+    const gaps = grid.cells.filter((cell) => cell.passes === 0).length;
+    expect(gaps).toBeGreaterThan(0);
+    expect(texts(svg).filter((text) => text === "not walked")).toHaveLength(gaps);
+    expectWellFormed(svg);
+  });
+  it("put the limit asked into the histogram of signal strength", () => {
+    const svg = rssiHistogramPicture({
+      id: "r",
+      title: "Signal",
+      description: "",
+      rssi: sampleResult.readPoints[0]!.rounds[1]!.rssi!,
+      limitsDbm: [-70],
+    });
+    expect(texts(svg).map(plain)).toContain("\u221270 dBm asked");
+    expectWellFormed(svg);
+  });
+});
+
+describe("text in pictures", () => {
+  it("never grows wider than its place and keeps to its lines", () => {
+    fc.assert(
+      fc.property(fc.string({ maxLength: 300 }), fc.integer({ min: 1, max: 3 }), (text, lines) => {
+        const fitted = fitText(text, 120, 13, lines);
+        expect(fitted.length).toBeLessThanOrEqual(lines);
+        for (const line of fitted) expect(textWidth(line, 13)).toBeLessThanOrEqual(120);
+      }),
+    );
+  });
+});

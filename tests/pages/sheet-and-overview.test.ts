@@ -1,0 +1,117 @@
+import { describe, expect, it } from "vitest";
+import type { Result } from "../../src/analysis/result.ts";
+import { facilityPages } from "../../src/pages/facility-pages.ts";
+import { worstFirst } from "../../src/pages/finding-rows.ts";
+import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
+import { inTheWay } from "../../src/pages/overview/in-the-way.ts";
+import { overviewPage } from "../../src/pages/overview.ts";
+import { sheetFindings } from "../../src/pages/sheet/finding-lines.ts";
+import { walkedConditions, walkedRounds } from "../../src/pages/sheet/walked.ts";
+import { signOffSheetPage } from "../../src/pages/sign-off-sheet.ts";
+import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
+
+const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
+
+describe("the overview", () => {
+  it("names what stands in the way in five lines at most, worst first, conceded ones after their like", () => {
+    const way = inTheWay(sampleResult, "sample-plant/index.html");
+    expect(way.lines.map((line) => line.mark.word)).toEqual([
+      "not met",
+      "not met",
+      "not met",
+      "untested",
+      "undecided",
+    ]);
+    expect(way.lines[2]?.mark.note).toBe("conceded until 31 August 2026");
+    expect(way.rest).toMatch(/^Five further findings stand in the way/);
+    expect(way.lines.every((line) => /^read-points\/[a-z0-9-]+\.html$/.test(line.href))).toBe(true);
+  });
+  it("says so where nothing stands in the way", () => {
+    expect(inTheWay(cleanResult, "clean/index.html").rest).toBe("No finding stands in the way of signing.");
+  });
+  it("names a read point that no criterion covers", () => {
+    expect(inTheWay(bareResult, "bare/index.html").lines[0]).toMatchObject({
+      label: "Door",
+      what: "No criterion covers this read point",
+    });
+  });
+  it("gives the key of the plan a letter, counts, bounds and the weakest condition of each read point", () => {
+    const keys = overviewPage(sampleResult).view.readPoints as { [field: string]: string }[];
+    expect(keys.map((key) => key.letter).join("")).toBe("ABCDEF");
+    expect(keys[0]).toMatchObject({ count: "1200 of 1200", value: "100", weakest: "nothing missed" });
+    expect(plain(keys[1]?.weakest ?? "")).toMatch(/^(Speed|Tag orientation|Load): .* %$/);
+    expect(keys[2]?.strays).toBe("not recorded");
+    expect(keys[3]?.ownRound).toBe("judged on As found");
+    expect(keys[5]).toMatchObject({ value: "none", strays: "not walked" });
+  });
+});
+
+describe("findings worst first", () => {
+  it("go by state, then by how far they lie beyond their limit", () => {
+    const states = worstFirst(sampleResult.findings).map((finding) => finding.state);
+    const weight = ["not-met", "untested", "undecided", "met"];
+    expect([...states].sort((a, b) => weight.indexOf(a) - weight.indexOf(b))).toEqual(states);
+    const reversed = worstFirst([...sampleResult.findings].reverse());
+    expect(reversed.map((finding) => finding.estimate)).toEqual(
+      worstFirst(sampleResult.findings).map((finding) => finding.estimate),
+    );
+  });
+});
+
+describe("the sign-off sheet", () => {
+  it("carries every finding once, the worst of each read point among the first", () => {
+    const { main, schedule } = sheetFindings(sampleResult);
+    const unjudged = sampleResult.readPoints.filter(
+      (point) => !sampleResult.findings.some((finding) => finding.readPoint === point.id),
+    );
+    const scheduled = schedule.flatMap((group) => group.lines);
+    expect(main.length + scheduled.length).toBe(sampleResult.findings.length + unjudged.length);
+    expect(new Set(main.map((line) => line.letter)).size).toBe(sampleResult.readPoints.length);
+    expect(scheduled.every((line) => line.mark.word === "met")).toBe(true);
+  });
+  it("tells which rounds were walked, how often and under which conditions", () => {
+    const [asFound, asLeft] = walkedRounds(sampleResult);
+    expect(asFound?.sentence).toBe("1 read point, 12 valid passes, 240 tags presented.");
+    expect(asLeft?.date).toBe("21 May 2026");
+    expect(walkedConditions(sampleResult).map(plain)[0]).toBe("Speed: 0 to 1 m/s, 1 to 2 m/s and 2 to 3 m/s");
+  });
+  it("has three blocks to sign whoever is named", () => {
+    for (const result of [sampleResult, bareResult]) {
+      expect(signOffSheetPage(result).view.signatures).toHaveLength(3);
+    }
+  });
+});
+
+describe("the page of all facilities", () => {
+  it("lists the worst facility first and links to its overview", () => {
+    const { view } = indexPage([cleanResult, bareResult, sampleResult].map(indexEntry));
+    const rows = view.rows as { name: string; href: string }[];
+    expect(rows.map((row) => row.name)).toEqual(["Sample wash plant", "Bare hall", "Clean depot"]);
+    expect(rows[0]?.href).toBe("sample-plant/index.html");
+    expect(view.lead).toMatch(/^Three facilities: one is not met, one is untested and one is met\./);
+  });
+  it("says so where there is none", () => {
+    expect(indexPage([]).view.lead).toBe("No facility was found.");
+  });
+});
+
+describe("the pages of a facility", () => {
+  it("have different paths under its folder, and only links that end in a file name", () => {
+    for (const result of [sampleResult, bareResult, cleanResult] as Result[]) {
+      const { pages, files } = facilityPages(result);
+      const paths = [...pages, ...files].map((entry) => entry.path);
+      expect(new Set(paths).size).toBe(paths.length);
+      expect(paths.every((path) => path.startsWith(`${result.facility.id}/`) && !path.includes(".."))).toBe(
+        true,
+      );
+      for (const page of pages) {
+        for (const link of page.view.navigation) expect(link.href).toMatch(/[a-z0-9-]+\.html$/);
+      }
+    }
+  });
+  it("are a function of the result: twice the same", () => {
+    expect(JSON.stringify(facilityPages(sampleResult).pages)).toBe(
+      JSON.stringify(facilityPages(sampleResult).pages),
+    );
+  });
+});

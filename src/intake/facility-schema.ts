@@ -28,7 +28,7 @@ export const roundSchema = z.strictObject({
   date: day("The day the round was walked, YYYY-MM-DD."),
   changes: words("What was changed before this round, in words."),
   settings: optional(
-    z.record(z.string(), z.record(z.string(), scalar)),
+    z.record(z.string(), z.record(z.string(), scalar).nullable()),
     "Settings of the readers in this round: by read point, any keys.",
   ),
 });

@@ -28,7 +28,7 @@ export function readFacilityYaml(
       {
         severity: "error",
         code: "facility-blank",
-        found: tree.value === undefined ? "nothing" : "something other than keys with values",
+        found: tree.value === null ? "nothing" : "something other than keys with values",
         expected: "name, rounds and read_points",
         advice: "Run `proofwalk new DIR` for a commented facility.yaml to start from.",
       },

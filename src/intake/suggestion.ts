@@ -38,10 +38,18 @@ function closest(
     const shorter = Math.min(wanted.length, name.length);
     // Words of very different length are not slips of the pen, and long ones are slow to compare.
     if (Math.abs(wanted.length - name.length) > 3 || shorter > 200) continue;
-    const apart = distance(wanted, name);
+    const apart = isSwap(wanted, name) ? 1 : distance(wanted, name);
     if (apart > allowed(shorter) || apart >= bestDistance) continue;
     best = candidate;
     bestDistance = apart;
   }
   return best;
+}
+
+/** Two neighbouring letters changed places: one slip, though two letters differ. */
+function isSwap(a: string, b: string): boolean {
+  if (a.length !== b.length) return false;
+  let i = 0;
+  while (i < a.length && a[i] === b[i]) i += 1;
+  return i + 1 < a.length && a[i] === b[i + 1] && a[i + 1] === b[i] && a.slice(i + 2) === b.slice(i + 2);
 }

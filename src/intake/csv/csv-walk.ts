@@ -1,7 +1,7 @@
 import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
 import { createReadStream } from "node:fs";
-import { type CsvError, Parser } from "csv-parse";
+import { CsvError, Parser } from "csv-parse";
 import { type CsvStyle, styleOf } from "./csv-style.ts";
 
 /** Why a file could not be read to its end. */
@@ -145,8 +145,7 @@ function ended(parser: RecordParser, onFailure: (error: CsvError) => void): Prom
 }
 
 function quoteFault(error: CsvError, record: number): CsvFault {
-  const code = typeof error.code === "string" ? error.code : "";
-  if (!code.startsWith("CSV_")) throw error;
+  if (!(error instanceof CsvError)) throw error;
   const field = Number(error.column);
-  return { kind: "quotes", detail: code, record, field: Number.isInteger(field) ? field : null };
+  return { kind: "quotes", detail: error.code, record, field: Number.isInteger(field) ? field : null };
 }

@@ -1,6 +1,7 @@
 import { itemisedColumns, listedColumns, tallyColumns } from "../log-columns.ts";
 import type { PassForm } from "../pass-log.ts";
 import { listing, quoted } from "../quotation.ts";
+import { didYouMean } from "../suggestion.ts";
 import type { CsvReporter } from "./csv-reporter.ts";
 import type { Header } from "./header.ts";
 
@@ -40,6 +41,7 @@ export function logForm(header: Header, severalRounds: boolean, report: CsvRepor
     );
     return null;
   }
+  const extras = header.extras.map((extra) => extra.name);
   let complete = true;
   for (const name of ["pass", "read_point", ...(severalRounds ? ["round"] : []), ...needed[form]]) {
     if (has(name)) continue;
@@ -52,13 +54,15 @@ export function logForm(header: Header, severalRounds: boolean, report: CsvRepor
       `${name}, which ${form === "itemised" ? "an itemised" : `a ${form}`} log needs`,
       name === "round"
         ? "The facility has several rounds: say for each row which one it belongs to."
-        : "Add the column.",
+        : `${didYouMean(name, extras)}Add the column, or correct its name.`,
     );
   }
-  for (const other of forms) {
-    for (const name of allowed[other]) {
-      const field = header.fields.get(name);
-      if (field === undefined || allowed[form].includes(name)) continue;
+  const foreign = new Set(
+    forms.flatMap((other) => allowed[other]).filter((name) => !allowed[form].includes(name)),
+  );
+  for (const name of foreign) {
+    const field = header.fields.get(name);
+    if (field !== undefined) {
       report.error(
         header.record,
         field,

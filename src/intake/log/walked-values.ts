@@ -14,7 +14,8 @@ export function remarkOnWalkedValues({ facility, rows, vocabulary }: LogContext,
         if (column.table.find(value) >= 0) return;
         const near = suggest(value, walked);
         // Values told apart by a number are not slips of the pen, and one that is listed anyway is not meant.
-        if (near === null || withoutDigits(near) === withoutDigits(value) || clause.values.includes(near)) return;
+        if (near === null || withoutDigits(near) === withoutDigits(value) || clause.values.includes(near))
+          return;
         const path = ["criteria", i, "where", clause.column];
         const entry = report.tree.sourceAt(path) === null ? [...path, at] : path;
         report.warning(

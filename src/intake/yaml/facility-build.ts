@@ -101,7 +101,7 @@ function builtParty(party: NonNullable<WrittenFacility["prepared_by"]>): Party {
 
 function builtRound(round: WrittenRound): Round {
   const settings = Object.entries(round.settings ?? {}).map(
-    ([point, values]) => [point, texts(values)] as const,
+    ([point, values]) => [point, texts(values ?? {})] as const,
   );
   return {
     id: round.id,
@@ -124,7 +124,8 @@ function builtReadPoint(point: WrittenReadPoint, signOffRound: string): ReadPoin
 }
 
 function texts(values: Record<string, unknown>): Record<string, string> {
-  return Object.fromEntries(Object.entries(values).map(([key, value]) => [key, String(value)]));
+  const filled = Object.entries(values).filter(([, value]) => value !== null);
+  return Object.fromEntries(filled.map(([key, value]) => [key, String(value)]));
 }
 
 function builtCriterion(written: WrittenCriterion, everyReadPoint: string[]): Criterion {

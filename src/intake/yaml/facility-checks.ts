@@ -3,7 +3,7 @@ import { quoted } from "../quotation.ts";
 import { suggest } from "../suggestion.ts";
 import { isTimeZone, timeZoneNames } from "../time-zone.ts";
 import type { YamlReporter } from "./reporter.ts";
-import { valueAt } from "./schema-faults.ts";
+import { nameOf, valueAt } from "./schema-faults.ts";
 import type { Written, WrittenSections } from "./written-facility.ts";
 
 /** What the rounds, read points, conditions and figures of facility.yaml say about each other. */
@@ -51,7 +51,7 @@ function checkTop(report: YamlReporter): void {
       "0.02 is taken where it is left out.",
     );
   }
-  if (root !== undefined && valueAt(root, ["report"]) === undefined) {
+  if ((valueAt(root, ["report"]) ?? null) === null) {
     report.problems.add(report.file, null, {
       severity: "warning",
       code: "report-missing",
@@ -143,13 +143,13 @@ function checkReadPoints({ readPoints, ids }: WrittenSections, report: YamlRepor
 
 /** The logs are read without the blanks around a value, so an id must not need them. */
 function checkName(path: (string | number)[], name: string, report: YamlReporter): void {
-  if (name === name.trim() && !/[\r\n]/.test(name)) return;
+  if (name === name.trim() && !/[\r\n]/.test(name) && name !== "__proto__") return;
   report.error(
     path,
-    "name-with-blanks",
+    "name-unusable",
     "a name in one line without blanks at its ends",
-    "Remove the blanks or line breaks: the pass logs could not name it otherwise.",
-    `"id": ${quoted(name)}`,
+    "Remove the blanks or line breaks, or choose another name: the pass logs could not name it otherwise.",
+    `${nameOf(path)}: ${quoted(name)}`,
   );
 }
 

@@ -38,14 +38,18 @@ export function reportFaults(
 }
 
 function unknownKey(key: string, path: Path, schema: Node): Finding {
-  const known = Object.keys((schemaAt(schema, path)?.properties as Node | undefined) ?? {});
+  const known = schemasAt(schema, path).flatMap((node) =>
+    Object.keys((node.properties as Node | undefined) ?? {}),
+  );
   const where = path.length === 0 ? "at the top of facility.yaml" : `under ${nameOf(path)}`;
   return {
     severity: "error",
     code: "key-unknown",
     found: `the key ${quoted(key)} ${where}`,
     expected: `one of ${known.join(", ")}`,
-    advice: `${didYouMean(key, known)}Correct the key or remove it.`,
+    advice: /^\d+$/.test(key)
+      ? "Is this the rest of a number? Decimals follow a point, 0.99 say."
+      : `${didYouMean(key, known)}Correct the key or remove it.`,
   };
 }
 
@@ -153,48 +157,30 @@ export function nameOf(path: Path): string {
 
 function describedAs(schema: Node, path: Path): string {
   for (let length = path.length; length > 0; length -= 1) {
-    const description = describedNode(schema, path.slice(0, length))?.description;
-    if (typeof description === "string") return description;
+    const described = schemasAt(schema, path.slice(0, length)).find(
+      (node) => typeof node.description === "string",
+    );
+    if (described !== undefined) return described.description as string;
   }
   return "See the comments that `proofwalk new` writes into facility.yaml.";
 }
 
-function describedNode(schema: Node, path: Path): Node | null {
-  const parent = schemaAt(schema, path.slice(0, -1));
-  const step = path.at(-1);
-  if (parent === null || step === undefined) return null;
-  if (typeof step === "number") return (parent.items as Node | undefined) ?? null;
-  return ((parent.properties as Node | undefined)?.[step] as Node | undefined) ?? null;
-}
-
-function schemaAt(schema: Node, path: Path): Node | null {
-  let node: Node = schema;
+/** What the schema says about a path: several shapes where it allows several. */
+function schemasAt(schema: Node, path: Path): Node[] {
+  let nodes = shapesOf(schema);
   for (const step of path) {
-    const properties = node.properties as Record<string, Node> | undefined;
-    const next =
-      typeof step === "number"
-        ? (node.items as Node | undefined)
-        : properties !== undefined && Object.hasOwn(properties, step)
-          ? properties[step]
-          : (node.additionalProperties as Node | boolean | undefined);
-    if (typeof next !== "object") return null;
-    node = withoutNull(next);
+    nodes = nodes.flatMap((node) => {
+      const properties = node.properties as Record<string, Node> | undefined;
+      const named =
+        properties !== undefined && Object.hasOwn(properties, step) ? properties[step] : undefined;
+      const next = typeof step === "number" ? node.items : (named ?? node.additionalProperties);
+      return typeof next === "object" && next !== null ? shapesOf(next as Node) : [];
+    });
   }
-  return withoutNull(node);
+  return nodes;
 }
 
-/** The one shape with keys or entries among alternatives, such as the ones that allow a blank. */
-function withoutNull(node: Node): Node {
-  const options = node.anyOf as Node[] | undefined;
-  if (options === undefined) return node;
-  return (
-    options
-      .map(withoutNull)
-      .find(
-        (option) =>
-          option.properties !== undefined ||
-          option.items !== undefined ||
-          option.additionalProperties !== undefined,
-      ) ?? node
-  );
+function shapesOf(node: Node): Node[] {
+  const alternatives = node.anyOf as Node[] | undefined;
+  return alternatives === undefined ? [node] : [node, ...alternatives.flatMap(shapesOf)];
 }

@@ -55,7 +55,7 @@ export function readYaml(source: string, file: string, problems: ProblemList): Y
       code: "yaml-structure",
       found: error.found,
       expected: "keys with texts, numbers, lists and maps",
-      advice: "Write the values out where they stand, without aliases and without lists or maps as keys.",
+      advice: error.message,
     });
     return null;
   }

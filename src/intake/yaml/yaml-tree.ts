@@ -40,18 +40,19 @@ export interface YamlTree {
   isBlank(path: Path): boolean;
 }
 
-/** What could not be walked, and why. */
+/** What could not be walked; the message says what to do. */
 export class YamlRefusal extends Error {
   readonly place: Place;
   readonly found: string;
-  constructor(place: Place, found: string, message: string) {
-    super(message);
+  constructor(place: Place, found: string, advice: string) {
+    super(advice);
     this.place = place;
     this.found = found;
   }
 }
 
 /** Far more than a facility needs; a document that grows beyond it through aliases is a trap or a mistake. */
+const writeOut = "Write the values out where they stand, without aliases.";
 const mostNodes = 200_000;
 const deepest = 20;
 
@@ -74,12 +75,12 @@ export function yamlTree(document: Document, lines: LineCounter, isText: (path: 
     const here = node?.range ? placeOf(node.range[0]) : key;
     nodes += 1;
     if (nodes > mostNodes || path.length > deepest) {
-      throw new YamlRefusal(here, "more nested or repeated entries than a facility can have", "");
+      throw new YamlRefusal(here, "more nested or repeated entries than a facility can have", writeOut);
     }
     if (isAlias(node)) {
       const name = node.source;
       node = (node.resolve(document) ?? null) as Node | null;
-      if (node === null) throw new YamlRefusal(here, `*${name}`, "an alias that names nothing");
+      if (node === null) throw new YamlRefusal(here, `*${name}`, writeOut);
     }
     const spot: Spot = { value: here, key, source: null, plain: false, blank: false };
     spots.set(keyOf(path), spot);
@@ -88,18 +89,20 @@ export function yamlTree(document: Document, lines: LineCounter, isText: (path: 
       for (const pair of node.items) {
         const name = pair.key as Scalar | null;
         const keyPlace = name?.range ? placeOf(name.range[0]) : here;
-        if (!isScalar(name)) throw new YamlRefusal(keyPlace, "a key that is a list or a map", "");
+        if (!isScalar(name))
+          throw new YamlRefusal(keyPlace, "a key that is a list or a map", "Make the key a text.");
         const word = typeof name.value === "string" ? name.value : (name.source ?? "");
-        const value = walk(pair.value, [...path, word], keyPlace);
-        if (value !== undefined) entries.push([word, value]);
+        // The one name that plain values of this language cannot carry.
+        if (word === "__proto__")
+          throw new YamlRefusal(keyPlace, "the key __proto__", "Give the key another name.");
+        entries.push([word, walk(pair.value, [...path, word], keyPlace)]);
       }
       return Object.fromEntries(entries);
     }
-    // A blank entry of a list is a slip that the schema should see; a blank key is a key left out.
-    if (isSeq(node)) return node.items.map((item, i) => walk(item, [...path, i], here) ?? null);
+    if (isSeq(node)) return node.items.map((item, i) => walk(item, [...path, i], here));
     if (!isScalar(node) || node.value === null) {
       spot.blank = true;
-      return undefined;
+      return null;
     }
     spot.plain = node.type === "PLAIN";
     spot.source = node.source ?? String(node.value);

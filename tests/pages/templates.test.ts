@@ -1,0 +1,83 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import nunjucks from "nunjucks";
+import { describe, expect, it } from "vitest";
+import { facilityPages } from "../../src/pages/facility-pages.ts";
+import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
+import { jsonIsland } from "../../src/pages/json-island.ts";
+import type { Page } from "../../src/pages/page.ts";
+import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
+
+const templates = join(import.meta.dirname, "../../templates");
+const engine = new nunjucks.Environment(new nunjucks.FileSystemLoader(templates), {
+  autoescape: true,
+  throwOnUndefined: true,
+  trimBlocks: true,
+  lstripBlocks: true,
+});
+engine.addFilter("json_island", (value: unknown) => new nunjucks.runtime.SafeString(jsonIsland(value)));
+engine.addFilter("picture", (svg: string) => new nunjucks.runtime.SafeString(svg));
+
+function render(page: Page): string {
+  const source = readFileSync(join(templates, "pages", `${page.template}.njk`), "utf8");
+  return engine.renderString(source.replace(/^---\n[\s\S]*?\n---\n/, ""), { view: page.view });
+}
+
+const results = [sampleResult, bareResult, cleanResult];
+const pages = [
+  indexPage(results.map(indexEntry)),
+  ...results.flatMap((result) => facilityPages(result).pages),
+];
+
+describe("every page", () => {
+  const rendered = pages.map((page) => ({ page, html: render(page) }));
+
+  it("renders without a field missing, whatever the facility leaves out", () => {
+    for (const { page, html } of rendered) {
+      expect(html, page.path).toContain("</html>");
+      expect(html, page.path).not.toMatch(/>\s*(undefined|NaN|null|\[object Object\])\s*</);
+    }
+  });
+  it("shows hostile text as text", () => {
+    for (const { page, html } of rendered) {
+      expect(html, page.path).not.toContain("<script>alert");
+      expect(html, page.path).not.toContain("<b>bold</b>");
+      expect(html, page.path).not.toContain("49 <b>");
+    }
+  });
+  it("keeps to its content security policy: no inline script, style or handler", () => {
+    for (const { page, html } of rendered) {
+      expect(html, page.path).toContain("default-src 'none'");
+      expect(html, page.path).not.toMatch(/<[a-z][^<>]*\sstyle="/);
+      expect(html, page.path).not.toMatch(/<[a-z][^<>]*\son[a-z]+="/);
+      expect(html, page.path).not.toContain("<style");
+      expect(html, page.path).not.toMatch(/<script(?![^>]*(src=|type="application\/json"))/);
+    }
+  });
+  it("has one heading of the first order, one main landmark and no id twice", () => {
+    for (const { page, html } of rendered) {
+      expect(html.match(/<h1[ >]/g), page.path).toHaveLength(1);
+      expect(html.match(/<main[ >]/g), page.path).toHaveLength(1);
+      const ids = [...html.matchAll(/\sid="([^"]+)"/g)].map((match) => match[1]);
+      expect(new Set(ids).size, page.path).toBe(ids.length);
+    }
+  });
+  it("asks for nothing off the disk", () => {
+    for (const { page, html } of rendered) {
+      for (const [, address] of html.matchAll(/\s(?:href|src)="([^"]+)"/g)) {
+        expect(address, page.path).not.toMatch(/^(\/|[a-z]+:)/);
+      }
+    }
+  });
+});
+
+describe("the verdict of a facility", () => {
+  it("reads the same on the index, the overview and the sheet", () => {
+    const sentence =
+      "One of six read points does not meet its criteria; two are untested and two are undecided.";
+    for (const path of ["index.html", "sample-plant/index.html", "sample-plant/sign-off-sheet.html"]) {
+      const page = pages.find((entry) => entry.path === path) as Page;
+      expect(render(page), path).toContain(sentence);
+    }
+  });
+});

@@ -1,3 +1,4 @@
+import { byNaturalOrder } from "../../analysis/order.ts";
 import type { PassResult, RoundResult } from "../../analysis/result.ts";
 import type { Condition } from "../../intake/facility.ts";
 import { clockText } from "../words/dates.ts";
@@ -87,14 +88,13 @@ function sentenceOf(passes: PassResult[]): string {
 
 /** A pass whose tags differ in a condition is marked by all its values together. */
 function valuesOf(condition: Condition, passes: PassResult[]): PassChart["conditions"][number] {
-  const values: string[] = [];
-  const of = passes.map((pass) => {
+  const texts = passes.map((pass) => {
     const own = pass.conditions[condition.column] ?? [];
-    const text =
-      own.length === 0 ? "not stated" : own.map((value) => valueText(value, condition)).join(" and ");
-    const known = values.indexOf(text);
-    return known < 0 ? values.push(text) - 1 : known;
+    return own.length === 0 ? "not stated" : own.map((value) => valueText(value, condition)).join(" and ");
   });
+  const values = [...new Set(texts)].sort(byNaturalOrder);
+  const places = new Map(values.map((value, index) => [value, index]));
+  const of = texts.map((text) => places.get(text) as number);
   return { label: condition.label, values, of };
 }
 

@@ -53,7 +53,11 @@ export const roundRates: RoundRate[] = [
 
 /** Rounds as lines of one row a read point: earlier ones thin and open, the last one full. */
 export function roundRows(result: Result, rate: RoundRate): IntervalRow[] {
-  return result.readPoints.map((readPoint) => ({
+  // Where nobody walked is worth a row; that a read point has no bystanders, or records no strays, is not.
+  const shown = result.readPoints.filter(
+    (readPoint) => rate.measure === "tag-read-rate" || isRecorded([readPoint], rate),
+  );
+  return shown.map((readPoint) => ({
     label: readPoint.name,
     detail: readPoint.kind ?? "",
     state: null,

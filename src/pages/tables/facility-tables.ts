@@ -27,12 +27,18 @@ function findingsTable(result: Result): Table {
 
 function correlationTable(result: Result): Table {
   type Row = { finding: Finding; assumed: Finding["sensitivity"][number] };
-  const rows = result.findings.flatMap((finding) =>
-    finding.sensitivity.map((assumed): Row => ({ finding, assumed })),
-  );
+  const { missCorrelation } = result.basis;
+  const rows = result.findings.flatMap((finding) => {
+    const { estimate, state, sensitivity } = finding;
+    if (sensitivity.length === 0) return [];
+    const others = sensitivity.filter((assumed) => assumed.missCorrelation !== missCorrelation);
+    return [{ ...estimate, missCorrelation, state }, ...others]
+      .sort((a, b) => a.missCorrelation - b.missCorrelation)
+      .map((assumed): Row => ({ finding, assumed }));
+  });
   return table<Row>(
     "assumed-correlation.csv",
-    "What every finding would be under other assumed correlations between the tags of one pass.",
+    "What every finding is under the assumed correlation in use, and would be under others.",
     [
       { header: "criterion", cell: ({ finding }) => finding.criterion },
       { header: "read_point", cell: ({ finding }) => finding.readPoint },

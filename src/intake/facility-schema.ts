@@ -60,7 +60,7 @@ const range = z.strictObject({
   to: optional(z.number(), "The highest value taken."),
 });
 
-export const measureNames = [
+const measureNames = [
   "tag-read-rate",
   "complete-pass-rate",
   "stray-pass-rate",

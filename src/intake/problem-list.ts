@@ -2,7 +2,7 @@ import { byCodePoint, stableBy } from "../analysis/order.ts";
 import type { Problem } from "./problem.ts";
 
 /** How many problems of one kind in one file are listed; the rest are counted. */
-export const mostOfAKind = 50;
+const mostOfAKind = 50;
 
 /** Where in a CSV file something stands, before lines are known: records from 0, the header included. */
 export interface CsvPlace {

@@ -112,7 +112,7 @@ export class PassColumns {
   }
 }
 
-export function withText(texts: Set<string> | null, text: string): Set<string> {
+function withText(texts: Set<string> | null, text: string): Set<string> {
   return texts === null ? new Set([text]) : texts.add(text);
 }
 

@@ -1,6 +1,7 @@
 import { itemisedColumns, listedColumns, passColumns, tallyColumns } from "../log-columns.ts";
 import type { InputFile } from "../pass-log.ts";
 import type { ProblemList } from "../problem-list.ts";
+import { quoted } from "../quotation.ts";
 import { type Body, readCsvFile } from "./csv-file.ts";
 import { CsvReporter } from "./csv-reporter.ts";
 import { type Header, readHeader, remarkOnExtras } from "./header.ts";
@@ -80,6 +81,16 @@ export async function readManifest(
   if (read.fault !== null) manifest.broken = true;
   else remarkOnEmptiness(read.headerSeen, read.rows, "tags", report);
   manifest.input = inputOf(path, read);
+  const twin = context.manifests.get(name);
+  if (twin !== undefined) {
+    report.whole(
+      "error",
+      "manifest-name-twice",
+      `a second manifest called ${quoted(name)}`,
+      "one file for each name",
+      `${twin.path} has the same name: rename one of the two.`,
+    );
+  }
   context.manifests.set(name, manifest);
   return manifest.input;
 }

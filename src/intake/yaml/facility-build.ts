@@ -1,5 +1,6 @@
 import type {
   Concession,
+  Condition,
   Criterion,
   Facility,
   OpenPoint,
@@ -9,6 +10,7 @@ import type {
   WhereClause,
 } from "../facility.ts";
 import type {
+  WrittenCondition,
   WrittenCriterion,
   WrittenFacility,
   WrittenReadPoint,
@@ -35,6 +37,11 @@ export function builtFacility(id: string, sections: WrittenSections): Facility |
   for (const name of sections.ids.readPoints) {
     if (!points.some((point) => point.id === name)) points.push(builtReadPoint({ id: name }, signOffRound));
   }
+  const conditions = sections.conditions.map(({ value }) => builtCondition(value));
+  for (const column of sections.ids.columns) {
+    if (!conditions.some((condition) => condition.column === column))
+      conditions.push(builtCondition({ column }));
+  }
   const plan = whole.floor_plan;
   return {
     id,
@@ -51,12 +58,7 @@ export function builtFacility(id: string, sections: WrittenSections): Facility |
     rounds,
     signOffRound,
     readPoints: points,
-    conditions: sections.conditions.map(({ value }) => ({
-      column: value.column,
-      label: value.label ?? value.column,
-      unit: value.unit ?? null,
-      bands: value.bands ?? null,
-    })),
+    conditions,
     criteria: sections.criteria.map(({ value }) =>
       builtCriterion(
         value,
@@ -109,6 +111,15 @@ function builtRound(round: WrittenRound): Round {
     date: round.date ?? null,
     changes: round.changes ?? null,
     settings: Object.fromEntries(settings),
+  };
+}
+
+function builtCondition(condition: WrittenCondition): Condition {
+  return {
+    column: condition.column,
+    label: condition.label ?? condition.column,
+    unit: condition.unit ?? null,
+    bands: condition.bands ?? null,
   };
 }
 

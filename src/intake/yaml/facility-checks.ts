@@ -83,7 +83,7 @@ function checkArea(area: unknown, index: number, report: YamlReporter): void {
   }
 }
 
-export function checkDuplicates<T>(
+function checkDuplicates<T>(
   entries: Written<T>[],
   nameOf: (entry: T) => string,
   key: string,

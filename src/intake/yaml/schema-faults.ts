@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { facilityJsonSchema } from "../facility-schema.ts";
 import type { Finding, ProblemList } from "../problem-list.ts";
-import { listing, quoted, shortened } from "../quotation.ts";
+import { quoted, shortened } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";
 import type { Path, YamlTree } from "./yaml-tree.ts";
 
@@ -15,6 +15,7 @@ export function reportFaults(
   file: string,
   problems: ProblemList,
 ): void {
+  if (issues.length === 0) return;
   const schema = facilityJsonSchema();
   for (const issue of issues) {
     const path = issue.path as Path;
@@ -112,14 +113,18 @@ function adviceOn(issue: Issue, source: string | null, about: string, plain: boo
   if (source !== null && issue.code === "invalid_type") {
     const share = /^(\d+(?:[.,]\d+)?)\s*%$/.exec(source.trim());
     if (share !== null) return `Write it as a fraction, ${asFraction(share[1]!)}. ${about}`;
+    if (issue.expected === "array") return `Put it in square brackets: [${shortened(source)}]. ${about}`;
     if (issue.expected === "string" && plain) return `Put it in quotes: "${shortened(source)}". ${about}`;
     if (/^-?\d+,\d+$/.test(source)) return `Write a decimal point: ${source.replace(",", ".")}. ${about}`;
     if (!plain && Number.isFinite(Number(source)) && source.trim() !== "")
       return `Write it without quotes. ${about}`;
   }
+  if (source !== null && issue.code === "invalid_format" && issue.format === "date") {
+    return `Write year, month and day, 2026-05-22 say. ${about}`;
+  }
   if (source !== null && issue.code === "invalid_value") {
     const allowed = issue.values.map(String);
-    return `${didYouMean(source, allowed)}Choose one of ${listing(allowed)}.`;
+    return `${didYouMean(source, allowed)}${about}`;
   }
   return about;
 }

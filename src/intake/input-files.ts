@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { byCodePoint } from "../analysis/order.ts";
 import type { ProblemList } from "./problem-list.ts";
 import { quoted } from "./quotation.ts";
+import { suggest } from "./suggestion.ts";
 
 interface Listed {
   /** Relative to the facility's folder, with `/`. */
@@ -16,6 +17,7 @@ export async function listedInputs(
   folder: string,
   problems: ProblemList,
 ): Promise<{ manifests: Listed[]; logs: Listed[] }> {
+  await remarkOnFolders(folder, problems);
   const manifests = await csvFiles(folder, "manifests", problems);
   const logs = await csvFiles(folder, "passes", problems);
   if (logs.length === 0) {
@@ -28,6 +30,24 @@ export async function listedInputs(
     });
   }
   return { manifests, logs };
+}
+
+const rooms = ["manifests", "passes"];
+
+/** A folder whose name is nearly right would be passed over in silence. */
+async function remarkOnFolders(folder: string, problems: ProblemList): Promise<void> {
+  const names = await readdir(folder).catch(() => [] as string[]);
+  for (const name of names.sort(byCodePoint)) {
+    const near = rooms.includes(name) ? null : suggest(name, rooms);
+    if (near === null || !(await stat(join(folder, name)).catch(() => null))?.isDirectory()) continue;
+    problems.add(name, null, {
+      severity: "warning",
+      code: "folder-not-read",
+      found: `the folder ${quoted(name)}`,
+      expected: "the folders passes and manifests",
+      advice: `Did you mean ${quoted(near)}? It was not looked into.`,
+    });
+  }
 }
 
 async function csvFiles(folder: string, room: string, problems: ProblemList): Promise<Listed[]> {

@@ -641,6 +641,27 @@ const faults: Fault[] = [
 ];
 
 describe("a pass log", () => {
+  test("a row that names no pass is still looked at in every other cell", async () => {
+    const { problems } = await read(
+      oneLog(
+        "round,pass,read_point,started_at,tag,presented,read,rssi_dbm,void_reason",
+        "as-lft,,dock-9,yesterday,3.08E+23,yes,yes,61,no",
+        "as-left,P1,dock-1,,T1,perhaps,,,",
+      ),
+    );
+    expect(problems.map((problem) => `${problem.line}:${problem.column} ${problem.code}`)).toEqual([
+      "2:1 round-unknown",
+      "2:8 pass-blank",
+      "2:9 read-point-unknown",
+      "2:16 time-unreadable",
+      "2:26 tag-in-exponent-notation",
+      "2:43 rssi-out-of-range",
+      "2:46 void-reason-unclear",
+      "3:23 answer-unclear",
+      "3:31 answer-blank",
+    ]);
+  });
+
   test.each(faults)("$claim", async ({ files, file = "passes/a.csv", code, line, at, found, says }) => {
     const { input, problems } = await read(files);
     expect(input).toBeNull();

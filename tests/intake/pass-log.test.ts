@@ -381,6 +381,11 @@ describe("remarks that forbid nothing", () => {
       "warning passes/walk.xlsx:-:- file-not-read",
     ]);
     expect(bare.input?.log.passes).toEqual([]);
+    const misnamed = await read({ "Pases/a.csv": soundLog });
+    expect(places(misnamed.problems)).toEqual([
+      "warning Pases:-:- folder-not-read",
+      "warning passes:-:- no-pass-log",
+    ]);
     const empty = await read({ "passes/a.csv": "", "passes/b.csv": "round,pass,read_point,tag,read\n" });
     expect(places(empty.problems)).toEqual([
       "warning passes/a.csv:-:- file-empty",

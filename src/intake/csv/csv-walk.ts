@@ -29,6 +29,8 @@ type OnRecord = (record: string[], ordinal: number, style: CsvStyle) => void;
  */
 class RecordParser extends Parser {
   records = 0;
+  /** What the receiver threw: kept until it can be thrown where somebody catches it. */
+  thrown: { error: unknown } | null = null;
   readonly #onRecord: (record: string[], ordinal: number) => void;
 
   constructor(style: CsvStyle, onRecord: (record: string[], ordinal: number) => void) {
@@ -43,7 +45,12 @@ class RecordParser extends Parser {
 
   override push(record: unknown): boolean {
     if (record === null) return super.push(null);
-    this.#onRecord(record as string[], this.records);
+    if (this.thrown !== null) return true;
+    try {
+      this.#onRecord(record as string[], this.records);
+    } catch (error) {
+      this.thrown = { error };
+    }
     this.records += 1;
     return true;
   }
@@ -97,6 +104,7 @@ export async function walkCsv(path: string, onRecord: OnRecord): Promise<CsvWalk
       await finished;
       if (failure !== null) walk.fault = quoteFault(failure, parser.records);
     } else parser.destroy();
+    if (parser.thrown !== null) throw parser.thrown.error;
   }
   walk.sha256 = hash.digest("hex");
   return walk;

@@ -1,6 +1,7 @@
 import { Role } from "../pass-log.ts";
 import { trimmed, Word, wholeNumberOf, wordOf } from "./cells.ts";
 import type { LogContext, LogFile, TakeRecord } from "./log-context.ts";
+import { lostPass } from "./pass-book.ts";
 import { PassColumns } from "./pass-columns.ts";
 import { PassKey } from "./pass-key.ts";
 import { RowColumns } from "./row-columns.ts";
@@ -29,8 +30,8 @@ export function itemisedReader(context: LogContext, file: LogFile): TakeRecord {
     if (pass !== null) {
       pass.straysRecorded = presentedField >= 0;
       pass.rssiRecorded = rssiField >= 0;
-      passColumns.take(pass, record, ordinal);
     }
+    passColumns.take(pass ?? lostPass("itemised", file.index, ordinal), record, ordinal);
     const presented = presentedField < 0 ? Word.yes : wordOf(record[presentedField]!);
     const read = wordOf(record[readField]!);
     const tag = tags.idOf(record[tagField]!, ordinal, tagField);

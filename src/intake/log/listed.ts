@@ -4,7 +4,7 @@ import { didYouMean } from "../suggestion.ts";
 import { codesOf, isSpreadsheetNumber, trimmed } from "./cells.ts";
 import type { LogContext, LogFile, TakeRecord } from "./log-context.ts";
 import type { Manifest, ManifestRow } from "./manifest.ts";
-import type { OpenPass } from "./pass-book.ts";
+import { lostPass, type OpenPass } from "./pass-book.ts";
 import { keepExtra, PassColumns } from "./pass-columns.ts";
 import { PassKey, refuseRepeat } from "./pass-key.ts";
 import { RowColumns } from "./row-columns.ts";
@@ -28,10 +28,8 @@ export function listedReader(context: LogContext, file: LogFile): TakeRecord {
 
   return (record, ordinal) => {
     const pass = keys.passOf(record, ordinal);
-    if (pass !== null) {
-      if (refuseRepeat(pass, ordinal, file)) return;
-      passColumns.take(pass, record, ordinal);
-    }
+    if (pass !== null && refuseRepeat(pass, ordinal, file)) return;
+    passColumns.take(pass ?? lostPass("listed", file.index, ordinal), record, ordinal);
     const manifest = cells.manifest(record[manifestField]!, ordinal, manifestField);
     if (manifest === null || manifest.broken) return;
     const missed = cells.codes(record[missedField]!, ordinal, missedField);

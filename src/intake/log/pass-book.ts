@@ -42,27 +42,7 @@ export class PassBook {
   }
 
   open(round: number, readPoint: number, id: string, form: PassForm, file: number, record: number): OpenPass {
-    const pass: OpenPass = {
-      index: this.passes.length,
-      round,
-      readPoint,
-      id,
-      form,
-      file,
-      record,
-      startRecord: record,
-      endRecord: record,
-      startedAt: null,
-      endedAt: null,
-      voidReasons: null,
-      walkedBy: null,
-      notes: null,
-      extras: null,
-      straysRecorded: false,
-      tallyStrays: null,
-      rssiRecorded: false,
-      manifest: null,
-    };
+    const pass = blankPass(this.passes.length, round, readPoint, id, form, file, record);
     this.passes.push(pass);
     const slot = round * this.#readPoints + readPoint;
     let ids = this.#byRoundAndPoint[slot];
@@ -73,4 +53,41 @@ export class PassBook {
     ids.set(id, pass);
     return pass;
   }
+}
+
+function blankPass(
+  index: number,
+  round: number,
+  readPoint: number,
+  id: string,
+  form: PassForm,
+  file: number,
+  record: number,
+): OpenPass {
+  return {
+    index,
+    round,
+    readPoint,
+    id,
+    form,
+    file,
+    record,
+    startRecord: record,
+    endRecord: record,
+    startedAt: null,
+    endedAt: null,
+    voidReasons: null,
+    walkedBy: null,
+    notes: null,
+    extras: null,
+    straysRecorded: false,
+    tallyStrays: null,
+    rssiRecorded: false,
+    manifest: null,
+  };
+}
+
+/** Stands in for the pass of a row that names none, so that the rest of the row is still looked at. */
+export function lostPass(form: PassForm, file: number, record: number): OpenPass {
+  return blankPass(-1, -1, -1, "", form, file, record);
 }

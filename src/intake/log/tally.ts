@@ -1,6 +1,7 @@
 import { Role } from "../pass-log.ts";
 import { trimmed, wholeNumberOf } from "./cells.ts";
 import type { LogContext, LogFile, TakeRecord } from "./log-context.ts";
+import { lostPass } from "./pass-book.ts";
 import { PassColumns } from "./pass-columns.ts";
 import { PassKey, refuseRepeat } from "./pass-key.ts";
 import { RowColumns } from "./row-columns.ts";
@@ -33,10 +34,8 @@ export function tallyReader(context: LogContext, file: LogFile): TakeRecord {
 
   return (record, ordinal) => {
     const pass = keys.passOf(record, ordinal);
-    if (pass !== null) {
-      if (refuseRepeat(pass, ordinal, file)) return;
-      passColumns.take(pass, record, ordinal);
-    }
+    if (pass !== null && refuseRepeat(pass, ordinal, file)) return;
+    passColumns.take(pass ?? lostPass("tally", file.index, ordinal), record, ordinal);
     const presented = count(record, ordinal, presentedField);
     const read = count(record, ordinal, readField);
     const strayCell = strayField < 0 ? "" : trimmed(record[strayField]!);

@@ -4,7 +4,7 @@ import type { PlanPoint } from "../pictures/floor-plan.ts";
 import { concededOf } from "../pictures/state-box.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
-import { counted, countText } from "../words/numbers.ts";
+import { countText } from "../words/numbers.ts";
 import { rateFigures, withUnit } from "../words/rates.ts";
 
 /** One row of the table of read points, which is the key of the plan. */
@@ -80,7 +80,7 @@ function strayText(round: RoundResult | null): string {
   if (round === null || round.passes === 0) return "not walked";
   const { k, n } = round.strayPassRate;
   if (n === 0) return "not recorded";
-  return `${countText(k)} of ${counted(n, "pass", "passes")}`;
+  return `${countText(k)} of ${countText(n)}`;
 }
 
 /** The condition value with the lowest share read, where something was missed at all. */

@@ -1,0 +1,91 @@
+import { describeFaults, oneLog } from "./fault.ts";
+import { soundLog } from "./folder.ts";
+
+describeFaults("the CSV of a pass log", [
+  {
+    claim: "a row has as many cells as the header",
+    files: oneLog("round,pass,read_point,tag,read", "as-left,P1,dock-1,T1"),
+    code: "row-width",
+    line: 2,
+    at: null,
+    found: /4 cells/,
+    says: /5 cells, as in the header/,
+  },
+  {
+    claim: "a cell too many is placed",
+    files: oneLog("round,pass,read_point,tag,read", "as-left,P1,dock-1,T1,yes,extra"),
+    code: "row-width",
+    line: 2,
+    at: "extra",
+    says: /double quotes/,
+  },
+  {
+    claim: "a row with other separators is found",
+    files: oneLog("round,pass,read_point,tag,read", "as-left;P1;dock-1;T1;yes"),
+    code: "separators-mixed",
+    line: 2,
+    at: null,
+    says: /one mark between cells/,
+  },
+  {
+    claim: "a header with two separators is refused",
+    files: oneLog("round;pass;read_point,tag,read", "as-left;P1;dock-1,T1,yes"),
+    code: "separators-mixed",
+    line: 1,
+    at: null,
+    found: /commas and semicolons/,
+    says: /one mark/,
+  },
+  {
+    claim: "tabs are refused",
+    files: oneLog("round\tpass\tread_point\ttag\tread", "as-left\tP1\tdock-1\tT1\tyes"),
+    code: "separators-mixed",
+    line: 1,
+    at: null,
+    found: /tabs/,
+    says: /commas instead of tabs/,
+  },
+  {
+    claim: "an open quote is placed at its cell",
+    files: oneLog(
+      "round,pass,read_point,tag,read,note",
+      'as-left,P1,dock-1,T1,yes,"oh',
+      "as-left,P1,dock-1,T2,yes,",
+    ),
+    code: "quotes-unbalanced",
+    line: 2,
+    at: '"oh',
+    says: /Close the quote/,
+  },
+  {
+    claim: "a quote inside a cell is placed",
+    files: oneLog("round,pass,read_point,tag,read,note", 'as-left,P1,dock-1,T1,yes,5" label'),
+    code: "quotes-unbalanced",
+    line: 2,
+    at: '5" label',
+    says: /write "" for a quote/,
+  },
+  {
+    claim: "text in another encoding names its line",
+    files: {
+      "passes/a.csv": Buffer.concat([
+        Buffer.from("round,pass,read_point,tag,read,walked_by\nas-left,P1,dock-1,T1,yes,"),
+        Buffer.from([0xe9]),
+        Buffer.from("\n"),
+      ]),
+    },
+    code: "encoding-not-utf-8",
+    line: 2,
+    at: null,
+    says: /CSV UTF-8/,
+  },
+  {
+    claim: "UTF-16 is refused",
+    files: { "passes/a.csv": Buffer.from(`\ufeff${soundLog}`, "utf16le") },
+    code: "encoding-not-utf-8",
+    line: null,
+    at: null,
+    found: /UTF-16/,
+    says: /CSV UTF-8/,
+  },
+]);

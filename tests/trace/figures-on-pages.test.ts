@@ -1,0 +1,89 @@
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { beforeAll, describe, expect, it } from "vitest";
+import { buildSite } from "../browser/built-site.ts";
+import { evidenceStatements } from "./evidence-statements.ts";
+import { fixedNumbers } from "./fixed-numbers.ts";
+import { inputsStatements } from "./inputs-statements.ts";
+import { offByOne } from "./off-by-one.ts";
+import { overviewStatements } from "./overview-statements.ts";
+import { unexplained, unsaid } from "./page-numbers.ts";
+import { pageText } from "./page-text.ts";
+import { passesStatements } from "./passes-statements.ts";
+import { longDate } from "./printed.ts";
+import { readPointStatements } from "./read-point-statements.ts";
+import { roundsStatements } from "./rounds-statements.ts";
+import { dataFolder, recountedShed, type Shed } from "./shed.ts";
+import { sheetStatements } from "./sheet-statements.ts";
+
+/*
+ * From the log to the page: the figures are counted and worked out a second time here, from the raw files and with
+ * nothing of the tool, and every number on a page must be one that this recount puts in that place.
+ */
+
+const statementsOf: Record<string, (shed: Shed) => string[] | Promise<string[]>> = {
+  "index.html": ({ facts: { report } }) => [
+    `${report.number}, revision ${report.revision} ${longDate(report.issued)}`,
+  ],
+  "shed/index.html": overviewStatements,
+  "shed/inputs.html": inputsStatements,
+  "shed/passes.html": passesStatements,
+  "shed/read-points/door.html": (shed) => [...readPointStatements(shed), ...evidenceStatements(shed)],
+  "shed/rounds.html": roundsStatements,
+  "shed/sign-off-sheet.html": sheetStatements,
+};
+
+/** Method states rules and worked examples of its own; they are tested with the formulas they illustrate. */
+const ofRules = ["shed/method.html"];
+
+const html = new Map<string, string>();
+const statements = new Map<string, string[]>();
+let pages: string[] = [];
+
+beforeAll(async () => {
+  const [site, shed] = await Promise.all([buildSite(dataFolder), recountedShed()]);
+  pages = site.pages;
+  for (const [page, of] of Object.entries(statementsOf)) {
+    html.set(page, await readFile(join(site.folder, page), "utf8"));
+    statements.set(page, await of(shed));
+  }
+});
+
+const textOf = (page: string) => pageText(html.get(page)!);
+const explanationsOf = (page: string) => [...statements.get(page)!, ...fixedNumbers];
+
+describe("a number on a page", () => {
+  it("is looked at on every page but the one of rules", () => {
+    expect([...pages].sort()).toEqual([...Object.keys(statementsOf), ...ofRules].sort());
+  });
+
+  it.each(Object.keys(statementsOf))("follows from the raw files: %s", (page) => {
+    expect(unexplained(textOf(page), explanationsOf(page))).toEqual([]);
+  });
+
+  it.each(Object.keys(statementsOf))("is missed when its last digit is off by one: %s", (page) => {
+    const text = textOf(page);
+    const explanations = explanationsOf(page);
+    const unnoticed = offByOne(text).filter(
+      (changed) => unexplained(changed.text, explanations).length === 0,
+    );
+    expect(unnoticed.map(({ where }) => where)).toEqual([]);
+  });
+});
+
+describe("a figure of the recount", () => {
+  it.each(Object.keys(statementsOf))("stands where it is due: %s", (page) => {
+    expect(unsaid(textOf(page), statements.get(page)!)).toEqual([]);
+  });
+});
+
+describe("the check", () => {
+  it("names a wrong figure together with what stands around it", () => {
+    const page = "shed/read-points/door.html";
+    const wrong = html.get(page)!.replace("(22.0 to 91.9)", "(22.0 to 92.0)");
+    const reported = unexplained(pageText(wrong), explanationsOf(page));
+    expect(reported).toContainEqual(
+      expect.stringMatching(/9 of 14 tags read, 64\.2 % \(22\.0 to >>92\.0<<\)/),
+    );
+  });
+});

@@ -1,0 +1,20 @@
+/** Numbers that come from no file, each with the reason why it may stand on a page. */
+const fixed: { statement: string; because: string }[] = [
+  { statement: "100 99.9 99.5 99 98 95 90 80 50 0 %", because: "labels of an axis drawn out towards 100 %" },
+  { statement: "100 99.9 99.5 99 98 95 90 80 50 20 %", because: "the same, as far as a narrow one has room" },
+  { statement: "0 0.1 0.5 1 2 5 10 20 50 %", because: "labels of an axis drawn out towards 0" },
+  { statement: "0 0.1 0.5 1 2 5 10 20 50 80 %", because: "the same axis where it ends at 80 %" },
+  { statement: "0 0.1 0.5 1 2 5 10 20 50 100 %", because: "the same axis where it runs to the end" },
+  { statement: "0 20 40 60 80 100 %", because: "labels of an even axis" },
+  { statement: "−50 −52 −54 −56 −58 −60 −62 dBm", because: "labels of the axis of signal strength" },
+  { statement: "The scale is drawn out towards 100 %", because: "says how the axis is drawn" },
+  { statement: "The scale is drawn out towards 0", because: "the same for what should be low" },
+  { statement: "The axis ends at 80 %", because: "says where the axis ends" },
+  { statement: "Bars run from 0 to 100 %", because: "says what the bars of the grid span" },
+  { statement: "lies in a step of 2 dB", because: "the step that the signals are counted in" },
+  { statement: "SHA-256", because: "the name of the digest" },
+  { statement: "A4 or Letter", because: "a size of paper" },
+  { statement: "Two intervals that overlap … two that do not", because: "a sentence on any two intervals" },
+];
+
+export const fixedNumbers = fixed.map(({ statement }) => statement);

@@ -1,0 +1,51 @@
+import { ofPresentations } from "./independent-interval.ts";
+import type { JudgedFinding } from "./judged-findings.ts";
+import * as common from "./pages-in-common.ts";
+import { bare, figures, groupFirst, limit, rateInWords, settling, titleFirst } from "./pages-in-common.ts";
+import { flanked, spelled } from "./printed.ts";
+import { passesOf, strayPasses, tagsRead, voidPasses, withoutVoids } from "./recount.ts";
+import type { Shed } from "./shed.ts";
+
+/** The page spells out five findings and counts the others. Which are the weightiest is no figure: they are named here. */
+const onlyCounted = (finding: JudgedFinding) => finding.group === "facing" || common.isSignal(finding);
+
+/** What the overview says, with the figures of the recount. */
+export function overviewStatements(shed: Shed): string[] {
+  const { findings, after, files, rows } = shed;
+  return [
+    ...common.onEveryPage(shed),
+    // Signals are all of one criterion, whose title is the caption: their rows name the read point alone.
+    ...common.picturesOfFindings(shed, (one) => (common.isSignal(one) ? "undecided Door" : groupFirst(one))),
+    ...findings
+      .filter((finding) => !onlyCounted(finding))
+      .map((one) => `Door … ${titleFirst(one)} … ${rateInWords(one)}; ${limit(one)} … ${settling(one)}`),
+    ...findings.map((finding) => {
+      const { passes, count } = finding;
+      return `Door … ${groupFirst(finding)} … ${passes} ${count.k} of ${count.n} ${figures(finding)} … ${limit(finding)}`;
+    }),
+    `${spelled(findings.filter(onlyCounted).length)} further findings stand in the way`,
+    readPointRow(after),
+    `Made from ${files.length} files with ${rows.length} rows`,
+    `facility.yaml … ${files[0]!.sha256.slice(0, 12)}`,
+    logRow(shed),
+  ];
+}
+
+function readPointRow(after: Shed["after"]): string {
+  const valid = withoutVoids(after);
+  const tags = tagsRead(valid);
+  const strays = strayPasses(valid);
+  const fast = tagsRead(valid.filter(({ speed }) => speed > 1));
+  return (
+    `Door … ${passesOf(valid).length} … ${voidPasses(after).length} void ${tags.k} of ${tags.n} ` +
+    `${flanked(ofPresentations(tags), "at least")} ${strays.k} of ${strays.n} Speed: 1 to 2 m/s, ${bare(fast.k / fast.n)} %`
+  );
+}
+
+function logRow({ files, rows, before, after }: Shed): string {
+  const inVoids = [before, after].flatMap((round) =>
+    round.filter(({ pass }) => voidPasses(round).includes(pass)),
+  );
+  const { path, sha256 } = files[1]!;
+  return `${path} ${rows.length} ${rows.length - inVoids.length} ${inVoids.length} ${sha256.slice(0, 12)}`;
+}

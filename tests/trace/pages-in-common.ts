@@ -1,0 +1,68 @@
+import type { JudgedFinding } from "./judged-findings.ts";
+import { dbm, flanked, longDate, percent, spelled, spoken } from "./printed.ts";
+import type { Shed } from "./shed.ts";
+
+export const isSignal = ({ measure }: JudgedFinding) => measure === "rssi-quantile";
+export const isHigh = (finding: JudgedFinding) => finding.claim === "at least" && !isSignal(finding);
+export const isLow = ({ claim }: JudgedFinding) => claim === "at most";
+
+/** Lower, value and upper of a finding as a row prints them. */
+export function figures(finding: JudgedFinding): string {
+  const { lower, value, upper } = finding.interval;
+  if (isSignal(finding)) return `${dbm(lower)} ${dbm(value)} ${dbm(upper)}`;
+  return flanked(finding.interval, finding.claim);
+}
+
+/** The limit of a finding as it is printed, with its unit. */
+export function limit(finding: JudgedFinding): string {
+  return isSignal(finding) ? `${dbm(finding.limit, 0)} dBm` : `${finding.limit * 100} %`;
+}
+
+/** `9 of 12 tags read: 75.0 % (17.4 to 97.6)` without the nouns. */
+export const rateInWords = ({ count, interval, claim }: JudgedFinding) =>
+  `${count.k} of ${count.n} … ${spoken(interval, claim)}`;
+
+/** What would settle a finding, as running text says it; nothing where no number will. */
+export function settling({ toSettle }: JudgedFinding): string {
+  if (toSettle === null) return "No number of further passes …";
+  const { further, passes } = toSettle;
+  return `${spelled(further)} further … would settle it${passes === null ? "" : `: about ${passes} more passes`}`;
+}
+
+/** A finding's title with the value it is for, in the order of a heading with its title first. */
+export const titleFirst = ({ title, group }: JudgedFinding) =>
+  group === null ? title : `${title} … ${group}`;
+
+/** The same with the value first, as pages do that list several read points. */
+export const groupFirst = ({ title, group }: JudgedFinding) =>
+  group === null ? title : `${group} · ${title}`;
+
+/** Report, dates and the sentences that stand on every page with pictures. */
+export function onEveryPage({ facts }: Shed): string[] {
+  const [, judged] = facts.rounds;
+  const issued = longDate(facts.report.issued);
+  return [
+    // The footer says it once more, with a comma.
+    `${facts.report.number}, revision ${facts.report.revision} … issued ${issued} … round judged: ${judged!.title}, ${longDate(judged!.date)}`,
+    `${facts.report.number}, revision ${facts.report.revision}, issued ${issued}`,
+  ];
+}
+
+/** What the pictures of findings say besides the findings: how many there are, and the limits drawn. */
+export function picturesOfFindings({ facts, findings }: Shed, label: typeof titleFirst): string[] {
+  const pictures = [isHigh, isLow, isSignal].flatMap((kind) => {
+    const shown = findings.filter(kind);
+    const limits = [...new Set(shown.map(limit))].sort();
+    const rows = shown.map((one) => `${label(one)} … ${one.count.k} of ${one.count.n} … ${figures(one)}`);
+    return [
+      `${shown.length} finding… : ${shown.length} undecided`,
+      kind === isSignal ? `${limits[0]} asked … undecided` : `${limits.join(" ")} limits`,
+      ...rows,
+      ...(kind === isSignal ? [`${rows[0]} dBm ${limits[0]} asked`] : []),
+    ];
+  });
+  return [`at ${facts.confidence * 100} % confidence`, ...pictures];
+}
+
+/** Rate and bounds of the tags read in some rows, rounded down as every figure that should be high. */
+export const bare = (rate: number) => percent(rate, "at least");

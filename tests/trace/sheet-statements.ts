@@ -1,0 +1,28 @@
+import { readFile } from "node:fs/promises";
+import { figures, groupFirst, limit } from "./pages-in-common.ts";
+import { longDate } from "./printed.ts";
+import { passesOf, tagsRead, voidPasses, withoutVoids } from "./recount.ts";
+import type { Shed } from "./shed.ts";
+
+/** What the sign-off sheet says, with the figures of the recount. */
+export async function sheetStatements(shed: Shed): Promise<string[]> {
+  const { findings, after, facts, files } = shed;
+  const [, judged] = facts.rounds;
+  const [low, middle, high] = facts.conditions.find(({ bands }) => bands !== undefined)!.bands!;
+  const valid = withoutVoids(after);
+  const { version } = JSON.parse(await readFile(new URL("../../package.json", import.meta.url), "utf8"));
+  return [
+    `Sign-off sheet ${facts.report.number}, revision ${facts.report.revision} Shed issued ${longDate(facts.report.issued)}`,
+    `Walked ${judged!.title}, ${longDate(judged!.date)}: 1 read point, ${passesOf(valid).length} valid passes and ` +
+      `${voidPasses(after).length} void one, ${tagsRead(valid).n} tags presented`,
+    `Speed: ${low} to ${middle} m/s and ${middle} to ${high} m/s`,
+    ...findings.map((finding) => {
+      const { count, passes, toSettle } = finding;
+      const more = toSettle === null ? "(wants retuning)" : `(${toSettle.further} more without a`;
+      return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes ${figures(finding)} … ${limit(finding)}`;
+    }),
+    `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,
+    `begins ${files.map(({ path, sha256 }) => `${path} ${sha256.slice(0, 12)}`).join(", ")}`,
+    `Made by proofwalk ${version};`,
+  ];
+}

@@ -3,8 +3,8 @@ import { dbm, flanked, longDate, percent, spelled, spoken } from "./printed.ts";
 import type { Shed } from "./shed.ts";
 
 export const isSignal = ({ measure }: JudgedFinding) => measure === "rssi-quantile";
-export const isHigh = (finding: JudgedFinding) => finding.claim === "at least" && !isSignal(finding);
-export const isLow = ({ claim }: JudgedFinding) => claim === "at most";
+const isHigh = (finding: JudgedFinding) => finding.claim === "at least" && !isSignal(finding);
+const isLow = ({ claim }: JudgedFinding) => claim === "at most";
 
 /** Lower, value and upper of a finding as a row prints them. */
 export function figures(finding: JudgedFinding): string {

@@ -9,7 +9,7 @@ import { type RawRow, rawRows } from "./raw-rows.ts";
 export const dataFolder = fileURLToPath(new URL("../golden/itemised/data", import.meta.url));
 const folder = join(dataFolder, "shed");
 
-export interface RawFile {
+interface RawFile {
   path: string;
   bytes: number;
   sha256: string;

@@ -1,0 +1,36 @@
+import { readFile } from "node:fs/promises";
+import { ofPresentations } from "./independent-interval.ts";
+import type { JudgedFinding } from "./judged-findings.ts";
+import { titleFirst } from "./pages-in-common.ts";
+import { percent } from "./printed.ts";
+import type { Shed } from "./shed.ts";
+
+/** The correlations set side by side; the middle one is what stands where facility.yaml names none. */
+const correlations = [0, 0.02, 0.1];
+
+/** The parts of the page of rules that speak of this facility: its settings, and what hangs on the assumption. */
+export const methodParts: [from: string, to: string][] = [
+  ["The settings of this facility", "Count, rate and interval"],
+  ["What hangs on the assumption", "What is counted"],
+];
+
+/** What those parts say, with the figures of the recount. */
+export async function methodStatements({ facts, findings }: Shed): Promise<string[]> {
+  const { version } = JSON.parse(await readFile(new URL("../../package.json", import.meta.url), "utf8"));
+  const clustered = findings.filter(({ measure }) => /^(tag|bystander)-read-rate$/.test(measure));
+  return [
+    `Confidence of every interval ${facts.confidence * 100} %, two-sided`,
+    `correlation of misses at least ${correlations[1]}`,
+    `Made with proofwalk ${version}`,
+    `Finding ${correlations[0]} ${correlations[1]} (used here) ${correlations[2]}`,
+    ...clustered.map(
+      (finding) => `${titleFirst(finding)} … ${correlations.map((one) => range(finding, one)).join(" … ")}`,
+    ),
+  ];
+}
+
+function range({ count, claim }: JudgedFinding, correlation: number): string {
+  const { lower, upper } = ofPresentations(count, correlation);
+  if (upper === 1) return `at least ${percent(lower, claim)}`;
+  return `${percent(lower, claim)} to ${percent(upper, claim)}`;
+}

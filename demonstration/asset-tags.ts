@@ -4,7 +4,7 @@ import { encodeGrai96 } from "./grai.ts";
  * The cooperative's company prefix. GS1 keeps the prefix 952 for demonstrations and examples (from memory; the examples of
  * the EPC Tag Data Standard 2.3 are numbered under 9521141), so no firm can own it.
  */
-export const companyPrefix = "9529999";
+const companyPrefix = "9529999";
 
 const assetTypes = { crate: "00101", cage: "00202", badge: "00303" } as const;
 

@@ -48,7 +48,7 @@ export interface Radio {
   strayHeard: number;
 }
 
-export interface Incident {
+interface Incident {
   /** Which pass of the round, counting from 1. */
   pass: number;
   voidReason?: string;

@@ -1,3 +1,4 @@
+import type { IntervalName } from "../intake/facility.ts";
 import { type ClusteredCounts, effectiveSampleSize } from "./effective-sample.ts";
 import { clopperPearsonBounds } from "./intervals/clopper-pearson.ts";
 import { type Bounds, wilsonBounds } from "./intervals/wilson.ts";
@@ -7,7 +8,7 @@ import type { Estimate } from "./result.ts";
 export interface Basis {
   /** Two-sided, 0.5..1. */
   confidence: number;
-  interval: "wilson" | "exact";
+  interval: IntervalName;
   /** Floor of the correlation of misses within a pass, and of one tag's; 0..1. */
   missCorrelation: number;
 }

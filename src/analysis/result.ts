@@ -3,6 +3,7 @@ import type {
   Condition,
   Criterion,
   FloorPlan,
+  IntervalName,
   MeasureId,
   OpenPoint,
   Party,
@@ -29,7 +30,7 @@ export interface Estimate {
   lower: number | null;
   upper: number | null;
   confidence: number;
-  method: "wilson" | "exact" | "order-statistic";
+  method: IntervalName | "order-statistic";
   /** How many independent presentations (or passes) the n are worth; null where n is 0. */
   effectiveN: number | null;
   /** n / effectiveN. */
@@ -54,7 +55,7 @@ export interface Result {
   preparedBy: Party | null;
   witnessedBy: Party[];
   /** The settings every interval was made with. */
-  basis: { confidence: number; interval: "wilson" | "exact"; missCorrelation: number };
+  basis: { confidence: number; interval: IntervalName; missCorrelation: number };
   /** The facility's sign-off round. */
   signOffRound: string;
   state: State;

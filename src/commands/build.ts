@@ -26,7 +26,7 @@ export async function build(source: Source, out: string, terminal: Terminal): Pr
     progress.done();
     if (refusal instanceof InputRefused) {
       terminal.err(problemLines(refusal.problems, source.data));
-      terminal.err(refusalAdvice(refusal.problems));
+      terminal.err(refusalAdvice(refusal.problems, "Nothing was written"));
       return ExitStatus.refused;
     }
     if (refusal instanceof OutputRefused) {

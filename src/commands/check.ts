@@ -1,8 +1,6 @@
-import { join } from "node:path";
 import type { Problem } from "../intake/problem.ts";
-import { readFacilityFolder } from "../intake/read-facility-folder.ts";
 import { counted } from "../pages/words/numbers.ts";
-import { facilityIds, InputRefused, type Source } from "./facility-source.ts";
+import { readAll, type Source } from "./facility-source.ts";
 import { problemCount, problemLines } from "./problem-lines.ts";
 import { progressOn } from "./progress.ts";
 import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
@@ -12,23 +10,14 @@ export async function check(source: Source, json: boolean, terminal: Terminal): 
   const progress = progressOn(terminal);
   const problems: Problem[] = [];
   const tally = { facilities: 0, files: 0, rows: 0 };
-  try {
-    for (const id of await facilityIds(source)) {
-      progress.step(`Reading ${id}`);
-      const read = await readFacilityFolder(join(source.data, id));
-      problems.push(...read.problems);
-      tally.facilities += 1;
-      for (const file of read.input?.inputs ?? []) {
-        tally.files += 1;
-        tally.rows += file.rows ?? 0;
-      }
-    }
-  } catch (refusal) {
-    if (!(refusal instanceof InputRefused)) throw refusal;
-    problems.push(...refusal.problems);
-  } finally {
-    progress.done();
+  for await (const read of readAll(source, progress)) {
+    problems.push(...read.problems);
+    if (read.input === null) continue;
+    tally.facilities += 1;
+    tally.files += read.input.inputs.length;
+    tally.rows += read.input.inputs.reduce((sum, file) => sum + (file.rows ?? 0), 0);
   }
+  progress.done();
   if (json) terminal.out(`${JSON.stringify({ schemaVersion: 1, problems }, null, 2)}\n`);
   else terminal.out(`${problemLines(problems, source.data)}${summary(problems, tally)}\n`);
   return problems.some((problem) => problem.severity === "error") ? ExitStatus.refused : ExitStatus.fine;

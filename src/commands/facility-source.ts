@@ -2,6 +2,7 @@ import { join } from "node:path";
 import { judgeFacility } from "../analysis/judge.ts";
 import type { Result } from "../analysis/result.ts";
 import { listFacilities } from "../intake/data-folder.ts";
+import type { FacilityInput } from "../intake/pass-log.ts";
 import type { Problem } from "../intake/problem.ts";
 import { readFacilityFolder } from "../intake/read-facility-folder.ts";
 import { toolVersion } from "../site/package-folders.ts";
@@ -23,11 +24,20 @@ export class InputRefused extends Error {
   }
 }
 
-/** The ids of the facilities asked for; throws InputRefused where the data folder is not as it should be. */
-export async function facilityIds(source: Source): Promise<string[]> {
+/** What was read of one facility; `input` is null where something is wrong with it, or with the data folder itself. */
+export interface FacilityRead {
+  input: FacilityInput | null;
+  problems: Problem[];
+}
+
+/** Reads the facilities one after the other, the sound and the unsound, so that every problem is found at once. */
+export async function* readAll(source: Source, progress: Progress): AsyncGenerator<FacilityRead> {
   const { ids, problems } = await listFacilities(source.data, source.only);
-  if (problems.some((problem) => problem.severity === "error")) throw new InputRefused(problems);
-  return ids;
+  if (problems.length > 0) yield { input: null, problems };
+  for (const [index, id] of ids.entries()) {
+    progress.step(`Reading ${id}, ${index + 1} of ${ids.length}`);
+    yield await readFacilityFolder(join(source.data, id));
+  }
 }
 
 /**
@@ -35,15 +45,12 @@ export async function facilityIds(source: Source): Promise<string[]> {
  * still read, so that InputRefused, thrown at the end, holds every problem there is.
  */
 export async function* judgeAll(source: Source, progress: Progress): AsyncGenerator<Result> {
-  const ids = await facilityIds(source);
   const problems: Problem[] = [];
   let refused = false;
-  for (const [index, id] of ids.entries()) {
-    progress.step(`Reading ${id}, ${index + 1} of ${ids.length}`);
-    const read = await readFacilityFolder(join(source.data, id));
+  for await (const read of readAll(source, progress)) {
     problems.push(...read.problems);
     if (read.input === null) refused = true;
-    if (read.input !== null && !refused) yield judgeFacility(read.input, toolVersion);
+    else if (!refused) yield judgeFacility(read.input, toolVersion);
   }
   if (refused) throw new InputRefused(problems);
 }

@@ -15,7 +15,7 @@ export async function judge(source: Source, json: boolean, terminal: Terminal): 
   } catch (refusal) {
     if (!(refusal instanceof InputRefused)) throw refusal;
     terminal.err(problemLines(refusal.problems, source.data));
-    terminal.err(refusalAdvice(refusal.problems));
+    terminal.err(refusalAdvice(refusal.problems, "No verdict"));
     return ExitStatus.refused;
   } finally {
     progress.done();

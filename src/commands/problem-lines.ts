@@ -28,13 +28,13 @@ export function problemCount(problems: Problem[]): string {
   return parts.filter((part) => part !== "").join(" and ");
 }
 
-/** What to say after a refusal: which facilities to mend, or to leave out. */
-export function refusalAdvice(problems: Problem[]): string {
+/** What to say after a refusal: what came of it, and which facilities to mend or to leave out. */
+export function refusalAdvice(problems: Problem[], outcome: "No verdict" | "Nothing was written"): string {
   const refused = new Set(
     problems.filter((problem) => problem.severity === "error").map((problem) => problem.facility),
   );
   refused.delete(null);
   const names = [...refused].join(", ");
-  const mend = `Nothing was written. ${problemCount(problems)}`;
+  const mend = `${outcome}: ${problemCount(problems)}`;
   return refused.size === 0 ? `${mend}.\n` : `${mend}. Mend ${names}, or name the others with --only.\n`;
 }

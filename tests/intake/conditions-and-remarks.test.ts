@@ -90,3 +90,29 @@ describe("remarks that forbid nothing", () => {
     expect(places(cases.problems)).toEqual(["warning passes:-:- tag-in-two-spellings"]);
   });
 });
+
+describe("strays that only some passes write down", () => {
+  const listed = (...strays: string[]) => ({
+    "facility.yaml": soundYaml,
+    "manifests/load.csv": "tag\nT1\n",
+    "passes/a.csv": log(
+      "round,pass,read_point,manifest,missed_tags,stray_tags",
+      ...strays.map((cell, i) => `as-left,P${i},dock-1,load,,${cell}`),
+    ),
+  });
+
+  test("are remarked on, since a blank says that nobody looked", async () => {
+    const { problems } = await read(listed("S1", ""));
+    expect(places(problems)).toContain("warning passes/a.csv:1:44 strays-half-recorded");
+  });
+
+  test("are none of anybody's business where every pass has a word on them, or no pass has", async () => {
+    for (const cells of [
+      ["S1", "none"],
+      ["", ""],
+    ]) {
+      const { problems } = await read(listed(...cells));
+      expect(places(problems).join()).not.toContain("strays-half-recorded");
+    }
+  });
+});

@@ -7,7 +7,7 @@ import { type PresentationCounter, presentationCounter } from "../presentation-c
 import type { ConditionBreakdown, ConditionGrid, Estimate } from "../result.ts";
 
 /** The values a read point's report shows for a condition: its bands, else every value seen there in any round. */
-export function valuesShown(condition: Condition, readPoint: string, log: PassLog): string[] {
+function valuesShown(condition: Condition, readPoint: string, log: PassLog): string[] {
   return condition.bands === null
     ? seenValues(condition.column, [readPoint], log)
     : bandNames(condition.bands);

@@ -5,6 +5,7 @@ import type { LogContext } from "./log-context.ts";
 import { remarkOnManifests } from "./manifest-remarks.ts";
 import { checkPasses } from "./pass-checks.ts";
 import { checkRssi } from "./rssi-checks.ts";
+import { remarkOnStrays } from "./stray-remarks.ts";
 import { checkTags } from "./tag-checks.ts";
 import { checkValues } from "./value-checks.ts";
 
@@ -17,4 +18,5 @@ export function checkLog(context: LogContext, problems: ProblemList): void {
   checkAgreementColumns(context);
   checkRssi(context);
   remarkOnManifests(context);
+  remarkOnStrays(context);
 }

@@ -14,6 +14,7 @@ export interface Figures {
 const noFigure = "none";
 
 const most = 8;
+const mostForBounds = 4;
 
 /**
  * A rate as a percentage, rounded against whoever claims that the limit is kept: down where at least the limit is
@@ -34,14 +35,20 @@ function decimalsOf(rate: number): number {
   return (statedNumber(rate * 100).split(".")[1] ?? "").length;
 }
 
-/** One decimal, and as many more as keep a figure apart from 0 and 100 %, and from a limit with more decimals. */
+/**
+ * One decimal, and as many more as a limit has, or as keep the value apart from 0 and 100 %. The bounds are kept apart
+ * too where four decimals are enough for it; a bound nearer than that is shown as 0.0 or 100.0.
+ */
 function digitsFor(value: number, bounds: number[], sense: Sense, limit: number | null): number {
-  const edge = Math.min(value, 1 - value);
-  let digits = Math.max(1, limit === null ? 1 : Math.min(4, decimalsOf(limit)));
-  while (digits < most && edge > 0 && edge * 100 < 10 ** -digits * (1 - 1e-9)) digits += 1;
-  const vanishes = (rate: number) =>
+  const vanishes = (rate: number, digits: number) =>
     rate > 0 && rate < 1 && /^(0(\.0*)?|100(\.0*)?)$/.test(rounded(rate, sense, digits));
-  while (digits < most && [value, ...bounds].some(vanishes)) digits += 1;
+  const edge = Math.min(value, 1 - value);
+  let digits = Math.max(1, limit === null ? 1 : Math.min(mostForBounds, decimalsOf(limit)));
+  while (digits < most && edge > 0 && edge * 100 < 10 ** -digits * (1 - 1e-9)) digits += 1;
+  while (digits < most && vanishes(value, digits)) digits += 1;
+  for (let more = digits; more <= mostForBounds; more += 1) {
+    if (!bounds.some((bound) => vanishes(bound, more))) return more;
+  }
   return digits;
 }
 

@@ -1,0 +1,112 @@
+/** One entry of `reader_logs` in facility.yaml: which files, in which dialect, of which read point. */
+export interface ReaderLogSpec {
+  /** Paths relative to the facility's folder, with `/`; `*` stands for any run of characters inside a name. */
+  files: string[];
+  /** One read point for the whole file, or a column whose values name it. */
+  readPoint:
+    | { kind: "fixed"; readPoint: string }
+    | { kind: "column"; column: ColumnName; values: Record<string, string> };
+  columns: {
+    time: ColumnName;
+    epc: ColumnName;
+    antenna: ColumnName | null;
+    rssi: ColumnName | null;
+    /** How many reads a row stands for; one where left out. */
+    count: ColumnName | null;
+  };
+  time: {
+    unit: "iso" | "s" | "ms" | "us" | "ns";
+    /** IANA name, for times that state no offset; null means UTC where the unit is a count, the facility's zone where it is text. */
+    zone: string | null;
+    /** strftime pattern for odd texts, null for ISO 8601. */
+    format: string | null;
+  };
+  rssiUnit: "dBm" | "cdBm";
+  /** Null for a comma (a tab in .tsv). */
+  delimiter: string | null;
+  decimal: "." | ",";
+  header: "yes" | "no" | "commented";
+  /** Seconds added to the reader's clock to give the pass sheet's. */
+  clockOffsetS: number;
+  epcForm: EpcForm;
+}
+
+/** A column's name, or its number from 1 where the file has no header. */
+export type ColumnName = string | number;
+
+/** How a code is written: plain hexadecimal, with the PC word before it, with the CRC behind it too, or base64. */
+export type EpcForm = "hex" | "pc-epc" | "pc-epc-crc" | "base64";
+
+/** The stretch of time that belongs to one pass at one read point, both ends included. */
+export interface PassWindow {
+  /** Index into the passes. */
+  pass: number;
+  readPoint: string;
+  /** Microseconds since 1970. */
+  fromUs: number;
+  toUs: number;
+}
+
+/**
+ * What the readers heard, as far as anything leaves the database: one entry a pass, tag and antenna. In the order of pass,
+ * tag and antenna, so that neither the order of rows nor the number of threads can show.
+ */
+export interface HeardTags {
+  length: number;
+  pass: Int32Array;
+  /** Index into `codes`. */
+  code: Int32Array;
+  /** Index into `antennas`; -1 where the log names none. */
+  antenna: Int32Array;
+  /** Reads, the count column summed. */
+  reads: Float64Array;
+  /** Strongest, in hundredths of a dBm; `noRssi` where none was recorded. */
+  rssi: Int32Array;
+  /** Microseconds since 1970. */
+  firstUs: Float64Array;
+  lastUs: Float64Array;
+  /** Canonical codes, by code point. */
+  codes: string[];
+  antennas: string[];
+}
+
+/** What was heard outside every pass window, by read point and minute. */
+export interface IdleMinute {
+  readPoint: string;
+  /** Minutes since 1970. */
+  minute: number;
+  reads: number;
+  /** Distinct tags. */
+  tags: number;
+}
+
+/** The time that a read point's logs cover. */
+export interface LogSpan {
+  readPoint: string;
+  fromUs: number;
+  toUs: number;
+}
+
+/** One reader log as the inputs page lists it. */
+export interface ReaderLogFile {
+  path: string;
+  sha256: string;
+  bytes: number;
+  /** Lines of data; rows = used + repeated + elsewhere + refused. */
+  rows: number;
+  /** Rows that fell into a pass window, or count as idle. */
+  used: number;
+  /** Exact repeats of another row, counted once. */
+  repeated: number;
+  /** Rows of readers that no read point claims. */
+  elsewhere: number;
+  /** Rows that could not be understood; each is a problem with its line. */
+  refused: number;
+}
+
+export interface ReaderLogs {
+  heard: HeardTags;
+  idle: IdleMinute[];
+  spans: LogSpan[];
+  files: ReaderLogFile[];
+}

@@ -4,6 +4,7 @@ import { checkConcessions } from "./yaml/concession-checks.ts";
 import { checkCriteria } from "./yaml/criterion-checks.ts";
 import { builtFacility } from "./yaml/facility-build.ts";
 import { checkFacility } from "./yaml/facility-checks.ts";
+import { checkReaderLogs } from "./yaml/reader-log-checks.ts";
 import { YamlReporter } from "./yaml/reporter.ts";
 import { writtenSections } from "./yaml/written-facility.ts";
 import { readYaml } from "./yaml/yaml-document.ts";
@@ -40,6 +41,7 @@ export function readFacilityYaml(
   checkFacility(sections, report);
   checkCriteria(sections, report);
   checkConcessions(sections, report);
+  checkReaderLogs(sections, report);
   const facility = builtFacility(id, sections);
   return facility === null ? null : { facility, report };
 }

@@ -1,3 +1,5 @@
+import type { ReaderLogSpec } from "./reader/reader-log.ts";
+
 /** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
 export interface Facility {
   /** The folder's name. */
@@ -25,6 +27,10 @@ export interface Facility {
   concessions: Concession[];
   openPoints: OpenPoint[];
   floorPlan: FloorPlan | null;
+  /** Logs that the readers wrote themselves, from which timed passes are made. */
+  readerLogs: ReaderLogSpec[];
+  /** How far before its start and after its end a timed pass still counts as under way. */
+  passWindow: { beforeS: number; afterS: number };
 }
 
 export type IntervalName = "wilson" | "exact";
@@ -79,7 +85,8 @@ export type MeasureId =
   | "stray-pass-rate"
   | "bystander-read-rate"
   | "agreement-rate"
-  | "rssi-quantile";
+  | "rssi-quantile"
+  | "idle-read-rate";
 
 export type Sense = "at-least" | "at-most";
 
@@ -92,7 +99,7 @@ export interface Criterion {
   id: string;
   title: string;
   measure: MeasureId;
-  /** A rate strictly between 0 and 1, or dBm for `rssi-quantile`. */
+  /** A rate strictly between 0 and 1; dBm for `rssi-quantile`; tags a minute for `idle-read-rate`. */
   limit: number;
   sense: Sense;
   /** Ids; every read point where the file names none. */

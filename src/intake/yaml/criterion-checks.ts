@@ -17,6 +17,7 @@ export function checkCriteria(sections: WrittenSections, report: YamlReporter): 
     checkLimit(value, path, report);
     checkQuantile(value, path, report);
     checkAgreement(value, path, report);
+    checkIdle(value, path, report);
     checkListed(value.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
       report.reference(entry, id, sections.ids.readPoints, "the id of a read point", "read_points"),
     );
@@ -28,6 +29,21 @@ export function checkCriteria(sections: WrittenSections, report: YamlReporter): 
       report.keyReference(key, column, sections.ids.columns, "a declared condition column", "conditions");
       checkWhere(where, key, conditions.get(column) ?? null, report);
     }
+  }
+}
+
+/** Between passes there is no pass whose conditions could be asked for. */
+function checkIdle(criterion: WrittenCriterion, path: Path, report: YamlReporter): void {
+  if (criterion.measure !== "idle-read-rate") return;
+  for (const key of ["where", "for_each"] as const) {
+    if (criterion[key] == null) continue;
+    report.keyError(
+      [...path, key],
+      "key-unused",
+      `${key} in a criterion with measure idle-read-rate`,
+      "no conditions",
+      "Idle reads lie between the passes and have no conditions: remove it.",
+    );
   }
 }
 
@@ -71,7 +87,18 @@ function checkLimit(criterion: WrittenCriterion, path: Path, report: YamlReporte
     const limit = criterion[key];
     if (limit == null) continue;
     if (measure === "rssi-quantile") checkDbm(limit, [...path, key], report);
+    else if (measure === "idle-read-rate") checkTagsAMinute(limit, [...path, key], key, report);
     else checkRate(limit, [...path, key], key, report);
+  }
+}
+
+function checkTagsAMinute(limit: number, path: Path, key: string, report: YamlReporter): void {
+  if (key === "at_least") {
+    const advice = "Tags heard with nothing presented can only be too many: write at_most.";
+    report.keyError(path, "limit-out-of-range", `at_least: ${limit}`, "at_most, in tags a minute", advice);
+  } else if (limit <= 0) {
+    const advice = "No log can show that nothing is ever heard: state what is meant, 0.1 say.";
+    report.error(path, "limit-out-of-range", "more than 0 tags a minute", advice);
   }
 }
 

@@ -17,6 +17,7 @@ import type {
   WrittenRound,
 } from "../facility-schema.ts";
 import { isTimeZone } from "../time-zone.ts";
+import { builtReaderLog } from "./reader-log-build.ts";
 import { valueAt } from "./schema-faults.ts";
 import type { WrittenSections } from "./written-facility.ts";
 
@@ -87,6 +88,11 @@ export function builtFacility(id: string, sections: WrittenSections): Facility |
     ),
     floorPlan:
       plan == null ? null : { widthMetres: plan.width_m, depthMetres: plan.depth_m, areas: plan.areas ?? [] },
+    readerLogs: sections.readerLogs.map(({ value }) => builtReaderLog(value)),
+    passWindow: {
+      beforeS: whole.pass_window?.before_s ?? 0,
+      afterS: whole.pass_window?.after_s ?? 0,
+    },
   };
 }
 

@@ -5,6 +5,7 @@ import {
   criterionSchema,
   facilitySchema,
   openPointSchema,
+  readerLogSchema,
   readPointSchema,
   roundSchema,
   type WrittenConcession,
@@ -12,6 +13,7 @@ import {
   type WrittenCriterion,
   type WrittenFacility,
   type WrittenOpenPoint,
+  type WrittenReaderLog,
   type WrittenReadPoint,
   type WrittenRound,
 } from "../facility-schema.ts";
@@ -39,6 +41,7 @@ export interface WrittenSections {
   criteria: Written<WrittenCriterion>[];
   concessions: Written<WrittenConcession>[];
   openPoints: Written<WrittenOpenPoint>[];
+  readerLogs: Written<WrittenReaderLog>[];
   ids: { rounds: Set<string>; readPoints: Set<string>; columns: Set<string>; criteria: Set<string> };
 }
 
@@ -59,6 +62,7 @@ export function writtenSections(tree: YamlTree, file: string, problems: ProblemL
     criteria: wellFormed(value, "criteria", criterionSchema),
     concessions: wellFormed(value, "concessions", concessionSchema),
     openPoints: wellFormed(value, "open_points", openPointSchema),
+    readerLogs: wellFormed(value, "reader_logs", readerLogSchema),
     ids: {
       rounds: texts("rounds", "id"),
       readPoints: texts("read_points", "id"),

@@ -1,6 +1,7 @@
 import type { Criterion } from "../intake/facility.ts";
 import type { PassLog } from "../intake/pass-log.ts";
 import type { ClusteredCounts } from "./effective-sample.ts";
+import type { IdleCounts } from "./idle-rate.ts";
 import type { Matcher } from "./matching-rows.ts";
 import type { Levels } from "./order-statistic.ts";
 import type { Remark } from "./result.ts";
@@ -8,6 +9,8 @@ import type { Remark } from "./result.ts";
 /** The rows that a figure looks at. */
 export interface Selection {
   log: PassLog;
+  readPoint: string;
+  round: string;
   /** Row numbers of one read point in one round. */
   rows: Int32Array;
   match: Matcher;
@@ -20,11 +23,12 @@ export type Evidence = { passes: number; remarks: Remark[] } & (
   | { kind: "presentations"; counts: ClusteredCounts }
   | { kind: "passes"; k: number; n: number }
   | { kind: "levels"; levels: Levels; quantile: number }
+  | { kind: "minutes"; counts: IdleCounts }
 );
 
 /** A measure: what it counts and how it gathers it. One file a measure, listed in `measures/catalogue.ts`. */
 export interface Measure {
   /** The unit of n, in the plural. */
-  unit: "presentations" | "passes" | "bystander presentations";
+  unit: "presentations" | "passes" | "bystander presentations" | "idle minutes";
   gather(selection: Selection, criterion: Pick<Criterion, "quantile" | "observed" | "expected">): Evidence;
 }

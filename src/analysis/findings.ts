@@ -45,8 +45,9 @@ function makeFinding(
   const measure = measures[criterion.measure];
   const rows = index.rowsOf(readPoint.id, readPoint.signOffRound);
   const match = rowMatcher(log, facility.conditions, criterion.where, group);
-  const evidence = measure.gather({ log, rows, match, withVoids: false }, criterion);
-  const withVoids = measure.gather({ log, rows, match, withVoids: true }, criterion);
+  const place = { log, rows, match, readPoint: readPoint.id, round: readPoint.signOffRound };
+  const evidence = measure.gather({ ...place, withVoids: false }, criterion);
+  const withVoids = measure.gather({ ...place, withVoids: true }, criterion);
   const voidPasses = withVoids.passes - evidence.passes;
   const estimate = estimateOf(evidence, basis);
   const state = stateOf(evidence, estimate, criterion);

@@ -30,7 +30,7 @@ export interface Estimate {
   lower: number | null;
   upper: number | null;
   confidence: number;
-  method: IntervalName | "order-statistic";
+  method: IntervalName | "order-statistic" | "poisson";
   /** How many independent presentations (or passes) the n are worth; null where n is 0. */
   effectiveN: number | null;
   /** n / effectiveN. */
@@ -210,7 +210,7 @@ export interface Finding {
 /** What would move a finding on; null in a finding that is met or not met. */
 export type ToSettle =
   | {
-      unit: "presentations" | "passes" | "bystander presentations";
+      unit: "presentations" | "passes" | "bystander presentations" | "idle minutes";
       /** How many further ones without a fault reach the limit, holding the design effect; null where none will. */
       furtherWithoutMiss: number | null;
       /** The value is on the wrong side of the limit, or on it: walking on cannot settle it in favour. */

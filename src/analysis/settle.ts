@@ -1,6 +1,7 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import type { Sense } from "../intake/facility.ts";
 import { type Basis, boundsOf } from "./estimate.ts";
+import { idleBounds } from "./idle-rate.ts";
 import type { Levels } from "./order-statistic.ts";
 import type { Estimate } from "./result.ts";
 
@@ -50,6 +51,16 @@ export function furtherForLevel(
   return fewest(
     (further) => binomialCdf(atOrBelow + further - 1, n + further, q) >= 1 - (1 - confidence) / 2,
   );
+}
+
+/**
+ * The same for tags heard a minute with nothing presented: how many further minutes of silence, at the dispersion as it
+ * is. Null where the rate itself is over the limit or on it.
+ */
+export function furtherForMinutes(estimate: Estimate, limit: number): Further {
+  const { value, k, n, designEffect, confidence } = estimate;
+  if (value === null || designEffect === null || value >= limit) return null;
+  return fewest((further) => idleBounds(k, n + further, designEffect, confidence).upper <= limit);
 }
 
 /** The smallest number from 1 up that is enough, where more is never less; null past any walk anybody would make. */

@@ -1,15 +1,16 @@
 import type { Sense } from "../intake/facility.ts";
 import { type Basis, clusteredRate, plainRate } from "./estimate.ts";
-import type { Evidence } from "./evidence.ts";
+import type { Evidence, Measure } from "./evidence.ts";
+import { idleRate } from "./idle-rate.ts";
 import { levelQuantile } from "./order-statistic.ts";
 import type { Estimate, Finding, State, ToSettle } from "./result.ts";
-import { furtherForLevel, furtherForRate } from "./settle.ts";
+import { type Further, furtherForLevel, furtherForMinutes, furtherForRate } from "./settle.ts";
 import { levelState, rateState } from "./state.ts";
 
 /** The limit that a criterion sets. */
 export interface Limit {
   sense: Sense;
-  /** A rate 0..1, or dBm. */
+  /** A rate 0..1, dBm, or tags a minute. */
   limit: number;
   minimumPasses: number;
 }
@@ -23,6 +24,8 @@ export function estimateOf(evidence: Evidence, basis: Basis): Estimate {
       return plainRate(evidence.k, evidence.n, basis);
     case "levels":
       return levelQuantile(evidence.levels, evidence.quantile, basis.confidence);
+    case "minutes":
+      return idleRate(evidence.counts, basis.confidence);
   }
 }
 
@@ -32,7 +35,8 @@ export function estimateOf(evidence: Evidence, basis: Basis): Estimate {
  */
 export function stateOf(evidence: Evidence, estimate: Estimate, limit: Limit): State {
   if (estimate.n === 0 || evidence.passes < limit.minimumPasses) return "untested";
-  const decide = evidence.kind === "levels" ? levelState : rateState;
+  const isRate = evidence.kind === "presentations" || evidence.kind === "passes";
+  const decide = isRate ? rateState : levelState;
   return decide(estimate, limit.sense, limit.limit);
 }
 
@@ -42,16 +46,24 @@ export function toSettle(
   estimate: Estimate,
   state: State,
   limit: Limit,
-  unit: "presentations" | "passes" | "bystander presentations",
+  unit: Measure["unit"],
   basis: Basis,
 ): ToSettle | null {
   if (state === "untested") return { furtherPasses: Math.max(1, limit.minimumPasses - evidence.passes) };
   if (state !== "undecided") return null;
-  const further =
-    evidence.kind === "levels"
-      ? furtherForLevel(evidence.levels, estimate, evidence.quantile, limit.sense, limit.limit)
-      : furtherForRate(estimate, limit.sense, limit.limit, basis);
+  const further = furtherOf(evidence, estimate, limit, basis);
   return { unit, furtherWithoutMiss: further, retune: further === null };
+}
+
+function furtherOf(evidence: Evidence, estimate: Estimate, limit: Limit, basis: Basis): Further {
+  switch (evidence.kind) {
+    case "levels":
+      return furtherForLevel(evidence.levels, estimate, evidence.quantile, limit.sense, limit.limit);
+    case "minutes":
+      return furtherForMinutes(estimate, limit.limit);
+    default:
+      return furtherForRate(estimate, limit.sense, limit.limit, basis);
+  }
 }
 
 const otherCorrelations = [0, 0.1];

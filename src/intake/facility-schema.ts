@@ -129,9 +129,7 @@ export const readerLogSchema = z.strictObject({
       filled,
       z.strictObject({
         column: columnName.meta({ description: "The column that names the reader." }),
-        values: z
-          .record(z.string(), z.string())
-          .meta({ description: "Read point by the column's value." }),
+        values: z.record(z.string(), z.string()).meta({ description: "Read point by the column's value." }),
       }),
     ])
     .meta({ description: "The read point of the files, or the column and values that tell it row by row." }),
@@ -146,7 +144,10 @@ export const readerLogSchema = z.strictObject({
     .meta({ description: "Columns by name, or by number from 1 where there is no header." }),
   time: optional(
     z.strictObject({
-      unit: optional(z.enum(["iso", "s", "ms", "us", "ns"]), "iso for date and time in words; else since 1970."),
+      unit: optional(
+        z.enum(["iso", "s", "ms", "us", "ns"]),
+        "iso for date and time in words; else since 1970.",
+      ),
       zone: words("IANA zone of times that state no offset; the facility's where left out."),
       format: words("Pattern of odd times, in strftime notation."),
     }),
@@ -159,7 +160,10 @@ export const readerLogSchema = z.strictObject({
   ),
   delimiter: optional(z.string().length(1), "What parts the columns; a comma where left out."),
   decimal: optional(z.enum([".", ","]), "The decimal mark; a point where left out."),
-  header: optional(z.enum(["yes", "no", "commented"]), "Whether names head the columns, and whether in a comment."),
+  header: optional(
+    z.enum(["yes", "no", "commented"]),
+    "Whether names head the columns, and whether in a comment.",
+  ),
   clock_offset_s: optional(z.number(), "Seconds added to the reader's clock to give the pass sheet's."),
 });
 

@@ -12,6 +12,7 @@ export const passColumns = [
 
 export const itemisedColumns = ["tag", "presented", "read", "rssi_dbm", "antenna", "reads"] as const;
 export const listedColumns = ["manifest", "missed_tags", "stray_tags"] as const;
+export const timedColumns = ["manifest"] as const;
 export const tallyColumns = ["tags_presented", "tags_read", "stray_tags"] as const;
 
 /** Names that no condition may take: they already mean something. */

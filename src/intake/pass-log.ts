@@ -11,9 +11,44 @@ export interface PassLog {
   rows: Rows;
   /** Tag codes as written; `rows.tag` refers to them. */
   tags: string[];
+  /** What the readers' own logs hold; null where the facility has none. */
+  heard: Heard | null;
 }
 
-export type PassForm = "itemised" | "listed" | "tally";
+/** What the readers heard of each tag in each timed pass, and between the passes. */
+export interface Heard {
+  /** One entry a pass, tag and antenna, in that order. */
+  length: number;
+  /** Index into `passes`. */
+  pass: Int32Array;
+  /** Index into `tags`. */
+  tag: Int32Array;
+  /** Index into `antennas`; -1 where the log names none. */
+  antenna: Int16Array;
+  antennas: string[];
+  reads: Float64Array;
+  /** Strongest, in hundredths of a dBm; `noRssi` where none was recorded. */
+  rssi: Int32Array;
+  /** Milliseconds after the window of the pass opens. */
+  firstMs: Float64Array;
+  lastMs: Float64Array;
+  /** By read point and round. */
+  idle: IdleTime[];
+}
+
+/** The time between the first and the last timed pass of a round at a read point in which no pass was under way. */
+export interface IdleTime {
+  readPoint: string;
+  round: string;
+  /** How long it was, in minutes. */
+  minutes: number;
+  /** Clock minutes in which something was heard, in order. */
+  heard: { minute: string; reads: number; tags: number }[];
+  /** How many clock minutes the time touches. */
+  clockMinutes: number;
+}
+
+export type PassForm = "itemised" | "listed" | "tally" | "timed";
 
 export interface Pass {
   round: string;
@@ -101,6 +136,8 @@ export interface InputFile {
   used: number | null;
   /** Rows of void passes. */
   void: number | null;
+  /** Only for readers' own logs: rows = used + repeated + elsewhere + refused. */
+  reader?: { repeated: number; elsewhere: number; refused: number };
 }
 
 /** Everything that was read of one facility: what the analysis starts from. */

@@ -5,11 +5,13 @@ import { basename, join, resolve } from "node:path";
 import { csvPlaces, type PlaceFinder } from "./csv/csv-places.ts";
 import { facilityFile, readFacilityYaml } from "./facility-yaml.ts";
 import { listedInputs } from "./input-files.ts";
-import { builtLog } from "./log/built-log.ts";
+import { builtLog, type ReaderEvidence } from "./log/built-log.ts";
+import { fillHeard } from "./log/heard-rows.ts";
 import { checkLog } from "./log/log-checks.ts";
 import type { LogContext } from "./log/log-context.ts";
 import { PassBook } from "./log/pass-book.ts";
 import { readManifest, readPassLog } from "./log/pass-logs.ts";
+import { checkCovered, checkOverlaps, windowsOf } from "./log/pass-windows.ts";
 import { countRows } from "./log/row-counts.ts";
 import { RowStore } from "./log/row-store.ts";
 import { Times } from "./log/times.ts";
@@ -19,6 +21,7 @@ import type { FacilityInput, InputFile } from "./pass-log.ts";
 import type { Problem } from "./problem.ts";
 import { ProblemList } from "./problem-list.ts";
 import { quoted } from "./quotation.ts";
+import type { ReaderLogFile } from "./reader/reader-log.ts";
 
 /**
  * Reads everything that a facility's folder holds.
@@ -57,11 +60,35 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
     inputs.push(await readManifest(path, join(folder, path), name, context, problems));
   }
   for (const { path } of logs) inputs.push(await readPassLog(path, join(folder, path), context, problems));
+  const readers = await readerEvidence(folder, context, problems);
   checkLog(context, problems);
   remarkOnWalkedValues(context, described.report);
   if (problems.hasErrors) return null;
   countRows(context, inputs);
-  return { facility, log: builtLog(context), inputs, problems: [] };
+  if (readers !== null) inputs.push(...readers.logs.files.map(readerInput));
+  return { facility, log: builtLog(context, readers), inputs, problems: [] };
+}
+
+/** Reads the readers' own logs, only where the facility names some. */
+async function readerEvidence(
+  folder: string,
+  context: LogContext,
+  problems: ProblemList,
+): Promise<ReaderEvidence | null> {
+  const { facility } = context;
+  if (facility.readerLogs.length === 0) return null;
+  const windows = windowsOf(context);
+  checkOverlaps(windows, context);
+  if (problems.hasErrors) return null;
+  const { readReaderLogs } = await import("./reader/read-reader-logs.ts");
+  const logs = await readReaderLogs(folder, facility.readerLogs, windows, facility.timeZone, problems);
+  checkCovered(windows, logs.spans, context);
+  return { logs, windows, tagOfCode: fillHeard(logs.heard, context) };
+}
+
+function readerInput(file: ReaderLogFile): InputFile {
+  const { path, sha256, bytes, rows, used, repeated, elsewhere, refused } = file;
+  return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, refused } };
 }
 
 async function facilitySource(

@@ -59,6 +59,7 @@ export function walked(rows: WalkedRow[]): PassLog {
   return {
     passes,
     tags,
+    heard: null,
     rows: {
       length: rows.length,
       pass: Int32Array.from(passOf),
@@ -142,6 +143,8 @@ export function facility(said: Partial<Facility> = {}): Facility {
     concessions: [],
     openPoints: [],
     floorPlan: null,
+    readerLogs: [],
+    passWindow: { beforeS: 0, afterS: 0 },
     ...said,
   };
 }

@@ -3,6 +3,7 @@ import type { Measure } from "../evidence.ts";
 import { agreementRate } from "./agreement-rate.ts";
 import { bystanderReadRate } from "./bystander-read-rate.ts";
 import { completePassRate } from "./complete-pass-rate.ts";
+import { idleReadRate } from "./idle-read-rate.ts";
 import { rssiQuantile } from "./rssi-quantile.ts";
 import { strayPassRate } from "./stray-pass-rate.ts";
 import { tagReadRate } from "./tag-read-rate.ts";
@@ -15,4 +16,5 @@ export const measures: Record<MeasureId, Measure> = {
   "bystander-read-rate": bystanderReadRate,
   "agreement-rate": agreementRate,
   "rssi-quantile": rssiQuantile,
+  "idle-read-rate": idleReadRate,
 };

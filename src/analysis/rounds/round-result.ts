@@ -25,7 +25,10 @@ export function describeRound(
   const passes = index.passesOf(readPoint, round);
   const match = rowMatcher(log, facility.conditions, [], null);
   const rateOf = (measure: keyof typeof measures, withVoids: boolean): Estimate =>
-    estimateOf(measures[measure].gather({ log, rows, match, withVoids }, noParameters), facility);
+    estimateOf(
+      measures[measure].gather({ log, rows, match, readPoint, round, withVoids }, noParameters),
+      facility,
+    );
   const tagReadRate = rateOf("tag-read-rate", false);
   const withVoids = rateOf("tag-read-rate", true);
   const valid = passes.filter((pass) => log.passes[pass]!.voidReason === null);

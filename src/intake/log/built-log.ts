@@ -1,16 +1,26 @@
 import { byCodePoint, byNaturalOrder, stableBy } from "../../analysis/order.ts";
 import type { Pass, PassLog, Rows, TextColumn } from "../pass-log.ts";
+import type { PassWindow, ReaderLogs } from "../reader/reader-log.ts";
+import { builtHeard } from "./built-heard.ts";
 import { numberOf } from "./cells.ts";
 import type { LogContext } from "./log-context.ts";
 import type { OpenPass } from "./pass-book.ts";
 import type { StoredColumn } from "./row-store.ts";
 import { rowsByPass } from "./rows-by-pass.ts";
 
+/** What the readers' own logs gave, with the windows they were cut by. */
+export interface ReaderEvidence {
+  logs: ReaderLogs;
+  windows: PassWindow[];
+  /** By code heard: index into the table of tags. */
+  tagOfCode: Int32Array;
+}
+
 /**
  * The finished log. Passes, rows and texts are put into an order of their own, so that neither the names of the files nor
  * the order of their rows can show in anything that follows.
  */
-export function builtLog(context: LogContext): PassLog {
+export function builtLog(context: LogContext, readers: ReaderEvidence | null): PassLog {
   const { rows, passes } = context;
   const ordered = [...passes.passes].sort(byWalk);
   const rank = new Int32Array(ordered.length);
@@ -48,7 +58,15 @@ export function builtLog(context: LogContext): PassLog {
   for (const column of rows.columns) {
     built.columns.set(column.name, builtColumn(column, order, context.vocabulary.numeric.has(column.name)));
   }
-  return { passes: ordered.map((pass) => builtPass(pass, context)), rows: built, tags: tags.texts };
+  return {
+    passes: ordered.map((pass) => builtPass(pass, context)),
+    rows: built,
+    tags: tags.texts,
+    heard:
+      readers === null
+        ? null
+        : builtHeard(readers.logs, readers.windows, readers.tagOfCode, context, rank, tags.rank),
+  };
 }
 
 const byWalk = stableBy<OpenPass>(

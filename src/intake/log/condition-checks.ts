@@ -13,6 +13,7 @@ const counted: Record<MeasureId, number> = {
   "bystander-read-rate": 1 << Role.notPresented,
   "stray-pass-rate": (1 << Role.presented) | (1 << Role.nothing),
   "agreement-rate": (1 << Role.presented) | (1 << Role.nothing),
+  "idle-read-rate": 0,
 };
 
 /** One criterion's use of one column at one read point. */

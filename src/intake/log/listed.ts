@@ -1,9 +1,10 @@
 import { Role } from "../pass-log.ts";
-import { listing, quoted } from "../quotation.ts";
+import { quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";
 import { codesOf, isSpreadsheetNumber, trimmed } from "./cells.ts";
 import type { LogContext, LogFile, TakeRecord } from "./log-context.ts";
 import type { Manifest, ManifestRow } from "./manifest.ts";
+import { ManifestWalk } from "./manifest-walk.ts";
 import { lostPass, type OpenPass } from "./pass-book.ts";
 import { keepExtra, PassColumns } from "./pass-columns.ts";
 import { PassKey, refuseRepeat } from "./pass-key.ts";
@@ -25,12 +26,13 @@ export function listedReader(context: LogContext, file: LogFile): TakeRecord {
   const missedField = fields.get("missed_tags")!;
   const strayField = fields.get("stray_tags") ?? -1;
   const cells = new ListedCells(context, file);
+  const walk = new ManifestWalk(context, file);
 
   return (record, ordinal) => {
     const pass = keys.passOf(record, ordinal);
     if (pass !== null && refuseRepeat(pass, ordinal, file)) return;
     passColumns.take(pass ?? lostPass("listed", file.index, ordinal), record, ordinal);
-    const manifest = cells.manifest(record[manifestField]!, ordinal, manifestField);
+    const manifest = walk.named(record[manifestField]!, ordinal, manifestField);
     if (manifest === null || manifest.broken) return;
     const missed = cells.codes(record[missedField]!, ordinal, missedField);
     const strayCell = strayField < 0 ? "" : trimmed(record[strayField]!);
@@ -62,11 +64,11 @@ export function listedReader(context: LogContext, file: LogFile): TakeRecord {
       rows.reads[row] = 1;
     }
     for (let row = first; row < rows.length; row += 1) rowColumns.take(row, record);
-    cells.fillFromManifest(first, walked, manifest, rowColumns, record, ordinal);
+    walk.fill(first, walked, manifest, rowColumns, record, ordinal);
   };
 }
 
-function openNothing(pass: OpenPass, ordinal: number, context: LogContext): void {
+export function openNothing(pass: OpenPass, ordinal: number, context: LogContext): void {
   const row = context.rows.open(pass.index, ordinal);
   context.rows.role[row] = Role.nothing;
   context.rows.presentations[row] = 0;
@@ -79,27 +81,6 @@ class ListedCells {
   constructor(context: LogContext, file: LogFile) {
     this.#context = context;
     this.#file = file;
-  }
-
-  manifest(cell: string, ordinal: number, field: number): Manifest | null {
-    const { manifests } = this.#context;
-    const name = trimmed(cell);
-    const manifest = manifests.get(name) ?? manifests.get(name.replace(/\.csv$/i, ""));
-    if (manifest !== undefined) return manifest;
-    const names = [...manifests.keys()];
-    this.#file.report.cell(
-      ordinal,
-      field,
-      name === "" ? "manifest-blank" : "manifest-unknown",
-      name,
-      names.length === 0
-        ? "the name of a file in manifests/, where there is none"
-        : `a manifest: ${listing(names)}`,
-      name === ""
-        ? "Name the manifest that was walked."
-        : `${didYouMean(name, names)}Correct it, or add manifests/${name.replace(/\.csv$/i, "")}.csv.`,
-    );
-    return null;
   }
 
   /** The codes in a cell, each once. */
@@ -194,39 +175,5 @@ class ListedCells {
       }
     }
     return foreign;
-  }
-
-  /** What the manifest says of its tags; a condition is stated in one place, the log or the manifest. */
-  fillFromManifest(
-    first: number,
-    end: number,
-    manifest: Manifest,
-    rowColumns: RowColumns,
-    record: string[],
-    ordinal: number,
-  ): void {
-    const { rows } = this.#context;
-    for (const [name, texts] of manifest.columns) {
-      const column = rows.columns.find((each) => each.name === name)!;
-      const logColumn = rowColumns.columns.indexOf(column);
-      const inLog = logColumn < 0 ? -1 : rowColumns.idOf(logColumn, record);
-      for (let row = first; row < end; row += 1) {
-        const id = manifest.byTag.get(rows.tag[row]!)?.texts[texts] ?? -1;
-        if (id < 0) continue;
-        if (inLog < 0) {
-          column.index[row] = id;
-          continue;
-        }
-        this.#file.report.cell(
-          ordinal,
-          rowColumns.fields[logColumn]!,
-          "condition-stated-twice",
-          column.table.texts[inLog]!,
-          "the condition in the log or in the manifest, not in both",
-          `${manifest.path} states it as well (${quoted(column.table.texts[id]!)}): leave one of the two blank.`,
-        );
-        break;
-      }
-    }
   }
 }

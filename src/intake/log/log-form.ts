@@ -1,4 +1,5 @@
-import { itemisedColumns, listedColumns, tallyColumns } from "../log-columns.ts";
+import type { Facility } from "../facility.ts";
+import { itemisedColumns, listedColumns, tallyColumns, timedColumns } from "../log-columns.ts";
 import type { PassForm } from "../pass-log.ts";
 import { listing, quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";
@@ -9,23 +10,32 @@ const needed: Record<PassForm, readonly string[]> = {
   itemised: ["tag", "read"],
   listed: ["manifest", "missed_tags"],
   tally: ["tags_presented", "tags_read"],
+  timed: ["manifest", "started_at", "ended_at"],
 };
 
 const allowed: Record<PassForm, readonly string[]> = {
   itemised: itemisedColumns,
   listed: listedColumns,
   tally: tallyColumns,
+  timed: timedColumns,
 };
 
+/** The forms that a column of their own gives away; a timed log is known by having none of those. */
 const forms: PassForm[] = ["itemised", "listed", "tally"];
 
 const allForms =
-  "one form: itemised (tag, read), one row a tag; listed (manifest, missed_tags), one row a pass; or tally (tags_presented, tags_read), one row a pass";
+  "one form: itemised (tag, read), one row a tag; listed (manifest, missed_tags), one row a pass; tally (tags_presented, tags_read), one row a pass; or, with reader_logs, timed (manifest, started_at, ended_at)";
 
 /** Which form a log has, told by its header; null, with the reason reported, where that cannot be told. */
-export function logForm(header: Header, severalRounds: boolean, report: CsvReporter): PassForm | null {
+export function logForm(
+  header: Header,
+  facility: Pick<Facility, "rounds" | "readerLogs">,
+  report: CsvReporter,
+): PassForm | null {
   const has = (name: string) => header.fields.has(name);
-  const marked = forms.filter((form) => needed[form].some(has));
+  const severalRounds = facility.rounds.length > 1;
+  const timed = facility.readerLogs.length > 0 && needed.timed.every(has) && !has("missed_tags");
+  const marked = timed ? (["timed"] as PassForm[]) : forms.filter((form) => needed[form].some(has));
   const form = marked[0];
   if (form === undefined || marked.length > 1) {
     const marks = forms.flatMap((each) => needed[each]).filter(has);
@@ -77,6 +87,7 @@ export function logForm(header: Header, severalRounds: boolean, report: CsvRepor
 }
 
 function adviceFor(name: string, form: PassForm): string {
+  if (form === "timed") return "What was read and heard comes from the reader's log here: remove the column.";
   if (name === "stray_tags")
     return "In an itemised log a stray is a row of its own, with presented = no and read = yes.";
   if (form === "itemised") return "Remove the column.";

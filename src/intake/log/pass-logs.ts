@@ -11,9 +11,10 @@ import type { LogContext, LogFile } from "./log-context.ts";
 import { logForm } from "./log-form.ts";
 import { type Manifest, ManifestReader } from "./manifest.ts";
 import { tallyReader } from "./tally.ts";
+import { timedReader } from "./timed.ts";
 
 const ownColumns = [...new Set([...passColumns, ...itemisedColumns, ...listedColumns, ...tallyColumns])];
-const readers = { itemised: itemisedReader, listed: listedReader, tally: tallyReader };
+const readers = { itemised: itemisedReader, listed: listedReader, tally: tallyReader, timed: timedReader };
 
 function nothing(record: number): Header {
   return { record, width: 0, fields: new Map(), extras: [] };
@@ -29,7 +30,7 @@ export async function readPassLog(
   const report = new CsvReporter(path, problems);
   const read = await readCsvFile(onDisk, report, (cells, ordinal, style): Body => {
     const header = readHeader(cells, ordinal, ownColumns, context.vocabulary, report);
-    const form = logForm(header, context.facility.rounds.length > 1, report);
+    const form = logForm(header, context.facility, report);
     if (form === null) return { header: nothing(ordinal), take: null };
     remarkOnExtras(header, "pass log", report);
     const file: LogFile = {

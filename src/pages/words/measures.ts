@@ -1,5 +1,5 @@
 import type { MeasureId } from "../../intake/facility.ts";
-import { counted, statedNumber, thinSpace } from "./numbers.ts";
+import { counted, decimalText, statedNumber, thinSpace } from "./numbers.ts";
 
 /** What a measure is called in headings and tables. */
 export function measureTitle(measure: MeasureId): string {
@@ -16,6 +16,8 @@ export function measureTitle(measure: MeasureId): string {
       return "Passes in agreement";
     case "rssi-quantile":
       return "Signal strength";
+    case "idle-read-rate":
+      return "Heard with nothing presented";
   }
 }
 
@@ -35,6 +37,8 @@ export function countPhrase(measure: MeasureId, k: number, n: number): string {
       return `${of("pass", "passes")} in agreement`;
     case "rssi-quantile":
       return `${of("tag", "tags")} read`;
+    case "idle-read-rate":
+      return `${counted(k, "tag", "tags")} heard in ${decimalText(n, 1)} minutes with nothing presented`;
   }
 }
 
@@ -44,6 +48,7 @@ export function faultWord(measure: MeasureId): string {
     case "stray-pass-rate":
       return "a stray";
     case "bystander-read-rate":
+    case "idle-read-rate":
       return "a read";
     case "agreement-rate":
       return "a disagreement";

@@ -18,7 +18,8 @@ export function settleSentence(finding: Finding): string {
   const [one, many] = unitWords[toSettle.unit];
   const further = sentenceStart(countedInWords(count, `further ${one}`, `further ${many}`));
   const sentence = `${further} without ${faultWord(measure)} would settle it`;
-  if (toSettle.unit === "passes" || passes === 0 || estimate.n === 0) return `${sentence}.`;
+  if (toSettle.unit === "passes" || toSettle.unit === "idle minutes" || passes === 0 || estimate.n === 0)
+    return `${sentence}.`;
   const likePasses = Math.ceil(count / (estimate.n / passes));
   return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
 }
@@ -37,4 +38,5 @@ const unitWords = {
   presentations: ["presentation", "presentations"],
   passes: ["pass", "passes"],
   "bystander presentations": ["bystander presentation", "bystander presentations"],
+  "idle minutes": ["idle minute", "idle minutes"],
 } as const;

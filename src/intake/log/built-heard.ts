@@ -1,0 +1,74 @@
+import type { Heard, IdleTime } from "../pass-log.ts";
+import type { PassWindow, ReaderLogs } from "../reader/reader-log.ts";
+import type { LogContext } from "./log-context.ts";
+
+const minuteUs = 60_000_000;
+
+/**
+ * What the readers heard, in the order and the numbers of the finished log: `rank` gives the new number of each pass,
+ * `tags` of each tag.
+ */
+export function builtHeard(
+  logs: ReaderLogs,
+  windows: PassWindow[],
+  tagOfCode: Int32Array,
+  context: LogContext,
+  passRank: Int32Array,
+  tagRank: Int32Array,
+): Heard {
+  const { heard } = logs;
+  const opensUs = new Map(windows.map((window) => [window.pass, window.fromUs]));
+  const order = Array.from({ length: heard.length }, (_, i) => i).sort(
+    (a, b) =>
+      passRank[heard.pass[a]!]! - passRank[heard.pass[b]!]! ||
+      tagRank[tagOfCode[heard.code[a]!]!]! - tagRank[tagOfCode[heard.code[b]!]!]! ||
+      heard.antenna[a]! - heard.antenna[b]!,
+  );
+  const sinceOpen = (us: Float64Array, i: number) => (us[i]! - opensUs.get(heard.pass[i]!)!) / 1000;
+  return {
+    length: heard.length,
+    pass: Int32Array.from(order, (i) => passRank[heard.pass[i]!]!),
+    tag: Int32Array.from(order, (i) => tagRank[tagOfCode[heard.code[i]!]!]!),
+    antenna: Int16Array.from(order, (i) => heard.antenna[i]!),
+    antennas: heard.antennas,
+    reads: Float64Array.from(order, (i) => heard.reads[i]!),
+    rssi: Int32Array.from(order, (i) => heard.rssi[i]!),
+    firstMs: Float64Array.from(order, (i) => sinceOpen(heard.firstUs, i)),
+    lastMs: Float64Array.from(order, (i) => sinceOpen(heard.lastUs, i)),
+    idle: idleTimes(logs, windows, context),
+  };
+}
+
+/** By read point and round: from the opening of its first window to the closing of its last, less the windows. */
+function idleTimes(logs: ReaderLogs, windows: PassWindow[], { passes, facility }: LogContext): IdleTime[] {
+  return facility.readPoints.flatMap((point, pointIndex) =>
+    facility.rounds.flatMap((round, roundIndex) => {
+      const own = windows.filter(({ pass }) => {
+        const { readPoint, round: of } = passes.passes[pass]!;
+        return readPoint === pointIndex && of === roundIndex;
+      });
+      if (own.length === 0) return [];
+      const fromUs = Math.min(...own.map((window) => window.fromUs));
+      const toUs = Math.max(...own.map((window) => window.toUs));
+      const walkedUs = own.reduce((sum, window) => sum + window.toUs - window.fromUs, 0);
+      const [first, last] = [Math.floor(fromUs / minuteUs), Math.floor(toUs / minuteUs)];
+      const heard = logs.idle
+        .filter(({ readPoint, minute }) => readPoint === point.id && minute >= first && minute <= last)
+        .sort((a, b) => a.minute - b.minute)
+        .map(({ minute, reads, tags }) => ({ minute: minuteText(minute), reads, tags }));
+      return [
+        {
+          readPoint: point.id,
+          round: round.id,
+          minutes: (toUs - fromUs - walkedUs) / minuteUs,
+          heard,
+          clockMinutes: last - first + 1,
+        },
+      ];
+    }),
+  );
+}
+
+function minuteText(minute: number): string {
+  return new Date(minute * 60_000).toISOString().replace(/:\d{2}\.\d{3}Z$/, "Z");
+}

@@ -167,7 +167,7 @@ function coarseSearch(windows: readonly Stretch[], reads: Reads) {
       const to = tos[i]! - lag;
       const from = froms[i]! - lag;
       if (to <= 0 || from >= last) continue;
-      sum += sums[to < last ? to : last]! - sums[from > 0 ? from : 0]!;
+      sum += sums[Math.min(to, last)]! - sums[Math.max(from, 0)]!;
     }
     inside[lag + farthest] = sum;
   }

@@ -1,0 +1,26 @@
+import type { ClockShift } from "../../analysis/clock-shift.ts";
+
+/** What to say of a reader's clock that seems off by a constant: the words of a problem. */
+export function clockSentence(shift: ClockShift): { found: string; expected: string; advice: string } {
+  const { insideNow, insideShifted, total, shiftS } = shift;
+  const size = Math.abs(shiftS).toFixed(1);
+  const moved = shiftS < 0 ? `${size} s were subtracted from` : `${size} s were added to`;
+  return {
+    found: `${insideNow} of ${total} reads fall inside passes; ${insideShifted} would if ${moved} the reader's clock`,
+    expected:
+      "a reader log and a pass sheet that go by the same clock, or a stated difference between the two",
+    advice:
+      `Compare the two clocks. If they are known to differ, write clock_offset_s: ${shiftS.toFixed(1)} in this entry of ` +
+      `reader_logs${zoneHint(shiftS)}. Nothing was shifted.`,
+  };
+}
+
+/** Whole and half hours are rather a zone than a clock that runs wrong. */
+function zoneHint(shiftS: number): string {
+  const hours = Math.round(shiftS / 1800) / 2;
+  if (hours === 0 || Math.abs(shiftS - hours * 3600) > 60) return "";
+  return (
+    `; so near to ${Math.abs(hours)} h it may be a time zone or summer time instead, ` +
+    "which time: { zone: ... } puts right"
+  );
+}

@@ -24,7 +24,7 @@ export function dispersion(byMinute: number[]): number {
   const tags = byMinute.reduce((sum, count) => sum + count, 0);
   if (byMinute.length < 2 || tags === 0) return 1;
   const mean = tags / byMinute.length;
-  return Math.max(1, (variance(byMinute) * byMinute.length) / (byMinute.length - 1) / mean);
+  return Math.max(1, sampleVariance(byMinute) / mean);
 }
 
 /** Bounds on tags a minute, with count and time shrunk alike by the dispersion. */

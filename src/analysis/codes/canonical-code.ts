@@ -13,7 +13,7 @@ export type CanonicalCode =
   | CodeRefusal;
 
 /** Something to tell about a code that is used nevertheless. */
-export interface CodeRemark {
+interface CodeRemark {
   fault: "crc-mismatch" | "padding" | "part-word";
   text: string;
 }

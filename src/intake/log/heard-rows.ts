@@ -49,7 +49,7 @@ function matchCodes(heard: HeardTags, { manifests, rows }: LogContext): Int32Arr
   for (const manifest of manifests.values()) {
     for (const { tag } of manifest.rows) {
       const read = canonicalCode(rows.tags.texts[tag]!, "hex");
-      if ("code" in read && !tagOfCanonical.has(read.code)) tagOfCanonical.set(read.code, tag);
+      if (read.kind !== "refused" && !tagOfCanonical.has(read.code)) tagOfCanonical.set(read.code, tag);
     }
   }
   return Int32Array.from(heard.codes, (code) => tagOfCanonical.get(code) ?? rows.tags.idOf(code));

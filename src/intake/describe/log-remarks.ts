@@ -1,0 +1,150 @@
+import { namesUtc } from "./column-words.ts";
+import type { Dialect } from "./dialect.ts";
+import type { DescribedColumn, LogDescription } from "./log-description.ts";
+import { scaleRemark } from "./rssi-scale.ts";
+import { shownColumn } from "./shown-column.ts";
+import type { TimeGuess } from "./time-texts.ts";
+
+type Facts = Omit<LogDescription, "remarks" | "entry">;
+
+interface Found {
+  guess: TimeGuess;
+  sample: readonly (readonly string[])[];
+}
+
+/** What a person should know of a log before using it. */
+export function remarksOf(facts: Facts, found: Found, dialect: Dialect | null): string[] {
+  return [
+    ...textRemarks(facts, dialect),
+    ...columnRemarks(facts, found),
+    ...timeRemarks(facts, found.guess),
+    ...valueRemarks(facts),
+  ];
+}
+
+function textRemarks({ text, columns }: Facts, dialect: Dialect | null): string[] {
+  const remarks: string[] = [];
+  if (text === null) return remarks;
+  const ends = Object.values(text.lineEnds).filter((count) => count > 0).length;
+  if (ends > 1)
+    remarks.push("Lines end in more than one way: the file was probably put together from several.");
+  if (text.encoding === "neither ASCII nor UTF-8") {
+    remarks.push(
+      "Some bytes are no UTF-8: the file may be in an older encoding. Save it as UTF-8 if a name that matters is spoilt.",
+    );
+  }
+  if (dialect?.decimalMixed) {
+    remarks.push(
+      `Numbers with a decimal point and numbers with a decimal comma both occur; the ${dialect.decimal === "," ? "comma" : "point"} is taken for the mark.`,
+    );
+  }
+  if (dialect?.namesInHeader != null && dialect.namesInHeader !== dialect.width) {
+    remarks.push(
+      `The header has ${dialect.namesInHeader} names and the rows have ${dialect.width} fields: look whether they line up.`,
+    );
+  }
+  const names = columns.map((column) => column.name);
+  const twice = names.filter(
+    (name, i) => typeof name === "string" && name !== "" && names.indexOf(name) !== i,
+  );
+  for (const name of new Set(twice)) {
+    remarks.push(
+      `Two columns are called ${shownColumn(name)}: an entry cannot tell them apart. Rename one in the header.`,
+    );
+  }
+  return remarks;
+}
+
+function columnRemarks({ columns, text }: Facts, { sample }: Found): string[] {
+  const remarks: string[] = [];
+  for (const [i, column] of columns.entries()) {
+    if (column.role !== "frequency") continue;
+    const values = sample.map((row) => row[i] ?? "").filter((value) => value !== "");
+    if (values.length > 0 && values.every((value) => /^\d{1,3}$/.test(value) && Number(value) < 400)) {
+      column.role = "channel";
+      remarks.push(
+        `${shownColumn(column.name)} is called a frequency but holds small whole numbers: a channel index, whose frequency depends on the region.`,
+      );
+    }
+  }
+  const missing = (["time", "code"] as const).filter(
+    (role) => !columns.some((column) => column.used && column.role === role),
+  );
+  for (const role of missing) {
+    const halves = role === "time" && has(columns, "date alone") && has(columns, "time of day alone");
+    const hint = halves
+      ? " Date and time of day stand in two columns: have the log write them in one."
+      : role === "time" && has(columns, "uptime")
+        ? " A reader's uptime says nothing about the time of day."
+        : "";
+    remarks.push(`No column was recognised as the ${role}: no entry can be written without it.${hint}`);
+  }
+  if (text?.header === "no")
+    remarks.push(
+      "There is no header: columns go by their number, and what each holds was judged by its values.",
+    );
+  return remarks;
+}
+
+function has(columns: readonly DescribedColumn[], role: DescribedColumn["role"]): boolean {
+  return columns.some((column) => column.role === role);
+}
+
+function timeRemarks({ time, columns, readers }: Facts, guess: TimeGuess): string[] {
+  const remarks: string[] = [];
+  const column = columns.find(({ used, role }) => used && role === "time");
+  if (column === undefined) return remarks;
+  const name = shownColumn(column.name);
+  if (guess.kind === "unusable") remarks.push(`${name}: ${guess.why}.`);
+  if (guess.kind === "none") {
+    remarks.push(
+      `The times in ${name} are in no form that is known: neither date and time in words nor a count since 1970.`,
+    );
+  }
+  if (guess.kind === "style" && guess.also !== null) {
+    remarks.push(
+      `The day and the month in ${name} cannot be told apart: ${guess.style.format} and ${guess.also.format} fit both.`,
+    );
+  }
+  if (time === null) return remarks;
+  if (time.offsets === "none" && !namesUtc(String(column.name))) {
+    remarks.push(
+      `Times in ${name} state no offset from UTC: say by zone what the reader's clock showed, the facility's own zone is taken otherwise.`,
+    );
+  }
+  if (time.offsets === "some")
+    remarks.push(`Some times in ${name} state an offset from UTC and some do not.`);
+  if (time.stepsBack > 0) {
+    remarks.push(
+      `Rows are not in the order of time: ${time.stepsBack} are earlier than the row before them, by up to ${time.longestStepBackS} s. That does no harm.`,
+    );
+  }
+  const spans = readers.filter(({ first }) => first !== null);
+  const apart = spans.filter(({ first }) => spans.some(({ last }) => last! < first!));
+  if (apart.length > 0) {
+    remarks.push(
+      "Not all readers were heard at the same time: look at their spans; one of the clocks may be wrong, or they were walked one after the other.",
+    );
+  }
+  return remarks;
+}
+
+function valueRemarks({ rssi, count, repeated, readers, rows, antennas }: Facts): string[] {
+  const remarks: string[] = [];
+  const scale = rssi === null ? null : scaleRemark(rssi);
+  if (scale !== null) remarks.push(scale);
+  if (count !== null && count.above1 > 0) {
+    remarks.push(`${count.above1} rows stand for more than one read: ${count.sum} reads in ${rows} rows.`);
+  }
+  if (repeated > 0) {
+    remarks.push(`${repeated} rows repeat another one exactly, down to the time: they will count once.`);
+  }
+  if (readers.length > 1) {
+    remarks.push(`${readers.length} readers wrote this log: give each the id of its read point.`);
+  } else if (antennas.length > 1) {
+    remarks.push(
+      "Where antennas of this reader belong to different read points, name the antenna's column under read_point instead.",
+    );
+  }
+  return remarks;
+}

@@ -2,6 +2,7 @@ import { airInterfaceCrc } from "../../analysis/codes/air-interface-crc.ts";
 import { base64Hex } from "../../analysis/codes/base64-hex.ts";
 import { canonicalCode } from "../../analysis/codes/canonical-code.ts";
 import { byCodePoint } from "../../analysis/order.ts";
+import { counted } from "../../pages/words/numbers.ts";
 import { isSpreadsheetNumber } from "../log/cells.ts";
 import type { TagFacts } from "./log-description.ts";
 
@@ -34,16 +35,18 @@ export function codeShapes(codes: ReadonlySet<string>): CodeShapes {
   const remarks: string[] = [];
   if (spoilt > 0) {
     remarks.push(
-      `${spoilt} codes are in exponent notation: a spreadsheet took them for numbers and their digits are lost. Export the log anew, codes as text.`,
+      `${counted(spoilt, "code is", "codes are")} in exponent notation: a spreadsheet took codes for numbers and their digits are lost. Export the log anew, codes as text.`,
     );
   }
   if (lists > 0) {
     remarks.push(
-      `${lists} codes look like lists: a row must hold one code; have the log write one row a tag.`,
+      `${counted(lists, "code looks like a list", "codes look like lists")}: a row must hold one code; have the log write one row a tag.`,
     );
   }
   if (refused.length > spoilt) {
-    remarks.push(`${refused.length} distinct codes will be refused as they stand.`);
+    remarks.push(
+      `${counted(refused.length, "distinct code", "distinct codes")} will be refused as they stand.`,
+    );
   }
   if (compared.size + refused.length < codes.size) {
     remarks.push(

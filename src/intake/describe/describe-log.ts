@@ -92,9 +92,11 @@ async function describeText(path: string, start: LogStart): Promise<LogDescripti
   const fieldsIn = (line: string): string[] | null =>
     dialect === null ? jsonFields(line, names as string[]) : fieldsOf(line, dialect.delimiter);
   const sample: string[][] = [];
+  const header = dialect?.headerLine == null ? null : lines[dialect.headerLine - 1];
   for (const [i, line] of lines.entries()) {
     if (line.trim() === "" || (dialect !== null && (i + 1 < dialect.firstDataLine || isComment(line))))
       continue;
+    if (header !== null && line === header) continue;
     const fields = fieldsIn(line);
     if (fields !== null && fields.length === names.length) sample.push(fields);
     if (sample.length >= sampleRows) break;

@@ -1,3 +1,4 @@
+import { counted, countText } from "../../pages/words/numbers.ts";
 import { namesUtc } from "./column-words.ts";
 import type { Dialect } from "./dialect.ts";
 import type { DescribedColumn, LogDescription } from "./log-description.ts";
@@ -116,7 +117,7 @@ function timeRemarks({ time, columns, readers }: Facts, guess: TimeGuess): strin
     remarks.push(`Some times in ${name} state an offset from UTC and some do not.`);
   if (time.stepsBack > 0) {
     remarks.push(
-      `Rows are not in the order of time: ${time.stepsBack} are earlier than the row before them, by up to ${time.longestStepBackS} s. That does no harm.`,
+      `Rows are not in the order of time: ${counted(time.stepsBack, "row is", "rows are")} earlier than the one before, by up to ${time.longestStepBackS} s. That does no harm.`,
     );
   }
   const spans = readers.filter(({ first }) => first !== null);
@@ -134,10 +135,14 @@ function valueRemarks({ rssi, count, repeated, readers, rows, antennas }: Facts)
   const scale = rssi === null ? null : scaleRemark(rssi);
   if (scale !== null) remarks.push(scale);
   if (count !== null && count.above1 > 0) {
-    remarks.push(`${count.above1} rows stand for more than one read: ${count.sum} reads in ${rows} rows.`);
+    remarks.push(
+      `${counted(count.above1, "row stands", "rows stand")} for more than one read: ${countText(count.sum)} reads in ${counted(rows, "row", "rows")}.`,
+    );
   }
   if (repeated > 0) {
-    remarks.push(`${repeated} rows repeat another one exactly, down to the time: they will count once.`);
+    remarks.push(
+      `${counted(repeated, "row repeats", "rows repeat")} another one exactly, down to the time; such rows count once.`,
+    );
   }
   if (readers.length > 1) {
     remarks.push(`${readers.length} readers wrote this log: give each the id of its read point.`);

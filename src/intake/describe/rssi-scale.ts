@@ -1,3 +1,4 @@
+import { counted } from "../../pages/words/numbers.ts";
 import type { RssiFacts } from "./log-description.ts";
 
 type Scale = Pick<RssiFacts, "scale">["scale"];
@@ -20,7 +21,7 @@ export function scaleRemark(facts: RssiFacts): string | null {
   switch (facts.scale) {
     case "dBm":
       return facts.positive + facts.zero > 0
-        ? `${facts.positive + facts.zero} rows have an RSSI of 0 or above, which no tag gives: a placeholder, or a fault of the reader.`
+        ? `${counted(facts.positive + facts.zero, "row has", "rows have")} an RSSI of 0 or above, which no tag gives: a placeholder, or a fault of the reader.`
         : null;
     case "cdBm":
       return null;

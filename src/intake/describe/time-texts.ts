@@ -16,19 +16,19 @@ const iso =
 
 const months = "jan feb mar apr may jun jul aug sep oct nov dec".split(" ");
 
-/** Patterns for texts that are not ISO 8601: each with the groups its letters stand for. */
+/** Dates that are not ISO 8601; where two patterns look alike, both are tried. */
 const dateForms = [
-  { test: /^\d{4}\/\d{1,2}\/\d{1,2}/, date: "%Y/%m/%d", order: "Ymd", mark: "/" },
-  { test: /^\d{4}\.\d{1,2}\.\d{1,2}/, date: "%Y.%m.%d", order: "Ymd", mark: "." },
-  { test: /^\d{4}-\d{1,2}-\d{1,2}/, date: "%Y-%m-%d", order: "Ymd", mark: "-" },
-  { test: /^\d{1,2}\.\d{1,2}\.\d{4}/, date: "%d.%m.%Y", order: "dmY", mark: "." },
-  { test: /^\d{1,2}\/\d{1,2}\/\d{4}/, date: "%d/%m/%Y", order: "dmY", mark: "/" },
-  { test: /^\d{1,2}\/\d{1,2}\/\d{4}/, date: "%m/%d/%Y", order: "mdY", mark: "/" },
-  { test: /^\d{1,2}-\d{1,2}-\d{4}/, date: "%d-%m-%Y", order: "dmY", mark: "-" },
-  { test: /^\d{1,2}-\d{1,2}-\d{4}/, date: "%m-%d-%Y", order: "mdY", mark: "-" },
-  { test: /^\d{1,2} [A-Za-z]{3} \d{4}/, date: "%d %b %Y", order: "dbY", mark: " " },
-  { test: /^[A-Za-z]{3} \d{1,2} \d{4}/, date: "%b %d %Y", order: "bdY", mark: " " },
-  { test: /^\d{1,2}-[A-Za-z]{3}-\d{4}/, date: "%d-%b-%Y", order: "dbY", mark: "-" },
+  { test: /^\d{4}\/\d{1,2}\/\d{1,2}/, date: "%Y/%m/%d" },
+  { test: /^\d{4}\.\d{1,2}\.\d{1,2}/, date: "%Y.%m.%d" },
+  { test: /^\d{4}-\d{1,2}-\d{1,2}/, date: "%Y-%m-%d" },
+  { test: /^\d{1,2}\.\d{1,2}\.\d{4}/, date: "%d.%m.%Y" },
+  { test: /^\d{1,2}\/\d{1,2}\/\d{4}/, date: "%d/%m/%Y" },
+  { test: /^\d{1,2}\/\d{1,2}\/\d{4}/, date: "%m/%d/%Y" },
+  { test: /^\d{1,2}-\d{1,2}-\d{4}/, date: "%d-%m-%Y" },
+  { test: /^\d{1,2}-\d{1,2}-\d{4}/, date: "%m-%d-%Y" },
+  { test: /^\d{1,2} [A-Za-z]{3} \d{4}/, date: "%d %b %Y" },
+  { test: /^[A-Za-z]{3} \d{1,2} \d{4}/, date: "%b %d %Y" },
+  { test: /^\d{1,2}-[A-Za-z]{3}-\d{4}/, date: "%d-%b-%Y" },
 ] as const;
 
 const clockOf = /^(\d{1,2}):(\d\d)(?::(\d\d)(?:([.,])(\d{1,9}))?)?(?:\s?(AM|PM|am|pm))?$/;
@@ -49,11 +49,14 @@ export type TimeGuess =
   | { kind: "unusable"; why: string }
   | { kind: "none" };
 
+/** Of the values, how many must fit: short logs may have several broken rows. */
+const mostly = 0.7;
+
 /** How the times of a column are written, judged by a handful of them; `decimal` is the log's mark. */
 export function timeStyleOf(values: readonly string[], decimal: "." | ","): TimeGuess {
   const filled = values.filter((value) => value !== "");
   if (filled.length === 0) return { kind: "none" };
-  const most = (test: (value: string) => boolean) => filled.filter(test).length >= 0.9 * filled.length;
+  const most = (test: (value: string) => boolean) => filled.filter(test).length >= mostly * filled.length;
   for (const { unit } of magnitudes) {
     const style: TimeStyle = { unit, format: null };
     if (most((value) => inCentury(timeOf(value, style, decimal))))
@@ -62,11 +65,21 @@ export function timeStyleOf(values: readonly string[], decimal: "." | ","): Time
   const words: TimeStyle = { unit: "iso", format: null };
   if (most((value) => timeOf(value, words, decimal) !== null))
     return { kind: "style", style: words, also: null };
-  const formats = [compactFormat(filled), ...spelledFormats(filled)].filter((format) => format !== null);
-  const fitting = formats
+  const formats = new Set<string>();
+  // The first may be a broken one.
+  for (const value of filled.slice(0, 10)) for (const format of formatsOf(value)) formats.add(format);
+  const fitting = [...formats]
     .map((format): TimeStyle => ({ unit: "iso", format }))
-    .filter((style) => most((value) => timeOf(value, style, decimal) !== null));
-  if (fitting.length > 0) return { kind: "style", style: fitting[0]!, also: fitting[1] ?? null };
+    .map((style) => ({
+      style,
+      fits: filled.filter((value) => timeOf(value, style, decimal) !== null).length,
+    }))
+    .filter(({ fits }) => fits >= mostly * filled.length)
+    .sort((one, other) => other.fits - one.fits);
+  const [best, second] = fitting;
+  if (best !== undefined) {
+    return { kind: "style", style: best.style, also: second?.fits === best.fits ? second.style : null };
+  }
   if (most((value) => clockOf.test(value))) {
     return {
       kind: "unusable",
@@ -92,10 +105,26 @@ export function timeOf(text: string, style: TimeStyle, decimal: "." | ","): Read
 
 /** A number without an exponent; NaN for anything else. */
 export function plainNumber(text: string, decimal: "." | ","): number {
+  const whole = wholeNumber(text);
+  if (whole !== null) return whole;
   if (!/^[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)$/.test(text)) return Number.NaN;
   const other = decimal === "," ? "." : ",";
   if (text.includes(other)) return Number.NaN;
   return Number(decimal === "," ? text.replace(",", ".") : text);
+}
+
+/** The quick way for what nearly all numbers of a log are: digits, perhaps behind a minus. */
+function wholeNumber(text: string): number | null {
+  const start = text.charCodeAt(0) === 0x2d ? 1 : 0;
+  if (text.length === start || text.length > 16 + start) return null;
+  let number = 0;
+  for (let i = start; i < text.length; i += 1) {
+    const digit = text.charCodeAt(i) - 0x30;
+    if (digit < 0 || digit > 9) return null;
+    number = number * 10 + digit;
+  }
+  if (number > Number.MAX_SAFE_INTEGER) return null;
+  return start === 1 ? 0 - number : number;
 }
 
 function inCentury(time: ReadTime | null): boolean {
@@ -142,28 +171,21 @@ function civilUs(
   return ms * 1000 + Number(fraction.slice(0, 6).padEnd(6, "0"));
 }
 
-/** 20260521080000 and the like: fourteen digits that are a date, perhaps with a fraction. */
-function compactFormat(values: readonly string[]): string | null {
-  const whole = /^(19|20)\d\d(0[1-9]|1[0-2])([0-2]\d|3[01])[0-2]\d[0-5]\d[0-5]\d$/;
-  const parted = /^(19|20)\d\d(0[1-9]|1[0-2])([0-2]\d|3[01])[T ][0-2]\d[0-5]\d[0-5]\d$/;
-  if (values.every((value) => whole.test(value))) return "%Y%m%d%H%M%S";
-  if (values.every((value) => parted.test(value))) return `%Y%m%d${values[0]![8]}%H%M%S`;
-  return null;
-}
-
-/** The patterns that the first text could follow; the others have to fit too. */
-function spelledFormats(values: readonly string[]): string[] {
-  const first = values[0]!;
+/** The patterns that a text could follow. */
+function formatsOf(text: string): string[] {
+  const compact = /^(?:19|20)\d\d(?:0[1-9]|1[0-2])(?:[0-2]\d|3[01])([T ]?)[0-2]\d[0-5]\d[0-5]\d$/.exec(text);
+  // 20260521080000: fourteen digits that are a date and a time.
+  if (compact !== null) return [`%Y%m%d${compact[1]}%H%M%S`];
   const formats: string[] = [];
   for (const form of dateForms) {
-    const date = form.test.exec(first)?.[0];
+    const date = form.test.exec(text)?.[0];
     if (date === undefined) continue;
-    const between = /^(?:, |[ T,])/.exec(first.slice(date.length))?.[0];
+    const between = /^(?:, |[ T,])/.exec(text.slice(date.length))?.[0];
     if (between === undefined) continue;
-    const clock = clockOf.exec(first.slice(date.length + between.length));
+    const clock = clockOf.exec(text.slice(date.length + between.length));
     if (clock === null) continue;
     const [, , , second, mark, , half] = clock;
-    const spaced = /\s[AaPp][Mm]$/.test(first) ? " " : "";
+    const spaced = /\s[AaPp][Mm]$/.test(text) ? " " : "";
     const hour = half === undefined ? "%H:%M" : "%I:%M";
     const seconds = second === undefined ? "" : `:%S${mark === undefined ? "" : `${mark}%f`}`;
     formats.push(`${form.date}${between}${hour}${seconds}${half === undefined ? "" : `${spaced}%p`}`);

@@ -1,0 +1,412 @@
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { gzipSync } from "node:zlib";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { parse } from "yaml";
+import { describeLog } from "../../../src/intake/describe/describe-log.ts";
+import { descriptionText } from "../../../src/intake/describe/description-text.ts";
+import type { LogDescription } from "../../../src/intake/describe/log-description.ts";
+import { readerLogSchema } from "../../../src/intake/facility-schema.ts";
+
+let room: string;
+
+beforeEach(async () => {
+  room = await mkdtemp(join(tmpdir(), "proofwalk-describe-"));
+});
+
+afterEach(() => rm(room, { recursive: true }));
+
+async function told(text: string | Buffer, name = "gate.csv"): Promise<LogDescription> {
+  const path = join(room, name);
+  await writeFile(path, text);
+  return describeLog(path);
+}
+
+/** The entry as facility.yaml would hold it, checked by facility.yaml's own schema. */
+function entry(log: LogDescription) {
+  const { reader_logs: entries } = parse(log.entry) as { reader_logs: unknown[] };
+  return readerLogSchema.parse(entries[0]);
+}
+
+/** Reads with made-up values: `row` says how one is written. */
+function rows(count: number, row: (i: number, code: string) => string, end = "\n"): string {
+  let text = "";
+  for (let i = 0; i < count; i += 1) {
+    text += row(i, `3034257BF40C0E400000${(i % 7).toString(16).toUpperCase().padStart(4, "0")}`) + end;
+  }
+  return text;
+}
+
+const firstUs = 1_779_350_400_000_000;
+
+function remarks(log: LogDescription): string {
+  return log.remarks.join("\n");
+}
+
+describe("a log in the words of LLRP", () => {
+  const header =
+    "ROSpecID,EPC,AntennaID,PeakRSSI,ChannelIndex,FirstSeenTimestampUTC,LastSeenTimestampUTC,TagSeenCount\n";
+  const made =
+    header +
+    rows(
+      60,
+      (i, code) =>
+        `1,${code},${1 + (i % 4)},${-50 - (i % 9)},${i % 50},${firstUs + i * 50_000},${firstUs + i * 50_000 + 900},${1 + (i % 3)}`,
+    );
+
+  it("is recognised column by column, and its entry fits facility.yaml", async () => {
+    const log = await told(made);
+    expect(log.columns.map(({ role }) => role)).toEqual([
+      "reader's own settings",
+      "code",
+      "antenna",
+      "RSSI",
+      "channel",
+      "time",
+      "last time",
+      "count",
+    ]);
+    expect(entry(log)).toEqual({
+      files: "reads/gate.csv",
+      read_point: "gate",
+      columns: {
+        time: "FirstSeenTimestampUTC",
+        epc: "EPC",
+        antenna: "AntennaID",
+        rssi: "PeakRSSI",
+        count: "TagSeenCount",
+      },
+      time: { unit: "us" },
+      rssi_unit: "dBm",
+    });
+  });
+
+  it("is counted: rows, tags, time span, strength, reads a row stands for", async () => {
+    const log = await told(made);
+    expect(log.rows).toBe(60);
+    expect(log.tags).toMatchObject({
+      distinct: 7,
+      form: "hex",
+      shapes: [{ shape: "24 hexadecimal digits", codes: 7 }],
+    });
+    expect(log.time).toMatchObject({
+      first: "2026-05-21T08:00:00.000Z",
+      last: "2026-05-21T08:00:02.950Z",
+      stepsBack: 0,
+    });
+    expect(log.rssi).toMatchObject({ min: -58, median: -54, max: -50, scale: "dBm" });
+    expect(log.count).toMatchObject({ sum: 120, max: 3, above1: 40 });
+    expect(log.antennas).toEqual([1, 2, 3, 4].map((name) => ({ name: String(name), rows: 15 })));
+    expect(remarks(log)).toContain("40 rows stand for more than one read: 120 reads in 60 rows.");
+  });
+
+  it("marks what is a guess and nothing that is not", async () => {
+    const lines = (await told(made)).entry.split("\n");
+    const guessed = lines
+      .filter((line) => line.includes("# guess: "))
+      .map((line) => line.trim().replace(/:.*/, ""));
+    expect(guessed).toEqual(["- files", "read_point", "time", "rssi_unit"]);
+  });
+});
+
+describe("spellings of the standards and of plain English", () => {
+  it.each([
+    ["eventTime,epcList", "2026-05-21T08:00:00+01:00"],
+    ["UII,Timestamp (UTC)", "2026-05-21T08:00:00Z"],
+    ["tag_id;First Seen;rssi_dbm;Antenna Port;read count;reader name", "2026-05-21 08:00:00"],
+    ["TAG ID\tTIME\tSIGNAL STRENGTH", "2026-05-21 08:00:00"],
+    ["ScanData|Timestamp|Strength|Antenna", "2026-05-21T08:00:00Z"],
+    ["epc,firstSightingTime", "2026-05-21T08:00:00Z"],
+  ])("%s is understood by its names", async (header, time) => {
+    const mark = /[;\t|]/.exec(header)?.[0] ?? ",";
+    const value = (name: string) => {
+      if (/time|seen|stamp/i.test(name)) return time;
+      if (/rssi|strength/i.test(name)) return "-61";
+      return /ant|count/i.test(name) ? "2" : /reader/.test(name) ? "R-1" : "3034257BF40C0E4000000001";
+    };
+    const names = header.split(mark);
+    const log = await told(`${header}\n${`${names.map(value).join(mark)}\n`.repeat(3)}`);
+    expect(log.columns.filter(({ used }) => !used)).toEqual([]);
+    expect(log.columns.filter(({ by }) => by !== "name")).toEqual([]);
+    expect(entry(log).columns.time).toBe(names.find((name) => /time|seen|stamp/i.test(name)));
+  });
+
+  it("a chip's own number is not taken for the code beside it", async () => {
+    const log = await told(
+      `tid,epc,time\n${rows(5, (_, code) => `E2003412012345678901,${code},2026-05-21T08:00:00Z`)}`,
+    );
+    expect(entry(log).columns.epc).toBe("epc");
+    expect(log.columns[0]?.role).toBe("chip number");
+  });
+
+  it("a rival column for the same thing is named", async () => {
+    const log = await told(
+      `epc,tag_id,time\n${rows(5, (_, code) => `${code},${code},2026-05-21T08:00:00Z`)}`,
+    );
+    expect(remarks(log)).toContain('"tag_id" could be the code as well as "epc", which was taken.');
+  });
+});
+
+describe("a log without a header", () => {
+  const made = rows(40, (i, code) =>
+    [firstUs / 1e6 + i / 8, `0x${code}`, 1 + (i % 4), -6100 - i, 1 + (i % 5)].join("\t"),
+  );
+
+  it("goes by the numbers of its columns, each a guess by what it holds", async () => {
+    const log = await told(made, "gate.txt");
+    expect(entry(log)).toMatchObject({
+      columns: { time: 1, epc: 2, antenna: 3, rssi: 4 },
+      time: { unit: "s" },
+      rssi_unit: "cdBm",
+      delimiter: "\t",
+      header: "no",
+    });
+    expect(log.entry).toContain("epc: 2  # guess: going by what it holds");
+    expect(log.tags?.shapes).toEqual([{ shape: "24 hexadecimal digits, after 0x", codes: 7 }]);
+  });
+
+  it("leaves out small numbers that could be several things, and says so", async () => {
+    const log = await told(made);
+    expect(entry(log).columns.count).toBeUndefined();
+    expect(remarks(log)).toContain("column 3 and column 5 could each be the antenna; column 3 was taken.");
+  });
+
+  it("that has tabs in a .tsv needs no delimiter", async () => {
+    expect(entry(await told(made, "gate.tsv")).delimiter).toBeUndefined();
+  });
+});
+
+describe("a log of decimal commas with its header and settings in comments", () => {
+  const head =
+    "\ufeff// reader: north gate\r\n// power = 30\r\n// Time;Reader Name;EPC;Antenna;RSSI (dBm);Frequency\r\n";
+  const made =
+    head +
+    rows(
+      30,
+      (i, code) => `21.05.2026 08:00:${10 + i},25;R-${17 + (i % 2)};${code.toLowerCase()};1;-61,5;${i % 50}`,
+      "\r\n",
+    );
+
+  it("is told with its byte-order mark, line ends, settings and marks", async () => {
+    const log = await told(made);
+    expect(log.text).toMatchObject({
+      byteOrderMark: true,
+      lineEnds: { lf: 0, crlf: 33, cr: 0 },
+      delimiter: ";",
+      decimal: ",",
+      header: "commented",
+      headerLine: 3,
+      comments: [
+        { line: 1, text: "reader: north gate" },
+        { line: 2, text: "power = 30" },
+      ],
+    });
+  });
+
+  it("gets an entry that names both readers, the format of its times and the marks", async () => {
+    expect(entry(await told(made))).toMatchObject({
+      read_point: { column: "Reader Name", values: { "R-17": "r-17", "R-18": "r-18" } },
+      time: { unit: "iso", format: "%d.%m.%Y %H:%M:%S,%f" },
+      rssi_unit: "dBm",
+      delimiter: ";",
+      decimal: ",",
+      header: "commented",
+    });
+  });
+
+  it("says that its frequency is a channel index and that its times state no offset", async () => {
+    const said = remarks(await told(made));
+    expect(said).toContain(
+      '"Frequency" is called a frequency but holds small whole numbers: a channel index',
+    );
+    expect(said).toContain('Times in "Time" state no offset from UTC');
+  });
+});
+
+it("decimal commas inside quotes do not break a comma file", async () => {
+  const log = await told(
+    `time,epc,rssi\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z,${code},"-61,${i}"`)}`,
+  );
+  expect(log.rssi).toMatchObject({ min: -61.8, max: -61, unreadable: 0 });
+  expect(entry(log)).toMatchObject({ decimal: "," });
+});
+
+describe("lines of a log that are odd", () => {
+  const good = (i: number) => `2026-05-21T08:00:0${i}Z,3034257BF40C0E400000000${i},-60`;
+
+  it("are told with their numbers: short, long, unclosed, without time or code, header again, cut off", async () => {
+    const made = [
+      "time,epc,rssi",
+      good(1),
+      "2026-05-21T08:00:02Z,3034257BF40C0E4000000002",
+      `${good(3)},extra`,
+      good(4),
+      'x,"open,-60',
+      "yesterday,3034257BF40C0E4000000005,-60",
+      "2026-05-21T08:00:06Z,,-60",
+      "time,epc,rssi",
+      "",
+      good(7),
+      "2026-05-21T08:00:08Z,3034",
+    ].join("\n");
+    const log = await told(made);
+    expect(log.odd.map(({ reason, first }) => [reason, first[0]?.line])).toEqual([
+      ["2 fields where 3 belong", 3],
+      ["4 fields where 3 belong", 4],
+      ["a quote that is not closed on its line", 6],
+      ["a time that cannot be read", 7],
+      ["no code", 8],
+      ["the header once more", 9],
+      ["the last line, cut off", 12],
+    ]);
+    expect(log.text).toMatchObject({ finalNewline: false, blankLines: 1 });
+  });
+
+  it("are counted beyond the first few of a kind", async () => {
+    const log = await told(
+      `time,epc\n${rows(20, (_, code) => `2026-05-21T08:00:00Z,${code}`)}${"broken\n".repeat(15)}`,
+    );
+    expect(log.odd).toMatchObject([{ reason: "1 field where 2 belong", count: 15 }]);
+    expect(log.odd[0]?.first).toHaveLength(3);
+  });
+
+  it("line ends of both kinds, exact repeats and steps back in time are said", async () => {
+    const log = await told(`time,epc,rssi\r\n${good(5)}\n${good(3)}\r\n${good(3)}\n${good(5)}\n`);
+    expect(log.repeated).toBe(2);
+    expect(log.time).toMatchObject({ stepsBack: 1, longestStepBackS: 2 });
+    expect(remarks(log)).toContain("Lines end in more than one way");
+    expect(remarks(log)).toContain("2 rows repeat another one exactly");
+  });
+
+  it("a file of nothing but CR is parted all the same", async () => {
+    const log = await told(`time,epc\r${rows(3, (i, code) => `2026-05-21T08:00:0${i}Z,${code}`, "\r")}`);
+    expect(log.rows).toBe(3);
+    expect(log.text?.lineEnds).toEqual({ lf: 0, crlf: 0, cr: 4 });
+  });
+});
+
+describe("RSSI that cannot be dBm is left out of the entry, and why is said", () => {
+  it.each([
+    [(i: number) => 40 + i, "not negative"],
+    [(i: number) => 190 + i, "signed byte written without its sign"],
+    [(i: number) => -600 - i, "tenths of a dBm"],
+  ])("%s", async (rssi, why) => {
+    const log = await told(
+      `time,epc,rssi\n${rows(20, (i, code) => `2026-05-21T08:00:00Z,${code},${rssi(i)}`)}`,
+    );
+    expect(entry(log).columns.rssi).toBeUndefined();
+    expect(entry(log).rssi_unit).toBeUndefined();
+    expect(remarks(log)).toContain(why);
+  });
+
+  it("single placeholders of 0 among them do not hide the unit", async () => {
+    const log = await told(
+      `time,epc,rssi\n${rows(20, (i, code) => `2026-05-21T08:00:00Z,${code},${i === 3 ? 0 : -55}`)}`,
+    );
+    expect(entry(log).rssi_unit).toBe("dBm");
+    expect(remarks(log)).toContain("1 row has an RSSI of 0 or above");
+  });
+});
+
+describe("JSON lines", () => {
+  const line = (i: number, code: string) =>
+    JSON.stringify({ timestamp: firstUs / 1e3 + i, epc: code, rssi: -61.5, reader: "10.0.0.5" });
+
+  it("packed with gzip are described like the others", async () => {
+    const log = await told(gzipSync(rows(25, line)), "gate.jsonl.gz");
+    expect(log).toMatchObject({ kind: "jsonl", gzipped: true, rows: 25 });
+    expect(entry(log)).toMatchObject({
+      read_point: "10-0-0-5",
+      columns: { time: "timestamp", epc: "epc", rssi: "rssi" },
+      time: { unit: "ms" },
+    });
+  });
+
+  it("with lists of codes are not taken for one code a row", async () => {
+    const made = rows(5, (_, code) =>
+      JSON.stringify({ eventTime: "2026-05-21T08:00:00.000+00:00", epcList: [code, code] }),
+    );
+    expect(remarks(await told(made, "events.jsonl"))).toContain(
+      '"epcList" holds objects or lists, not one value a row',
+    );
+  });
+
+  it("with codes as numbers are warned of: the digits are lost", async () => {
+    const made = rows(5, (i) => `{"time":"2026-05-21T08:00:00Z","epc":30342579400000000000000${i}}`);
+    expect(remarks(await told(made, "gate.jsonl"))).toContain('"epc" is written as a number without quotes');
+  });
+
+  it("with a broken line are told where", async () => {
+    const log = await told(`${rows(3, line)}{"timestamp": 17\n`, "gate.jsonl");
+    expect(log.odd).toMatchObject([{ reason: "no JSON object", first: [{ line: 4 }] }]);
+  });
+});
+
+it("a parquet file is described through its own column types", async () => {
+  const { DuckDBInstance } = await import("@duckdb/node-api");
+  const connection = await (await DuckDBInstance.create(":memory:")).connect();
+  const path = join(room, "gate.parquet");
+  await connection.run(`copy (select timestamptz '2026-05-21 08:00:00.25+00' + to_seconds(i) as "read time",
+    '3034257BF40C0E400000000' || i as EPC, (-60 - i)::double as rssi from range(5) t(i)) to '${path}' (format parquet)`);
+  const log = await describeLog(path);
+  expect(log).toMatchObject({ kind: "parquet", rows: 5, text: null, odd: [] });
+  expect(log.time).toMatchObject({ first: "2026-05-21T08:00:00.250Z", last: "2026-05-21T08:00:04.250Z" });
+  expect(entry(log)).toMatchObject({
+    columns: { time: "read time", epc: "EPC", rssi: "rssi" },
+    rssi_unit: "dBm",
+  });
+});
+
+describe("what is missing for an entry is said, and no entry is made up", () => {
+  it.each([
+    ["epc,uptime\n3034257BF40C0E4000000001,12\n", "A reader's uptime says nothing about the time of day."],
+    [
+      "epc,date,clock\n3034257BF40C0E4000000001,2026-05-21,08:00:00\n",
+      "Date and time of day stand in two columns",
+    ],
+    ["epc,time\n3034257BF40C0E4000000001,08:00:00.5\n", "times of day without a date"],
+    ["epc,time\n3034257BF40C0E4000000001,46163.33401\n", "a spreadsheet's day numbers"],
+    ["time,weight\n2026-05-21T08:00:00Z,5\n", "No column was recognised as the code"],
+  ])("%j", async (made, why) => {
+    const log = await told(made);
+    expect(log.entry).toBe("");
+    expect(remarks(log)).toContain(why);
+    expect(descriptionText(log)).toContain("No entry for facility.yaml can be written");
+  });
+});
+
+it("a log inside a facility's folder is named from there, which is no guess", async () => {
+  await writeFile(join(room, "facility.yaml"), "name: x\n");
+  const log = await told(`time,epc\n2026-05-21T08:00:00Z,3034257BF40C0E4000000001\n`);
+  expect(log.entry).toContain("  - files: gate.csv\n");
+});
+
+describe("hostile text in a log", () => {
+  const name = 'E\u001b[31mPC"\u202e: # no\\';
+  const made = `time,"${name.replace('"', '""')}",reader\n${rows(6, (i, code) => `2026-05-21T08:00:0${i}Z,${code},"x\u0007: [${i % 2}] # {"`)}`;
+
+  it("comes out of the entry as the same text", async () => {
+    const log = await told(made);
+    const { columns, read_point: point } = entry(log);
+    expect(columns.epc).toBe(name);
+    expect(Object.keys((point as { values: object }).values)).toEqual([
+      "x\u0007: [0] # {",
+      "x\u0007: [1] # {",
+    ]);
+  });
+
+  it("reaches the terminal with nothing that a terminal obeys", async () => {
+    const said = descriptionText(await told(made));
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
+    expect(said).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202e]/);
+  });
+
+  it("a header of names that objects have anyway is only a header", async () => {
+    const log = await told(
+      rows(3, (_, code) => `{"__proto__":1,"constructor":"x","epc":"${code}","time":"2026-05-21T08:00:00Z"}`),
+      "gate.jsonl",
+    );
+    expect(entry(log).columns).toEqual({ time: "time", epc: "epc" });
+  });
+});

@@ -3,7 +3,7 @@ import type { ColumnRole, DescribedColumn } from "./log-description.ts";
 import { plainNumber, timeStyleOf } from "./time-texts.ts";
 
 /** The roles that a `reader_logs` entry names columns for. */
-export const entryRoles = ["time", "code", "antenna", "RSSI", "count", "reader"] as const;
+const entryRoles = ["time", "code", "antenna", "RSSI", "count", "reader"] as const;
 type EntryRole = (typeof entryRoles)[number];
 
 export interface ColumnChoice {

@@ -3,7 +3,13 @@ import { commentText, type Dialect, dialectOf, isComment } from "./dialect.ts";
 import { entryOf } from "./entry.ts";
 import { fieldsOf } from "./field-split.ts";
 import { jsonFields, jsonNames, jsonTroubles } from "./json-rows.ts";
-import { type LogDescription, type LogKind, type TextFacts, UnreadableLog } from "./log-description.ts";
+import {
+  type LogDescription,
+  type LogKind,
+  lineBefore,
+  type TextFacts,
+  UnreadableLog,
+} from "./log-description.ts";
 import { remarksOf } from "./log-remarks.ts";
 import { type LogStart, logBytes, logStart } from "./log-source.ts";
 import { LogTally } from "./log-tally.ts";
@@ -137,7 +143,7 @@ async function walkedText(
       return;
     }
     if (dialect !== null && number < dialect.firstDataLine) {
-      tally.odd.add("a line before the rows begin", number, line);
+      tally.odd.add(lineBefore, number, line);
       return;
     }
     const fields = fieldsIn(line);

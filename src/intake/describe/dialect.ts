@@ -19,7 +19,7 @@ export interface Dialect {
   firstDataLine: number;
 }
 
-const commentMark = /^\s*(?:#|\/\/)\s?/;
+const commentMark = /^\s*(?:#+|\/\/+)\s*/;
 
 /** Whether a line is a comment: `#` or `//` in front. */
 export function isComment(line: string): boolean {

@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { namesUtc } from "./column-words.ts";
 import type { DescribedColumn, LogDescription } from "./log-description.ts";
-import type { TimeGuess } from "./time-texts.ts";
+import { endsInUtc, type TimeGuess } from "./time-texts.ts";
 import { yamlScalar } from "./yaml-scalar.ts";
 
 type Facts = Omit<LogDescription, "remarks" | "entry">;
@@ -105,7 +105,8 @@ function optionalColumns(facts: Facts): string[] {
   const rssi = columnOf(facts, "RSSI");
   if (rssi !== null) {
     const usable = facts.rssi?.scale === "dBm" || facts.rssi?.scale === "cdBm";
-    const why = facts.rssi === null ? "left out: it is empty" : "left out: neither dBm nor hundredths of it";
+    const why =
+      facts.rssi === null ? "left out: it holds no numbers" : "left out: neither dBm nor hundredths of it";
     lines.push(usable ? columnLine("rssi", rssi) : `      # rssi: ${yamlScalar(rssi.name)}  # ${why}`);
   }
   const count = columnOf(facts, "count");
@@ -119,7 +120,8 @@ function timeLines(facts: Facts, column: DescribedColumn, guess: TimeGuess & { k
   const doubts: string[] = [];
   if (format !== null) parts.push(`format: ${yamlScalar(format)}`);
   if (guess.also !== null) doubts.push(`${guess.also.format} fits as well`);
-  if (unit !== "iso") doubts.push(`by their size, so that the log begins at ${first ?? "no time"}`);
+  if (format !== null && endsInUtc(format)) parts.push("zone: UTC");
+  else if (unit !== "iso") doubts.push(`by their size, so that the log begins at ${first ?? "no time"}`);
   else if (offsets === "none" && namesUtc(String(column.name))) {
     parts.push("zone: UTC");
     doubts.push("the column's name says UTC");

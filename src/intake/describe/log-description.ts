@@ -146,5 +146,8 @@ export interface OddLines {
   first: { line: number; text: string }[];
 }
 
+/** The reason for lines above the data that are no comments. */
+export const lineBefore = "a line before the rows begin";
+
 /** A file that cannot be described: the message is for the person who named it. */
 export class UnreadableLog extends Error {}

@@ -1,7 +1,7 @@
 import { counted, countText } from "../../pages/words/numbers.ts";
 import { namesUtc } from "./column-words.ts";
 import type { Dialect } from "./dialect.ts";
-import type { DescribedColumn, LogDescription } from "./log-description.ts";
+import { type DescribedColumn, type LogDescription, lineBefore } from "./log-description.ts";
 import { scaleRemark } from "./rssi-scale.ts";
 import { shownColumn } from "./shown-column.ts";
 import type { TimeGuess } from "./time-texts.ts";
@@ -16,6 +16,7 @@ interface Found {
 /** What a person should know of a log before using it. */
 export function remarksOf(facts: Facts, found: Found, dialect: Dialect | null): string[] {
   return [
+    ...nameRemarks(facts),
     ...textRemarks(facts, dialect),
     ...columnRemarks(facts, found),
     ...timeRemarks(facts, found.guess),
@@ -23,7 +24,18 @@ export function remarksOf(facts: Facts, found: Found, dialect: Dialect | null): 
   ];
 }
 
-function textRemarks({ text, columns }: Facts, dialect: Dialect | null): string[] {
+/** A log is read by what its name ends in. */
+function nameRemarks({ path, kind, gzipped }: Facts): string[] {
+  const ending = /\.(csv|tsv|txt|log|jsonl|ndjson|parquet)(\.gz)?$/i.exec(path);
+  const word = ending?.[1]?.toLowerCase() ?? "";
+  const told = { jsonl: "jsonl", ndjson: "jsonl", parquet: "parquet", "": "" }[word] ?? "table";
+  const wanted = kind === "jsonl" || kind === "parquet" ? kind : "table";
+  if (told === wanted && gzipped === (ending?.[2] !== undefined)) return [];
+  const name = `${wanted === "table" ? ".csv, .tsv, .txt or .log" : `.${wanted}`}${gzipped ? ", with .gz behind it" : ""}`;
+  return [`Logs are read by what their names end in: rename this one to end in ${name}.`];
+}
+
+function textRemarks({ text, columns, odd }: Facts, dialect: Dialect | null): string[] {
   const remarks: string[] = [];
   if (text === null) return remarks;
   const ends = Object.values(text.lineEnds).filter((count) => count > 0).length;
@@ -42,6 +54,11 @@ function textRemarks({ text, columns }: Facts, dialect: Dialect | null): string[
   if (dialect?.namesInHeader != null && dialect.namesInHeader !== dialect.width) {
     remarks.push(
       `The header has ${dialect.namesInHeader} names and the rows have ${dialect.width} fields: look whether they line up.`,
+    );
+  }
+  if (odd.some(({ reason }) => reason === lineBefore)) {
+    remarks.push(
+      "Lines before the header or the first row are neither: remove them, or put a # before each.",
     );
   }
   const names = columns.map((column) => column.name);

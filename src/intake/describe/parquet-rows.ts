@@ -18,6 +18,14 @@ export async function parquetRows(path: string): Promise<ParquetRows> {
     threads: "2",
   });
   const connection = await instance.connect();
+  const allowed = path.replaceAll("'", "''");
+  for (const setting of [
+    "TimeZone = 'UTC'",
+    `allowed_paths = ['${allowed}']`,
+    "enable_external_access = false",
+  ]) {
+    await connection.run(`set ${setting}`);
+  }
   const close = () => {
     connection.closeSync();
     instance.closeSync();

@@ -1,5 +1,5 @@
 /** Rows looked at for repeats: more would not fit in a reasonable share of memory. */
-export const repeatsLimit = 4_000_000;
+const repeatsLimit = 4_000_000;
 
 /**
  * Counts rows that repeat an earlier one exactly, by 64 bits of each row's text: two different rows are taken for the

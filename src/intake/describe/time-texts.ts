@@ -12,7 +12,7 @@ export interface ReadTime {
 }
 
 const iso =
-  /^(\d{4})-(\d\d)-(\d\d)[T t](\d\d):(\d\d)(?::(\d\d)(?:[.,](\d{1,9}))?)?\s?(Z|z|UTC|[+-]\d\d(?::?\d\d)?)?$/;
+  /^(\d{4})-(\d\d)-(\d\d)[T t](\d\d):(\d\d)(?::(\d\d)(?:[.,](\d{1,9}))?)?\s?(Z|z|[+-]\d\d(?::?\d\d)?)?$/;
 
 const months = "jan feb mar apr may jun jul aug sep oct nov dec".split(" ");
 
@@ -149,7 +149,7 @@ function isoTime(text: string): ReadTime | null {
 }
 
 function offsetUs(zone: string | undefined): number {
-  if (zone === undefined || /^[a-z]/i.test(zone)) return 0;
+  if (zone === undefined || /^z$/i.test(zone)) return 0;
   const digits = zone.slice(1).replace(":", "");
   const minutes = Number(digits.slice(0, 2)) * 60 + Number(digits.slice(2) || 0);
   return (zone.startsWith("-") ? -1 : 1) * minutes * 60e6;
@@ -171,8 +171,15 @@ function civilUs(
   return ms * 1000 + Number(fraction.slice(0, 6).padEnd(6, "0"));
 }
 
+/** Whether texts of a pattern name UTC in words, which ISO 8601 does not know. */
+export function endsInUtc(format: string): boolean {
+  return / (?:UTC|GMT)$/.test(format);
+}
+
 /** The patterns that a text could follow. */
 function formatsOf(text: string): string[] {
+  const utc = / (?:UTC|GMT)$/.exec(text)?.[0];
+  if (utc !== undefined) return formatsOf(text.slice(0, -utc.length)).map((format) => `${format}${utc}`);
   const compact = /^(?:19|20)\d\d(?:0[1-9]|1[0-2])(?:[0-2]\d|3[01])([T ]?)[0-2]\d[0-5]\d[0-5]\d$/.exec(text);
   // 20260521080000: fourteen digits that are a date and a time.
   if (compact !== null) return [`%Y%m%d${compact[1]}%H%M%S`];
@@ -239,5 +246,5 @@ function formattedTime(text: string, format: string): ReadTime | null {
     Number(part.S ?? 0),
     part.f ?? "",
   );
-  return us === null ? null : { us, offset: false };
+  return us === null ? null : { us, offset: endsInUtc(format) };
 }

@@ -2,11 +2,12 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
+import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { describeLog } from "../../../src/intake/describe/describe-log.ts";
 import { descriptionText } from "../../../src/intake/describe/description-text.ts";
-import type { LogDescription } from "../../../src/intake/describe/log-description.ts";
+import { type LogDescription, UnreadableLog } from "../../../src/intake/describe/log-description.ts";
 import { readerLogSchema } from "../../../src/intake/facility-schema.ts";
 
 let room: string;
@@ -382,6 +383,28 @@ it("a log inside a facility's folder is named from there, which is no guess", as
   expect(log.entry).toContain("  - files: gate.csv\n");
 });
 
+it("lines above the header that are no comments are told, with what to do", async () => {
+  const log = await told(
+    `Reader export\nGate North\ntime,epc\n${rows(4, (_, code) => `2026-05-21T08:00:00Z,${code}`)}`,
+  );
+  expect(log.text).toMatchObject({ header: "yes", headerLine: 3 });
+  expect(log.odd).toMatchObject([{ reason: "a line before the rows begin", count: 2 }]);
+  expect(remarks(log)).toContain("put a # before each");
+});
+
+it("a name that ends in something else than what is in the file is told", async () => {
+  const made = rows(3, (_, code) => JSON.stringify({ time: "2026-05-21T08:00:00Z", epc: code }));
+  expect(remarks(await told(made, "gate.json"))).toContain("rename this one to end in .jsonl");
+  expect(remarks(await told(gzipSync(made), "gate.jsonl"))).toContain("to end in .jsonl, with .gz behind it");
+  expect(remarks(await told(made, "gate.jsonl"))).not.toContain("rename");
+});
+
+it("times that name UTC in words get a format and a zone", async () => {
+  const log = await told(`time,epc\n${rows(3, (i, code) => `2026-05-21 08:00:0${i} UTC,${code}`)}`);
+  expect(entry(log).time).toEqual({ unit: "iso", format: "%Y-%m-%d %H:%M:%S UTC", zone: "UTC" });
+  expect(log.time?.first).toBe("2026-05-21T08:00:00.000Z");
+});
+
 describe("hostile text in a log", () => {
   const name = 'E\u001b[31mPC"\u202e: # no\\';
   const made = `time,"${name.replace('"', '""')}",reader\n${rows(6, (i, code) => `2026-05-21T08:00:0${i}Z,${code},"x\u0007: [${i % 2}] # {"`)}`;
@@ -409,4 +432,38 @@ describe("hostile text in a log", () => {
     );
     expect(entry(log).columns).toEqual({ time: "time", epc: "epc" });
   });
+});
+
+it("any text at all is described or refused, and never a fault", async () => {
+  const piece = fc.oneof(
+    fc.constantFrom(
+      ",",
+      ";",
+      "\t",
+      '"',
+      "\n",
+      "\r\n",
+      "#",
+      "// ",
+      "{",
+      "epc",
+      "time",
+      "-61,5",
+      "3034257BF40C0E4000000001",
+      "\ufeff",
+    ),
+    fc.string({ maxLength: 4 }),
+  );
+  await fc.assert(
+    fc.asyncProperty(fc.array(piece, { maxLength: 40 }), async (pieces) => {
+      try {
+        const log = await told(pieces.join(""));
+        if (log.entry !== "") entry(log);
+        descriptionText(log);
+      } catch (fault) {
+        expect(fault).toBeInstanceOf(UnreadableLog);
+      }
+    }),
+    { numRuns: 300 },
+  );
 });

@@ -147,8 +147,14 @@ function timeRemarks({ time, columns, readers }: Facts, guess: TimeGuess): strin
   return remarks;
 }
 
-function valueRemarks({ rssi, count, repeated, readers, rows, antennas }: Facts): string[] {
+function valueRemarks({ columns, rssi, count, repeated, readers, rows, antennas }: Facts): string[] {
   const remarks: string[] = [];
+  const level = columns.find(({ used, role }) => used && role === "RSSI");
+  if (rssi === null && level !== undefined && level.samples.length > 0) {
+    remarks.push(
+      `${shownColumn(level.name)} holds no plain numbers: have the log write RSSI without its unit. Left out of the entry.`,
+    );
+  }
   const scale = rssi === null ? null : scaleRemark(rssi);
   if (scale !== null) remarks.push(scale);
   if (count !== null && count.above1 > 0) {

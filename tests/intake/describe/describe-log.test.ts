@@ -301,6 +301,12 @@ describe("RSSI that cannot be dBm is left out of the entry, and why is said", ()
     expect(remarks(log)).toContain(why);
   });
 
+  it("numbers with their unit behind them are no numbers", async () => {
+    const log = await told(`time,epc,rssi\n${rows(5, (_, code) => `2026-05-21T08:00:00Z,${code},-61 dBm`)}`);
+    expect(entry(log).columns.rssi).toBeUndefined();
+    expect(remarks(log)).toContain("have the log write RSSI without its unit");
+  });
+
   it("single placeholders of 0 among them do not hide the unit", async () => {
     const log = await told(
       `time,epc,rssi\n${rows(20, (i, code) => `2026-05-21T08:00:00Z,${code},${i === 3 ? 0 : -55}`)}`,

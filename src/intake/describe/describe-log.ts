@@ -2,6 +2,7 @@ import { type ColumnChoice, chosenColumns } from "./column-roles.ts";
 import { commentText, type Dialect, dialectOf, isComment } from "./dialect.ts";
 import { entryOf } from "./entry.ts";
 import { fieldsOf } from "./field-split.ts";
+import { refuseForeign } from "./foreign-files.ts";
 import { jsonFields, jsonNames, jsonTroubles } from "./json-rows.ts";
 import {
   type LogDescription,
@@ -233,23 +234,4 @@ function jsonRemarks(lines: readonly string[], { choice }: Plan): string[] {
     );
   }
   return remarks;
-}
-
-/** Kinds of file that people hand over in good faith. */
-function refuseForeign(bytes: Buffer, text: string): void {
-  const mark = bytes.subarray(0, 2).toString("hex");
-  if (mark === "fffe" || mark === "feff")
-    throw new UnreadableLog("It is written in UTF-16. Save it as UTF-8.");
-  if (bytes.subarray(0, 2).toString("latin1") === "PK") {
-    throw new UnreadableLog(
-      "It is a spreadsheet or another packed folder. Export the log as CSV, codes as text.",
-    );
-  }
-  if (bytes.subarray(0, 4096).includes(0))
-    throw new UnreadableLog("It is UTF-16 without its mark, or no text at all.");
-  if (/^\s*\[\s*[[{]/.test(text))
-    throw new UnreadableLog("It is one JSON list. Write one object a line (JSON lines).");
-  if (/^\s*</.test(text))
-    throw new UnreadableLog("It is XML or HTML. Export the log as CSV or as JSON lines.");
-  if (text.trim() === "") throw new UnreadableLog("It holds no rows.");
 }

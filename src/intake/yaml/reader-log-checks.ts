@@ -34,10 +34,9 @@ function checkReadPoint(
 
 /** Numbers where there is no header, names where there is one. */
 function checkColumns(log: WrittenReaderLog, path: Path, report: YamlReporter): void {
-  const named: [Path, string | number | null | undefined][] = Object.entries(log.columns).map(([key, column]) => [
-    ["columns", key],
-    column,
-  ]);
+  const named: [Path, string | number | null | undefined][] = Object.entries(log.columns).map(
+    ([key, column]) => [["columns", key], column],
+  );
   if (typeof log.read_point !== "string") named.push([["read_point", "column"], log.read_point.column]);
   for (const [key, column] of named) {
     if (column == null || (typeof column === "number") === (log.header === "no")) continue;

@@ -46,7 +46,7 @@ export async function writeSite(
       onFacility(result);
       const text = `${JSON.stringify(result, null, 2)}\n`;
       const mark = createHash("sha256").update(text).digest("hex");
-      const { pages, files } = facilityPages(result);
+      const { pages, files } = facilityPages(result, mark);
       const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
       await writeFiles([resultFile, ...files], folder);
       batch.push(...pages);

@@ -188,7 +188,9 @@ describe("sentences", () => {
     expect(concessionSentence(sampleResult.concessions[0]!)).toBe(
       "Conceded by Client's operations lead on 22 May 2026 until 31 August 2026: The neighbouring lane is closed until the curtain is fitted.",
     );
-    expect(concessionSentence(sampleResult.concessions[1]!)).toMatch(/^Expired before/);
+    expect(concessionSentence(sampleResult.concessions[1]!)).toMatch(
+      /^Conceded by .* It expired before the report was issued\.$/s,
+    );
     expect(problemPlace(sampleResult.problems[0]!)).toBe("passes/as-left.csv:1:9");
     expect(problemSentence(sampleResult.problems[0]!)).toMatch(
       /^Found column .*; expected a declared column\. It/,

@@ -85,6 +85,8 @@ function gapSentence({ cells }: ConditionGrid): string {
   const drawn =
     cells.length > mostCells ? " They are too many to draw; the table as CSV holds all of them." : "";
   if (gaps === cells.length) return `None of ${countText(cells.length)} combinations was walked.${drawn}`;
+  if (cells.length === 1 && gaps === 0) return `The one combination was walked.${drawn}`;
+  if (cells.length === 2 && gaps === 0) return `Both combinations were walked.${drawn}`;
   if (gaps === 0) return `All ${countText(cells.length)} combinations were walked.${drawn}`;
   return `${countText(gaps)} of ${countText(cells.length)} combinations ${gaps === 1 ? "was" : "were"} not walked.${drawn}`;
 }

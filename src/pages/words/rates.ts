@@ -114,11 +114,6 @@ export function limitPhrase(limit: number, measure: MeasureId, sense: Sense): st
   return `${limitText(limit, measure)} ${sense === "at-least" ? "asked" : "allowed"}`;
 }
 
-/** A limit in the least room: `≥ 99 %`, `≤ 5 %`, `≥ −70 dBm`. */
-export function limitSign(limit: number, measure: MeasureId, sense: Sense): string {
-  return `${sense === "at-least" ? "\u2265" : "\u2264"}${thinSpace}${limitText(limit, measure)}`;
-}
-
 /** The interval in words: `97.1 to 99.9`, `at least 99.3`, `at most 7.5`, `from a missed tag to −71.5`. */
 export function intervalPhrase(figures: Figures): string {
   const { lower, upper } = figures;

@@ -124,7 +124,7 @@ export function intervalPhrase(figures: Figures): string {
     if (!stands(lower)) return `at most ${upper}`;
     return stands(upper) ? `${lower} to ${upper}` : `at least ${lower}`;
   }
-  if (upper === "100" && lower !== "0") return `at least ${lower}`;
-  if (lower === "0" && upper !== "100") return `at most ${upper}`;
+  if (figures.value === "100") return `at least ${lower}`;
+  if (figures.value === "0") return `at most ${upper}`;
   return `${lower} to ${upper}`;
 }

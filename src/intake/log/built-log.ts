@@ -28,7 +28,7 @@ export function builtLog(context: LogContext): PassLog {
     role: new Uint8Array(rows.length),
     presentations: new Int32Array(rows.length),
     reads: new Int32Array(rows.length),
-    rssi: new Int32Array(rows.length),
+    rssiDbm: new Float64Array(rows.length),
     antenna: new Int16Array(rows.length),
     antennas: antennas.texts,
     columns: new Map(),
@@ -42,7 +42,7 @@ export function builtLog(context: LogContext): PassLog {
     built.role[i] = rows.role[row]!;
     built.presentations[i] = rows.presentations[row]!;
     built.reads[i] = rows.reads[row]!;
-    built.rssi[i] = rows.rssi[row]!;
+    built.rssiDbm[i] = rows.rssiDbm[row]!;
     built.antenna[i] = antenna < 0 ? -1 : antennas.rank[antenna]!;
   }
   for (const column of rows.columns) {

@@ -35,9 +35,18 @@ function decimalsOf(rate: number): number {
   return (statedNumber(rate * 100).split(".")[1] ?? "").length;
 }
 
+/** A rate below 1 is never printed as 100: it gets the decimals it takes. */
+function short(rate: number, sense: Sense, digits: number): string {
+  for (let more = digits; more <= most; more += 1) {
+    const text = rounded(rate, sense, more);
+    if (rate >= 1 || !/^100\.0*$/.test(text)) return text;
+  }
+  return `99.${"9".repeat(most)}`;
+}
+
 /**
  * One decimal, and as many more as a limit has, or as keep the value apart from 0 and 100 %. The bounds are kept apart
- * too where four decimals are enough for it; a bound nearer than that is shown as 0.0 or 100.0.
+ * too where four decimals are enough for it.
  */
 function digitsFor(value: number, bounds: number[], sense: Sense, limit: number | null): number {
   const vanishes = (rate: number, digits: number) =>
@@ -61,7 +70,7 @@ export function rateFigures(estimate: Estimate, sense: Sense, limit: number | nu
   if (value === null) return { value: noFigure, lower: noFigure, upper: noFigure, unit: "%" };
   const bounds = [lower, upper].filter((bound) => bound !== null);
   const digits = digitsFor(value, bounds, sense, limit);
-  const text = (rate: number | null) => (rate === null ? noFigure : rounded(rate, sense, digits));
+  const text = (rate: number | null) => (rate === null ? noFigure : short(rate, sense, digits));
   return { value: text(value), lower: text(lower), upper: text(upper), unit: "%" };
 }
 

@@ -12,7 +12,7 @@ import { pageRenderer } from "./render-pages.ts";
 import { OutputRefused, swapIn } from "./swap-in.ts";
 
 /** Facilities rendered in one run of the engine: enough to spread its start, few enough to hold in memory. */
-const batchSize = 20;
+const batchSize = 8;
 
 export interface SiteSummary {
   facilities: number;

@@ -1,4 +1,4 @@
-import type { Concession, ReadPoint, Report } from "../intake/facility.ts";
+import type { Concession, Facility, ReadPoint, Report } from "../intake/facility.ts";
 import type { FacilityInput } from "../intake/pass-log.ts";
 import { makeFindings } from "./findings.ts";
 import { byCodePoint } from "./order.ts";
@@ -29,7 +29,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
       equipment: readPoint.equipment,
       state: worstState(own.map((finding) => finding.state)),
       signOffRound: readPoint.signOffRound,
-      remarks: remarksOn(readPoint, own, facility.signOffRound),
+      remarks: remarksOn(readPoint, own, facility),
       rounds: facility.rounds.map((round) => describeRound(facility, log, index, readPoint.id, round.id)),
     };
   });
@@ -74,10 +74,13 @@ function datedConcession(concession: Concession, report: Report | null): Concess
   return { ...concession, expired };
 }
 
-function remarksOn(readPoint: ReadPoint, findings: Finding[], facilityRound: string): Remark[] {
+function remarksOn(readPoint: ReadPoint, findings: Finding[], facility: Facility): Remark[] {
   const remarks: Remark[] = [];
-  if (findings.length === 0) remarks.push({ code: "no-criterion" });
-  if (readPoint.signOffRound !== facilityRound) {
+  if (findings.length === 0) {
+    const covered = facility.criteria.some((criterion) => criterion.readPoints.includes(readPoint.id));
+    remarks.push({ code: covered ? "no-value-walked" : "no-criterion" });
+  }
+  if (readPoint.signOffRound !== facility.signOffRound) {
     remarks.push({ code: "own-round", round: readPoint.signOffRound });
   }
   return remarks;

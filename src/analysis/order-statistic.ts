@@ -21,15 +21,28 @@ export interface Levels {
  */
 export function lowerRank(n: number, q: number, confidence: number): number | null {
   const level = (1 - confidence) / 2;
-  const reached = firstRank(n, (r) => binomialCdf(r - 1, n, q) > level) - 1;
+  const reached = firstRank(n, (r) => !reachesAtMost(binomialCdf(r - 1, n, q), level)) - 1;
   return reached >= 1 ? reached : null;
 }
 
 /** The rank of the upper bound: the smallest s with P(Bin(n, q) <= s - 1) >= 1 - alpha/2; null where there is none. */
 export function upperRank(n: number, q: number, confidence: number): number | null {
   const level = 1 - (1 - confidence) / 2;
-  const reached = firstRank(n, (s) => binomialCdf(s - 1, n, q) >= level);
+  const reached = firstRank(n, (s) => reachesAtLeast(binomialCdf(s - 1, n, q), level));
   return reached <= n ? reached : null;
+}
+
+/** Ties are exact in the definition and a last bit off in binary: 1 - 0.95 is not 0.05. */
+const tie = 1e-12;
+
+/** Whether a probability is at most a level, an exact tie included. */
+export function reachesAtMost(probability: number, level: number): boolean {
+  return probability <= level + tie;
+}
+
+/** Whether a probability is at least a level, an exact tie included. */
+export function reachesAtLeast(probability: number, level: number): boolean {
+  return probability >= level - tie;
 }
 
 /** The smallest rank in 1..n that satisfies a condition which, once true, stays true; n + 1 where none does. */

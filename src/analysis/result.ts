@@ -108,7 +108,7 @@ export interface RoundResult {
   rssi: RssiSummary | null;
   /** Tags read by the antenna that the log names, in natural order; empty where none is named. */
   antennas: { antenna: string; tagsRead: number; medianRssiDbm: number | null }[];
-  /** Tags missed at least once in a valid pass, most often missed first, then by code point. */
+  /** Tags missed at least once in a valid pass, most often missed first, then fewest presented, then by code point. */
   missedTags: MissedTag[];
   /** In the order walked: by start, then by pass id in natural order. */
   passList: PassResult[];
@@ -227,6 +227,8 @@ export interface ConcessionResult extends Concession {
 export type Remark =
   /** A read point that no criterion covers. */
   | { code: "no-criterion" }
+  /** A criterion covers the read point, but holds for each value of a condition of which no value was walked yet. */
+  | { code: "no-value-walked" }
   /** Every presentation lies in one pass, or on one tag. */
   | { code: "one-cluster"; dimension: "pass" | "tag" }
   /** Tallies do not name tags, so the finding counts passes only. */

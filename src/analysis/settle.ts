@@ -2,7 +2,7 @@ import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import type { Sense } from "../intake/facility.ts";
 import { type Basis, boundsOf } from "./estimate.ts";
 import { idleBounds } from "./idle-rate.ts";
-import type { Levels } from "./order-statistic.ts";
+import { type Levels, reachesAtLeast, reachesAtMost } from "./order-statistic.ts";
 import type { Estimate } from "./result.ts";
 
 /** How far walking on without a fault would have to go; null where no number of passes gets there. */
@@ -44,12 +44,12 @@ export function furtherForLevel(
   if (sense === "at-least") {
     if (value === null || value <= limit) return null;
     const below = levels.missed + levels.readDbm.filter((level) => level < limit).length;
-    return fewest((further) => binomialCdf(below, n + further, q) <= (1 - confidence) / 2);
+    return fewest((further) => reachesAtMost(binomialCdf(below, n + further, q), (1 - confidence) / 2));
   }
   if (value !== null && value >= limit) return null;
   const atOrBelow = levels.missed + levels.readDbm.filter((level) => level <= limit).length;
-  return fewest(
-    (further) => binomialCdf(atOrBelow + further - 1, n + further, q) >= 1 - (1 - confidence) / 2,
+  return fewest((further) =>
+    reachesAtLeast(binomialCdf(atOrBelow + further - 1, n + further, q), 1 - (1 - confidence) / 2),
   );
 }
 

@@ -18,7 +18,7 @@ Commands
 Options
   --data DIR   folder with one folder a facility (data)
   --out DIR    folder of the site (site)
-  --only ID    this facility only; may be given more than once
+  --only ID    this facility only, and nothing else in the site; may be given more than once
   --json       print the result for other programs
   --port N     where serve listens on this machine (8321)
   --version    print the version

@@ -4,7 +4,7 @@ import { watch } from "chokidar";
 import sirv from "sirv";
 import { build } from "./build.ts";
 import type { Source } from "./facility-source.ts";
-import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
+import { type Exit, ExitStatus, type Terminal, WrongUsage } from "./terminal.ts";
 
 /** A saved file often arrives in several events: wait this long for the rest. */
 const settleMs = 60;
@@ -24,7 +24,13 @@ export async function serve(
   if (first !== ExitStatus.fine) return first;
   const server = createServer(sirv(out, { dev: true }));
   await new Promise<void>((ready, refuse) => {
-    server.once("error", refuse);
+    server.once("error", (fault: NodeJS.ErrnoException) =>
+      refuse(
+        new WrongUsage(
+          `Port ${port} cannot be used (${fault.code}): give --port another number, or 0 for any.`,
+        ),
+      ),
+    );
     server.listen(port, "127.0.0.1", ready);
   });
   const address = server.address();
@@ -56,8 +62,9 @@ function rebuildOnChange(
     const began = performance.now();
     terminal.out(`Changed: ${names}\n`);
     try {
-      await build(source, out, terminal);
-      terminal.out(`Rebuilt in ${((performance.now() - began) / 1000).toFixed(1)} s.\n`);
+      const status = await build(source, out, terminal);
+      if (status === ExitStatus.fine)
+        terminal.out(`Rebuilt in ${((performance.now() - began) / 1000).toFixed(1)} s.\n`);
     } finally {
       building = false;
       void rebuild();

@@ -38,6 +38,7 @@ const rooms = ["manifests", "passes"];
 async function remarkOnFolders(folder: string, problems: ProblemList): Promise<void> {
   const names = await readdir(folder).catch(() => [] as string[]);
   for (const name of names.sort(byCodePoint)) {
+    if (/\.csv$/i.test(name)) remarkOnStrayFile(name, problems);
     const near = rooms.includes(name) ? null : suggest(name, rooms);
     if (near === null || !(await stat(join(folder, name)).catch(() => null))?.isDirectory()) continue;
     problems.add(name, null, {
@@ -48,6 +49,16 @@ async function remarkOnFolders(folder: string, problems: ProblemList): Promise<v
       advice: `Did you mean ${quoted(near)}? It was not looked into.`,
     });
   }
+}
+
+function remarkOnStrayFile(name: string, problems: ProblemList): void {
+  problems.add(name, null, {
+    severity: "warning",
+    code: "file-not-read",
+    found: `${quoted(name)} beside facility.yaml`,
+    expected: "pass logs in passes/ and manifests in manifests/",
+    advice: "It was not read: move it into one of the two, if it belongs to the report.",
+  });
 }
 
 async function csvFiles(folder: string, room: string, problems: ProblemList): Promise<Listed[]> {

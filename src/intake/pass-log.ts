@@ -27,8 +27,8 @@ export interface Heard {
   antenna: Int16Array;
   antennas: string[];
   reads: Float64Array;
-  /** Strongest, in hundredths of a dBm; `noRssi` where none was recorded. */
-  rssi: Int32Array;
+  /** Strongest; `noRssi` where none was recorded. */
+  rssiDbm: Float64Array;
   /** Milliseconds after the window of the pass opens. */
   firstMs: Float64Array;
   lastMs: Float64Array;
@@ -104,8 +104,8 @@ export interface Rows {
   presentations: Int32Array;
   /** How many of them were read. */
   reads: Int32Array;
-  /** Strongest RSSI in hundredths of a dBm; `noRssi` where none was recorded. */
-  rssi: Int32Array;
+  /** Strongest RSSI; `noRssi` where none was recorded. */
+  rssiDbm: Float64Array;
   /** Index into `antennas`; -1 where none was recorded. */
   antenna: Int16Array;
   antennas: string[];
@@ -113,7 +113,8 @@ export interface Rows {
   columns: Map<string, TextColumn>;
 }
 
-export const noRssi = -2147483648;
+/** No RSSI was recorded: weaker than any that could be. */
+export const noRssi = Number.NEGATIVE_INFINITY;
 
 export interface TextColumn {
   /** Distinct texts as written (decimal commas already made points where the log uses them). */

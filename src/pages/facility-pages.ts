@@ -9,8 +9,11 @@ import { roundsPage } from "./rounds.ts";
 import { signOffSheetPage } from "./sign-off-sheet.ts";
 import { tableFiles } from "./tables/tables.ts";
 
-/** Everything the site holds of one facility but the archived result itself: a function of that result. */
-export function facilityPages(result: Result): { pages: Page[]; files: SiteFile[] } {
+/**
+ * Everything the site holds of one facility but the archived result itself: a function of that result. `mark` is the
+ * SHA-256 of the archived result, for the sign-off sheet.
+ */
+export function facilityPages(result: Result, mark = ""): { pages: Page[]; files: SiteFile[] } {
   return {
     pages: [
       overviewPage(result),
@@ -19,7 +22,7 @@ export function facilityPages(result: Result): { pages: Page[]; files: SiteFile[
       ...passesPages(result),
       inputsPage(result),
       methodPage(result),
-      signOffSheetPage(result),
+      signOffSheetPage(result, mark),
     ],
     files: tableFiles(result),
   };

@@ -24,6 +24,7 @@ export interface FigureView {
   /** Unique on the page. */
   id: string;
   caption: string;
+  /** Empty where it is read as the one before. */
   howToRead: string;
   /** SVG. */
   picture: string;

@@ -5,10 +5,12 @@ import { facilityPaths, relativeLink } from "./paths.ts";
 import { intervalPicture } from "./pictures/interval-picture.ts";
 import type { IntervalRow } from "./pictures/interval-rows.ts";
 import { concededOf } from "./pictures/state-box.ts";
+import { shownConcession } from "./shown-concession.ts";
 import { stateMark } from "./state-mark.ts";
 import { groupText } from "./words/groups.ts";
 import { countText, thinSpace } from "./words/numbers.ts";
 import { figuresOf, limitPhrase } from "./words/rates.ts";
+import { findingsSentence } from "./words/read-point-sentence.ts";
 import { stateWeight, stateWord } from "./words/states.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit, in shares of what may be missed; RSSI in dB. */
@@ -45,7 +47,7 @@ export function findingRow(finding: Finding, label: string, detail: string): Int
     label,
     detail,
     state: finding.state,
-    conceded: concededOf(finding.concession),
+    conceded: concededOf(shownConcession(finding)),
     measure,
     sense,
     limit,
@@ -103,7 +105,7 @@ export function findingFigures(
   const labelOf = (finding: Finding) =>
     place.named === "read-point" ? pointName(finding.readPoint) : criterionTitle(finding.criterion);
   const shortDetail = (finding: Finding) => groupText(finding.group, result.conditions);
-  return panels(findings).map((panel) => {
+  return panels(findings).map((panel, index) => {
     const alone = new Set(panel.findings.map((finding) => finding.criterion)).size === 1;
     const first = panel.findings[0] as Finding;
     const caption = captionOf(panel.findings, alone ? criterionTitle(first.criterion) : null);
@@ -111,7 +113,7 @@ export function findingFigures(
       id: `${place.id}-${panel.key}`,
       heading: panel.heading,
       caption,
-      howToRead: howToRead(first, result.basis.confidence),
+      howToRead: howToRead(first, result.basis.confidence, index > 0),
       picture: intervalPicture({
         id: `${place.id}-${panel.key}`,
         title: `${panel.heading}: intervals against their limits, worst first`,
@@ -144,19 +146,20 @@ function stretches(findings: Finding[]): boolean {
   );
 }
 
+/** `Of 20 findings, two are not met ...`; a criterion that stands alone is named before its state. */
 function captionOf(findings: Finding[], criterion: string | null): string {
-  const count = (state: Finding["state"]) => findings.filter((finding) => finding.state === state).length;
-  const states = (["not-met", "untested", "undecided", "met"] as const)
-    .filter((state) => count(state) > 0)
-    .map((state) => `${countText(count(state))} ${stateWord(state)}`.replaceAll(" ", "\u00a0"))
-    .join(", ");
-  const whole = findings.length === 1 ? "1 finding" : `${countText(findings.length)} findings`;
-  return `${criterion === null ? "" : `${criterion}. `}${whole}: ${states}.`;
+  if (criterion === null) return findingsSentence(findings);
+  const [only] = findings;
+  if (only !== undefined && findings.length === 1) return `${criterion}: ${stateWord(only.state)}.`;
+  return `${criterion}. ${findingsSentence(findings)}`;
 }
 
-function howToRead({ measure, sense }: Finding, confidence: number): string {
+function howToRead({ measure, sense }: Finding, confidence: number, again: boolean): string {
   const percent = `${String(Number((confidence * 100).toPrecision(6)))}${thinSpace}%`;
   const side = sense === "at-least" ? "right" : "left";
+  if (again) {
+    return `As in the first picture, but here a line wholly to the ${side} of its rule is met.`;
+  }
   const what =
     measure === "rssi-quantile"
       ? "Each line runs over the signal strengths that the evidence leaves possible"
@@ -188,7 +191,7 @@ function findingTable(
       const figures = figuresOf(estimate, measure, sense, limit);
       return [
         textCell(labelOf(finding), detailOf(finding) === labelOf(finding) ? "" : detailOf(finding)),
-        stateCell(stateMark(finding.state, finding.concession)),
+        stateCell(stateMark(finding.state, shownConcession(finding))),
         numberCell(countText(finding.passes)),
         numberCell(countOf(finding)),
         numberCell(figures.lower),

@@ -14,7 +14,7 @@ import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { floorPlanPicture } from "./pictures/floor-plan.ts";
 import { countedInWords, joined, sentenceStart } from "./words/numbers.ts";
-import { stateWord } from "./words/states.ts";
+import { statesByWeight, stateWord } from "./words/states.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
 
 /** The facility's first page: the verdict, what stands in the way, the evidence for both. */
@@ -55,24 +55,36 @@ function plan(result: Result): { picture: string; caption: string } | null {
   if (placed.length === 0) return null;
   const nowhere = points.filter((point) => point.at === null).map((point) => point.letter);
   const states = placed.map((point) => `${point.letter} ${stateWord(point.state)}`).join(", ");
-  return {
-    picture: floorPlanPicture({
-      id: "plan",
+  const form = (id: string, which: "wide" | "narrow"): string =>
+    floorPlanPicture({
+      id,
       title: `Plan of ${result.facility.name} with its read points`,
       description: `Read points by letter and state: ${states}.`,
       plan: result.facility.floorPlan,
       points,
-      width: 760,
-    }),
-    caption:
-      nowhere.length === 0
-        ? "Where the read points stand. The table below is the key."
-        : `Where the read points stand; ${joined(nowhere)} ${nowhere.length === 1 ? "has" : "have"} no place on the plan. The table below is the key.`,
+      form: which,
+    });
+  const missing =
+    nowhere.length === 0
+      ? ""
+      : ` ${joined(nowhere)} ${nowhere.length === 1 ? "has" : "have"} no place on the plan.`;
+  return {
+    picture: form("plan", "wide") + form("plan-narrow", "narrow"),
+    caption: `${lettersByState(placed)}${missing} The table below is the key.`,
   };
 }
 
+/** `Not met at E, untested at C, undecided at B, met at A, D and F.` */
+function lettersByState(points: ReturnType<typeof planPoints>): string {
+  const parts = statesByWeight.flatMap((state) => {
+    const letters = points.filter((point) => point.state === state).map((point) => point.letter);
+    return letters.length === 0 ? [] : [`${stateWord(state)} at ${joined(letters)}`];
+  });
+  return `${sentenceStart(parts.join(", "))}.`;
+}
+
 function remarks({ problems }: Result): string {
-  if (problems.length === 0) return "There is no remark on the logs.";
+  if (problems.length === 0) return "Nothing in the logs calls for a remark.";
   const count = countedInWords(problems.length, "remark on the logs is", "remarks on the logs are");
   return `${sentenceStart(count)} listed there.`;
 }

@@ -6,6 +6,9 @@ import { counted } from "./words/numbers.ts";
 import { passCount } from "./words/pass-count.ts";
 import { rateSentence } from "./words/rate-sentence.ts";
 
+/** More passes than this on one page are folded away; a link to one of them unfolds it. */
+const mostOpen = 60;
+
 /**
  * All passes of all rounds and read points. Where they fit on one page there is one; else that page leads to pages of
  * their own for each read point.
@@ -33,6 +36,7 @@ function sheetPage(result: Result, sheet: PassSheet, listed: PassBlock[], others
     result.rounds.find(({ id }) => id === round.id)?.title ?? round.id;
   const pathOf = (block: PassBlock): string =>
     others.find((other) => other.blocks.includes(block))?.path ?? path;
+  const few = blocks.reduce((sum, { rows }) => sum + rows.length, 0) <= mostOpen;
   const at = others.findIndex((other) => other.path === path);
   return facilityPage(result, "passes", path, "Pass by pass", {
     lead: leadSentence(result),
@@ -54,6 +58,9 @@ function sheetPage(result: Result, sheet: PassSheet, listed: PassBlock[], others
         href: relativeLink(path, paths.readPoints.get(block.readPoint.id) ?? ""),
       },
       sentence: roundSentence(block.round),
+      source: sourceOf(block),
+      summary: `${counted(block.rows.length, "pass", "passes")} in the order walked`,
+      open: few && block.readPoint.signOffRound === block.round.id,
       rows: block.rows,
     })),
   });
@@ -61,6 +68,12 @@ function sheetPage(result: Result, sheet: PassSheet, listed: PassBlock[], others
 
 function neighbour(sheet: PassSheet | undefined, from: string, label: string): Link | null {
   return sheet === undefined ? null : { label, href: relativeLink(from, sheet.path) };
+}
+
+/** The log that holds all passes of a block; empty where the rows have to name theirs. */
+function sourceOf({ rows }: PassBlock): string {
+  const sources = new Set(rows.map(({ source }) => source));
+  return sources.size === 1 ? ([...sources][0] ?? "") : "";
 }
 
 function roundSentence(round: RoundResult): string {

@@ -45,8 +45,10 @@ function mark(text: string): string {
  * two facilities never share a folder and neither has to know of the other.
  */
 export function facilityFolder(id: string): string {
-  const name = slug(id);
-  return name === id && name !== "assets" ? id : `${name}-${mark(id)}`;
+  const sound = /^[A-Za-z0-9][A-Za-z0-9._-]*$/.test(id) && !id.endsWith(".") && id.length <= longest;
+  const stem = id.split(".")[0]!.toLowerCase();
+  const free = !devices.test(stem) && id.toLowerCase() !== "assets";
+  return sound && free ? id : `${slug(id)}-${mark(id)}`;
 }
 
 /** Where the pages of one facility stand, from the site's root. */

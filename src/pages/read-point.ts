@@ -101,7 +101,8 @@ function roundFields(
   return {
     conditions: rates.length === 0 ? null : conditionFigure(rates, downloadsOf("conditions")),
     unstated: unstatedConditions(result, round),
-    grids: walkedGrids(result, round, downloadsOf("grids")),
+    grids: walkedGrids(result, round),
+    gridDownloads: downloadsOf("grids"),
     signal: signal(result, readPoint.id, round, downloadsOf("rssi")),
     antennaDownloads: downloadsOf("antennas"),
     missed: missedTagRows(round, (pass) => ({ label: pass, href: lists.hrefOf(pass) })),

@@ -14,7 +14,7 @@ import {
   roundTitle,
 } from "./rounds/round-rows.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { countedInWords, countText, countWord } from "./words/numbers.ts";
+import { countedInWords, countText, countWord, thinSpace } from "./words/numbers.ts";
 import { passCount } from "./words/pass-count.ts";
 import { type Figures, rateFigures, usualSense } from "./words/rates.ts";
 
@@ -26,11 +26,11 @@ export function roundsPage(result: Result): Page {
   const recorded = roundRates.filter((rate) => isRecorded(result.readPoints, rate));
   return facilityPage(result, "rounds", path, "Rounds side by side", {
     lead: leadSentence(result),
-    rounds: result.rounds.map((round) => ({
+    rounds: result.rounds.map((round, index) => ({
       title: round.title,
       date: dateOrWords(round.date, "no date stated"),
       judged: round.id === result.signOffRound,
-      changes: round.changes ?? "No change is stated.",
+      changes: round.changes ?? (index === 0 ? "The first round." : "No change is stated."),
     })),
     pictures: recorded.map((rate) => ({
       id: rate.id,
@@ -69,14 +69,14 @@ function captionOf(result: Result, rate: RoundRate): string {
   const wantsLow = usualSense(rate.measure) === "at-most";
   const last = result.readPoints.flatMap(({ name, rounds }) => {
     const round = rounds.findLast((entry) => rate.estimateOf(entry).n > 0);
-    return round === undefined ? [] : [{ name, estimate: rate.estimateOf(round) }];
+    return round === undefined ? [] : [{ name, round: round.id, estimate: rate.estimateOf(round) }];
   });
   const faults = ({ estimate: { k, n } }: (typeof last)[number]) => (wantsLow ? k : n - k) / n;
   const worst = last.reduce((far, entry) => (faults(entry) > faults(far) ? entry : far));
-  if (faults(worst) === 0) return `${rate.title}. ${rate.faultless}`;
+  if (faults(worst) === 0) return rate.faultless;
   const { k, n } = worst.estimate;
-  const side = wantsLow ? "highest" : "lowest";
-  return `${rate.title}. In the last round walked, ${side} at ${worst.name}: ${countText(k)} of ${countText(n)}.`;
+  const side = wantsLow ? "Highest" : "Lowest";
+  return `${side} at ${worst.name}, ${roundTitle(result, worst.round)}: ${countText(k)} of ${countText(n)}. Each read point stands by the last round that has such a figure.`;
 }
 
 interface RoundRateCell {
@@ -102,10 +102,14 @@ function changesOf(result: Result, readPoint: ReadPointResult): string[] {
     settings
       .filter(({ cells }) => cells[index]?.changed)
       .map(
-        ({ label, cells }) =>
-          `${round.title}: ${label} ${cells[index - 1]?.text ?? ""} became ${cells[index]?.text ?? ""}.`,
+        ({ name, unit, cells }) =>
+          `${round.title}: ${name} ${withUnit(cells[index]?.text, unit)}, before ${withUnit(cells[index - 1]?.text, unit)}.`,
       ),
   );
+}
+
+function withUnit(value = "not stated", unit = ""): string {
+  return unit === "" || !/\d$/.test(value) ? value : `${value}${thinSpace}${unit}`;
 }
 
 function missingSentence(rate: RoundRate): string {

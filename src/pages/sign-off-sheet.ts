@@ -6,21 +6,19 @@ import {
   openPointRows,
   openPointSentence,
 } from "./overview/agreements.ts";
-import { evidence } from "./overview/evidence.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths } from "./paths.ts";
 import { sheetFindings } from "./sheet/finding-lines.ts";
 import { parties, signatureBlocks } from "./sheet/parties.ts";
 import { walkedConditions, walkedRounds } from "./sheet/walked.ts";
-import { countedInWords, statedNumber, thinSpace } from "./words/numbers.ts";
+import { counted, statedNumber, thinSpace } from "./words/numbers.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
 
-/** More files than this are named under Inputs only. */
-const mostFiles = 6;
-
-/** The document that is printed, taken into the meeting and signed. */
-export function signOffSheetPage(result: Result): Page {
-  const marks = evidence(result).files;
+/**
+ * The document that is printed, taken into the meeting and signed. `mark` is the SHA-256 of the archived result, which
+ * holds that of every file judged: one mark for all of the evidence. Without it the sheet leads to the files' own marks.
+ */
+export function signOffSheetPage(result: Result, mark = ""): Page {
   const findings = sheetFindings(result);
   return facilityPage(result, "sign-off-sheet", facilityPaths(result).signOffSheet, "Sign-off sheet", {
     verdict: verdictSentence(result),
@@ -37,11 +35,8 @@ export function signOffSheetPage(result: Result): Page {
     cautionsDefer,
     signatures: signatureBlocks(result),
     choices: ["accepted", "accepted with the concessions and open points named", "not accepted"],
-    marks: marks.slice(0, mostFiles).map(({ path, mark }) => ({ path, mark })),
-    moreMarks:
-      marks.length > mostFiles
-        ? `and ${countedInWords(marks.length - mostFiles, "file", "files")} more, listed under Inputs`
-        : "",
+    mark,
+    files: counted(result.inputs.length, "file", "files"),
     tool: `${result.tool.name} ${result.tool.version}`,
   });
 }

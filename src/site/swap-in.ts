@@ -14,8 +14,7 @@ export class OutputRefused extends Error {}
 export async function swapIn(out: string, fill: (folder: string) => Promise<void>): Promise<void> {
   const target = resolve(out);
   await refuseForeignFolder(target, out);
-  await mkdir(dirname(target), { recursive: true });
-  const fresh = await mkdtemp(`${target}.new-`);
+  const fresh = await newFolderBeside(target, out);
   try {
     await fill(fresh);
     if (existsSync(target)) {
@@ -34,6 +33,18 @@ export async function swapIn(out: string, fill: (folder: string) => Promise<void
     }
   } finally {
     await rm(fresh, { recursive: true, force: true });
+  }
+}
+
+async function newFolderBeside(target: string, out: string): Promise<string> {
+  try {
+    await mkdir(dirname(target), { recursive: true });
+    return await mkdtemp(`${target}.new-`);
+  } catch (fault) {
+    const reason = (fault as NodeJS.ErrnoException).code ?? "unknown";
+    throw new OutputRefused(
+      `No folder can be made beside "${out}" (${reason}). Give --out a place that can be written.`,
+    );
   }
 }
 

@@ -9,10 +9,10 @@ import { facilityFolder } from "../pages/paths.ts";
 import { copyAssets } from "./assets.ts";
 import { filesBelow, writeContents } from "./contents-list.ts";
 import { pageRenderer } from "./render-pages.ts";
-import { swapIn } from "./swap-in.ts";
+import { OutputRefused, swapIn } from "./swap-in.ts";
 
 /** Facilities rendered in one run of the engine: enough to spread its start, few enough to hold in memory. */
-const batchSize = 20;
+const batchSize = 8;
 
 export interface SiteSummary {
   facilities: number;
@@ -35,6 +35,7 @@ export async function writeSite(
     let batch: Page[] = [];
     let batched = 0;
     const planned: string[] = [];
+    const folders = new Map<string, string>();
     const renderPages = pageRenderer(folder);
     const flush = async () => {
       await renderPages(batch);
@@ -44,9 +45,10 @@ export async function writeSite(
     };
     for await (const result of results) {
       onFacility(result);
+      refuseSharedFolder(result.facility.id, folders);
       const text = `${JSON.stringify(result, null, 2)}\n`;
       const mark = createHash("sha256").update(text).digest("hex");
-      const { pages, files } = facilityPages(result);
+      const { pages, files } = facilityPages(result, mark);
       const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
       await writeFiles([resultFile, ...files], folder);
       batch.push(...pages);
@@ -63,6 +65,18 @@ export async function writeSite(
     summary.pages = planned.length;
   });
   return summary;
+}
+
+/** Ids that differ only in capitals would share a folder on many disks. */
+function refuseSharedFolder(id: string, folders: Map<string, string>): void {
+  const key = facilityFolder(id).toLowerCase();
+  const other = folders.get(key);
+  if (other !== undefined) {
+    throw new OutputRefused(
+      `The facilities "${other}" and "${id}" would share a folder of the site: rename one of them.`,
+    );
+  }
+  folders.set(key, id);
 }
 
 async function writeFiles(files: SiteFile[], folder: string): Promise<void> {

@@ -184,6 +184,21 @@ describe("the other measures", () => {
     expect(onlyFinding({ criteria: [strays], conditions }, rows).estimate).toMatchObject({ k: 1, n: 1 });
   });
 
+  it("a pass of nothing but bystanders or strays has a direction all the same", () => {
+    const rows: WalkedRow[] = [
+      { pass: "A", tag: "B", role: "notPresented", read: false, columns: { way: "in", heading: "in" } },
+      { pass: "B", role: "nothing", read: false, columns: { way: "in", heading: "out" } },
+    ];
+    const agreement = criterion({ measure: "agreement-rate", expected: "way", observed: "heading" });
+    expect(onlyFinding({ criteria: [agreement] }, rows).estimate).toMatchObject({ k: 1, n: 2 });
+  });
+
+  it("signal strength is compared as it was written: -60.1234 does not reach -60.123", () => {
+    const rows = Array.from({ length: 20 }, (_, i) => ({ pass: `P${i}`, tag: `${i}`, rssiDbm: -60.1234 }));
+    const level = criterion({ measure: "rssi-quantile", quantile: 0.5, limit: -60.123 });
+    expect(onlyFinding({ criteria: [level] }, rows).state).toBe("not-met");
+  });
+
   it("bystanders heard of bystanders placed", () => {
     const rows: WalkedRow[] = [0, 1, 2, 3].map((i) => ({
       pass: `P${i}`,
@@ -304,6 +319,12 @@ describe("a read point and a facility", () => {
     const result = judged({ readPoints, criteria: [criterion({ readPoints: ["good", "bad"] })] }, rows);
     expect(result.readPoints.map((one) => one.state)).toEqual(["met", "not-met"]);
     expect(result.state).toBe("not-met");
+  });
+
+  it("covered only for each value of a condition that nobody walked yet are untested, with a remark of that", () => {
+    const conditions = [{ column: "way", label: "Way", unit: null, bands: null }];
+    const result = judged({ conditions, criteria: [criterion({ forEach: ["way"] })] }, []);
+    expect(result.readPoints[0]).toMatchObject({ state: "untested", remarks: [{ code: "no-value-walked" }] });
   });
 
   it("without a criterion are untested, with a remark", () => {

@@ -70,7 +70,7 @@ export function walked(rows: WalkedRow[]): PassLog {
         (row) => row.tally?.presented ?? (role(row) === Role.nothing ? 0 : 1),
       ),
       reads: Int32Array.from(rows, (row) => row.tally?.read ?? ((row.read ?? true) ? 1 : 0)),
-      rssi: Int32Array.from(rows, (row) => (row.rssiDbm === undefined ? noRssi : row.rssiDbm * 100)),
+      rssiDbm: Float64Array.from(rows, (row) => row.rssiDbm ?? noRssi),
       antenna: Int16Array.from(rows, (row) => intern(antennas, row.antenna)),
       antennas,
       columns: new Map(columns),

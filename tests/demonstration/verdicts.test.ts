@@ -46,7 +46,7 @@ describe("the demonstration", () => {
     });
     expect(ternhaven.state).toBe("undecided");
     const doorA = ternhaven.findings.find(({ readPoint }) => readPoint === "door-a")!;
-    expect(doorA.estimate).toMatchObject({ k: 930, n: 960 });
+    expect(doorA.estimate).toMatchObject({ k: 929, n: 960 });
     // One tag failing thirty times is one failure among some thirty tags, not thirty among 960 presentations.
     expect(doorA.estimate.effectiveN!).toBeLessThan(33);
     expect(doorA.toSettle).toMatchObject({ furtherWithoutMiss: null, retune: true });

@@ -20,6 +20,14 @@ describe("conditions that a criterion uses", () => {
     });
   });
 
+  test("must be filled on a stray's row where the pass has no other row to say how it was made", async () => {
+    const { problems } = await read({
+      "facility.yaml": grouped("stray-pass-rate").replace("at_least", "at_most"),
+      "passes/a.csv": log(header, "as-left,P1,dock-1,T1,yes,yes,flat,", "as-left,Q1,dock-1,S1,no,yes,,"),
+    });
+    expect(places(problems)).toEqual(["error passes/a.csv:3:29 condition-blank"]);
+  });
+
   test("must be filled for bystanders where bystanders are counted", async () => {
     const { problems } = await read({
       "facility.yaml": grouped("bystander-read-rate").replace("at_least", "at_most"),

@@ -27,7 +27,7 @@ describe("CSV as it comes", () => {
     );
     const { input, problems } = await read({ "passes/a.csv": semicolons });
     expect(places(problems)).toEqual(["warning passes/a.csv:1:1 semicolon-separated"]);
-    expect(input?.log.rows.rssi[0]).toBe(-5350);
+    expect(input?.log.rows.rssiDbm[0]).toBe(-53.5);
     expect(input?.log.rows.columns.get("speed_m_s")).toMatchObject({
       values: ["0.5", "1.5"],
       numbers: [0.5, 1.5],

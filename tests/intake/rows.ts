@@ -8,7 +8,7 @@ export function rowsOf({ passes, rows, tags }: PassLog) {
     role: rows.role[i],
     presentations: rows.presentations[i],
     reads: rows.reads[i],
-    rssi: rows.rssi[i] === noRssi ? null : rows.rssi[i],
+    rssiDbm: rows.rssiDbm[i] === noRssi ? null : rows.rssiDbm[i],
     antenna: rows.antenna[i]! < 0 ? null : rows.antennas[rows.antenna[i]!]!,
     columns: Object.fromEntries(
       [...rows.columns].map(([name, c]) => [name, c.index[i]! < 0 ? null : c.values[c.index[i]!]!]),

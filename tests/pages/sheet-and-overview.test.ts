@@ -3,11 +3,14 @@ import type { Result } from "../../src/analysis/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { worstFirst } from "../../src/pages/finding-rows.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
+import { openPointRows, openPointSentence } from "../../src/pages/overview/agreements.ts";
 import { inTheWay } from "../../src/pages/overview/in-the-way.ts";
 import { overviewPage } from "../../src/pages/overview.ts";
+import type { Page } from "../../src/pages/page.ts";
 import { sheetFindings } from "../../src/pages/sheet/finding-lines.ts";
 import { walkedConditions, walkedRounds } from "../../src/pages/sheet/walked.ts";
 import { signOffSheetPage } from "../../src/pages/sign-off-sheet.ts";
+import { renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
@@ -39,9 +42,10 @@ describe("the overview", () => {
     const keys = overviewPage(sampleResult).view.readPoints as { [field: string]: string }[];
     expect(keys.map((key) => key.letter).join("")).toBe("ABCDEF");
     expect(keys[0]).toMatchObject({ count: "1200 of 1200", value: "100", weakest: "nothing missed" });
-    expect(plain(keys[1]?.weakest ?? "")).toMatch(/^(Speed|Tag orientation|Load): .* %$/);
+    expect(plain(keys[1]?.weakest ?? "")).toMatch(/, [0-9.]+ %$/);
+    expect(keys[1]?.weakestOf).toMatch(/^(Speed|Tag orientation|Load)$/);
     expect(keys[2]?.strays).toBe("not recorded");
-    expect(keys[3]?.ownRound).toBe("judged on As found");
+    expect(keys[3]?.ownRound).toBe("round judged: As found");
     expect(keys[5]).toMatchObject({ value: "none", strays: "not walked" });
   });
 });
@@ -74,6 +78,33 @@ describe("the sign-off sheet", () => {
     expect(asFound?.sentence).toBe("1 read point, 12 valid passes, 240 tags presented.");
     expect(asLeft?.date).toBe("21 May 2026");
     expect(walkedConditions(sampleResult).map(plain)[0]).toBe("Speed: 0 to 1 m/s, 1 to 2 m/s and 2 to 3 m/s");
+  });
+  it("names an open point that was due before the report was issued as overdue, first letter raised", () => {
+    const [point] = sampleResult.openPoints;
+    const late = { ...point!, closed: null, due: "2026-01-02" };
+    const result = { ...sampleResult, openPoints: [late, { ...late, closed: "2026-01-01" }] };
+    expect(openPointRows(result).map((row) => [row.status, row.overdue])).toEqual([
+      ["Overdue", true],
+      ["Closed 1 January 2026", false],
+    ]);
+    expect(openPointSentence(result)).toBe(
+      "One open point is still to be put right; one is closed. One was due before the report was issued.",
+    );
+  });
+  it("carries the mark of the archived result in full, and none where none is handed in", () => {
+    const mark = "0123456789abcdef".repeat(4);
+    const sheet = (page: Page) => wordsOf(renderPage(page));
+    expect(sheet(signOffSheetPage(sampleResult, mark))).toContain(
+      `Evidence mark: SHA-256 of result.json: ${mark}`,
+    );
+    expect(sheet(signOffSheetPage(sampleResult))).not.toContain("Evidence mark");
+  });
+  it("says nothing of a concession beside a finding that is met", () => {
+    const { main, schedule } = sheetFindings(sampleResult);
+    const lines = [...main, ...schedule.flatMap((group) => group.lines)];
+    const noted = lines.filter((line) => line.mark.note !== "");
+    expect(noted.length).toBeGreaterThan(0);
+    expect(noted.every((line) => line.mark.word !== "met")).toBe(true);
   });
   it("has three blocks to sign whoever is named", () => {
     for (const result of [sampleResult, bareResult]) {

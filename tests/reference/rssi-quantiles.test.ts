@@ -29,6 +29,11 @@ describe("the ranks that bound a quantile", () => {
     expect(lowerRank(71, 0.05, 0.95)).toBeNull();
   });
 
+  it("take an exact tie in: the 95 % quantile of a single read at 90 % is bounded below by that read", () => {
+    // P(Bin(1, 0.95) <= 0) is 0.05 and so is alpha/2; in binary neither is.
+    expect(lowerRank(1, 0.95, 0.9)).toBe(1);
+  });
+
   it("are 2 and 9 for the median of ten", () => {
     expect(lowerRank(10, 0.5, 0.95)).toBe(2);
     expect(upperRank(10, 0.5, 0.95)).toBe(9);

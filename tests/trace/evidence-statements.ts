@@ -41,7 +41,7 @@ function conditions(rows: RawRow[]): string[] {
     ([one, other]) => [one!, other!].sort((a, b) => rate(a.rows) - rate(b.rows))[0]!,
   );
   return [
-    `Lowest read rates: ${lowest.map((group) => `${group.name}, ${kOfN(group.rows)}`).join("; ")}.`,
+    `Read least often: Speed: ${lowest.map((group) => `${group.name} (${kOfN(group.rows)})`).join("; Tag orientation: ")}.`,
     // Rows of the picture follow each other; those of the table name their passes.
     groups.map(({ name, rows }) => `${name} … ${kOfN(rows)} ${interval(rows)}`).join(" … "),
     ...groups.map(
@@ -80,9 +80,8 @@ function signals(rows: RawRow[], limitDbm: number): string[] {
   const most = Math.max(...steps.map(({ tags }) => tags));
   return [
     `heard at ${at(0)} dBm to ${at(1)} dBm, half of them at ${at(0.5)} dBm or stronger`,
-    `95 % at or below ${at(0.95)} median ${at(0.5)} ${dbm(limitDbm, 0)} dBm asked 5 % at or below ${at(0.05)} ${edges.join(" ")} 0 ${most} strongest RSSI`,
+    `95 % at or below ${at(0.95)} median ${at(0.5)} ${dbm(limitDbm, 0)} dBm asked 5 % at or below ${at(0.05)} ${edges.join(" ")} 0 ${most} tags strongest RSSI`,
     `From, dBm … ${steps.map(({ from, tags }) => `${dbm(from, 0)} ${dbm(from + step, 0)} ${tags}`).join(" ")} door-rssi.csv`,
-    `Weakest ${at(0)} dBm 5 % at or below ${at(0.05)} dBm Median ${at(0.5)} dBm 95 % at or below ${at(0.95)} dBm Strongest ${at(1)} dBm`,
   ];
 }
 

@@ -23,7 +23,7 @@ import { sheetStatements } from "./sheet-statements.ts";
  * nothing of the tool, and every number on a page must be one that this recount puts in that place.
  */
 
-const statementsOf: Record<string, (shed: Shed) => string[] | Promise<string[]>> = {
+const statementsOf: Record<string, (shed: Shed, site: string) => string[] | Promise<string[]>> = {
   "index.html": ({ facts: { report } }) => [
     `${report.number}, revision ${report.revision} ${longDate(report.issued)}`,
   ],
@@ -45,7 +45,7 @@ beforeAll(async () => {
   pages = site.pages;
   for (const [page, of] of Object.entries(statementsOf)) {
     html.set(page, await readFile(join(site.folder, page), "utf8"));
-    statements.set(page, await of(shed));
+    statements.set(page, await of(shed, site.folder));
   }
 });
 

@@ -38,7 +38,7 @@ function readPointRow(after: Shed["after"]): string {
   const fast = tagsRead(valid.filter(({ speed }) => speed > 1));
   return (
     `Door … ${passesOf(valid).length} … ${voidPasses(after).length} void ${tags.k} of ${tags.n} ` +
-    `${flanked(ofPresentations(tags), "at least")} ${strays.k} of ${strays.n} Speed: 1 to 2 m/s, ${bare(fast.k / fast.n)} %`
+    `${flanked(ofPresentations(tags), "at least")} ${strays.k} of ${strays.n} 1 to 2 m/s, ${bare(fast.k / fast.n)} % Speed`
   );
 }
 

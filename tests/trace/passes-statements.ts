@@ -26,6 +26,7 @@ function round(rows: RawRow[], title: string): string[] {
   return [
     passes,
     `${passes}. ${tags.k} of ${tags.n} tags read: ${spoken(ofPresentations(tags), "at least")}`,
+    `More on Door ${passesOf(rows).length} passes in the order walked`,
     ...passRows(rows, `Door, ${title}: passes in the order walked`),
   ];
 }

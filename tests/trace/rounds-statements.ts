@@ -21,7 +21,7 @@ export function roundsStatements(shed: Shed): string[] {
     `There are ${spelled(rounds.length)} rounds`,
     ...rounds.map(({ title, date }) => `${title} … ${longDate(date)}`),
     ...perRound[1]!.map(
-      ({ title, count }) => `${title}. In the last round walked, … ${count.k} of ${count.n}`,
+      ({ title, count }) => `${title} … est at Door, ${last!.title}: ${count.k} of ${count.n}`,
     ),
     ...perRound[0]!.flatMap((before, index) =>
       pictureOf(before, perRound[1]![index]!, rounds[0]!.title, last!.title),
@@ -49,7 +49,7 @@ function measuresOf(all: RawRow[]): Row[] {
 /** Both rounds follow each other in a picture, before the labels of its axis or after them. */
 function pictureOf(before: Row, after: Row, first: string, last: string): string[] {
   const inPicture = ({ count, figures }: Row) => (count.n === 0 ? "" : `${count.k} of ${count.n} ${figures}`);
-  return [`Door dock door ${first} … ${inPicture(before)} … ${last} … ${inPicture(after)} %`];
+  return [`Door ${first} … ${inPicture(before)} … ${last} … ${inPicture(after)} %`];
 }
 
 function tableRow(rows: RawRow[], title: string): string {

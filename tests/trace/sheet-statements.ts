@@ -1,12 +1,15 @@
+import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
+import { join } from "node:path";
 import { figures, groupFirst, limit } from "./pages-in-common.ts";
 import { longDate } from "./printed.ts";
 import { passesOf, tagsRead, voidPasses, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
 
 /** What the sign-off sheet says, with the figures of the recount. */
-export async function sheetStatements(shed: Shed): Promise<string[]> {
+export async function sheetStatements(shed: Shed, site: string): Promise<string[]> {
   const { findings, after, facts, files } = shed;
+  const archived = await readFile(join(site, "shed/result.json"));
   const [, judged] = facts.rounds;
   const [low, middle, high] = facts.conditions.find(({ bands }) => bands !== undefined)!.bands!;
   const valid = withoutVoids(after);
@@ -22,7 +25,8 @@ export async function sheetStatements(shed: Shed): Promise<string[]> {
       return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes ${figures(finding)} … ${limit(finding)}`;
     }),
     `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,
-    `begins ${files.map(({ path, sha256 }) => `${path} ${sha256.slice(0, 12)}`).join(", ")}`,
-    `Made by proofwalk ${version};`,
+    `SHA-256 of result.json: ${createHash("sha256").update(archived).digest("hex")}`,
+    `the SHA-256 of the ${files.length} files judged`,
+    `Made by proofwalk ${version}.`,
   ];
 }

@@ -1,4 +1,3 @@
-import { Role } from "../../intake/pass-log.ts";
 import type { Measure, Selection } from "../evidence.ts";
 import { Match } from "../matching-rows.ts";
 
@@ -22,14 +21,13 @@ function comparePasses(
   expectedName: string,
 ): Map<number, boolean> {
   const { log, rows, match, withVoids } = selection;
-  const { pass, role, columns } = log.rows;
+  const { pass, columns } = log.rows;
   const agreeing = new Map<number, boolean>();
   const expected = columns.get(expectedName);
   const observed = columns.get(observedName);
   if (expected === undefined) return agreeing;
   for (const row of rows) {
     const number = pass[row]!;
-    if (role[row] !== Role.presented && role[row] !== Role.nothing) continue;
     if (!withVoids && log.passes[number]!.voidReason !== null) continue;
     const wanted = expected.index[row]!;
     if (wanted === -1 || match(row) !== Match.yes) continue;

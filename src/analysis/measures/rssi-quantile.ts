@@ -10,7 +10,7 @@ export const rssiQuantile: Measure = {
   unit: "presentations",
   gather: (selection, criterion) => {
     const { log, rows, match, withVoids } = selection;
-    const { pass, role, presentations, reads, rssi } = log.rows;
+    const { pass, role, presentations, reads, rssiDbm } = log.rows;
     const passes = new Set<number>();
     const silent = new Set<number>();
     const readDbm: number[] = [];
@@ -25,7 +25,7 @@ export const rssiQuantile: Measure = {
         continue;
       }
       if (reads[row] === 0) missed += 1;
-      else if (rssi[row] !== noRssi) readDbm.push(rssi[row]! / 100);
+      else if (rssiDbm[row] !== noRssi) readDbm.push(rssiDbm[row]!);
       else continue;
       passes.add(number);
     }

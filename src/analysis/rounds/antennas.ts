@@ -5,14 +5,14 @@ import type { RoundResult } from "../result.ts";
 
 /** How many of the tags read each antenna is named for, and their median RSSI; empty where the log names none. */
 export function countAntennas(readRows: number[], log: PassLog): RoundResult["antennas"] {
-  const { antenna, antennas, rssi } = log.rows;
+  const { antenna, antennas, rssiDbm } = log.rows;
   const found = new Map<number, { tagsRead: number; levels: number[] }>();
   for (const row of readRows) {
     const number = antenna[row]!;
     if (number === -1) continue;
     const entry = found.get(number) ?? { tagsRead: 0, levels: [] };
     entry.tagsRead += 1;
-    if (rssi[row] !== noRssi) entry.levels.push(rssi[row]! / 100);
+    if (rssiDbm[row] !== noRssi) entry.levels.push(rssiDbm[row]!);
     found.set(number, entry);
   }
   return [...found]

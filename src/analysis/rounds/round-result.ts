@@ -46,9 +46,7 @@ export function describeRound(
     withVoids: { tagsPresented: withVoids.n, tagsRead: withVoids.k, tagReadRate: withVoids },
     byCondition: breakDown(facility, readPoint, rows, log),
     grids: crossConditions(facility, readPoint, rows, log),
-    rssi: summariseRssi(
-      readRows.filter((row) => log.rows.rssi[row] !== noRssi).map((row) => log.rows.rssi[row]! / 100),
-    ),
+    rssi: summariseRssi(readRows.map((row) => log.rows.rssiDbm[row]!).filter((level) => level !== noRssi)),
     antennas: countAntennas(readRows, log),
     missedTags: rankMissedTags(rows, log),
     passList: listPasses(facility, passes, rows, log),

@@ -1,5 +1,5 @@
-import type { Heard, IdleTime } from "../pass-log.ts";
-import type { PassWindow, ReaderLogs } from "../reader/reader-log.ts";
+import { type Heard, type IdleTime, noRssi } from "../pass-log.ts";
+import { noHundredths, type PassWindow, type ReaderLogs } from "../reader/reader-log.ts";
 import type { LogContext } from "./log-context.ts";
 
 const minuteUs = 60_000_000;
@@ -32,7 +32,9 @@ export function builtHeard(
     antenna: Int16Array.from(order, (i) => heard.antenna[i]!),
     antennas: heard.antennas,
     reads: Float64Array.from(order, (i) => heard.reads[i]!),
-    rssi: Int32Array.from(order, (i) => heard.rssi[i]!),
+    rssiDbm: Float64Array.from(order, (i) =>
+      heard.rssi[i] === noHundredths ? noRssi : heard.rssi[i]! / 100,
+    ),
     firstMs: Float64Array.from(order, (i) => sinceOpen(heard.firstUs, i)),
     lastMs: Float64Array.from(order, (i) => sinceOpen(heard.lastUs, i)),
     idle: idleTimes(logs, windows, context),

@@ -38,7 +38,7 @@ export function builtLog(context: LogContext, readers: ReaderEvidence | null): P
     role: new Uint8Array(rows.length),
     presentations: new Int32Array(rows.length),
     reads: new Int32Array(rows.length),
-    rssi: new Int32Array(rows.length),
+    rssiDbm: new Float64Array(rows.length),
     antenna: new Int16Array(rows.length),
     antennas: antennas.texts,
     columns: new Map(),
@@ -52,7 +52,7 @@ export function builtLog(context: LogContext, readers: ReaderEvidence | null): P
     built.role[i] = rows.role[row]!;
     built.presentations[i] = rows.presentations[row]!;
     built.reads[i] = rows.reads[row]!;
-    built.rssi[i] = rows.rssi[row]!;
+    built.rssiDbm[i] = rows.rssiDbm[row]!;
     built.antenna[i] = antenna < 0 ? -1 : antennas.rank[antenna]!;
   }
   for (const column of rows.columns) {

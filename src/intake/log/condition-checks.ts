@@ -31,15 +31,28 @@ export function checkConditions(context: LogContext): void {
   const needs = facility.readPoints.map((point) => needsAt(point.id, context));
   if (needs.every((each) => each.length === 0)) return;
   const blamed = new Set<string>();
+  const carried = carriedPasses(context);
   for (let row = 0; row < rows.length; row += 1) {
     const pass = passes.passes[rows.pass[row]!]!;
     if (pass.voidReasons !== null) continue;
     const role = 1 << rows.role[row]!;
     for (const need of needs[pass.readPoint]!) {
-      if (need.column.index[row]! >= 0 || (need.roles & role) === 0) continue;
+      if (need.column.index[row]! >= 0) continue;
+      // Where a pass has nothing but strays and bystanders, only they can say how it was made.
+      const speaks = (need.roles & role) !== 0 || (need.counts !== null && carried[pass.index] === 0);
+      if (!speaks) continue;
       if (need.counts === null || need.counts[pass.index] === 1) reportBlank(row, need, context, blamed);
     }
   }
+}
+
+/** By pass: whether a row of it presents something, or says that nothing was presented. */
+function carriedPasses({ rows, passes }: LogContext): Uint8Array {
+  const carried = new Uint8Array(passes.passes.length);
+  for (let row = 0; row < rows.length; row += 1) {
+    if (rows.role[row] === Role.presented || rows.role[row] === Role.nothing) carried[rows.pass[row]!] = 1;
+  }
+  return carried;
 }
 
 function needsAt(readPoint: string, context: LogContext): Need[] {

@@ -1,6 +1,6 @@
 import { canonicalCode } from "../../analysis/codes/canonical-code.ts";
-import { noRssi, Role } from "../pass-log.ts";
-import type { HeardTags } from "../reader/reader-log.ts";
+import { Role } from "../pass-log.ts";
+import { type HeardTags, noHundredths } from "../reader/reader-log.ts";
 import type { LogContext } from "./log-context.ts";
 
 /**
@@ -29,8 +29,8 @@ export function fillHeard(heard: HeardTags, context: LogContext): Int32Array {
     }
     rows.reads[row] = 1;
     const rssi = heard.rssi[i]!;
-    if (rssi === noRssi || rssi <= rows.rssi[row]!) continue;
-    rows.rssi[row] = rssi;
+    if (rssi === noHundredths || rssi / 100 <= rows.rssiDbm[row]!) continue;
+    rows.rssiDbm[row] = rssi / 100;
     pass.rssiRecorded = true;
     const antenna = heard.antenna[i]!;
     rows.antenna[row] = antenna === -1 ? -1 : rows.antennas.idOf(heard.antennas[antenna]!);
@@ -40,7 +40,7 @@ export function fillHeard(heard: HeardTags, context: LogContext): Int32Array {
 }
 
 function hasRssi(heard: HeardTags): boolean {
-  return heard.rssi.subarray(0, heard.length).some((rssi) => rssi !== noRssi);
+  return heard.rssi.subarray(0, heard.length).some((rssi) => rssi !== noHundredths);
 }
 
 /** Codes compare in their canonical form; a tag keeps the spelling that its manifest gives it. */

@@ -44,7 +44,7 @@ export function itemisedReader(context: LogContext, file: LogFile): TakeRecord {
       checks.silent(ordinal, rssiCell, rssiField, antennaCell, antennaField, readsCell, readsField);
     }
     if (readsCell !== "" && read === Word.yes) checks.counted(ordinal, readsCell, readsField);
-    const strength = read === Word.yes ? rssi.hundredthsOf(rssiCell, ordinal, rssiField) : rssi.none;
+    const strength = read === Word.yes ? rssi.dbmOf(rssiCell, ordinal, rssiField) : rssi.none;
     if (pass === null || !clear) return;
 
     const row = rows.open(pass.index, ordinal);
@@ -58,7 +58,7 @@ export function itemisedReader(context: LogContext, file: LogFile): TakeRecord {
     if (presented === Word.no) rows.role[row] = Role.notPresented;
     if (read !== Word.yes) return;
     rows.reads[row] = 1;
-    rows.rssi[row] = strength;
+    rows.rssiDbm[row] = strength;
     if (antennaCell !== "") {
       const antenna = trimmed(antennaCell);
       if (antenna !== "")

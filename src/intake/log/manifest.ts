@@ -74,7 +74,11 @@ export class ManifestReader {
     this.manifest.header = header;
     if (!header.fields.has("tag")) {
       const expected = "tag, which a manifest needs";
-      this.#report.error(ordinal, null, "column-missing", 'no column "tag"', expected, "Add the column.");
+      const near = header.extras
+        .map(({ name }) => name)
+        .find((name) => /^(tags?|epcs?|codes?|uii|ids?)$/i.test(name));
+      const advice = near === undefined ? "Add the column." : `Is ${quoted(near)} meant? Then call it "tag".`;
+      this.#report.error(ordinal, null, "column-missing", 'no column "tag"', expected, advice);
       return null;
     }
     this.#columns = new RowColumns(this.#store, header, decimalComma);

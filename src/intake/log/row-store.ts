@@ -23,7 +23,7 @@ export class RowStore {
   role = new Uint8Array(0);
   presentations = new Int32Array(0);
   reads = new Int32Array(0);
-  rssi = new Int32Array(0);
+  rssiDbm = new Float64Array(0);
   antenna = new Int16Array(0);
   /** The record of the pass log, and of the manifest where the row comes from one (else -1). */
   record = new Int32Array(0);
@@ -51,7 +51,7 @@ export class RowStore {
     this.role = grown(Uint8Array, this.role, size, 0);
     this.presentations = grown(Int32Array, this.presentations, size, 0);
     this.reads = grown(Int32Array, this.reads, size, 0);
-    this.rssi = grown(Int32Array, this.rssi, size, noRssi);
+    this.rssiDbm = grown(Float64Array, this.rssiDbm, size, noRssi);
     this.antenna = grown(Int16Array, this.antenna, size, -1);
     this.record = grown(Int32Array, this.record, size, 0);
     this.manifestRecord = grown(Int32Array, this.manifestRecord, size, -1);
@@ -59,7 +59,11 @@ export class RowStore {
   }
 }
 
-type Numbers = Int32Array<ArrayBuffer> | Int16Array<ArrayBuffer> | Uint8Array<ArrayBuffer>;
+type Numbers =
+  | Float64Array<ArrayBuffer>
+  | Int32Array<ArrayBuffer>
+  | Int16Array<ArrayBuffer>
+  | Uint8Array<ArrayBuffer>;
 
 function grown<T extends Numbers>(kind: new (length: number) => T, old: T, size: number, blank: number): T {
   const array = new kind(size);

@@ -6,7 +6,7 @@ const mostRemembered = 50_000;
 const weakestDbm = -120;
 const strongestDbm = 0;
 
-/** RSSI in hundredths of a dBm: whole numbers, so that sums and ranks are the same on every machine. */
+/** RSSI in dBm, as it was written. */
 export class RssiCells {
   readonly none = noRssi;
   readonly #file: LogFile;
@@ -16,7 +16,7 @@ export class RssiCells {
     this.#file = file;
   }
 
-  hundredthsOf(cell: string, ordinal: number, field: number): number {
+  dbmOf(cell: string, ordinal: number, field: number): number {
     const known = this.#known.get(cell);
     if (known !== undefined) return known;
     const text = trimmed(cell);
@@ -25,10 +25,10 @@ export class RssiCells {
       this.#refuse(text, dbm, ordinal, field);
       return noRssi;
     }
-    const hundredths = text === "" ? noRssi : Math.round(dbm * 100) || 0;
+    const level = text === "" ? noRssi : dbm || 0;
     if (this.#known.size >= mostRemembered) this.#known.clear();
-    this.#known.set(cell, hundredths);
-    return hundredths;
+    this.#known.set(cell, level);
+    return level;
   }
 
   #refuse(text: string, dbm: number, ordinal: number, field: number): void {

@@ -9,7 +9,7 @@ export function checkRssi({ rows, passes, files, facility }: LogContext): void {
   );
   if (ranked.every((criterion) => criterion === undefined)) return;
   for (let row = 0; row < rows.length; row += 1) {
-    if (rows.rssi[row] !== noRssi || rows.reads[row] === 0 || rows.role[row] !== Role.presented) continue;
+    if (rows.rssiDbm[row] !== noRssi || rows.reads[row] === 0 || rows.role[row] !== Role.presented) continue;
     const pass = passes.passes[rows.pass[row]!]!;
     const criterion = ranked[pass.readPoint];
     if (criterion === undefined || pass.voidReasons !== null || !pass.rssiRecorded) continue;

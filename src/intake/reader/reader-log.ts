@@ -60,7 +60,7 @@ export interface HeardTags {
   antenna: Int32Array;
   /** Reads, the count column summed. */
   reads: Float64Array;
-  /** Strongest, in hundredths of a dBm; `noRssi` where none was recorded. */
+  /** Strongest, in hundredths of a dBm; `noHundredths` where none was recorded. */
   rssi: Int32Array;
   /** Microseconds since 1970. */
   firstUs: Float64Array;
@@ -69,6 +69,9 @@ export interface HeardTags {
   codes: string[];
   antennas: string[];
 }
+
+/** No RSSI was recorded. */
+export const noHundredths = -2147483648;
 
 /** What was heard outside every pass window, by read point and minute. */
 export interface IdleMinute {

@@ -1,3 +1,4 @@
+import { byCodePoint } from "../../analysis/order.ts";
 import type { Result } from "../../analysis/result.ts";
 import { dateOrWords, dateText } from "../words/dates.ts";
 import { countedInWords, sentenceStart } from "../words/numbers.ts";
@@ -8,9 +9,10 @@ export interface OpenPointRow {
   readPoint: string;
   owner: string;
   due: string;
-  /** `open`, or `closed 21 May 2026`. */
+  /** `Open`, `Overdue` where it was due before the report was issued, or `Closed 21 May 2026`. */
   status: string;
   closed: boolean;
+  overdue: boolean;
 }
 
 export interface ConcessionRow {
@@ -25,19 +27,32 @@ export interface ConcessionRow {
 
 /** Open ones first, otherwise in the order of the file. */
 export function openPointRows(result: Result): OpenPointRow[] {
-  const rows = result.openPoints.map((point) => ({
-    id: point.id,
-    text: point.text,
-    readPoint:
-      result.readPoints.find((entry) => entry.id === point.readPoint)?.name ??
-      point.readPoint ??
-      "the facility",
-    owner: point.owner ?? "nobody named",
-    due: dateOrWords(point.due, "no date"),
-    status: point.closed === null ? "open" : `closed ${dateText(point.closed)}`,
-    closed: point.closed !== null,
-  }));
+  const rows = result.openPoints.map(
+    (point): OpenPointRow => ({
+      id: point.id,
+      text: point.text,
+      readPoint:
+        result.readPoints.find((entry) => entry.id === point.readPoint)?.name ??
+        point.readPoint ??
+        "the facility",
+      owner: point.owner ?? "nobody named",
+      due: dateOrWords(point.due, "no date"),
+      status:
+        point.closed !== null
+          ? `Closed ${dateText(point.closed)}`
+          : isOverdue(point, result)
+            ? "Overdue"
+            : "Open",
+      closed: point.closed !== null,
+      overdue: isOverdue(point, result),
+    }),
+  );
   return [...rows.filter((row) => !row.closed), ...rows.filter((row) => row.closed)];
+}
+
+/** Still open though it was due before the report was issued. */
+function isOverdue({ closed, due }: Result["openPoints"][number], { report }: Result): boolean {
+  return closed === null && due !== null && report !== null && byCodePoint(due, report.issued) < 0;
 }
 
 /** `Two open points are still to be put right; one is closed.` */
@@ -47,7 +62,12 @@ export function openPointSentence(result: Result): string {
   const open = result.openPoints.length - closed;
   const rest = closed === 0 ? "" : `; ${countedInWords(closed, "is closed", "are closed")}`;
   if (open === 0) return closed === 1 ? "The one point listed is closed." : "All points listed are closed.";
-  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be put right${rest}.`;
+  const late = result.openPoints.filter((point) => isOverdue(point, result)).length;
+  const overdue =
+    late === 0
+      ? ""
+      : ` ${sentenceStart(countedInWords(late, "was", "were"))} due before the report was issued.`;
+  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be put right${rest}.${overdue}`;
 }
 
 export function concessionRows(result: Result): ConcessionRow[] {

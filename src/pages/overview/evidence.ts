@@ -3,6 +3,7 @@ import { counted, countText } from "../words/numbers.ts";
 
 interface EvidenceFile {
   path: string;
+  /** Empty for a file without rows of its own: the settings of the facility. */
   rows: string;
   used: string;
   voids: string;
@@ -17,7 +18,7 @@ export interface Evidence {
 
 /** The files that every figure is made from, each with the beginning of its SHA-256. */
 export function evidence(result: Result): Evidence {
-  const count = (value: number | null) => (value === null ? "settings" : countText(value));
+  const count = (value: number | null) => (value === null ? "" : countText(value));
   const rows = result.inputs.reduce((sum, input) => sum + (input.rows ?? 0), 0);
   return {
     sentence: `Made from ${counted(result.inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}. Each is marked by the beginning of its SHA-256: a file with another mark is not the one that was judged.`,

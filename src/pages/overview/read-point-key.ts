@@ -24,6 +24,8 @@ export interface ReadPointKey {
   upper: string;
   strays: string;
   weakest: string;
+  /** What kind of condition the weakest is; empty where there is none. */
+  weakestOf: string;
 }
 
 /** The round that a read point is judged on. */
@@ -61,9 +63,9 @@ export function readPointKeys(result: Result, path: string): ReadPointKey[] {
       letter: planLetter(index),
       name: point.name,
       href: relativeLink(path, paths.readPoints.get(point.id) ?? paths.overview),
-      kind: point.kind ?? "",
+      kind: kindBeside(point),
       mark: stateMark(point.state, concessionOf(result, point)),
-      ownRound: point.signOffRound === result.signOffRound ? "" : `judged on ${title}`,
+      ownRound: point.signOffRound === result.signOffRound ? "" : `round judged: ${title}`,
       passes: countText(round?.passes ?? 0),
       voids: round && round.voidPasses > 0 ? `${countText(round.voidPasses)} void` : "",
       count: `${countText(round?.tagsRead ?? 0)} of ${countText(round?.tagsPresented ?? 0)}`,
@@ -71,9 +73,14 @@ export function readPointKeys(result: Result, path: string): ReadPointKey[] {
       value: figures?.value ?? "none",
       upper: figures?.upper ?? "none",
       strays: strayText(round),
-      weakest: round === null ? "not walked" : weakestCondition(result, round),
+      ...(round === null ? { weakest: "not walked", weakestOf: "" } : weakestCondition(result, round)),
     };
   });
+}
+
+/** The kind of a read point, where its name does not say it already. */
+function kindBeside({ kind, name }: ReadPointResult): string {
+  return kind === null || kind.toLowerCase() === name.toLowerCase() ? "" : kind;
 }
 
 function strayText(round: RoundResult | null): string {
@@ -84,21 +91,24 @@ function strayText(round: RoundResult | null): string {
 }
 
 /** The condition value with the lowest share read, where something was missed at all. */
-function weakestCondition(result: Result, round: RoundResult): string {
-  if (round.tagsPresented === 0) return "not walked";
-  if (round.tagsRead === round.tagsPresented) return "nothing missed";
+function weakestCondition(result: Result, round: RoundResult): Pick<ReadPointKey, "weakest" | "weakestOf"> {
+  if (round.tagsPresented === 0) return { weakest: "not walked", weakestOf: "" };
+  if (round.tagsRead === round.tagsPresented) return { weakest: "nothing missed", weakestOf: "" };
   const groups = round.byCondition.flatMap(({ column, groups: values }) =>
     values
       .filter((group) => group.tagReadRate.value !== null)
       .map((group) => ({ column, value: group.value, estimate: group.tagReadRate })),
   );
   const [first] = groups;
-  if (!first) return "no condition recorded";
+  if (!first) return { weakest: "no condition recorded", weakestOf: "" };
   let weakest = first;
   for (const group of groups) {
     if ((group.estimate.value ?? 1) < (weakest.estimate.value ?? 1)) weakest = group;
   }
   const condition = result.conditions.find((entry) => entry.column === weakest.column);
   const rate = withUnit(rateFigures(weakest.estimate, "at-least").value, "%");
-  return `${columnLabel(weakest.column, result.conditions)}: ${valueText(weakest.value, condition)}, ${rate}`;
+  return {
+    weakest: `${valueText(weakest.value, condition)}, ${rate}`,
+    weakestOf: columnLabel(weakest.column, result.conditions),
+  };
 }

@@ -2,7 +2,7 @@ import type { Estimate } from "../../analysis/result.ts";
 import { countText } from "../words/numbers.ts";
 import { rateFigures, withUnit } from "../words/rates.ts";
 import { element, frame, ink, textAt } from "./svg.ts";
-import { fitText } from "./text-fit.ts";
+import { fitText, textWidth } from "./text-fit.ts";
 
 export interface GridPicture {
   id: string;
@@ -18,7 +18,7 @@ export interface GridPicture {
 }
 
 const rowHeight = 50;
-const nameWidth = 150;
+const widestName = 150;
 
 /**
  * The conditions walked, as a grid: in each cell the count, the rate and a bar of its interval on one scale for the whole grid.
@@ -26,7 +26,9 @@ const nameWidth = 150;
  */
 export function conditionGridPicture(picture: GridPicture): string {
   const { columnValues, rowValues, cells } = picture;
-  const cellWidth = Math.max(96, Math.min(150, 690 / Math.max(1, columnValues.length)));
+  const names = [textWidth(picture.rowLabel, 12.5), ...rowValues.map((value) => textWidth(value, 13.5))];
+  const nameWidth = Math.min(widestName, Math.max(...names) + 14);
+  const cellWidth = Math.max(96, Math.min(124, 690 / Math.max(1, columnValues.length)));
   const width = nameWidth + cellWidth * columnValues.length;
   const top = 44;
   const from = scaleStart(cells.map((cell) => cell.tagReadRate));
@@ -37,7 +39,7 @@ export function conditionGridPicture(picture: GridPicture): string {
       class: "ink",
     }),
   );
-  const names = rowValues.map((value, index) =>
+  const rowHeads = rowValues.map((value, index) =>
     textAt(0, top + rowHeight * index + 29, fitText(value, nameWidth - 12, 13.5, 1)[0] ?? "", {
       "font-size": 13.5,
       "font-weight": 600,
@@ -68,7 +70,7 @@ export function conditionGridPicture(picture: GridPicture): string {
       description: picture.description,
       className: "grid",
     },
-    axes + heads.join("") + names.join("") + bodies.join("") + note,
+    axes + heads.join("") + rowHeads.join("") + bodies.join("") + note,
   );
 }
 

@@ -18,12 +18,13 @@ export interface PlanPicture {
   description: string;
   plan: FloorPlan | null;
   points: PlanPoint[];
-  /** `wide` for a page, `sheet` for the sign-off sheet. */
-  width: number;
+  /** Which of the two forms this is: the style sheet shows the one that fits. */
+  form: "wide" | "narrow";
 }
 
 /** The plan: areas outlined, read points as lettered boxes of their state. The table beside it is its key. */
-export function floorPlanPicture({ id, title, description, plan, points, width }: PlanPicture): string {
+export function floorPlanPicture({ id, title, description, plan, points, form }: PlanPicture): string {
+  const width = form === "wide" ? 760 : 380;
   const edge = 1;
   const inner = width - 2 * edge;
   const ratio = plan === null ? 0.5 : plan.depthMetres / plan.widthMetres;
@@ -40,10 +41,16 @@ export function floorPlanPicture({ id, title, description, plan, points, width }
     stroke: ink.second,
     "stroke-width": 1.25,
   });
+  const plates = points.flatMap((point) =>
+    point.at === null ? [] : [plateOf(point, x(point.at.x), y(point.at.y), width)],
+  );
   const areas = (plan?.areas ?? []).map((area) => {
     const areaWidth = (inner * area.width) / 100;
     const areaHeight = (height * area.height) / 100;
-    const [name] = fitText(area.name, areaWidth - 14, 12.5, 1);
+    const [name = ""] = fitText(area.name, areaWidth - 14, 12.5, 1);
+    const label = { left: x(area.x) + 7, top: y(area.y) + 5, width: textWidth(name, 12.5), height: 15 };
+    // A name that a read point would cover in part says less than none.
+    const shown = plates.some((plate) => overlap(plate, label)) ? "" : name;
     return (
       element("rect", {
         x: x(area.x),
@@ -55,7 +62,7 @@ export function floorPlanPicture({ id, title, description, plan, points, width }
         stroke: ink.hair,
         "stroke-width": 1,
       }) +
-      textAt(x(area.x) + 7, y(area.y) + 17, name ?? "", {
+      textAt(label.left, y(area.y) + 17, shown, {
         "font-size": 12.5,
         class: "second",
         fill: ink.second,
@@ -67,22 +74,46 @@ export function floorPlanPicture({ id, title, description, plan, points, width }
   );
   const bar = plan === null ? { markup: "", height: 0 } : scaleBar(plan, edge, height, inner);
   return frame(
-    { id, width, height: height + 2 * edge + bar.height, title, description, className: "plan" },
+    { id, width, height: height + 2 * edge + bar.height, title, description, className: `plan ${form}` },
     areas.join("") + outline + marks.join("") + bar.markup,
   );
 }
 
-function pointMark({ letter, state, conceded }: PlanPoint, x: number, y: number, width: number): string {
-  const size = 18;
-  const letterWidth = textWidth(letter, 16) + 2;
-  const whole = size + 5 + letterWidth;
+interface Box {
+  left: number;
+  top: number;
+  width: number;
+  height: number;
+}
+
+function overlap(a: Box, b: Box): boolean {
+  return (
+    a.left < b.left + b.width &&
+    b.left < a.left + a.width &&
+    a.top < b.top + b.height &&
+    b.top < a.top + a.height
+  );
+}
+
+const size = 18;
+
+/** The ground that a read point's box and letter stand on. */
+function plateOf({ letter }: PlanPoint, x: number, y: number, width: number): Box {
+  const whole = size + 5 + textWidth(letter, 16) + 2;
   const left = Math.min(Math.max(x - size / 2, 4), width - whole - 6);
+  return { left: left - 4, top: y - size / 2 - 4, width: whole + 8, height: size + 8 };
+}
+
+function pointMark(point: PlanPoint, x: number, y: number, width: number): string {
+  const { letter, state, conceded } = point;
+  const plate = plateOf(point, x, y, width);
+  const left = plate.left + 4;
   return (
     element("rect", {
-      x: left - 4,
-      y: y - size / 2 - 4,
-      width: whole + 8,
-      height: size + 8,
+      x: plate.left,
+      y: plate.top,
+      width: plate.width,
+      height: plate.height,
       rx: 2,
       class: "plate",
       fill: ink.paper,

@@ -118,14 +118,17 @@ export function limitLabels(
     }
     placed.push({ x, half, level, text });
   }
-  const heading = several
-    ? textAt(plot.left - 10, plot.top - 6, "limits", {
-        "text-anchor": plot.left > 100 ? "end" : "start",
-        "font-size": 12,
-        class: "second",
-        fill: ink.second,
-      })
-    : "";
+  const first = Math.min(...placed.map(({ x, half }) => x - half));
+  const room = plot.left > 100 || first > plot.left - 10 + textWidth("limits", 12) + 6;
+  const heading =
+    several && room
+      ? textAt(plot.left - 10, plot.top - 6, "limits", {
+          "text-anchor": plot.left > 100 ? "end" : "start",
+          "font-size": 12,
+          class: "second",
+          fill: ink.second,
+        })
+      : "";
   const levels = placed.length === 0 ? 0 : Math.max(...placed.map((label) => label.level)) + 1;
   const markup = placed
     .map((label) =>

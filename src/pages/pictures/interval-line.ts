@@ -1,7 +1,6 @@
-import type { State } from "../../analysis/result.ts";
 import type { Axis } from "./axis.ts";
 import type { Plot } from "./interval-axis.ts";
-import type { IntervalLine } from "./interval-rows.ts";
+import type { IntervalLine, IntervalRow } from "./interval-rows.ts";
 import { element, ink, textAt } from "./svg.ts";
 
 /**
@@ -13,7 +12,7 @@ import { element, ink, textAt } from "./svg.ts";
  */
 export function intervalLine(
   line: IntervalLine,
-  state: State | null,
+  { state, limit }: Pick<IntervalRow, "state" | "limit">,
   axis: Axis,
   plot: Plot,
   y: number,
@@ -24,9 +23,12 @@ export function intervalLine(
   const { left } = plot;
   const right = plot.left + plot.width;
   if (estimate.n === 0) {
+    // On the roomier side of the limit, so that its rule never crosses the words.
+    const rule = limit === null ? left : at(limit);
+    const start = rule - left > right - rule ? left : rule;
     return (
       track(left, right, y) +
-      textAt(left + 6, y - 5, line.emptyWord, { "font-size": 12.5, class: "second", fill: ink.second })
+      textAt(start + 7, y - 5, line.emptyWord, { "font-size": 12.5, class: "second", fill: ink.second })
     );
   }
   const weight = earlier || state === "untested" ? 1.25 : 3.5;

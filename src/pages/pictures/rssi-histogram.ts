@@ -125,7 +125,8 @@ function scale(
   }
   const countAxis =
     textAt(left - 6, bottom, "0", { ...quiet, "text-anchor": "end" }) +
-    textAt(left - 6, top + 14, countText(most), { ...quiet, "text-anchor": "end" });
+    textAt(left - 6, top + 14, countText(most), { ...quiet, "text-anchor": "end" }) +
+    textAt(left - 6, top + 28, "tags", { ...quiet, "text-anchor": "end" });
   return (
     ticks.join("") +
     countAxis +

@@ -5,11 +5,11 @@ import type { ConditionRates } from "./condition-rates.ts";
 
 /** Where the lowest rates were seen, and what was not walked. */
 function captionOf(rates: ConditionRates[]): string {
-  const lowest = rates.flatMap((rate) => (rate.lowest === "" ? [] : [rate.lowest]));
+  const lowest = rates.flatMap((rate) => (rate.lowest === "" ? [] : [`${rate.label}: ${rate.lowest}`]));
   const gaps = rates.flatMap(({ rows }) => rows.filter(({ walked }) => !walked).map(({ value }) => value));
   const first =
     lowest.length > 0
-      ? `Lowest read rates: ${lowest.join("; ")}.`
+      ? `Read least often: ${lowest.join("; ")}.`
       : rates.some(({ rows }) => rows.some(({ walked }) => walked))
         ? "No tag was missed under any value of any condition."
         : "Nothing was walked in this round under any of the conditions.";

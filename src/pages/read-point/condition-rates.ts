@@ -19,7 +19,7 @@ export function rateCell(estimate: Estimate): RateCell {
 
 export interface ConditionRates {
   label: string;
-  /** `edge-on, 168 of 192`; empty where nothing was missed. */
+  /** `edge-on (168 of 192)`; empty where nothing was missed. */
   lowest: string;
   rows: { value: string; passes: string; walked: boolean; rate: RateCell; estimate: Estimate }[];
 }
@@ -45,5 +45,5 @@ function lowestOf(rows: ConditionRates["rows"]): string {
   if (missed.length === 0) return "";
   const rateOf = ({ estimate }: (typeof rows)[number]): number => estimate.k / estimate.n;
   const lowest = missed.reduce((low, row) => (rateOf(row) < rateOf(low) ? row : low));
-  return `${lowest.value}, ${lowest.rate.count}`;
+  return `${lowest.value} (${lowest.rate.count})`;
 }

@@ -1,6 +1,6 @@
 import type { ReadPointResult, Result } from "../../analysis/result.ts";
 import { dateOrWords } from "../words/dates.ts";
-import { settingLabel } from "../words/setting-label.ts";
+import { settingLabel, settingParts } from "../words/setting-label.ts";
 
 interface SettingCell {
   text: string;
@@ -11,7 +11,7 @@ interface SettingCell {
 export interface EquipmentAndSettings {
   equipment: { label: string; value: string }[];
   rounds: { title: string; date: string; judged: boolean; changes: string }[];
-  settings: { label: string; cells: SettingCell[] }[];
+  settings: { label: string; name: string; unit: string; cells: SettingCell[] }[];
 }
 
 /** What stood at the read point, and how it was set in each round. */
@@ -31,6 +31,7 @@ export function equipmentAndSettings(result: Result, readPoint: ReadPointResult)
     })),
     settings: keys.map((key) => ({
       label: settingLabel(key),
+      ...settingParts(key),
       cells: byRound.map((settings, index) => settingCell(byRound[index - 1]?.[key], settings[key])),
     })),
   };

@@ -1,5 +1,6 @@
 import type { Finding, Result } from "../../analysis/result.ts";
 import { countOf, worstFirst } from "../finding-rows.ts";
+import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { concessionSentence } from "../words/concession-sentence.ts";
 import { findingSentence, withVoidsSentence } from "../words/finding-sentence.ts";
@@ -31,7 +32,7 @@ export function findingEntries(result: Result, findings: Finding[]): FindingEntr
     const criterion = result.criteria.find(({ id }) => id === finding.criterion);
     const { estimate, measure, sense, limit } = finding;
     return {
-      mark: stateMark(finding.state, finding.concession),
+      mark: stateMark(finding.state, shownConcession(finding)),
       criterion: criterion?.title ?? finding.criterion,
       group: groupText(finding.group, result.conditions),
       passes: counted(finding.passes, "pass", "passes"),
@@ -48,12 +49,11 @@ export function findingEntries(result: Result, findings: Finding[]): FindingEntr
 function notesOf(finding: Finding, result: Result): FindingEntry["notes"] {
   const settle = settleSentence(finding);
   const voids = withVoidsSentence(finding);
+  const concession = shownConcession(finding);
   return [
     ...(settle === "" ? [] : [{ label: "To settle it", text: settle }]),
     ...(voids === "" ? [] : [{ label: "Void passes", text: voids }]),
     ...finding.remarks.map((remark) => ({ label: "Remark", text: remarkSentence(remark, result.rounds) })),
-    ...(finding.concession === null
-      ? []
-      : [{ label: "Concession", text: concessionSentence(finding.concession) }]),
+    ...(concession === null ? [] : [{ label: "Concession", text: concessionSentence(concession) }]),
   ];
 }

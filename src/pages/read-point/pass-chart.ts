@@ -59,7 +59,7 @@ export function passByPass(
       from: axisStart(points.map(({ share }) => share)),
       words: {
         across: "Pass, in the order walked",
-        up: `Share of the presented tags that was read,${thinSpace}%`,
+        up: `Tags read,${thinSpace}%`,
         passes: "Passes",
       },
     },

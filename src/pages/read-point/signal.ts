@@ -8,8 +8,6 @@ export interface Signal {
   /** Null where no RSSI was recorded; the sentence says so. */
   figure: FigureView | null;
   sentence: string;
-  /** Weakest, 5 %, median, 95 %, strongest; empty where no RSSI was recorded. */
-  figures: { label: string; value: string }[];
   antennas: { antenna: string; tagsRead: string; medianDbm: string }[];
   antennaSentence: string;
 }
@@ -23,7 +21,6 @@ export function signal(result: Result, readPoint: string, round: RoundResult, do
         ? null
         : signalFigure(rssi, limitsOf(result, readPoint), signalSentence(round), downloads),
     sentence: rssi === null ? signalSentence(round) : "",
-    figures: rssi === null ? [] : fiveFigures(rssi),
     antennas: antennas.map(({ antenna, tagsRead, medianRssiDbm }) => ({
       antenna,
       tagsRead: countText(tagsRead),
@@ -75,16 +72,6 @@ function signalFigure(
   };
 }
 
-function fiveFigures(rssi: RssiSummary): Signal["figures"] {
-  return [
-    { label: "Weakest", value: dbmText(rssi.minDbm) },
-    { label: `5${thinSpace}% at or below`, value: dbmText(rssi.q05Dbm) },
-    { label: "Median", value: dbmText(rssi.medianDbm) },
-    { label: `95${thinSpace}% at or below`, value: dbmText(rssi.q95Dbm) },
-    { label: "Strongest", value: dbmText(rssi.maxDbm) },
-  ];
-}
-
 function signalSentence({ rssi, tagsRead }: RoundResult): string {
   if (tagsRead === 0) return "No tag was read in this round, so there is no signal to show.";
   if (rssi === null) return "The logs of this round record no signal strength.";
@@ -98,7 +85,7 @@ function signalSentence({ rssi, tagsRead }: RoundResult): string {
 function antennaSentence({ antennas, passes }: RoundResult): string {
   if (passes === 0) return "No valid pass was walked in this round, so no antenna read anything.";
   if (antennas.length === 0) return "The logs of this round name no antenna.";
-  return `The logs name ${counted(antennas.length, "antenna", "antennas")} that read a tag. A tag counts for the antenna that the log names with it.`;
+  return `The logs name ${counted(antennas.length, "antenna", "antennas")}. A tag counts for the one that the log names with its read.`;
 }
 
 function dbmText(dbm: number): string {

@@ -1,6 +1,5 @@
 import type { ConditionGrid, Result, RoundResult } from "../../analysis/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
-import type { Link } from "../page.ts";
 import { conditionGridPicture } from "../pictures/condition-grid.ts";
 import { isStated } from "../stated-conditions.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
@@ -21,24 +20,18 @@ const mostCells = 240;
  * Which combinations of two conditions were walked, and what was read in each; a gap is a cell nobody walked. A
  * condition that the round states nowhere has no grids.
  */
-export function walkedGrids(result: Result, round: RoundResult, downloads: Link[]): WalkedGrid[] {
+export function walkedGrids(result: Result, round: RoundResult): WalkedGrid[] {
   const grids = round.grids.filter(
     (grid) => isStated(round, grid.rowColumn) && isStated(round, grid.columnColumn),
   );
   return grids.map((grid, index) => {
     const title = `${columnLabel(grid.rowColumn, result.conditions)} by ${columnLabel(grid.columnColumn, result.conditions)}`;
     if (grid.cells.length > mostCells) return { title, figure: null, sentence: gapSentence(grid) };
-    return { title, figure: gridFigure(result, grid, `grid-${index + 1}`, title, downloads), sentence: "" };
+    return { title, figure: gridFigure(result, grid, `grid-${index + 1}`, title), sentence: "" };
   });
 }
 
-function gridFigure(
-  result: Result,
-  grid: ConditionGrid,
-  id: string,
-  title: string,
-  downloads: Link[],
-): FigureView {
+function gridFigure(result: Result, grid: ConditionGrid, id: string, title: string): FigureView {
   const { conditions } = result;
   const rowCondition = conditions.find(({ column }) => column === grid.rowColumn);
   const columnCondition = conditions.find(({ column }) => column === grid.columnColumn);
@@ -48,7 +41,7 @@ function gridFigure(
     caption,
     howToRead:
       id !== "grid-1"
-        ? "As the first grid."
+        ? ""
         : "Each cell holds the rate observed, the count behind it and a bar from the lower to the upper bound. A dashed cell is a gap: nobody walked that combination, so nothing is known of it.",
     picture: conditionGridPicture({
       id: `${id}-picture`,
@@ -82,7 +75,8 @@ function gridFigure(
         ];
       }),
     },
-    downloads,
+    // One file holds all grids: the page names it once, below the last.
+    downloads: [],
   };
 }
 
@@ -91,6 +85,8 @@ function gapSentence({ cells }: ConditionGrid): string {
   const drawn =
     cells.length > mostCells ? " They are too many to draw; the table as CSV holds all of them." : "";
   if (gaps === cells.length) return `None of ${countText(cells.length)} combinations was walked.${drawn}`;
+  if (cells.length === 1 && gaps === 0) return `The one combination was walked.${drawn}`;
+  if (cells.length === 2 && gaps === 0) return `Both combinations were walked.${drawn}`;
   if (gaps === 0) return `All ${countText(cells.length)} combinations were walked.${drawn}`;
   return `${countText(gaps)} of ${countText(cells.length)} combinations ${gaps === 1 ? "was" : "were"} not walked.${drawn}`;
 }

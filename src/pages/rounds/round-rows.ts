@@ -59,7 +59,7 @@ export function roundRows(result: Result, rate: RoundRate): IntervalRow[] {
   );
   return shown.map((readPoint) => ({
     label: readPoint.name,
-    detail: readPoint.kind ?? "",
+    detail: "",
     state: null,
     conceded: "none",
     measure: rate.measure,

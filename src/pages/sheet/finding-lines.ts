@@ -1,10 +1,11 @@
 import type { Finding, Result } from "../../analysis/result.ts";
 import { countOf, worstFirst } from "../finding-rows.ts";
 import { planLetter } from "../paths.ts";
+import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { groupText } from "../words/groups.ts";
 import { counted } from "../words/numbers.ts";
-import { figuresOf, limitSign } from "../words/rates.ts";
+import { figuresOf, limitPhrase } from "../words/rates.ts";
 import { settleNote } from "../words/settle-sentence.ts";
 
 /** A finding as one row of the sheet. */
@@ -22,6 +23,8 @@ interface SheetLine {
   unit: string;
   limit: string;
   settle: string;
+  /** Whether anything was counted: else the figures are words. */
+  hasFigure: boolean;
 }
 
 /** What the schedule says of one criterion: its title once, then a line for each read point and group. */
@@ -89,14 +92,16 @@ function line(result: Result, finding: Finding, index: number): SheetLine {
     value: figures.value,
     upper: figures.upper,
     unit: figures.unit,
-    limit: limitSign(limit, measure, sense),
+    limit: limitPhrase(limit, measure, sense),
     settle: settleNote(finding),
+    hasFigure: estimate.n > 0,
   };
 }
 
 /** The sheet lists concessions in full, so that beside a finding one word is enough. */
-function sheetMark({ state, concession }: Finding): StateMark {
-  const mark = stateMark(state, concession);
+function sheetMark(finding: Finding): StateMark {
+  const concession = shownConcession(finding);
+  const mark = stateMark(finding.state, concession);
   if (concession === null) return mark;
   return { ...mark, note: concession.expired ? "concession expired" : "conceded" };
 }
@@ -116,5 +121,6 @@ function unjudged(name: string, index: number): SheetLine {
     unit: "",
     limit: "none",
     settle: "",
+    hasFigure: false,
   };
 }

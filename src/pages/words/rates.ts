@@ -35,9 +35,18 @@ function decimalsOf(rate: number): number {
   return (statedNumber(rate * 100).split(".")[1] ?? "").length;
 }
 
+/** A rate below 1 is never printed as 100: it gets the decimals it takes. */
+function short(rate: number, sense: Sense, digits: number): string {
+  for (let more = digits; more <= most; more += 1) {
+    const text = rounded(rate, sense, more);
+    if (rate >= 1 || !/^100\.0*$/.test(text)) return text;
+  }
+  return `99.${"9".repeat(most)}`;
+}
+
 /**
  * One decimal, and as many more as a limit has, or as keep the value apart from 0 and 100 %. The bounds are kept apart
- * too where four decimals are enough for it; a bound nearer than that is shown as 0.0 or 100.0.
+ * too where four decimals are enough for it.
  */
 function digitsFor(value: number, bounds: number[], sense: Sense, limit: number | null): number {
   const vanishes = (rate: number, digits: number) =>
@@ -61,7 +70,7 @@ export function rateFigures(estimate: Estimate, sense: Sense, limit: number | nu
   if (value === null) return { value: noFigure, lower: noFigure, upper: noFigure, unit: "%" };
   const bounds = [lower, upper].filter((bound) => bound !== null);
   const digits = digitsFor(value, bounds, sense, limit);
-  const text = (rate: number | null) => (rate === null ? noFigure : rounded(rate, sense, digits));
+  const text = (rate: number | null) => (rate === null ? noFigure : short(rate, sense, digits));
   return { value: text(value), lower: text(lower), upper: text(upper), unit: "%" };
 }
 
@@ -114,11 +123,6 @@ export function limitPhrase(limit: number, measure: MeasureId, sense: Sense): st
   return `${limitText(limit, measure)} ${sense === "at-least" ? "asked" : "allowed"}`;
 }
 
-/** A limit in the least room: `≥ 99 %`, `≤ 5 %`, `≥ −70 dBm`. */
-export function limitSign(limit: number, measure: MeasureId, sense: Sense): string {
-  return `${sense === "at-least" ? "\u2265" : "\u2264"}${thinSpace}${limitText(limit, measure)}`;
-}
-
 /** The interval in words: `97.1 to 99.9`, `at least 99.3`, `at most 7.5`, `from a missed tag to −71.5`. */
 export function intervalPhrase(figures: Figures): string {
   const { lower, upper } = figures;
@@ -129,7 +133,7 @@ export function intervalPhrase(figures: Figures): string {
     if (!stands(lower)) return `at most ${upper}`;
     return stands(upper) ? `${lower} to ${upper}` : `at least ${lower}`;
   }
-  if (upper === "100" && lower !== "0") return `at least ${lower}`;
-  if (lower === "0" && upper !== "100") return `at most ${upper}`;
+  if (figures.value === "100") return `at least ${lower}`;
+  if (figures.value === "0") return `at most ${upper}`;
   return `${lower} to ${upper}`;
 }

@@ -7,6 +7,8 @@ export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
   switch (remark.code) {
     case "no-criterion":
       return "No criterion covers this read point, so nothing was judged here.";
+    case "no-value-walked":
+      return "A criterion covers this read point for each value of a condition, and none was walked yet.";
     case "one-cluster":
       return remark.dimension === "tag"
         ? "All presentations are of one tag: how other tags would fare is not in the evidence."

@@ -50,7 +50,7 @@ describe("every picture", () => {
         description: hostile.rightToLeft,
         plan: { ...plan!, areas: [{ name: hostile.markup, x: 0, y: 0, width: 90, height: 50 }] },
         points: [{ letter: "A", state: "met", conceded: "none", at: { x: 10, y: 10 } }],
-        width: 760,
+        form: "wide",
       }),
       conditionGridPicture({
         id: "grid",
@@ -199,7 +199,7 @@ describe("the other pictures", () => {
         { letter: "A", state: "met", conceded: "none", at: { x: 0, y: 100 } },
         { letter: "B", state: "met", conceded: "none", at: null },
       ],
-      width: 400,
+      form: "wide",
     });
     expect(texts(svg)).toEqual(["A"]);
     expectWellFormed(svg);

@@ -1,0 +1,60 @@
+import { stateWord } from "../words/states.ts";
+import type { IntervalLine, IntervalRow } from "./interval-rows.ts";
+import { stateBoxMark } from "./state-box.ts";
+import { element, ink, textAt } from "./svg.ts";
+
+/** Of everything that is not the finding itself. */
+export const small = { "font-size": 12.5, class: "second", fill: ink.second };
+
+export function hairline(y: number, width: number): string {
+  return element("line", {
+    x1: 0,
+    x2: width,
+    y1: y,
+    y2: y,
+    class: "hair",
+    stroke: ink.hair,
+    "stroke-width": 0.75,
+  });
+}
+
+export function stateMark(row: IntervalRow, x: number, y: number): string {
+  if (row.state === null) return "";
+  return (
+    stateBoxMark(row.state, x, y - 12, 14, row.conceded) +
+    textAt(x + 20, y, stateWord(row.state), {
+      "font-weight": 600,
+      class: `word ${row.state}`,
+      fill: ink[row.state],
+    })
+  );
+}
+
+/** Where the upper bound ends, and how far apart the three figures stand. */
+export function figurePlaces(
+  unit: IntervalLine["figures"]["unit"],
+  right: number,
+): { step: number; end: number } {
+  return unit === "%" ? { step: 50, end: right - 16 } : { step: 48, end: right - 30 };
+}
+
+/** `98.9  99.7  99.9 %`, the estimate heavier: three columns that end at `right`. */
+export function figureColumns(line: IntervalLine, right: number, y: number): string {
+  const { figures, estimate } = line;
+  if (estimate.n === 0) return textAt(right, y, "no figure", { ...small, "text-anchor": "end" });
+  const { step, end } = figurePlaces(figures.unit, right);
+  const column = (text: string, place: number, heavy: boolean) =>
+    textAt(end - step * place, y, text, {
+      "text-anchor": "end",
+      "font-size": text.length > 6 ? 11.5 : 13.5,
+      "font-weight": heavy ? 700 : null,
+      class: heavy ? "figure ink" : "figure second",
+      fill: heavy ? ink.text : ink.second,
+    });
+  return (
+    column(figures.lower, 2, false) +
+    column(figures.value, 1, true) +
+    column(figures.upper, 0, false) +
+    textAt(right, y, figures.unit, { ...small, "text-anchor": "end" })
+  );
+}

@@ -33,6 +33,7 @@ const commands: Record<string, OptionName[]> = {
   build: ["data", "out", "only"],
   serve: ["data", "out", "only", "port"],
   new: [],
+  describe: [],
 };
 
 async function run(words: string[]): Promise<Exit> {
@@ -55,6 +56,12 @@ async function run(words: string[]): Promise<Exit> {
   if (command === "new") {
     if (rest.length !== 1) throw new WrongUsage("new wants one folder: proofwalk new data/my-facility");
     return startFacility(rest[0]!, terminal);
+  }
+  if (command === "describe") {
+    if (rest.length !== 1)
+      throw new WrongUsage("describe wants one file: proofwalk describe reads/dock-1.csv");
+    const { describe } = await import("./commands/describe.ts");
+    return describe(rest[0]!, terminal);
   }
   if (rest.length > 0) throw new WrongUsage(`"${rest[0]}" is one word too many after ${command}.`);
   const source = { data: values.data, only: values.only };

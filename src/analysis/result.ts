@@ -108,6 +108,8 @@ export interface RoundResult {
   rssi: RssiSummary | null;
   /** Tags read by the antenna that the log names, in natural order; empty where none is named. */
   antennas: { antenna: string; tagsRead: number; medianRssiDbm: number | null }[];
+  /** What the readers' own logs show, over valid timed passes; null where none was walked. */
+  heard: HeardSummary | null;
   /** Tags missed at least once in a valid pass, most often missed first, then fewest presented, then by code point. */
   missedTags: MissedTag[];
   /** In the order walked: by start, then by pass id in natural order. */
@@ -142,8 +144,45 @@ export interface RssiSummary {
   bins: { fromDbm: number; count: number }[];
 }
 
+/** Five figures of some values. */
+export interface Spread {
+  n: number;
+  min: number;
+  q05: number;
+  median: number;
+  q95: number;
+  max: number;
+}
+
+/** What the readers' own logs show of one round at one read point. */
+export interface HeardSummary {
+  tagsPresented: number;
+  tagsRead: number;
+  /** Reads of each tag that was presented and read, pass by pass. */
+  readsPerTag: Spread | null;
+  /** How long after the window of the pass opened each of them was first heard. */
+  firstReadMs: Spread | null;
+  antennas: {
+    antenna: string;
+    /** Presented tags that it heard: what it alone would have caught. */
+    tagsRead: number;
+    /** Presented tags that no other antenna heard: what would be lost without it. */
+    onlyHere: number;
+    strongestDbm: Spread | null;
+  }[];
+  strays: { tag: string; uri: string | null; passes: number; reads: number; strongestDbm: number | null }[];
+  /** What was heard between the passes; null where the round has no timed passes there. */
+  idle: {
+    minutes: number;
+    heard: { minute: string; reads: number; tags: number }[];
+    rate: Estimate;
+  } | null;
+}
+
 export interface MissedTag {
   tag: string;
+  /** Its pure identity, or its raw URI; null for a label that is no code. */
+  uri: string | null;
   presented: number;
   missed: number;
   /** Ids of the valid passes that missed it, in the order walked. */

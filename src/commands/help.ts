@@ -6,6 +6,7 @@ Examples
   proofwalk check                     list every problem in data/, with file, line and column
   proofwalk judge                     what the evidence shows, in the terminal
   proofwalk build                     write the site; open site/index.html
+  proofwalk describe reads/dock-1.csv how a reader log is written, and the entry to paste
   proofwalk build --only my-facility --out stick/site
 
 Commands
@@ -14,6 +15,7 @@ Commands
   build   writes the site, all of it or nothing        [--data DIR] [--out DIR] [--only ID]
   serve   builds, serves, rebuilds on every change     [--data DIR] [--out DIR] [--only ID] [--port N]
   new     starts a facility folder                     DIR
+  describe tells how a reader log is written, and what to put into facility.yaml    FILE
 
 Options
   --data DIR   folder with one folder a facility (data)

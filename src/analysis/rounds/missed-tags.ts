@@ -1,4 +1,5 @@
 import { type PassLog, Role } from "../../intake/pass-log.ts";
+import { codeUri } from "../codes/code-uri.ts";
 import { byCodePoint, stableBy } from "../order.ts";
 import type { MissedTag } from "../result.ts";
 
@@ -18,6 +19,7 @@ export function rankMissedTags(rows: Int32Array, log: PassLog): MissedTag[] {
   }
   const ranked = [...missedIn].map(([number, passes]) => ({
     tag: log.tags[number]!,
+    uri: codeUri(log.tags[number]!),
     presented: presented.get(number)!,
     missed: passes.length,
     passes: passes.sort((a, b) => a - b).map((one) => log.passes[one]!.id),

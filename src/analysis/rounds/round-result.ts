@@ -7,6 +7,7 @@ import type { RowIndex } from "../row-index.ts";
 import { estimateOf } from "../weigh.ts";
 import { countAntennas } from "./antennas.ts";
 import { breakDown, crossConditions } from "./conditions-walked.ts";
+import { summariseHeard } from "./heard-summary.ts";
 import { rankMissedTags } from "./missed-tags.ts";
 import { listPasses } from "./passes-walked.ts";
 import { summariseRssi } from "./rssi-summary.ts";
@@ -48,6 +49,7 @@ export function describeRound(
     grids: crossConditions(facility, readPoint, rows, log),
     rssi: summariseRssi(readRows.map((row) => log.rows.rssiDbm[row]!).filter((level) => level !== noRssi)),
     antennas: countAntennas(readRows, log),
+    heard: summariseHeard(log, passes, rows, { readPoint, round }, facility.confidence),
     missedTags: rankMissedTags(rows, log),
     passList: listPasses(facility, passes, rows, log),
   };

@@ -1,0 +1,142 @@
+import { quantileSorted } from "simple-statistics";
+import { type Heard, noRssi, type PassLog, Role } from "../../intake/pass-log.ts";
+import { codeUri } from "../codes/code-uri.ts";
+import { idleRate } from "../idle-rate.ts";
+import { byCodePoint, stableBy } from "../order.ts";
+import type { HeardSummary } from "../result.ts";
+
+/**
+ * What the readers' own logs show of one round at one read point, over valid timed passes; null where none was walked.
+ * Antennas, repetition and first moments are of tags that were presented; strays are everything else that was heard.
+ */
+export function summariseHeard(
+  log: PassLog,
+  passes: number[],
+  rows: Int32Array,
+  place: { readPoint: string; round: string },
+  confidence: number,
+): HeardSummary | null {
+  const { heard } = log;
+  const timed = new Set(
+    passes.filter((pass) => log.passes[pass]!.form === "timed" && log.passes[pass]!.voidReason === null),
+  );
+  if (heard === null || timed.size === 0) return null;
+  const entries = entriesOf(heard, timed);
+  const presented = presentedTags(log, rows, timed);
+  const loads = new Map<string, number[]>();
+  const uninvited = new Map<number, number[]>();
+  for (const entry of entries) {
+    const key = `${heard.pass[entry]} ${heard.tag[entry]}`;
+    if (presented.has(key)) keep(loads, key, entry);
+    else keep(uninvited, heard.tag[entry]!, entry);
+  }
+  const idle = heard.idle.find((one) => one.readPoint === place.readPoint && one.round === place.round);
+  return {
+    tagsPresented: presented.size,
+    tagsRead: loads.size,
+    readsPerTag: spread([...loads.values()].map((own) => sumOf(own.map((entry) => heard.reads[entry]!)))),
+    firstReadMs: spread(
+      [...loads.values()].map((own) => Math.min(...own.map((entry) => heard.firstMs[entry]!))),
+    ),
+    antennas: byAntenna(heard, [...loads.values()]),
+    strays: listStrays(log, heard, uninvited),
+    idle:
+      idle === undefined
+        ? null
+        : {
+            minutes: idle.minutes,
+            heard: idle.heard,
+            rate: idleRate(
+              {
+                tags: sumOf(idle.heard.map((minute) => minute.tags)),
+                minutes: idle.minutes,
+                byMinute: [
+                  ...idle.heard.map((minute) => minute.tags),
+                  ...new Array<number>(Math.max(0, idle.clockMinutes - idle.heard.length)).fill(0),
+                ],
+              },
+              confidence,
+            ),
+          },
+  };
+}
+
+function entriesOf(heard: Heard, passes: Set<number>): number[] {
+  const entries: number[] = [];
+  for (let i = 0; i < heard.length; i += 1) if (passes.has(heard.pass[i]!)) entries.push(i);
+  return entries;
+}
+
+function presentedTags(log: PassLog, rows: Int32Array, passes: Set<number>): Set<string> {
+  const { pass, tag, role } = log.rows;
+  const keys = new Set<string>();
+  for (const row of rows) {
+    if (role[row] === Role.presented && passes.has(pass[row]!)) keys.add(`${pass[row]} ${tag[row]}`);
+  }
+  return keys;
+}
+
+function keep<K>(groups: Map<K, number[]>, key: K, entry: number): void {
+  const group = groups.get(key);
+  if (group === undefined) groups.set(key, [entry]);
+  else group.push(entry);
+}
+
+function sumOf(values: number[]): number {
+  return values.reduce((sum, value) => sum + value, 0);
+}
+
+/** Five figures of some values (quantiles of R's type 7); null where there are none. */
+function spread(values: number[]): HeardSummary["readsPerTag"] {
+  if (values.length === 0) return null;
+  const sorted = [...values].sort((a, b) => a - b);
+  return {
+    n: sorted.length,
+    min: sorted[0]!,
+    q05: quantileSorted(sorted, 0.05),
+    median: quantileSorted(sorted, 0.5),
+    q95: quantileSorted(sorted, 0.95),
+    max: sorted.at(-1)!,
+  };
+}
+
+/** What each antenna heard of the tags presented, and what would have been missed without it. */
+function byAntenna(heard: Heard, loads: number[][]): HeardSummary["antennas"] {
+  return heard.antennas.flatMap((antenna, number) => {
+    const own = loads.filter((entries) => entries.some((entry) => heard.antenna[entry] === number));
+    if (own.length === 0) return [];
+    const levels = own
+      .flatMap((entries) => entries.filter((entry) => heard.antenna[entry] === number))
+      .map((entry) => heard.rssiDbm[entry]!)
+      .filter((level) => level !== noRssi);
+    return [
+      {
+        antenna,
+        tagsRead: own.length,
+        onlyHere: own.filter((entries) => entries.every((entry) => heard.antenna[entry] === number)).length,
+        strongestDbm: spread(levels),
+      },
+    ];
+  });
+}
+
+/** Codes heard uninvited, in most passes first. */
+function listStrays(log: PassLog, heard: Heard, uninvited: Map<number, number[]>): HeardSummary["strays"] {
+  const strays = [...uninvited].map(([tag, entries]) => {
+    const levels = entries.map((entry) => heard.rssiDbm[entry]!).filter((level) => level !== noRssi);
+    return {
+      tag: log.tags[tag]!,
+      uri: codeUri(log.tags[tag]!),
+      passes: new Set(entries.map((entry) => heard.pass[entry])).size,
+      reads: sumOf(entries.map((entry) => heard.reads[entry]!)),
+      strongestDbm: levels.length === 0 ? null : Math.max(...levels),
+    };
+  });
+  return strays.sort(
+    stableBy(
+      (a, b) => b.passes - a.passes,
+      (a, b) => b.reads - a.reads,
+      (a, b) => byCodePoint(a.tag, b.tag),
+    ),
+  );
+}

@@ -1,0 +1,183 @@
+import { delimitedRows, lineScan, typedScan } from "./delimited-sql.ts";
+import { jsonRows } from "./json-sql.ts";
+import type { LogDatabase } from "./log-database.ts";
+import type { LogLayout, LogSource } from "./log-source.ts";
+import { parquetRows } from "./parquet-sql.ts";
+import { highestIds, insertReads, learnTexts, type Scope } from "./reads-table.ts";
+import { judgedRows, type RefusalReason, typedRows } from "./row-sql.ts";
+
+/** Rows in which texts are looked up before all rows are read. */
+const rowsLookedAt = 200_000;
+/** Rejected lines that are looked at one by one; with more, the whole file is. */
+const mostRejects = 20_000;
+
+/** What all logs are read with. */
+export interface Reading {
+  database: LogDatabase;
+  points: ReadonlyMap<string, number>;
+  facilityZone: string | null;
+}
+
+/** The rows of a log as SQL, and what it takes. */
+export interface RowSource {
+  judged: string;
+  values: Record<string, string | number>;
+}
+
+/** What a log's rows came to; what their codes say is not known yet. */
+export interface ReadCounts {
+  taken: number;
+  /** Rows refused at sight, by reason. */
+  refused: Map<RefusalReason, number>;
+  /** The rows among which the refused ones are. */
+  doubtful: RowSource;
+}
+
+/** Reads one log into the table `reads`. */
+export async function readLog(
+  reading: Reading,
+  source: LogSource,
+  layout: LogLayout,
+  scope: Scope,
+): Promise<ReadCounts> {
+  if (source.kind === "delimited") {
+    const quick = await readTyped(reading, source, layout, scope).catch(() => null);
+    if (quick !== null) return quick;
+    // Whatever was taken before the fault showed is taken again.
+    await forget(reading.database, source);
+  }
+  return readByLine(reading, source, layout, scope);
+}
+
+async function forget(database: LogDatabase, source: LogSource): Promise<void> {
+  await database.run(`DELETE FROM reads WHERE file = ${source.index}`);
+  await dropRejects(database);
+}
+
+async function dropRejects(database: LogDatabase): Promise<void> {
+  await database.run("DROP TABLE IF EXISTS reject_errors");
+  await database.run("DROP TABLE IF EXISTS reject_scans");
+}
+
+/**
+ * The quick way: the whole file as typed columns. Null where anything shows that only a look at every line can settle: mixed
+ * line ends, quotes that do not close, a value that is out of range.
+ */
+async function readTyped(
+  reading: Reading,
+  source: LogSource,
+  layout: LogLayout,
+  scope: Scope,
+): Promise<ReadCounts | null> {
+  const { database, facilityZone } = reading;
+  const values = { place: source.place, delimiter: source.delimiter };
+  const judged = (rejects: "kept" | "dropped") =>
+    typedRows(layout, source, facilityZone, typedScan(source, layout, rejects));
+  let taken = await takeRows(database, source, scope, reading.points, {
+    first: { judged: judged("kept"), values },
+    again: { judged: judged("dropped"), values },
+  });
+  const unsure = await countReads(database, source, "t IS NULL");
+  if (unsure > 0) return null;
+  const rejects = await database.rows<{ csv_line: string; kind: string }>(
+    `SELECT csv_line, min(error_type)::VARCHAR AS kind FROM reject_errors GROUP BY line, csv_line LIMIT ${mostRejects + 1}`,
+  );
+  await dropRejects(database);
+  const isSimple = ({ csv_line, kind }: { csv_line: string; kind: string }) =>
+    ["CAST", "MISSING COLUMNS", "TOO MANY COLUMNS"].includes(kind) && !/[\r\n]/.test(csv_line.trimEnd());
+  if (rejects.length > mostRejects || !rejects.every(isSimple)) return null;
+  const doubtful = await rejectedLines(reading, source, layout, rejects);
+  if (rejects.length > 0)
+    taken += await takeRows(database, source, scope, reading.points, { first: doubtful, again: doubtful });
+  return { taken, refused: await refusals(database, doubtful), doubtful };
+}
+
+/** Rejected lines on their own: comments among them are no rows, and some rows are only written unusually. */
+async function rejectedLines(
+  { database, facilityZone }: Reading,
+  source: LogSource,
+  layout: LogLayout,
+  rejects: readonly { csv_line: string }[],
+): Promise<RowSource> {
+  const table = `rejected_${source.index}`;
+  await database.run(`CREATE TABLE ${table} (line VARCHAR)`);
+  await database.fill(
+    table,
+    rejects.map(({ csv_line }) => [csv_line.trimEnd()]),
+  );
+  return { judged: judgedRows(delimitedRows(source, layout, table), source, facilityZone), values: {} };
+}
+
+/** The thorough way: each line, object or row on its own. */
+async function readByLine(
+  reading: Reading,
+  source: LogSource,
+  layout: LogLayout,
+  scope: Scope,
+): Promise<ReadCounts> {
+  const { database, facilityZone, points } = reading;
+  const again = linewise(source, layout, facilityZone, "dropped");
+  const taken = await takeRows(database, source, scope, points, { first: again, again });
+  const refused = await refusals(database, linewise(source, layout, facilityZone, "kept"));
+  if (source.kind !== "parquet") {
+    const [rejects] = await database.rows<{ lines: number }>(
+      "SELECT count(DISTINCT line)::INTEGER AS lines FROM reject_errors",
+    );
+    if (rejects!.lines > 0) refused.set("encoding", rejects!.lines);
+    await dropRejects(database);
+  }
+  return { taken, refused, doubtful: again };
+}
+
+/** A log's rows, each judged on its own. */
+export function linewise(
+  source: LogSource,
+  layout: LogLayout,
+  facilityZone: string | null,
+  rejects: "kept" | "dropped",
+): RowSource {
+  const rows = {
+    delimited: () => delimitedRows(source, layout, lineScan(source, rejects)),
+    "json-lines": () => jsonRows(source, layout, lineScan(source, rejects)),
+    parquet: () => parquetRows(source, layout),
+  }[source.kind]();
+  return { judged: judgedRows(rows, source, facilityZone), values: { place: source.place } };
+}
+
+async function refusals(database: LogDatabase, rows: RowSource): Promise<Map<RefusalReason, number>> {
+  const counts = await database.rows<{ reason: RefusalReason; rows: number }>(
+    `SELECT reason, count(*)::INTEGER AS rows FROM (${rows.judged}) WHERE reason IS NOT NULL GROUP BY reason ORDER BY reason`,
+    rows.values,
+  );
+  return new Map(counts.map(({ reason, rows: count }) => [reason, count]));
+}
+
+/**
+ * Takes the rows that count. Texts are looked up among the first rows only; where a later row brings a new one, the rows that
+ * do are read a second time.
+ */
+async function takeRows(
+  database: LogDatabase,
+  source: LogSource,
+  scope: Scope,
+  points: ReadonlyMap<string, number>,
+  rows: { first: RowSource; again: RowSource },
+): Promise<number> {
+  const { first, again } = rows;
+  await learnTexts(database, again.judged, again.values, source, scope, points, rowsLookedAt);
+  const before = await highestIds(database);
+  const taken = await insertReads(database, first.judged, first.values, source, scope, null);
+  const isOpen = "(reader IS NULL OR code IS NULL OR antenna IS NULL)";
+  if (taken <= rowsLookedAt || (await countReads(database, source, isOpen)) === 0) return taken;
+  await database.run(`DELETE FROM reads WHERE file = ${source.index} AND ${isOpen}`);
+  await learnTexts(database, again.judged, again.values, source, scope, points, null);
+  await insertReads(database, again.judged, again.values, source, scope, before);
+  return taken;
+}
+
+async function countReads(database: LogDatabase, source: LogSource, where: string): Promise<number> {
+  const [row] = await database.rows<{ rows: number }>(
+    `SELECT count(*)::INTEGER AS rows FROM reads WHERE file = ${source.index} AND ${where}`,
+  );
+  return row!.rows;
+}

@@ -156,6 +156,8 @@ export interface Spread {
 
 /** What the readers' own logs show of one round at one read point. */
 export interface HeardSummary {
+  /** How far around its start and end a pass still counts as under way, in seconds. */
+  window: { beforeS: number; afterS: number };
   tagsPresented: number;
   tagsRead: number;
   /** Reads of each tag that was presented and read, pass by pass. */

@@ -8,12 +8,13 @@ import { concededOf } from "./pictures/state-box.ts";
 import { shownConcession } from "./shown-concession.ts";
 import { stateMark } from "./state-mark.ts";
 import { groupText } from "./words/groups.ts";
+import { measureTitle, shortCount } from "./words/measures.ts";
 import { countText, thinSpace } from "./words/numbers.ts";
 import { figuresOf, limitPhrase } from "./words/rates.ts";
 import { findingsSentence } from "./words/read-point-sentence.ts";
 import { stateWeight, stateWord } from "./words/states.ts";
 
-/** How far a finding's estimate lies on the wrong side of its limit, in shares of what may be missed; RSSI in dB. */
+/** How far a finding's estimate lies on the wrong side of its limit, in shares of what may be missed or heard; RSSI in dB. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
   const value = estimate.value ?? (estimate.onMiss?.value ? Number.NEGATIVE_INFINITY : limit);
   const distance = sense === "at-least" ? limit - value : value - limit;
@@ -36,8 +37,8 @@ export function worstFirst(findings: Finding[]): Finding[] {
 }
 
 /** `171 of 200`. */
-export function countOf({ estimate }: Pick<Finding, "estimate">): string {
-  return `${countText(estimate.k)} of ${countText(estimate.n)}`;
+export function countOf({ estimate, measure }: Pick<Finding, "estimate" | "measure">): string {
+  return shortCount(measure, estimate.k, estimate.n);
 }
 
 /** A finding as a row of the interval picture, named as the caller wants it. */
@@ -70,17 +71,20 @@ interface Panel {
   findings: Finding[];
 }
 
-/** Findings that can share an axis: rates that must be high, rates that must be low, signal strengths. */
+const isRate = ({ measure }: Finding) => measure !== "rssi-quantile" && measure !== "idle-read-rate";
+
+/** Findings that can share an axis: rates that must be high, rates that must be low, signal strengths, tags a minute. */
 function panels(findings: Finding[]): Panel[] {
   const kinds: [string, string, (finding: Finding) => boolean][] = [
-    ["high", "What must be high", (f) => f.measure !== "rssi-quantile" && f.sense === "at-least"],
-    ["low", "What must be low", (f) => f.measure !== "rssi-quantile" && f.sense === "at-most"],
+    ["high", "What must be high", (f) => isRate(f) && f.sense === "at-least"],
+    ["low", "What must be low", (f) => isRate(f) && f.sense === "at-most"],
     ["signal", "Signal strength", (f) => f.measure === "rssi-quantile" && f.sense === "at-least"],
     [
       "signal-low",
       "Signal strength that must be low",
       (f) => f.measure === "rssi-quantile" && f.sense === "at-most",
     ],
+    ["idle", measureTitle("idle-read-rate"), (f) => f.measure === "idle-read-rate"],
   ];
   return kinds
     .map(([key, heading, belongs]) => ({ key, heading, findings: worstFirst(findings.filter(belongs)) }))
@@ -141,8 +145,8 @@ export function findingFigures(
 /** Limits near an end crowd the rates there: only then is the scale worth drawing out. */
 function stretches(findings: Finding[]): boolean {
   return findings.some(
-    ({ measure, sense, limit }) =>
-      measure !== "rssi-quantile" && (sense === "at-least" ? limit >= 0.9 : limit <= 0.1),
+    (finding) =>
+      isRate(finding) && (finding.sense === "at-least" ? finding.limit >= 0.9 : finding.limit <= 0.1),
   );
 }
 
@@ -157,13 +161,19 @@ function captionOf(findings: Finding[], criterion: string | null): string {
 function howToRead({ measure, sense }: Finding, confidence: number, again: boolean): string {
   const percent = `${String(Number((confidence * 100).toPrecision(6)))}${thinSpace}%`;
   const side = sense === "at-least" ? "right" : "left";
+  if (again && measure === "idle-read-rate") {
+    return `As in the first picture, but in tags a minute, each tag counted once in every minute that heard it: a line wholly to the ${side} of its rule is met.`;
+  }
   if (again) {
     return `As in the first picture, but here a line wholly to the ${side} of its rule is met.`;
   }
-  const what =
+  const quantity =
     measure === "rssi-quantile"
-      ? "Each line runs over the signal strengths that the evidence leaves possible"
-      : "Each line runs over the rates that the evidence leaves possible";
+      ? "signal strengths"
+      : measure === "idle-read-rate"
+        ? "tags a minute"
+        : "rates";
+  const what = `Each line runs over the ${quantity} that the evidence leaves possible`;
   return `${what}, at ${percent} confidence; the upright is what was counted. The heavy rule is the limit and the tinted side is the good one: a line wholly to the ${side} of its rule is met, one across it is undecided.`;
 }
 

@@ -16,7 +16,13 @@ function longWalk(passes: number): Result {
     (_, i): PassResult => ({ ...first, id: `L-${i + 1}`, missedTags, tagsPresented: 24, tagsRead: 4 }),
   );
   const ids = passList.map(({ id }) => id);
-  const missed = missedTags.map((tag) => ({ tag, presented: passes, missed: passes, passes: ids }));
+  const missed = missedTags.map((tag) => ({
+    tag,
+    uri: null,
+    presented: passes,
+    missed: passes,
+    passes: ids,
+  }));
   const longer = { ...round, passes, voidPasses: 0, passList, missedTags: missed };
   return { ...sampleResult, readPoints: [{ ...point, rounds: [point.rounds[0]!, longer] }] };
 }

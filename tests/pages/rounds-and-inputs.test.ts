@@ -45,6 +45,17 @@ describe("the inputs page", () => {
     expect(words).toContain("3462 rows: 3390 entered the figures, 72 belong to void passes");
   });
 
+  it("accounts for every row of a reader's log, and says what became of each", () => {
+    expect(words).toContain("reads/dock-1.csv.gz 48\u202f213 48\u202f004 12 190 7");
+    expect(words).toContain(
+      "hold 48\u202f213 rows, and every one of them is accounted for. 7 rows were refused",
+    );
+    expect(words).toContain("Of the readers' own logs 48\u202f004 rows did.");
+    expect(words).toContain("The row equals another one in every column");
+    const bare = wordsOf(renderPage(inputsPage(bareResult)));
+    expect(bare).not.toContain("row by row accounted for");
+  });
+
   it("puts the remarks into sentences with their place", () => {
     expect(words).toContain('Found column "weather <i>"; expected a declared column.');
     expect(words).toContain("passes/as-left.csv:1:9");

@@ -1,14 +1,19 @@
+import { idleRate } from "../../src/analysis/idle-rate.ts";
 import type {
   ConcessionResult,
   Estimate,
   Finding,
+  HeardSummary,
   PassResult,
   ReadPointResult,
   Result,
   RoundResult,
+  Spread,
   ToSettle,
 } from "../../src/analysis/result.ts";
+import { furtherForMinutes } from "../../src/analysis/settle.ts";
 import type { Condition, Criterion } from "../../src/intake/facility.ts";
+import type { PassForm } from "../../src/intake/pass-log.ts";
 
 /** Text that must show as text wherever a free field is printed. */
 export const hostile = {
@@ -71,7 +76,8 @@ interface RoundSpec {
   strays?: (pass: number) => string[] | null;
   voids?: Record<number, string>;
   hostilePass?: number;
-  tally?: boolean;
+  form?: PassForm;
+  heard?: (tagsPresented: number) => HeardSummary;
   rssi?: boolean;
   /** Loads that were walked. */
   loads?: string[];
@@ -79,6 +85,83 @@ interface RoundSpec {
 
 function tagCode(index: number): string {
   return `3376451FD8${(1000 + index).toString(16).toUpperCase().padStart(14, "0")}`;
+}
+
+/** Five figures and how many values they are of. */
+function spread(n: number, min: number, q05: number, median: number, q95: number, max: number): Spread {
+  return { n, min, q05, median, q95, max };
+}
+
+/** What a four-antenna reader heard in an hour: one antenna that nothing hangs on, a parked cage, a few strangers. */
+function heardWith(
+  readings: Pick<HeardSummary, "antennas" | "strays" | "idle">,
+): (presented: number) => HeardSummary {
+  return (tagsPresented) => ({
+    window: { beforeS: 0.5, afterS: 1 },
+    tagsPresented,
+    tagsRead: tagsPresented,
+    readsPerTag: spread(tagsPresented, 1, 3, 14, 39.5, 212),
+    firstReadMs: spread(tagsPresented, 512.25, 940, 3180.5, 7420, 15210),
+    ...readings,
+  });
+}
+
+const idleMinutes = [
+  { minute: "2026-05-21T08:09Z", reads: 4, tags: 1 },
+  { minute: "2026-05-21T08:31Z", reads: 61, tags: 1 },
+  { minute: "2026-05-21T08:40Z", reads: 2, tags: 1 },
+];
+
+/** Of `heard` in that many minutes, the others silent. */
+function idleEstimate(minutes: number, heard: { tags: number }[]): Estimate {
+  const counts = heard.map(({ tags }) => tags);
+  const silent = new Array<number>(Math.ceil(minutes) - heard.length).fill(0);
+  const tags = counts.reduce((sum, count) => sum + count, 0);
+  return idleRate({ tags, minutes, byMinute: [...counts, ...silent] }, 0.95);
+}
+
+const dockHeard = heardWith({
+  antennas: [
+    {
+      antenna: "1",
+      tagsRead: 1172,
+      onlyHere: 31,
+      strongestDbm: spread(1172, -71.25, -66.5, -55.5, -46, -41.25),
+    },
+    { antenna: "2", tagsRead: 1090, onlyHere: 4, strongestDbm: spread(1090, -72.5, -68, -58.25, -49, -44) },
+    { antenna: "3", tagsRead: 803, onlyHere: 0, strongestDbm: spread(803, -72.25, -70.5, -63, -54.5, -50) },
+    { antenna: "10", tagsRead: 12, onlyHere: 0, strongestDbm: null },
+  ],
+  strays: [
+    {
+      tag: "3034257BF400B7800004CB2F",
+      uri: "urn:epc:id:sgtin:0614141.000734.314159",
+      passes: 3,
+      reads: 41,
+      strongestDbm: -66.5,
+    },
+    {
+      tag: "E2801160600002075A1B0001",
+      uri: "urn:epc:raw:96.xE2801160600002075A1B0001",
+      passes: 1,
+      reads: 1,
+      strongestDbm: null,
+    },
+    { tag: hostile.markup, uri: null, passes: 1, reads: 2, strongestDbm: -71 },
+  ],
+  idle: { minutes: 31.7, heard: idleMinutes, rate: idleEstimate(31.7, idleMinutes) },
+});
+
+/** A reader that names no antenna and heard nothing but what was presented to it. */
+const deskHeard = heardWith({
+  antennas: [],
+  strays: [],
+  idle: { minutes: 3.5, heard: [], rate: idleEstimate(3.5, []) },
+});
+
+/** The codes of the sample are GRAI-96 but for the last digits: some names are long. */
+function uriOf(tag: string): string | null {
+  return tag.endsWith("5") ? null : `urn:epc:id:grai:0614141.12345.${Number.parseInt(tag.slice(-6), 16)}`;
 }
 
 function roundOf(spec: RoundSpec): RoundResult {
@@ -115,7 +198,7 @@ function roundOf(spec: RoundSpec): RoundResult {
     const isHostile = spec.hostilePass === i;
     passList.push({
       id: isHostile ? `P-<${i}>` : `P-${String(i + 1).padStart(2, "0")}`,
-      form: spec.tally ? "tally" : "itemised",
+      form: spec.form ?? "itemised",
       startedAt: `${spec.day}T${String(hour).padStart(2, "0")}:${minute}:00Z`,
       endedAt: `${spec.day}T${String(hour).padStart(2, "0")}:${minute}:20Z`,
       startedAtLocal: `${spec.day} ${String(hour + 1).padStart(2, "0")}:${minute}:00`,
@@ -127,9 +210,9 @@ function roundOf(spec: RoundSpec): RoundResult {
       extras: isHostile ? [{ column: "weather <i>", values: [hostile.formula] }] : [],
       tagsPresented: spec.tags,
       tagsRead: spec.tags - missedTags.length,
-      missedTags: spec.tally ? null : missedTags,
-      strayTags: spec.tally ? null : strayTags,
-      strays: spec.tally ? 0 : (strayTags?.length ?? null),
+      missedTags: spec.form === "tally" ? null : missedTags,
+      strayTags: spec.form === "tally" ? null : strayTags,
+      strays: spec.form === "tally" ? 0 : (strayTags?.length ?? null),
       bystandersPresented: 0,
       manifest: null,
       file: `passes/${spec.id}.csv`,
@@ -227,15 +310,17 @@ function roundOf(spec: RoundSpec): RoundResult {
               count: Math.round(read * Math.exp(-((i - 8) ** 2) / 18) * 0.13),
             })),
           },
-    antennas: spec.tally
-      ? []
-      : [
-          { antenna: "1", tagsRead: Math.floor(read * 0.6), medianRssiDbm: -55.5 },
-          { antenna: "2", tagsRead: read - Math.floor(read * 0.6), medianRssiDbm: -60.25 },
-        ],
+    antennas:
+      spec.form === "tally"
+        ? []
+        : [
+            { antenna: "1", tagsRead: Math.floor(read * 0.6), medianRssiDbm: -55.5 },
+            { antenna: "2", tagsRead: read - Math.floor(read * 0.6), medianRssiDbm: -60.25 },
+          ],
+    heard: spec.heard?.(sum(valid, (pass) => pass.tagsPresented)) ?? null,
     missedTags: [...missedBy.entries()]
-      .filter(([, entry]) => entry.missed > 0 && spec.tally !== true)
-      .map(([tag, entry]) => ({ tag, ...entry }))
+      .filter(([, entry]) => entry.missed > 0 && spec.form !== "tally")
+      .map(([tag, entry]) => ({ tag, uri: uriOf(tag), ...entry }))
       .sort((a, b) => b.missed - a.missed || (a.tag < b.tag ? -1 : 1)),
     passList,
   };
@@ -263,7 +348,15 @@ const readPoints: ReadPointResult[] = [
         tags: 24,
         missed: (pass, tag) => (pass * 7 + tag * 3) % 41 === 0,
       }),
-      roundOf({ id: "as-left", day: "2026-05-21", passes: 48, tags: 25, missed: () => false }),
+      roundOf({
+        id: "as-left",
+        day: "2026-05-21",
+        passes: 48,
+        tags: 25,
+        missed: () => false,
+        form: "timed",
+        heard: dockHeard,
+      }),
     ],
   },
   {
@@ -334,7 +427,7 @@ const readPoints: ReadPointResult[] = [
         passes: 12,
         tags: 20,
         missed: (pass, tag) => (pass + tag) % 40 === 7,
-        tally: true,
+        form: "tally",
         rssi: false,
       }),
       unwalked("as-left"),
@@ -351,7 +444,15 @@ const readPoints: ReadPointResult[] = [
     remarks: [],
     rounds: [
       unwalked("as-found"),
-      roundOf({ id: "as-left", day: "2026-05-21", passes: 6, tags: 1, missed: () => false }),
+      roundOf({
+        id: "as-left",
+        day: "2026-05-21",
+        passes: 6,
+        tags: 1,
+        missed: () => false,
+        form: "timed",
+        heard: deskHeard,
+      }),
     ],
   },
   {
@@ -410,6 +511,12 @@ const criteria: Criterion[] = [
     limit: -70,
     quantile: 0.05,
     readPoints: ["dock-1", "dock-2", "exit"],
+  }),
+  criterion("idle", "With nothing presented, dock door 1 hears less than one tag in four minutes", {
+    measure: "idle-read-rate",
+    limit: 0.25,
+    sense: "at-most",
+    readPoints: ["dock-1"],
   }),
 ];
 
@@ -588,6 +695,18 @@ const findings: Finding[] = [
     estimate: rssi(-69.5, null, -66.25, 239, 240),
     toSettle: { unit: "presentations", furtherWithoutMiss: 88, retune: false },
   }),
+  finding({
+    criterion: "idle",
+    readPoint: "dock-1",
+    state: "undecided",
+    passes: 48,
+    estimate: idleEstimate(31.7, idleMinutes),
+    toSettle: {
+      unit: "idle minutes",
+      furtherWithoutMiss: furtherForMinutes(idleEstimate(31.7, idleMinutes), 0.25),
+      retune: false,
+    },
+  }),
 ];
 
 /** A result with every state, void passes, strays, both kinds of concession, hostile text, RSSI and open points. */
@@ -672,6 +791,15 @@ export const sampleResult: Result = {
     { path: "facility.yaml", sha256: "a".repeat(64), bytes: 4211, rows: null, used: null, void: null },
     { path: "passes/as-found.csv", sha256: "b1".repeat(32), bytes: 80211, rows: 1392, used: 1368, void: 24 },
     { path: "passes/as-left.csv", sha256: "c2".repeat(32), bytes: 99120, rows: 2070, used: 2022, void: 48 },
+    {
+      path: "reads/dock-1.csv.gz",
+      sha256: "e3".repeat(32),
+      bytes: 1_204_311,
+      rows: 48_213,
+      used: 48_004,
+      void: 0,
+      reader: { repeated: 12, elsewhere: 190, refused: 7 },
+    },
   ],
 };
 

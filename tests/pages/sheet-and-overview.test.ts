@@ -26,7 +26,7 @@ describe("the overview", () => {
       "undecided",
     ]);
     expect(way.lines[2]?.mark.note).toBe("conceded until 31 August 2026");
-    expect(way.rest).toMatch(/^Five further findings stand in the way/);
+    expect(way.rest).toMatch(/^Six further findings stand in the way/);
     expect(way.lines.every((line) => /^read-points\/[a-z0-9-]+\.html$/.test(line.href))).toBe(true);
   });
   it("says so where nothing stands in the way", () => {

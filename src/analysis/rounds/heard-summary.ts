@@ -1,4 +1,5 @@
 import { quantileSorted } from "simple-statistics";
+import type { Facility } from "../../intake/facility.ts";
 import { type Heard, noRssi, type PassLog, Role } from "../../intake/pass-log.ts";
 import { codeUri } from "../codes/code-uri.ts";
 import { idleRate } from "../idle-rate.ts";
@@ -14,7 +15,7 @@ export function summariseHeard(
   passes: number[],
   rows: Int32Array,
   place: { readPoint: string; round: string },
-  confidence: number,
+  { confidence, passWindow }: Pick<Facility, "confidence" | "passWindow">,
 ): HeardSummary | null {
   const { heard } = log;
   const timed = new Set(
@@ -32,6 +33,7 @@ export function summariseHeard(
   }
   const idle = heard.idle.find((one) => one.readPoint === place.readPoint && one.round === place.round);
   return {
+    window: passWindow,
     tagsPresented: presented.size,
     tagsRead: loads.size,
     readsPerTag: spread([...loads.values()].map((own) => sumOf(own.map((entry) => heard.reads[entry]!)))),

@@ -49,7 +49,7 @@ export function describeRound(
     grids: crossConditions(facility, readPoint, rows, log),
     rssi: summariseRssi(readRows.map((row) => log.rows.rssiDbm[row]!).filter((level) => level !== noRssi)),
     antennas: countAntennas(readRows, log),
-    heard: summariseHeard(log, passes, rows, { readPoint, round }, facility.confidence),
+    heard: summariseHeard(log, passes, rows, { readPoint, round }, facility),
     missedTags: rankMissedTags(rows, log),
     passList: listPasses(facility, passes, rows, log),
   };

@@ -95,3 +95,19 @@ export function dbmAxis(values: number[]): Axis {
     note: "",
   };
 }
+
+/** Tags a minute in equal steps, from 0 to the highest thing shown. */
+export function minuteAxis(values: number[]): Axis {
+  const highest = Math.max(0, ...values) || 1;
+  const decade = 10 ** Math.floor(Math.log10(highest / 6));
+  const step = decade * ([1, 2, 5].find((size) => highest / (size * decade) <= 6) ?? 10);
+  const count = Math.ceil(highest / step - 1e-9);
+  const to = count * step;
+  return {
+    from: 0,
+    to,
+    position: scaled(0, to, (rate) => rate),
+    ticks: Array.from({ length: count + 1 }, (_, i) => ({ value: i * step, label: statedNumber(i * step) })),
+    note: "Tags a minute.",
+  };
+}

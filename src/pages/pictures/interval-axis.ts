@@ -1,5 +1,5 @@
 import { limitPhrase, limitText } from "../words/rates.ts";
-import { type Axis, dbmAxis, evenRateAxis, stretchedRateAxis } from "./axis.ts";
+import { type Axis, dbmAxis, evenRateAxis, minuteAxis, stretchedRateAxis } from "./axis.ts";
 import type { IntervalPicture } from "./interval-rows.ts";
 import { element, ink, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
@@ -13,8 +13,15 @@ export function sharedAxis({ rows, scale }: IntervalPicture): Axis {
   const values = shown.filter((value) => value !== null);
   const [first] = rows;
   if (first?.measure === "rssi-quantile") return dbmAxis(values);
+  if (first?.measure === "idle-read-rate") return minuteAxis(values);
   const sense = first?.sense ?? "at-least";
   return scale === "stretched" ? stretchedRateAxis(values, sense) : evenRateAxis(values, sense);
+}
+
+/** What stands behind the ticks; tags a minute are too long for it, so that the axis's note says them. */
+export function axisUnit({ rows: [first] }: IntervalPicture): "dBm" | "%" | "" {
+  if (first?.measure === "rssi-quantile") return "dBm";
+  return first?.measure === "idle-read-rate" ? "" : "%";
 }
 
 /** A plot's place inside a picture. */

@@ -1,5 +1,5 @@
 import type { Axis } from "./axis.ts";
-import { axisMarks, goodSide, limitLabels, limitRule, type Plot } from "./interval-axis.ts";
+import { axisMarks, axisUnit, goodSide, limitLabels, limitRule, type Plot } from "./interval-axis.ts";
 import { intervalLine } from "./interval-line.ts";
 import { figureColumns, hairline, small, stateMark } from "./interval-row-marks.ts";
 import type { IntervalPicture } from "./interval-rows.ts";
@@ -54,7 +54,7 @@ export function narrowIntervalPicture(picture: IntervalPicture, axis: Axis): str
     y = baseline - 6;
   }
   const plot = plotAt(y, y + 6);
-  const unit = first?.measure === "rssi-quantile" ? "dBm" : "%";
+  const unit = axisUnit(picture);
   const notes = fitText(axis.note, narrow.width, 12, 3);
   const noteMarks = notes.map((text, i) => textAt(0, y + 38 + 15 * i, text, { ...small, "font-size": 12 }));
   return frame(

@@ -35,7 +35,15 @@ export function figurePlaces(
   unit: IntervalLine["figures"]["unit"],
   right: number,
 ): { step: number; end: number } {
-  return unit === "%" ? { step: 50, end: right - 16 } : { step: 48, end: right - 30 };
+  switch (unit) {
+    case "%":
+      return { step: 50, end: right - 16 };
+    case "dBm":
+      return { step: 48, end: right - 30 };
+    case "tags a minute":
+      // The axis says it: beside every row it would push the figures into the count.
+      return { step: 50, end: right - 2 };
+  }
 }
 
 /** `98.9  99.7  99.9 %`, the estimate heavier: three columns that end at `right`. */
@@ -55,6 +63,8 @@ export function figureColumns(line: IntervalLine, right: number, y: number): str
     column(figures.lower, 2, false) +
     column(figures.value, 1, true) +
     column(figures.upper, 0, false) +
-    textAt(right, y, figures.unit, { ...small, "text-anchor": "end" })
+    (figures.unit === "tags a minute"
+      ? ""
+      : textAt(right, y, figures.unit, { ...small, "text-anchor": "end" }))
   );
 }

@@ -1,5 +1,5 @@
 import type { Axis } from "./axis.ts";
-import { axisMarks, goodSide, limitLabels, limitRule, type Plot } from "./interval-axis.ts";
+import { axisMarks, axisUnit, goodSide, limitLabels, limitRule, type Plot } from "./interval-axis.ts";
 import { intervalLine } from "./interval-line.ts";
 import { figureColumns, figurePlaces, hairline, small, stateMark } from "./interval-row-marks.ts";
 import type { IntervalPicture } from "./interval-rows.ts";
@@ -85,8 +85,8 @@ export function wideIntervalPicture(picture: IntervalPicture, axis: Axis): strin
   }
   const plot = plotAt(top, y);
   const limits = limitLabels(picture, axis, plot);
-  const unit = first?.measure === "rssi-quantile" ? "dBm" : "%";
-  const { step, end } = figurePlaces(unit, wide.figures);
+  const unit = axisUnit(picture);
+  const { step, end } = figurePlaces(first?.lines[0]?.figures.unit ?? "%", wide.figures);
   const headings =
     heading(wide.count, top - 6, "count", "end") +
     ["lower", "value", "upper"]

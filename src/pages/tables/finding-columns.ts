@@ -1,5 +1,5 @@
 import type { Finding, Result } from "../../analysis/result.ts";
-import type { Criterion } from "../../intake/facility.ts";
+import type { Criterion, MeasureId } from "../../intake/facility.ts";
 import { remarkSentence } from "../words/remark-sentence.ts";
 import type { Column } from "./csv.ts";
 
@@ -19,7 +19,7 @@ export function findingColumns(result: Result): Column<Finding>[] {
     { header: "state", cell: (finding) => finding.state },
     { header: "measure", cell: (finding) => finding.measure },
     { header: "sense", cell: (finding) => finding.sense },
-    { header: "unit", cell: (finding) => (finding.measure === "rssi-quantile" ? "dBm" : "fraction") },
+    { header: "unit", cell: ({ measure }) => unitOf(measure) },
     { header: "limit", cell: (finding) => finding.limit },
     { header: "passes", cell: (finding) => finding.passes },
     { header: "void_passes", cell: (finding) => finding.voidPasses },
@@ -54,6 +54,17 @@ export function findingColumns(result: Result): Column<Finding>[] {
         finding.remarks.map((remark) => remarkSentence(remark, result.rounds)).join(" ") || null,
     },
   ];
+}
+
+function unitOf(measure: MeasureId): string {
+  switch (measure) {
+    case "rssi-quantile":
+      return "dBm";
+    case "idle-read-rate":
+      return "tags a minute";
+    default:
+      return "fraction";
+  }
 }
 
 export function groupCell(group: Record<string, string> | null): string | null {

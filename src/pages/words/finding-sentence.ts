@@ -31,6 +31,11 @@ export function findingSentence(
 }
 
 function nothingCounted(finding: Finding): string {
+  if (finding.measure === "idle-read-rate") {
+    return finding.passes === 0
+      ? "No timed pass was walked, so it is not known when nothing was presented"
+      : "A pass was under way all the time";
+  }
   return finding.passes === 0
     ? "No pass was walked that counts here"
     : `Nothing to count in ${counted(finding.passes, "pass", "passes")}`;

@@ -1,5 +1,5 @@
 import type { MeasureId } from "../../intake/facility.ts";
-import { counted, decimalText, statedNumber, thinSpace } from "./numbers.ts";
+import { counted, countText, decimalText, statedNumber, thinSpace } from "./numbers.ts";
 
 /** What a measure is called in headings and tables. */
 export function measureTitle(measure: MeasureId): string {
@@ -38,8 +38,20 @@ export function countPhrase(measure: MeasureId, k: number, n: number): string {
     case "rssi-quantile":
       return `${of("tag", "tags")} read`;
     case "idle-read-rate":
-      return `${counted(k, "tag", "tags")} heard in ${decimalText(n, 1)} minutes with nothing presented`;
+      return `${counted(k, "tag", "tags")} heard in ${minutesText(n)} with nothing presented`;
   }
+}
+
+/** `31.7 minutes`: time is measured and not counted, so it is rarely whole. */
+export function minutesText(minutes: number): string {
+  return `${decimalText(minutes, 1)} minutes`;
+}
+
+/** `171 of 200`; tags heard over time have no such n: `3 in 31.7 minutes`. */
+export function shortCount(measure: MeasureId, k: number, n: number): string {
+  return measure === "idle-read-rate"
+    ? `${countText(k)} in ${minutesText(n)}`
+    : `${countText(k)} of ${countText(n)}`;
 }
 
 /** What a pass or a tag must be free of to count in favour. */

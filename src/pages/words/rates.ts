@@ -7,7 +7,7 @@ export interface Figures {
   value: string;
   lower: string;
   upper: string;
-  unit: "%" | "dBm";
+  unit: "%" | "dBm" | "tags a minute";
 }
 
 /** What stands where a figure does not exist. */
@@ -31,8 +31,8 @@ function rounded(rate: number, sense: Sense, digits: number): string {
   return decimalText(whole / scale, digits);
 }
 
-function decimalsOf(rate: number): number {
-  return (statedNumber(rate * 100).split(".")[1] ?? "").length;
+function decimalsAsStated(value: number): number {
+  return (statedNumber(value).split(".")[1] ?? "").length;
 }
 
 /** A rate below 1 is never printed as 100: it gets the decimals it takes. */
@@ -52,7 +52,7 @@ function digitsFor(value: number, bounds: number[], sense: Sense, limit: number 
   const vanishes = (rate: number, digits: number) =>
     rate > 0 && rate < 1 && /^(0(\.0*)?|100(\.0*)?)$/.test(rounded(rate, sense, digits));
   const edge = Math.min(value, 1 - value);
-  let digits = Math.max(1, limit === null ? 1 : Math.min(mostForBounds, decimalsOf(limit)));
+  let digits = Math.max(1, limit === null ? 1 : Math.min(mostForBounds, decimalsAsStated(limit * 100)));
   while (digits < most && edge > 0 && edge * 100 < 10 ** -digits * (1 - 1e-9)) digits += 1;
   while (digits < most && vanishes(value, digits)) digits += 1;
   for (let more = digits; more <= mostForBounds; more += 1) {
@@ -91,6 +91,26 @@ export function dbmFigures(estimate: Estimate, sense: Sense): Figures {
   };
 }
 
+/**
+ * Tags a minute, rounded against the claimant: decimals enough for two figures of the value (of the upper bound where
+ * nothing was heard), and as many as the limit has. `0` stands only where nothing was heard.
+ */
+export function minuteFigures(estimate: Estimate, sense: Sense, limit: number | null = null): Figures {
+  const { value, lower, upper } = estimate;
+  const leading = value || upper || 1;
+  const forTwo = 1 - Math.floor(Math.log10(leading));
+  const digits = Math.min(most, Math.max(1, forTwo, limit === null ? 0 : decimalsAsStated(limit)));
+  const text = (rate: number | null) => {
+    if (rate === null) return noFigure;
+    if (rate <= 0) return "0";
+    const scale = 10 ** digits;
+    const hair = 1e-8;
+    const whole = sense === "at-least" ? Math.floor(rate * scale + hair) : Math.ceil(rate * scale - hair);
+    return decimalText(whole / scale, digits);
+  };
+  return { value: text(value), lower: text(lower), upper: text(upper), unit: "tags a minute" };
+}
+
 /** The figures of any measure's estimate. */
 export function figuresOf(
   estimate: Estimate,
@@ -98,27 +118,41 @@ export function figuresOf(
   sense: Sense,
   limit: number | null = null,
 ): Figures {
-  return measure === "rssi-quantile" ? dbmFigures(estimate, sense) : rateFigures(estimate, sense, limit);
+  switch (measure) {
+    case "rssi-quantile":
+      return dbmFigures(estimate, sense);
+    case "idle-read-rate":
+      return minuteFigures(estimate, sense, limit);
+    default:
+      return rateFigures(estimate, sense, limit);
+  }
 }
 
 /** The way a measure is rounded where no criterion says which side is claimed. */
 export function usualSense(measure: MeasureId): Sense {
-  return measure === "stray-pass-rate" || measure === "bystander-read-rate" ? "at-most" : "at-least";
+  const heardIsBad: MeasureId[] = ["stray-pass-rate", "bystander-read-rate", "idle-read-rate"];
+  return heardIsBad.includes(measure) ? "at-most" : "at-least";
 }
 
-/** A figure with its unit: `99.6 %`, `−63.3 dBm`; a word stands without one. */
+/** A figure with its unit: `99.6 %`, `−63.3 dBm`, `0.095 tags a minute`; a word stands without one. */
 export function withUnit(figure: string, unit: Figures["unit"]): string {
-  return /\d/.test(figure) ? `${figure}${thinSpace}${unit}` : figure;
+  if (!/\d/.test(figure)) return figure;
+  return unit === "tags a minute" ? `${figure} ${unit}` : `${figure}${thinSpace}${unit}`;
 }
 
 /** A limit as it was stated, with its unit: `99 %`, `−70 dBm`. */
 export function limitText(limit: number, measure: MeasureId): string {
-  return measure === "rssi-quantile"
-    ? `${statedNumber(limit)}${thinSpace}dBm`
-    : `${statedNumber(limit * 100)}${thinSpace}%`;
+  switch (measure) {
+    case "rssi-quantile":
+      return `${statedNumber(limit)}${thinSpace}dBm`;
+    case "idle-read-rate":
+      return `${statedNumber(limit)} ${limit === 1 ? "tag" : "tags"} a minute`;
+    default:
+      return `${statedNumber(limit * 100)}${thinSpace}%`;
+  }
 }
 
-/** `99 % asked`, `5 % allowed`, `−70 dBm asked`. */
+/** `99 % asked`, `5 % allowed`, `−70 dBm asked`, `0.25 tags a minute allowed`. */
 export function limitPhrase(limit: number, measure: MeasureId, sense: Sense): string {
   return `${limitText(limit, measure)} ${sense === "at-least" ? "asked" : "allowed"}`;
 }
@@ -133,7 +167,7 @@ export function intervalPhrase(figures: Figures): string {
     if (!stands(lower)) return `at most ${upper}`;
     return stands(upper) ? `${lower} to ${upper}` : `at least ${lower}`;
   }
-  if (figures.value === "100") return `at least ${lower}`;
+  if (figures.unit === "%" && figures.value === "100") return `at least ${lower}`;
   if (figures.value === "0") return `at most ${upper}`;
   return `${lower} to ${upper}`;
 }

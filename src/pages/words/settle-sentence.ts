@@ -10,11 +10,17 @@ export function settleSentence(finding: Finding): string {
     const needed = countedInWords(toSettle.furtherPasses, "further pass is", "further passes are");
     return `${sentenceStart(needed)} needed before there can be a verdict.`;
   }
+  if (toSettle.retune && measure === "idle-read-rate") {
+    return "No length of silence from here on will settle it in favour: the read point wants retuning, or clearing of what is parked in its field.";
+  }
   if (toSettle.retune) {
     return "No number of further passes will settle it in favour: the read point wants retuning.";
   }
   const count = toSettle.furtherWithoutMiss;
-  if (count === null) return "Further passes alone are not known to settle it.";
+  if (count === null)
+    return toSettle.unit === "idle minutes"
+      ? "Silence alone is not known to settle it."
+      : "Further passes alone are not known to settle it.";
   const [one, many] = unitWords[toSettle.unit];
   const further = sentenceStart(countedInWords(count, `further ${one}`, `further ${many}`));
   const sentence = `${further} without ${faultWord(measure)} would settle it`;
@@ -30,7 +36,11 @@ export function settleNote({ toSettle, measure }: Finding): string {
   if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
   if (toSettle.retune) return "wants retuning";
   const count = toSettle.furtherWithoutMiss;
-  if (count === null) return "more passes alone may not settle it";
+  if (count === null)
+    return toSettle.unit === "idle minutes"
+      ? "silence alone may not settle it"
+      : "more passes alone may not settle it";
+  if (toSettle.unit === "idle minutes") return `${counted(count, "silent minute", "silent minutes")} more`;
   return `${countText(count)} more without ${faultWord(measure)}`;
 }
 

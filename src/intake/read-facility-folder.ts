@@ -6,6 +6,7 @@ import { csvPlaces, type PlaceFinder } from "./csv/csv-places.ts";
 import { facilityFile, readFacilityYaml } from "./facility-yaml.ts";
 import { listedInputs } from "./input-files.ts";
 import { builtLog, type ReaderEvidence } from "./log/built-log.ts";
+import { remarkOnClocks } from "./log/clock-remarks.ts";
 import { fillHeard } from "./log/heard-rows.ts";
 import { checkLog } from "./log/log-checks.ts";
 import type { LogContext } from "./log/log-context.ts";
@@ -22,6 +23,7 @@ import type { Problem } from "./problem.ts";
 import { ProblemList } from "./problem-list.ts";
 import { quoted } from "./quotation.ts";
 import type { ReaderLogFile } from "./reader/reader-log.ts";
+import type { YamlReporter } from "./yaml/reporter.ts";
 
 /**
  * Reads everything that a facility's folder holds.
@@ -60,7 +62,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
     inputs.push(await readManifest(path, join(folder, path), name, context, problems));
   }
   for (const { path } of logs) inputs.push(await readPassLog(path, join(folder, path), context, problems));
-  const readers = await readerEvidence(folder, context, problems);
+  const readers = await readerEvidence(folder, context, described.report, problems);
   checkLog(context, problems);
   remarkOnWalkedValues(context, described.report);
   if (problems.hasErrors) return null;
@@ -73,6 +75,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
 async function readerEvidence(
   folder: string,
   context: LogContext,
+  report: YamlReporter,
   problems: ProblemList,
 ): Promise<ReaderEvidence | null> {
   const { facility } = context;
@@ -82,6 +85,7 @@ async function readerEvidence(
   if (problems.hasErrors) return null;
   const { readReaderLogs } = await import("./reader/read-reader-logs.ts");
   const logs = await readReaderLogs(folder, facility.readerLogs, windows, facility.timeZone, problems);
+  remarkOnClocks(facility.readerLogs, windows, logs, report);
   checkCovered(windows, logs.spans, context);
   return { logs, windows, tagOfCode: fillHeard(logs.heard, context) };
 }

@@ -1,7 +1,10 @@
 import type { ClockShift } from "../../analysis/clock-shift.ts";
 
-/** What to say of a reader's clock that seems off by a constant: the words of a problem. */
-export function clockSentence(shift: ClockShift): { found: string; expected: string; advice: string } {
+/** What to say of a reader's clock that is off by a constant, beyond any offset stated already: the words of a problem. */
+export function clockSentence(
+  shift: ClockShift,
+  statedOffsetS = 0,
+): { found: string; expected: string; advice: string } {
   const { insideNow, insideShifted, total, shiftS } = shift;
   const size = Math.abs(shiftS).toFixed(1);
   const moved = shiftS < 0 ? `${size} s were subtracted from` : `${size} s were added to`;
@@ -10,7 +13,7 @@ export function clockSentence(shift: ClockShift): { found: string; expected: str
     expected:
       "a reader log and a pass sheet that go by the same clock, or a stated difference between the two",
     advice:
-      `Compare the two clocks. If they are known to differ, write clock_offset_s: ${shiftS.toFixed(1)} in this entry of ` +
+      `Compare the two clocks. If they are known to differ, write clock_offset_s: ${(statedOffsetS + shiftS).toFixed(1)} in this entry of ` +
       `reader_logs${zoneHint(shiftS)}. Nothing was shifted.`,
   };
 }

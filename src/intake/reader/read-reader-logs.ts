@@ -11,6 +11,7 @@ import { listRefused } from "./refused-lines.ts";
 import { findRepeats } from "./repeats.ts";
 import type { RefusalReason } from "./row-sql.ts";
 import { sameFiles } from "./same-files.ts";
+import { doubtfulSeconds } from "./second-histogram.ts";
 import { dropBadCodes, dropElsewhere } from "./unused-rows.ts";
 
 /**
@@ -91,6 +92,7 @@ export async function readReaderLogs(
     return {
       heard: await heardTags(database, codes, antennas),
       idle: await idleMinutes(database, names),
+      doubtfulSeconds: await doubtfulSeconds(database, names, pointOfPass),
       spans: await logSpans(database, names, pointOfPass),
       files,
     };

@@ -107,9 +107,19 @@ export interface ReaderLogFile {
   refused: number;
 }
 
+/** Reads at one read point in one second. */
+export interface SecondCount {
+  readPoint: string;
+  /** Seconds since 1970. */
+  second: number;
+  reads: number;
+}
+
 export interface ReaderLogs {
   heard: HeardTags;
   idle: IdleMinute[];
+  /** Only of read points where fewer than half of the reads fall inside windows. */
+  doubtfulSeconds: SecondCount[];
   spans: LogSpan[];
   files: ReaderLogFile[];
 }

@@ -1,4 +1,4 @@
-import type { WalkedPass, WalkedTag } from "./walk.ts";
+import type { PlacedTag, WalkedPass, WalkedTag } from "./walk.ts";
 
 /** How a log writes its cells: with commas and decimal points, or with semicolons and decimal commas. */
 export type Dialect = "comma" | "semicolon";
@@ -92,6 +92,20 @@ export function listedLog(passes: WalkedPass[], columns: PassColumn[], dialect: 
   return tableText(rows, dialect);
 }
 
+/** One row a pass that says when it was walked and with which load; who was read is in the reader's own log. */
+export function timedLog(passes: WalkedPass[], columns: PassColumn[]): string {
+  const names = [...columns.map(({ name }) => name), "manifest"];
+  const rows = [[...head, ...names, "void_reason", "walked_by", "note"]];
+  for (const pass of passes) {
+    rows.push([
+      ...headOf(pass),
+      ...columns.map(({ value }) => value(pass)),
+      ...[pass.manifest ?? "", pass.voidReason, pass.walkedBy, pass.note],
+    ]);
+  }
+  return tableText(rows, "comma");
+}
+
 /** One row a pass, counts only. */
 export function tallyLog(passes: WalkedPass[], columns: PassColumn[], dialect: Dialect = "comma"): string {
   const names = [...columns.map(({ name }) => name), "tags_presented", "tags_read", "stray_tags"];
@@ -108,12 +122,18 @@ export function tallyLog(passes: WalkedPass[], columns: PassColumn[], dialect: D
   return tableText(rows, dialect);
 }
 
-/** A load, listed once. */
-export function manifestText(load: { tag: string; orientation: string; level: string }[]): string {
+/** A load, listed once; with bystanders, a column says who is presented. */
+export function manifestText(load: PlacedTag[], bystanders: PlacedTag[] = []): string {
+  const hasBystanders = bystanders.length > 0;
+  const row = ({ tag, orientation, level }: PlacedTag, presented: string) => [
+    ...[tag, orientation, level],
+    ...(hasBystanders ? [presented] : []),
+  ];
   return tableText(
     [
-      ["tag", "orientation", "level"],
-      ...load.map(({ tag, orientation, level }) => [tag, orientation, level]),
+      ["tag", "orientation", "level", ...(hasBystanders ? ["presented"] : [])],
+      ...load.map((tag) => row(tag, "yes")),
+      ...bystanders.map((tag) => row(tag, "no")),
     ],
     "comma",
   );

@@ -1,9 +1,10 @@
 import { assetTags } from "./asset-tags.ts";
 import { fixedLoad, restackedLoad } from "./loads.ts";
 import type { PassColumn } from "./log-text.ts";
-import { itemisedLog, listedLog, manifestText, tallyLog } from "./log-text.ts";
+import { itemisedLog, manifestText, tallyLog, timedLog } from "./log-text.ts";
 import { randomStream } from "./random-stream.ts";
-import type { Cell, PlacedTag, Radio, WalkPlan } from "./walk.ts";
+import { ternhavenReads } from "./ternhaven-reads.ts";
+import type { Cell, PlacedTag, Radio, WalkedPass, WalkPlan } from "./walk.ts";
 import { walk } from "./walk.ts";
 
 const seed = "ternhaven-1";
@@ -15,6 +16,8 @@ type RoundId = (typeof rounds)[number]["id"];
 
 const crates = assetTags("crate", 620400, 180);
 const storeTags = assetTags("cage", 9300, 30);
+/** Chips that nobody encoded, on film in the lane beside door B: no GS1 code, and none of the cooperative's. */
+const rawTags = ["E2FFF000000000000000A417", "E2FFF000000000000000A432"];
 /** Crushed by a strap: it answers nobody, in either round. */
 const deadTags = [crates[17]!];
 
@@ -107,6 +110,8 @@ function doorB(round: RoundId) {
       passSeconds: [9, 20],
       cells,
       radio: { ...portal, base: found ? -6 : -9, strayHeard: 0.1 },
+      // What waits in the lane beside it.
+      storeTags: [...rawTags, ...storeTags.slice(8, 14)],
       walkers: ["Ines Quarrow", "Dov Lammerick"],
       incidents: found
         ? []
@@ -115,23 +120,30 @@ function doorB(round: RoundId) {
   );
 }
 
+/** Eight trolleys of five crates, and the cages that stand in the rack beside the pedestal while they are pushed past. */
+const trolleys = Object.fromEntries(
+  Array.from({ length: 8 }, (_, i) => [`trolley-${i + 1}`, crates.slice(104 + 5 * i, 109 + 5 * i)]),
+);
+const rack: PlacedTag[] = storeTags
+  .slice(0, 8)
+  .map((tag) => ({ tag, orientation: "facing", level: "middle" }));
+
 function gate(round: RoundId) {
   const found = round === "as-found";
-  const pool = crates.slice(104, 144);
-  const rack: PlacedTag[] = storeTags
-    .slice(0, 8)
-    .map((tag) => ({ tag, orientation: "facing", level: "middle" }));
-  const cells = [0.8, 1.5].flatMap((metres) =>
-    ["in", "out"].map((direction) => ({
-      cell: {
-        ...still,
-        values: { direction_walked: direction },
-        speedMetresPerSecond: metres,
-        load: restackedLoad(pool, 5),
-        bystanders: rack,
-      },
-      times: 20,
-    })),
+  const cells = [0.8, 1.5].flatMap((metres, slow) =>
+    ["in", "out"].flatMap((direction, way) =>
+      Object.entries(trolleys).map(([manifest, tags], i) => ({
+        cell: {
+          ...still,
+          values: { direction_walked: direction },
+          speedMetresPerSecond: metres,
+          load: fixedLoad(tags),
+          bystanders: rack,
+          manifest,
+        },
+        times: (i + slow + way) % 2 === 0 ? 3 : 2,
+      })),
+    ),
   );
   const passes = walk(
     plan(round, {
@@ -218,6 +230,35 @@ function ceiling(round: RoundId) {
   );
 }
 
+const returnsLoads = { "returns-a": crates.slice(144, 162), "returns-b": crates.slice(162, 180) } as const;
+
+function returns(round: RoundId) {
+  const found = round === "as-found";
+  const cells = Object.entries(returnsLoads).map(([manifest, tags]) => ({
+    cell: { ...still, speedMetresPerSecond: 0.6, load: fixedLoad(tags), manifest },
+    times: 12,
+  }));
+  return walk(
+    plan(round, {
+      readPoint: "returns-1",
+      start: "16:35",
+      pauseSeconds: [50, 95],
+      passSeconds: [20, 32],
+      cells,
+      radio: {
+        ...portal,
+        base: found ? -5 : -8.6,
+        antennas: 2,
+        rssiDbm: -52,
+        strayHeard: found ? 0.12 : 0.04,
+      },
+      walkers: ["Sefa Brindlow"],
+      incidents: found ? [{ pass: 9, voidReason: "belt stopped with the crates under the arch" }] : [],
+      storeTags: storeTags.slice(14, 20),
+    }),
+  );
+}
+
 function desk(round: RoundId) {
   const found = round === "as-found";
   const pool = assetTags("crate", 700000 + (found ? 0 : 2000), 960);
@@ -241,10 +282,6 @@ export function ternhavenDepot(): Map<string, string> {
   for (const { id } of rounds) {
     files.set(`passes/desk-1-${id}.csv`, tallyLog(desk(id), []));
     files.set(`passes/door-a-${id}.csv`, itemisedLog(doorA(id), [speed, ofCell("load")]));
-    files.set(
-      `passes/gate-1-${id}.csv`,
-      itemisedLog(gate(id), [speed, ...["direction_walked", "direction_seen"].map(ofCell)]),
-    );
     // The vehicle's unit writes semicolons and decimal commas, and a column of its own.
     files.set(
       `passes/lorry-12-${id}.csv`,
@@ -252,14 +289,41 @@ export function ternhavenDepot(): Map<string, string> {
     );
     files.set(`passes/ceiling-1-${id}.csv`, itemisedLog(ceiling(id), [ofCell("zone")]));
   }
+  // These three are timed: their readers' own logs say who was heard.
+  const walked = rounds.map(({ id, date }) => ({
+    round: id,
+    date,
+    doorB: doorB(id),
+    gate: gate(id),
+    returns: returns(id),
+  }));
+  const all = (passes: (each: (typeof walked)[number]) => WalkedPass[]) => walked.flatMap(passes);
   files.set(
     "passes/door-b.csv",
-    listedLog(
-      rounds.flatMap(({ id }) => doorB(id)),
+    timedLog(
+      all((each) => each.doorB),
       [speed, ofCell("load")],
     ),
   );
-  for (const [name, tags] of Object.entries(doorBLoads))
+  files.set(
+    "passes/gate-1.csv",
+    timedLog(
+      all((each) => each.gate),
+      [speed, ...["direction_walked", "direction_seen"].map(ofCell)],
+    ),
+  );
+  files.set(
+    "passes/returns-1.csv",
+    timedLog(
+      all((each) => each.returns),
+      [speed],
+    ),
+  );
+  for (const [path, text] of ternhavenReads(seed, walked, { crates, storeTags, rawTags }))
+    files.set(path, text);
+  for (const [name, tags] of Object.entries({ ...doorBLoads, ...returnsLoads }))
     files.set(`manifests/${name}.csv`, manifestText(fixedLoad(tags)()));
+  for (const [name, tags] of Object.entries(trolleys))
+    files.set(`manifests/${name}.csv`, manifestText(fixedLoad(tags)(), rack));
   return files;
 }

@@ -1,0 +1,142 @@
+import { describe, expect, test } from "vitest";
+import { judgeFacility } from "../../src/analysis/judge.ts";
+import { log, places, read, readSound } from "./folder.ts";
+
+const yaml = `name: Depot
+time_zone: Europe/Dublin
+report: { number: R, revision: A, issued: 2026-05-22 }
+rounds: [{ id: as-left, title: As left, date: 2026-05-21 }]
+read_points: [{ id: dock-1 }, { id: dock-2 }]
+reader_logs:
+  - files: reads/*.csv
+    read_point: { column: reader, values: { R1: dock-1, R2: dock-2 } }
+    columns: { time: at, epc: code, antenna: antenna, rssi: rssi, count: seen }
+    time: { unit: iso }
+pass_window: { before_s: 1, after_s: 2 }
+`;
+const passHeader = "pass,read_point,started_at,ended_at,manifest";
+const pass = (id: string, from: string, to: string, point = "dock-1") =>
+  `${id},${point},2026-05-21 ${from},2026-05-21 ${to},load`;
+const readHeader = "reader,at,code,antenna,rssi,seen";
+const heard = (at: string, code: string, antenna = 1, rssi = -60, seen = 1, reader = "R1") =>
+  `${reader},2026-05-21T${at}+01:00,${code},${antenna},${rssi},${seen}`;
+
+const manifest = "tag,presented\n3034AAAA00000001,yes\n3034AAAA00000002,yes\n3034BBBB00000001,no\n";
+
+function files(passes: string[], reads: string[]): Record<string, string> {
+  return {
+    "facility.yaml": yaml,
+    "manifests/load.csv": manifest,
+    "passes/p.csv": log(passHeader, ...passes),
+    "reads/r.csv": log(readHeader, ...reads),
+  };
+}
+
+describe("a timed pass", () => {
+  test("read what its reader heard within the window, missed the rest, and heard the others uninvited", async () => {
+    const input = await readSound(
+      files(
+        [pass("P1", "10:00:00", "10:00:10"), pass("P2", "10:01:00", "10:01:10")],
+        [
+          heard("09:59:59", "0x3034aaaa00000001", 2, -64.5, 3),
+          heard("10:00:12", "3034 AAAA 0000 0001", 1, -61.25),
+          heard("10:00:13", "3034AAAA00000002"),
+          heard("10:00:05", "E280000000000009", 1, -70),
+          heard("10:01:05", "3034BBBB00000001"),
+          heard("10:01:05", "3034AAAA00000002"),
+        ],
+      ),
+    );
+    const { readPoints } = judgeFacility(input, "0");
+    const round = readPoints[0]!.rounds[0]!;
+    expect(round).toMatchObject({ passes: 2, tagsPresented: 4, tagsRead: 2 });
+    expect(round.passList.map(({ id, missedTags, strayTags }) => ({ id, missedTags, strayTags }))).toEqual([
+      { id: "P1", missedTags: ["3034AAAA00000002"], strayTags: ["E280000000000009"] },
+      { id: "P2", missedTags: ["3034AAAA00000001"], strayTags: ["3034BBBB00000001"] },
+    ]);
+    expect(round.bystanderReadRate).toMatchObject({ k: 1, n: 2 });
+    expect(round.heard).toMatchObject({
+      tagsPresented: 4,
+      tagsRead: 2,
+      readsPerTag: { n: 2, min: 1, max: 4 },
+      firstReadMs: { min: 0, max: 6000 },
+      antennas: [
+        { antenna: "1", tagsRead: 2, onlyHere: 1 },
+        { antenna: "2", tagsRead: 1, onlyHere: 0, strongestDbm: { max: -64.5 } },
+      ],
+      strays: [
+        { tag: "3034BBBB00000001", passes: 1, reads: 1 },
+        { tag: "E280000000000009", uri: "urn:epc:raw:64.xE280000000000009", strongestDbm: -70 },
+      ],
+    });
+  });
+
+  test("leaves what was heard between the passes to the idle time, by clock minute", async () => {
+    const input = await readSound(
+      files(
+        [pass("P1", "10:00:00", "10:00:10"), pass("P2", "10:05:00", "10:05:10")],
+        [
+          heard("10:00:05", "3034AAAA00000001"),
+          heard("10:02:00", "3034AAAA00000001", 1, -60, 5),
+          heard("10:02:30", "3034AAAA00000001"),
+          heard("10:02:59", "E280000000000009"),
+          heard("10:05:05", "3034AAAA00000001"),
+          heard("10:59:00", "3034AAAA00000001"),
+        ],
+      ),
+    );
+    const idle = judgeFacility(input, "0").readPoints[0]!.rounds[0]!.heard!.idle!;
+    // From 09:59:59 to 10:05:12 less two windows of 13 s: 313 - 26 = 287 s.
+    expect(idle.minutes).toBeCloseTo(287 / 60, 9);
+    expect(idle.heard).toEqual([{ minute: "2026-05-21T09:02Z", reads: 7, tags: 2 }]);
+    expect(idle.rate).toMatchObject({ k: 2, method: "poisson" });
+  });
+
+  test("may not overlap another at its read point, and both are named", async () => {
+    const { problems } = await read(
+      files(
+        [
+          pass("P1", "10:00:00", "10:00:10"),
+          pass("P2", "10:00:12", "10:00:20"),
+          pass("P3", "10:00:05", "10:00:15", "dock-2"),
+        ],
+        [heard("10:00:05", "3034AAAA00000001"), heard("10:00:06", "3034AAAA00000001", 1, -60, 1, "R2")],
+      ),
+    );
+    expect(places(problems)).toEqual(["error passes/p.csv:3:11 passes-overlap"]);
+    expect(problems[0]!.found).toContain("P2");
+    expect(problems[0]!.expected).toContain("P1");
+  });
+
+  test("at a read point without reads, or outside the time of its log, is an error and no walk of misses", async () => {
+    const { problems } = await read(
+      files(
+        [
+          pass("P1", "10:00:00", "10:00:10"),
+          pass("P2", "12:00:00", "12:00:10"),
+          pass("P3", "10:00:00", "10:00:10", "dock-2"),
+        ],
+        [heard("10:00:05", "3034AAAA00000001")],
+      ),
+    );
+    expect(places(problems).filter((place) => place.startsWith("error"))).toEqual([
+      "error passes/p.csv:3:11 pass-outside-log",
+      "error passes/p.csv:4:11 reader-log-silent",
+    ]);
+  });
+
+  test("whose reader runs 32 s fast is told so, with the value to write, and nothing is shifted", async () => {
+    const starts = [0, 90, 200, 340, 410, 555, 700];
+    const clock = (s: number) => new Date(Date.UTC(2026, 4, 21, 10, 0, s)).toISOString().slice(11, 19);
+    const { problems, input } = await read(
+      files(
+        starts.map((s, i) => pass(`P${i}`, clock(s), clock(s + 10))),
+        starts.flatMap((s) => [4, 5, 6].map((more) => heard(clock(s + more + 32), "3034AAAA00000001"))),
+      ),
+    );
+    const remark = problems.find(({ code }) => code === "clock-shifted")!;
+    expect(remark).toMatchObject({ severity: "warning", file: "facility.yaml", line: 7 });
+    expect(remark.advice).toContain("clock_offset_s: -3");
+    expect(input).toBeNull();
+  });
+});

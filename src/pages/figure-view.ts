@@ -10,6 +10,8 @@ export interface TableCell {
   detail: string;
   numeric: boolean;
   strong: boolean;
+  /** A tag's code, and below it its URI: both may break anywhere. */
+  code: boolean;
 }
 
 /** A table; the first cell of every row names the row. */
@@ -32,10 +34,22 @@ export interface FigureView {
   downloads: Link[];
 }
 
-const plain: TableCell = { text: "", href: "", mark: null, detail: "", numeric: false, strong: false };
+const plain: TableCell = {
+  text: "",
+  href: "",
+  mark: null,
+  detail: "",
+  numeric: false,
+  strong: false,
+  code: false,
+};
 
 export function textCell(text: string, detail = ""): TableCell {
   return { ...plain, text, detail };
+}
+
+export function codeCell(code: string, uri: string): TableCell {
+  return { ...plain, text: code, detail: uri, code: true };
 }
 
 export function numberCell(text: string, strong = false): TableCell {

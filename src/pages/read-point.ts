@@ -1,5 +1,6 @@
 import type { ReadPointResult, Result, RoundResult } from "../analysis/result.ts";
 import { findingFigures } from "./finding-rows.ts";
+import { heardView } from "./heard/heard-view.ts";
 import { facilityPage, type Link, type Page } from "./page.ts";
 import { type PassRow, passRow } from "./passes/pass-row.ts";
 import { type FacilityPaths, facilityPaths, passAnchors, relativeLink } from "./paths.ts";
@@ -105,6 +106,7 @@ function roundFields(
     gridDownloads: downloadsOf("grids"),
     signal: signal(result, readPoint.id, round, downloadsOf("rssi")),
     antennaDownloads: downloadsOf("antennas"),
+    heard: heardView(round, downloadsOf),
     missed: missedTagRows(round, (pass) => ({ label: pass, href: lists.hrefOf(pass) })),
     missedDownloads: downloadsOf("missed-tags"),
     chart: passByPass(round, result.conditions, ({ id }) => lists.hrefOf(id)),

@@ -33,7 +33,7 @@ describe("a read point page", () => {
   it("names the tags that were missed, how often, and the passes that missed them", () => {
     const html = htmlOf("dock-2");
     const worst = sampleResult.readPoints[1]!.rounds[1]!.missedTags[0]!;
-    expect(wordsOf(html)).toContain(`${worst.tag} ${worst.missed} of ${worst.presented}`);
+    expect(wordsOf(html)).toContain(`${worst.tag} ${worst.uri} ${worst.missed} of ${worst.presented}`);
     for (const pass of worst.passes) {
       expect(html).toMatch(
         new RegExp(`<a href="#pass-dock-2-as-left-[^"]+"><bdi>${pass.replace(/[<>]/g, ".{4}")}</bdi></a>`),

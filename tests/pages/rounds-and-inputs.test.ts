@@ -46,11 +46,9 @@ describe("the inputs page", () => {
   });
 
   it("accounts for every row of a reader's log, and says what became of each", () => {
-    expect(words).toContain("reads/dock-1.csv.gz 48\u202f213 48\u202f004 12 190 7");
-    expect(words).toContain(
-      "hold 48\u202f213 rows, and every one of them is accounted for. 7 rows were refused",
-    );
-    expect(words).toContain("Of the readers' own logs 48\u202f004 rows did.");
+    expect(words).toContain("reads/dock-1.csv.gz 48 213 48 004 12 190 7");
+    expect(words).toContain("hold 48 213 rows, and every one of them is accounted for. 7 rows were refused");
+    expect(words).toContain("Of the readers' own logs 48 004 rows did.");
     expect(words).toContain("The row equals another one in every column");
     const bare = wordsOf(renderPage(inputsPage(bareResult)));
     expect(bare).not.toContain("row by row accounted for");

@@ -96,8 +96,8 @@ export function dbmAxis(values: number[]): Axis {
   };
 }
 
-/** Tags a minute in equal steps, from 0 to the highest thing shown. */
-export function minuteAxis(values: number[]): Axis {
+/** Equal steps from 0 to the highest thing shown, up to a round number. */
+export function fromZeroAxis(values: number[], note = ""): Axis {
   const highest = Math.max(0, ...values) || 1;
   const decade = 10 ** Math.floor(Math.log10(highest / 6));
   const step = decade * ([1, 2, 5].find((size) => highest / (size * decade) <= 6) ?? 10);
@@ -106,8 +106,8 @@ export function minuteAxis(values: number[]): Axis {
   return {
     from: 0,
     to,
-    position: scaled(0, to, (rate) => rate),
+    position: scaled(0, to, (value) => value),
     ticks: Array.from({ length: count + 1 }, (_, i) => ({ value: i * step, label: statedNumber(i * step) })),
-    note: "Tags a minute.",
+    note,
   };
 }

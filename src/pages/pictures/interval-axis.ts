@@ -1,5 +1,5 @@
 import { limitPhrase, limitText } from "../words/rates.ts";
-import { type Axis, dbmAxis, evenRateAxis, minuteAxis, stretchedRateAxis } from "./axis.ts";
+import { type Axis, dbmAxis, evenRateAxis, fromZeroAxis, stretchedRateAxis } from "./axis.ts";
 import type { IntervalPicture } from "./interval-rows.ts";
 import { element, ink, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
@@ -13,7 +13,7 @@ export function sharedAxis({ rows, scale }: IntervalPicture): Axis {
   const values = shown.filter((value) => value !== null);
   const [first] = rows;
   if (first?.measure === "rssi-quantile") return dbmAxis(values);
-  if (first?.measure === "idle-read-rate") return minuteAxis(values);
+  if (first?.measure === "idle-read-rate") return fromZeroAxis(values, "Tags a minute.");
   const sense = first?.sense ?? "at-least";
   return scale === "stretched" ? stretchedRateAxis(values, sense) : evenRateAxis(values, sense);
 }

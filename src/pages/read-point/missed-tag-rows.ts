@@ -1,10 +1,13 @@
 import type { RoundResult } from "../../analysis/result.ts";
+import { codeName } from "../words/code-names.ts";
 import { counted, countText } from "../words/numbers.ts";
 import type { PassLink } from "./pass-links.ts";
 
 /** A tag that was missed, and where. */
 interface MissedTagRow {
   tag: string;
+  /** Its pure identity, or raw URI; empty for a label. */
+  uri: string;
   /** `13 of 24`. */
   missed: string;
   passes: PassLink[];
@@ -28,8 +31,9 @@ export function missedTagRows(round: RoundResult, linkOf: (pass: string) => Pass
   const rest = missedTags.length - mostTags;
   return {
     sentence: missedSentence(round),
-    rows: missedTags.slice(0, mostTags).map(({ tag, presented, missed, passes }) => ({
+    rows: missedTags.slice(0, mostTags).map(({ tag, uri, presented, missed, passes }) => ({
       tag,
+      uri: codeName(tag, uri),
       missed: `${countText(missed)} of ${countText(presented)}`,
       passes: passes.slice(0, mostPasses).map(linkOf),
       more: passes.length > mostPasses ? `and ${countText(passes.length - mostPasses)} more` : "",

@@ -78,6 +78,11 @@ function roundsTable(result: Result): Table {
       ...rateColumns<Row>(({ round }) => round.strayPassRate, "stray_pass_rate_"),
       ...rateColumns<Row>(({ round }) => round.bystanderReadRate, "bystander_read_rate_"),
       ...rateColumns<Row>(({ round }) => round.withVoids.tagReadRate, "tag_read_rate_with_voids_"),
+      { header: "idle_tags", cell: ({ round }) => round.heard?.idle?.rate.k ?? null },
+      { header: "idle_minutes", cell: ({ round }) => round.heard?.idle?.rate.n ?? null },
+      { header: "idle_value_tags_a_minute", cell: ({ round }) => round.heard?.idle?.rate.value ?? null },
+      { header: "idle_lower_tags_a_minute", cell: ({ round }) => round.heard?.idle?.rate.lower ?? null },
+      { header: "idle_upper_tags_a_minute", cell: ({ round }) => round.heard?.idle?.rate.upper ?? null },
     ],
     rows,
   );

@@ -9,6 +9,7 @@ import type {
 import { isStated } from "../stated-conditions.ts";
 import { rateColumns } from "./estimate-columns.ts";
 import { findingColumns } from "./finding-columns.ts";
+import { heardTables } from "./heard-tables.ts";
 import { type PlacedPass, passColumns, placeColumns } from "./pass-columns.ts";
 import { type Table, table } from "./table.ts";
 
@@ -22,7 +23,13 @@ export type Figure =
   | "missed-tags"
   | "passes"
   | "strays"
-  | "voids";
+  | "voids"
+  | "heard-reads"
+  | "heard-signal"
+  | "heard-antennas"
+  | "heard-first-read"
+  | "heard-strays"
+  | "heard-idle";
 
 /**
  * The tables behind one read point page, of the round it is judged on. A figure that has nothing to show has no
@@ -54,6 +61,8 @@ export function readPointTables(
   add("grids", gridsTable(file("grids"), `${of}conditions walked, pair by pair.`, round));
   add("rssi", rssiTable(file("rssi"), `${of}strongest RSSI of the tags read, counted in steps.`, round));
   add("antennas", antennasTable(file("antennas"), `${of}tags read by antenna.`, round));
+  if (round.heard !== null)
+    for (const [figure, made] of heardTables(round.heard, file, of)) add(figure, made);
   add("missed-tags", missedTagsTable(file("missed-tags"), `${of}tags missed at least once.`, round));
   const passes = round.passList.map((pass): PlacedPass => ({ readPoint, round, pass }));
   add(
@@ -141,6 +150,7 @@ function missedTagsTable(file: string, holds: string, round: RoundResult): Table
     holds,
     [
       { header: "tag", cell: (row) => row.tag },
+      { header: "uri", cell: (row) => row.uri },
       { header: "presented", cell: (row) => row.presented },
       { header: "missed", cell: (row) => row.missed },
       { header: "passes", cell: (row) => row.passes.join("; ") },

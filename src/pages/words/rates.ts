@@ -74,6 +74,12 @@ export function rateFigures(estimate: Estimate, sense: Sense, limit: number | nu
   return { value: text(value), lower: text(lower), upper: text(upper), unit: "%" };
 }
 
+/** A share as a percentage rounded down, with its unit: `97.6 %`; `100 %` only where none is lacking. */
+export function shareText(k: number, n: number): string {
+  if (n === 0) return noFigure;
+  return withUnit(short(k / n, "at-least", digitsFor(k / n, [], "at-least", null)), "%");
+}
+
 /** The figures of an RSSI quantile, in tenths of a dBm and rounded against the claimant. */
 export function dbmFigures(estimate: Estimate, sense: Sense): Figures {
   const text = (dbm: number | null, onMiss: boolean | undefined) => {

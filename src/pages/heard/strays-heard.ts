@@ -1,0 +1,57 @@
+import type { HeardSummary } from "../../analysis/result.ts";
+import { codeCell, numberCell } from "../figure-view.ts";
+import type { Link } from "../page.ts";
+import { codeName } from "../words/code-names.ts";
+import { counted, countText, decimalText, sentenceStart, thinSpace } from "../words/numbers.ts";
+import type { HeardPart } from "./heard-view.ts";
+
+const id = "heard-strays";
+const title = "Codes heard uninvited";
+/** More than this are left to the table as CSV. */
+const mostStrays = 100;
+
+/** Which codes were heard in passes that had not presented them, how often and how strongly. */
+export function straysHeard({ strays }: HeardSummary, downloads: Link[]): HeardPart {
+  if (strays.length === 0) {
+    const sentence = "Within the passes nothing was heard but what they presented.";
+    return { id, title, sentence, figure: null, table: null };
+  }
+  const shown = strays.slice(0, mostStrays);
+  const rest = strays.length - shown.length;
+  return {
+    id,
+    title,
+    sentence: "",
+    figure: null,
+    table: {
+      id: `${id}-figure`,
+      caption: captionOf(strays),
+      howToRead: `Codes heard in most passes come first; bystanders that were heard are among them. Below a code stands its pure identity, or its raw URI where it follows none of the GS1 schemes: most tags in the field do not.${rest > 0 ? ` ${counted(rest, "further code stands", "further codes stand")} in the table as CSV.` : ""}`,
+      table: {
+        caption: "Codes heard in passes that did not present them",
+        columns: [
+          { label: "Code", numeric: false },
+          { label: "Passes", numeric: true },
+          { label: "Reads", numeric: true },
+          { label: "Strongest, dBm", numeric: true },
+        ],
+        rows: shown.map(({ tag, uri, passes, reads, strongestDbm }) => [
+          codeCell(tag, codeName(tag, uri)),
+          numberCell(countText(passes)),
+          numberCell(countText(reads)),
+          numberCell(strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1)),
+        ]),
+      },
+      downloads,
+    },
+  };
+}
+
+function captionOf(strays: HeardSummary["strays"]): string {
+  const passes = strays.reduce((most, stray) => Math.max(most, stray.passes), 0);
+  const levels = strays.flatMap(({ strongestDbm }) => (strongestDbm === null ? [] : [strongestDbm]));
+  const strongest =
+    levels.length === 0 ? "" : `, the strongest at ${decimalText(Math.max(...levels), 1)}${thinSpace}dBm`;
+  const many = strays.length === 1 ? "it in" : "the most frequent in";
+  return `${sentenceStart(counted(strays.length, "code was", "codes were"))} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}: ${many} ${counted(passes, "pass", "passes")}${strongest}.`;
+}

@@ -51,6 +51,8 @@ export async function readLog(
 
 async function forget(database: LogDatabase, source: LogSource): Promise<void> {
   await database.run(`DELETE FROM reads WHERE file = ${source.index}`);
+  for (const table of ["codes", "readers", "antennas"])
+    await database.run(`DELETE FROM ${table} WHERE contains(text, chr(10))`);
   await dropRejects(database);
 }
 
@@ -77,19 +79,24 @@ async function readTyped(
     first: { judged: judged("kept"), values },
     again: { judged: judged("dropped"), values },
   });
-  const unsure = await countReads(database, source, "t IS NULL");
-  if (unsure > 0) return null;
+  if ((await countReads(database, source, "t IS NULL")) > 0 || (await hasBrokenTexts(database))) return null;
   const rejects = await database.rows<{ csv_line: string; kind: string }>(
     `SELECT csv_line, min(error_type)::VARCHAR AS kind FROM reject_errors GROUP BY line, csv_line LIMIT ${mostRejects + 1}`,
   );
   await dropRejects(database);
-  const isSimple = ({ csv_line, kind }: { csv_line: string; kind: string }) =>
-    ["CAST", "MISSING COLUMNS", "TOO MANY COLUMNS"].includes(kind) && !/[\r\n]/.test(csv_line.trimEnd());
-  if (rejects.length > mostRejects || !rejects.every(isSimple)) return null;
+  if (rejects.length > mostRejects || !rejects.every(isOneLine)) return null;
   const doubtful = await rejectedLines(reading, source, layout, rejects);
   if (rejects.length > 0)
     taken += await takeRows(database, source, scope, reading.points, { first: doubtful, again: doubtful });
   return { taken, refused: await refusals(database, doubtful), doubtful };
+}
+
+/** Whether a reject is one line as it stands: after a quote it may be more, and a question mark may stand for bytes that are no UTF-8. */
+function isOneLine({ csv_line, kind }: { csv_line: string; kind: string }): boolean {
+  return (
+    ["CAST", "MISSING COLUMNS", "TOO MANY COLUMNS"].includes(kind) &&
+    /^[^"\r\n?\ufffd]+$/.test(csv_line.trimEnd())
+  );
 }
 
 /** Rejected lines on their own: comments among them are no rows, and some rows are only written unusually. */
@@ -173,6 +180,15 @@ async function takeRows(
   await learnTexts(database, again.judged, again.values, source, scope, points, null);
   await insertReads(database, again.judged, again.values, source, scope, before);
   return taken;
+}
+
+/** Whether two quotes that never closed have joined lines into one text. */
+async function hasBrokenTexts(database: LogDatabase): Promise<boolean> {
+  const broken = await database.rows(
+    `SELECT text FROM (SELECT text FROM codes UNION ALL SELECT text FROM readers UNION ALL SELECT text FROM antennas)
+      WHERE contains(text, chr(10)) LIMIT 1`,
+  );
+  return broken.length > 0;
 }
 
 async function countReads(database: LogDatabase, source: LogSource, where: string): Promise<number> {

@@ -14,6 +14,7 @@ interface Words {
 export function refusalWords(reason: RefusalReason, source: LogSource): Words {
   const { spec } = source;
   const unit = spec.time.unit;
+  const isText = unit === "iso" || spec.time.format !== null;
   const timeForm =
     spec.time.format ??
     { iso: "ISO 8601", s: "seconds", ms: "milliseconds", us: "microseconds", ns: "nanoseconds" }[unit];
@@ -52,15 +53,17 @@ export function refusalWords(reason: RefusalReason, source: LogSource): Words {
       return words(
         "a time that cannot be read",
         `a time in ${timeForm}`,
-        "State time.unit or time.format as the log writes times.",
+        isText
+          ? "State time.unit or time.format as the log writes times."
+          : "State time.unit as the log counts: s, ms, us or ns.",
       );
     case "time-span":
       return words(
-        unit === "iso" || spec.time.format !== null
+        isText
           ? "a time that the clocks skipped or showed twice, or outside 1990 to 2100"
           : "a time outside 1990 to 2100",
         "a time that stands for one moment",
-        unit === "iso" || spec.time.format !== null
+        isText
           ? "Let the reader log in UTC; until then, reads of the hour in which the clocks change cannot be placed."
           : "State time.unit as the log counts: s, ms, us or ns.",
       );

@@ -38,14 +38,12 @@ export async function listRefused(
   );
   const refused = await refusedTexts(database, rows, [...bad.keys()]);
   const found = await located(source, refused, counts.has("encoding"));
-  let largest = 0;
   for (const { text, reason, line, epc } of found) {
     const words = { ...refusalWords(reason, source) };
     const code = reason === "code" ? bad.get(epc) : undefined;
     if (code !== undefined) Object.assign(words, { expected: code.expected, advice: code.advice });
     if (reason !== "rssi-range")
       problems.add(source.path, line === null ? null : { line, column: 1 }, refusedLine(words, text));
-    largest = Math.max(largest, reason === "rssi-range" ? 1 : 0);
   }
   const levels = counts.get("rssi-range") ?? 0;
   if (levels > 0) {
@@ -100,6 +98,7 @@ async function located(
     return byRow.filter(({ reason }) => isWanted(reason)).map((each) => ({ ...each, line: null }));
   }
   const found: (Refused & { line: number | null })[] = [];
+  const seen = new Set<string>();
   const reasonOf = new Map(refused.map((each) => [each.text, each]));
   for await (const { line, text } of logLines(source)) {
     const each =
@@ -107,7 +106,12 @@ async function located(
       (hasBadBytes && text.includes("\ufffd") && !isRemark(text)
         ? { text, reason: "encoding" as const, rows: 1, epc: "" }
         : undefined);
-    if (each !== undefined && isWanted(each.reason)) found.push({ ...each, line });
+    if (each === undefined) continue;
+    seen.add(each.text);
+    if (isWanted(each.reason)) found.push({ ...each, line });
   }
+  // The database may show a line otherwise than it stands in the file: then it is listed without its number.
+  for (const each of refused)
+    if (!seen.has(each.text) && isWanted(each.reason)) found.push({ ...each, line: null });
   return found;
 }

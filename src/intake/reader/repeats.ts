@@ -5,14 +5,14 @@ import { slotBits } from "./reads-table.ts";
  * Finds exact repeats of rows and leaves them in the table `repeats`: one row for each set of equal reads, with how many
  * there are. Returns how many rows of each file repeat another.
  *
- * Exact, but not by comparing every row with every other: each slot marks one of 64 places for each of its rows. As many marks as
- * rows, and no two of them can be equal; only the rows of the slots that are left are compared whole.
+ * Exact, but not by comparing every row with every other: equal rows share a slot and its marks, so a slot with as many marks of
+ * either kind as rows holds no repeat. Only the rows of the few slots that are left are compared whole.
  */
 export async function findRepeats(database: LogDatabase, keepsRest: boolean): Promise<Map<number, number>> {
   await database.countingDirectly(
     () =>
       database.run(`CREATE TABLE crowded AS SELECT slot FROM reads GROUP BY slot
-        HAVING bit_count(bit_or(1::BIGINT << ((t + code * 7) & 31)::INTEGER)) < count(*)`),
+        HAVING bit_count(bit_or(1::BIGINT << mark_a)) < count(*) AND bit_count(bit_or(1::BIGINT << mark_b)) < count(*)`),
     slotBits + 1,
   );
   await database.run(`CREATE TABLE repeats AS

@@ -58,10 +58,13 @@ export function typedRows(
   const isSound = [
     ...(columns.rssi === null ? [] : [`coalesce(${isLevel("rssi")}, true)`]),
     ...(columns.count === null ? [] : [isCount("reads")]),
+    // A line end inside a field is a quote that was never closed.
+    ...rest.map((index) => `NOT contains(coalesce(c${index}, ''), chr(10))`),
   ].join(" AND ");
   return `SELECT * REPLACE (${isSound === "" ? "t" : `CASE WHEN ${isSound} THEN t END`} AS t), NULL AS reason
     FROM (SELECT ${text(columns.reader)} AS reader, ${text(columns.epc)} AS epc, ${text(columns.antenna)} AS antenna,
-      ${time.us} AS t, ${level} AS rssi, ${count} AS reads, ${restHash(rest.map((index) => `c${index}`))} AS rest FROM ${from})`;
+      ${time.us} AS t, ${level} AS rssi, ${count} AS reads, ${restHash(rest.map((index) => `c${index}`))} AS rest
+      ${rest.map((index) => `, c${index}`).join("")} FROM ${from})`;
 }
 
 /** Columns that nothing is asked of still tell two rows apart. */

@@ -1,0 +1,107 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import type { Problem } from "../../../src/intake/problem.ts";
+import { ProblemList } from "../../../src/intake/problem-list.ts";
+import { readReaderLogs } from "../../../src/intake/reader/read-reader-logs.ts";
+import type { PassWindow, ReaderLogSpec, ReaderLogs } from "../../../src/intake/reader/reader-log.ts";
+
+/** 2026-05-21 08:00:00 UTC, in microseconds. */
+export const startUs = Date.UTC(2026, 4, 21, 8) * 1000;
+
+export const columns = { time: "time", epc: "epc", antenna: "antenna", rssi: "rssi", count: "count" };
+export const header = "time,epc,antenna,rssi,count";
+export const codeA = "30340789000C0E42DFDC1C35";
+export const codeB = "30340789000C0E42DFDC1C36";
+
+/** One pass at dock-1, from 10 to 20 seconds after the start. */
+export const window: PassWindow = {
+  pass: 0,
+  readPoint: "dock-1",
+  fromUs: startUs + 10_000_000,
+  toUs: startUs + 20_000_000,
+};
+
+/** A row of a plain log, so many seconds after the start. */
+export const row = (second: number, epc: string = codeA, antenna = "1", rssi = "-61.5", count = "1") =>
+  `${startUs + Math.round(second * 1e6)},${epc},${antenna},${rssi},${count}`;
+
+/** A plain log: microseconds, dBm, one read point; tests change one thing about it. */
+export function spec(change: Partial<ReaderLogSpec> = {}): ReaderLogSpec {
+  return {
+    files: ["log.csv"],
+    readPoint: { kind: "fixed", readPoint: "dock-1" },
+    columns,
+    time: { unit: "us", zone: null, format: null },
+    rssiUnit: "dBm",
+    delimiter: null,
+    decimal: ".",
+    header: "yes",
+    clockOffsetS: 0,
+    epcForm: "hex",
+    ...change,
+  };
+}
+
+export interface Outcome {
+  logs: ReaderLogs;
+  problems: Problem[];
+}
+
+/** Writes the files into a folder of their own, reads them as reader logs, and clears the folder away. */
+export async function readFiles(
+  files: Record<string, string | Buffer>,
+  specs: ReaderLogSpec[] = [spec()],
+  windows: PassWindow[] = [window],
+  options: { zone?: string; threads?: number } = {},
+): Promise<Outcome> {
+  const folder = mkdtempSync(join(tmpdir(), "proofwalk-reader-"));
+  try {
+    for (const [name, text] of Object.entries(files)) {
+      mkdirSync(dirname(join(folder, name)), { recursive: true });
+      writeFileSync(join(folder, name), text);
+    }
+    const problems = new ProblemList("hall");
+    const logs = await readReaderLogs(
+      folder,
+      specs,
+      windows,
+      options.zone ?? null,
+      problems,
+      options.threads ?? 2,
+    );
+    return { logs, problems: problems.sorted(() => null) };
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** What was heard, in words: pass, code, antenna, reads, hundredths of a dBm, first and last second. */
+export function heard({ logs }: Outcome): string[] {
+  const { heard: tags } = logs;
+  return Array.from({ length: tags.length }, (_, index) => {
+    const antenna = tags.antenna[index]!;
+    return [
+      tags.pass[index],
+      tags.codes[tags.code[index]!],
+      antenna < 0 ? "-" : tags.antennas[antenna],
+      tags.reads[index],
+      tags.rssi[index],
+      (tags.firstUs[index]! - startUs) / 1e6,
+      (tags.lastUs[index]! - startUs) / 1e6,
+    ].join(" ");
+  });
+}
+
+/** The counts of each file: rows = used + repeated + elsewhere + refused. */
+export function counts({ logs }: Outcome): string[] {
+  return logs.files.map(
+    ({ rows, used, repeated, elsewhere, refused }) =>
+      `${rows} = ${used} + ${repeated} + ${elsewhere} + ${refused}`,
+  );
+}
+
+/** Kinds of problems with their lines. */
+export function told({ problems }: Outcome): string[] {
+  return problems.map(({ severity, code, line }) => `${severity} ${code}${line === null ? "" : ` ${line}`}`);
+}

@@ -1,0 +1,161 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { codeA, codeB, counts, header, heard, readFiles, row, spec, startUs, window } from "./log-folder.ts";
+
+const readPoint = { kind: "column" as const, column: "reader", values: { "R-1": "dock-1", "R-2": "dock-2" } };
+const pointOf = new Map(Object.entries(readPoint.values));
+const windows = [
+  window,
+  { ...window, pass: 1, fromUs: startUs + 20_000_001, toUs: startUs + 20_500_000 },
+  { ...window, pass: 2, readPoint: "dock-2" },
+];
+
+interface Row {
+  halfSecond: number;
+  epc: string;
+  antenna: string;
+  rssi: string;
+  count: string;
+  reader: string;
+  shape: "plain" | "short" | "comment" | "blank" | "quoted" | "open quote";
+}
+
+const rows = fc.array(
+  fc.record({
+    halfSecond: fc.integer({ min: 16, max: 46 }),
+    epc: fc.constantFrom(codeA, codeB, codeA.toLowerCase(), "", "3.08E+23"),
+    antenna: fc.constantFrom("1", "2", ""),
+    rssi: fc.constantFrom("-61.5", "-70", "", "loud", "12"),
+    count: fc.constantFrom("1", "3", "0", ""),
+    reader: fc.constantFrom("R-1", "R-2", "R-9"),
+    shape: fc.constantFrom(
+      "plain",
+      "plain",
+      "plain",
+      "plain",
+      "short",
+      "comment",
+      "blank",
+      "quoted",
+      "open quote",
+    ),
+  }) as fc.Arbitrary<Row>,
+  { maxLength: 60 },
+);
+
+function lineOf({ halfSecond, epc, antenna, rssi, count, reader, shape }: Row): string {
+  const fields = [String(startUs + halfSecond * 500_000), epc, antenna, rssi, count, reader];
+  if (shape === "short") return fields.slice(0, 3).join(",");
+  if (shape === "comment") return `# ${fields.join(",")}`;
+  if (shape === "blank") return "";
+  if (shape === "quoted") return fields.map((field) => `"${field}"`).join(",");
+  if (shape === "open quote") return fields.join(',"');
+  return fields.join(",");
+}
+
+/** The same, counted one line after another. */
+function recount(log: readonly Row[]) {
+  const seen = new Set<string>();
+  const tags = new Map<string, { reads: number; rssi: number; first: number; last: number }>();
+  const idle = new Map<string, { reads: number; tags: Set<string> }>();
+  const tally = { rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0 };
+  for (const { halfSecond, epc, antenna, rssi, count, reader, shape } of log) {
+    if (shape === "comment" || shape === "blank") continue;
+    tally.rows += 1;
+    const isOdd =
+      shape === "short" || shape === "open quote" || rssi === "loud" || rssi === "12" || count === "0";
+    if (isOdd || epc === "" || epc === "3.08E+23") {
+      tally.refused += 1;
+      continue;
+    }
+    const point = pointOf.get(reader);
+    if (point === undefined) {
+      tally.elsewhere += 1;
+      continue;
+    }
+    const reads = count === "" ? 1 : Number(count);
+    const key = [halfSecond, epc, antenna, rssi, reads, reader].join();
+    if (seen.has(key)) {
+      tally.repeated += 1;
+      continue;
+    }
+    seen.add(key);
+    tally.used += 1;
+    const t = startUs + halfSecond * 500_000;
+    const pass = windows.find(
+      ({ readPoint, fromUs, toUs }) => readPoint === point && t >= fromUs && t <= toUs,
+    );
+    const code = epc.toUpperCase();
+    if (pass === undefined) {
+      const minute = `${point} ${Math.floor(t / 6e7)}`;
+      const entry = idle.get(minute) ?? { reads: 0, tags: new Set() };
+      entry.reads += reads;
+      entry.tags.add(code);
+      idle.set(minute, entry);
+      continue;
+    }
+    const tag = `${pass.pass} ${code} ${antenna || "-"}`;
+    const level = rssi === "" ? -2147483648 : Number(rssi) * 100;
+    const entry = tags.get(tag) ?? { reads: 0, rssi: level, first: halfSecond / 2, last: halfSecond / 2 };
+    entry.reads += reads;
+    entry.rssi = Math.max(entry.rssi, level);
+    entry.first = Math.min(entry.first, halfSecond / 2);
+    entry.last = Math.max(entry.last, halfSecond / 2);
+    tags.set(tag, entry);
+  }
+  return {
+    heard: [...tags]
+      .map(([tag, each]) => `${tag} ${each.reads} ${each.rssi} ${each.first} ${each.last}`)
+      .sort(),
+    idle: [...idle].map(([minute, each]) => `${minute} ${each.reads} ${each.tags.size}`).sort(),
+    counts: [`${tally.rows} = ${tally.used} + ${tally.repeated} + ${tally.elsewhere} + ${tally.refused}`],
+  };
+}
+
+describe("whatever is in a log,", () => {
+  test("the counts are those of a reading one line after another, with one thread or two", async () => {
+    await fc.assert(
+      fc.asyncProperty(
+        rows,
+        fc.constantFrom("\n", "\r\n"),
+        fc.constantFrom(1, 2),
+        async (log, lineEnd, threads) => {
+          const text = [`${header},reader`, ...log.map(lineOf)].join(lineEnd);
+          const outcome = await readFiles({ "log.csv": text }, [spec({ readPoint })], windows, { threads });
+          const idle = outcome.logs.idle.map(
+            (each) => `${each.readPoint} ${each.minute} ${each.reads} ${each.tags}`,
+          );
+          expect({ heard: heard(outcome).sort(), idle: idle.sort(), counts: counts(outcome) }).toEqual(
+            recount(log),
+          );
+        },
+      ),
+      { numRuns: 60, seed: 7 },
+    );
+  }, 120_000);
+
+  test("the result is the same to the byte with one thread and with two", async () => {
+    const log = Array.from({ length: 400_000 }, (_, index) => {
+      const code = `3034${String((index * 7919) % 97).padStart(20, "0")}`;
+      return row(
+        5 + ((index * 31) % 60_000) / 1000,
+        code,
+        String(1 + (index % 4)),
+        `-${50 + (index % 23)}.${index % 10}`,
+      );
+    });
+    // A code that shows up late, long after the first rows were looked at.
+    log.push(row(12, codeB), row(12, codeB));
+    const text = `${header}\n${log.join("\n")}\n`;
+    const [one, two] = [
+      await readFiles({ "log.csv": text }, [spec()], [window], { threads: 1 }),
+      await readFiles({ "log.csv": text }, [spec()], [window], { threads: 2 }),
+    ];
+    expect(two).toEqual(one);
+    expect(heard(one)).toContain(`0 ${codeB} 1 1 -6150 12 12`);
+    const [file] = one.logs.files;
+    expect(file!.rows).toBe(400_002);
+    expect(new Set(log).size).toBe(file!.used);
+    expect(file!.used + file!.repeated).toBe(file!.rows);
+  }, 120_000);
+});

@@ -77,6 +77,11 @@ export const glossary: GlossaryEntry[] = [
       "A combination of conditions that nobody walked. It says nothing about the read point, good or bad.",
   },
   {
+    term: "idle read",
+    meaning:
+      "A read while no pass was under way. Each tag that causes some counts once in every minute that heard it.",
+  },
+  {
     term: "interval",
     meaning:
       "The range of rates that the counts are compatible with, from the lower to the upper bound. The fewer the presentations, the wider it is.",
@@ -97,13 +102,33 @@ export const glossary: GlossaryEntry[] = [
       "One movement through a read point, from coming in to going out, with whatever tags were carried.",
   },
   {
+    term: "pass window",
+    meaning:
+      "The stretch of time in which reads belong to a timed pass: from a little before it begins to a little after it ends.",
+  },
+  {
     term: "presentation",
     meaning: "One tag in one pass. Twenty tags carried through ten times are two hundred presentations.",
+  },
+  {
+    term: "pure identity",
+    meaning:
+      "What a GS1 code on a tag stands for, as a URI without the parts that only matter in the tag: urn:epc:id:sgtin:0614141.112345.400 is one object of a trade item.",
+  },
+  {
+    term: "raw code",
+    meaning:
+      "A code that follows none of the GS1 schemes, shown as its digits. Most tags in the field carry one; it is no fault.",
   },
   {
     term: "read point",
     meaning:
       "A place where tags are meant to be read: reader, antennas, mounting and settings taken together.",
+  },
+  {
+    term: "reader log",
+    meaning:
+      "The file in which a reader, or the software behind it, wrote one row for each tag it heard. Its rows are added up; none of them stands on these pages.",
   },
   {
     term: "round",
@@ -130,6 +155,11 @@ export const glossary: GlossaryEntry[] = [
   {
     term: "tally",
     meaning: "A log that counts the tags presented and read in a pass without naming them.",
+  },
+  {
+    term: "timed pass",
+    meaning:
+      "A pass logged with its start, its end and its load, whose reads are taken from the log that the reader itself wrote.",
   },
   {
     term: "void pass",

@@ -2,11 +2,13 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { clusterSums } from "../../src/analysis/cluster-sums.ts";
 import { effectiveSampleSize } from "../../src/analysis/effective-sample.ts";
+import { idleRate } from "../../src/analysis/idle-rate.ts";
 import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
 import { wilsonBounds } from "../../src/analysis/intervals/wilson.ts";
 import { glossary } from "../../src/pages/glossary.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { methodPage } from "../../src/pages/method.ts";
+import { minuteFigures } from "../../src/pages/words/rates.ts";
 import { renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
 
@@ -48,6 +50,13 @@ describe("the method page", () => {
     expect(template).toContain("worth at most 435");
   });
 
+  it("gives the interval of its example of idle reads as the analysis does", () => {
+    const byMinute = [1, 1, 1, ...new Array<number>(57).fill(0)];
+    const { lower, upper } = minuteFigures(idleRate({ tags: 3, minutes: 60, byMinute }, 0.95), "at-most");
+    expect(page.replaceAll("&#8239;", " ")).toContain(`at 95 % the interval runs from ${lower} to ${upper}.`);
+    expect(page).toContain("Heard with nothing presented tags heard while no pass was under way");
+  });
+
   it("shows the correlation in use between the others and marks what would be judged otherwise", () => {
     expect(page).toMatch(/Finding 0 0\.02 \(used here\) 0\.1/);
     expect(page).toContain("undecided (differs)");
@@ -56,7 +65,20 @@ describe("the method page", () => {
   it("says of every source how far it can be vouched for, and explains every word that the trade does not", () => {
     for (const { standing } of sources) expect(standing).toMatch(/memory|read/);
     const terms = glossary.map(({ term }) => term);
-    for (const term of ["stray", "cross read", "bystander", "round", "as found", "as left", "concession"]) {
+    for (const term of [
+      "stray",
+      "cross read",
+      "bystander",
+      "round",
+      "as found",
+      "as left",
+      "concession",
+      "timed pass",
+      "pass window",
+      "idle read",
+      "pure identity",
+      "raw code",
+    ]) {
       expect(terms).toContain(term);
     }
     expect(page).toContain("No published standard that we know of defines stray and cross read");

@@ -40,7 +40,7 @@ export function antennasAlone(
           { label: "Share without it", numeric: true },
         ],
         rows: antennas.map(({ antenna, tagsRead: alone, onlyHere }) => [
-          textCell(antenna),
+          textCell(`Antenna ${antenna}`),
           numberCell(count(alone)),
           numberCell(shareText(alone, tagsPresented), true),
           numberCell(countText(onlyHere)),

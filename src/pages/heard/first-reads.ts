@@ -35,7 +35,7 @@ export function firstReads(
     figure: {
       id: `${id}-figure`,
       caption,
-      howToRead: `Seconds from the opening of the window: it opens ${statedNumber(window.beforeS)}${thinSpace}s before a pass begins and closes ${statedNumber(window.afterS)}${thinSpace}s after it ends; the axis runs over the longest window. The thin line runs from the earliest first read to the latest, the bar over the middle nine tenths, and the upright stands at the median. First reads that crowd at either end say that the window, or one of the two clocks, is off.`,
+      howToRead: `Seconds from the opening of the window: it opens ${statedNumber(window.beforeS)}${thinSpace}s before a pass begins and closes ${statedNumber(window.afterS)}${thinSpace}s after it ends; the axis takes in the longest window. The thin line runs from the earliest first read to the latest, the bar over the middle nine tenths, and the upright stands at the median. First reads that crowd at either end say that the window, or one of the two clocks, is off.`,
       picture: spreadPicture({
         id: `${id}-picture`,
         title,

@@ -23,7 +23,7 @@ export function readsPerTag({ readsPerTag: spread }: HeardSummary, downloads: Li
   const caption =
     spread.min === spread.max
       ? `Every tag that was read was heard ${timesText(spread.min)} in its pass.`
-      : `A tag that was read was heard ${text(spread.min)} to ${text(spread.max)} times in its pass: half of the time ${timesText(spread.median)} or more, and one in twenty ${timesText(spread.q05)} or less.`;
+      : `A tag that was read was heard ${text(spread.min)} to ${text(spread.max)} times in its pass: in half of the cases ${timesText(spread.median)} or more, in one of twenty ${timesText(spread.q05)} or less.`;
   const rows = [{ label: "Reads of a tag", spread }];
   return {
     id,

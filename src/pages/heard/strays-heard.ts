@@ -2,7 +2,14 @@ import type { HeardSummary } from "../../analysis/result.ts";
 import { codeCell, numberCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { codeName } from "../words/code-names.ts";
-import { counted, countText, decimalText, sentenceStart, thinSpace } from "../words/numbers.ts";
+import {
+  counted,
+  countedInWords,
+  countText,
+  decimalText,
+  sentenceStart,
+  thinSpace,
+} from "../words/numbers.ts";
 import type { HeardPart } from "./heard-view.ts";
 
 const id = "heard-strays";
@@ -53,5 +60,5 @@ function captionOf(strays: HeardSummary["strays"]): string {
   const strongest =
     levels.length === 0 ? "" : `, the strongest at ${decimalText(Math.max(...levels), 1)}${thinSpace}dBm`;
   const many = strays.length === 1 ? "it in" : "the most frequent in";
-  return `${sentenceStart(counted(strays.length, "code was", "codes were"))} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}: ${many} ${counted(passes, "pass", "passes")}${strongest}.`;
+  return `${sentenceStart(countedInWords(strays.length, "code was", "codes were"))} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}: ${many} ${counted(passes, "pass", "passes")}${strongest}.`;
 }

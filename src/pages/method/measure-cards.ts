@@ -28,6 +28,11 @@ const texts: [MeasureId, string, string][] = [
     "the strongest signal of each presentation, and of these the value that a stated share lies at or below",
     "presentations; a missed one ranks below every one that was read",
   ],
+  [
+    "idle-read-rate",
+    "tags heard while no pass was under way, each once in every minute that heard it",
+    "minutes between the timed passes of the round; other passes do not say when nothing was under way",
+  ],
 ];
 
 /** All measures, with those marked that this facility's criteria use. */

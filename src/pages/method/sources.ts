@@ -40,6 +40,24 @@ export const sources: Source[] = [
     standing: "Cited from memory. The figures are checked against R's sandwich package.",
   },
   {
+    citation: "F. Garwood (1936), Fiducial limits for the Poisson distribution. Biometrika 28, 437\u2013442.",
+    usedFor: "The interval of tags heard a minute with nothing presented.",
+    standing:
+      "Cited from memory; its own table was not at hand. The figures are checked against R's poisson.test.",
+  },
+  {
+    citation:
+      "P. McCullagh and J. A. Nelder (1989), Generalized linear models, second edition, section 6.2. Chapman and Hall.",
+    usedFor: "The dispersion by which piled-up idle reads widen their interval.",
+    standing: "Cited from memory; the definition of the variance over the mean is the usual one.",
+  },
+  {
+    citation: "GS1, EPC Tag Data Standard.",
+    usedFor: "Pure identity URIs of tag codes, and raw URIs of all others.",
+    standing:
+      "Checked against pairs of code and URI that public test suites quote, and against the scheme files of GS1 Tag Data Translation 2.0, which were read.",
+  },
+  {
     citation:
       "R. J. Hyndman and Y. Fan (1996), Sample quantiles in statistical packages. The American Statistician 50, 361\u2013365.",
     usedFor: "The definition of a quantile, their type 7.",

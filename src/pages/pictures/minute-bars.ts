@@ -25,7 +25,7 @@ const layouts = [
   { name: "narrow", width: 360 },
 ] as const;
 const left = 40;
-const plotHeight = 120;
+const plotHeight = 96;
 const top = 12;
 const bottom = top + plotHeight;
 

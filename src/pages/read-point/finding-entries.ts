@@ -19,6 +19,8 @@ export interface FindingEntry {
   count: string;
   figures: Figures;
   hasFigure: boolean;
+  /** Whether its unit is words that may stand on a line of their own. */
+  longUnit: boolean;
   limit: string;
   /** The finding in one sentence, where the row of figures does not say it; else empty. */
   sentence: string;
@@ -31,14 +33,16 @@ export function findingEntries(result: Result, findings: Finding[]): FindingEntr
   return worstFirst(findings).map((finding) => {
     const criterion = result.criteria.find(({ id }) => id === finding.criterion);
     const { estimate, measure, sense, limit } = finding;
+    const figures = figuresOf(estimate, measure, sense, limit);
     return {
       mark: stateMark(finding.state, shownConcession(finding)),
       criterion: criterion?.title ?? finding.criterion,
       group: groupText(finding.group, result.conditions),
       passes: counted(finding.passes, "pass", "passes"),
       count: countOf(finding),
-      figures: figuresOf(estimate, measure, sense, limit),
+      figures,
       hasFigure: estimate.n > 0,
+      longUnit: figures.unit === "tags a minute",
       limit: limitPhrase(limit, measure, sense),
       sentence: measure === "rssi-quantile" || estimate.n === 0 ? findingSentence(finding, criterion) : "",
       notes: notesOf(finding, result),

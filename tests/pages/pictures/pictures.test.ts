@@ -2,12 +2,14 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Estimate, State } from "../../../src/analysis/result.ts";
 import { findingRow } from "../../../src/pages/finding-rows.ts";
-import { dbmAxis, evenRateAxis, stretchedRateAxis } from "../../../src/pages/pictures/axis.ts";
+import { dbmAxis, evenRateAxis, fromZeroAxis, stretchedRateAxis } from "../../../src/pages/pictures/axis.ts";
 import { conditionGridPicture } from "../../../src/pages/pictures/condition-grid.ts";
 import { floorPlanPicture } from "../../../src/pages/pictures/floor-plan.ts";
 import { intervalPicture } from "../../../src/pages/pictures/interval-picture.ts";
 import type { IntervalRow } from "../../../src/pages/pictures/interval-rows.ts";
+import { minuteBarsPicture } from "../../../src/pages/pictures/minute-bars.ts";
 import { rssiHistogramPicture } from "../../../src/pages/pictures/rssi-histogram.ts";
+import { spreadPicture } from "../../../src/pages/pictures/spread-strip.ts";
 import { stateBox } from "../../../src/pages/pictures/state-box.ts";
 import { escapeText, frame } from "../../../src/pages/pictures/svg.ts";
 import { fitText, textWidth } from "../../../src/pages/pictures/text-fit.ts";
@@ -242,6 +244,72 @@ describe("text in pictures", () => {
         expect(fitted.length).toBeLessThanOrEqual(lines);
         for (const line of fitted) expect(textWidth(line, 13)).toBeLessThanOrEqual(120);
       }),
+    );
+  });
+});
+
+describe("pictures of what a reader heard", () => {
+  const text = (value: number) => value.toFixed(1);
+  const spread = { n: 40, min: 1, q05: 2, median: 9, q95: 30, max: 55 };
+  const strips = spreadPicture({
+    id: "s",
+    title: hostile.markup,
+    description: "d",
+    rows: [
+      { label: hostile.markup, spread },
+      { label: "Antenna 2", spread: { n: 1, min: 4, q05: 4, median: 4, q95: 4, max: 4 } },
+    ],
+    axis: fromZeroAxis([55]),
+    unit: "",
+    text,
+  });
+  const bars = (passes: { from: number; to: number }[]) =>
+    minuteBarsPicture({
+      id: "m",
+      title: "t",
+      description: "d",
+      from: 0,
+      to: 60,
+      step: 1,
+      bars: [{ from: 5, count: 3 }],
+      passes,
+      ticks: [{ at: 0, label: "09:00" }],
+      axisText: hostile.markup,
+    });
+
+  it("are well formed, for a page and for a phone, with their figures printed", () => {
+    expectWellFormed(strips);
+    expectWellFormed(bars([{ from: 1, to: 2 }]));
+    expect(strips.match(/<svg /g)).toHaveLength(2);
+    expect(texts(strips)).toEqual(expect.arrayContaining(["2.0", "9.0", "30.0"]));
+  });
+  it("keep every strip inside its picture, and a single value visible", () => {
+    for (const [, x, width] of strips.matchAll(
+      /<rect x="([\d.]+)" y="[\d.]+" width="([\d.]+)" height="9"/g,
+    )) {
+      expect(Number(x) + Number(width)).toBeLessThan(720);
+      expect(Number(width)).toBeGreaterThanOrEqual(1);
+    }
+  });
+  it("draw thousands of passes as a few marks", () => {
+    const passes = Array.from({ length: 5000 }, (_, i) => ({
+      from: (i * 60) / 5000,
+      to: ((i + 0.5) * 60) / 5000,
+    }));
+    expect(bars(passes).match(/class="pass-time"/g)?.length).toBeLessThan(1500);
+  });
+  it("put tags a minute on an axis of their own that starts at 0 and says so", () => {
+    const idle = sampleResult.findings.findIndex(({ measure }) => measure === "idle-read-rate");
+    const svg = picture([rowOf(idle)]);
+    expectWellFormed(svg);
+    expect(texts(svg)).toEqual(
+      expect.arrayContaining([
+        "Tags a minute.",
+        "0.25 tags a minute allowed",
+        "3 in 31.7 minutes",
+        "0",
+        "0.3",
+      ]),
     );
   });
 });

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { idleRate } from "../../../src/analysis/idle-rate.ts";
 import type { Finding, State } from "../../../src/analysis/result.ts";
 import { concessionSentence } from "../../../src/pages/words/concession-sentence.ts";
 import { dateText, momentText } from "../../../src/pages/words/dates.ts";
@@ -13,9 +14,15 @@ import {
   statedNumber,
 } from "../../../src/pages/words/numbers.ts";
 import { problemPlace, problemSentence } from "../../../src/pages/words/problem-sentence.ts";
-import { dbmFigures, intervalPhrase, limitText, rateFigures } from "../../../src/pages/words/rates.ts";
+import {
+  dbmFigures,
+  intervalPhrase,
+  limitText,
+  minuteFigures,
+  rateFigures,
+} from "../../../src/pages/words/rates.ts";
 import { remarkSentence } from "../../../src/pages/words/remark-sentence.ts";
-import { settleSentence } from "../../../src/pages/words/settle-sentence.ts";
+import { settleNote, settleSentence } from "../../../src/pages/words/settle-sentence.ts";
 import { verdictSentence } from "../../../src/pages/words/verdict-sentence.ts";
 import { sampleEstimate, sampleResult } from "../sample-result.ts";
 
@@ -208,5 +215,50 @@ describe("dates", () => {
     expect(dateText("sometime")).toBe("sometime");
     expect(momentText("2026-05-21 09:14:00")).toBe("21 May 2026, 09:14:00");
     expect(momentText(null)).toBe("not recorded");
+  });
+});
+
+describe("tags a minute", () => {
+  const hour = (tags: number, minutes = 60) =>
+    idleRate({ tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) }, 0.95);
+
+  it("carry two figures of the value and are rounded up, against the claimant", () => {
+    expect(minuteFigures(hour(3), "at-most")).toEqual({
+      value: "0.050",
+      lower: "0.011",
+      upper: "0.147",
+      unit: "tags a minute",
+    });
+    expect(minuteFigures(hour(740), "at-most")).toMatchObject({ value: "12.4", lower: "11.5" });
+    expect(minuteFigures(hour(3), "at-most", 0.0625)).toMatchObject({ value: "0.0500" });
+  });
+  it("are 0 only where nothing was heard", () => {
+    expect(minuteFigures(hour(0), "at-most")).toMatchObject({ value: "0", lower: "0", upper: "0.062" });
+    expect(minuteFigures(hour(1, 100_000), "at-most").lower).not.toMatch(/^0(\.0*)?$/);
+    expect(minuteFigures(hour(0, 0), "at-most").value).toBe("none");
+  });
+  it("have a limit in the same unit", () => {
+    expect(limitText(0.25, "idle-read-rate")).toBe("0.25 tags a minute");
+    expect(limitText(1, "idle-read-rate")).toBe("1 tag a minute");
+  });
+
+  const idle = findingOf("idle", "dock-1");
+  it("make a finding with its count over time, its interval and its limit", () => {
+    expect(findingSentence(idle)).toBe(
+      "3 tags heard in 31.7 minutes with nothing presented: 0.095 tags a minute (0.020 to 0.277); 0.25 tags a minute allowed.",
+    );
+    const nothing = { ...idle, passes: 0, estimate: hour(0, 0) };
+    expect(findingSentence(nothing)).toBe(
+      "No timed pass was walked, so it is not known when nothing was presented; 0.25 tags a minute allowed.",
+    );
+  });
+  it("are settled by silence, if at all", () => {
+    const further = (count: number | null): Finding => ({
+      ...idle,
+      toSettle: { unit: "idle minutes", furtherWithoutMiss: count, retune: count === null },
+    });
+    expect(settleSentence(further(27))).toBe("27 further idle minutes without a read would settle it.");
+    expect(settleNote(further(27))).toBe("27 silent minutes more");
+    expect(settleSentence(further(null))).toContain("No length of silence from here on will settle it");
   });
 });

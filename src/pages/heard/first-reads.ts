@@ -25,8 +25,8 @@ export function firstReads(
   const spread = { n, ...seconds } as typeof firstReadMs;
   const text = (value: number) => decimalText(value, 2);
   const within = (value: number) => `${text(value)}${thinSpace}s`;
-  const lengths = windowSeconds(timed, window);
-  const caption = `Half of the tags read were first heard within ${within(spread.median)} of the opening of the window, nineteen in twenty within ${within(spread.q95)}, the last after ${within(spread.max)}. ${lengthSentence(lengths)}`;
+  const extremes = extremesOf(windowSeconds(timed, window));
+  const caption = `Half of the tags read were first heard within ${within(spread.median)} of the opening of the window, nineteen in twenty within ${within(spread.q95)}, the last after ${within(spread.max)}. ${lengthSentence(extremes)}`;
   const rows = [{ label: "First read", spread }];
   return {
     id,
@@ -41,7 +41,7 @@ export function firstReads(
         title,
         description: caption,
         rows,
-        axis: fromZeroAxis([spread.max, ...lengths]),
+        axis: fromZeroAxis([spread.max, extremes.most]),
         unit: "s",
         text,
       }),
@@ -67,11 +67,16 @@ function windowSeconds(timed: PassResult[], { beforeS, afterS }: HeardSummary["w
   });
 }
 
-function lengthSentence(lengths: number[]): string {
-  if (lengths.length === 0) return "";
+function extremesOf(lengths: number[]): { least: number; most: number } {
+  return {
+    least: lengths.reduce((low, length) => Math.min(low, length), Number.POSITIVE_INFINITY),
+    most: lengths.reduce((high, length) => Math.max(high, length), 0),
+  };
+}
+
+function lengthSentence({ least, most }: { least: number; most: number }): string {
   const text = (value: number) => decimalText(value, 1);
-  const [least, most] = [Math.min(...lengths), Math.max(...lengths)];
-  return least === most
+  return least >= most
     ? `The windows are ${text(most)}${thinSpace}s long.`
     : `The windows are ${text(least)} to ${text(most)}${thinSpace}s long.`;
 }

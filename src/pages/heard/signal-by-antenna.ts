@@ -14,7 +14,7 @@ const mostAntennas = 40;
 /** How strongly each antenna heard the tags presented: the strongest read of each tag in each pass. */
 export function signalByAntenna({ antennas }: HeardSummary, downloads: Link[]): HeardPart {
   const measured = antennas.flatMap(({ antenna, strongestDbm }) =>
-    strongestDbm === null ? [] : [{ label: `Antenna ${antenna}`, spread: strongestDbm }],
+    strongestDbm === null ? [] : [{ antenna, label: `Antenna ${antenna}`, spread: strongestDbm }],
   );
   if (measured.length === 0) {
     const sentence =
@@ -58,17 +58,17 @@ export function signalByAntenna({ antennas }: HeardSummary, downloads: Link[]): 
   };
 }
 
-function captionOf(rows: { label: string; spread: Spread }[]): string {
+/** Where the medians lie; antennas a step of the reader's scale apart are named, not ranked. */
+function captionOf(rows: { antenna: string; label: string; spread: Spread }[]): string {
   const level = (dbm: number) => `${decimalText(dbm, 1)}${thinSpace}dBm`;
+  const medians = rows.map(({ spread }) => spread.median);
   const [first] = rows;
-  if (rows.length === 1)
-    return `${first!.label} heard its tags with a median of ${level(first!.spread.median)}.`;
-  const by = (better: (a: number, b: number) => boolean) =>
-    rows.reduce((best, row) => (better(row.spread.median, best.spread.median) ? row : best));
-  const strongest = by((a, b) => a > b);
-  const weakest = by((a, b) => a < b);
-  if (strongest.spread.median === weakest.spread.median)
-    return `All antennas heard their tags with the same median, ${level(strongest.spread.median)}.`;
-  const { label } = weakest;
-  return `${strongest.label} heard its tags strongest, with a median of ${level(strongest.spread.median)}; ${label.slice(0, 1).toLowerCase()}${label.slice(1)} weakest, with ${level(weakest.spread.median)}.`;
+  if (rows.length === 1) return `${first!.label} heard its tags with a median of ${level(medians[0]!)}.`;
+  const [weakest, strongest] = [Math.min(...medians), Math.max(...medians)];
+  if (weakest === strongest) return `All antennas heard their tags with the same median, ${level(weakest)}.`;
+  const named = (median: number) => {
+    const own = rows.filter(({ spread }) => spread.median === median);
+    return `${own.length === 1 ? "antenna" : "antennas"} ${joined(own.map(({ antenna }) => antenna))}`;
+  };
+  return `The medians of the antennas lie between ${level(weakest)} (${named(weakest)}) and ${level(strongest)} (${named(strongest)}).`;
 }

@@ -59,6 +59,11 @@ function captionOf(strays: HeardSummary["strays"]): string {
   const levels = strays.flatMap(({ strongestDbm }) => (strongestDbm === null ? [] : [strongestDbm]));
   const strongest =
     levels.length === 0 ? "" : `, the strongest at ${decimalText(Math.max(...levels), 1)}${thinSpace}dBm`;
-  const many = strays.length === 1 ? "it in" : "the most frequent in";
-  return `${sentenceStart(countedInWords(strays.length, "code was", "codes were"))} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}: ${many} ${counted(passes, "pass", "passes")}${strongest}.`;
+  const where =
+    strays.length === 1
+      ? `in ${counted(passes, "pass", "passes")}`
+      : passes === 1
+        ? "each in one pass"
+        : `the most frequent in ${counted(passes, "pass", "passes")}`;
+  return `${sentenceStart(countedInWords(strays.length, "code was", "codes were"))} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}: ${where}${strongest}.`;
 }

@@ -43,14 +43,14 @@ export function countPhrase(measure: MeasureId, k: number, n: number): string {
 }
 
 /** `31.7 minutes`: time is measured and not counted, so it is rarely whole. */
-export function minutesText(minutes: number): string {
+function minutesText(minutes: number): string {
   return `${decimalText(minutes, 1)} minutes`;
 }
 
-/** `171 of 200`; tags heard over time have no such n: `3 in 31.7 minutes`. */
+/** `171 of 200`; tags heard over time have no such n: `3 in 31.7 min`. */
 export function shortCount(measure: MeasureId, k: number, n: number): string {
   return measure === "idle-read-rate"
-    ? `${countText(k)} in ${minutesText(n)}`
+    ? `${countText(k)} in ${decimalText(n, 1)}${thinSpace}min`
     : `${countText(k)} of ${countText(n)}`;
 }
 

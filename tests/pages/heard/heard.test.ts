@@ -45,7 +45,7 @@ describe("what the reader heard", () => {
 
   it("sets the antennas' signals beside each other, and names those without one", () => {
     expect(words).toContain(
-      "Antenna 1 heard its tags strongest, with a median of \u221255.5 dBm; antenna 3 weakest",
+      "The medians of the antennas lie between \u221263.0 dBm (antenna 3) and \u221255.5 dBm (antenna 1).",
     );
     expect(words).toContain("No signal is recorded for antenna 10.");
     expect(words).toContain("Antenna 2 1090 \u221272.5 \u221268.0 \u221258.3 \u221249.0 \u221244.0");
@@ -85,7 +85,12 @@ describe("what the reader heard", () => {
     );
     expect(words).toContain("urn:epc:raw:96.xE2801160600002075A1B0001 1 1 not recorded");
     expect(words).toContain(`${hostile.markup} 1 2 \u221271.0`);
-    expect(words).toContain("Three codes were heard in passes that had not presented them");
+    expect(words).toContain(
+      "Three codes were heard in passes that had not presented them: the most frequent in 3",
+    );
+    expect(partOf("heard-strays", { strays: heard.strays.slice(1) })).toBe(
+      "Two codes were heard in passes that had not presented them: each in one pass, the strongest at \u221271.0 dBm.",
+    );
   });
 
   it("gives what was heard between the passes as tags a minute, in the facility's own time", () => {

@@ -306,7 +306,7 @@ describe("pictures of what a reader heard", () => {
       expect.arrayContaining([
         "Tags a minute.",
         "0.25 tags a minute allowed",
-        "3 in 31.7 minutes",
+        "3 in 31.7\u202fmin",
         "0",
         "0.3",
       ]),

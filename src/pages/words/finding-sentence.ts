@@ -41,10 +41,13 @@ function nothingCounted(finding: Finding): string {
     : `Nothing to count in ${counted(finding.passes, "pass", "passes")}`;
 }
 
-/** The same figure with the void passes counted in; empty where there are none. */
+/**
+ * The same figure with the void passes counted in; empty where there are none, and for what was heard between passes,
+ * which a void pass is as little part of as a valid one.
+ */
 export function withVoidsSentence(finding: Finding): string {
   const { withVoids, measure, sense, limit } = finding;
-  if (withVoids === null || withVoids.n === 0) return "";
+  if (withVoids === null || withVoids.n === 0 || measure === "idle-read-rate") return "";
   const figures = figuresOf(withVoids, measure, sense, limit);
   const voids = counted(finding.voidPasses, "void pass", "void passes");
   return `With ${voids} counted in: ${countPhrase(measure, withVoids.k, withVoids.n)}, ${withUnit(

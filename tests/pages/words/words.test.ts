@@ -252,6 +252,9 @@ describe("tags a minute", () => {
       "No timed pass was walked, so it is not known when nothing was presented; 0.25 tags a minute allowed.",
     );
   });
+  it("stay what they are with void passes counted in, so that nothing is said of it", () => {
+    expect(withVoidsSentence({ ...idle, voidPasses: 1, withVoids: idle.estimate })).toBe("");
+  });
   it("are settled by silence, if at all", () => {
     const further = (count: number | null): Finding => ({
       ...idle,

@@ -4,7 +4,7 @@ import type { LogDatabase } from "./log-database.ts";
 import type { LogLayout, LogSource } from "./log-source.ts";
 import { parquetRows } from "./parquet-sql.ts";
 import { highestIds, insertReads, learnTexts, type Scope } from "./reads-table.ts";
-import { judgedRows, type RefusalReason, typedRows } from "./row-sql.ts";
+import { judgedRows, type RefusalReason, typedRows, unsoundReads } from "./row-sql.ts";
 
 /** Rows in which texts are looked up before all rows are read. */
 const rowsLookedAt = 200_000;
@@ -79,7 +79,8 @@ async function readTyped(
     first: { judged: judged("kept"), values },
     again: { judged: judged("dropped"), values },
   });
-  if ((await countReads(database, source, "t IS NULL")) > 0 || (await hasBrokenTexts(database))) return null;
+  if ((await countReads(database, source, unsoundReads(source))) > 0 || (await hasBrokenTexts(database)))
+    return null;
   const rejects = await database.rows<{ csv_line: string; kind: string }>(
     `SELECT csv_line, min(error_type)::VARCHAR AS kind FROM reject_errors GROUP BY line, csv_line LIMIT ${mostRejects + 1}`,
   );

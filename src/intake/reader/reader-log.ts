@@ -32,7 +32,7 @@ export interface ReaderLogSpec {
 }
 
 /** A column's name, or its number from 1 where the file has no header. */
-export type ColumnName = string | number;
+type ColumnName = string | number;
 
 /** How a code is written: plain hexadecimal, with the PC word before it, with the CRC behind it too, or base64. */
 export type EpcForm = "hex" | "pc-epc" | "pc-epc-crc" | "base64";

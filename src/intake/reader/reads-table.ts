@@ -8,8 +8,8 @@ import type { WindowKey } from "./window-table.ts";
  */
 export async function createReads(database: LogDatabase, keepsRest: boolean): Promise<void> {
   await database.run(
-    `CREATE TABLE reads (file INTEGER, reader INTEGER, code INTEGER, antenna INTEGER, t BIGINT, rssi DECIMAL(9,2), reads INTEGER,
-      pass INTEGER, slot INTEGER, mark_a UTINYINT, mark_b UTINYINT${keepsRest ? ", rest UBIGINT" : ""})`,
+    `CREATE TABLE reads (file USMALLINT, reader USMALLINT, code INTEGER, antenna USMALLINT, t BIGINT, rssi DECIMAL(9,2), reads INTEGER,
+      pass INTEGER, slot INTEGER${keepsRest ? ", rest UBIGINT" : ""})`,
   );
   // A reader's `point` is null where no read point claims it; `scope` keeps apart what one text means in two entries.
   await database.run("CREATE TABLE readers (id INTEGER, text VARCHAR, scope VARCHAR, point INTEGER)");
@@ -19,8 +19,6 @@ export async function createReads(database: LogDatabase, keepsRest: boolean): Pr
 
 /** Places among which repeats are looked for: 2 to this power. */
 export const slotBits = 21;
-/** Marks that a slot can carry of each of two kinds. */
-const marks = 63;
 
 /** How an entry's texts are looked up. */
 export interface Scope {
@@ -116,17 +114,15 @@ export async function insertReads(
       ? ""
       : `AND (reader.id > ${after.reader} OR code.id > ${after.code} OR antenna.id > ${after.antenna})`;
   return database.run(
-    `INSERT INTO reads SELECT file, reader, code, antenna, t, rssi, reads, pass, CAST(spread & ${2 ** slotBits - 1} AS INTEGER),
-      CAST((spread >> 24) % ${marks} AS UTINYINT), CAST((spread >> 44) % ${marks} AS UTINYINT)${scope.keepsRest ? ", rest" : ""}
-      FROM (SELECT ${source.index} AS file, reader.id AS reader, code.id AS code, antenna.id AS antenna, taken.t AS t, taken.rssi AS rssi,
-        taken.reads AS reads, wall.pass AS pass, hash(taken.t + code.id * 1000003 + antenna.id * 7919, taken.rssi) AS spread${scope.keepsRest ? ", taken.rest AS rest" : ""}
+    `INSERT INTO reads SELECT ${source.index}, reader.id, code.id, antenna.id, taken.t, taken.rssi, taken.reads, wall.pass,
+        CAST(((taken.t >> 10) + code.spread) & ${2 ** slotBits - 1} AS INTEGER)${scope.keepsRest ? ", taken.rest" : ""}
       FROM (${judged}) AS taken
       LEFT JOIN (SELECT id, text, point FROM readers WHERE scope = $readerScope) AS reader ON reader.text = taken.reader
-      LEFT JOIN (SELECT id, text FROM codes WHERE scope = $codeScope) AS code ON code.text = taken.epc
+      LEFT JOIN (SELECT id, text, id * 7919::BIGINT AS spread FROM codes WHERE scope = $codeScope) AS code ON code.text = taken.epc
       LEFT JOIN antennas AS antenna ON antenna.text = taken.antenna
       LEFT JOIN windows AS wall ON wall.key = reader.point * ${window.stride} + (taken.t - ${window.baseUs}) // ${window.bucketUs}
         AND taken.t >= wall.from_us AND taken.t <= wall.to_us
-      WHERE taken.reason IS NULL ${isNew})`,
+      WHERE taken.reason IS NULL ${isNew}`,
     { ...values, readerScope: scope.reader, codeScope: scope.code },
   );
 }

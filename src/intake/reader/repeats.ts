@@ -12,7 +12,8 @@ export async function findRepeats(database: LogDatabase, keepsRest: boolean): Pr
   await database.countingDirectly(
     () =>
       database.run(`CREATE TABLE crowded AS SELECT slot FROM reads GROUP BY slot
-        HAVING bit_count(bit_or(1::BIGINT << mark_a)) < count(*) AND bit_count(bit_or(1::BIGINT << mark_b)) < count(*)`),
+        HAVING bit_count(bit_or(1::BIGINT << (t % 63))) < count(*)
+          AND bit_count(bit_or(1::BIGINT << ((t // 63 + antenna * 13 + coalesce(CAST(rssi * -100 AS INTEGER), 7)) % 63))) < count(*)`),
     slotBits + 1,
   );
   await database.run(`CREATE TABLE repeats AS

@@ -1,5 +1,5 @@
 import type { LogLayout, LogSource } from "./log-source.ts";
-import { cast, columnType, isCount, isLevel, rssiDbm, timeSql } from "./value-sql.ts";
+import { cast, columnType, isCount, isLevel, isTime, rssiDbm, timeSql } from "./value-sql.ts";
 
 /** Why a row is refused; in the order in which it is asked. */
 export type RefusalReason =
@@ -38,11 +38,11 @@ export function judgedRows(rows: string, source: LogSource, facilityZone: string
       WHEN NOT (${isLevel("rssi")}) THEN 'rssi-range'
       WHEN reads IS NULL OR NOT (${isCount("reads")}) THEN 'count'
     END AS reason
-    FROM (SELECT *, ${time.us} AS t, ${level} AS rssi,
+    FROM (SELECT *, ${time.soundUs} AS t, ${level} AS rssi,
       CASE WHEN count_text = '' THEN 1 ELSE count_value END AS reads FROM (${rows}))`;
 }
 
-/** The same for columns that are typed already: `t` is null where a row wants a closer look. */
+/** The same for columns that are typed already, not judged: `unsoundReads` tells afterwards whether a row wants a closer look. */
 export function typedRows(
   layout: LogLayout,
   source: LogSource,
@@ -52,19 +52,19 @@ export function typedRows(
   const { spec } = source;
   const { columns, rest } = layout;
   const text = (index: number | string | null) => (index === null ? "''" : `coalesce(c${index}, '')`);
-  const time = timeSql(`c${columns.time}`, spec, facilityZone);
+  const { us } = timeSql(`c${columns.time}`, spec, facilityZone);
+  // A line end inside a field is a quote that was never closed.
+  const isWhole = rest.map((index) => `NOT contains(coalesce(c${index}, ''), chr(10))`).join(" AND ");
   const level = columns.rssi === null ? "NULL::DECIMAL(9,2)" : rssiDbm(`c${columns.rssi}`, spec);
-  const count = columns.count === null ? "1" : `coalesce(c${columns.count}, 1)`;
-  const isSound = [
-    ...(columns.rssi === null ? [] : [`coalesce(${isLevel("rssi")}, true)`]),
-    ...(columns.count === null ? [] : [isCount("reads")]),
-    // A line end inside a field is a quote that was never closed.
-    ...rest.map((index) => `NOT contains(coalesce(c${index}, ''), chr(10))`),
-  ].join(" AND ");
-  return `SELECT * REPLACE (${isSound === "" ? "t" : `CASE WHEN ${isSound} THEN t END`} AS t), NULL AS reason
-    FROM (SELECT ${text(columns.reader)} AS reader, ${text(columns.epc)} AS epc, ${text(columns.antenna)} AS antenna,
-      ${time.us} AS t, ${level} AS rssi, ${count} AS reads, ${restHash(rest.map((index) => `c${index}`))} AS rest
-      ${rest.map((index) => `, c${index}`).join("")} FROM ${from})`;
+  return `SELECT ${text(columns.reader)} AS reader, ${text(columns.epc)} AS epc, ${text(columns.antenna)} AS antenna,
+      ${isWhole === "" ? us : `CASE WHEN ${isWhole} THEN ${us} END`} AS t, ${level} AS rssi,
+      ${columns.count === null ? "1" : `coalesce(c${columns.count}, 1)`} AS reads,
+      ${restHash(rest.map((index) => `c${index}`))} AS rest, NULL AS reason FROM ${from}`;
+}
+
+/** The reads that `typedRows` could not be sure of: found by the bounds of whole blocks of rows, which costs next to nothing. */
+export function unsoundReads(source: LogSource): string {
+  return `(t IS NULL OR NOT (${isTime("t", source.spec.clockOffsetS)}) OR NOT (${isLevel("rssi")}) OR NOT (${isCount("reads")}))`;
 }
 
 /** Columns that nothing is asked of still tell two rows apart. */

@@ -31,12 +31,17 @@ export function cast(text: string, type: string, decimal: "." | ","): string {
 interface TimeSql {
   /** Null where the text is no time. */
   value: string;
-  /** Microseconds since 1970 in UTC, the clock's offset added; null too where it is out of range, or the hour was skipped or came twice. */
+  /** Microseconds since 1970 in UTC, the clock's offset added; null too where the hour was skipped or came twice. */
   us: string;
 }
 
+interface SoundTimeSql extends TimeSql {
+  /** The same, null too where it is out of range. */
+  soundUs: string;
+}
+
 /** @param value an expression of the type that `columnType` gives */
-export function timeSql(value: string, spec: ReaderLogSpec, facilityZone: string | null): TimeSql {
+export function timeSql(value: string, spec: ReaderLogSpec, facilityZone: string | null): SoundTimeSql {
   const { unit, format, zone } = spec.time;
   const isText = unit === "iso" || format !== null;
   const wallZone = zone ?? (isText ? facilityZone : null) ?? "UTC";
@@ -47,7 +52,12 @@ export function timeSql(value: string, spec: ReaderLogSpec, facilityZone: string
         ? iso(value, wallZone)
         : counted(value, unit, wallZone);
   const offsetUs = Math.round(spec.clockOffsetS * 1e6);
-  return { value: read.value, us: `CASE WHEN ${isTime(`(${read.us})`)} THEN (${read.us}) + ${offsetUs} END` };
+  const shifted = offsetUs === 0 ? read.us : `(${read.us}) + ${offsetUs}`;
+  return {
+    value: read.value,
+    us: shifted,
+    soundUs: `CASE WHEN ${isTime(`(${read.us})`, 0)} THEN ${shifted} END`,
+  };
 }
 
 function formatted(text: string, format: string, zone: string): TimeSql {
@@ -85,6 +95,10 @@ export function rssiDbm(value: string, spec: ReaderLogSpec): string {
   return spec.rssiUnit === "dBm" ? value : `CAST(${value} * 0.01 AS DECIMAL(9,2))`;
 }
 
-export const isTime = (us: string) => `${us} BETWEEN ${earliestUs} AND ${latestUs}`;
+/** @param offsetS what was added to the reader's clock */
+export function isTime(us: string, offsetS: number): string {
+  const offsetUs = Math.round(offsetS * 1e6);
+  return `${us} BETWEEN ${earliestUs + offsetUs} AND ${latestUs + offsetUs}`;
+}
 export const isLevel = (dbm: string) => `${dbm} BETWEEN ${weakestDbm} AND ${strongestDbm}`;
 export const isCount = (count: string) => `${count} >= 1`;

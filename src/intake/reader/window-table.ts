@@ -9,9 +9,11 @@ export interface WindowKey {
 }
 
 const shortestBucketUs = 1_000_000;
-const mostBuckets = 100_000;
 
-/** Windows cut into equal stretches of time, so that a read finds its own by equality: then only its two ends are compared. */
+/**
+ * Windows cut into equal stretches of time, so that a read finds its own by equality: then only its two ends are compared.
+ * As long as a window on average, so that the table stays small enough to be looked up fast.
+ */
 export async function fillWindows(
   database: LogDatabase,
   windows: readonly PassWindow[],
@@ -19,7 +21,7 @@ export async function fillWindows(
 ): Promise<WindowKey> {
   await database.run("CREATE TABLE windows (key BIGINT, pass BIGINT, from_us BIGINT, to_us BIGINT)");
   const totalUs = windows.reduce((sum, { fromUs, toUs }) => sum + toUs - fromUs, 0);
-  const bucketUs = Math.max(shortestBucketUs, Math.ceil(totalUs / mostBuckets));
+  const bucketUs = Math.max(shortestBucketUs, Math.ceil(totalUs / Math.max(1, windows.length)));
   const baseUs = windows.reduce((least, { fromUs }) => Math.min(least, fromUs), Number.MAX_SAFE_INTEGER);
   // Times before the base come out negative: a stride far above any bucket keeps them off other points.
   const key = { bucketUs, baseUs: windows.length === 0 ? 0 : baseUs, stride: 2 ** 40 };

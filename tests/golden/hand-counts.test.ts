@@ -39,8 +39,8 @@ describe("hand-counted folders", () => {
     expect(kOfN(after.strayPassRate)).toBe("1 of 4");
     expect(kOfN(after.bystanderReadRate)).toBe("1 of 2");
     expect(after.missedTags).toEqual([
-      { tag: "A4", presented: 3, missed: 2, passes: ["1", "3"] },
-      { tag: "A3", presented: 3, missed: 1, passes: ["3"] },
+      { tag: "A4", uri: null, presented: 3, missed: 2, passes: ["1", "3"] },
+      { tag: "A3", uri: null, presented: 3, missed: 1, passes: ["3"] },
     ]);
     expect(findings(shed, "orientation")).toEqual({ facing: "6 of 6", "edge-on": "3 of 6" });
     expect(findings(shed, "slow")).toEqual({ all: "1 of 2" });

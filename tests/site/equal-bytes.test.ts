@@ -28,12 +28,13 @@ describe("equal inputs", () => {
 });
 
 describe("the order of the rows", () => {
-  it("changes nothing but the log's own hash: every log of the demonstration turned upside down", async () => {
+  // Readers' own logs have comments, headers of many kinds and torn lines: their order is tested where they are read.
+  it("changes nothing but the log's own hash: every pass log and manifest turned upside down", async () => {
     const upsideDown = await mkdtemp(join(tmpdir(), "proofwalk-rows-"));
     await cp("data", upsideDown, { recursive: true });
     const straight = await verdicts("data");
     for (const { facility, inputs } of straight) {
-      for (const { path } of inputs.filter((input) => input.path.endsWith(".csv"))) {
+      for (const { path } of inputs.filter((input) => /^(passes|manifests)\//.test(input.path))) {
         const file = join(upsideDown, facility.id, path);
         const [header, ...rows] = (await readFile(file, "utf8")).trimEnd().split(/\r?\n/);
         await writeFile(file, [header, ...rows.reverse(), ""].join("\n"));

@@ -1,3 +1,4 @@
+import { fewestEpcDigits } from "./bare-hex.ts";
 import { canonicalCode } from "./canonical-code.ts";
 import { tagIdentity } from "./gs1-tag.ts";
 
@@ -7,7 +8,7 @@ import { tagIdentity } from "./gs1-tag.ts";
  */
 export function codeUri(tag: string): string | null {
   const read = canonicalCode(tag);
-  if (read.kind !== "hex") return null;
+  if (read.kind !== "hex" || read.code.length < fewestEpcDigits) return null;
   const identity = tagIdentity(read.code);
   if (identity.kind === "gs1") return identity.identityUri;
   return identity.kind === "raw" ? identity.uri : null;

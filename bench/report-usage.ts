@@ -1,6 +1,7 @@
 import { writeSync } from "node:fs";
 
-/** Imported before a program: when it ends, its peak memory goes to descriptor 3. */
+/** Imported before a program: when it ends, its peak memory and processor time go to descriptor 3. */
 process.on("exit", () => {
-  writeSync(3, JSON.stringify({ peakKilobytes: process.resourceUsage().maxRSS }));
+  const { maxRSS, userCPUTime, systemCPUTime } = process.resourceUsage();
+  writeSync(3, JSON.stringify({ peakKilobytes: maxRSS, processorUs: userCPUTime + systemCPUTime }));
 });

@@ -1,6 +1,7 @@
 import { mkdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { makeFacility } from "./made-up-logs.ts";
+import { benchReaderLog } from "./reader-log.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 
 const cli = new URL("../src/cli.js", import.meta.url);
@@ -68,9 +69,16 @@ async function demonstration(): Promise<void> {
 rmSync(room, { recursive: true, force: true });
 mkdirSync(room);
 try {
-  await demonstration();
-  await passLog();
-  await portfolio();
+  // One word picks one part: `npm run bench -- reader-log`.
+  const parts: Record<string, () => Promise<void>> = {
+    demonstration,
+    "pass-log": passLog,
+    "reader-log": () => benchReaderLog(room, rounds, say, shown),
+    portfolio,
+  };
+  const picked = process.argv.slice(2);
+  for (const [name, part] of Object.entries(parts))
+    if (picked.length === 0 || picked.includes(name)) await part();
 } finally {
   rmSync(room, { recursive: true, force: true });
 }

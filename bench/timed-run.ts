@@ -1,8 +1,10 @@
-import { spawn } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 
 export interface Run {
   seconds: number;
   peakMegabytes: number;
+  /** Of all threads: less at the mercy of what else the machine does. */
+  processorSeconds: number;
 }
 
 const usage = new URL("./report-usage.js", import.meta.url).href;
@@ -24,10 +26,17 @@ export async function timedRun(program: URL, words: string[], accepted: number[]
   const status = await new Promise<number | null>((resolve) => child.on("close", resolve));
   if (status === null || !accepted.includes(status))
     throw new Error(`${program.pathname}: ${status}: ${complaint}`);
-  return {
-    seconds: (performance.now() - began) / 1000,
-    peakMegabytes: JSON.parse(report).peakKilobytes / 1024,
-  };
+  const seconds = (performance.now() - began) / 1000;
+  const { peakKilobytes, processorUs } = JSON.parse(report) as Record<string, number>;
+  return { seconds, peakMegabytes: peakKilobytes! / 1024, processorSeconds: processorUs! / 1e6 };
+}
+
+/** Runs any program once and says how long it took and what it printed. */
+export function timedCommand(command: string, words: string[]): { seconds: number; answer: string } {
+  const began = performance.now();
+  const { status, stdout, stderr } = spawnSync(command, words, { encoding: "utf8" });
+  if (status !== 0) throw new Error(`${command}: ${status}: ${stderr}`);
+  return { seconds: (performance.now() - began) / 1000, answer: stdout.trim() };
 }
 
 /** Several programs in turn, round after round, so that a machine that slows down slows them all; medians of each. */
@@ -38,6 +47,7 @@ export async function medianRuns(rounds: number, programs: (() => Promise<Run>)[
   }
   return runs.map((own) => ({
     seconds: middle(own.map((run) => run.seconds)),
+    processorSeconds: middle(own.map((run) => run.processorSeconds)),
     peakMegabytes: Math.max(...own.map((run) => run.peakMegabytes)),
   }));
 }

@@ -17,7 +17,7 @@ export async function createReads(database: LogDatabase, keepsRest: boolean): Pr
   await database.run("CREATE TABLE antennas (id INTEGER, text VARCHAR)");
 }
 
-/** Places among which repeats are looked for: 2 to this power. */
+/** Places among which repeats are looked for: just under 2 to this power, so that null and all of them are counted by position. */
 export const slotBits = 21;
 
 /** How an entry's texts are looked up. */
@@ -115,7 +115,7 @@ export async function insertReads(
       : `AND (reader.id > ${after.reader} OR code.id > ${after.code} OR antenna.id > ${after.antenna})`;
   return database.run(
     `INSERT INTO reads SELECT ${source.index}, reader.id, code.id, antenna.id, taken.t, taken.rssi, taken.reads, wall.pass,
-        CAST(((taken.t >> 10) + code.spread) & ${2 ** slotBits - 1} AS INTEGER)${scope.keepsRest ? ", taken.rest" : ""}
+        CAST(((taken.t >> 10) + code.spread) % ${2 ** slotBits - 3} AS INTEGER)${scope.keepsRest ? ", taken.rest" : ""}
       FROM (${judged}) AS taken
       LEFT JOIN (SELECT id, text, point FROM readers WHERE scope = $readerScope) AS reader ON reader.text = taken.reader
       LEFT JOIN (SELECT id, text, id * 7919::BIGINT AS spread FROM codes WHERE scope = $codeScope) AS code ON code.text = taken.epc

@@ -14,7 +14,7 @@ export async function findRepeats(database: LogDatabase, keepsRest: boolean): Pr
       database.run(`CREATE TABLE crowded AS SELECT slot FROM reads GROUP BY slot
         HAVING bit_count(bit_or(1::BIGINT << (t % 63))) < count(*)
           AND bit_count(bit_or(1::BIGINT << ((t // 63 + antenna * 13 + coalesce(CAST(rssi * -100 AS INTEGER), 7)) % 63))) < count(*)`),
-    slotBits + 1,
+    slotBits,
   );
   await database.run(`CREATE TABLE repeats AS
     SELECT reader, code, antenna, t, any_value(pass) AS pass, any_value(reads) AS reads, count(*) AS rows, list_sort(list(file)) AS files

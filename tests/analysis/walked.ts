@@ -145,6 +145,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     floorPlan: null,
     readerLogs: [],
     passWindow: { beforeS: 0, afterS: 0 },
+    plan: null,
     ...said,
   };
 }

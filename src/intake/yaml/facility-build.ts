@@ -17,6 +17,7 @@ import type {
   WrittenRound,
 } from "../facility-schema.ts";
 import { isTimeZone } from "../time-zone.ts";
+import { builtPlan } from "./plan-build.ts";
 import { builtReaderLog } from "./reader-log-build.ts";
 import { valueAt } from "./schema-faults.ts";
 import type { WrittenSections } from "./written-facility.ts";
@@ -93,6 +94,13 @@ export function builtFacility(id: string, sections: WrittenSections): Facility |
       beforeS: whole.pass_window?.before_s ?? 0,
       afterS: whole.pass_window?.after_s ?? 0,
     },
+    plan:
+      sections.plan === null
+        ? null
+        : builtPlan(
+            sections.plan.value,
+            points.map((point) => point.id),
+          ),
   };
 }
 

@@ -236,6 +236,10 @@ export const facilitySchema = z.strictObject({
     z.number(),
     "How alike presentations of one pass, or of one tag, are taken to be at the least; 0.02 where left out.",
   ),
+  smallest_change_that_matters: optional(
+    z.number(),
+    "The smallest change of the read rate between rounds that anybody would act on; 0.005 where left out.",
+  ),
   rounds: z.array(roundSchema).min(1).meta({
     description: "Campaigns of passes, each with one set of settings, in the order they were walked.",
   }),

@@ -17,6 +17,8 @@ export interface Facility {
   interval: IntervalName;
   /** Floor of the correlation between presentations of one pass, or of one tag; 0 to below 1. */
   missCorrelation: number;
+  /** The smallest change of the read rate between rounds that anybody would act on; strictly between 0 and 1. */
+  smallestChangeThatMatters: number;
   /** In the order of the file: earliest first. */
   rounds: Round[];
   /** The id of the round that is judged, unless a read point names its own. */

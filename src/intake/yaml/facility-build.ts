@@ -57,6 +57,7 @@ export function builtFacility(id: string, sections: WrittenSections): Facility |
     confidence: whole.confidence ?? 0.95,
     interval: whole.interval ?? "wilson",
     missCorrelation: whole.miss_correlation ?? 0.02,
+    smallestChangeThatMatters: whole.smallest_change_that_matters ?? 0.005,
     rounds,
     signOffRound,
     readPoints: points,

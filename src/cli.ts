@@ -30,6 +30,7 @@ type OptionName = keyof typeof options;
 const commands: Record<string, OptionName[]> = {
   check: ["data", "only", "json"],
   judge: ["data", "only", "json"],
+  compare: ["data", "only", "json"],
   plan: ["data", "only", "json"],
   build: ["data", "out", "only"],
   serve: ["data", "out", "only", "port"],
@@ -71,6 +72,10 @@ async function run(words: string[]): Promise<Exit> {
       return check(source, values.json, terminal);
     case "judge":
       return judge(source, values.json, terminal);
+    case "compare": {
+      const { compare } = await import("./commands/compare.ts");
+      return compare(source, values.json, terminal);
+    }
     case "plan": {
       const { plan } = await import("./commands/plan.ts");
       return plan(source, values.json, terminal);

@@ -32,10 +32,11 @@ export function leftOut(
 /** Whether the same tags were presented, over what is compared. */
 export function tagReasons(before: Walk, earlier: Counted, after: Walk, later: Counted): ComparisonReason[] {
   if (earlier.tags === null || later.tags === null) {
-    return [
-      ...(earlier.tags === null ? [before.round] : []),
-      ...(later.tags === null ? [after.round] : []),
-    ].map((round) => ({ code: "tags-not-named", round }));
+    const unnamed = [
+      { round: before.round, tags: earlier.tags },
+      { round: after.round, tags: later.tags },
+    ].filter(({ tags }) => tags === null);
+    return [{ code: "tags-not-named", rounds: unnamed.map(({ round }) => round) }];
   }
   const laterTags = later.tags;
   const inBoth = [...earlier.tags].filter((tag) => laterTags.has(tag)).length;

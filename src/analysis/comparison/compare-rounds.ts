@@ -136,7 +136,8 @@ function compareCells(
   const weighed = weighDifference(earlier, later, isPaired ? table : null, facility);
   const reasons: ComparisonReason[] = [...dropped];
   if (weighed.standardised) reasons.push({ code: "mix-differs" });
-  if (!isPaired && pairs > 0) {
+  // A few may share a name by chance; from half on, pairing was meant.
+  if (!isPaired && 2 * pairs >= Math.min(earlier.counts.n, later.counts.n)) {
     reasons.push({ code: "partly-paired", pairs, before: earlier.counts.n, after: later.counts.n });
   }
   reasons.push(

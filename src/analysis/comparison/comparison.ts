@@ -65,9 +65,9 @@ export type ComparisonReason =
   | { code: "mix-differs" }
   /** How many tags were presented in both rounds, and how many in one only. */
   | { code: "tags-differ"; inBoth: number; onlyBefore: number; onlyAfter: number }
-  /** The round's log names no tags, so whether they are the same is not known. */
-  | { code: "tags-not-named"; round: string }
-  /** Some presentations have a partner in the other round and others have none, so none were paired. */
+  /** The logs of these rounds do not name every tag, so whether they are the same is not known. */
+  | { code: "tags-not-named"; rounds: string[] }
+  /** Half or more of a round have a partner in the other round and the rest have none, so none were paired. */
   | { code: "partly-paired"; pairs: number; before: number; after: number }
   /** Every compared presentation of the round lies in one pass, or on one tag. */
   | { code: "one-cluster"; round: string; dimension: "pass" | "tag" }

@@ -215,10 +215,7 @@ describe("what is compared", () => {
       Array.from({ length: 10 }, (_, i) => ({ round: id, pass: `P${i}`, tally: { presented: 20, read } }));
     const one = only([...tally("as-found", 16), ...tally("as-left", 20)]);
     expect(one).toMatchObject({ design: "independent", test: "difference", change: "better" });
-    expect(one.reasons).toEqual([
-      { code: "tags-not-named", round: "as-found" },
-      { code: "tags-not-named", round: "as-left" },
-    ]);
+    expect(one.reasons).toEqual([{ code: "tags-not-named", rounds: ["as-found", "as-left"] }]);
   });
 
   it("settings that differ are named, once, at the read point as a whole", () => {

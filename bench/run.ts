@@ -1,6 +1,7 @@
 import { mkdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { makeFacility } from "./made-up-logs.ts";
+import { signOffTable } from "./simulation/sign-off-table.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 
 const cli = new URL("../src/cli.js", import.meta.url);
@@ -71,6 +72,7 @@ try {
   await demonstration();
   await passLog();
   await portfolio();
+  for (const line of signOffTable(4000, 1)) say(line);
 } finally {
   rmSync(room, { recursive: true, force: true });
 }

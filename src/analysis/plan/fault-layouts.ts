@@ -75,62 +75,88 @@ function trimmed(faults: number, fromPairs: number, chances: Float64Array): Faul
 }
 
 /**
- * The same for walks too large to lay out in full. The totals of faults keep their exact chances, and so do the mean
- * and the scatter of the pairs at each total; that the pairs follow the bell curve between them is the approximation.
+ * The same for walks too large to lay out in full, with `passes` passes walked already. The totals of faults keep their
+ * exact chances, and so do the mean and the scatter of the pairs at each total; that the pairs follow the bell curve
+ * between them is the approximation.
  */
-export function approximateLayouts(onePass: Float64Array): FaultLayouts {
-  let lowest = 0;
-  // By total: its chance, and the chance times the mean of the pairs and of their square.
-  let moments: Moments[] = [{ chance: 1, pairs: 0, squares: 0 }];
-  let passes = 0;
-  let work = 0;
-  const likely = [...onePass.entries()].filter(([, chance]) => chance > negligible);
+export function approximateLayouts(onePass: Float64Array, passes = 0): FaultLayouts {
+  const single = trimmedMoments({
+    lowest: 0,
+    chances: onePass,
+    pairs: onePass.map((chance, m) => chance * pairsOf(m)),
+    squares: onePass.map((chance, m) => chance * pairsOf(m) ** 2),
+  });
+  let walked = repeated(single, passes);
+  let count = passes;
   return {
     get passes() {
-      return passes;
+      return count;
     },
-    get work() {
-      return work;
-    },
+    work: 0,
     *rows() {
-      for (const [i, moment] of moments.entries()) yield bellRow(lowest + i, moment);
+      for (let i = 0; i < walked.chances.length; i += 1) yield bellRow(walked, i);
     },
     addPass() {
-      const first = likely[0]![0];
-      const next: Moments[] = Array.from({ length: moments.length + likely.at(-1)![0] - first }, () => ({
-        chance: 0,
-        pairs: 0,
-        squares: 0,
-      }));
-      for (const [m, weight] of likely) {
-        const more = pairsOf(m);
-        for (const [i, { chance, pairs, squares }] of moments.entries()) {
-          const sum = next[i + m - first]!;
-          sum.chance += chance * weight;
-          sum.pairs += (pairs + more * chance) * weight;
-          sum.squares += (squares + 2 * more * pairs + more * more * chance) * weight;
-        }
-        work += moments.length;
-      }
-      const start = next.findIndex(({ chance }) => chance >= negligible);
-      const end = next.findLastIndex(({ chance }) => chance >= negligible) + 1;
-      moments = next.slice(start, end);
-      lowest += first + start;
-      passes += 1;
+      walked = together(walked, single);
+      count += 1;
     },
   };
 }
 
+/** By total of faults, from `lowest` upwards: its chance, and the chance times the mean of the pairs and of their square. */
 interface Moments {
-  chance: number;
-  pairs: number;
-  squares: number;
+  lowest: number;
+  chances: Float64Array;
+  pairs: Float64Array;
+  squares: Float64Array;
+}
+
+/** Two stretches of a walk, one after the other: totals and pairs add up. */
+function together(a: Moments, b: Moments): Moments {
+  const size = a.chances.length + b.chances.length - 1;
+  const sum: Moments = {
+    lowest: a.lowest + b.lowest,
+    chances: new Float64Array(size),
+    pairs: new Float64Array(size),
+    squares: new Float64Array(size),
+  };
+  for (let i = 0; i < a.chances.length; i += 1) {
+    const [chance, pairs, squares] = [a.chances[i]!, a.pairs[i]!, a.squares[i]!];
+    for (let j = 0; j < b.chances.length; j += 1) {
+      sum.chances[i + j]! += chance * b.chances[j]!;
+      sum.pairs[i + j]! += pairs * b.chances[j]! + chance * b.pairs[j]!;
+      sum.squares[i + j]! += squares * b.chances[j]! + 2 * pairs * b.pairs[j]! + chance * b.squares[j]!;
+    }
+  }
+  return trimmedMoments(sum);
+}
+
+/** So many passes of one kind, by doubling. */
+function repeated(single: Moments, passes: number): Moments {
+  const one = Float64Array.of(1);
+  const none = Float64Array.of(0);
+  let walked: Moments = { lowest: 0, chances: one, pairs: none, squares: none };
+  let stretch = single;
+  for (let rest = passes; rest > 0; rest = Math.floor(rest / 2)) {
+    if (rest % 2 === 1) walked = together(walked, stretch);
+    if (rest > 1) stretch = together(stretch, stretch);
+  }
+  return walked;
+}
+
+function trimmedMoments({ lowest, chances, pairs, squares }: Moments): Moments {
+  const start = chances.findIndex((chance) => chance >= negligible);
+  const end = chances.findLastIndex((chance) => chance >= negligible) + 1;
+  const cut = (values: Float64Array) => values.slice(start, end);
+  return { lowest: lowest + start, chances: cut(chances), pairs: cut(pairs), squares: cut(squares) };
 }
 
 /** The bell curve over whole numbers of pairs, out to five standard deviations, scaled to the chance of the row. */
-function bellRow(faults: number, { chance, pairs, squares }: Moments): FaultRow {
-  const mean = pairs / chance;
-  const deviation = Math.sqrt(Math.max(0, squares / chance - mean * mean));
+function bellRow(moments: Moments, index: number): FaultRow {
+  const faults = moments.lowest + index;
+  const chance = moments.chances[index]!;
+  const mean = moments.pairs[index]! / chance;
+  const deviation = Math.sqrt(Math.max(0, moments.squares[index]! / chance - mean * mean));
   const from = Math.max(0, Math.round(mean - 5 * deviation));
   const to = Math.min(pairsOf(faults), Math.round(mean + 5 * deviation));
   const heights = Float64Array.from({ length: Math.max(1, to - from + 1) }, (_, i) =>

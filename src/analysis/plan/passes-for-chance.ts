@@ -33,7 +33,7 @@ export function passesForChance(walk: PlannedWalk, faultRate: number, asked: num
     layouts.addPass();
     if (kind === "exact" && layouts.work > mostWork) {
       kind = "approximate";
-      layouts = caughtUp(approximateLayouts(onePass), passes);
+      layouts = approximateLayouts(onePass, passes);
     }
     allowed = mostFaults(walk, passes, allowed);
     // Judging every layout is worth it only where the kindest ones are likely enough.
@@ -45,11 +45,6 @@ export function passesForChance(walk: PlannedWalk, faultRate: number, asked: num
   }
   const rest = asked.slice(found.length);
   return [...found, ...rest.map((chance) => ({ chance, passes: null, reached: null, layouts: kind }))];
-}
-
-function caughtUp(layouts: FaultLayouts, passes: number): FaultLayouts {
-  while (layouts.passes < passes) layouts.addPass();
-  return layouts;
 }
 
 /** The most faults that can still end in met, spread as evenly as they can be; -1 where not even none does. */

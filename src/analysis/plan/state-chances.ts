@@ -40,7 +40,7 @@ export function stateChances(
     layouts.addPass();
     if (kind === "exact" && layouts.work > work) {
       kind = "approximate";
-      layouts = approximateLayouts(onePass);
+      layouts = approximateLayouts(onePass, passes);
     }
   }
   return { ...chancesOf(walk, layouts), layouts: kind };

@@ -2,6 +2,7 @@ import { mkdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
+import { signOffTable } from "./simulation/sign-off-table.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 
 const cli = new URL("../src/cli.js", import.meta.url);
@@ -75,6 +76,9 @@ try {
     "pass-log": passLog,
     "reader-log": () => benchReaderLog(room, rounds, say, shown),
     portfolio,
+    simulation: async () => {
+      for (const line of signOffTable(4000, 1)) say(line);
+    },
   };
   const picked = process.argv.slice(2);
   for (const [name, part] of Object.entries(parts))

@@ -30,6 +30,8 @@ type OptionName = keyof typeof options;
 const commands: Record<string, OptionName[]> = {
   check: ["data", "only", "json"],
   judge: ["data", "only", "json"],
+  compare: ["data", "only", "json"],
+  plan: ["data", "only", "json"],
   build: ["data", "out", "only"],
   serve: ["data", "out", "only", "port"],
   new: [],
@@ -70,6 +72,14 @@ async function run(words: string[]): Promise<Exit> {
       return check(source, values.json, terminal);
     case "judge":
       return judge(source, values.json, terminal);
+    case "compare": {
+      const { compare } = await import("./commands/compare.ts");
+      return compare(source, values.json, terminal);
+    }
+    case "plan": {
+      const { plan } = await import("./commands/plan.ts");
+      return plan(source, values.json, terminal);
+    }
     case "build": {
       // The engine takes a good part of a second to load: only those who need it wait for it.
       const { build } = await import("./commands/build.ts");

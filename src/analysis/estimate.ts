@@ -1,6 +1,7 @@
 import type { IntervalName } from "../intake/facility.ts";
 import { type ClusteredCounts, effectiveSampleSize } from "./effective-sample.ts";
 import { clopperPearsonBounds } from "./intervals/clopper-pearson.ts";
+import { anyTimeBounds } from "./intervals/confidence-sequence.ts";
 import { type Bounds, wilsonBounds } from "./intervals/wilson.ts";
 import type { Estimate } from "./result.ts";
 
@@ -13,12 +14,17 @@ export interface Basis {
   missCorrelation: number;
 }
 
+const intervals: Record<IntervalName, (p: number, n: number, confidence: number) => Bounds> = {
+  wilson: wilsonBounds,
+  exact: clopperPearsonBounds,
+  "any-time": anyTimeBounds,
+};
+
 /**
  * The interval of the chosen kind on a proportion `p` and its effective sample `n` > 0.
  */
 export function boundsOf(p: number, n: number, basis: Basis): Bounds {
-  const make = basis.interval === "wilson" ? wilsonBounds : clopperPearsonBounds;
-  return make(p, n, basis.confidence);
+  return intervals[basis.interval](p, n, basis.confidence);
 }
 
 /**

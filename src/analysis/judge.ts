@@ -1,5 +1,6 @@
 import type { Concession, Facility, ReadPoint, Report } from "../intake/facility.ts";
 import type { FacilityInput } from "../intake/pass-log.ts";
+import { compareRounds } from "./comparison/compare-rounds.ts";
 import { makeFindings } from "./findings.ts";
 import { byCodePoint } from "./order.ts";
 import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from "./result.ts";
@@ -51,6 +52,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
       confidence: facility.confidence,
       interval: facility.interval,
       missCorrelation: facility.missCorrelation,
+      smallestChangeThatMatters: facility.smallestChangeThatMatters,
     },
     signOffRound: facility.signOffRound,
     state: worstState(readPoints.map((readPoint) => readPoint.state)),
@@ -59,7 +61,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     criteria: facility.criteria,
     readPoints,
     findings,
-    comparisons: [],
+    comparisons: compareRounds(facility, log, index),
     concessions,
     openPoints: facility.openPoints,
     problems: input.problems,

@@ -13,6 +13,7 @@ import type {
 } from "../intake/facility.ts";
 import type { InputFile, PassForm } from "../intake/pass-log.ts";
 import type { Problem } from "../intake/problem.ts";
+import type { Comparison } from "./comparison/comparison.ts";
 
 /** What the evidence shows. Worst first: not-met, untested, undecided, met. */
 export type State = "met" | "not-met" | "undecided" | "untested";
@@ -55,7 +56,13 @@ export interface Result {
   preparedBy: Party | null;
   witnessedBy: Party[];
   /** The settings every interval was made with. */
-  basis: { confidence: number; interval: IntervalName; missCorrelation: number };
+  basis: {
+    confidence: number;
+    interval: IntervalName;
+    missCorrelation: number;
+    /** Divides, between rounds, no change that matters from no change shown. */
+    smallestChangeThatMatters: number;
+  };
   /** The facility's sign-off round. */
   signOffRound: string;
   state: State;
@@ -66,7 +73,8 @@ export interface Result {
   readPoints: ReadPointResult[];
   /** By criterion, then read point, in the order of facility.yaml, then group. */
   findings: Finding[];
-  comparisons: [];
+  /** By read point and pair of rounds: the whole, then each value of each condition. */
+  comparisons: Comparison[];
   concessions: ConcessionResult[];
   openPoints: OpenPoint[];
   problems: Problem[];

@@ -5,6 +5,8 @@ Examples
   proofwalk new data/my-facility      start a facility folder to fill in
   proofwalk check                     list every problem in data/, with file, line and column
   proofwalk judge                     what the evidence shows, in the terminal
+  proofwalk compare                   what got better or worse from round to round
+  proofwalk plan                      how many passes to walk, and what that risks
   proofwalk build                     write the site; open site/index.html
   proofwalk describe reads/dock-1.csv how a reader log is written, and the entry to paste
   proofwalk build --only my-facility --out stick/site
@@ -12,6 +14,8 @@ Examples
 Commands
   check   reads the inputs and lists every problem     [--data DIR] [--only ID] [--json]
   judge   prints the findings of each facility         [--data DIR] [--only ID] [--json]
+  compare tells what changed from round to round       [--data DIR] [--only ID] [--json]
+  plan    says how much to walk, from plan: in facility.yaml   [--data DIR] [--only ID] [--json]
   build   writes the site, all of it or nothing        [--data DIR] [--out DIR] [--only ID]
   serve   builds, serves, rebuilds on every change     [--data DIR] [--out DIR] [--only ID] [--port N]
   new     starts a facility folder                     DIR
@@ -26,6 +30,7 @@ Options
   --version    print the version
 
 Exit status
-  0 all met (check, build: done)   1 something is not met   3 something is undecided or untested
+  0 all met (check, build: done; compare: nothing got worse)
+  1 something is not met (compare: something got worse)     3 something is undecided or untested
   2 input refused or wrong usage, nothing written           70 a fault of proofwalk
 `;

@@ -29,7 +29,10 @@ export function problemCount(problems: Problem[]): string {
 }
 
 /** What to say after a refusal: what came of it, and which facilities to mend or to leave out. */
-export function refusalAdvice(problems: Problem[], outcome: "No verdict" | "Nothing was written"): string {
+export function refusalAdvice(
+  problems: Problem[],
+  outcome: "No verdict" | "No comparison" | "No plan" | "Nothing was written",
+): string {
   const refused = new Set(
     problems.filter((problem) => problem.severity === "error").map((problem) => problem.facility),
   );

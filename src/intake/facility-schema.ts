@@ -172,6 +172,27 @@ const passWindowSchema = z.strictObject({
   after_s: optional(z.number().min(0), "Seconds after its end that belong to a pass."),
 });
 
+export const planSchema = z.strictObject({
+  seed: optional(z.int().min(0), "Fixes the random order of the passes; 1 where left out."),
+  tags_per_pass: z.int().min(1).max(10_000).meta({ description: "Tags carried through in one pass." }),
+  same_tags: optional(
+    z.boolean(),
+    "Whether the same tags go through in every pass; false where left out: other tags each time.",
+  ),
+  expected_rate: z.number().meta({
+    description:
+      "The share of tags that a well-tuned read point is believed to read, between 0 and 1 (0.998).",
+  }),
+  each: optional(
+    z.record(z.string(), z.array(scalar).min(1)),
+    "By condition column the values to walk; every combination of them is walked.",
+  ),
+  read_points: optional(
+    z.array(text("A read point's id.")).min(1),
+    "The read points to be walked; every one where left out.",
+  ),
+});
+
 const floorPlanSchema = z.strictObject({
   width_m: z.number().positive().meta({ description: "Width of the drawing in metres." }),
   depth_m: z.number().positive().meta({ description: "Depth of the drawing in metres." }),
@@ -208,12 +229,16 @@ export const facilitySchema = z.strictObject({
   witnessed_by: optional(z.array(party), "Who witnessed the passes."),
   confidence: optional(z.number(), "Two-sided confidence of every interval; 0.95 where left out."),
   interval: optional(
-    z.enum(["wilson", "exact"]),
-    "The interval for rates; wilson where left out, exact is Clopper-Pearson.",
+    z.enum(["wilson", "exact", "any-time"]),
+    "The interval for rates; wilson where left out, exact is Clopper-Pearson, any-time holds however often one looks.",
   ),
   miss_correlation: optional(
     z.number(),
     "How alike presentations of one pass, or of one tag, are taken to be at the least; 0.02 where left out.",
+  ),
+  smallest_change_that_matters: optional(
+    z.number(),
+    "The smallest change of the read rate between rounds that anybody would act on; 0.005 where left out.",
   ),
   rounds: z.array(roundSchema).min(1).meta({
     description: "Campaigns of passes, each with one set of settings, in the order they were walked.",
@@ -231,6 +256,10 @@ export const facilitySchema = z.strictObject({
   open_points: optional(z.array(openPointSchema), "What is still to be put right."),
   reader_logs: optional(z.array(readerLogSchema), "Logs that the readers wrote themselves."),
   pass_window: optional(passWindowSchema, "How far around a timed pass reads still belong to it."),
+  plan: optional(
+    planSchema,
+    "How the next walk is meant to be made, and what is expected of the read points.",
+  ),
   floor_plan: optional(floorPlanSchema, "The ground the read points stand on, drawn behind them."),
 });
 
@@ -241,6 +270,7 @@ export type WrittenCondition = z.infer<typeof conditionSchema>;
 export type WrittenCriterion = z.infer<typeof criterionSchema>;
 export type WrittenConcession = z.infer<typeof concessionSchema>;
 export type WrittenReaderLog = z.infer<typeof readerLogSchema>;
+export type WrittenPlan = z.infer<typeof planSchema>;
 export type WrittenOpenPoint = z.infer<typeof openPointSchema>;
 
 interface SchemaNode {

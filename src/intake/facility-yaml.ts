@@ -4,6 +4,7 @@ import { checkConcessions } from "./yaml/concession-checks.ts";
 import { checkCriteria } from "./yaml/criterion-checks.ts";
 import { builtFacility } from "./yaml/facility-build.ts";
 import { checkFacility } from "./yaml/facility-checks.ts";
+import { checkPlan } from "./yaml/plan-checks.ts";
 import { checkReaderLogs } from "./yaml/reader-log-checks.ts";
 import { YamlReporter } from "./yaml/reporter.ts";
 import { writtenSections } from "./yaml/written-facility.ts";
@@ -42,6 +43,7 @@ export function readFacilityYaml(
   checkCriteria(sections, report);
   checkConcessions(sections, report);
   checkReaderLogs(sections, report);
+  checkPlan(sections, report);
   const facility = builtFacility(id, sections);
   return facility === null ? null : { facility, report };
 }

@@ -17,6 +17,8 @@ export interface Facility {
   interval: IntervalName;
   /** Floor of the correlation between presentations of one pass, or of one tag; 0 to below 1. */
   missCorrelation: number;
+  /** The smallest change of the read rate between rounds that anybody would act on; strictly between 0 and 1. */
+  smallestChangeThatMatters: number;
   /** In the order of the file: earliest first. */
   rounds: Round[];
   /** The id of the round that is judged, unless a read point names its own. */
@@ -31,9 +33,26 @@ export interface Facility {
   readerLogs: ReaderLogSpec[];
   /** How far before its start and after its end a timed pass still counts as under way. */
   passWindow: { beforeS: number; afterS: number };
+  /** What is to be walked; null where nothing is planned. */
+  plan: Plan | null;
 }
 
-export type IntervalName = "wilson" | "exact";
+/** How the next walk is meant to be made, and what the read points are believed to do. */
+export interface Plan {
+  /** Of the random order that the passes are walked in. */
+  seed: number;
+  tagsPerPass: number;
+  /** Whether the same tags go through in every pass. */
+  sameTags: boolean;
+  /** The share of tags that a well-tuned read point is believed to read; strictly between 0 and 1. */
+  expectedRate: number;
+  /** Condition columns and the values each is walked at; every combination is walked. */
+  each: { column: string; values: string[] }[];
+  /** Ids, in the order of facility.yaml. */
+  readPoints: string[];
+}
+
+export type IntervalName = "wilson" | "exact" | "any-time";
 
 export interface Report {
   number: string;

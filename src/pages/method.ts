@@ -1,6 +1,7 @@
 import type { Result } from "../analysis/result.ts";
 import { glossary } from "./glossary.ts";
 import { assumedCorrelation } from "./method/assumed-correlation.ts";
+import { anyTimeParagraph, intervalWords } from "./method/interval-words.ts";
 import { measureCards } from "./method/measure-cards.ts";
 import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
@@ -15,13 +16,14 @@ export function methodPage(result: Result): Page {
   const path = paths.method;
   const { confidence, interval, missCorrelation } = result.basis;
   const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
-  const intervalName = interval === "wilson" ? "Wilson" : "exact (Clopper and Pearson)";
+  const intervalName = intervalWords[interval].name;
   const round = result.rounds.find(({ id }) => id === result.signOffRound);
   return facilityPage(result, "method", path, "How each number is made", {
     confidence: percent,
     outside: `${statedNumber((1 - confidence) * 50)}${thinSpace}%`,
     missCorrelation: statedNumber(missCorrelation),
-    isWilson: interval === "wilson",
+    intervalUsed: intervalWords[interval].used,
+    anyTime: anyTimeParagraph(interval),
     settings: [
       { label: "Confidence of every interval", value: `${percent}, two-sided` },
       { label: "Interval", value: intervalName },

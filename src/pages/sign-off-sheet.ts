@@ -1,5 +1,6 @@
 import type { Result } from "../analysis/result.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
+import { intervalWords } from "./method/interval-words.ts";
 import {
   concessionRows,
   concessionSentence,
@@ -42,7 +43,7 @@ export function signOffSheetPage(result: Result, mark = ""): Page {
 }
 
 function basisSentence({ basis }: Result): string {
-  const name = basis.interval === "wilson" ? "Wilson" : "Clopper-Pearson";
+  const name = intervalWords[basis.interval].short;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
   return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval lies on the good side of the limit; not met: on the other; undecided: the limit lies inside.`;
 }

@@ -133,6 +133,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     confidence: 0.95,
     interval: "wilson",
     missCorrelation: 0.02,
+    smallestChangeThatMatters: 0.005,
     rounds: [{ id: "as-left", title: "As left", date: null, changes: null, settings: {} }],
     signOffRound: "as-left",
     readPoints: [
@@ -145,6 +146,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     floorPlan: null,
     readerLogs: [],
     passWindow: { beforeS: 0, afterS: 0 },
+    plan: null,
     ...said,
   };
 }

@@ -57,6 +57,49 @@ describe("wrong usage ends in 2 with a sentence", () => {
   });
 });
 
+describe("compare", () => {
+  it("tells each pair of rounds, and ends in 0 where nothing got worse", async () => {
+    await data("itemised");
+    const ended = await proofwalk("compare");
+    expect(ended.status).toBe(0);
+    expect(ended.out).toContain("Antenna turned.");
+    expect(ended.out.replace(/\s+/g, " ")).toContain("2 of 4 tags read before, 9 of 12 after");
+    const { schemaVersion, facilities } = JSON.parse((await proofwalk("compare", "--json")).out);
+    expect(schemaVersion).toBe(1);
+    expect(facilities.map((one: { facility: unknown }) => one.facility)).toEqual([
+      { id: "shed", name: "Shed" },
+    ]);
+    expect(facilities[0].comparisons[0]).toMatchObject({ readPoint: "door", change: "no-change-shown" });
+  });
+
+  it("says that one round is nothing to compare", async () => {
+    await data("listed");
+    const ended = await proofwalk("compare");
+    expect(ended).toMatchObject({ status: 0, err: "" });
+    expect(ended.out).toContain("one round only");
+  });
+
+  it("ends in 1 where a read point got worse, and in 2 without a word where an input has an error", async () => {
+    await data("itemised");
+    const rows = Array.from({ length: 60 }, (_, i) =>
+      [
+        `before,${i + 10},door,0.5,facing,X${i},yes`,
+        `after,${i + 10},door,0.5,facing,X${i},${i < 40 ? "no" : "yes"}`,
+      ].join("\n"),
+    );
+    const header = "round,pass,read_point,speed_m_s,orientation,tag,read";
+    await writeFile(join(room, "data", "shed", "passes", "more.csv"), `${[header, ...rows].join("\n")}\n`);
+    const ended = await proofwalk("compare");
+    expect(ended.status).toBe(1);
+    expect(ended.out).toMatch(/^ {2}worse +Door/m);
+    await writeFile(
+      join(room, "data", "shed", "passes", "more.csv"),
+      `${header}\nbefore,1,nowhere,0.5,facing,X,yes\n`,
+    );
+    expect(await proofwalk("compare")).toMatchObject({ status: 2, out: "" });
+  });
+});
+
 describe("check", () => {
   it("of sound inputs ends in 0, warnings or not", async () => {
     await data("tally-and-mixture");
@@ -197,5 +240,43 @@ describe("serve", () => {
       child.kill("SIGINT");
     }
     expect(await ended).toBe(0);
+  });
+});
+
+describe("plan", () => {
+  const planned = "plan: { tags_per_pass: 40, expected_rate: 0.998 }\n";
+  const withPlan = async (text = planned) => {
+    await data("listed");
+    await spoil("data/barn/facility.yaml", "name:", `${text}name:`);
+  };
+
+  it("says how many passes each finding takes, and what that risks", async () => {
+    await withPlan();
+    const ended = await proofwalk("plan");
+    expect(ended.status).toBe(0);
+    expect(ended.out).toContain("how much to walk");
+    expect(ended.out).toMatch(/At least \d+ passes, without a/);
+    expect(ended.out).toContain("only just not");
+  });
+
+  it("prints the same for other programs", async () => {
+    await withPlan();
+    const ended = await proofwalk("plan", "--json", "--only", "barn");
+    const { schemaVersion, facilities } = JSON.parse(ended.out);
+    expect(schemaVersion).toBe(1);
+    expect(facilities[0]).toMatchObject({ facility: { id: "barn" }, seed: 1, tagsPerPass: 40 });
+    expect(facilities[0].findings[0].fewest[0].passes).toBeGreaterThan(0);
+  });
+
+  it("ends in 2 where nothing is planned, or the plan is malformed", async () => {
+    await data("listed");
+    const none = await proofwalk("plan");
+    expect(none.status).toBe(2);
+    expect(none.err).toContain("plan: { tags_per_pass: 40, expected_rate: 0.998 }");
+    await spoil("data/barn/facility.yaml", "name:", "plan: { tags_per_pass: 40, expected_rate: 1 }\nname:");
+    const malformed = await proofwalk("plan");
+    expect(malformed.status).toBe(2);
+    expect(malformed.err).toContain("No plan: 1 error");
+    expect(malformed.out).toBe("");
   });
 });

@@ -96,6 +96,13 @@ describeYamlFaults("facility.yaml", [
     says: /0\.02/,
   },
   {
+    claim: "a smallest change in percentage points is told what to write",
+    change: ["", "smallest_change_that_matters: 1\n"],
+    code: "smallest-change-out-of-range",
+    at: "1\nname",
+    says: /Write 0\.01 .*0\.005/,
+  },
+  {
     claim: "two rounds cannot share an id",
     change: ["read_points:", "  - { id: as-found, date: 2026-05-22 }\nread_points:"],
     code: "id-duplicate",

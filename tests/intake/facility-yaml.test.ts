@@ -84,6 +84,7 @@ describe("facility.yaml", () => {
       confidence: 0.95,
       interval: "wilson",
       missCorrelation: 0.02,
+      smallestChangeThatMatters: 0.005,
       concessions: [],
     });
     expect(facility.criteria[0]).toEqual({

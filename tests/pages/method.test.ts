@@ -4,8 +4,10 @@ import { clusterSums } from "../../src/analysis/cluster-sums.ts";
 import { effectiveSampleSize } from "../../src/analysis/effective-sample.ts";
 import { idleRate } from "../../src/analysis/idle-rate.ts";
 import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
+import { anyTimeBounds } from "../../src/analysis/intervals/confidence-sequence.ts";
 import { wilsonBounds } from "../../src/analysis/intervals/wilson.ts";
 import { glossary } from "../../src/pages/glossary.ts";
+import { intervalWords } from "../../src/pages/method/interval-words.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { methodPage } from "../../src/pages/method.ts";
 import { minuteFigures } from "../../src/pages/words/rates.ts";
@@ -32,6 +34,22 @@ describe("the method page", () => {
       );
     }
     expect(fewest((n) => clopperPearsonBounds(1, n, 0.8).lower >= 0.95)).toBe(45);
+  });
+
+  it("says what looking again and again costs, with its true figures", () => {
+    expect(fewest((n) => anyTimeBounds(1, n, 0.95).lower >= 0.99)).toBe(455);
+    expect(fewest((n) => clopperPearsonBounds(1, n, 0.95).lower >= 0.99)).toBe(368);
+    expect(page).toContain("takes 455 independent presentations without a miss in place of 368");
+    expect(page).toContain("This report does not use it");
+  });
+
+  it("names the interval that is used", () => {
+    for (const interval of ["wilson", "exact", "any-time"] as const) {
+      const result = { ...sampleResult, basis: { ...sampleResult.basis, interval } };
+      const words = wordsOf(renderPage(methodPage(result)));
+      expect(words).toContain(intervalWords[interval].used);
+      expect(words.includes("This report uses it.")).toBe(interval === "any-time");
+    }
   });
 
   it("tells the story of 16 of 17 with its true figures", () => {

@@ -733,7 +733,7 @@ export const sampleResult: Result = {
   report: { number: "SMP-001", revision: "B", issued: "2026-05-22" },
   preparedBy: { name: "A. Sample", organisation: "Sample Installers", role: "Commissioning engineer" },
   witnessedBy: [{ name: "B. Sample", organisation: "Sample Crate Cooperative", role: null }],
-  basis: { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 },
+  basis: { confidence: 0.95, interval: "wilson", missCorrelation: 0.02, smallestChangeThatMatters: 0.005 },
   signOffRound: "as-left",
   state: "not-met",
   rounds: [

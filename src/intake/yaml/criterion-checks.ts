@@ -47,7 +47,7 @@ function checkIdle(criterion: WrittenCriterion, path: Path, report: YamlReporter
   }
 }
 
-function checkListed(
+export function checkListed(
   names: readonly string[],
   path: Path,
   report: YamlReporter,
@@ -228,7 +228,7 @@ function checkWhere(
   });
 }
 
-function checkBanded(text: string, path: Path, bands: readonly number[], report: YamlReporter): void {
+export function checkBanded(text: string, path: Path, bands: readonly number[], report: YamlReporter): void {
   const names = bandNames(bands);
   if (names.includes(text)) return;
   if (/^[-+]?(\d+\.?\d*|\.\d+)$/.test(text) && bandOf(bands, Number(text)) >= 0) return;

@@ -17,6 +17,7 @@ import type {
   WrittenRound,
 } from "../facility-schema.ts";
 import { isTimeZone } from "../time-zone.ts";
+import { builtPlan } from "./plan-build.ts";
 import { builtReaderLog } from "./reader-log-build.ts";
 import { valueAt } from "./schema-faults.ts";
 import type { WrittenSections } from "./written-facility.ts";
@@ -56,6 +57,7 @@ export function builtFacility(id: string, sections: WrittenSections): Facility |
     confidence: whole.confidence ?? 0.95,
     interval: whole.interval ?? "wilson",
     missCorrelation: whole.miss_correlation ?? 0.02,
+    smallestChangeThatMatters: whole.smallest_change_that_matters ?? 0.005,
     rounds,
     signOffRound,
     readPoints: points,
@@ -93,6 +95,13 @@ export function builtFacility(id: string, sections: WrittenSections): Facility |
       beforeS: whole.pass_window?.before_s ?? 0,
       afterS: whole.pass_window?.after_s ?? 0,
     },
+    plan:
+      sections.plan === null
+        ? null
+        : builtPlan(
+            sections.plan.value,
+            points.map((point) => point.id),
+          ),
   };
 }
 

@@ -51,6 +51,17 @@ function checkTop(report: YamlReporter): void {
       "0.02 is taken where it is left out.",
     );
   }
+  const change = valueAt(root, ["smallest_change_that_matters"]);
+  if (typeof change === "number" && !(change > 0 && change < 1)) {
+    const meant =
+      change >= 1 && change < 100 ? `Write ${change / 100} for ${change} percentage points. ` : "";
+    report.error(
+      ["smallest_change_that_matters"],
+      "smallest-change-out-of-range",
+      "a number above 0 and below 1",
+      `${meant}0.005 is taken where it is left out.`,
+    );
+  }
   if ((valueAt(root, ["report"]) ?? null) === null) {
     report.problems.add(report.file, null, {
       severity: "warning",

@@ -5,6 +5,7 @@ import {
   criterionSchema,
   facilitySchema,
   openPointSchema,
+  planSchema,
   readerLogSchema,
   readPointSchema,
   roundSchema,
@@ -13,6 +14,7 @@ import {
   type WrittenCriterion,
   type WrittenFacility,
   type WrittenOpenPoint,
+  type WrittenPlan,
   type WrittenReaderLog,
   type WrittenReadPoint,
   type WrittenRound,
@@ -42,6 +44,8 @@ export interface WrittenSections {
   concessions: Written<WrittenConcession>[];
   openPoints: Written<WrittenOpenPoint>[];
   readerLogs: Written<WrittenReaderLog>[];
+  /** Null where there is none, or where it is malformed. */
+  plan: Written<WrittenPlan> | null;
   ids: { rounds: Set<string>; readPoints: Set<string>; columns: Set<string>; criteria: Set<string> };
 }
 
@@ -63,6 +67,7 @@ export function writtenSections(tree: YamlTree, file: string, problems: ProblemL
     concessions: wellFormed(value, "concessions", concessionSchema),
     openPoints: wellFormed(value, "open_points", openPointSchema),
     readerLogs: wellFormed(value, "reader_logs", readerLogSchema),
+    plan: wellFormedSection(value, "plan", planSchema),
     ids: {
       rounds: texts("rounds", "id"),
       readPoints: texts("read_points", "id"),
@@ -79,6 +84,15 @@ function wellFormed<T extends z.ZodType>(root: unknown, section: string, schema:
     const result = schema.safeParse(entry);
     return result.success ? [{ value: result.data, path: [section, i] }] : [];
   });
+}
+
+function wellFormedSection<T extends z.ZodType>(
+  root: unknown,
+  section: string,
+  schema: T,
+): Written<z.infer<T>> | null {
+  const result = schema.safeParse(valueAt(root, [section]));
+  return result.success ? { value: result.data, path: [section] } : null;
 }
 
 /** Digits where a text belongs are taken as they were typed: revision 2.0 is "2.0". */

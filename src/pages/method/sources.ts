@@ -59,6 +59,19 @@ export const sources: Source[] = [
   },
   {
     citation:
+      "H. Robbins (1970), Statistical methods related to the law of the iterated logarithm. Annals of Mathematical Statistics 41, 1397\u20131409.",
+    usedFor: "The any-time interval: mixtures of likelihood ratios.",
+    standing: "Cited from memory. That the interval keeps its promise is checked by simulation.",
+  },
+  {
+    citation:
+      "S. R. Howard, A. Ramdas, J. McAuliffe and J. Sekhon (2021), Time-uniform, nonparametric, nonasymptotic confidence sequences. Annals of Statistics 49, 1055\u20131080.",
+    usedFor: "The any-time interval: the beta-binomial mixture, one side at a time.",
+    standing:
+      "Cited from memory; the weights Beta(1/2, 1/2) are our choice. The likelihood ratio in it gives the decision table of the sequential test in the NIST/SEMATECH e-Handbook, section 6.2.6.",
+  },
+  {
+    citation:
       "R. J. Hyndman and Y. Fan (1996), Sample quantiles in statistical packages. The American Statistician 50, 361\u2013365.",
     usedFor: "The definition of a quantile, their type 7.",
     standing: "Cited from memory. The values are checked against R.",

@@ -1,0 +1,5 @@
+import { signOffTable } from "./sign-off-table.ts";
+
+// Fewer or more walks a line: node dist/bench/simulation/run.js 20000
+const walks = Number(process.argv[2] ?? 4000);
+for (const line of signOffTable(walks, 1)) process.stdout.write(`${line}\n`);

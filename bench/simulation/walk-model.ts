@@ -1,0 +1,93 @@
+import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
+import type { ClusterSums } from "../../src/analysis/cluster-sums.ts";
+import type { ClusteredCounts } from "../../src/analysis/effective-sample.ts";
+
+/** A read point as the simulation has it: how passes and tags differ, on the logit scale, and what it reads in the long run. */
+export interface ReadPointModel {
+  passes: number;
+  tags: number;
+  /** Read rate over all passes and tags that there might be. */
+  trueRate: number;
+  passScatter: number;
+  tagScatter: number;
+}
+
+/** A seeded stream of numbers in 0..1 (mulberry32). */
+export function seededStream(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+const logistic = (logit: number) => 1 / (1 + Math.exp(-logit));
+
+/** Equally likely places of the standard normal distribution: their mean stands for its integral. */
+const places = Array.from({ length: 2000 }, (_, i) => normalQuantile((i + 0.5) / 2000, 0, 1));
+
+/** The middle of the logit scale at which a scatter of `deviation` gives the true rate on average. */
+export function logitFor(trueRate: number, deviation: number): number {
+  let low = Math.log(trueRate / (1 - trueRate)) - 1;
+  let high = low + 2 + deviation * deviation;
+  for (let step = 0; step < 60; step += 1) {
+    const middle = (low + high) / 2;
+    const mean = places.reduce((sum, place) => sum + logistic(middle + deviation * place), 0) / places.length;
+    if (mean < trueRate) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
+
+/** Misses of one walk, pass by pass: the tags missed in it. The same tags go through in every pass. */
+export type WalkedMisses = number[][];
+
+/** Makes walks of one read point: new passes and new tags each time, drawn from the same stream. */
+export function walker(model: ReadPointModel, random: () => number): () => WalkedMisses {
+  const { passes, tags, trueRate, passScatter, tagScatter } = model;
+  const middle = logitFor(trueRate, Math.hypot(passScatter, tagScatter));
+  const scatter = () => normalQuantile(Math.max(random(), 1e-12), 0, 1);
+  return () => {
+    const tagEffects = Float64Array.from({ length: tags }, () =>
+      tagScatter === 0 ? 0 : tagScatter * scatter(),
+    );
+    return Array.from({ length: passes }, () => {
+      const level = middle + (passScatter === 0 ? 0 : passScatter * scatter());
+      const misses: number[] = [];
+      for (let tag = 0; tag < tags; tag += 1)
+        if (random() >= logistic(level + tagEffects[tag]!)) misses.push(tag);
+      return misses;
+    });
+  };
+}
+
+/** What the first passes of a walk come to: after one pass, after two, and so on to the whole walk. */
+export function countsByPass(walk: WalkedMisses, tags: number): ClusteredCounts[] {
+  const byTag = new Uint16Array(tags);
+  let missed = 0;
+  let passSquares = 0;
+  let tagSquares = 0;
+  return walk.map((misses, i) => {
+    const passes = i + 1;
+    const n = passes * tags;
+    missed += misses.length;
+    passSquares += misses.length ** 2;
+    for (const tag of misses) {
+      tagSquares += 2 * byTag[tag]! + 1;
+      byTag[tag]! += 1;
+    }
+    return {
+      n,
+      k: n - missed,
+      byPass: sums(passes, tags, missed, passSquares),
+      byTag: sums(tags, passes, missed, tagSquares),
+    };
+  });
+}
+
+function sums(clusters: number, size: number, missed: number, missSquares: number): ClusterSums {
+  const n = clusters * size;
+  return { clusters, largest: size, sizeSquares: n * size, missTimesSize: missed * size, missSquares };
+}

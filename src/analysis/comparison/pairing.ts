@@ -1,0 +1,59 @@
+import type { PassLog } from "../../intake/pass-log.ts";
+import type { PairTable } from "./comparison.ts";
+import type { Walk } from "./walk.ts";
+
+/** What became, in the earlier round, of the partner of each row of the later one. */
+export interface Pairing {
+  /** The pairs in some combinations of conditions. */
+  tableOf(wanted: ReadonlySet<number>): { table: PairTable; pairs: number };
+}
+
+const noPartner = -1;
+
+/**
+ * Finds for each presentation of the later round its partner in the earlier one: the same tag in the pass of the same
+ * name under the same conditions. Each has one partner at most; rows that name no tag have none.
+ */
+export function pairUp(before: Walk, after: Walk, log: PassLog): Pairing {
+  const { pass, tag, presentations, reads } = log.rows;
+  const names = passNames(log);
+  const keyOf = (row: number): number => names[pass[row]!]! * log.tags.length + tag[row]!;
+  const isSingle = (row: number) => tag[row] !== -1 && presentations[row] === 1;
+  const waiting = new Map<number, { cell: number; read: number }>();
+  before.rows.forEach((row, i) => {
+    if (isSingle(row)) waiting.set(keyOf(row), { cell: before.cellOfRow[i]!, read: reads[row]! });
+  });
+  const partnerRead = Int8Array.from(after.rows, (row, i) => {
+    if (!isSingle(row)) return noPartner;
+    const key = keyOf(row);
+    const partner = waiting.get(key);
+    if (partner === undefined || partner.cell !== after.cellOfRow[i]) return noPartner;
+    waiting.delete(key);
+    return partner.read;
+  });
+  return {
+    tableOf(wanted) {
+      const table: PairTable = { readBoth: 0, readOnlyBefore: 0, readOnlyAfter: 0, missedBoth: 0 };
+      let pairs = 0;
+      after.rows.forEach((row, i) => {
+        const earlier = partnerRead[i]!;
+        if (earlier === noPartner || !wanted.has(after.cellOfRow[i]!)) return;
+        pairs += 1;
+        if (reads[row] === 1) table[earlier === 1 ? "readBoth" : "readOnlyAfter"] += 1;
+        else table[earlier === 1 ? "readOnlyBefore" : "missedBoth"] += 1;
+      });
+      return { table, pairs };
+    },
+  };
+}
+
+/** The name of each pass as a number: passes of different rounds that are called the same have the same. */
+function passNames(log: PassLog): Int32Array {
+  const numbers = new Map<string, number>();
+  return Int32Array.from(log.passes, ({ id }) => {
+    const known = numbers.get(id);
+    if (known !== undefined) return known;
+    numbers.set(id, numbers.size);
+    return numbers.size - 1;
+  });
+}

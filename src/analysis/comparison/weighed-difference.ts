@@ -1,0 +1,80 @@
+import { countingDimensions, effectiveSampleSize } from "../effective-sample.ts";
+import type { Basis } from "../estimate.ts";
+import { wilsonBounds } from "../intervals/wilson.ts";
+import type { Estimate } from "../result.ts";
+import type { Comparison, PairTable } from "./comparison.ts";
+import { correctedPhi } from "./corrected-phi.ts";
+import { differenceP } from "./difference-p.ts";
+import { fisherP } from "./fisher.ts";
+import { mcnemarP } from "./mcnemar.ts";
+import { type Arm, proportionDifference } from "./proportion-difference.ts";
+import { type CellCount, isSameMix, standardisedRate } from "./standardised-rate.ts";
+import type { Counted } from "./walk.ts";
+
+/** One round's share of a comparison: what was counted, and the same by cell, both rounds' cells in one order. */
+export interface Side extends Counted {
+  cells: CellCount[];
+}
+
+type Weighed = Pick<
+  Comparison,
+  "design" | "standardised" | "difference" | "estimates" | "pairs" | "p" | "test"
+>;
+
+/**
+ * The difference between two rounds over the same cells, with its interval and p.
+ *
+ * Both sides have n > 0. The earlier one is weighted to the later one's mix. Each arm's limits are the score limits of
+ * its effective sample, whatever interval the facility's findings use, for the difference is made of those; weighting
+ * divides the earlier one's further. `pairs` is null where the design is independent. p is exact (McNemar for pairs,
+ * Fisher else) where every presentation of both rounds stands for itself and nothing is weighted; else it is read from
+ * the difference's own interval, which clustering has widened.
+ */
+export function weighDifference(before: Side, after: Side, pairs: PairTable | null, basis: Basis): Weighed {
+  const { value: earlierRate, weightingEffect } = standardisedRate(before.cells, after.cells);
+  const earlier = armOf(before, earlierRate, weightingEffect, basis);
+  const later = armOf(after, after.counts.k / after.counts.n, 1, basis);
+  const designEffect = Math.max(before.counts.n / earlier.n, after.counts.n / later.n);
+  const phi = pairs === null ? 0 : correctedPhi(pairs, designEffect);
+  const { confidence } = basis;
+  const standardised = !isSameMix(before.cells, after.cells);
+  const stand = [before, after].every(({ counts }) => countingDimensions(counts).length === 0);
+  const test = !stand || standardised ? "difference" : pairs === null ? "fisher" : "mcnemar";
+  const p = (): number => {
+    if (test === "mcnemar") return mcnemarP(pairs!.readOnlyBefore, pairs!.readOnlyAfter);
+    if (test === "fisher") return fisherP(before.counts.k, before.counts.n, after.counts.k, after.counts.n);
+    return differenceP(later, earlier, phi);
+  };
+  return {
+    design: pairs === null ? "independent" : "paired",
+    standardised,
+    difference: { ...proportionDifference(later, earlier, phi, confidence), confidence },
+    estimates: {
+      before: estimateOf(before, earlier, confidence),
+      after: estimateOf(after, later, confidence),
+    },
+    pairs,
+    p: p(),
+    test,
+  };
+}
+
+function armOf({ counts }: Side, p: number, weightingEffect: number, basis: Basis): Arm {
+  return {
+    p,
+    n: effectiveSampleSize(counts, basis.missCorrelation, basis.confidence) / weightingEffect,
+  };
+}
+
+function estimateOf({ counts }: Side, { p, n }: Arm, confidence: number): Estimate {
+  return {
+    value: p,
+    k: counts.k,
+    n: counts.n,
+    ...wilsonBounds(p, n, confidence),
+    confidence,
+    method: "wilson",
+    effectiveN: n,
+    designEffect: counts.n / n,
+  };
+}

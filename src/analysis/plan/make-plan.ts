@@ -1,0 +1,211 @@
+import type { Criterion, Facility, MeasureId, Plan, Sense } from "../../intake/facility.ts";
+import type { PassLog } from "../../intake/pass-log.ts";
+import { criterionGroups, type Group } from "../criterion-groups.ts";
+import { fewestPasses } from "./fewest-passes.ts";
+import { missChances } from "./miss-chances.ts";
+import { type PassesForChance, passesForChance } from "./passes-for-chance.ts";
+import { cellCounts, namedValue, type PlanCell, planCells } from "./plan-cells.ts";
+import type { PlannedWalk } from "./planned-walk.ts";
+import { type RiskCurve, riskCurve } from "./risk-curve.ts";
+
+/** How many passes a facility's plan comes to. */
+export interface FacilityPlan {
+  facility: { id: string; name: string };
+  basis: { confidence: number; interval: Facility["interval"]; missCorrelation: number };
+  seed: number;
+  tagsPerPass: number;
+  sameTags: boolean;
+  expectedRate: number;
+  /** By criterion, then read point, in the order of facility.yaml, then group. */
+  findings: PlannedFinding[];
+  /** Criteria whose measure this plan cannot size, and why. */
+  unplanned: { criterion: string; measure: MeasureId }[];
+  readPoints: PlannedReadPoint[];
+}
+
+export interface PlannedFinding {
+  criterion: string;
+  readPoint: string;
+  group: Group;
+  measure: MeasureId;
+  sense: Sense;
+  limit: number;
+  unit: PlannedWalk["unit"];
+  /** What the read point is expected to do, in what the criterion counts; 0..1. */
+  expected: number;
+  /** Not on the good side of the limit: however many passes, met is not to be expected. */
+  impossible: boolean;
+  /** Combinations of the plan whose passes count; with none the finding would be left untested. */
+  cells: number;
+  /** With no fault at all, and with one, two and three; null where out of reach. */
+  fewest: { faults: number; passes: number | null }[];
+  /** The same without a fault if the same tags went through in every pass. */
+  fewestSameTags: number | null;
+  forChance: PassesForChance[];
+  /** Of a walk with the largest of the numbers above; null where there is none. */
+  risk: RiskCurve | null;
+}
+
+export interface PlannedReadPoint {
+  readPoint: string;
+  /** The passes of each combination, so that every finding has its number; null where one of them has none. */
+  cells: { conditions: PlanCell; passes: number | null }[];
+  passes: number | null;
+  /** Findings for which nothing that is planned counts. */
+  untested: number;
+}
+
+const chancesAsked = [0.8, 0.9];
+const faultsShown = [0, 1, 2, 3];
+
+/** Null where the facility plans nothing. */
+export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null {
+  const { plan, confidence, interval, missCorrelation } = facility;
+  if (plan === null) return null;
+  const cells = planCells(plan);
+  const basis = { confidence, interval, missCorrelation };
+  const sized = new Map<string, Sized>();
+  const planned = facility.criteria.filter(({ measure }) => countsTrials(measure));
+  const findings = planned.flatMap((criterion) => {
+    const { walk, expected } = walkOf(criterion, plan, basis);
+    const key = JSON.stringify([walk, expected]);
+    const sizes = sized.get(key) ?? sizesOf(walk, expected);
+    sized.set(key, sizes);
+    const groups = groupsOf(criterion, facility, cells, log);
+    return plan.readPoints
+      .filter((readPoint) => criterion.readPoints.includes(readPoint))
+      .flatMap((readPoint) =>
+        groups.map((group): PlannedFinding => {
+          const { id, measure, sense, limit, where } = criterion;
+          const counting = cells.filter((cell) => cellCounts(cell, where, group, facility.conditions));
+          const { unit } = walk;
+          return {
+            criterion: id,
+            readPoint,
+            group,
+            measure,
+            sense,
+            limit,
+            unit,
+            expected,
+            cells: counting.length,
+            ...sizes,
+          };
+        }),
+      );
+  });
+  return {
+    facility: { id: facility.id, name: facility.name },
+    basis,
+    seed: plan.seed,
+    tagsPerPass: plan.tagsPerPass,
+    sameTags: plan.sameTags,
+    expectedRate: plan.expectedRate,
+    findings,
+    unplanned: facility.criteria
+      .filter((criterion) => !planned.includes(criterion))
+      .map(({ id, measure }) => ({ criterion: id, measure })),
+    readPoints: plan.readPoints.map((id) => readPointPlan(id, findings, cells, facility)),
+  };
+}
+
+type Sized = Pick<PlannedFinding, "impossible" | "fewest" | "fewestSameTags" | "forChance" | "risk">;
+
+function countsTrials(measure: MeasureId): boolean {
+  return measure !== "rssi-quantile" && measure !== "idle-read-rate";
+}
+
+/**
+ * What a criterion counts of a planned walk, and at which rate it is expected.
+ *
+ * The expected rate of the plan is of tags read. A complete pass is one in which none of its tags is missed: its rate
+ * follows from the tags' and from how alike their misses are. Of agreement it is the share of passes that agree; of
+ * strays and bystanders read it is the share that stays silent, so the rate expected there is what is left to 1.
+ * Example: 40 tags a pass, 0.998 expected, correlation 0.02: 94.3 % of the passes complete.
+ */
+function walkOf(
+  criterion: Criterion,
+  plan: Plan,
+  basis: PlannedWalk["basis"],
+): { walk: PlannedWalk; expected: number } {
+  const { measure, sense, limit, minimumPasses } = criterion;
+  const ofTags = measure === "tag-read-rate" || measure === "bystander-read-rate";
+  const walk: PlannedWalk = {
+    trialsPerPass: ofTags ? plan.tagsPerPass : 1,
+    unit: ofTags ? "presentations" : "passes",
+    sameTags: ofTags && plan.sameTags,
+    sense,
+    limit,
+    minimumPasses,
+    basis,
+  };
+  const { expectedRate, tagsPerPass } = plan;
+  if (measure === "complete-pass-rate")
+    return { walk, expected: missChances(tagsPerPass, 1 - expectedRate, basis.missCorrelation)[0]! };
+  const unwanted = measure === "stray-pass-rate" || measure === "bystander-read-rate";
+  return { walk, expected: unwanted ? 1 - expectedRate : expectedRate };
+}
+
+function sizesOf(walk: PlannedWalk, expected: number): Sized {
+  const atLeast = walk.sense === "at-least";
+  const faultRate = atLeast ? 1 - expected : expected;
+  const impossible = atLeast ? expected <= walk.limit : expected >= walk.limit;
+  const fewest = faultsShown.map((faults) => ({ faults, passes: fewestPasses(walk, faults) }));
+  const forChance = passesForChance(walk, faultRate, chancesAsked);
+  const passes = forChance.findLast((one) => one.passes !== null)?.passes ?? fewest[0]!.passes;
+  return {
+    impossible,
+    fewest,
+    fewestSameTags:
+      walk.unit === "presentations" ? fewestPasses({ ...walk, sameTags: true }, 0) : fewest[0]!.passes,
+    forChance,
+    risk: passes === null ? null : riskCurve(walk, passes),
+  };
+}
+
+/** Those that the judge would make of what was walked so far, and those that the plan adds. */
+function groupsOf(criterion: Criterion, facility: Facility, cells: PlanCell[], log: PassLog): Group[] {
+  const groups = criterionGroups(criterion, facility.conditions, log);
+  if (criterion.forEach.length === 0) return groups;
+  const known = new Set(groups.map((group) => JSON.stringify(group)));
+  for (const cell of cells) {
+    if (!cellCounts(cell, criterion.where, null, facility.conditions)) continue;
+    const entries = criterion.forEach.flatMap((column) => {
+      const value = cell[column];
+      return value === undefined ? [] : [[column, namedValue(column, value, facility.conditions)] as const];
+    });
+    const group = Object.fromEntries(entries);
+    const key = JSON.stringify(group);
+    if (entries.length < criterion.forEach.length || known.has(key)) continue;
+    known.add(key);
+    groups.push(group);
+  }
+  return groups;
+}
+
+/** Every combination is walked as often as the most demanding finding that counts it needs. */
+function readPointPlan(
+  id: string,
+  findings: PlannedFinding[],
+  cells: PlanCell[],
+  facility: Facility,
+): PlannedReadPoint {
+  const own = findings.filter((finding) => finding.readPoint === id && finding.cells > 0);
+  const walked = cells.map((conditions) => {
+    let passes: number | null = 0;
+    for (const finding of own) {
+      const { where } = facility.criteria.find((criterion) => criterion.id === finding.criterion)!;
+      if (!cellCounts(conditions, where, finding.group, facility.conditions)) continue;
+      const needed: number | null = finding.forChance.at(-1)!.passes;
+      passes =
+        needed === null || passes === null ? null : Math.max(passes, Math.ceil(needed / finding.cells));
+    }
+    return { conditions, passes };
+  });
+  const total = walked.reduce<number | null>(
+    (sum, { passes }) => (sum === null || passes === null ? null : sum + passes),
+    0,
+  );
+  const untested = findings.filter((finding) => finding.readPoint === id && finding.cells === 0).length;
+  return { readPoint: id, cells: walked, passes: total, untested };
+}

@@ -1,0 +1,56 @@
+import type { PlannedWalk } from "./planned-walk.ts";
+import { mostWork, type StateChances, stateChances } from "./state-chances.ts";
+
+/** How a walk may end at one true rate. */
+export interface RiskPoint extends StateChances {
+  /** The true rate, 0..1: of what the criterion counts. */
+  rate: number;
+}
+
+export interface RiskCurve {
+  passes: number;
+  /** By rising rate. */
+  points: RiskPoint[];
+  /** The chance of met where the true rate only just misses what is asked: no worse rate is signed off more often. */
+  wrongSignOff: { rate: number; chance: number };
+  /** The chance of not met where the true rate only just keeps what is asked. */
+  wrongRefusal: { rate: number; chance: number };
+}
+
+/** Faults at these multiples of what the limit allows: close together where the states change over. */
+const multiples = [
+  0, 0.01, 0.02, 0.035, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.15, 1.3,
+  1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6,
+];
+
+/** A point that is only drawn need not be exact past a hundredth of a second. */
+const drawnWork = mostWork / 100;
+
+/**
+ * What a walk of `passes` passes risks: the chance of each state against the true rate, from faultless to six times the
+ * faults that the limit allows (at most to a rate of one half beyond the limit).
+ *
+ * The chance of a wrong sign-off is the one at the limit itself: a read point that is only just not good enough. It is
+ * what the confidence promises to hold at (1 - confidence)/2 where trials are independent.
+ * The classic name of the curve of met is operating characteristic (NIST/SEMATECH e-Handbook 6.2.3.2).
+ * Example: 59 passes of one tag, at least 0.95, exact, 90 % two-sided: at 0.95 met with 0.95^59 = 0.0485.
+ */
+export function riskCurve(walk: PlannedWalk, passes: number): RiskCurve {
+  const atLeast = walk.sense === "at-least";
+  const allowed = atLeast ? 1 - walk.limit : walk.limit;
+  const worst = allowed + (1 - allowed) / 2;
+  const points = multiples
+    .map((multiple) => allowed * multiple)
+    .filter((faultRate) => faultRate <= worst)
+    .map((faultRate) => ({
+      rate: faultRate === allowed ? walk.limit : atLeast ? 1 - faultRate : faultRate,
+      ...stateChances(walk, passes, faultRate, faultRate === allowed ? mostWork : drawnWork),
+    }));
+  const atLimit = points.find((point) => point.rate === walk.limit)!;
+  return {
+    passes,
+    points: atLeast ? points.reverse() : points,
+    wrongSignOff: { rate: walk.limit, chance: atLimit.met },
+    wrongRefusal: { rate: walk.limit, chance: atLimit.notMet },
+  };
+}

@@ -1,0 +1,48 @@
+import { type FacilityPlan, makePlan } from "../analysis/plan/make-plan.ts";
+import type { FacilityInput } from "../intake/pass-log.ts";
+import type { Problem } from "../intake/problem.ts";
+import { readAll, type Source } from "./facility-source.ts";
+import { planLines } from "./plan-lines.ts";
+import { problemLines, refusalAdvice } from "./problem-lines.ts";
+import { progressOn } from "./progress.ts";
+import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
+
+/** Prints how much is to be walked, facility by facility; nothing where an input has an error. */
+export async function plan(source: Source, json: boolean, terminal: Terminal): Promise<Exit> {
+  const progress = progressOn(terminal);
+  const problems: Problem[] = [];
+  const inputs: FacilityInput[] = [];
+  let refused = false;
+  for await (const read of readAll(source, progress)) {
+    problems.push(...read.problems);
+    if (read.input === null) refused = true;
+    else inputs.push(read.input);
+  }
+  if (refused) {
+    progress.done();
+    terminal.err(problemLines(problems, source.data));
+    terminal.err(refusalAdvice(problems, "No plan"));
+    return ExitStatus.refused;
+  }
+  const plans: { plan: FacilityPlan; input: FacilityInput }[] = [];
+  for (const input of inputs) {
+    progress.step(`Planning ${input.facility.id}`);
+    const made = makePlan(input.facility, input.log);
+    if (made !== null) plans.push({ plan: made, input });
+  }
+  progress.done();
+  const without = inputs.map(({ facility }) => facility).filter((facility) => facility.plan === null);
+  if (without.length > 0) {
+    const ids = without.map(({ id }) => id).join(", ");
+    terminal.err(
+      `No plan in facility.yaml of ${ids}. Add, for instance, plan: { tags_per_pass: 40, expected_rate: 0.998 }.\n`,
+    );
+  }
+  if (plans.length === 0) return ExitStatus.refused;
+  if (json)
+    terminal.out(
+      `${JSON.stringify({ schemaVersion: 1, facilities: plans.map((one) => one.plan) }, null, 2)}\n`,
+    );
+  else terminal.out(plans.map((one) => planLines(one.plan, one.input.facility)).join("\n"));
+  return ExitStatus.fine;
+}

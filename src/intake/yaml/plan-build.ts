@@ -1,0 +1,18 @@
+import type { Plan } from "../facility.ts";
+import type { WrittenPlan } from "../facility-schema.ts";
+
+/** The plan with its defaults filled in; its read points in the order of facility.yaml. */
+export function builtPlan(written: WrittenPlan, everyReadPoint: string[]): Plan {
+  const wanted = written.read_points ?? everyReadPoint;
+  return {
+    seed: written.seed ?? 1,
+    tagsPerPass: written.tags_per_pass,
+    sameTags: written.same_tags ?? false,
+    expectedRate: written.expected_rate,
+    each: Object.entries(written.each ?? {}).map(([column, values]) => ({
+      column,
+      values: values.map(String),
+    })),
+    readPoints: everyReadPoint.filter((id) => wanted.includes(id)),
+  };
+}

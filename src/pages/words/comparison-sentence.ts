@@ -1,0 +1,198 @@
+import type { Change, Comparison, ComparisonReason } from "../../analysis/comparison/comparison.ts";
+import type { Condition, Round } from "../../intake/facility.ts";
+import { columnLabel, valueText } from "./groups.ts";
+import { countedInWords, countText, joined, sentenceStart, statedNumber, thinSpace } from "./numbers.ts";
+import { pointFigures, pointsText } from "./points.ts";
+import { rateFigures, withUnit } from "./rates.ts";
+import { settingParts } from "./setting-label.ts";
+
+/** What a change is called in a table and before a line. */
+export const changeWords: Record<Change, string> = {
+  worse: "worse",
+  "not-comparable": "not comparable",
+  "no-change-shown": "no change shown",
+  "no-change-that-matters": "no change that matters",
+  better: "better",
+};
+
+/** The order of concern: what got worse first. */
+export const changeOrder: Change[] = [
+  "worse",
+  "not-comparable",
+  "no-change-shown",
+  "no-change-that-matters",
+  "better",
+];
+
+/**
+ * What became of a read rate between two rounds, in words that a client follows.
+ *
+ * `1424 of 1500 tags read before, 1438 of 1460 after: 94.9 % and 98.4 %, a gain of 3.5 percentage points (2.3 to 5.0).`
+ */
+export function comparisonSentence(comparison: Comparison, smallestChangeThatMatters: number): string {
+  const { difference, estimates, change } = comparison;
+  if (difference === null || estimates === null) return "The two rounds cannot be compared.";
+  const { before, after } = estimates;
+  const counts = `${countText(before.k)} of ${countText(before.n)} tags read before, ${countText(after.k)} of ${countText(after.n)} after`;
+  const rates = [before, after].map((estimate) => {
+    const { value, unit } = rateFigures(estimate, "at-least");
+    return withUnit(value, unit);
+  });
+  const weighted = comparison.standardised ? " in the later round's mix of conditions" : "";
+  const evidence = `${counts}: ${rates[0]} and ${rates[1]}${weighted}`;
+  const matters = `${statedNumber(smallestChangeThatMatters * 100)}`;
+  switch (change) {
+    case "better":
+    case "worse": {
+      const gained = change === "better";
+      const { lower, upper } = difference;
+      const small = gained ? upper <= smallestChangeThatMatters : lower >= -smallestChangeThatMatters;
+      const less = small ? `, less than the ${pointsText(matters)} that matter` : "";
+      return `${evidence}, ${amountPhrase(comparison)}${less}.`;
+    }
+    case "no-change-that-matters": {
+      const { lower, upper } = pointFigures(difference);
+      return `${evidence}. As good as before: the difference lies between ${lower} and ${pointsText(upper)}, and less than ${matters} does not matter.`;
+    }
+    default: {
+      const { lower, upper } = pointFigures(difference);
+      return `${evidence}. The walks do not show a change: anything from ${fromPhrase(lower)} to ${toPhrase(upper)} fits.`;
+    }
+  }
+}
+
+/** `a gain of 3.5 percentage points (2.3 to 5.0)`; only for a change that was shown. */
+function amountPhrase({ difference, change }: Comparison): string {
+  const { value, lower, upper } = difference!;
+  const gained = change === "better";
+  // A loss is told by how large it is: its bounds swap places with their signs.
+  const size = pointFigures(
+    gained ? { value, lower, upper } : { value: -value, lower: -upper, upper: -lower },
+  );
+  return `a ${gained ? "gain" : "loss"} of ${pointsText(size.value)} (${size.lower} to ${size.upper})`;
+}
+
+function fromPhrase(lower: string): string {
+  return /[1-9]/.test(lower) ? `a loss of ${lower.replace("\u2212", "")}` : "no difference";
+}
+
+function toPhrase(upper: string): string {
+  return /[1-9]/.test(upper) ? `a gain of ${pointsText(upper)}` : "no difference";
+}
+
+/** Whether an exploratory row's change still stands once every look at its read point and pair is allowed for. */
+export function standsAfterAll(comparison: Comparison): boolean {
+  const { change, pAdjusted, difference } = comparison;
+  if (change !== "better" && change !== "worse") return false;
+  return pAdjusted === null || pAdjusted <= 1 - difference!.confidence;
+}
+
+/**
+ * Where a change lies, from the exploratory rows of one read point and pair of rounds: which conditions gained or lost for
+ * certain, and which are hints that the number of looks may explain. Empty where none did either.
+ */
+export function exploratorySentence(rows: Comparison[], conditions: Condition[]): string {
+  const looks = rows.filter((row) => row.p !== null).length;
+  const told = (change: Change, stands: boolean): string => {
+    const places = rows
+      .filter((row) => row.change === change && standsAfterAll(row) === stands)
+      .flatMap((row) => Object.entries(row.group ?? {}));
+    if (places.length === 0) return "";
+    return `${changeWords[change]} at ${placesText(places, conditions)}`;
+  };
+  const both = (stands: boolean) =>
+    [told("worse", stands), told("better", stands)].filter((part) => part !== "").join("; ");
+  const certain = both(true);
+  const hints = both(false);
+  const allowing = looks === 1 ? "" : `, allowing for ${countedInWords(looks, "look", "looks")}`;
+  return [
+    certain === "" ? "" : `By condition${allowing}: ${certain}.`,
+    hints === "" ? "" : `Hints, which the number of looks may explain: ${hints}.`,
+  ]
+    .filter((sentence) => sentence !== "")
+    .join(" ");
+}
+
+/** `Load: full and half; Speed: 2 to 3 m/s`. */
+function placesText(places: [string, string][], conditions: Condition[]): string {
+  const columns = [...new Set(places.map(([column]) => column))];
+  return columns
+    .map((column) => {
+      const condition = conditions.find((one) => one.column === column);
+      const values = places.filter(([own]) => own === column).map(([, value]) => valueText(value, condition));
+      return `${columnLabel(column, conditions)}: ${joined(values)}`;
+    })
+    .join("; ");
+}
+
+const mostCombinations = 3;
+
+/** What stands in the way of comparing two rounds, or was done about it, as a sentence. */
+export function comparisonReasonSentence(
+  reason: ComparisonReason,
+  rounds: Pick<Round, "id" | "title">[],
+  conditions: Condition[],
+): string {
+  const title = (id: string) => rounds.find((round) => round.id === id)?.title ?? id;
+  switch (reason.code) {
+    case "not-walked":
+      return `${title(reason.round)}: no valid pass presented a tag here.`;
+    case "no-common-conditions":
+      return "No combination of conditions was walked in both rounds, so there is nothing to compare.";
+    case "conditions-left-out": {
+      const shown = reason.examples.slice(0, mostCombinations).map((one) => combinationText(one, conditions));
+      const more = reason.combinations - shown.length;
+      const list = more > 0 ? `${shown.join("; ")}; and ${countText(more)} more` : shown.join("; ");
+      return `Left out, as only ${title(reason.round)} walked it: ${countText(reason.presentations)} of its ${countText(reason.ofPresentations)} presentations (${list}).`;
+    }
+    case "mix-differs":
+      return "The rounds were walked in different mixes of conditions: the earlier rate is weighted to the later round's mix.";
+    case "tags-differ":
+      return reason.inBoth === 0
+        ? "No tag was presented in both rounds: part of the difference may be the tags'."
+        : `${tagsCount(reason.inBoth)} presented in both rounds, ${countText(reason.onlyBefore)} only before and ${countText(reason.onlyAfter)} only after: part of the difference may be the tags'.`;
+    case "tags-not-named":
+      return reason.rounds.length === 1
+        ? `The log of ${title(reason.rounds[0]!)} does not name every tag, so whether the tags are the same is not known.`
+        : `The logs do not name every tag, so whether the tags are the same is not known.`;
+    case "partly-paired":
+      return `${countText(reason.pairs)} presentations have a partner in the other round, of ${countText(reason.before)} before and ${countText(reason.after)} after: as not all have one, the rounds are taken as independent.`;
+    case "one-cluster":
+      return reason.dimension === "tag"
+        ? `${title(reason.round)}: all presentations are of one tag.`
+        : `${title(reason.round)}: all presentations lie in one pass.`;
+    case "settings-differ":
+      return `Settings changed: ${reason.settings.map(settingText).join("; ")}.`;
+    case "settings-not-stated":
+      return `${title(reason.round)} states no settings here, so whether they changed is not known.`;
+  }
+}
+
+function tagsCount(count: number): string {
+  return sentenceStart(countedInWords(count, "tag was", "tags were"));
+}
+
+/** `Speed: 1 to 2 m/s, Load: full`. */
+function combinationText(combination: Record<string, string | null>, conditions: Condition[]): string {
+  return Object.entries(combination)
+    .map(([column, value]) => {
+      const condition = conditions.find((one) => one.column === column);
+      return `${columnLabel(column, conditions)}: ${value === null ? "not stated" : valueText(value, condition)}`;
+    })
+    .join(", ");
+}
+
+/** `Transmit power 27 to 30 dBm`. */
+function settingText({
+  setting,
+  before,
+  after,
+}: {
+  setting: string;
+  before: string | null;
+  after: string | null;
+}): string {
+  const { name, unit } = settingParts(setting);
+  const end = unit === "" ? "" : `${thinSpace}${unit}`;
+  return `${name} ${before ?? "not stated"} to ${after ?? "not stated"}${after === null ? "" : end}`;
+}

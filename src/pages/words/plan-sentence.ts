@@ -1,0 +1,119 @@
+import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
+import type { FacilityPlan, PlannedFinding, PlannedReadPoint } from "../../analysis/plan/make-plan.ts";
+import { intervalWords } from "../method/interval-words.ts";
+import { faultWord, measureTitle } from "./measures.ts";
+import {
+  counted,
+  countedInWords,
+  countText,
+  decimalText,
+  joined,
+  sentenceStart,
+  statedNumber,
+  thinSpace,
+} from "./numbers.ts";
+
+const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
+
+/** An expected rate that was worked out has many digits; three decimals of a percentage tell it from any limit. */
+const roughPercent = (rate: number) => `${statedNumber(Number((rate * 100).toFixed(3)))}${thinSpace}%`;
+
+/** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
+export function riskText(chance: number): string {
+  const tenths = Math.ceil(chance * 1000 - 1e-9);
+  return chance > 0 && tenths <= 1
+    ? `at most 0.1${thinSpace}%`
+    : `${decimalText(tenths / 10, 1)}${thinSpace}%`;
+}
+
+/** What the numbers of a plan rest on. */
+export function planBasisSentence(plan: FacilityPlan): string {
+  const { tagsPerPass, sameTags, expectedRate, basis } = plan;
+  const tags = `${counted(tagsPerPass, "tag", "tags")} a pass, ${sameTags ? "the same in every pass" : "other tags each time"}`;
+  const alike = `Misses of one pass are taken to be correlated by ${statedNumber(basis.missCorrelation)}`;
+  return `${tags}; ${percent(expectedRate)} expected to go right. ${alike}; ${intervalWords[basis.interval].short} interval, two-sided at ${percent(basis.confidence)}.`;
+}
+
+/** How many passes one finding takes. */
+export function sizeSentence(finding: PlannedFinding): string {
+  const { impossible, expected, limit, sense, fewest, forChance, measure } = finding;
+  if (impossible) {
+    const asked = `${sense === "at-least" ? "at least" : "at most"} ${percent(limit)}`;
+    return `No number of passes will do: ${asked} is asked, and ${roughPercent(expected)} expected.`;
+  }
+  const without = fewest[0]!.passes;
+  if (without === null)
+    return `Not even ${countText(mostPasses)} passes without ${faultWord(measure)} will do.`;
+  const least = `At least ${counted(without, "pass", "passes")}, without ${faultWord(measure)}`;
+  const known = forChance
+    // Where one number serves for both chances, the higher says all.
+    .filter(({ passes }, i) => passes !== null && passes !== forChance[i + 1]?.passes)
+    .map(({ chance, passes }) => `${counted(passes!, "pass", "passes")} with a chance of ${percent(chance)}`);
+  const beyond = forChance.find(({ passes }) => passes === null);
+  const far =
+    beyond === undefined
+      ? ""
+      : ` ${percent(beyond.chance)} takes more than ${countText(mostPasses)}: what is expected lies too close to the limit.`;
+  const met = known.length === 0 ? "" : ` If ${expectedPhrase(finding)}, ${joined(known)} will end in met.`;
+  return `${least}.${met}${far}`;
+}
+
+function expectedPhrase({ measure, expected }: PlannedFinding): string {
+  const rate = roughPercent(expected);
+  switch (measure) {
+    case "tag-read-rate":
+      return `${rate} of the tags are read`;
+    case "complete-pass-rate":
+      return `${rate} of the passes are complete`;
+    case "stray-pass-rate":
+      return `${rate} of the passes hear a stray`;
+    case "bystander-read-rate":
+      return `${rate} of the bystanders are read`;
+    default:
+      return `${rate} of the passes agree`;
+  }
+}
+
+/** What the same tags in every pass would change; empty where they change nothing. */
+export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): string {
+  const { fewest, fewestSameTags, impossible } = finding;
+  if (plan.sameTags || impossible || fewest[0]!.passes === fewestSameTags) return "";
+  const tags = counted(plan.tagsPerPass, "tag", "tags");
+  return fewestSameTags === null
+    ? `With the same ${tags} in every pass no number would do: bring other tags.`
+    : `With the same ${tags} in every pass it would be at least ${countText(fewestSameTags)}.`;
+}
+
+/** How often a read point that only just misses its limit would be signed off. */
+export function wrongSignOffSentence({ risk }: PlannedFinding): string {
+  if (risk === null) return "";
+  const { passes, wrongSignOff } = risk;
+  return `Of walks of ${counted(passes, "pass", "passes")} at a read point that is only just not good enough, ${riskText(wrongSignOff.chance)} would end in met.`;
+}
+
+/** How many passes of each combination a read point takes. */
+export function readPointPlanSentence({ cells, passes, untested }: PlannedReadPoint): string {
+  const open =
+    untested === 0
+      ? ""
+      : ` ${sentenceStart(countedInWords(untested, "finding", "findings"))} would stay untested.`;
+  return passesSentence(cells, passes) + open;
+}
+
+function passesSentence(cells: PlannedReadPoint["cells"], passes: number | null): string {
+  if (passes === null) return "no number of passes is likely to bring all of its findings to met.";
+  if (passes === 0) return "nothing that is planned here counts for a criterion.";
+  if (cells.length === 1) return `${counted(passes, "pass", "passes")}.`;
+  const each = new Set(cells.map((cell) => cell.passes));
+  const combinations = `${countText(cells.length)} combinations of conditions`;
+  return each.size === 1
+    ? `${counted(cells[0]!.passes!, "pass", "passes")} in each of ${combinations}, ${countText(passes)} in all.`
+    : `${counted(passes, "pass", "passes")} over ${combinations}.`;
+}
+
+/** Why a criterion is not sized. */
+export function unplannedSentence(plan: FacilityPlan): string {
+  if (plan.unplanned.length === 0) return "";
+  const names = plan.unplanned.map(({ criterion, measure }) => `${criterion} (${measureTitle(measure)})`);
+  return `Not sized, for what they count are no trials that go right or wrong: ${joined(names)}.`;
+}

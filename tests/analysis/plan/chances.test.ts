@@ -1,0 +1,180 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { clusterSums } from "../../../src/analysis/cluster-sums.ts";
+import { clusteredRate } from "../../../src/analysis/estimate.ts";
+import { approximateLayouts, exactLayouts } from "../../../src/analysis/plan/fault-layouts.ts";
+import { fewestPasses } from "../../../src/analysis/plan/fewest-passes.ts";
+import { missChances } from "../../../src/analysis/plan/miss-chances.ts";
+import { passesForChance } from "../../../src/analysis/plan/passes-for-chance.ts";
+import { fewestPairs, plannedState } from "../../../src/analysis/plan/planned-walk.ts";
+import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
+import { chancesOf, onePassChances, stateChances } from "../../../src/analysis/plan/state-chances.ts";
+import { rateState } from "../../../src/analysis/state.ts";
+import { oneTagWalk, plannedWalk } from "./planned.ts";
+
+const rates = fc.double({ min: 0, max: 1, noNaN: true });
+const correlations = fc.double({ min: 0, max: 0.9, noNaN: true });
+
+describe("how many tags of a pass are missed", () => {
+  it("has the worked example of its documentation", () => {
+    const [none, one, both] = missChances(2, 0.1, 0.5);
+    expect(none).toBeCloseTo(0.855, 12);
+    expect(one).toBeCloseTo(0.09, 12);
+    expect(both).toBeCloseTo(0.055, 12);
+  });
+
+  it("is binomial where misses are not alike", () => {
+    expect(missChances(10, 0.3, 0)[3]).toBeCloseTo(120 * 0.3 ** 3 * 0.7 ** 7, 12);
+  });
+
+  it("has the stated mean and correlation, and sums to 1", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 2, max: 60 }), rates, correlations, (tags, missRate, correlation) => {
+        const chances = [...missChances(tags, missRate, correlation)];
+        const moment = (of: (m: number) => number) =>
+          chances.reduce((sum, chance, m) => sum + chance * of(m), 0);
+        expect(moment(() => 1)).toBeCloseTo(1, 9);
+        expect(moment((m) => m) / tags).toBeCloseTo(missRate, 7);
+        const variance = tags * missRate * (1 - missRate) * (1 + (tags - 1) * correlation);
+        expect(moment((m) => (m - tags * missRate) ** 2)).toBeCloseTo(variance, 5);
+      }),
+    );
+  });
+
+  it("is certain where nothing, or everything, is missed", () => {
+    expect([...missChances(3, 0, 0.02)]).toEqual([1, 0, 0, 0]);
+    expect([...missChances(3, 1, 0.02)]).toEqual([0, 0, 0, 1]);
+  });
+});
+
+/** Every way in which three passes of four tags may lose tags, judged as walked logs. */
+function byHand(passes: number, tags: number, missRate: number, walk: ReturnType<typeof plannedWalk>) {
+  const chances = missChances(tags, missRate, walk.basis.missCorrelation);
+  const sums = { met: 0, undecided: 0, "not-met": 0, untested: 0 };
+  const lay = (misses: number[], chance: number): void => {
+    if (misses.length < passes) {
+      for (let m = 0; m <= tags; m += 1) lay([...misses, m], chance * chances[m]!);
+      return;
+    }
+    const missed = misses.reduce((a, b) => a + b, 0);
+    const n = passes * tags;
+    const k = walk.sense === "at-least" ? n - missed : missed;
+    const clusters = misses.map((m) => ({ n: tags, misses: walk.sense === "at-least" ? m : tags - m }));
+    const counts = { n, k, byPass: clusterSums(clusters), byTag: null };
+    sums[rateState(clusteredRate(counts, walk.basis), walk.sense, walk.limit)] += chance;
+  };
+  lay([], 1);
+  return sums;
+}
+
+describe("the chance of each state", () => {
+  it.each([
+    ["at-least", 0.6, 0.1],
+    ["at-least", 0.9, 0.4],
+    ["at-most", 0.5, 0.1],
+    ["at-most", 0.1, 0.4],
+  ] as const)("is that of judging every way the faults may lie: %s %d", (sense, limit, faultRate) => {
+    const walk = plannedWalk({ trialsPerPass: 6, sense, limit });
+    const expected = byHand(4, 6, faultRate, walk);
+    const found = stateChances(walk, 4, faultRate);
+    expect(found.layouts).toBe("exact");
+    expect(found.met).toBeCloseTo(expected.met, 9);
+    expect(found.notMet).toBeCloseTo(expected["not-met"], 9);
+    expect(found.undecided).toBeCloseTo(expected.undecided, 9);
+  });
+
+  it("has the worked example of its documentation", () => {
+    expect(stateChances(oneTagWalk(0.95), 59, 0.01).met).toBeCloseTo(0.99 ** 59, 12);
+  });
+
+  it("is hardly changed by taking the pairs of faults to follow the bell curve", () => {
+    const walk = plannedWalk();
+    const onePass = onePassChances(walk, 0.005);
+    const [exact, bell] = [exactLayouts(onePass), approximateLayouts(onePass)];
+    while (exact.passes < 120) {
+      exact.addPass();
+      bell.addPass();
+    }
+    expect(chancesOf(walk, bell).met).toBeCloseTo(chancesOf(walk, exact).met, 2);
+    expect(stateChances(walk, 120, 0.005, 1000).layouts).toBe("approximate");
+  });
+
+  it("turns against a walk whose faults pile up, never in its favour", () => {
+    const walk = plannedWalk();
+    fc.assert(
+      fc.property(fc.integer({ min: 2, max: 80 }), fc.integer({ min: 1, max: 20 }), (passes, faults) => {
+        const most = (faults * (faults - 1)) / 2;
+        const states = [fewestPairs(passes, faults), most].map((pairs) =>
+          plannedState(walk, passes, faults, pairs),
+        );
+        if (states[1] === "met") expect(states[0]).toBe("met");
+      }),
+    );
+  });
+});
+
+describe("how many passes", () => {
+  it("has the worked examples of its documentation", () => {
+    expect(plannedState(plannedWalk(), 25, 0, 0)).toBe("met");
+    expect(fewestPasses(plannedWalk(), 0)).toBe(17);
+    const [first, second] = passesForChance(oneTagWalk(0.95), 0.01, [0.75, 0.85]);
+    expect([first!.passes, second!.passes]).toEqual([93, 124]);
+    expect(first!.reached).toBeCloseTo(0.7616, 4);
+    expect(second!.reached).toBeCloseTo(0.8716, 4);
+  });
+
+  it("is the smallest number that is likely enough: one pass fewer is not", () => {
+    const walk = plannedWalk({ trialsPerPass: 20, limit: 0.97 });
+    for (const { chance, passes, reached } of passesForChance(walk, 0.01, [0.8, 0.9])) {
+      expect(stateChances(walk, passes!, 0.01).met).toBeCloseTo(reached!, 9);
+      for (let fewer = Math.max(1, passes! - 12); fewer < passes!; fewer += 1)
+        expect(stateChances(walk, fewer, 0.01).met, `${fewer}`).toBeLessThan(chance);
+    }
+  });
+
+  it("is none where no better is expected than asked", () => {
+    expect(passesForChance(plannedWalk(), 0.01, [0.8])[0]!.passes).toBeNull();
+    expect(passesForChance(plannedWalk({ sense: "at-most", limit: 0.1 }), 0.2, [0.8])[0]!.passes).toBeNull();
+  });
+
+  it("is never below the criterion's minimum", () => {
+    const walk = plannedWalk({ limit: 0.8, minimumPasses: 20 });
+    expect(fewestPasses(walk, 0)).toBe(20);
+    expect(passesForChance(walk, 0.001, [0.8])[0]!.passes).toBe(20);
+    expect(stateChances(walk, 19, 0)).toMatchObject({ met: 0, undecided: 1, notMet: 0 });
+  });
+
+  it("grows with the correlation of misses, and with looking again and again", () => {
+    const alike = (missCorrelation: number) =>
+      fewestPasses(plannedWalk({ basis: { confidence: 0.95, interval: "exact", missCorrelation } }), 0)!;
+    expect([0, 0.02, 0.1].map(alike)).toEqual([10, 17, 45]);
+    const basis = { confidence: 0.95, interval: "any-time" as const, missCorrelation: 0.02 };
+    expect(fewestPasses(plannedWalk({ basis }), 0)).toBe(21);
+  });
+
+  it("runs out where the same few tags go through again and again", () => {
+    // Ten tags alike by 0.02 are worth at most 10 / 0.02 = 500 presentations, and 99.5 % asks for 765.
+    expect(fewestPasses(plannedWalk({ trialsPerPass: 10, limit: 0.995, sameTags: true }), 0)).toBeNull();
+    expect(fewestPasses(plannedWalk({ trialsPerPass: 10, limit: 0.995 }), 0)).toBe(91);
+  });
+});
+
+describe("what a plan risks", () => {
+  it("has the worked example of its documentation", () => {
+    const { wrongSignOff } = riskCurve(oneTagWalk(0.95), 59);
+    expect(wrongSignOff.rate).toBe(0.95);
+    expect(wrongSignOff.chance).toBeCloseTo(0.95 ** 59, 9);
+  });
+
+  it.each(["at-least", "at-most"] as const)("grows steadily with how bad the read point is: %s", (sense) => {
+    const walk = plannedWalk({ trialsPerPass: 10, sense, limit: sense === "at-least" ? 0.9 : 0.1 });
+    const { points, wrongSignOff } = riskCurve(walk, 30);
+    const better = sense === "at-least" ? points : [...points].reverse();
+    for (const [i, point] of better.entries()) {
+      expect(point.met + point.undecided + point.notMet).toBeCloseTo(1, 9);
+      if (i > 0) expect(point.met).toBeGreaterThanOrEqual(better[i - 1]!.met - 0.01);
+      const wrong = sense === "at-least" ? point.rate <= 0.9 : point.rate >= 0.1;
+      if (wrong) expect(point.met).toBeLessThanOrEqual(wrongSignOff.chance + 0.01);
+    }
+  });
+});

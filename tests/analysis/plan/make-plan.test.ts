@@ -1,0 +1,119 @@
+import { describe, expect, it } from "vitest";
+import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
+import { missChances } from "../../../src/analysis/plan/miss-chances.ts";
+import { cellCounts, planCells } from "../../../src/analysis/plan/plan-cells.ts";
+import type { Plan } from "../../../src/intake/facility.ts";
+import { criterion, facility, walked } from "../walked.ts";
+
+const plan = (said: Partial<Plan> = {}): Plan => ({
+  seed: 7,
+  tagsPerPass: 40,
+  sameTags: false,
+  expectedRate: 0.998,
+  each: [],
+  readPoints: ["dock-1"],
+  ...said,
+});
+const conditions = [
+  { column: "speed", label: "Speed", unit: "m/s", bands: [0, 1, 2, 3] },
+  { column: "way", label: "Way up", unit: null, bands: null },
+];
+const each = [
+  { column: "speed", values: ["1", "1.5", "2 to 3"] },
+  { column: "way", values: ["flat", "edge-on"] },
+];
+
+describe("the combinations of a plan", () => {
+  it("are all there are, the last column varying fastest", () => {
+    const cells = planCells(plan({ each }));
+    expect(cells).toHaveLength(6);
+    expect(cells.slice(0, 3).map(({ speed, way }) => `${speed} ${way}`)).toEqual([
+      "1 flat",
+      "1 edge-on",
+      "1.5 flat",
+    ]);
+    expect(planCells(plan())).toEqual([{}]);
+  });
+
+  it("count where the criterion would take their rows", () => {
+    const speeds = (where: Parameters<typeof cellCounts>[1], group: Record<string, string> | null = null) =>
+      ["0.5", "1", "1.5", "2 to 3"].filter((speed) => cellCounts({ speed }, where, group, conditions));
+    expect(speeds([])).toHaveLength(4);
+    expect(speeds([{ column: "speed", kind: "range", from: 1, to: 2 }])).toEqual(["1", "1.5"]);
+    expect(speeds([{ column: "speed", kind: "range", from: null, to: 3 }])).toHaveLength(4);
+    expect(speeds([{ column: "speed", kind: "values", values: ["0 to 1"] }])).toEqual(["0.5", "1"]);
+    expect(speeds([{ column: "speed", kind: "values", values: ["1.5"] }])).toEqual(["1.5"]);
+    expect(speeds([], { speed: "1 to 2" })).toEqual(["1.5"]);
+    // What the plan does not vary is walked as the criterion asks.
+    expect(speeds([{ column: "way", kind: "values", values: ["flat"] }])).toHaveLength(4);
+  });
+});
+
+describe("a facility's plan", () => {
+  it("is none where none is stated", () => {
+    expect(makePlan(facility(), walked([]))).toBeNull();
+  });
+
+  it("sizes every finding and shares its passes out over the combinations that count", () => {
+    const criteria = [
+      criterion({ id: "all", limit: 0.99 }),
+      criterion({ id: "slow", limit: 0.97, where: [{ column: "speed", kind: "range", from: null, to: 2 }] }),
+      criterion({ id: "each", limit: 0.95, forEach: ["way"] }),
+      criterion({ id: "signal", measure: "rssi-quantile", limit: -65, quantile: 0.05 }),
+    ];
+    const made = makePlan(facility({ criteria, conditions, plan: plan({ each }) }), walked([]))!;
+    expect(made.findings.map(({ criterion: id, group, cells }) => [id, group?.way ?? null, cells])).toEqual([
+      ["all", null, 6],
+      ["slow", null, 4],
+      ["each", "flat", 3],
+      ["each", "edge-on", 3],
+    ]);
+    expect(made.findings[0]!.fewest[0]).toEqual({ faults: 0, passes: 17 });
+    expect(made.findings[0]!.forChance.map(({ passes }) => passes)).toEqual([43, 56]);
+    expect(made.findings[0]!.risk!.passes).toBe(56);
+    expect(made.unplanned).toEqual([{ criterion: "signal", measure: "rssi-quantile" }]);
+    const [dock] = made.readPoints;
+    expect(dock!.cells.every((cell) => cell.passes! >= Math.ceil(56 / 6))).toBe(true);
+    for (const finding of made.findings) {
+      const { where } = criteria.find(({ id }) => id === finding.criterion)!;
+      const walkedPasses = dock!.cells
+        .filter((cell) => cellCounts(cell.conditions, where, finding.group, conditions))
+        .reduce((sum, cell) => sum + cell.passes!, 0);
+      expect(walkedPasses).toBeGreaterThanOrEqual(finding.forChance[1]!.passes!);
+    }
+  });
+
+  it("expects of whole passes what follows from their tags, and of faults what is left to 1", () => {
+    const criteria = [
+      criterion({ id: "whole", measure: "complete-pass-rate", limit: 0.8 }),
+      criterion({ id: "stray", measure: "stray-pass-rate", sense: "at-most", limit: 0.1 }),
+      criterion({ id: "way", measure: "agreement-rate", limit: 0.95 }),
+    ];
+    const made = makePlan(facility({ criteria, plan: plan() }), walked([]))!;
+    const expected = made.findings.map((finding) => finding.expected);
+    expect(expected[0]).toBeCloseTo(missChances(40, 0.002, 0.02)[0]!, 9);
+    expect(expected[0]).toBeCloseTo(0.943, 3);
+    expect(expected[1]).toBeCloseTo(0.002, 12);
+    expect(expected[2]).toBe(0.998);
+    expect(made.findings.every(({ unit }) => unit === "passes")).toBe(true);
+  });
+
+  it("says so where no better is expected than asked", () => {
+    const made = makePlan(facility({ plan: plan({ expectedRate: 0.98 }) }), walked([]))!;
+    expect(made.findings[0]).toMatchObject({ impossible: true });
+    expect(made.findings[0]!.forChance.map(({ passes }) => passes)).toEqual([null, null]);
+    expect(made.readPoints[0]!.passes).toBeNull();
+  });
+
+  it("shows a value that was walked before and is not planned as one that stays untested", () => {
+    const rows = [{ pass: "P1", tag: "T1", columns: { way: "upside down" } }];
+    const criteria = [criterion({ forEach: ["way"] })];
+    const planned = plan({ each: [{ column: "way", values: ["flat"] }] });
+    const made = makePlan(facility({ criteria, conditions, plan: planned }), walked(rows))!;
+    expect(made.findings.map(({ group, cells }) => [group!.way, cells])).toEqual([
+      ["upside down", 0],
+      ["flat", 1],
+    ]);
+    expect(made.readPoints[0]!.untested).toBe(1);
+  });
+});

@@ -1,0 +1,67 @@
+import { describe, expect, it } from "vitest";
+import { countsByPass, logitFor, seededStream, walker } from "../../../bench/simulation/walk-model.ts";
+import { wrongSignOffs } from "../../../bench/simulation/wrong-sign-offs.ts";
+import { clusterSums } from "../../../src/analysis/cluster-sums.ts";
+
+const model = { passes: 20, tags: 40, trueRate: 0.97, passScatter: 1, tagScatter: 1 };
+
+describe("a simulated walk", () => {
+  it("reads what it is said to in the long run", () => {
+    const walk = walker(model, seededStream(3));
+    let misses = 0;
+    for (let i = 0; i < 1500; i += 1) misses += walk().flat().length;
+    expect(misses / (1500 * 800)).toBeGreaterThan(0.028);
+    expect(misses / (1500 * 800)).toBeLessThan(0.032);
+    expect(logitFor(0.97, 0)).toBeCloseTo(Math.log(0.97 / 0.03), 9);
+  });
+
+  it("is counted after every pass as the judge would count it", () => {
+    const misses = [[0, 2], [], [2], [0, 1, 2]];
+    const looks = countsByPass(misses, 4);
+    for (const [i, look] of looks.entries()) {
+      const walked = misses.slice(0, i + 1);
+      const byPass = clusterSums(walked.map((missed) => ({ n: 4, misses: missed.length })));
+      const byTag = clusterSums(
+        [0, 1, 2, 3].map((tag) => ({
+          n: walked.length,
+          misses: walked.filter((missed) => missed.includes(tag)).length,
+        })),
+      );
+      const n = 4 * walked.length;
+      expect(look).toEqual({ n, k: n - walked.flat().length, byPass, byTag });
+    }
+  });
+
+  it("is the same for the same seed", () => {
+    expect(walker(model, seededStream(7))()).toEqual(walker(model, seededStream(7))());
+  });
+});
+
+// Nominal 2.5 %. Bounds leave three standard errors of the simulation; `npm run bench` does it at length.
+describe("a read point that only just keeps its limit", () => {
+  it.each([
+    { ...model, trueRate: 0.99 },
+    model,
+    { ...model, passes: 10, tags: 20 },
+    { ...model, passes: 30, tags: 10 },
+    { ...model, passes: 50, tags: 20 },
+  ])("is seldom signed off: $passes x $tags at $trueRate", (one) => {
+    const walks = 600;
+    const { met } = wrongSignOffs(one, walks, 11);
+    expect(met.wilson / walks).toBeLessThan(0.05 + 0.027);
+    expect(met.exact / walks).toBeLessThan(0.05 + 0.027);
+    expect(met["any-time, every pass"] / walks).toBeLessThan(0.025 + 0.02);
+  });
+
+  it("would be signed off far more often if its presentations were taken as independent", () => {
+    const { met } = wrongSignOffs(model, 600, 11);
+    expect(met["naive Wilson"]).toBeGreaterThan(2 * met.wilson);
+  });
+
+  it("is kept to 2.5 % at all looks together where presentations are independent", () => {
+    const walks = 3000;
+    const independent = { passes: 400, tags: 1, trueRate: 0.9, passScatter: 0, tagScatter: 0 };
+    const { met } = wrongSignOffs(independent, walks, 5, 0);
+    expect(met["any-time, every pass"] / walks).toBeLessThan(0.025 + 0.009);
+  });
+});

@@ -1,0 +1,103 @@
+import { expect, test } from "vitest";
+import { errors, read, soundLog, soundYaml } from "./folder.ts";
+import { describeYamlFaults } from "./yaml-fault.ts";
+
+const plan = (text: string) => `plan: { tags_per_pass: 40, expected_rate: 0.998${text} }\n`;
+
+describeYamlFaults("a plan", [
+  {
+    claim: "expects a rate below 1",
+    change: ["", "plan: { tags_per_pass: 40, expected_rate: 1 }\n"],
+    code: "expected-rate-out-of-range",
+    at: "1 }",
+    says: /0\.999 say/,
+  },
+  {
+    claim: "that expects a percentage is told its fraction",
+    change: ["", "plan: { tags_per_pass: 40, expected_rate: 99.8 }\n"],
+    code: "expected-rate-out-of-range",
+    at: "99.8",
+    says: /Write 0\.998\./,
+  },
+  {
+    claim: "says how many tags a pass carries",
+    change: ["", "plan: { expected_rate: 0.998 }\n"],
+    code: "key-missing",
+    at: "{ expected_rate",
+    says: /Tags carried through/,
+  },
+  {
+    claim: "carries at least one tag",
+    change: ["", "plan: { tags_per_pass: 0, expected_rate: 0.998 }\n"],
+    code: "value-out-of-range",
+    at: "0, expected",
+    says: /at least 1/,
+  },
+  {
+    claim: "walks read points that exist",
+    change: ["", plan(", read_points: [dock-1, dock-3]")],
+    code: "reference-unknown",
+    at: "dock-3",
+    says: /Did you mean "dock-[12]"/,
+  },
+  {
+    claim: "varies declared conditions",
+    change: ["", plan(", each: { speed: [1] }")],
+    code: "reference-unknown",
+    at: "speed: [1]",
+    says: /speed_m_s/,
+  },
+  {
+    claim: "walks values that lie in a band",
+    change: ["", plan(", each: { speed_m_s: [1, 5] }")],
+    code: "band-unknown",
+    at: "5] }",
+    says: /0 to 1/,
+  },
+  {
+    claim: "names each value once",
+    change: ["", plan(", each: { orientation: [flat, flat] }")],
+    code: "entry-duplicate",
+    at: "flat] }",
+    says: /repeated/,
+  },
+  {
+    claim: "names values, not blanks",
+    change: ["", plan(', each: { orientation: [flat, ""] }')],
+    code: "value-blank",
+    at: '""] }',
+    says: /to be walked/,
+  },
+  {
+    claim: "that nobody could walk is refused",
+    change: [
+      "",
+      plan(`, each: { orientation: [${Array.from({ length: 1001 }, (_, i) => `o${i}`).join(", ")}] }`),
+    ],
+    code: "plan-too-large",
+    at: "each: {",
+    says: /at most 1000/,
+  },
+]);
+
+test("a plan is read with its defaults, its read points in the order of the file", async () => {
+  const yaml = `${plan(", read_points: [dock-2, dock-1], each: { speed_m_s: [1, 1 to 2], orientation: [flat] }")}${soundYaml}`;
+  const { input, problems } = await read({ "facility.yaml": yaml, "passes/a.csv": soundLog });
+  expect(errors(problems)).toEqual([]);
+  expect(input!.facility.plan).toEqual({
+    seed: 1,
+    tagsPerPass: 40,
+    sameTags: false,
+    expectedRate: 0.998,
+    each: [
+      { column: "speed_m_s", values: ["1", "1 to 2"] },
+      { column: "orientation", values: ["flat"] },
+    ],
+    readPoints: ["dock-1", "dock-2"],
+  });
+});
+
+test("a facility without a plan has none", async () => {
+  const { input } = await read({ "passes/a.csv": soundLog });
+  expect(input!.facility.plan).toBeNull();
+});

@@ -1,0 +1,42 @@
+import { describe, expect, it } from "vitest";
+import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
+import type { Sense } from "../../../src/intake/facility.ts";
+import { chancePicture } from "../../../src/pages/pictures/chance-picture.ts";
+import { plannedWalk } from "../../analysis/plan/planned.ts";
+import { hostile } from "../sample-result.ts";
+
+const picture = (sense: Sense, limit: number, title = "Title") =>
+  chancePicture({
+    id: "risk",
+    title,
+    description: "Description",
+    risk: riskCurve(plannedWalk({ trialsPerPass: 10, sense, limit }), 30),
+    measure: sense === "at-least" ? "tag-read-rate" : "bystander-read-rate",
+    sense,
+  });
+
+describe("the picture of what a plan risks", () => {
+  it.each([
+    ["at-least", 0.97, "97 % asked"],
+    ["at-most", 0.1, "10 % allowed"],
+  ] as const)("draws the three chances, the limit and the wrong sign-off: %s", (sense, limit, words) => {
+    const svg = picture(sense, limit).replace(/[\u202f\u00a0]/g, " ");
+    expect(svg.match(/<path [^>]*class="interval"/g)).toHaveLength(3);
+    for (const word of ["met", "undecided", "not met", words, "true rate"])
+      expect(svg).toContain(`>${word}<`);
+    expect(svg).toMatch(/\d % wrongly met/);
+    expect(svg).not.toMatch(/NaN|Infinity|undefined</);
+    expect(svg).toContain('<title id="risk-title">Title</title>');
+  });
+
+  it("marks the wrong sign-off on the limit itself", () => {
+    const svg = picture("at-least", 0.97);
+    const rule = /<line x1="([\d.]+)"[^>]*class="limit"/.exec(svg)![1];
+    const mark = /<circle cx="([\d.]+)"/.exec(svg)![1];
+    expect(mark).toBe(rule);
+  });
+
+  it("shows hostile text as text", () => {
+    expect(picture("at-least", 0.97, hostile.markup)).not.toContain(hostile.markup);
+  });
+});

@@ -1,0 +1,81 @@
+import { describe, expect, it } from "vitest";
+import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
+import type { Facility, Plan } from "../../../src/intake/facility.ts";
+import {
+  planBasisSentence,
+  readPointPlanSentence,
+  riskText,
+  sameTagsSentence,
+  sizeSentence,
+  wrongSignOffSentence,
+} from "../../../src/pages/words/plan-sentence.ts";
+import { criterion, facility, walked } from "../../analysis/walked.ts";
+
+const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
+
+function planned(said: Partial<Plan> = {}, more: Partial<Facility> = {}) {
+  const plan: Plan = {
+    seed: 1,
+    tagsPerPass: 40,
+    sameTags: false,
+    expectedRate: 0.998,
+    each: [],
+    readPoints: ["dock-1"],
+    ...said,
+  };
+  return makePlan(facility({ plan, ...more }), walked([]))!;
+}
+
+describe("a plan in words", () => {
+  it("says what it takes, what it rests on and what it risks", () => {
+    const made = planned();
+    const [finding] = made.findings;
+    expect(plain(planBasisSentence(made))).toBe(
+      "40 tags a pass, other tags each time; 99.8 % expected to go right. Misses of one pass are taken to be correlated by 0.02; Wilson interval, two-sided at 95 %.",
+    );
+    expect(plain(sizeSentence(finding!))).toBe(
+      "At least 17 passes, without a miss. If 99.8 % of the tags are read, 43 passes with a chance of 80 % and 56 passes with a chance of 90 % will end in met.",
+    );
+    expect(plain(wrongSignOffSentence(finding!))).toBe(
+      "Of walks of 56 passes at a read point that is only just not good enough, 1.6 % would end in met.",
+    );
+    expect(plain(readPointPlanSentence(made.readPoints[0]!))).toBe("56 passes.");
+  });
+
+  it("names one number where it serves for both chances", () => {
+    const criteria = [criterion({ limit: 0.9, minimumPasses: 10 })];
+    expect(plain(sizeSentence(planned({}, { criteria }).findings[0]!))).toMatch(
+      /read, 10 passes with a chance of 90 %/,
+    );
+  });
+
+  it("says that an impossible plan is one", () => {
+    const made = planned({ expectedRate: 0.98 });
+    expect(plain(sizeSentence(made.findings[0]!))).toBe(
+      "No number of passes will do: at least 99 % is asked, and 98 % expected.",
+    );
+    expect(readPointPlanSentence(made.readPoints[0]!)).toContain("no number of passes");
+  });
+
+  it("warns where the same tags in every pass would take more, or would never do", () => {
+    const few = planned({ tagsPerPass: 10 }, { criteria: [criterion({ limit: 0.995 })] });
+    expect(plain(sameTagsSentence(few.findings[0]!, few))).toBe(
+      "With the same 10 tags in every pass no number would do: bring other tags.",
+    );
+    const more = planned({ tagsPerPass: 10 });
+    expect(plain(sameTagsSentence(more.findings[0]!, more))).toMatch(
+      /^With the same 10 tags .* at least \d+\.$/,
+    );
+    expect(sameTagsSentence(planned().findings[0]!, planned())).toBe("");
+  });
+
+  it("never prints a risk smaller than it is", () => {
+    expect([0, 0.00001, 0.001, 0.01521, 0.025].map((risk) => plain(riskText(risk)))).toEqual([
+      "0.0 %",
+      "at most 0.1 %",
+      "at most 0.1 %",
+      "1.6 %",
+      "2.5 %",
+    ]);
+  });
+});

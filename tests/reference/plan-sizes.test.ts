@@ -1,0 +1,121 @@
+import { describe, expect, it } from "vitest";
+import { logLikelihoodRatio } from "../../src/analysis/intervals/confidence-sequence.ts";
+import { exactLayouts } from "../../src/analysis/plan/fault-layouts.ts";
+import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
+import { missChances } from "../../src/analysis/plan/miss-chances.ts";
+import type { PlannedWalk } from "../../src/analysis/plan/planned-walk.ts";
+
+/** A walk judged by the exact interval whose lower end is a one-sided claim at `oneSided`. */
+function walk(
+  limit: number,
+  oneSided: number,
+  said: Partial<PlannedWalk> = {},
+  missCorrelation = 0.02,
+): PlannedWalk {
+  // 2 x 0.95 - 1 in decimals, not in binary: the sizes are compared to the pass.
+  const confidence = Number((2 * oneSided - 1).toFixed(6));
+  return {
+    trialsPerPass: 1,
+    unit: "presentations",
+    sameTags: false,
+    sense: "at-least",
+    limit,
+    minimumPasses: 1,
+    basis: { confidence, interval: "exact", missCorrelation },
+    ...said,
+  };
+}
+
+const sizes = (limit: number, oneSided: number, faults: number) =>
+  Array.from({ length: faults + 1 }, (_, k) => fewestPasses(walk(limit, oneSided), k));
+
+describe("the sizes that acceptance plans name come out for one tag a pass", () => {
+  it("45, 59 and 299 without a miss", () => {
+    expect(fewestPasses(walk(0.95, 0.9), 0)).toBe(45);
+    expect(fewestPasses(walk(0.95, 0.95), 0)).toBe(59);
+    expect(fewestPasses(walk(0.99, 0.95), 0)).toBe(299);
+  });
+
+  // Zero-failure sizes ceil(ln(1 - C) / ln R). Read in the published test output of the R package jfa 0.7.4, tables
+  // "Statistical Sample Sizes based on the Binomial Distribution".
+  it.each([
+    [0.95, [299, 149, 99, 74, 59, 49, 42, 36, 32, 29, 19, 14]],
+    [0.99, [459, 228, 152, 113, 90, 75, 64, 56, 49, 44, 29, 21]],
+  ])("without a miss at one-sided %d", (confidence, published) => {
+    const limits = [0.99, 0.98, 0.97, 0.96, 0.95, 0.94, 0.93, 0.92, 0.91, 0.9, 0.85, 0.8];
+    expect(limits.map((limit) => fewestPasses(walk(limit, confidence), 0))).toEqual(published);
+  });
+
+  // With failures allowed: the same tables; 95/99 as quoted by another public source.
+  it.each([
+    [0.95, 0.95, [59, 93, 124, 153, 181, 208, 234]],
+    [0.9, 0.95, [29, 46, 61, 76, 89, 103, 116]],
+    [0.9, 0.9, [22, 38, 52, 65, 78, 91, 104]],
+    [0.99, 0.95, [299, 473, 628, 773, 913, 1049]],
+  ])("with misses allowed: %d at one-sided %d", (limit, confidence, published) => {
+    expect(sizes(limit, confidence, published.length - 1)).toEqual(published);
+  });
+
+  // The documentation of the Python package reliability, sample_size_no_failures(0.999).
+  it("2995 for 99.9 %", () => {
+    expect(fewestPasses(walk(0.999, 0.95), 0)).toBe(2995);
+  });
+
+  // S. S. Wilks (1941), Ann. Math. Stat. 12, 91-96; 59 quoted in several public texts.
+  it("59, 93 and 124: the tolerance limits of Wilks, one-sided, orders one to three", () => {
+    expect(sizes(0.95, 0.95, 2)).toEqual([59, 93, 124]);
+  });
+
+  it("and in passes of many tags where their misses are not alike", () => {
+    const many = (tags: number) => fewestPasses(walk(0.99, 0.95, { trialsPerPass: tags }, 0), 0);
+    expect([1, 10, 40, 299].map(many)).toEqual([299, 30, 8, 1]);
+  });
+});
+
+// NIST/SEMATECH e-Handbook of Statistical Methods, 6.2.3.2, table of the single plan n = 52, c = 3. Quoted by another
+// public source. The entries .845 and .739 are printed so; exact binomial values are .84599 and .73832.
+describe("the operating characteristic of NIST 6.2.3.2", () => {
+  const published = [0.998, 0.98, 0.93, 0.845, 0.739, 0.62, 0.502, 0.394, 0.3, 0.223, 0.162, 0.115];
+  const atMostThree = (chances: Iterable<{ faults: number; chances: Float64Array }>) =>
+    [...chances]
+      .filter((row) => row.faults <= 3)
+      .reduce((sum, row) => sum + row.chances.reduce((a, b) => a + b, 0), 0);
+
+  it.each([
+    [1, 52],
+    [13, 4],
+    [52, 1],
+  ])("is the chance of three misses or fewer, in passes of %d tags, %d of them", (tags, passes) => {
+    for (const [i, accepted] of published.entries()) {
+      const layouts = exactLayouts(missChances(tags, (i + 1) / 100, 0));
+      for (let pass = 0; pass < passes; pass += 1) layouts.addPass();
+      expect(Math.abs(atMostThree(layouts.rows()) - accepted)).toBeLessThan(0.0011);
+    }
+  });
+});
+
+// NIST/SEMATECH e-Handbook 6.2.6, the example p1 = 0.01, p2 = 0.10, alpha = 0.05, beta = 0.10; decision table as read in
+// the documentation of the Python package reliability. The any-time interval averages this same likelihood ratio.
+describe("the lines of the sequential plan of NIST 6.2.6", () => {
+  const accept = Math.log(0.1 / (1 - 0.05));
+  const reject = Math.log((1 - 0.1) / 0.05);
+  const walked = (misses: number, n: number) => logLikelihoodRatio(1 - misses / n, n, 0.9, 0.99);
+  const first = (from: number, reached: (n: number) => boolean) => {
+    let n = from;
+    while (!reached(n)) n += 1;
+    return n;
+  };
+
+  it("accept first after 24, 49, 74 and 100", () => {
+    const found = [0, 1, 2, 3].map((misses) =>
+      first(Math.max(1, misses), (n) => walked(misses, n) <= accept),
+    );
+    expect(found).toEqual([24, 49, 74, 100]);
+  });
+
+  it("reject last before 20, 46, 71 and 96 ask for one miss more", () => {
+    const needed = (n: number) => first(0, (misses) => misses > n || walked(misses, n) >= reject);
+    const starts = [2, 3, 4, 5, 6].map((misses) => first(2, (n) => needed(n) === misses));
+    expect(starts).toEqual([2, 20, 46, 71, 96]);
+  });
+});

@@ -5,7 +5,7 @@ import { rateState } from "../../src/analysis/state.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 
 export const rules = ["naive Wilson", "wilson", "exact", "any-time, every pass"] as const;
-export type Rule = (typeof rules)[number];
+type Rule = (typeof rules)[number];
 
 export interface WrongSignOffs {
   model: ReadPointModel;

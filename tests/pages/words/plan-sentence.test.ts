@@ -58,11 +58,14 @@ describe("a plan in words", () => {
   });
 
   it("warns where the same tags in every pass would take more, or would never do", () => {
-    const few = planned({ tagsPerPass: 10 }, { criteria: [criterion({ limit: 0.995 })] });
+    const few = planned(
+      { tagsPerPass: 10, expectedRate: 0.9999 },
+      { criteria: [criterion({ limit: 0.995 })] },
+    );
     expect(plain(sameTagsSentence(few.findings[0]!, few))).toBe(
       "With the same 10 tags in every pass no number would do: bring other tags.",
     );
-    const more = planned({ tagsPerPass: 10 });
+    const more = planned({ tagsPerPass: 10, expectedRate: 0.9999 });
     expect(plain(sameTagsSentence(more.findings[0]!, more))).toMatch(
       /^With the same 10 tags .* at least \d+\.$/,
     );

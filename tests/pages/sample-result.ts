@@ -754,6 +754,7 @@ export const sampleResult: Result = {
   readPoints,
   findings,
   comparisons: [],
+  plan: null,
   concessions,
   openPoints: [
     {

@@ -1,4 +1,4 @@
-import type { Criterion, Facility, MeasureId, Plan, Sense } from "../../intake/facility.ts";
+import type { Condition, Criterion, Facility, MeasureId, Plan, Sense } from "../../intake/facility.ts";
 import type { PassLog } from "../../intake/pass-log.ts";
 import { criterionGroups, type Group } from "../criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";
@@ -66,11 +66,23 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
   const basis = { confidence, interval, missCorrelation };
   const sized = new Map<string, Sized>();
   const planned = facility.criteria.filter(({ measure }) => countsTrials(measure));
-  const findings = planned.flatMap((criterion) => {
+  const sizeOf = (criterion: Criterion) => {
     const { walk, expected } = walkOf(criterion, plan, basis);
     const key = JSON.stringify([walk, expected]);
     const sizes = sized.get(key) ?? sizesOf(walk, expected);
     sized.set(key, sizes);
+    return { unit: walk.unit, expected, ...sizes };
+  };
+  const demands = planned.flatMap((criterion): Demand[] => {
+    const { passes } = sizeOf(criterion).forChance.at(-1)!;
+    return plannedGroups(criterion, facility.conditions, cells).map((group) => ({
+      criterion,
+      group,
+      passes,
+    }));
+  });
+  const findings = planned.flatMap((criterion) => {
+    const sizes = sizeOf(criterion);
     const groups = groupsOf(criterion, facility, cells, log);
     return plan.readPoints
       .filter((readPoint) => criterion.readPoints.includes(readPoint))
@@ -78,7 +90,6 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
         groups.map((group): PlannedFinding => {
           const { id, measure, sense, limit, where } = criterion;
           const counting = cells.filter((cell) => cellCounts(cell, where, group, facility.conditions));
-          const { unit } = walk;
           return {
             criterion: id,
             readPoint,
@@ -86,8 +97,6 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
             measure,
             sense,
             limit,
-            unit,
-            expected,
             cells: counting.length,
             ...sizes,
           };
@@ -105,7 +114,12 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
     unplanned: facility.criteria
       .filter((criterion) => !planned.includes(criterion))
       .map(({ id, measure }) => ({ criterion: id, measure })),
-    readPoints: plan.readPoints.map((id) => readPointPlan(id, findings, cells, facility)),
+    readPoints: plan.readPoints.map((id) => {
+      const untested = findings.filter(
+        ({ readPoint, cells: counting }) => readPoint === id && counting === 0,
+      );
+      return readPointPlan(id, demands, cells, facility.conditions, untested.length);
+    }),
   };
 }
 
@@ -166,46 +180,69 @@ function sizesOf(walk: PlannedWalk, expected: number): Sized {
 /** Those that the judge would make of what was walked so far, and those that the plan adds. */
 function groupsOf(criterion: Criterion, facility: Facility, cells: PlanCell[], log: PassLog): Group[] {
   const groups = criterionGroups(criterion, facility.conditions, log);
-  if (criterion.forEach.length === 0) return groups;
   const known = new Set(groups.map((group) => JSON.stringify(group)));
-  for (const cell of cells) {
-    if (!cellCounts(cell, criterion.where, null, facility.conditions)) continue;
-    const entries = criterion.forEach.flatMap((column) => {
-      const value = cell[column];
-      return value === undefined ? [] : [[column, namedValue(column, value, facility.conditions)] as const];
-    });
-    const group = Object.fromEntries(entries);
-    const key = JSON.stringify(group);
-    if (entries.length < criterion.forEach.length || known.has(key)) continue;
-    known.add(key);
-    groups.push(group);
-  }
-  return groups;
+  const added = plannedGroups(criterion, facility.conditions, cells).filter(
+    (group) =>
+      Object.keys(group ?? {}).length === criterion.forEach.length && !known.has(JSON.stringify(group)),
+  );
+  return [...groups, ...added];
 }
 
-/** Every combination is walked as often as the most demanding finding that counts it needs. */
+/**
+ * The groups of a criterion as the plan alone knows them. A column of `for_each` that the plan does not vary is left out:
+ * whatever values will be walked in it, each is taken to be walked in every pass.
+ */
+function plannedGroups(criterion: Criterion, conditions: Condition[], cells: PlanCell[]): Group[] {
+  if (criterion.forEach.length === 0) return [null];
+  const groups = new Map<string, Group>();
+  for (const cell of cells) {
+    if (!cellCounts(cell, criterion.where, null, conditions)) continue;
+    const group = Object.fromEntries(
+      criterion.forEach.flatMap((column) => {
+        const value = cell[column];
+        return value === undefined ? [] : [[column, namedValue(column, value, conditions)]];
+      }),
+    );
+    groups.set(JSON.stringify(group), group);
+  }
+  return [...groups.values()];
+}
+
+/** One criterion's demand on the cells of one group. */
+interface Demand {
+  criterion: Criterion;
+  group: Group;
+  /** Over all cells that count; null where no number will do. */
+  passes: number | null;
+}
+
+/**
+ * Every combination is walked as often as the most demanding criterion that counts it needs. Worked out from the plan and
+ * the criteria alone, so that what was walked cannot change what is still to be walked.
+ */
 function readPointPlan(
   id: string,
-  findings: PlannedFinding[],
+  demands: Demand[],
   cells: PlanCell[],
-  facility: Facility,
+  conditions: Condition[],
+  untested: number,
 ): PlannedReadPoint {
-  const own = findings.filter((finding) => finding.readPoint === id && finding.cells > 0);
-  const walked = cells.map((conditions) => {
-    let passes: number | null = 0;
-    for (const finding of own) {
-      const { where } = facility.criteria.find((criterion) => criterion.id === finding.criterion)!;
-      if (!cellCounts(conditions, where, finding.group, facility.conditions)) continue;
-      const needed: number | null = finding.forChance.at(-1)!.passes;
-      passes =
-        needed === null || passes === null ? null : Math.max(passes, Math.ceil(needed / finding.cells));
+  const passes = cells.map((): number | null => 0);
+  for (const { criterion, group, passes: needed } of demands) {
+    if (!criterion.readPoints.includes(id)) continue;
+    const counting = cells.flatMap((cell, i) =>
+      cellCounts(cell, criterion.where, group, conditions) ? [i] : [],
+    );
+    for (const i of counting) {
+      const before = passes[i]!;
+      passes[i] =
+        needed === null || before === null ? null : Math.max(before, Math.ceil(needed / counting.length));
     }
-    return { conditions, passes };
-  });
-  const total = walked.reduce<number | null>(
-    (sum, { passes }) => (sum === null || passes === null ? null : sum + passes),
-    0,
-  );
-  const untested = findings.filter((finding) => finding.readPoint === id && finding.cells === 0).length;
-  return { readPoint: id, cells: walked, passes: total, untested };
+  }
+  return {
+    readPoint: id,
+    cells: cells.map((cell, i) => ({ conditions: cell, passes: passes[i]! })),
+    passes: passes.reduce((sum, some) => (sum === null || some === null ? null : sum + some), 0),
+    untested,
+  };
 }

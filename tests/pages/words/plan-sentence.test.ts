@@ -17,6 +17,7 @@ function planned(said: Partial<Plan> = {}, more: Partial<Facility> = {}) {
   const plan: Plan = {
     seed: 1,
     tagsPerPass: 40,
+    manifest: null,
     sameTags: false,
     expectedRate: 0.998,
     each: [],

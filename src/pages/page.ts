@@ -11,7 +11,9 @@ export type TemplateName =
   | "passes"
   | "inputs"
   | "method"
-  | "sign-off-sheet";
+  | "sign-off-sheet"
+  | "plan"
+  | "walk-sheet";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
 export interface Page {
@@ -106,6 +108,7 @@ export function facilityPage(
       link("Overview", paths.overview),
       link("Rounds side by side", paths.rounds),
       link("Pass by pass", paths.passes),
+      ...(result.plan === null ? [] : [link("How much to walk", paths.plan)]),
       link("Inputs", paths.inputs),
       link("Method", paths.method),
       link("Sign-off sheet", paths.signOffSheet),

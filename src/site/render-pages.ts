@@ -13,6 +13,8 @@ const templateNames: TemplateName[] = [
   "inputs",
   "method",
   "sign-off-sheet",
+  "plan",
+  "walk-sheet",
 ];
 
 /** Renders pages into a folder, batch after batch; what one batch said is let go before the next. */

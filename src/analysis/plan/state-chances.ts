@@ -46,7 +46,7 @@ export function onePassChances({ trialsPerPass, unit, basis }: PlannedWalk, faul
 }
 
 /** Judges every layout and sums up the chances of each state. */
-export function chancesOf(verdicts: LayoutVerdicts, layouts: FaultLayouts): StateChances {
+function chancesOf(verdicts: LayoutVerdicts, layouts: FaultLayouts): StateChances {
   const sums = { met: 0, "not-met": 0, undecided: 0, untested: 0 };
   let exact = true;
   for (const row of layouts.rows()) {

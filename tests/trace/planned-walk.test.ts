@@ -93,16 +93,23 @@ function riskRow(rate: number): string {
   };
   const risk = Number(up(met)) <= 0.1 ? "at most 0.1" : up(met);
   const stated = String(Number((rate * 100).toFixed(4)));
-  const shown = rate <= limit ? risk : share(met);
+  const shown = rate <= limit + 1e-12 ? risk : share(met);
   return `${stated} % … ${shown} % ${share(1 - met - notMet)} % ${share(notMet)} %`;
 }
 
-const rates = [
+/** Drawn at these multiples of the misses that the limit allows, until a refusal is all but certain. */
+const multiples = [
   ...[
-    0.5, 0.6, 0.65, 0.7, 0.75, 0.8, 0.825, 0.85, 0.87, 0.885, 0.9, 0.91, 0.92, 0.93, 0.94, 0.95, 0.96, 0.965,
+    0, 0.01, 0.02, 0.035, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.15, 1.3,
   ],
-  ...[0.97, 0.975, 0.98, 0.985, 0.99, 0.995, 0.9965, 0.998, 0.999, 1],
+  ...[1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6],
 ];
+const drawn = multiples.map((multiple) => 1 - (1 - limit) * multiple);
+const refused = drawn.findIndex((rate) => chances(for90!, rate).notMet > 0.9999);
+const rates = drawn.slice(0, refused + 1);
+
+/** The axis starts at the first of its labels that the lowest rate does not lie below. */
+const start = [90, 80, 50, 20, 0].find((label) => label <= 100 * rates.at(-1)! + 1e-9);
 
 function statements(): string[] {
   const all = sum(Object.values(walked));
@@ -126,8 +133,7 @@ function statements(): string[] {
     `With the same 1 tag in every pass it would be at least ${sameTag}.`,
     `If 98 % of the tags are read, ${good}. Of walks of ${for90} passes at a read point that is only just not good enough, ${bad}`,
     `0 % 20 % 40 % 60 % 80 % 100 % 90 % asked ${picture}`,
-    "100 99.9 99.5 99 98 95 90 80 50 %",
-    "The axis starts at 50 %, not at 0",
+    `The axis starts at ${start} %, not at 0`,
     "the three curves",
     "the interval aims at 2.5 % or less",
     ...rates.map(riskRow),

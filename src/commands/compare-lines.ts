@@ -1,6 +1,7 @@
 import type { Comparison } from "../analysis/comparison/comparison.ts";
 import type { Result } from "../analysis/result.ts";
 import type { Round } from "../intake/facility.ts";
+import { comparisonsOf, type RoundPair, roundPairs } from "../pages/changes/round-pairs.ts";
 import {
   changeOrder,
   changeWords,
@@ -26,9 +27,9 @@ export function compareLines(result: Result): string {
         : "  There is no read point to compare.",
     );
   }
-  for (const [before, after] of pairsOf(result.comparisons)) {
-    const own = result.comparisons.filter((one) => one.before === before && one.after === after);
-    lines.push(...wrap(pairTitle(result.rounds, before, after), widestLine));
+  for (const pair of roundPairs(result)) {
+    const own = comparisonsOf(pair, result);
+    lines.push(...wrap(pairTitle(result.rounds, pair), widestLine));
     for (const change of changeOrder) {
       const whole = own.filter((one) => one.group === null && one.change === change);
       for (const one of whole) {
@@ -40,14 +41,8 @@ export function compareLines(result: Result): string {
   return lines.map((line) => `${plain(line)}\n`).join("");
 }
 
-function pairsOf(comparisons: Comparison[]): [string, string][] {
-  const seen = new Map<string, [string, string]>();
-  for (const { before, after } of comparisons) seen.set(JSON.stringify([before, after]), [before, after]);
-  return [...seen.values()];
-}
-
 /** `As found, 18 May 2026, to As left, 21 May 2026. Changed: Antenna 3 lowered by 0.4 m.` */
-function pairTitle(rounds: Round[], before: string, after: string): string {
+function pairTitle(rounds: Round[], { before, after }: RoundPair): string {
   const placeOf = (id: string) => rounds.findIndex((round) => round.id === id);
   const name = (id: string) => {
     const round = rounds[placeOf(id)];

@@ -1,0 +1,37 @@
+import type { Comparison } from "../../analysis/comparison/comparison.ts";
+import { countedInWords, countText, joined, sentenceStart } from "./numbers.ts";
+
+/** Where a p value comes from. */
+export const testWords: Record<NonNullable<Comparison["test"]>, string> = {
+  mcnemar: "McNemar, exact",
+  fisher: "Fisher, exact",
+  difference: "from the interval",
+};
+
+/** How the presentations of the two rounds stand to each other, and in pairs what became of them; empty without a figure. */
+export function designSentence({ design, pairs }: Pick<Comparison, "design" | "pairs">): string {
+  if (design === null) return "";
+  if (pairs === null)
+    return "The presentations of the two rounds are not matched one to one: the rounds are independent.";
+  const { readBoth, readOnlyBefore, readOnlyAfter, missedBoth } = pairs;
+  const all = readBoth + readOnlyBefore + readOnlyAfter + missedBoth;
+  const nought = (count: number) => (count === 0 ? "none" : countText(count));
+  return `Paired: each presentation has its partner in the other round, the same tag in the pass of the same name under the same conditions. Of ${countText(all)} pairs, ${nought(readBoth)} were read in both rounds, ${nought(readOnlyBefore)} only before, ${nought(readOnlyAfter)} only after and ${nought(missedBoth)} in neither.`;
+}
+
+/** What became of single tags between the rounds. */
+export function tagsSentence({ tags, change }: Pick<Comparison, "tags" | "change">): string {
+  if (change === "not-comparable") return "";
+  if (tags === null) return "Not known tag by tag, since the logs do not name them all.";
+  const { inBoth, missedInBoth, newlyMissed, newlyRead } = tags;
+  if (inBoth === 0) return "No tag was presented in both rounds.";
+  const deeds = [
+    newlyMissed.length === 0 ? "" : `${countedInWords(newlyMissed.length, "is", "are")} newly missed`,
+    newlyRead.length === 0 ? "" : `${countedInWords(newlyRead.length, "is", "are")} newly read every time`,
+    missedInBoth === 0 ? "" : `${countedInWords(missedInBoth, "was", "were")} missed in both`,
+  ].filter((deed) => deed !== "");
+  const tagsText = countedInWords(inBoth, "tag", "tags");
+  if (deeds.length === 0)
+    return `${sentenceStart(tagsText)} presented in both rounds, and none missed in either.`;
+  return `Of ${tagsText} presented in both rounds, ${joined(deeds)}.`;
+}

@@ -9,7 +9,7 @@ import { type ChangeSign, type ComparedCells, changeSignOf, comparedCells } from
 /** Where a change lies, as far as a look at each value of each condition can tell. */
 export interface ByCondition {
   sentence: string;
-  /** Empty where no condition is declared. */
+  /** Empty, like the sentence, where no value was walked in both rounds. */
   rows: ConditionRow[];
 }
 
@@ -24,6 +24,7 @@ interface ConditionRow {
 }
 
 export function byCondition(rows: Comparison[], conditions: Condition[]): ByCondition {
+  if (rows.every(({ p }) => p === null)) return { sentence: "", rows: [] };
   return {
     sentence: sentenceOf(rows, conditions),
     rows: rows.flatMap((row) =>
@@ -51,8 +52,7 @@ function standingOf(row: Comparison): string {
 
 function sentenceOf(rows: Comparison[], conditions: Condition[]): string {
   const found = exploratorySentence(rows, conditions);
-  if (found !== "" || rows.length === 0) return found;
+  if (found !== "") return found;
   const looks = rows.filter(({ p }) => p !== null).length;
-  if (looks === 0) return "By condition: no value was walked in both rounds.";
   return `By condition: ${countedInWords(looks, "look shows", "looks show")} neither a gain nor a loss.`;
 }

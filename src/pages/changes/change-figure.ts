@@ -27,7 +27,7 @@ export function changeFigure(pair: RoundPair, changes: ReadPointChange[], result
   const matters = pointsText(statedNumber(smallestChangeThatMatters * 100));
   return {
     caption: captionOf(changes),
-    howToRead: `At the left the rates of both rounds with their intervals, the earlier one thin with an open circle, the later one full. At the right how far the later rate lies from the earlier one, with the interval of that difference at ${statedNumber(confidence * 100)}${thinSpace}%, on an axis of its own: wholly right of 0 is better, wholly left of it worse. The grey band holds what does not matter, less than ${matters} either way: a line that stays inside it is as good as before. A line that crosses 0 and leaves the band shows no change and rules none out.`,
+    howToRead: `The rates of both rounds share one axis, the earlier one thin with an open circle, the later one full. How far the later rate lies from the earlier one is drawn on an axis of its own, with the interval of that difference at ${statedNumber(confidence * 100)}${thinSpace}%: wholly right of 0 is better, wholly left of it worse. The grey band holds what does not matter, less than ${matters} either way: a line that stays inside it is as good as before. A line that crosses 0 and leaves the band shows no change and rules none out.`,
     picture: changePicture({
       id: "before-and-after",
       title: `Tags read: ${before} and ${after}, and the difference`,

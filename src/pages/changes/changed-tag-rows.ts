@@ -1,5 +1,4 @@
 import type { ChangedTag, Comparison } from "../../analysis/comparison/comparison.ts";
-import { codeName } from "../words/code-names.ts";
 import { tagsSentence } from "../words/comparison-design.ts";
 import { counted, countText } from "../words/numbers.ts";
 
@@ -15,21 +14,19 @@ export interface ChangedTags {
 
 interface ChangedTagRow {
   tag: string;
-  uri: string;
   kind: string;
   before: string;
   after: string;
 }
 
-const mostOfAKind = 20;
+const mostOfAKind = 8;
 
 export function changedTagRows(comparison: Comparison): ChangedTags {
   const { newlyMissed = [], newlyRead = [] } = comparison.tags ?? {};
   const row =
     (kind: string) =>
-    ({ tag, uri, before, after }: ChangedTag): ChangedTagRow => ({
+    ({ tag, before, after }: ChangedTag): ChangedTagRow => ({
       tag,
-      uri: codeName(tag, uri),
       kind,
       before: missedText(before),
       after: missedText(after),

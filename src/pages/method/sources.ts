@@ -44,7 +44,7 @@ export const sources: Source[] = [
       "R. G. Newcombe (1998), Interval estimation for the difference between independent proportions: comparison of eleven methods. Statistics in Medicine 17, 873\u2013890.",
     usedFor: "The interval of the difference between independent rounds (method 10).",
     standing:
-      "Its table II as quoted by another public source, in agreement with two statistics packages; the paper itself was not at hand.",
+      "Cited from memory. Checked against its table II as quoted by another public source, and against two statistics packages, which agree with it.",
   },
   {
     citation:
@@ -52,7 +52,7 @@ export const sources: Source[] = [
     usedFor:
       "The interval of the difference between paired rounds, with its corrected correlation (method 10).",
     standing:
-      "Worked examples as quoted by another public source and by an R package's test output; the paper itself was not at hand.",
+      "Cited from memory. Checked against its worked examples as quoted by another public source, and against an example that was read in an R package's test output.",
   },
   {
     citation:

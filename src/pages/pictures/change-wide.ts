@@ -43,7 +43,7 @@ export function wideChangePicture(picture: ChangePicture, rateAxis: Axis, pointA
   const fronts: string[] = [];
   for (const row of picture.rows) {
     const names = fitText(row.label, wide.nameWidth, 14, 3);
-    const height = Math.max(26 + names.length * 17, 58);
+    const height = Math.max(32 + names.length * 17, 58);
     fronts.push(hairline(y, wide.width), changeMark(row.change, 0, y + 20));
     names.forEach((text, i) => {
       fronts.push(textAt(0, y + 38 + 17 * i, text, { class: "ink" }));
@@ -58,7 +58,12 @@ export function wideChangePicture(picture: ChangePicture, rateAxis: Axis, pointA
   const heading = (x: number, text: string, anchor: "start" | "end") =>
     textAt(x, top - 8, text, { ...small, "font-size": 12, "text-anchor": anchor });
   const notes = [
-    ...noteLines(rateAxis.note, wide.rates, wide.differences - wide.rates - 16, y),
+    ...noteLines(
+      rateAxis.note,
+      wide.rates,
+      (pointAxis.note === "" ? wide.width : wide.differences - 16) - wide.rates,
+      y,
+    ),
     ...noteLines(pointAxis.note, wide.differences, wide.width - wide.differences, y),
   ];
   return frame(

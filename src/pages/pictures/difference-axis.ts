@@ -1,4 +1,4 @@
-import { statedNumber, thinSpace } from "../words/numbers.ts";
+import { statedNumber } from "../words/numbers.ts";
 import type { Axis } from "./axis.ts";
 
 /** What an axis of differences must hold of one row. */
@@ -7,30 +7,24 @@ export interface DifferenceReach {
   upper: number;
 }
 
-/** How much further than the middle row one row may reach before it would squash the others on an even scale. */
-const farOut = 8;
+/** On an even scale that runs further than this, what does not matter would be too narrow a band to see. */
+const furthestEven = 0.1;
 
 /** Where the drawn-out scale stops stretching: half a percentage point. */
 const softening = 0.005;
 
-const magnitudes = [0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1];
+const magnitudes = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1];
 
 const points = (fraction: number) => statedNumber(fraction * 100);
 
 /**
- * The axis of differences in percentage points, with 0 and the band that does not matter always on it. In equal steps;
- * where one row reaches far beyond the others it is drawn out towards 0, and says so.
+ * The axis of differences in percentage points, with 0 and the band that does not matter always on it: in equal steps up to
+ * ten points either way, beyond that drawn out towards 0, which its note says.
  */
 export function differenceAxis(reaches: DifferenceReach[], smallestThatMatters: number): Axis {
-  const each = reaches.map(({ lower, upper }) => Math.max(Math.abs(lower), Math.abs(upper)));
-  const rising = [...each].sort((a, b) => a - b);
-  const middle = rising[Math.floor((rising.length - 1) / 2)] ?? 0;
-  const furthest = rising.at(-1) ?? 0;
   const lowest = Math.min(...reaches.map(({ lower }) => lower), -smallestThatMatters);
   const highest = Math.max(...reaches.map(({ upper }) => upper), smallestThatMatters);
-  return furthest > farOut * Math.max(middle, smallestThatMatters)
-    ? drawnOut(lowest, highest)
-    : even(lowest, highest);
+  return Math.max(-lowest, highest) > furthestEven ? drawnOut(lowest, highest) : even(lowest, highest);
 }
 
 function even(lowest: number, highest: number): Axis {
@@ -60,7 +54,7 @@ function drawnOut(lowest: number, highest: number): Axis {
     ticks: values
       .filter((value) => value >= from && value <= to)
       .map((value) => ({ value, label: points(value) })),
-    note: `The scale is drawn out towards 0${thinSpace}points.`,
+    note: "The scale is drawn out towards 0.",
   };
 }
 

@@ -30,8 +30,10 @@ export function tagsSentence({ tags, change }: Pick<Comparison, "tags" | "change
     newlyRead.length === 0 ? "" : `${countedInWords(newlyRead.length, "is", "are")} newly read every time`,
     missedInBoth === 0 ? "" : `${countedInWords(missedInBoth, "was", "were")} missed in both`,
   ].filter((deed) => deed !== "");
-  const tagsText = countedInWords(inBoth, "tag", "tags");
-  if (deeds.length === 0)
-    return `${sentenceStart(tagsText)} presented in both rounds, and none missed in either.`;
-  return `Of ${tagsText} presented in both rounds, ${joined(deeds)}.`;
+  if (deeds.length === 0) {
+    const missed = inBoth === 1 ? "it was missed in neither" : "none was missed in either";
+    const presented = countedInWords(inBoth, "tag was", "tags were");
+    return `${sentenceStart(presented)} presented in both rounds, and ${missed}.`;
+  }
+  return `Of ${countedInWords(inBoth, "tag", "tags")} presented in both rounds, ${joined(deeds)}.`;
 }

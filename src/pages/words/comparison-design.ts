@@ -11,8 +11,7 @@ export const testWords: Record<NonNullable<Comparison["test"]>, string> = {
 /** How the presentations of the two rounds stand to each other, and in pairs what became of them; empty without a figure. */
 export function designSentence({ design, pairs }: Pick<Comparison, "design" | "pairs">): string {
   if (design === null) return "";
-  if (pairs === null)
-    return "The presentations of the two rounds are not matched one to one: the rounds are independent.";
+  if (pairs === null) return "The presentations are not matched one to one: the rounds are independent.";
   const { readBoth, readOnlyBefore, readOnlyAfter, missedBoth } = pairs;
   const all = readBoth + readOnlyBefore + readOnlyAfter + missedBoth;
   const nought = (count: number) => (count === 0 ? "none" : countText(count));

@@ -63,6 +63,7 @@ describe("compare", () => {
     const ended = await proofwalk("compare");
     expect(ended.status).toBe(0);
     expect(ended.out).toContain("Antenna turned.");
+    expect(ended.out).toContain("\nDoor shows no clear change.\n");
     expect(ended.out.replace(/\s+/g, " ")).toContain("2 of 4 tags read before, 9 of 12 after");
     const { schemaVersion, facilities } = JSON.parse((await proofwalk("compare", "--json")).out);
     expect(schemaVersion).toBe(1);

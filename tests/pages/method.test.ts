@@ -88,7 +88,7 @@ describe("the method page", () => {
     expect(page).toContain("are a gain of 60 percentage points, 17.0 to 81.0.");
     expect((1 - 0.95 ** 12).toFixed(2)).toBe("0.46");
     expect(page).toContain("would show a change by chance alone in 46 of 100 cases");
-    expect(page).toContain("stays within 0.5\u202fpercentage points either way");
+    expect(page).toContain("stays within 0.5 percentage points either way");
     expect(page).toContain("a change whose raised p stays within 0.05 stands");
     for (const name of ["McNemar", "Fisher", "Holm", "Kish", "standardisation"]) expect(page).toContain(name);
   });

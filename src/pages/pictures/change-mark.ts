@@ -17,7 +17,7 @@ const size = 14;
  * The shape of a change in a square of 14, by its upper left corner: a wedge downwards or upwards, two bars for no change
  * that matters, an open ring where none was shown, a dashed line where nothing can be compared.
  */
-export function changeShape(change: Change, x: number, y: number): string {
+function changeShape(change: Change, x: number, y: number): string {
   const fill = changeInk[change];
   const bar = (top: number, dashes: string | null) =>
     element("line", {

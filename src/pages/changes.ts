@@ -18,7 +18,7 @@ import { roundTitle } from "./rounds/round-rows.ts";
 import { pairTables } from "./tables/change-tables.ts";
 import type { Table } from "./tables/table.ts";
 import { changesSentence } from "./words/changes-sentence.ts";
-import { designSentence } from "./words/comparison-design.ts";
+import { designSentence, worthSentence } from "./words/comparison-design.ts";
 import { comparisonReasonSentence, comparisonSentence } from "./words/comparison-sentence.ts";
 import { dateOrWords } from "./words/dates.ts";
 
@@ -95,7 +95,9 @@ function readPointEntry(
     mark: changeSignOf(whole.change),
     sentence: comparisonSentence(whole, result.basis.smallestChangeThatMatters),
     cells: comparedCells(whole),
-    notes: [...reasons, sameSettings(result, whole), designSentence(whole)].filter((note) => note !== ""),
+    notes: [...reasons, sameSettings(result, whole), designSentence(whole), worthSentence(whole)].filter(
+      (note) => note !== "",
+    ),
     byCondition: byCondition(rows, result.conditions),
     tags: changedTagRows(whole),
   };

@@ -95,7 +95,7 @@ describe.each(screens)("the demonstration site, opened from disk on $name", ({ v
   let look: Look;
   beforeAll(async () => {
     look = await lookAtEveryPage({ viewport, colorScheme });
-  }, 120_000);
+  }, 180_000);
 
   it("says nothing on the console and asks for nothing off the disk", () => expect(look.heard).toEqual([]));
   it("sets its text in the fonts beside the pages", () => expect(look.unset).toEqual([]));

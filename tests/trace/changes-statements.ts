@@ -28,6 +28,7 @@ export function changesStatements(shed: Shed): string[] {
     `Door no change shown ${cells(whole)} ${surprise(whole.p)} from the interval`,
     sentence(whole),
     ...tagsPresented(before, after),
+    worth(whole),
     `By condition: ${spelled(looks.length)} looks show neither`,
     ...looks.map(
       (look) =>
@@ -74,6 +75,12 @@ export function sentence({ before, after, difference }: RecountedDifference): st
     .map(({ interval }) => `${percent(interval.value, "at least")} %`)
     .join(" and ");
   return `${before.k} of ${before.n} tags read before, ${after.k} of ${after.n} after: ${rates} in the later round's mix of conditions. The walks do not show a change: anything from a loss of ${lower.replace("−", "")} to a gain of ${upper} percentage points fits.`;
+}
+
+/** The earlier round of the shed is worth less than a single presentation, and the page says so in words. */
+function worth({ before, after }: RecountedDifference): string {
+  if (before.size >= 1) throw new Error("the page names a number here");
+  return `the ${before.n} presentations before tell less than a single independent one would, and the ${after.n} after as much as ${Math.floor(after.size)} independent`;
 }
 
 /** S. Holm (1979), Scand. J. Stat. 6, 65-70: a look's p is raised by how many are no smaller, and never below one before. */

@@ -5,8 +5,9 @@ import { type Count, presented, tagsRead } from "./recount.ts";
 
 /** Two rounds over the conditions that both walked, the earlier one in the later one's mix. */
 export interface RecountedDifference {
-  before: Count & { interval: Interval };
-  after: Count & { interval: Interval };
+  /** `size` is how many independent presentations it is worth. */
+  before: Count & { interval: Interval; size: number };
+  after: Count & { interval: Interval; size: number };
   difference: Interval;
   p: number;
 }
@@ -41,8 +42,8 @@ export function differenceOf(earlier: RawRow[], later: RawRow[]): RecountedDiffe
   const first: Arm = { share, size: effectiveSize(before, 0.02) / cost };
   const second: Arm = { share: after.k / after.n, size: effectiveSize(after, 0.02) };
   return {
-    before: { ...before, interval: wilson(first.share, first.size) },
-    after: { ...after, interval: wilson(second.share, second.size) },
+    before: { ...before, size: first.size, interval: wilson(first.share, first.size) },
+    after: { ...after, size: second.size, interval: wilson(second.share, second.size) },
     difference: apart(first, second),
     p: surpriseOf(first, second),
   };

@@ -9,9 +9,11 @@ export interface RoundPair {
 
 /** The pairs of rounds that were compared, each once: consecutive ones, then the first and the last. */
 export function roundPairs({ comparisons }: Pick<Result, "comparisons">): RoundPair[] {
-  const seen = new Map<string, RoundPair>();
-  for (const { before, after } of comparisons) seen.set(JSON.stringify([before, after]), { before, after });
-  return [...seen.values()];
+  const pairs: RoundPair[] = [];
+  for (const { before, after } of comparisons) {
+    if (!pairs.some((pair) => pair.before === before && pair.after === after)) pairs.push({ before, after });
+  }
+  return pairs;
 }
 
 /** The pair of a round and the one just before it; null for the first round, and where nothing was compared. */

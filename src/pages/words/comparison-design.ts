@@ -1,4 +1,5 @@
 import type { Comparison } from "../../analysis/comparison/comparison.ts";
+import type { Estimate } from "../../analysis/result.ts";
 import { countedInWords, countText, joined, sentenceStart } from "./numbers.ts";
 
 /** Where a p value comes from. */
@@ -18,10 +19,29 @@ export function designSentence({ design, pairs }: Pick<Comparison, "design" | "p
   return `Paired: each presentation has its partner in the other round, the same tag in the pass of the same name under the same conditions. Of ${countText(all)} pairs, ${nought(readBoth)} were read in both rounds, ${nought(readOnlyBefore)} only before, ${nought(readOnlyAfter)} only after and ${nought(missedBoth)} in neither.`;
 }
 
+/**
+ * How much less than they number the presentations are worth, which is why a long walk may still show little. Empty where
+ * each stands for itself.
+ */
+export function worthSentence({
+  estimates,
+  standardised,
+}: Pick<Comparison, "estimates" | "standardised">): string {
+  if (estimates === null) return "";
+  const { before, after } = estimates;
+  if ([before, after].every(({ designEffect }) => designEffect === 1)) return "";
+  const told = ({ effectiveN }: Estimate) =>
+    effectiveN === null || effectiveN < 1
+      ? "less than a single independent one would"
+      : `as much as ${countText(Math.floor(effectiveN))} independent ones would`;
+  const why = standardised ? "tags that fail together and for the weighting" : "tags that fail together";
+  return `Allowing for ${why}, the ${countText(before.n)} presentations before tell ${told(before)}, and the ${countText(after.n)} after ${told(after)}.`;
+}
+
 /** What became of single tags between the rounds. */
 export function tagsSentence({ tags, change }: Pick<Comparison, "tags" | "change">): string {
   if (change === "not-comparable") return "";
-  if (tags === null) return "Not known tag by tag, since the logs do not name them all.";
+  if (tags === null) return "Which tags changed is not known: the logs do not name them all.";
   const { inBoth, missedInBoth, newlyMissed, newlyRead } = tags;
   if (inBoth === 0) return "No tag was presented in both rounds.";
   const deeds = [

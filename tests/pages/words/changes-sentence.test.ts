@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import type { Change, Comparison } from "../../../src/analysis/comparison/comparison.ts";
 import { changesSentence } from "../../../src/pages/words/changes-sentence.ts";
-import { designSentence, tagsSentence } from "../../../src/pages/words/comparison-design.ts";
+import { designSentence, tagsSentence, worthSentence } from "../../../src/pages/words/comparison-design.ts";
 import { pText } from "../../../src/pages/words/p-text.ts";
+import { sampleEstimate } from "../sample-result.ts";
 
 const points = (...changes: Change[]) => changes.map((change, i) => ({ name: `Door ${i + 1}`, change }));
 
@@ -52,6 +53,25 @@ describe("how two rounds are matched", () => {
   });
 });
 
+describe("what the presentations are worth", () => {
+  const said = (before: number, after: number) =>
+    worthSentence({
+      estimates: { before: sampleEstimate(50, 60, before), after: sampleEstimate(40, 40, after) },
+      standardised: false,
+    });
+
+  it("is rounded down, and never to nothing", () => {
+    expect(said(70, 3)).toBe(
+      "Allowing for tags that fail together, the 60 presentations before tell less than a single independent one would, and the 40 after as much as 13 independent ones would.",
+    );
+  });
+
+  it("is not said where each stands for itself, or nothing can be compared", () => {
+    expect(said(1, 1)).toBe("");
+    expect(worthSentence({ estimates: null, standardised: false })).toBe("");
+  });
+});
+
 describe("what became of single tags", () => {
   const tag = {
     tag: "A",
@@ -62,7 +82,7 @@ describe("what became of single tags", () => {
   const said = (tags: Comparison["tags"], change: Change = "better") => tagsSentence({ tags, change });
 
   it.each<[Comparison["tags"], string]>([
-    [null, "Not known tag by tag, since the logs do not name them all."],
+    [null, "Which tags changed is not known: the logs do not name them all."],
     [{ inBoth: 0, missedInBoth: 0, newlyMissed: [], newlyRead: [] }, "No tag was presented in both rounds."],
     [
       { inBoth: 9, missedInBoth: 0, newlyMissed: [], newlyRead: [] },

@@ -10,6 +10,9 @@ export interface DifferenceReach {
 /** On an even scale that runs further than this, what does not matter would be too narrow a band to see. */
 const furthestEven = 0.1;
 
+/** The axis reaches at least a tenth of a point either way, however little is shown. */
+const least = 0.001;
+
 /** Where the drawn-out scale stops stretching: half a percentage point. */
 const softening = 0.005;
 
@@ -22,13 +25,13 @@ const points = (fraction: number) => statedNumber(fraction * 100);
  * ten points either way, beyond that drawn out towards 0, which its note says.
  */
 export function differenceAxis(reaches: DifferenceReach[], smallestThatMatters: number): Axis {
-  const lowest = Math.min(...reaches.map(({ lower }) => lower), -smallestThatMatters);
-  const highest = Math.max(...reaches.map(({ upper }) => upper), smallestThatMatters);
+  const lowest = Math.min(...reaches.map(({ lower }) => lower), -smallestThatMatters, -least);
+  const highest = Math.max(...reaches.map(({ upper }) => upper), smallestThatMatters, least);
   return Math.max(-lowest, highest) > furthestEven ? drawnOut(lowest, highest) : even(lowest, highest);
 }
 
 function even(lowest: number, highest: number): Axis {
-  const span = highest - lowest || 0.02;
+  const span = highest - lowest;
   const decade = 10 ** Math.floor(Math.log10(span / 6));
   const step = decade * ([1, 2, 5].find((size) => span / (size * decade) <= 6) ?? 10);
   // A little air, so that nothing ends on the edge.

@@ -54,7 +54,7 @@ function changesPage(result: Result, pair: RoundPair): Page {
 
 function roundWithDate(result: Result, id: string): string {
   const date = dateOrWords(result.rounds.find((round) => round.id === id)?.date ?? null, "");
-  return date === "" ? roundTitle(result, id) : `${roundTitle(result, id)}, ${date}`;
+  return date === "" ? roundTitle(result, id) : `${roundTitle(result, id)} (${date})`;
 }
 
 /** What each round up to the later one states that was changed before it was walked. */

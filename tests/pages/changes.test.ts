@@ -72,7 +72,7 @@ describe("the page of a pair of rounds", () => {
   });
 
   it("says what was changed, which settings differ, what was left out and how the rounds are matched", () => {
-    expect(words).toContain("Before As left, 21 May 2026 Antenna 3 lowered by 0.4 m");
+    expect(words).toContain("Before As left (21 May 2026) Antenna 3 lowered by 0.4 m");
     expect(sectionOf("dock-2")).toContain("Settings changed: Transmit power 30 to 31.5 dBm.");
     expect(sectionOf("dock-2")).toContain(
       "Of 480 pairs, 430 were read in both rounds, 30 only before, 10 only after and 10 in neither.",
@@ -156,7 +156,7 @@ describe("pairs of rounds", () => {
 
   it("list what was changed before every round between the two", () => {
     const last = wordsOf(renderPage(changesPages(threeRounds)[2]!));
-    expect(last).toContain("Before Second, 2 January 2026 Turned Before Third No change is stated.");
+    expect(last).toContain("Before Second (2 January 2026) Turned Before Third No change is stated.");
   });
 
   it("are led to from every page by the one that ends in the round judged", () => {

@@ -21,8 +21,8 @@ export function changesStatements(shed: Shed): string[] {
   const looks = looksAt(before, after);
   return [
     ...common.onEveryPage(shed),
-    `From ${first!.title}, ${longDate(first!.date)} to ${last!.title}, ${longDate(last!.date)}`,
-    `What was changed Before ${last!.title}, ${longDate(last!.date)}`,
+    `From ${first!.title} (${longDate(first!.date)}) to ${last!.title} (${longDate(last!.date)})`,
+    `What was changed Before ${last!.title} (${longDate(last!.date)})`,
     `interval of that difference at ${shed.facts.confidence * 100} %`,
     ...picture(whole, first!.title, last!.title),
     `Door no change shown ${cells(whole)} ${surprise(whole.p)} from the interval`,

@@ -16,7 +16,7 @@ const fixed: { statement: string; because: string }[] = [
   { statement: "two lines for the two rounds, and one for the difference", because: "describes the picture" },
   { statement: "wholly right of 0 is better", because: "says how to read it" },
   { statement: "A line that crosses 0", because: "the same" },
-  { statement: "An interval that leaves out 0", because: "the same" },
+  { statement: "An interval that leaves out 0 shows a change; one that holds 0", because: "the same" },
   {
     statement: "less than 0.5 percentage points either way",
     because: "what matters where facility.yaml is silent",

@@ -5,13 +5,17 @@ import { fitText, textWidth } from "./text-fit.ts";
 
 const sample = 26;
 const gap = 22;
+const size = 12.5;
 
 /** Which line is which round: a thin one with an open circle, and a full one with an upright. */
 export function roundKey({ before, after }: ChangePicture, x: number, y: number, width: number): string {
-  const room = (width - gap) / 2 - sample - 6;
-  const [first = ""] = fitText(before, room, 12.5, 1);
-  const [second = ""] = fitText(after, room, 12.5, 1);
-  const next = x + sample + 6 + textWidth(first, 12.5) + gap;
+  const lead = sample + 6;
+  const room = width - gap - 2 * lead;
+  // Half of the room is each one's own; what one leaves the other may take.
+  const own = (text: string) => Math.min(textWidth(text, size), room / 2);
+  const [first = ""] = fitText(before, room - own(after), size, 1);
+  const next = x + lead + textWidth(first, size) + gap;
+  const [second = ""] = fitText(after, x + width - next - lead, size, 1);
   const middle = y - 4;
   const line = (from: number, weight: number) =>
     element("line", {

@@ -166,3 +166,23 @@ describe("the picture of before and after", () => {
     expect(long).not.toMatch(/NaN|Infinity|undefined|null/);
   });
 });
+
+describe("the key of the rounds", () => {
+  const key = (before: string, after: string) =>
+    texts(changePicture({ ...bare, before, after })).filter((text) => /^(A|B)-/.test(text));
+  const bare = {
+    id: "p",
+    title: "Title",
+    description: "Description",
+    smallestChangeThatMatters: 0.005,
+    rows: [rowOf("better", 0.01, 0.02, 0.03)],
+  };
+  const long = "words and more words that go on and on beyond all that anybody would read";
+
+  it("gives a long title the room that a short one leaves, and cuts two long ones alike", () => {
+    const [whole] = key("A-short", "B-words that do not fit in half of it").filter((text) => /^B/.test(text));
+    expect(whole).toBe("B-words that do not fit in half of it");
+    const cut = key(`A-${long}`, `B-${long}`);
+    expect(cut.every((text) => text.endsWith("…"))).toBe(true);
+  });
+});

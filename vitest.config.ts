@@ -9,5 +9,7 @@ export default defineConfig({
     env: { TZ: "Australia/Adelaide" },
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    maxWorkers: "100%",
+    isolate: false,
   },
 });

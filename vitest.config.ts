@@ -1,4 +1,5 @@
 import { defineConfig } from "vitest/config";
+import { SlowFilesFirst } from "./tests/slow-files-first.ts";
 
 export default defineConfig({
   test: {
@@ -10,6 +11,8 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: "100%",
+    // Each module is loaded once a worker, not once a file: no test may rest on what another left in one.
     isolate: false,
+    sequence: { sequencer: SlowFilesFirst },
   },
 });

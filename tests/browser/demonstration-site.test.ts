@@ -5,8 +5,9 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { roundPairs } from "../../src/pages/changes/round-pairs.ts";
 import { stateWord } from "../../src/pages/words/states.ts";
 import { verdictSentence } from "../../src/pages/words/verdict-sentence.ts";
-import { type BuiltSite, brokenLinks, buildSite } from "./built-site.ts";
+import { type BuiltSite, brokenLinks } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
+import { demonstrationSite } from "./demonstration-site.ts";
 import { foldSpaces, pdfPages } from "./pdf-text.ts";
 
 /** What axe reports of one rule. */
@@ -20,7 +21,7 @@ let site: BuiltSite;
 let browser: Browser;
 
 beforeAll(async () => {
-  [site, browser] = await Promise.all([buildSite("data"), openBrowser()]);
+  [site, browser] = await Promise.all([demonstrationSite(), openBrowser()]);
 }, 120_000);
 
 afterAll(() => browser.close());

@@ -1,4 +1,5 @@
 import type { Result } from "../analysis/result.ts";
+import { changesPages } from "./changes.ts";
 import { inputsPage } from "./inputs.ts";
 import { methodPage } from "./method.ts";
 import { overviewPage } from "./overview.ts";
@@ -22,6 +23,7 @@ export function facilityPages(result: Result, mark = ""): { pages: Page[]; files
       overviewPage(result),
       ...readPointPages(result),
       roundsPage(result),
+      ...changesPages(result),
       ...passesPages(result),
       inputsPage(result),
       methodPage(result),

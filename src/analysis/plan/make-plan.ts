@@ -1,11 +1,12 @@
-import type { Condition, Criterion, Facility, MeasureId, Plan, Sense } from "../../intake/facility.ts";
+import type { Criterion, Facility, MeasureId, Plan, Sense } from "../../intake/facility.ts";
 import type { PassLog } from "../../intake/pass-log.ts";
 import { criterionGroups, type Group } from "../criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";
 import { missChances } from "./miss-chances.ts";
 import { type PassesForChance, passesForChance } from "./passes-for-chance.ts";
-import { cellCounts, namedValue, type PlanCell, planCells } from "./plan-cells.ts";
+import { cellCounts, type PlanCell, planCells } from "./plan-cells.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
+import { type Demand, type PlannedReadPoint, plannedGroups, readPointPlan } from "./read-point-plan.ts";
 import { type RiskCurve, riskCurve } from "./risk-curve.ts";
 
 /** How many passes a facility's plan comes to. */
@@ -44,15 +45,6 @@ export interface PlannedFinding {
   forChance: PassesForChance[];
   /** Of a walk with the largest of the numbers above; null where there is none. */
   risk: RiskCurve | null;
-}
-
-export interface PlannedReadPoint {
-  readPoint: string;
-  /** The passes of each combination, so that every finding has its number; null where one of them has none. */
-  cells: { conditions: PlanCell; passes: number | null }[];
-  passes: number | null;
-  /** Findings for which nothing that is planned counts. */
-  untested: number;
 }
 
 const chancesAsked = [0.8, 0.9];
@@ -189,63 +181,4 @@ function groupsOf(criterion: Criterion, facility: Facility, cells: PlanCell[], l
       Object.keys(group ?? {}).length === criterion.forEach.length && !known.has(JSON.stringify(group)),
   );
   return [...groups, ...added];
-}
-
-/**
- * The groups of a criterion as the plan alone knows them. A column of `for_each` that the plan does not vary is left out:
- * whatever values will be walked in it, each is taken to be walked in every pass.
- */
-function plannedGroups(criterion: Criterion, conditions: Condition[], cells: PlanCell[]): Group[] {
-  if (criterion.forEach.length === 0) return [null];
-  const groups = new Map<string, Group>();
-  for (const cell of cells) {
-    if (!cellCounts(cell, criterion.where, null, conditions)) continue;
-    const group = Object.fromEntries(
-      criterion.forEach.flatMap((column) => {
-        const value = cell[column];
-        return value === undefined ? [] : [[column, namedValue(column, value, conditions)]];
-      }),
-    );
-    groups.set(JSON.stringify(group), group);
-  }
-  return [...groups.values()];
-}
-
-/** One criterion's demand on the cells of one group. */
-interface Demand {
-  criterion: Criterion;
-  group: Group;
-  /** Over all cells that count; null where no number will do. */
-  passes: number | null;
-}
-
-/**
- * Every combination is walked as often as the most demanding criterion that counts it needs. Worked out from the plan and
- * the criteria alone, so that what was walked cannot change what is still to be walked.
- */
-function readPointPlan(
-  id: string,
-  demands: Demand[],
-  cells: PlanCell[],
-  conditions: Condition[],
-  untested: number,
-): PlannedReadPoint {
-  const passes = cells.map((): number | null => 0);
-  for (const { criterion, group, passes: needed } of demands) {
-    if (!criterion.readPoints.includes(id)) continue;
-    const counting = cells.flatMap((cell, i) =>
-      cellCounts(cell, criterion.where, group, conditions) ? [i] : [],
-    );
-    for (const i of counting) {
-      const before = passes[i]!;
-      passes[i] =
-        needed === null || before === null ? null : Math.max(before, Math.ceil(needed / counting.length));
-    }
-  }
-  return {
-    readPoint: id,
-    cells: cells.map((cell, i) => ({ conditions: cell, passes: passes[i]! })),
-    passes: passes.reduce((sum, some) => (sum === null || some === null ? null : sum + some), 0),
-    untested,
-  };
 }

@@ -1,8 +1,9 @@
 import type { Facility } from "../../intake/facility.ts";
 import type { PassLog } from "../../intake/pass-log.ts";
 import type { RowIndex } from "../row-index.ts";
-import { type FacilityPlan, makePlan, type PlannedReadPoint } from "./make-plan.ts";
+import { type FacilityPlan, makePlan } from "./make-plan.ts";
 import type { PlanCell } from "./plan-cells.ts";
+import type { PlannedReadPoint } from "./read-point-plan.ts";
 import { walkOrder } from "./walk-order.ts";
 import { type CellWalked, walkedCells } from "./walked-cells.ts";
 

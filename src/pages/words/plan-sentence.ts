@@ -1,6 +1,7 @@
 import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
-import type { FacilityPlan, PlannedFinding, PlannedReadPoint } from "../../analysis/plan/make-plan.ts";
+import type { FacilityPlan, PlannedFinding } from "../../analysis/plan/make-plan.ts";
 import type { PlanResult } from "../../analysis/plan/plan-result.ts";
+import type { PlannedReadPoint } from "../../analysis/plan/read-point-plan.ts";
 import type { Condition } from "../../intake/facility.ts";
 import { intervalWords } from "../method/interval-words.ts";
 import { columnLabel, groupText, valueText } from "./groups.ts";

@@ -1,4 +1,5 @@
 import type { Result } from "../analysis/result.ts";
+import { aislePages } from "./aisle.ts";
 import { inputsPage } from "./inputs.ts";
 import { methodPage } from "./method.ts";
 import { overviewPage } from "./overview.ts";
@@ -23,6 +24,7 @@ export function facilityPages(result: Result, mark = ""): { pages: Page[]; files
       inputsPage(result),
       methodPage(result),
       signOffSheetPage(result, mark),
+      ...aislePages(result),
     ],
     files: tableFiles(result),
   };

@@ -11,7 +11,8 @@ export type TemplateName =
   | "passes"
   | "inputs"
   | "method"
-  | "sign-off-sheet";
+  | "sign-off-sheet"
+  | "aisle";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
 export interface Page {

@@ -13,6 +13,7 @@ const templateNames: TemplateName[] = [
   "inputs",
   "method",
   "sign-off-sheet",
+  "aisle",
 ];
 
 /** Renders pages into a folder, batch after batch; what one batch said is let go before the next. */

@@ -28,8 +28,8 @@ globalThis.aisleParts.fields = (() => {
   }
 
   // A condition to be filled in: typed, or picked from the values that are known.
-  function conditionField(column, id, value, hint, changed) {
-    const { label, unit, values, numeric } = column;
+  function conditionField(column, id, value, { values, hint = "" }, changed) {
+    const { label, unit, numeric } = column;
     const input = element("input", {
       id,
       type: "text",

@@ -2,6 +2,7 @@
 globalThis.aisleParts ??= {};
 globalThis.aisleParts.form = (() => {
   const { element, apart, button, conditionField, stepper } = globalThis.aisleParts.fields;
+  const { record } = globalThis.aisleParts;
   const reasons = ["Walked otherwise than planned", "Load slipped", "Reader was not running", "Broken off"];
   const at = (id) => document.getElementById(id);
 
@@ -92,13 +93,14 @@ globalThis.aisleParts.form = (() => {
     function walkedCondition(name, i) {
       const column = data.columns.find((one) => one.column === name);
       const planned = pass.conditions[name];
-      const banded = planned !== undefined && fields.conditions[name] !== planned;
+      const banded = planned !== undefined && record.statedValue(name, planned, data) === "";
       const hint = banded
         ? `Planned: ${globalThis.aisleParts.fields.valueText(planned, column)}.`
         : planned === undefined && pass.manifest !== null
           ? "Leave it open where the list of the load says it of each tag."
           : "";
-      return conditionField(column, `walked-${i}`, fields.conditions[name] ?? "", hint, (text) =>
+      const values = banded ? [] : column.values;
+      return conditionField(column, `walked-${i}`, fields.conditions[name] ?? "", { values, hint }, (text) =>
         set({ conditions: { ...fields.conditions, [name]: text } }),
       );
     }

@@ -118,5 +118,5 @@ globalThis.aisleParts.record = (() => {
     }
   }
 
-  return { fieldsFor, fieldsOf, recordOf, codesIn, faults };
+  return { statedValue, fieldsFor, fieldsOf, recordOf, codesIn, faults };
 })();

@@ -44,9 +44,10 @@ globalThis.aisleParts.stage = (() => {
       return [`${clockOf(startedAt)} to ${clockOf(endedAt)}, ${duration(endedAt.ms - startedAt.ms)}.`];
     }
     if (stage === "running") return [`Started at ${clockOf(pass.startedAt)}.`];
-    return done.planned === 0
-      ? []
-      : [`${done.done} of ${passes(done.planned)} done at `, apart(route.name), "."];
+    if (done.planned === 0) return [];
+    const cell = done.cells[pass.cell];
+    const here = cell === undefined ? "." : `; ${cell.done} of ${cell.planned} in this combination.`;
+    return [`${done.done} of ${passes(done.planned)} done at `, apart(route.name), here];
   }
 
   return { show };

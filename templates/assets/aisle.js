@@ -191,7 +191,7 @@
     at("extra-conditions").replaceChildren(
       ...varied.map((name, i) => {
         const column = data.columns.find((one) => one.column === name);
-        return conditionField(column, `extra-${i}`, "", "", (text) => {
+        return conditionField(column, `extra-${i}`, "", column, (text) => {
           extra[name] = text.trim();
         });
       }),

@@ -45,7 +45,18 @@ globalThis.aisleParts.record = (() => {
   }
 
   function codesIn(text) {
-    return [...new Set(text.split(/[\s,;|]+/).filter((code) => code !== ""))];
+    return [
+      ...new Set(
+        tidy(text)
+          .split(/[\s,;|]+/)
+          .filter((code) => code !== ""),
+      ),
+    ];
+  }
+
+  // A control character is never typed but sometimes pasted, and one of them makes the whole log unreadable.
+  function tidy(text) {
+    return text.replace(/[^\P{Cc}\t\r\n]/gu, "").trim();
   }
 
   function recordOf(pass, fields) {
@@ -58,11 +69,11 @@ globalThis.aisleParts.record = (() => {
       presented: fields.presented,
       strays: fields.strays === "nobody" ? null : { codes, count },
       conditions: Object.fromEntries(
-        Object.entries(fields.conditions).map(([column, text]) => [column, text.trim()]),
+        Object.entries(fields.conditions).map(([column, text]) => [column, tidy(text)]),
       ),
-      voidReason: fields.isVoid ? fields.voidReason.trim() : "",
-      note: fields.note.trim(),
-      walkedBy: fields.walkedBy.trim(),
+      voidReason: fields.isVoid ? tidy(fields.voidReason) : "",
+      note: tidy(fields.note),
+      walkedBy: tidy(fields.walkedBy),
     };
   }
 
@@ -77,7 +88,7 @@ globalThis.aisleParts.record = (() => {
     if (fields.missedCount > fields.presented) add("missed", "More tags missed than went through.");
     if (fields.strays === "heard" && pass.manifest !== null) strayFaults(fields, data, add);
     if (fields.isVoid) {
-      const reason = fields.voidReason.trim();
+      const reason = tidy(fields.voidReason);
       if (reason === "") add("void", "Say why the pass does not count.");
       else if (answer.test(reason)) add("void", "Say why the pass does not count, in words.");
     }

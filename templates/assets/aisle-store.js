@@ -66,30 +66,21 @@ globalThis.aisleParts.store = (() => {
       }
     }
 
-    // An unreadable text is kept under a name of its own before a new log begins in its place.
+    // An unreadable text is kept under a name of its own before a new log takes its place; false where that cannot be.
     function setAside() {
-      if (seen === null) return;
       try {
         let number = 1;
         while (storage().getItem(`${key} set aside ${number}`) !== null) number += 1;
         storage().setItem(`${key} set aside ${number}`, seen);
         storage().removeItem(key);
-        seen = null;
       } catch {
-        // The page shows the text, and goes on telling that nothing is kept.
+        return false;
       }
+      seen = null;
+      return true;
     }
 
-    function clear() {
-      try {
-        storage().removeItem(key);
-        seen = null;
-      } catch {
-        // Where nothing can be taken away, nothing was kept either.
-      }
-    }
-
-    return { works, read, write, changedElsewhere, setAside, clear };
+    return { works, read, write, changedElsewhere, setAside };
   }
 
   return { open };

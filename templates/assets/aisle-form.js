@@ -120,7 +120,7 @@ globalThis.aisleParts.form = (() => {
 
     function showFaults(faults) {
       at("faults").hidden = faults.length === 0;
-      at("faults").replaceChildren(...faults.map(({ text }) => element("li", { text })));
+      at("faults").replaceChildren(...faults.map(({ text }) => element("p", { text })));
       if (faults.some(({ field }) => field.startsWith("condition "))) at("as-walked").open = true;
       if (faults.length > 0) at("faults").scrollIntoView({ block: "center" });
     }

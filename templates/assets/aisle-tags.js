@@ -25,7 +25,7 @@ globalThis.aisleParts.tags = (() => {
       const tail = tailLength(codes);
       buttons = new Map(
         codes.map((code) => {
-          const made = button(undefined, () => toggle(code), { class: "tag-button" });
+          const made = button(undefined, () => toggle(code), { class: "tag-button", "data-tag": code });
           made.append(
             element("span", { class: "head", text: code.slice(0, -tail) }),
             element("span", { class: "tail", text: code.slice(-tail) }),

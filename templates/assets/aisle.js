@@ -137,7 +137,8 @@
   }
 
   function shownRoute({ current }) {
-    return routeOf(current?.readPoint) ?? routeOf(state.readPoint) ?? data.routes[0];
+    const begun = data.routes.find((route) => route.passes.length > 0);
+    return routeOf(current?.readPoint) ?? routeOf(state.readPoint) ?? begun ?? data.routes[0];
   }
 
   function render() {

@@ -33,7 +33,7 @@ globalThis.aisleParts.keep = (() => {
 
     function begin() {
       if (!kept) {
-        notice([notKept]);
+        notice([notKept], [offer()]);
         return state;
       }
       const found = store.read();
@@ -58,7 +58,7 @@ globalThis.aisleParts.keep = (() => {
         takeOver(next);
         return;
       }
-      if (outcome === "off" && kept) notice([notKept]);
+      if (outcome === "off" && kept) notice([notKept], [offer()]);
       if (outcome === "kept" && !kept) notice([]);
       kept = outcome === "kept";
       state = next;
@@ -101,7 +101,15 @@ globalThis.aisleParts.keep = (() => {
       return csv.files(data, state, log.standing(state).passes);
     }
 
+    function offer() {
+      return button("Save the log as CSV", saveFile);
+    }
+
     function saveFile() {
+      if (files().length === 0) {
+        at("said").textContent = "Nothing is logged yet, so there is no file to save.";
+        return;
+      }
       for (const { name, text } of files()) {
         const url = URL.createObjectURL(new Blob([text], { type: "text/csv;charset=utf-8" }));
         element("a", { href: url, download: name }).click();

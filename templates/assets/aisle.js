@@ -19,6 +19,7 @@
   });
   let state = keep.begin();
   let extra = {};
+  let listed = [];
 
   const routeOf = (id) => data.routes.find(({ readPoint }) => readPoint === id);
   const say = (text) => {
@@ -162,13 +163,21 @@
     } else form.hide();
     at("others").hidden = stage !== "ready" || changing;
     showOthers(route, passes, next);
-    shown.showDone(route, done, data);
-    shown.showLog(passes, data, stage === "ready" && !changing, change);
+    showLists(route, done, passes, stage === "ready" && !changing);
     keep.render(standing);
     at("undo").textContent = changing ? "Leave as it was" : "Undo";
     at("undo").disabled = !changing && state.steps.length === 0;
     at("redo").hidden = changing || state.undone.length === 0;
     tick();
+  }
+
+  // Typing changes neither list, and a long walk makes them long.
+  function showLists(route, done, passes, mayChange) {
+    const what = [state.steps, route, mayChange];
+    if (what.every((each, i) => each === listed[i])) return;
+    listed = what;
+    shown.showDone(route, done, data);
+    shown.showLog(passes, data, mayChange, change);
   }
 
   function showOthers(route, passes, next) {

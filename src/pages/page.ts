@@ -12,6 +12,8 @@ export type TemplateName =
   | "inputs"
   | "method"
   | "sign-off-sheet"
+  | "plan"
+  | "walk-sheet"
   | "aisle";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
@@ -107,6 +109,7 @@ export function facilityPage(
       link("Overview", paths.overview),
       link("Rounds side by side", paths.rounds),
       link("Pass by pass", paths.passes),
+      ...(result.plan === null ? [] : [link("How much to walk", paths.plan)]),
       link("Inputs", paths.inputs),
       link("Method", paths.method),
       link("Sign-off sheet", paths.signOffSheet),

@@ -13,6 +13,8 @@ const templateNames: TemplateName[] = [
   "inputs",
   "method",
   "sign-off-sheet",
+  "plan",
+  "walk-sheet",
   "aisle",
 ];
 

@@ -65,7 +65,10 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
   const cells = planCells(plan);
   const basis = { confidence, interval, missCorrelation };
   const sized = new Map<string, Sized>();
-  const planned = facility.criteria.filter(({ measure }) => countsTrials(measure));
+  const walked = facility.criteria.filter(({ readPoints }) =>
+    readPoints.some((id) => plan.readPoints.includes(id)),
+  );
+  const planned = walked.filter(({ measure }) => countsTrials(measure));
   const sizeOf = (criterion: Criterion) => {
     const { walk, expected } = walkOf(criterion, plan, basis);
     const key = JSON.stringify([walk, expected]);
@@ -111,7 +114,7 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
     sameTags: plan.sameTags,
     expectedRate: plan.expectedRate,
     findings,
-    unplanned: facility.criteria
+    unplanned: walked
       .filter((criterion) => !planned.includes(criterion))
       .map(({ id, measure }) => ({ criterion: id, measure })),
     readPoints: plan.readPoints.map((id) => {

@@ -1,5 +1,6 @@
+import { layoutVerdicts } from "./layout-verdicts.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
-import { mostWork, type StateChances, stateChances } from "./state-chances.ts";
+import { laidOutTo, type StateChances, stateChances } from "./state-chances.ts";
 
 /** How a walk may end at one true rate. */
 export interface RiskPoint extends StateChances {
@@ -23,8 +24,8 @@ const multiples = [
   1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6,
 ];
 
-/** A point that is only drawn need not be exact past a hundredth of a second. */
-const drawnWork = mostWork / 100;
+/** A point that is only drawn need not be told to the last digit. */
+const drawnLaidOutTo = 6;
 
 /**
  * What a walk of `passes` passes risks: the chance of each state against the true rate, from faultless to six times the
@@ -39,12 +40,13 @@ export function riskCurve(walk: PlannedWalk, passes: number): RiskCurve {
   const atLeast = walk.sense === "at-least";
   const allowed = atLeast ? 1 - walk.limit : walk.limit;
   const worst = allowed + (1 - allowed) / 2;
+  const verdicts = layoutVerdicts(walk, passes);
   const points = multiples
     .map((multiple) => allowed * multiple)
     .filter((faultRate) => faultRate <= worst)
     .map((faultRate) => ({
       rate: faultRate === allowed ? walk.limit : atLeast ? 1 - faultRate : faultRate,
-      ...stateChances(walk, passes, faultRate, faultRate === allowed ? mostWork : drawnWork),
+      ...stateChances(walk, passes, faultRate, verdicts, faultRate === allowed ? laidOutTo : drawnLaidOutTo),
     }));
   const atLimit = points.find((point) => point.rate === walk.limit)!;
   return {

@@ -3,8 +3,8 @@ import type { PlanCell } from "../../analysis/plan/plan-cells.ts";
 import { namedValue } from "../../analysis/plan/plan-cells.ts";
 import type { CellOfPlan, PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
 import type { PassResult, Result } from "../../analysis/result.ts";
-import type { Criterion } from "../../intake/facility.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
+import { walkColumns } from "../walk-sheets/walk-columns.ts";
 import { columnLabel } from "../words/groups.ts";
 
 /** What the script of the aisle page knows of the walk; it stands in the page as JSON. */
@@ -18,12 +18,12 @@ export interface WalkData {
   load: PlanResult["load"];
   tagsPerPass: number;
   /** In the order of the log's header. */
-  columns: WalkColumn[];
+  columns: AskedColumn[];
   routes: WalkRoute[];
 }
 
 /** A condition as the page asks for it. */
-export interface WalkColumn {
+export interface AskedColumn {
   column: string;
   label: string;
   unit: string | null;
@@ -41,7 +41,8 @@ export interface WalkRoute {
   letter: string;
   round: string;
   roundTitle: string;
-  sheetHref: string;
+  /** Null where no pass is planned, and so no sheet is made. */
+  sheetHref: string | null;
   /** Asked for at this read point: what the plan varies, then what a criterion wants to know besides. */
   columns: string[];
   /** Those of them that a valid pass may not leave open. */
@@ -66,7 +67,7 @@ export function walkData(result: Result, plan: PlanResult): WalkData {
     title: [facility.name, ...revision].join(", "),
     load: plan.load,
     tagsPerPass: plan.tagsPerPass,
-    columns: walkColumns(result, routes),
+    columns: askedColumns(result, routes),
     routes,
   };
 }
@@ -76,8 +77,11 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
   const index = result.readPoints.findIndex((entry) => entry.id === id);
   const readPoint = result.readPoints[index]!;
   const criteria = result.criteria.filter((criterion) => criterion.readPoints.includes(id));
-  const planned = Object.keys(cells[0]?.conditions ?? {});
-  const needed = [...new Set([...planned, ...criteria.flatMap(selecting)])];
+  const selecting = criteria.flatMap(({ where, forEach }) => [
+    ...where.map(({ column }) => column),
+    ...forEach,
+  ]);
+  const columns = walkColumns(result, id);
   const names = cells.map((cell) => namesOf(cell, result));
   const placeOf = new Map(cells.map(({ conditions }, place) => [JSON.stringify(conditions), place]));
   const walked = readPoint.rounds.find((entry) => entry.id === round)?.passList ?? [];
@@ -87,9 +91,11 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
     letter: planLetter(index),
     round,
     roundTitle: result.rounds.find((entry) => entry.id === round)?.title ?? round,
-    sheetHref: relativeLink(paths.aisle, paths.walkSheets.get(id) ?? ""),
-    columns: [...new Set([...needed, ...criteria.flatMap(compared)])],
-    needed,
+    sheetHref: passes.length === 0 ? null : relativeLink(paths.aisle, paths.walkSheets.get(id)!),
+    columns: columns.map(({ column }) => column),
+    needed: columns
+      .filter(({ column, planned }) => planned || selecting.includes(column))
+      .map(({ column }) => column),
     cells: cells.map((cell, place) => ({
       conditions: cell.conditions,
       names: names[place]!,
@@ -102,14 +108,6 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
       cells: names.flatMap((wanted, place) => (carries(pass, wanted) ? [place] : [])),
     })),
   };
-}
-
-function selecting({ where, forEach }: Criterion): string[] {
-  return [...where.map(({ column }) => column), ...forEach];
-}
-
-function compared({ expected, observed }: Criterion): string[] {
-  return [expected, observed].filter((column) => column !== null);
 }
 
 function namesOf({ conditions }: CellOfPlan, result: Result): PlanCell {
@@ -126,7 +124,7 @@ function carries(pass: PassResult, names: PlanCell): boolean {
 }
 
 /** Declared conditions in the order of facility.yaml, then what criteria compare. */
-function walkColumns(result: Result, routes: WalkRoute[]): WalkColumn[] {
+function askedColumns(result: Result, routes: WalkRoute[]): AskedColumn[] {
   const asked = new Set(routes.flatMap(({ columns }) => columns));
   const declared = result.conditions.map(({ column }) => column).filter((column) => asked.has(column));
   return [...new Set([...declared, ...asked])].map((column) => {

@@ -17,13 +17,15 @@ export function aislePages(result: Result): Page[] {
       // With a load the tags are named; without one they are counted.
       listed: data.load !== null,
       manifest: data.load?.manifest ?? "",
-      routes: data.routes.map(({ readPoint, letter, name, roundTitle, sheetHref }) => ({
+      routes: data.routes.map(({ readPoint, letter, name, roundTitle }) => ({
         readPoint,
         letter,
         name,
         roundTitle,
-        sheetHref,
       })),
+      sheets: data.routes
+        .filter(({ sheetHref }) => sheetHref !== null)
+        .map(({ name, sheetHref }) => ({ label: name, href: sheetHref })),
       cautions,
       cautionsDefer,
     }),

@@ -96,7 +96,7 @@ globalThis.aisleParts.form = (() => {
       const banded = planned !== undefined && record.statedValue(name, planned, data) === "";
       const hint = banded
         ? `Planned: ${globalThis.aisleParts.fields.valueText(planned, column)}.`
-        : planned === undefined && pass.manifest !== null
+        : pass.manifest !== null && !pass.varied.includes(name)
           ? "Leave it open where the list of the load says it of each tag."
           : "";
       const values = banded ? [] : column.values;
@@ -113,6 +113,11 @@ globalThis.aisleParts.form = (() => {
         missed === 0 ? `None of ${of} missed.` : `${missed} of ${of} missed`,
         ...(named && missed > 0 ? [": ", apart(fields.missed.join(" "))] : []),
       );
+      if (!named && of < pass.tagsPerPass) {
+        at("missed-line").append(
+          ` The plan asks for ${pass.tagsPerPass}: with fewer its combination stays short.`,
+        );
+      }
       if (named) tags.mark(fields.missed);
       at("strays-heard").hidden = fields.strays !== "heard";
       at("void-why").hidden = !fields.isVoid;

@@ -94,6 +94,7 @@ globalThis.aisleParts.log = (() => {
       value !== null &&
       value.version === version &&
       Array.isArray(value.steps) &&
+      value.steps.every((step) => stageOf[step?.do] !== undefined) &&
       Array.isArray(value.undone) &&
       typeof value.walk === "string"
     );

@@ -115,7 +115,7 @@ globalThis.aisleParts.record = (() => {
     const { column: name, label, edges, numeric } = column;
     if (text === "") {
       // A load's own list may say how each of its tags sat.
-      const open = pass.manifest !== null && pass.conditions[name] === undefined;
+      const open = pass.manifest !== null && !pass.varied.includes(name);
       if (!fields.isVoid && pass.needed.includes(name) && !open)
         add(`condition ${name}`, `${label}: say how it was walked.`);
     } else if (numeric && !/^[-+]?(?:\d+\.?\d*|\.\d+)$/.test(text)) {

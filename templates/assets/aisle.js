@@ -47,10 +47,21 @@
 
   function start(route, passes) {
     const { planned, conditions, pass } = upcoming(route, passes);
-    const { readPoint, round, columns, needed } = route;
+    const { readPoint, round, columns, needed, varied } = route;
     const manifest = data.load?.manifest ?? null;
     const tagsPerPass = data.load?.tags.length ?? data.tagsPerPass;
-    const begun = { readPoint, round, pass, planned, conditions, manifest, tagsPerPass, columns, needed };
+    const begun = {
+      readPoint,
+      round,
+      pass,
+      planned,
+      conditions,
+      manifest,
+      tagsPerPass,
+      columns,
+      needed,
+      varied,
+    };
     const step = { do: "start", pass: begun, at: csv.stampNow() };
     keep.put({ ...log.after(state, step), chosen: null, readPoint });
     toStage();
@@ -197,9 +208,8 @@
     if (at("extra-conditions").dataset.of === route.readPoint) return;
     at("extra-conditions").dataset.of = route.readPoint;
     extra = {};
-    const varied = route.columns.filter((name) => route.cells.some(({ names }) => names[name] !== undefined));
     at("extra-conditions").replaceChildren(
-      ...varied.map((name, i) => {
+      ...route.varied.map((name, i) => {
         const column = data.columns.find((one) => one.column === name);
         return conditionField(column, `extra-${i}`, "", column, (text) => {
           extra[name] = text.trim();
@@ -217,7 +227,7 @@
 
   function takeExtra() {
     const route = shownRoute(log.standing(state));
-    const pass = { manifest: null, needed: [], conditions: {} };
+    const pass = { manifest: null, needed: [], varied: [] };
     const faults = record.faults(
       pass,
       { ...record.fieldsFor({ columns: [] }, data, ""), conditions: extra },
@@ -239,6 +249,8 @@
   }
 
   at("main").addEventListener("click", press);
+  // A key held down is one press.
+  at("main").addEventListener("keydown", (event) => event.repeat && event.preventDefault());
   at("undo").addEventListener("click", undo);
   at("redo").addEventListener("click", redo);
   at("take-extra").addEventListener("click", takeExtra);
@@ -248,6 +260,7 @@
   at("walked-by").addEventListener("input", () => keep.put({ ...state, walkedBy: at("walked-by").value }));
   at("cautions").open = state.steps.length === 0;
   at("without-script").hidden = true;
+  at("on-paper").hidden = true;
   at("walk").hidden = false;
   setInterval(tick, 1000);
   render();

@@ -363,7 +363,17 @@ describe("the page itself", () => {
     await page.goto(site.url("yard/aisle.html"));
     expect(await page.locator("#without-script").isVisible()).toBe(true);
     expect(await page.locator("#walk").isVisible()).toBe(false);
-    expect(await text(page, "#without-script")).toContain("Walk sheet, Dock door 1");
+    expect(await text(page, "#on-paper")).toContain("Walk sheet, Dock door 1");
+    await context.close();
+  });
+
+  it("leads on paper to the walk sheets, and prints no buttons", async () => {
+    const context = await browser.newContext(phone);
+    const { page } = await openPage(context);
+    expect(await page.locator("#on-paper").isVisible()).toBe(false);
+    await page.emulateMedia({ media: "print" });
+    expect(await page.locator("#on-paper").isVisible()).toBe(true);
+    expect(await page.locator("#main").isVisible()).toBe(false);
     await context.close();
   });
 

@@ -45,6 +45,8 @@ export interface WalkRoute {
   sheetHref: string | null;
   /** Asked for at this read point: what the plan varies, then what a criterion wants to know besides. */
   columns: string[];
+  /** Those of them that the plan varies. */
+  varied: string[];
   /** Those of them that a valid pass may not leave open. */
   needed: string[];
   cells: { conditions: PlanCell; names: PlanCell; planned: number | null }[];
@@ -93,6 +95,7 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
     roundTitle: result.rounds.find((entry) => entry.id === round)?.title ?? round,
     sheetHref: passes.length === 0 ? null : relativeLink(paths.aisle, paths.walkSheets.get(id)!),
     columns: columns.map(({ column }) => column),
+    varied: columns.filter(({ planned }) => planned).map(({ column }) => column),
     needed: columns
       .filter(({ column, planned }) => planned || selecting.includes(column))
       .map(({ column }) => column),

@@ -19,6 +19,7 @@ export interface StartedPass {
   tagsPerPass: number;
   columns: string[];
   needed: string[];
+  varied: string[];
   clockWentBack?: boolean;
 }
 

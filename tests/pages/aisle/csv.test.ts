@@ -36,6 +36,7 @@ function passes(count: number, listed: boolean, text: (i: number) => string): Lo
       tagsPerPass: 20,
       columns: [],
       needed: [],
+      varied: [],
       startedAt: csv.stampOf(noon + i * 60_000, 60),
       endedAt: csv.stampOf(noon + i * 60_000 + 8999, 60),
       missed: listed ? missed : null,

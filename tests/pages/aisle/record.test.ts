@@ -18,7 +18,9 @@ beforeAll(async () => {
 });
 
 function passIn(data: WalkData, conditions: Record<string, string>): StartedPass {
-  const { readPoint, round, columns, needed } = data.routes.find((route) => route.readPoint === "dock-1")!;
+  const { readPoint, round, columns, needed, varied } = data.routes.find(
+    (route) => route.readPoint === "dock-1",
+  )!;
   const manifest = data.load?.manifest ?? null;
   return {
     readPoint,
@@ -30,6 +32,7 @@ function passIn(data: WalkData, conditions: Record<string, string>): StartedPass
     tagsPerPass: 20,
     columns,
     needed,
+    varied,
   };
 }
 
@@ -123,6 +126,9 @@ describe("what is refused, since the checks on logs would refuse it", () => {
   it("a condition left open in a pass that counts, but not in a void one", () => {
     const conditions = { ...atOne, orientation: " ", cover: "on" };
     expect(faultsOf(counted, { conditions })).toEqual(["condition orientation"]);
+    expect(faultsOf(listed, { conditions })).toEqual(["condition orientation"]);
+    // An extra pass of which nothing was said beforehand has to say it too.
+    expect(faultsOf(listed, { conditions }, {})).toEqual(["condition orientation"]);
     expect(faultsOf(counted, { conditions, isVoid: true, voidReason: "broken off" })).toEqual([]);
   });
 

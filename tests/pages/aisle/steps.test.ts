@@ -15,6 +15,7 @@ const pass: StartedPass = {
   tagsPerPass: 20,
   columns: [],
   needed: [],
+  varied: [],
 };
 const noon = Date.UTC(2026, 4, 21, 12);
 const at = (second: number) => csv.stampOf(noon + second * 1000, 60);

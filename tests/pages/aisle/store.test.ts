@@ -81,6 +81,9 @@ describe("the browser's storage", () => {
 
   it("hands over what it cannot read, and keeps it beside the new log, each such text under a name of its own", () => {
     const shelf = new Shelf();
+    const strange = { ...first, steps: [{ do: "dance" }] };
+    expect(log.isState(first)).toBe(true);
+    expect(log.isState(strange)).toBe(false);
     for (const text of ["{ broken", `{"version":99,"steps":[]}`, "null"]) {
       shelf.kept.set("walk", text);
       const page = tab(shelf);

@@ -2,7 +2,7 @@ import type { PlannedRoute } from "../../analysis/plan/plan-result.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { Link } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
-import { counted, countText } from "../words/numbers.ts";
+import { countedInWords, countText, sentenceStart } from "../words/numbers.ts";
 import {
   openCells,
   openSentence,
@@ -56,7 +56,9 @@ export function plannedView(result: Result, path: string): PlannedView | null {
 export function openWalks(result: Result): { name: string; sentence: string }[] {
   return openRoutes(result).map(({ readPoint, cells }) => ({
     name: result.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint,
-    sentence: `${walkedSentence(cells)} ${openSentence(cells, result.conditions)}`,
+    sentence: [walkedSentence(cells), openSentence(cells, result.conditions)]
+      .filter((part) => part !== "")
+      .join(" "),
   }));
 }
 
@@ -64,8 +66,9 @@ export function openWalks(result: Result): { name: string; sentence: string }[] 
 export function openWalkLine(result: Result): { what: string; sentence: string } | null {
   const open = openRoutes(result);
   if (open.length === 0) return null;
+  const combinations = open.flatMap(({ cells }) => openCells(cells)).length;
   return {
-    what: `${counted(open.flatMap(({ cells }) => openCells(cells)).length, "planned combination of conditions", "planned combinations of conditions")} not walked in full`,
+    what: `${sentenceStart(countedInWords(combinations, "planned combination of conditions", "planned combinations of conditions"))} not walked in full`,
     sentence: walkedSentence(open.flatMap(({ cells }) => cells)),
   };
 }

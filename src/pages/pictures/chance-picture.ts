@@ -80,7 +80,7 @@ function drawn({ id, title, description, risk, measure, sense }: ChancePicture, 
       ...curves.map((curve) => curveMark(curve, axis, plot, risk)),
       limitMark(axis, form, limit, limitPhrase(limit, measure, sense)),
       wrongMark(axis, plot, risk, sense),
-      legend(plot),
+      legend(form),
       textAt(plot.left, plot.bottom + 38, "true rate", quiet({ "text-anchor": "start" })),
       ...noteLines(axis.note, plot.width - 70).map((line, i) =>
         textAt(plot.left + plot.width, plot.bottom + 38 + 15 * i, line, quiet({ "text-anchor": "end" })),
@@ -183,9 +183,9 @@ function wrongMark(axis: Axis, plot: Plot, risk: RiskCurve, sense: Sense): strin
   const x = xOf(axis, plot, rate);
   const words = `${riskText(chance)} wrongly met`;
   const wide = textWidth(words, 12.5) + 8;
-  const roomLeft = x - wide - 14 >= plot.left;
+  const roomLeft = x - wide - 8 >= plot.left;
   const roomRight = x + wide + 9 <= plot.left + plot.width;
-  const left = sense === "at-least" ? (roomLeft ? x - wide - 14 : x + 9) : roomRight ? x + 9 : x - wide - 14;
+  const left = sense === "at-least" ? (roomLeft ? x - wide - 8 : x + 9) : roomRight ? x + 9 : x - wide - 8;
   const baseline = Math.min(yOf(plot, chance), plot.bottom - 12) - 8;
   const dot = element("circle", {
     cx: x,
@@ -211,14 +211,15 @@ function wrongMark(axis: Axis, plot: Plot, risk: RiskCurve, sense: Sense): strin
   return element("g", { class: "not-met" }, dot) + plate + text;
 }
 
-function legend(plot: Plot): string {
+function legend({ name, plot }: Form): string {
   let x = plot.left;
+  const [line, gap] = name === "wide" ? [30, 28] : [20, 16];
   return curves
     .map(({ state, dashes, stroke }) => {
       const word = stateWord(state);
       const sample = element("line", {
         x1: x + 18,
-        x2: x + 48,
+        x2: x + 18 + line,
         y1: 18,
         y2: 18,
         class: "interval",
@@ -229,8 +230,8 @@ function legend(plot: Plot): string {
       const mark =
         stateBoxMark(state, x, 12, 12, "none") +
         element("g", { class: state }, sample) +
-        textAt(x + 54, 22.5, word, { "font-size": 13, class: "ink", fill: ink.text });
-      x += 54 + textWidth(word, 13) + 28;
+        textAt(x + line + 24, 22.5, word, { "font-size": 13, class: "ink", fill: ink.text });
+      x += line + 24 + textWidth(word, 13) + gap;
       return mark;
     })
     .join("");

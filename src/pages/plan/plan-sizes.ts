@@ -3,7 +3,7 @@ import type { PlanResult } from "../../analysis/plan/plan-result.ts";
 import type { Result } from "../../analysis/result.ts";
 import type { Criterion } from "../../intake/facility.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
-import { countText, statedNumber, thinSpace } from "../words/numbers.ts";
+import { countedInWords, countText, sentenceStart, statedNumber, thinSpace } from "../words/numbers.ts";
 import { criterionPlaces } from "../words/plan-sentence.ts";
 import { limitPhrase } from "../words/rates.ts";
 
@@ -61,5 +61,5 @@ export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
 }
 
 function faultHeading(faults: number): string {
-  return faults === 0 ? "No fault" : faults === 1 ? "One fault" : `${countText(faults)} faults`;
+  return sentenceStart(countedInWords(faults, "fault", faults === 0 ? "fault" : "faults"));
 }

@@ -8,7 +8,7 @@ import { isBandName, walkColumns } from "./walk-columns.ts";
 type PlannedPass = PlannedRoute["passes"][number];
 
 /** Stands where the codes of missed tags belong, and is refused as one: a row that nobody filled in is no faultless pass. */
-export const toFillIn = "?";
+const toFillIn = "?";
 
 /** For each planned read point a pass log ready to fill, one row for every pass that the logs do not hold yet. */
 export function walkLogs(result: Result): SiteFile[] {

@@ -5,8 +5,9 @@ import { facilityPage, type Page } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
-import { counted, countText } from "../words/numbers.ts";
+import { counted, countText, sentenceStart } from "../words/numbers.ts";
 import { readPointPlanSentence } from "../words/plan-sentence.ts";
+import { soFarSentence } from "../words/walked-sentence.ts";
 import { isBandName, type WalkColumn, walkColumns } from "./walk-columns.ts";
 import { passesLeft } from "./walk-log.ts";
 
@@ -40,7 +41,8 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
     kind: point.kind ?? "",
     round: round?.title ?? route.round,
     roundDate: dateOrWords(round?.date ?? null, "no date stated"),
-    asked: readPointPlanSentence(plan.readPoints.find((entry) => entry.readPoint === id)!),
+    asked: sentenceStart(readPointPlanSentence(plan.readPoints.find((entry) => entry.readPoint === id)!)),
+    walked: soFarSentence(route.cells),
     load: `${countText(plan.tagsPerPass)} a pass, ${same}${carried}`,
     logged:
       left.size === passes.length

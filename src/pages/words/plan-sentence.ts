@@ -3,7 +3,7 @@ import type { FacilityPlan, PlannedFinding, PlannedReadPoint } from "../../analy
 import type { PlanResult } from "../../analysis/plan/plan-result.ts";
 import type { Condition } from "../../intake/facility.ts";
 import { intervalWords } from "../method/interval-words.ts";
-import { groupText } from "./groups.ts";
+import { columnLabel, groupText, valueText } from "./groups.ts";
 import { faultWord, measureTitle } from "./measures.ts";
 import {
   counted,
@@ -152,11 +152,19 @@ export function criterionPlaces(
   const points = [...new Set(findings.map(({ readPoint }) => readPoint))].map(
     (id) => readPoints.find((entry) => entry.id === id)?.name ?? id,
   );
-  const groups = [
-    ...new Set(findings.map(({ group }) => groupText(group, conditions)).filter((text) => text !== "")),
-  ];
-  const each = groups.length === 0 ? "" : `for each of: ${groups.join("; ")}`;
-  return [joined(points), each].filter((part) => part !== "").join(", ");
+  return [joined(points), ...groupNames(findings, conditions)].join("; ");
+}
+
+/** `Tag orientation: flat, edge-on`; groups of several columns one by one. */
+function groupNames(findings: PlannedFinding[], conditions: Condition[]): string[] {
+  const groups = findings.map(({ group }) => group).filter((group) => group !== null);
+  const columns = new Set(groups.flatMap((group) => Object.keys(group)));
+  const [column] = columns;
+  if (column === undefined) return [];
+  if (columns.size > 1) return [...new Set(groups.map((group) => groupText(group, conditions)))];
+  const condition = conditions.find((entry) => entry.column === column);
+  const values = [...new Set(groups.map((group) => valueText(group[column]!, condition)))];
+  return [`${columnLabel(column, conditions)}: ${values.join(", ")}`];
 }
 
 /** What the plan leaves untested of a criterion; empty where it leaves nothing. */

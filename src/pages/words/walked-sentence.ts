@@ -43,6 +43,14 @@ export function walkedSentence(cells: CellOfPlan[]): string {
   return `Of ${total} ${joined(parts)}: ${passes}.`;
 }
 
+/** `So far 39 of 56 passes are walked.`; empty where none is, or where nothing is planned. */
+export function soFarSentence(cells: CellOfPlan[]): string {
+  const walked = walkedPasses(cells);
+  return walked === 0
+    ? ""
+    : `So far ${countText(walked)} of ${counted(plannedPasses(cells), "pass", "passes")} are walked.`;
+}
+
 /** Of the passes planned, those that were walked; a combination walked more often than planned makes up for no other. */
 export function walkedPasses(cells: CellOfPlan[]): number {
   return cells.reduce((sum, { done, planned }) => sum + Math.min(done, planned ?? 0), 0);
@@ -61,8 +69,11 @@ export function openCells(cells: CellOfPlan[]): CellOfPlan[] {
 
 const mostNamed = 4;
 
-/** What is still to be walked, by name: `Missing: Speed 2 m/s, Load half. Short: ...`; empty where nothing is. */
+/** What is still to be walked, by name: `Missing: Speed 2 m/s, Load half. Short: ...`; empty where nothing is, or everything alike. */
 export function openSentence(cells: CellOfPlan[], conditions: Condition[]): string {
+  const asked = cells.filter(({ state }) => state !== "not-asked");
+  // Where all have come equally far the sentence before has said it.
+  if (new Set(asked.map(({ state }) => state)).size === 1) return "";
   return cellStates
     .flatMap((state) => {
       const open = openCells(cells).filter((cell) => cell.state === state);

@@ -23,7 +23,7 @@ export interface WalkData {
 }
 
 /** A condition as the page asks for it. */
-export interface AskedColumn {
+interface AskedColumn {
   column: string;
   label: string;
   unit: string | null;

@@ -4,7 +4,7 @@ import type { WalkData, WalkRoute } from "../../../src/pages/aisle/walk-data.ts"
 
 const assets = new URL("../../../templates/assets/", import.meta.url);
 
-export interface Stamp {
+interface Stamp {
   ms: number;
   text: string;
 }
@@ -69,7 +69,7 @@ export interface State {
   saved: number;
 }
 
-export interface Standing {
+interface Standing {
   stage: "ready" | "running" | "stopped";
   current: LoggedPass | null;
   passes: LoggedPass[];

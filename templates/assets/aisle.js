@@ -125,16 +125,20 @@
       return;
     }
     const step = state.steps.at(-1);
-    const before = log.standing(state);
+    const of = passOf(step, log.standing(state));
     keep.put(log.undo(state));
-    const of = before.current ?? before.passes[step.index ?? before.passes.length - 1];
     say(`Undone: ${taken[step.do]} of ${of.pass}.`);
   }
 
   function redo() {
     const { step } = state.undone.at(-1);
     keep.put(log.redo(state));
-    say(`Done again: ${taken[step.do]}.`);
+    say(`Done again: ${taken[step.do]} of ${passOf(step, log.standing(state)).pass}.`);
+  }
+
+  // The pass that the last step was about.
+  function passOf({ index }, { current, passes }) {
+    return current ?? passes[index ?? passes.length - 1];
   }
 
   function press() {

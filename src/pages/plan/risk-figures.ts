@@ -5,7 +5,13 @@ import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { chancePicture } from "../pictures/chance-picture.ts";
 import { joined } from "../words/numbers.ts";
-import { chanceText, expectedSentence, trueRateText, wrongSignOffSentence } from "../words/plan-sentence.ts";
+import {
+  chanceText,
+  expectedSentence,
+  riskText,
+  trueRateText,
+  wrongSignOffSentence,
+} from "../words/plan-sentence.ts";
 import type { CriterionSize } from "./plan-sizes.ts";
 
 /** What a walk risks, drawn once for all criteria that are judged alike. */
@@ -40,6 +46,8 @@ function riskFigure(
   downloads: Link[],
 ): FigureView {
   const { measure, sense } = size;
+  const wrong = (rate: number) =>
+    sense === "at-least" ? rate <= risk.wrongSignOff.rate : rate >= risk.wrongSignOff.rate;
   const caption = [expectedSentence(size), wrongSignOffSentence(size)]
     .filter((part) => part !== "")
     .join(" ");
@@ -68,7 +76,8 @@ function riskFigure(
       ],
       rows: risk.points.map((point) => [
         textCell(trueRateText(point.rate), point.rate === risk.wrongSignOff.rate ? "the limit" : ""),
-        numberCell(chanceText(point.met), true),
+        // On the wrong side of the limit the chance is a risk, and is printed no smaller than it is.
+        numberCell(wrong(point.rate) ? riskText(point.met) : chanceText(point.met), true),
         numberCell(chanceText(point.undecided)),
         numberCell(chanceText(point.notMet)),
       ]),

@@ -24,9 +24,7 @@ const roughPercent = (rate: number) => `${statedNumber(Number((rate * 100).toFix
 /** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
 export function riskText(chance: number): string {
   const tenths = Math.ceil(chance * 1000 - 1e-9);
-  return chance > 0 && tenths <= 1
-    ? `at most 0.1${thinSpace}%`
-    : `${decimalText(tenths / 10, 1)}${thinSpace}%`;
+  return tenths <= 1 ? `at most 0.1${thinSpace}%` : `${decimalText(tenths / 10, 1)}${thinSpace}%`;
 }
 
 /** What the numbers of a plan rest on. */
@@ -176,7 +174,7 @@ export function uncountedSentence(
   return `Nothing that is planned counts for ${criterionPlaces(findings, facility)}: that would stay untested.`;
 }
 
-/** A chance to the nearest tenth of a per cent: `90.6 %`; never 0 or 100 where it is not quite. */
+/** A chance to the nearest tenth of a per cent: `90.6 %`; 0 or 100 only where less than a millionth is lacking. */
 export function chanceText(chance: number): string {
   const tenths = Math.round(chance * 1000);
   const digits = (tenths === 0 && chance > 1e-6) || (tenths === 1000 && chance < 1 - 1e-6);

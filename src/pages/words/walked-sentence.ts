@@ -36,7 +36,10 @@ export function walkedSentence(cells: CellOfPlan[]): string {
   if (asked.length === 1) return `The planned walk is ${cellWord(only.state)}: ${passes}.`;
   const total = `${countWord(asked.length)} planned combinations`;
   const [first] = states;
-  if (states.length === 1) return `All ${total} are ${cellWord(first!.state)}: ${passes}.`;
+  if (states.length === 1) {
+    const all = asked.length === 2 ? "Both planned combinations" : `All ${total}`;
+    return `${all} are ${cellWord(first!.state)}: ${passes}.`;
+  }
   const parts = states
     .toReversed()
     .map(({ state, count }) => `${countWord(count)} ${count === 1 ? "is" : "are"} ${cellWord(state)}`);

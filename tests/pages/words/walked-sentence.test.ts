@@ -33,7 +33,7 @@ describe("planned against done in words", () => {
 
   it("says at once where all are alike, or where there is one only", () => {
     expect(walkedSentence([cell("done", 14, 14), cell("done", 20, 14)])).toBe(
-      "All two planned combinations are done: 28 of 28 passes.",
+      "Both planned combinations are done: 28 of 28 passes.",
     );
     expect(walkedSentence([cell("missing", 0, 20)])).toBe("The planned walk is missing: 0 of 20 passes.");
     expect(soFarSentence([cell("missing", 0, 20)])).toBe("");

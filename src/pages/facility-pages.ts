@@ -1,5 +1,6 @@
 import type { Result } from "../analysis/result.ts";
 import { aislePages } from "./aisle.ts";
+import { changesPages } from "./changes.ts";
 import { inputsPage } from "./inputs.ts";
 import { methodPage } from "./method.ts";
 import { overviewPage } from "./overview.ts";
@@ -23,6 +24,7 @@ export function facilityPages(result: Result, mark = ""): { pages: Page[]; files
       overviewPage(result),
       ...readPointPages(result),
       roundsPage(result),
+      ...changesPages(result),
       ...passesPages(result),
       inputsPage(result),
       methodPage(result),

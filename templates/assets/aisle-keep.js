@@ -79,7 +79,7 @@ globalThis.aisleParts.keep = (() => {
           button("Understood", () => notice([])),
         ],
       );
-      changed(state);
+      changed(state, true);
     }
 
     function typedIn({ draft }) {

@@ -5,7 +5,6 @@
   if (!island || !parts.keep || !parts.form || !parts.stage) return;
 
   const { log, route: routes, record, csv, shown } = parts;
-  const { button, conditionField } = parts.fields;
   const at = (id) => document.getElementById(id);
   const data = JSON.parse(island.textContent);
   // A glove taps twice: what follows a start or a stop this closely is not meant.
@@ -13,12 +12,14 @@
   let lastPress = Number.NEGATIVE_INFINITY;
 
   const form = parts.form.open(data, (fields) => keep.put({ ...state, draft: { ...state.draft, fields } }));
-  const keep = parts.keep.open(data, (next) => {
+  const keep = parts.keep.open(data, (next, elsewhere) => {
     state = next;
+    // What another tab typed has to take the place of what stands in the fields here.
+    if (elsewhere) form.hide();
     render();
   });
+  const others = parts.others.open(data, choose);
   let state = keep.begin();
-  let extra = {};
   let listed = [];
 
   const routeOf = (id) => data.routes.find(({ readPoint }) => readPoint === id);
@@ -177,7 +178,7 @@
       );
     } else form.hide();
     at("others").hidden = stage !== "ready" || changing;
-    showOthers(route, passes, next);
+    others.show(route, passes, next);
     showLists(route, done, passes, stage === "ready" && !changing);
     keep.render(standing);
     at("undo").textContent = changing ? "Leave as it was" : "Undo";
@@ -195,52 +196,11 @@
     shown.showLog(passes, data, mayChange, change);
   }
 
-  function showOthers(route, passes, next) {
-    const open = routes.open(data, route, passes);
-    at("others-line").textContent = `${shown.passes(open.length)} of the plan still to be walked.`;
-    at("open-passes").replaceChildren(
-      ...open.map(({ pass, cell }) =>
-        button(
-          `${pass}: ${shown.combination(route.cells[cell].conditions, data)}`,
-          () => choose(route, { planned: pass }),
-          {
-            "aria-pressed": String(pass === next?.planned),
-          },
-        ),
-      ),
-    );
-    if (at("extra-conditions").dataset.of === route.readPoint) return;
-    at("extra-conditions").dataset.of = route.readPoint;
-    extra = {};
-    at("extra-conditions").replaceChildren(
-      ...route.varied.map((name, i) => {
-        const column = data.columns.find((one) => one.column === name);
-        return conditionField(column, `extra-${i}`, "", column, (text) => {
-          extra[name] = text.trim();
-        });
-      }),
-    );
-  }
-
   function choose(route, { planned, conditions = {} }) {
     keep.put({ ...state, chosen: { readPoint: route.readPoint, planned, conditions } });
     at("others").open = false;
     toStage();
     say(planned === null ? "An extra pass is next." : `${planned} is next.`);
-  }
-
-  function takeExtra() {
-    const route = shownRoute(log.standing(state));
-    const pass = { manifest: null, needed: [], varied: [] };
-    const faults = record.faults(
-      pass,
-      { ...record.fieldsFor({ columns: [] }, data, ""), conditions: extra },
-      data,
-    );
-    at("extra-fault").hidden = faults.length === 0;
-    at("extra-fault").textContent = faults.map(({ text }) => text).join(" ");
-    const stated = Object.fromEntries(Object.entries(extra).filter(([, text]) => text !== ""));
-    if (faults.length === 0) choose(route, { planned: null, conditions: stated });
   }
 
   function tick() {
@@ -257,7 +217,6 @@
   at("main").addEventListener("keydown", (event) => event.repeat && event.preventDefault());
   at("undo").addEventListener("click", undo);
   at("redo").addEventListener("click", redo);
-  at("take-extra").addEventListener("click", takeExtra);
   at("read-point").addEventListener("change", () =>
     keep.put({ ...state, readPoint: at("read-point").value }),
   );

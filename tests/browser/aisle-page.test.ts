@@ -234,6 +234,13 @@ describe("two tabs with the same page", () => {
     await one.locator("#notice").waitFor();
     expect(await text(one, "#log-line")).toMatch(/^2 passes/);
     expect(await text(one, "#stage-word")).toBe("Next: w03");
+    // What is typed in one of them stands in the other's fields too, so that typing on there does not undo it.
+    await start(one);
+    await stop(one);
+    await one.fill("#note", "typed in the first");
+    await expect.poll(() => two.inputValue("#note")).toBe("typed in the first");
+    await two.fill("#note", "typed in the first, and in the second");
+    await expect.poll(() => one.inputValue("#note")).toBe("typed in the first, and in the second");
     await context.close();
   }, 30_000);
 });

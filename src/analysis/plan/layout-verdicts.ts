@@ -35,8 +35,13 @@ export function layoutVerdicts(walk: PlannedWalk, passes: number, before?: Layou
     notMetBegins ??= first((some) => evenly(some) === "not-met", metEnds, most);
     return faults < notMetBegins ? "undecided" : "not-met";
   };
-  /** How far above its fewest pairs the last total that was asked for turned: the next one turns close by. */
-  let lastTurn = 1;
+  /** The last two turns found: the next total turns about where a line through them leads. */
+  let last = { faults: 0, pairs: 0 };
+  let earlier = { faults: 1, pairs: 0 };
+  const guessAt = (faults: number) => {
+    const slope = (last.pairs - earlier.pairs) / (last.faults - earlier.faults || 1);
+    return Math.round(last.pairs + slope * (faults - last.faults));
+  };
   return {
     kindest,
     metEnds,
@@ -57,14 +62,22 @@ export function layoutVerdicts(walk: PlannedWalk, passes: number, before?: Layou
         if (plannedState(walk, passes, faults, pairs) === kind) bounds.holds = pairs;
         else bounds.turned = pairs;
       };
-      if (open()) ask(to);
-      if (open()) ask(from);
-      for (let reach = 1; reach <= 16 && open(); reach *= 4) {
-        ask(least + lastTurn - reach);
-        if (open()) ask(least + lastTurn + reach);
+      const guess = guessAt(faults);
+      const near = guess > from && guess < to;
+      if (open() && !near) ask(to);
+      if (open() && !near) ask(from);
+      for (let reach = 1; near && reach <= 64 && open(); reach *= 4) {
+        if (bounds.turned > guess - reach) ask(Math.max(from, guess - reach));
+        if (open() && bounds.holds < guess + reach) ask(Math.min(to, guess + reach));
+        if (bounds.holds >= guess - reach && bounds.turned <= guess + reach) break;
       }
+      if (open() && bounds.turned > to) ask(to);
+      if (open() && bounds.holds < from) ask(from);
       while (open()) ask(Math.floor((Math.max(bounds.holds, from) + Math.min(bounds.turned, to)) / 2));
-      if (bounds.turned - bounds.holds === 1) lastTurn = bounds.turned - least;
+      if (bounds.turned - bounds.holds === 1 && faults !== last.faults) {
+        earlier = last;
+        last = { faults, pairs: bounds.turned };
+      }
       if (kind === "met") metUpTo.set(faults, bounds.holds);
       return Math.min(to + 1, Math.max(from, bounds.holds + 1));
     },

@@ -1,4 +1,5 @@
 import type { Result } from "../analysis/result.ts";
+import { aislePages } from "./aisle.ts";
 import { changesPages } from "./changes.ts";
 import { inputsPage } from "./inputs.ts";
 import { methodPage } from "./method.ts";
@@ -30,6 +31,7 @@ export function facilityPages(result: Result, mark = ""): { pages: Page[]; files
       signOffSheetPage(result, mark),
       ...planPages(result),
       ...walkSheetPages(result),
+      ...aislePages(result),
     ],
     files: [...tableFiles(result), ...walkLogs(result)],
   };

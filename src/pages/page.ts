@@ -15,7 +15,8 @@ export type TemplateName =
   | "method"
   | "sign-off-sheet"
   | "plan"
-  | "walk-sheet";
+  | "walk-sheet"
+  | "aisle";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
 export interface Page {

@@ -16,6 +16,7 @@ const templateNames: TemplateName[] = [
   "sign-off-sheet",
   "plan",
   "walk-sheet",
+  "aisle",
 ];
 
 /** Renders pages into a folder, batch after batch; what one batch said is let go before the next. */

@@ -4,6 +4,7 @@ import { canonicalCode } from "../../analysis/codes/canonical-code.ts";
 import { byCodePoint } from "../../analysis/order.ts";
 import { counted } from "../../pages/words/numbers.ts";
 import { isSpreadsheetNumber } from "../log/cells.ts";
+import { quoted } from "../quotation.ts";
 import type { TagFacts } from "./log-description.ts";
 
 /** What the distinct codes of a log look like. */
@@ -18,11 +19,13 @@ export function codeShapes(codes: ReadonlySet<string>): CodeShapes {
   const shapes = new Map<string, number>();
   let spoilt = 0;
   let lists = 0;
+  let uris = 0;
   for (const code of codes) {
     const shape = shapeOf(code);
     shapes.set(shape, (shapes.get(shape) ?? 0) + 1);
     if (isSpreadsheetNumber(code)) spoilt += 1;
     if (/^\[|[,;|]/.test(code)) lists += 1;
+    if (/^urn:/i.test(code)) uris += 1;
   }
   const { form, doubt } = formOf(codes);
   const compared = new Set<string>();
@@ -45,7 +48,12 @@ export function codeShapes(codes: ReadonlySet<string>): CodeShapes {
   }
   if (refused.length > spoilt) {
     remarks.push(
-      `${counted(refused.length, "distinct code", "distinct codes")} will be refused as they stand.`,
+      `${counted(refused.length, "distinct code", "distinct codes")} will be refused as ${refused.length === 1 ? "it stands" : "they stand"}, ${quoted(refused[0]!)} for one.`,
+    );
+  }
+  if (uris > 0) {
+    remarks.push(
+      `${counted(uris, "code is a URI", "codes are URIs")}, compared as text: write them into the manifests in the same form, or have the log write hexadecimal.`,
     );
   }
   if (compared.size + refused.length < codes.size) {

@@ -6,6 +6,15 @@ import { OddLineList } from "./odd-lines.ts";
 import { rssiScale } from "./rssi-scale.ts";
 import { plainNumber, type TimeStyle, timeOf } from "./time-texts.ts";
 
+/** The reason for lines with an RSSI that is no number. */
+export const noNumberRssi = "an RSSI that is no number";
+
+/** The span that times can be in, 1990 to 2100, as where logs are read. */
+const earliestUs = Date.UTC(1990, 0, 1) * 1000;
+const latestUs = Date.UTC(2100, 0, 1) * 1000;
+/** Names of readers more than these are no column worth offering. */
+const mostCandidateNames = 20;
+
 interface ReaderTally {
   rows: number;
   firstUs: number;
@@ -34,6 +43,9 @@ export class LogTally {
   readonly #count = { sum: 0, max: 0, above1: 0, unreadable: 0 };
   readonly #time = { firstUs: Infinity, lastUs: -Infinity, beforeUs: -Infinity, steps: 0, longestUs: 0 };
   #timeUnreadable = 0;
+  #timeOutside = 0;
+  #wholeSeconds = true;
+  readonly #candidates: Map<number, Map<string, number>>;
   #offsets = 0;
   #times = 0;
 
@@ -41,6 +53,7 @@ export class LogTally {
     this.#choice = choice;
     this.#style = style;
     this.#decimal = decimal;
+    this.#candidates = new Map(choice.readerCandidates.map((index) => [index, new Map()]));
   }
 
   add(fields: readonly string[], line: number, text: string): void {
@@ -52,6 +65,8 @@ export class LogTally {
     if (RSSI !== null) this.#addRssi(fields[RSSI] ?? "", line, text);
     if (count !== null) this.#addCount(fields[count] ?? "", line, text);
     if (reader !== null) this.#addReader(fields[reader] ?? "", us);
+    for (const [index, names] of this.#candidates)
+      if (names.size <= mostCandidateNames) tallied(names, fields[index] ?? "");
   }
 
   #addTime(value: string, line: number, text: string): number | null {
@@ -62,9 +77,15 @@ export class LogTally {
       this.odd.add(value === "" ? "no time" : "a time that cannot be read", line, text);
       return null;
     }
+    if (time.us < earliestUs || time.us > latestUs) {
+      this.#timeOutside += 1;
+      this.odd.add("a time outside 1990 to 2100, as clocks give that were not set", line, text);
+      return null;
+    }
     const span = this.#time;
     this.#times += 1;
     if (time.offset) this.#offsets += 1;
+    if (time.us % 1e6 !== 0) this.#wholeSeconds = false;
     if (time.us < span.firstUs) span.firstUs = time.us;
     if (time.us > span.lastUs) span.lastUs = time.us;
     if (time.us < span.beforeUs) {
@@ -89,7 +110,7 @@ export class LogTally {
     const number = plainNumber(value, this.#decimal);
     if (Number.isNaN(number)) {
       this.#rssiUnreadable += 1;
-      this.odd.add("an RSSI that is no number", line, text);
+      this.odd.add(noNumberRssi, line, text);
       return;
     }
     if (!Number.isInteger(number)) this.#rssiWhole = false;
@@ -98,10 +119,11 @@ export class LogTally {
   }
 
   #addCount(value: string, line: number, text: string): void {
-    const number = plainNumber(value, this.#decimal);
-    if (!Number.isInteger(number) || number < 0) {
+    // A blank stands for one read.
+    const number = value === "" ? 1 : plainNumber(value, this.#decimal);
+    if (!Number.isInteger(number) || number < 1) {
       this.#count.unreadable += 1;
-      this.odd.add("a count that is no whole number", line, text);
+      this.odd.add("a count that is no whole number from 1", line, text);
       return;
     }
     this.#count.sum += number;
@@ -138,6 +160,8 @@ export class LogTally {
       stepsBack: this.#time.steps,
       longestStepBackS: this.#time.longestUs / 1e6,
       unreadable: this.#timeUnreadable,
+      outside: this.#timeOutside,
+      wholeSeconds: this.#wholeSeconds,
     };
   }
 
@@ -190,6 +214,14 @@ export class LogTally {
         last: this.#shownTime(lastUs),
       }))
       .sort((a, b) => byCodePoint(a.name, b.name));
+  }
+
+  readerCandidates(): { column: string | number; names: string[] }[] {
+    return [...this.#candidates].flatMap(([index, names]) => {
+      const filled = [...names.keys()].filter((name) => name !== "").sort(byNaturalOrder);
+      if (filled.length < 2 || names.size > mostCandidateNames || this.rows < 3 * filled.length) return [];
+      return [{ column: this.#choice.columns[index]!.name, names: filled }];
+    });
   }
 
   antennas(): { name: string; rows: number }[] {

@@ -258,7 +258,7 @@ describe("lines of a log that are odd", () => {
       ["a quote that is not closed on its line", 6],
       ["a time that cannot be read", 7],
       ["no code", 8],
-      ["the header once more", 9],
+      ["the header once more, passed over", 9],
       ["the last line, cut off", 12],
     ]);
     expect(log.text).toMatchObject({ finalNewline: false, blankLines: 1 });
@@ -312,7 +312,7 @@ describe("RSSI that cannot be dBm is left out of the entry, and why is said", ()
       `time,epc,rssi\n${rows(20, (i, code) => `2026-05-21T08:00:00Z,${code},${i === 3 ? 0 : -55}`)}`,
     );
     expect(entry(log).rssi_unit).toBe("dBm");
-    expect(remarks(log)).toContain("1 row has an RSSI of 0 or above");
+    expect(remarks(log)).toContain("1 row has an RSSI of 0, which no tag gives");
   });
 });
 
@@ -335,7 +335,7 @@ describe("JSON lines", () => {
       JSON.stringify({ eventTime: "2026-05-21T08:00:00.000+00:00", epcList: [code, code] }),
     );
     expect(remarks(await told(made, "events.jsonl"))).toContain(
-      '"epcList" holds objects or lists, not one value a row',
+      '"epcList" holds lists, and what is in a list cannot be named in columns: have the log write one row a tag',
     );
   });
 

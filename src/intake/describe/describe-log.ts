@@ -157,10 +157,10 @@ async function walkedText(
     const fields = fieldsIn(line);
     if (line.includes("\ufffd")) tally.odd.add(noUtf8, number, line);
     if (line === headerText) tally.odd.add(headerAgain, number, line);
-    else if (fields === null) tally.odd.add(ended ? brokenLine(dialect) : cutOff, number, line);
+    else if (fields === null) tally.addUnparted(ended ? brokenLine(dialect) : cutOff, number, line);
     else if (fields.length !== width) {
       const fault = `${fields.length} ${fields.length === 1 ? "field" : "fields"} where ${width} belong`;
-      tally.odd.add(ended || fields.length > width ? fault : cutOff, number, line);
+      tally.addUnparted(ended || fields.length > width ? fault : cutOff, number, line);
     } else {
       repeats.add(line);
       tally.add(fields, number, line);
@@ -207,6 +207,7 @@ function described(
     text,
     columns: choice.columns,
     rows: tally.rows,
+    lines: tally.rows + tally.unparted,
     time: tally.time(),
     tags: tags?.facts ?? null,
     rssi: tally.rssi(),

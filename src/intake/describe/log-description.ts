@@ -9,6 +9,8 @@ export interface LogDescription {
   columns: DescribedColumn[];
   /** Rows of data that could be parted into columns; odd ones are in it where their columns could be told. */
   rows: number;
+  /** The same, with the lines that could not. */
+  lines: number;
   time: TimeFacts | null;
   tags: TagFacts | null;
   rssi: RssiFacts | null;

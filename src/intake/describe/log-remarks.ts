@@ -42,7 +42,7 @@ function nameRemarks({ path, kind, gzipped }: Facts): string[] {
   return [`Logs are read by what their names end in: rename this one to end in ${name}.`];
 }
 
-function textRemarks({ text, columns, odd, rssi, rows }: Facts, dialect: Dialect | null): string[] {
+function textRemarks({ text, columns, odd, rssi, lines }: Facts, dialect: Dialect | null): string[] {
   const remarks: string[] = [];
   if (text === null) return remarks;
   const ends = Object.values(text.lineEnds).filter((count) => count > 0).length;
@@ -70,7 +70,7 @@ function textRemarks({ text, columns, odd, rssi, rows }: Facts, dialect: Dialect
     );
   }
   const refused = refusedLines({ odd, rssi });
-  if (refused * 10 > rows + refused) {
+  if (refused * 10 > lines) {
     remarks.push(
       `${countText(refused)} lines will be refused, more than a tenth: \`check\` takes that for a log that is read wrongly, and judges nothing. Look at the odd lines.`,
     );

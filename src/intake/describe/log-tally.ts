@@ -3,7 +3,7 @@ import { codeShapes } from "./code-shapes.ts";
 import type { ColumnChoice } from "./column-roles.ts";
 import type { CountFacts, ReaderFacts, RssiFacts, TagFacts, TimeFacts } from "./log-description.ts";
 import { OddLineList } from "./odd-lines.ts";
-import { rssiScale } from "./rssi-scale.ts";
+import { RssiTally } from "./rssi-tally.ts";
 import { plainNumber, type TimeStyle, timeOf } from "./time-texts.ts";
 
 /** The reason for lines with an RSSI that is no number. */
@@ -21,14 +21,14 @@ interface ReaderTally {
   lastUs: number;
 }
 
-/** Values finer than a thousand steps do not change what is said of them. */
-const mostValues = 20_000;
 /** Names of readers beyond this are no names of readers. */
 const mostNames = 500;
 
 /** Sums up every row of a log, column by column, without keeping any. */
 export class LogTally {
   rows = 0;
+  /** Lines of data that could not be parted into columns. */
+  unparted = 0;
   readonly odd = new OddLineList();
   readonly #choice: ColumnChoice;
   readonly #style: TimeStyle | null;
@@ -36,10 +36,7 @@ export class LogTally {
   readonly #codes = new Set<string>();
   readonly #readers = new Map<string, ReaderTally>();
   readonly #antennas = new Map<string, number>();
-  readonly #rssi = new Map<number, number>();
-  #rssiUnreadable = 0;
-  #rssiBlank = 0;
-  #rssiWhole = true;
+  readonly #rssi = new RssiTally();
   readonly #count = { sum: 0, max: 0, above1: 0, unreadable: 0 };
   readonly #time = { firstUs: Infinity, lastUs: -Infinity, beforeUs: -Infinity, steps: 0, longestUs: 0 };
   #timeUnreadable = 0;
@@ -67,6 +64,11 @@ export class LogTally {
     if (reader !== null) this.#addReader(fields[reader] ?? "", us);
     for (const [index, names] of this.#candidates)
       if (names.size <= mostCandidateNames) tallied(names, fields[index] ?? "");
+  }
+
+  addUnparted(reason: string, line: number, text: string): void {
+    this.unparted += 1;
+    this.odd.add(reason, line, text);
   }
 
   #addTime(value: string, line: number, text: string): number | null {
@@ -103,19 +105,7 @@ export class LogTally {
   }
 
   #addRssi(value: string, line: number, text: string): void {
-    if (value === "") {
-      this.#rssiBlank += 1;
-      return;
-    }
-    const number = plainNumber(value, this.#decimal);
-    if (Number.isNaN(number)) {
-      this.#rssiUnreadable += 1;
-      this.odd.add(noNumberRssi, line, text);
-      return;
-    }
-    if (!Number.isInteger(number)) this.#rssiWhole = false;
-    const step = this.#rssi.size < mostValues ? number : Math.round(number);
-    this.#rssi.set(step, (this.#rssi.get(step) ?? 0) + 1);
+    if (!this.#rssi.add(value, this.#decimal)) this.odd.add(noNumberRssi, line, text);
   }
 
   #addCount(value: string, line: number, text: string): void {
@@ -181,23 +171,7 @@ export class LogTally {
 
   rssi(): RssiFacts | null {
     const column = this.#nameOf("RSSI");
-    if (column === null || this.#rssi.size === 0) return null;
-    const values = [...this.#rssi].sort(([a], [b]) => a - b);
-    const total = values.reduce((sum, [, rows]) => sum + rows, 0);
-    const median = middleOf(values, total);
-    const min = values[0]![0];
-    const max = values[values.length - 1]![0];
-    return {
-      column,
-      min,
-      median,
-      max,
-      scale: rssiScale(min, median, max, this.#rssiWhole),
-      positive: values.reduce((sum, [value, rows]) => sum + (value > 0 ? rows : 0), 0),
-      zero: this.#rssi.get(0) ?? 0,
-      blank: this.#rssiBlank,
-      unreadable: this.#rssiUnreadable,
-    };
+    return column === null ? null : this.#rssi.facts(column);
   }
 
   count(): CountFacts | null {
@@ -240,14 +214,4 @@ function tallied(names: Map<string, number>, value: string): void {
   const before = names.get(value);
   if (before !== undefined) names.set(value, before + 1);
   else if (names.size < mostNames) names.set(Buffer.from(value).toString(), 1);
-}
-
-/** The first value that half of all rows do not exceed. */
-function middleOf(values: readonly (readonly [number, number])[], total: number): number {
-  let before = 0;
-  for (const [value, rows] of values) {
-    before += rows;
-    if (before * 2 >= total) return value;
-  }
-  return Number.NaN;
 }

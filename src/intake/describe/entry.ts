@@ -90,11 +90,15 @@ function otherReadPoints({ readerCandidates, antennas, columns }: Facts): string
   };
   const lines = readerCandidates
     .slice(0, 3)
-    .map(({ column, names }) => line(column, names, `if ${shownColumn(column)} names the reader`));
+    .map(({ column, names }) =>
+      line(column, names, `if ${shownColumn(column)} names the reader: put the ids of their read points`),
+    );
   const antenna = columns.find(({ used, role }) => used && role === "antenna");
   const names = antennas.map(({ name }) => name).filter((name) => name !== "");
   if (antenna !== undefined && names.length > 1 && names.length <= 16) {
-    lines.push(line(antenna.name, names, "if the antennas belong to different read points"));
+    lines.push(
+      line(antenna.name, names, "if the antennas belong to different read points: put the ids of those"),
+    );
   }
   return lines;
 }

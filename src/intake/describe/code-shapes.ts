@@ -30,10 +30,14 @@ export function codeShapes(codes: ReadonlySet<string>): CodeShapes {
   const { form, doubt } = formOf(codes);
   const compared = new Set<string>();
   const refused: string[] = [];
+  const labels: string[] = [];
   for (const code of codes) {
     const canonical = canonicalCode(code, form);
-    if (canonical.kind !== "refused") compared.add(canonical.code);
-    else refused.push(code);
+    if (canonical.kind === "refused") refused.push(code);
+    else {
+      compared.add(canonical.code);
+      if (canonical.kind === "text" && !/^urn:/i.test(code)) labels.push(code);
+    }
   }
   const remarks: string[] = [];
   if (spoilt > 0) {
@@ -49,6 +53,11 @@ export function codeShapes(codes: ReadonlySet<string>): CodeShapes {
   if (refused.length > spoilt) {
     remarks.push(
       `${counted(refused.length, "distinct code", "distinct codes")} will be refused as ${refused.length === 1 ? "it stands" : "they stand"}, ${quoted(refused[0]!)} for one.`,
+    );
+  }
+  if (labels.length > 0) {
+    remarks.push(
+      `${counted(labels.length, "code is no run", "codes are no runs")} of hexadecimal digits, ${quoted(labels[0]!)} for one: such labels are compared with the manifests as they are written.`,
     );
   }
   if (uris > 0) {

@@ -89,7 +89,7 @@ export function chosenColumns(
       !mentioned.has(i)
     ) {
       doubts.push(
-        `${shown(column.name)} holds small whole numbers: it could be an antenna, a count of reads or a channel, and was left out.`,
+        `${shown(column.name)} holds small whole numbers: it could be an antenna, a reader, a count of reads or a channel, and was left out.`,
       );
     }
   }
@@ -128,9 +128,12 @@ function partedTime(
   }
 }
 
+/** A few texts or whole numbers that come again and again; numbers say less, so they must be fewer. */
 function couldNameReaders(values: readonly string[]): boolean {
-  const filled = new Set(values.filter((value) => value !== ""));
-  return filled.size > 0 && filled.size <= 20 && [...filled].some((value) => !/^[-+\d.,]+$/.test(value));
+  const filled = [...new Set(values.filter((value) => value !== ""))];
+  if (filled.length === 0 || filled.length > 20) return false;
+  if (filled.every((value) => /^\d+$/.test(value))) return filled.length <= 8;
+  return filled.some((value) => !/^[-+\d.,]+$/.test(value));
 }
 
 function listed(

@@ -48,6 +48,11 @@ function textRemarks({ text, columns, odd, rssi, lines }: Facts, dialect: Dialec
   const ends = Object.values(text.lineEnds).filter((count) => count > 0).length;
   if (ends > 1)
     remarks.push("Lines end in more than one way: the file was probably put together from several.");
+  if (columns.length === 1 && columns[0]!.samples.some((sample) => /\S {2,}\S/.test(sample))) {
+    remarks.push(
+      "The columns seem to be parted by runs of blanks, which no entry can say: have the log write commas or tabs.",
+    );
+  }
   const foreign = odd.find(({ reason }) => reason === noUtf8)?.count ?? 0;
   if (foreign > 0) {
     remarks.push(

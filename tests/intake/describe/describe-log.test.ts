@@ -473,6 +473,38 @@ it("a run of NULs, as a power cut leaves it, is an odd line and no other encodin
   expect(log.odd).toMatchObject([{ count: 1, first: [{ line: 2 }] }]);
 });
 
+it("labels that are no hexadecimal code are said to be compared as they are written", async () => {
+  const log = await told(`time,epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z,'${code}`)}`);
+  expect(remarks(log)).toContain("7 codes are no runs of hexadecimal digits");
+});
+
+it("columns that runs of blanks part are told to be unreadable, with what to do", async () => {
+  const log = await told(
+    `time                  epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z  ${code}  -${50 + i * 7}`)}`,
+  );
+  expect(log.entry).toBe("");
+  expect(remarks(log)).toContain("parted by runs of blanks, which no entry can say");
+});
+
+it.each([
+  ["texts", "gate-a", "gate-b"],
+  ["numbers", "101", "102"],
+])(
+  "a column of a few %s that no name gives away is offered as the one that names the reader",
+  async (_, one, other) => {
+    const log = await told(
+      `where;epc;time\n${rows(12, (i, code) => `${i < 9 ? one : other};${code};2026-05-21T08:00:${10 + i}Z`)}`,
+    );
+    expect(log.readerCandidates).toEqual([{ column: "where", names: [one, other] }]);
+    const offered = log.entry
+      .replace(/^ {4}read_point: .*\n/m, "")
+      .replace("    # read_point:", "    read_point:");
+    expect(parse(offered)).toMatchObject({
+      reader_logs: [{ read_point: { column: "where", values: { [one]: one, [other]: other } } }],
+    });
+  },
+);
+
 it("codes written as URIs are said to be compared as text", async () => {
   const log = await told(
     `time,epc\n${rows(3, (i) => `2026-05-21T08:00:0${i}Z,urn:epc:id:grai:0614141.12345.${i}`)}`,

@@ -11,7 +11,7 @@ import {
   unplannedSentence,
   wrongSignOffSentence,
 } from "../pages/words/plan-sentence.ts";
-import { cellText, cellWord, walkedSentence } from "../pages/words/walked-sentence.ts";
+import { anyPlanned, cellText, cellWord, walkedSentence } from "../pages/words/walked-sentence.ts";
 import { plain, wrap } from "./lines.ts";
 
 const widestLine = 110;
@@ -31,7 +31,8 @@ export function planLines(plan: PlanResult, facility: Facility): string {
 function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, facility: Facility): string[] {
   const name = facility.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint;
   const planned = plan.readPoints.find((entry) => entry.readPoint === readPoint)!;
-  const lines = wrap(`${name}: ${readPointPlanSentence(planned)} ${walkedSentence(cells)}`, widestLine);
+  const walked = anyPlanned(cells) ? ` ${walkedSentence(cells)}` : "";
+  const lines = wrap(`${name}: ${readPointPlanSentence(planned)}${walked}`, widestLine);
   const asked = cells.filter(({ state }) => state !== "not-asked");
   // One line for all says enough where they are planned alike and nothing of them was walked, or everything.
   const alike = new Set(asked.map(({ planned: passes, state }) => `${passes} ${state}`)).size < 2;

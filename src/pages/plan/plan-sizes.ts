@@ -41,13 +41,13 @@ export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
   const chances = first === undefined ? [] : first.size.forChance.map(({ chance }) => chance);
   const faults = first === undefined ? [] : first.size.fewest.map((one) => one.faults);
   return {
-    caption: "Passes that a finding takes",
+    caption: "Fewest passes with so many faults, and passes for two chances of ending in met",
     columns: [
       { label: "Criterion", numeric: false },
       { label: "Limit", numeric: true },
       ...faults.map((count) => ({ label: faultHeading(count), numeric: true })),
       ...chances.map((chance) => ({
-        label: `Met with ${statedNumber(chance * 100)}${thinSpace}%`,
+        label: `Met in ${statedNumber(chance * 100)}${thinSpace}%`,
         numeric: true,
       })),
     ],

@@ -16,11 +16,9 @@ import {
   statedNumber,
   thinSpace,
 } from "./numbers.ts";
+import { expectedText } from "./rates.ts";
 
 const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
-
-/** An expected rate that was worked out has many digits; three decimals of a percentage tell it from any limit. */
-const roughPercent = (rate: number) => `${statedNumber(Number((rate * 100).toFixed(3)))}${thinSpace}%`;
 
 /** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
 export function riskText(chance: number): string {
@@ -48,12 +46,12 @@ export function planBasis(plan: PlanResult): { label: string; text: string }[] {
       text: `${percent(expectedRate)} of what is counted goes right at a well-tuned read point`,
     },
     {
-      label: "Misses alike",
-      text: `correlated by ${statedNumber(basis.missCorrelation)} within a pass, as far as is assumed`,
+      label: "Misses",
+      text: `taken to be correlated by ${statedNumber(basis.missCorrelation)} within a pass, as in the verdicts`,
     },
     {
       label: "Interval",
-      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}: the one that judges`,
+      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
     },
     { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
   ];
@@ -64,7 +62,7 @@ export function sizeSentence(finding: PlannedFinding): string {
   const { impossible, expected, limit, sense, fewest, forChance, measure } = finding;
   if (impossible) {
     const asked = `${sense === "at-least" ? "at least" : "at most"} ${percent(limit)}`;
-    return `No number of passes will do: ${asked} is asked, and ${roughPercent(expected)} expected.`;
+    return `No number of passes will do: ${asked} is asked, and ${expectedText(expected, sense, limit)} expected.`;
   }
   const without = fewest[0]!.passes;
   if (without === null)
@@ -73,18 +71,21 @@ export function sizeSentence(finding: PlannedFinding): string {
   const known = forChance
     // Where one number serves for both chances, the higher says all.
     .filter(({ passes }, i) => passes !== null && passes !== forChance[i + 1]?.passes)
-    .map(({ chance, passes }) => `${counted(passes!, "pass", "passes")} with a chance of ${percent(chance)}`);
+    .map(({ chance, passes }, i) => {
+      const walk = counted(passes!, "pass", "passes");
+      return `${walk} ${i === 0 ? "will end in met " : ""}with a chance of ${percent(chance)}`;
+    });
   const beyond = forChance.find(({ passes }) => passes === null);
   const far =
     beyond === undefined
       ? ""
       : ` ${percent(beyond.chance)} takes more than ${countText(mostPasses)}: what is expected lies too close to the limit.`;
-  const met = known.length === 0 ? "" : ` If ${expectedPhrase(finding)}, ${joined(known)} will end in met.`;
+  const met = known.length === 0 ? "" : ` If ${expectedPhrase(finding)}, ${joined(known)}.`;
   return `${least}.${met}${far}`;
 }
 
-function expectedPhrase({ measure, expected }: PlannedFinding): string {
-  const rate = roughPercent(expected);
+function expectedPhrase({ measure, expected, sense, limit }: PlannedFinding): string {
+  const rate = expectedText(expected, sense, limit);
   switch (measure) {
     case "tag-read-rate":
       return `${rate} of the tags are read`;
@@ -113,7 +114,8 @@ export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): s
 export function wrongSignOffSentence({ risk }: PlannedFinding): string {
   if (risk === null) return "";
   const { passes, wrongSignOff } = risk;
-  return `Of walks of ${counted(passes, "pass", "passes")} at a read point that is only just not good enough, ${riskText(wrongSignOff.chance)} would end in met.`;
+  const walks = `walks of ${counted(passes, "pass", "passes")}`;
+  return `At a read point only just not good enough, ${riskText(wrongSignOff.chance)} of ${walks} would end in met.`;
 }
 
 /** How many passes of each combination a read point takes. */
@@ -126,7 +128,8 @@ export function readPointPlanSentence({ cells, passes, untested }: PlannedReadPo
 }
 
 function passesSentence(cells: PlannedReadPoint["cells"], passes: number | null): string {
-  if (passes === null) return "no number of passes is likely to bring all of its findings to met.";
+  if (passes === null)
+    return "none, since no number of passes is likely to bring all of its findings to met.";
   if (passes === 0) return "nothing that is planned here counts for a criterion.";
   if (cells.length === 1) return `${counted(passes, "pass", "passes")}.`;
   const each = new Set(cells.map((cell) => cell.passes));

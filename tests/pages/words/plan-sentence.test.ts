@@ -35,10 +35,10 @@ describe("a plan in words", () => {
       "40 tags a pass, other tags each time; 99.8 % expected to go right. Misses of one pass are taken to be correlated by 0.02; Wilson interval, two-sided at 95 %.",
     );
     expect(plain(sizeSentence(finding!))).toBe(
-      "At least 17 passes, without a miss. If 99.8 % of the tags are read, 43 passes with a chance of 80 % and 56 passes with a chance of 90 % will end in met.",
+      "At least 17 passes, without a miss. If 99.8 % of the tags are read, 43 passes will end in met with a chance of 80 % and 56 passes with a chance of 90 %.",
     );
     expect(plain(wrongSignOffSentence(finding!))).toBe(
-      "Of walks of 56 passes at a read point that is only just not good enough, 1.6 % would end in met.",
+      "At a read point only just not good enough, 1.6 % of walks of 56 passes would end in met.",
     );
     expect(plain(readPointPlanSentence(made.readPoints[0]!))).toBe("56 passes.");
   });
@@ -46,7 +46,7 @@ describe("a plan in words", () => {
   it("names one number where it serves for both chances", () => {
     const criteria = [criterion({ limit: 0.9, minimumPasses: 10 })];
     expect(plain(sizeSentence(planned({}, { criteria }).findings[0]!))).toMatch(
-      /read, 10 passes with a chance of 90 %/,
+      /read, 10 passes will end in met with a chance of 90 %/,
     );
   });
 

@@ -153,9 +153,13 @@
     else start(shownRoute(standing), standing.passes);
   }
 
-  function shownRoute({ current }) {
-    const begun = data.routes.find((route) => route.passes.length > 0);
-    return routeOf(current?.readPoint) ?? routeOf(state.readPoint) ?? begun ?? data.routes[0];
+  // The one picked; before that the first where something is left to walk.
+  function shownRoute({ current, passes }) {
+    const stays = routeOf(current?.readPoint) ?? routeOf(state.readPoint);
+    if (stays !== undefined) return stays;
+    const planned = data.routes.filter((route) => route.passes.length > 0);
+    const open = planned.find((route) => routes.open(data, route, passes).length > 0);
+    return open ?? planned[0] ?? data.routes[0];
   }
 
   function render() {

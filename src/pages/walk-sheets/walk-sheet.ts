@@ -56,6 +56,8 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
       logged: !left.has(pass),
       cells: columns.map((column) => cellOf(column, conditions[column.column])),
     })),
+    // Of the table: the pass, its conditions, and five boxes for the pen.
+    width: countText(columns.length + 6),
     spare: Array.from({ length: spareRows }, (_, i) => i),
     cautions,
     cautionsDefer,

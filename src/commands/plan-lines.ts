@@ -51,7 +51,9 @@ function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, facili
 /** Told once for all read points and groups of a criterion, since it takes the same at each. */
 function sizeLines(entry: CriterionSize, plan: PlanResult, facility: Facility): string[] {
   const { criterion, size, findings, uncounted } = entry;
-  const head = [criterion.title, criterionPlaces(findings, facility)].filter((part) => part !== "");
+  const head = [criterion.title, criterionPlaces(findings, facility, plan.walks.length)].filter(
+    (part) => part !== "",
+  );
   const text =
     findings.length === 0
       ? []

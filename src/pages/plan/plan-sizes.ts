@@ -52,7 +52,7 @@ export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
       })),
     ],
     rows: sizes.map(({ criterion, size, findings }) => [
-      textCell(criterion.title, criterionPlaces(findings, result)),
+      textCell(criterion.title, criterionPlaces(findings, result, result.plan?.walks.length)),
       numberCell(limitPhrase(size.limit, size.measure, size.sense)),
       ...size.fewest.map(({ passes }) => numberCell(passes === null ? "none" : countText(passes))),
       ...size.forChance.map(({ passes }) => numberCell(passes === null ? "none" : countText(passes), true)),

@@ -26,8 +26,8 @@ export interface RiskFigure {
 export function riskFigures(sizes: CriterionSize[], result: Result, downloads: Link[]): RiskFigure[] {
   const alike = new Map<string, { size: PlannedFinding; risk: RiskCurve; titles: string[] }>();
   for (const { criterion, size } of sizes) {
-    const { measure, sense, risk } = size;
-    if (risk === null) continue;
+    const { measure, sense, risk, impossible } = size;
+    if (risk === null || impossible) continue;
     const key = JSON.stringify([measure, sense, risk]);
     const entry = alike.get(key) ?? { size, risk, titles: [] };
     entry.titles.push(criterion.title);

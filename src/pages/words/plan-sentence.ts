@@ -10,6 +10,7 @@ import {
   counted,
   countedInWords,
   countText,
+  countWord,
   decimalText,
   joined,
   sentenceStart,
@@ -110,9 +111,9 @@ export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): s
     : `With the same ${tags} in every pass it would be at least ${countText(fewestSameTags)}.`;
 }
 
-/** How often a read point that only just misses its limit would be signed off. */
-export function wrongSignOffSentence({ risk }: PlannedFinding): string {
-  if (risk === null) return "";
+/** How often a read point that only just misses its limit would be signed off; empty where no walk is worth planning. */
+export function wrongSignOffSentence({ risk, impossible }: PlannedFinding): string {
+  if (risk === null || impossible) return "";
   const { passes, wrongSignOff } = risk;
   const walks = `walks of ${counted(passes, "pass", "passes")}`;
   return `At a read point only just not good enough, ${riskText(wrongSignOff.chance)} of ${walks} would end in met.`;
@@ -146,15 +147,24 @@ export function unplannedSentence(plan: FacilityPlan): string {
   return `Not sized, for what they count are no trials that go right or wrong: ${joined(names)}.`;
 }
 
-/** Where findings of one criterion are: `Dock door 1 and Dock door 2; Tag orientation: flat, edge-on`. */
+/** More names than this are not listed where they are those of every planned read point. */
+const mostNames = 3;
+
+/**
+ * Where findings of one criterion are: `Dock door 1 and Dock door 2; Tag orientation: flat, edge-on`. With `planned`,
+ * how many read points the plan has, a list of all of them is cut short to `All ten planned read points`.
+ */
 export function criterionPlaces(
   findings: PlannedFinding[],
   { readPoints, conditions }: { readPoints: { id: string; name: string }[]; conditions: Condition[] },
+  planned = 0,
 ): string {
   const points = [...new Set(findings.map(({ readPoint }) => readPoint))].map(
     (id) => readPoints.find((entry) => entry.id === id)?.name ?? id,
   );
-  return [joined(points), ...groupNames(findings, conditions)].join("; ");
+  const all = points.length === planned && planned > mostNames;
+  const named = all ? `All ${countWord(planned)} planned read points` : joined(points);
+  return [named, ...groupNames(findings, conditions)].join("; ");
 }
 
 /** `Tag orientation: flat, edge-on`; groups of several columns one by one. */

@@ -11,7 +11,13 @@ import {
   unplannedSentence,
   wrongSignOffSentence,
 } from "../pages/words/plan-sentence.ts";
-import { anyPlanned, cellText, cellWord, walkedSentence } from "../pages/words/walked-sentence.ts";
+import {
+  anyPlanned,
+  cellStates,
+  cellText,
+  cellWord,
+  walkedSentence,
+} from "../pages/words/walked-sentence.ts";
 import { plain, wrap } from "./lines.ts";
 
 const widestLine = 110;
@@ -33,7 +39,9 @@ function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, facili
   const planned = plan.readPoints.find((entry) => entry.readPoint === readPoint)!;
   const walked = anyPlanned(cells) ? ` ${walkedSentence(cells)}` : "";
   const lines = wrap(`${name}: ${readPointPlanSentence(planned)}${walked}`, widestLine);
-  const asked = cells.filter(({ state }) => state !== "not-asked");
+  const asked = cells
+    .filter(({ state }) => state !== "not-asked")
+    .toSorted((a, b) => cellStates.indexOf(a.state) - cellStates.indexOf(b.state));
   // One line for all says enough where they are planned alike and nothing of them was walked, or everything.
   const alike = new Set(asked.map(({ planned: passes, state }) => `${passes} ${state}`)).size < 2;
   if (alike && asked.every(({ state }) => state !== "short")) return lines;

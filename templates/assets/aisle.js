@@ -207,6 +207,15 @@
     say(planned === null ? "An extra pass is next." : `${planned} is next.`);
   }
 
+  // The button is in reach before the pass that it starts is in sight, so the bar says which one that is.
+  function sayNext() {
+    const standing = log.standing(state);
+    if (standing.stage !== "ready" || state.draft !== null) return;
+    const route = shownRoute(standing);
+    const next = upcoming(route, standing.passes);
+    if (next !== null) say(`${route.name}: ${shown.combination(next.conditions, data)}.`);
+  }
+
   function tick() {
     const { stage, current } = log.standing(state);
     const now = csv.stampNow();
@@ -221,9 +230,10 @@
   at("main").addEventListener("keydown", (event) => event.repeat && event.preventDefault());
   at("undo").addEventListener("click", undo);
   at("redo").addEventListener("click", redo);
-  at("read-point").addEventListener("change", () =>
-    keep.put({ ...state, readPoint: at("read-point").value }),
-  );
+  at("read-point").addEventListener("change", () => {
+    keep.put({ ...state, readPoint: at("read-point").value });
+    sayNext();
+  });
   at("walked-by").addEventListener("input", () => keep.put({ ...state, walkedBy: at("walked-by").value }));
   at("cautions").open = state.steps.length === 0;
   at("without-script").hidden = true;
@@ -231,4 +241,5 @@
   at("walk").hidden = false;
   setInterval(tick, 1000);
   render();
+  sayNext();
 })();

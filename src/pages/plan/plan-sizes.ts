@@ -41,7 +41,7 @@ export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
   const chances = first === undefined ? [] : first.size.forChance.map(({ chance }) => chance);
   const faults = first === undefined ? [] : first.size.fewest.map((one) => one.faults);
   return {
-    caption: "Fewest passes with so many faults, and passes for two chances of ending in met",
+    caption: "Fewest passes with so many faults, and passes that are likely to end in met",
     columns: [
       { label: "Criterion", numeric: false },
       { label: "Limit", numeric: true },

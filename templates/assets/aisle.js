@@ -5,6 +5,7 @@
   if (!island || !parts.keep || !parts.form || !parts.stage) return;
 
   const { log, route: routes, record, csv, shown } = parts;
+  const { apart } = parts.fields;
   const at = (id) => document.getElementById(id);
   const data = JSON.parse(island.textContent);
   // A glove taps twice: what follows a start or a stop this closely is not meant.
@@ -213,7 +214,9 @@
     if (standing.stage !== "ready" || state.draft !== null) return;
     const route = shownRoute(standing);
     const next = upcoming(route, standing.passes);
-    if (next !== null) say(`${route.name}: ${shown.combination(next.conditions, data)}.`);
+    if (next === null) return;
+    const how = apart(shown.combination(next.conditions, data));
+    at("said").replaceChildren(apart(route.name), ": ", how, ".");
   }
 
   function tick() {

@@ -128,7 +128,7 @@ function statements(): string[] {
     "correlated by 0.02",
     "Wilson, two-sided at 95 %",
     "from seed 4",
-    `Met in 80 % Met in 90 % … Tags are read Door 90 % asked ${fewest.join(" ")} ${for80} ${for90}`,
+    `Met in 80 % of walks Met in 90 % of walks … Tags are read Door 90 % asked ${fewest.join(" ")} ${for80} ${for90}`,
     "No fault One fault Two faults Three faults",
     `At least ${fewest[0]} passes, without a miss. If 98 % of the tags are read, ${for80} passes will end in met with a chance of 80 % and ${for90} passes with a chance of 90 %.`,
     `With the same 1 tag in every pass it would be at least ${sameTag}.`,

@@ -47,7 +47,7 @@ export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
       { label: "Limit", numeric: true },
       ...faults.map((count) => ({ label: faultHeading(count), numeric: true })),
       ...chances.map((chance) => ({
-        label: `Met in ${statedNumber(chance * 100)}${thinSpace}%`,
+        label: `Met in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
         numeric: true,
       })),
     ],

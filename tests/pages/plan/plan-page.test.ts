@@ -73,8 +73,8 @@ describe("the page on how much to walk", () => {
       "One fault",
       "Two faults",
       "Three faults",
-      "Met in 80 %",
-      "Met in 90 %",
+      "Met in 80 % of walks",
+      "Met in 90 % of walks",
     ]);
     const strays = table.rows.find((row) => row[0]!.text.startsWith("At most 5 %"))!;
     // 73 passes without a stray: the Wilson upper end falls to 3.84 / (n + 3.84).

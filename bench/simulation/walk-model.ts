@@ -89,5 +89,12 @@ export function countsByPass(walk: WalkedMisses, tags: number): ClusteredCounts[
 
 function sums(clusters: number, size: number, missed: number, missSquares: number): ClusterSums {
   const n = clusters * size;
-  return { clusters, largest: size, sizeSquares: n * size, missTimesSize: missed * size, missSquares };
+  return {
+    clusters,
+    largest: size,
+    sizeSquares: n * size,
+    missTimesSize: missed * size,
+    missSquares,
+    sizes: [[size, clusters]],
+  };
 }

@@ -8,6 +8,11 @@ export const intervalWords: Record<IntervalName, { name: string; short: string; 
     short: "Clopper-Pearson",
     used: "This facility uses the exact interval of Clopper and Pearson, which is wider and never promises too much.",
   },
+  "exact-clustered": {
+    name: "exact-clustered (beta-binomial)",
+    short: "exact-clustered",
+    used: "This facility uses the exact interval with misses of one pass, and of one tag, that go together. It is wider and holds where passes and tags differ much more than is assumed.",
+  },
   "any-time": {
     name: "any-time (confidence sequence)",
     short: "any-time",

@@ -41,8 +41,7 @@ export function falseChanges(
   const known = new Map<string, { naive: boolean; compared: boolean }>();
   for (let i = 0; i < comparisons; i += 1) {
     const [before, after] = walk();
-    const sides = { before: sideOf(before, model.tags), after: sideOf(after, model.tags) };
-    const pairs = shared === "nothing" ? null : pairTable(before, after, model);
+    const { sides, pairs } = sidesOf(before, after, { model, shared });
     const key = JSON.stringify([sides.before.counts, sides.after.counts, pairs]);
     let found = known.get(key);
     if (found === undefined) {
@@ -56,6 +55,12 @@ export function falseChanges(
     if (found.compared) changed.compared += 1;
   }
   return { model, shared, comparisons, changed };
+}
+
+/** Two walked rounds as the comparison takes them. */
+export function sidesOf(before: WalkedMisses, after: WalkedMisses, { model, shared }: ComparedRounds) {
+  const sides = { before: sideOf(before, model.tags), after: sideOf(after, model.tags) };
+  return { sides, pairs: shared === "nothing" ? null : pairTable(before, after, model) };
 }
 
 const isChange = (difference: { lower: number; upper: number }) =>

@@ -26,7 +26,7 @@ const mostWork = 4e5;
  * chance there.
  *
  * Source: the beta-binomial distribution of J. G. Skellam (1948), J. R. Stat. Soc. B 10, 257-261, from memory.
- * Example: 20 clusters of 40, 3 % missed, correlation 0.05: at most 8 misses with a chance of 0.01165 (computed).
+ * Example: 20 clusters of 40, 3 % missed, correlation 0.05: at most 8 misses with a chance of 0.01214 (computed).
  */
 export function chanceOfAtMost(
   misses: number,

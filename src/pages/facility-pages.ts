@@ -1,4 +1,5 @@
 import type { Result } from "../analysis/result.ts";
+import { changesPages } from "./changes.ts";
 import { inputsPage } from "./inputs.ts";
 import { methodPage } from "./method.ts";
 import { overviewPage } from "./overview.ts";
@@ -19,6 +20,7 @@ export function facilityPages(result: Result, mark = ""): { pages: Page[]; files
       overviewPage(result),
       ...readPointPages(result),
       roundsPage(result),
+      ...changesPages(result),
       ...passesPages(result),
       inputsPage(result),
       methodPage(result),

@@ -1,4 +1,5 @@
 import type { Result, State } from "../analysis/result.ts";
+import { leadingPair } from "./changes/round-pairs.ts";
 import { facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
 import { dateOrWords } from "./words/dates.ts";
 import { stateWord } from "./words/states.ts";
@@ -8,6 +9,7 @@ export type TemplateName =
   | "overview"
   | "read-point"
   | "rounds"
+  | "changes"
   | "passes"
   | "inputs"
   | "method"
@@ -92,6 +94,7 @@ export function facilityPage(
   fields: Record<string, unknown>,
 ): Page {
   const paths = facilityPaths(result);
+  const leading = leadingPair(result);
   const link = (label: string, to: string): NavigationLink => ({
     label,
     href: relativeLink(path, to),
@@ -105,6 +108,7 @@ export function facilityPage(
     navigation: [
       link("Overview", paths.overview),
       link("Rounds side by side", paths.rounds),
+      ...(leading === null ? [] : [link("Before and after", paths.changes(leading))]),
       link("Pass by pass", paths.passes),
       link("Inputs", paths.inputs),
       link("Method", paths.method),

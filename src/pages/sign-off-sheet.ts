@@ -1,5 +1,7 @@
 import type { Result } from "../analysis/result.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
+import { pairEndingIn } from "./changes/round-pairs.ts";
+import { pairSentence } from "./changes/since.ts";
 import { intervalWords } from "./method/interval-words.ts";
 import {
   concessionRows,
@@ -9,6 +11,7 @@ import {
 } from "./overview/agreements.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths } from "./paths.ts";
+import { roundTitle } from "./rounds/round-rows.ts";
 import { sheetFindings } from "./sheet/finding-lines.ts";
 import { parties, signatureBlocks } from "./sheet/parties.ts";
 import { walkedConditions, walkedRounds } from "./sheet/walked.ts";
@@ -26,6 +29,7 @@ export function signOffSheetPage(result: Result, mark = ""): Page {
     parties: parties(result),
     rounds: walkedRounds(result),
     conditions: walkedConditions(result),
+    since: sinceSentence(result),
     ...findings,
     basis: basisSentence(result),
     openPointSentence: openPointSentence(result),
@@ -40,6 +44,13 @@ export function signOffSheetPage(result: Result, mark = ""): Page {
     files: counted(result.inputs.length, "file", "files"),
     tool: `${result.tool.name} ${result.tool.version}`,
   });
+}
+
+/** What became of the read points since the round before the one judged; null where there was none. */
+function sinceSentence(result: Result): { label: string; text: string } | null {
+  const pair = pairEndingIn(result.signOffRound, result);
+  if (pair === null) return null;
+  return { label: `Since ${roundTitle(result, pair.before)}`, text: pairSentence(result, pair) };
 }
 
 function basisSentence({ basis }: Result): string {

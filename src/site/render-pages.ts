@@ -9,6 +9,7 @@ const templateNames: TemplateName[] = [
   "overview",
   "read-point",
   "rounds",
+  "changes",
   "passes",
   "inputs",
   "method",

@@ -1,4 +1,5 @@
 import type { Finding, ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import { changeTables } from "./change-tables.ts";
 import { rateColumns } from "./estimate-columns.ts";
 import { findingColumns, groupCell } from "./finding-columns.ts";
 import { type PlacedPass, passColumns } from "./pass-columns.ts";
@@ -10,6 +11,7 @@ export function facilityTables(result: Result): Table[] {
     findingsTable(result),
     correlationTable(result),
     roundsTable(result),
+    ...changeTables(result),
     passesTable(result),
     inputsTable(result),
     remarksTable(result),

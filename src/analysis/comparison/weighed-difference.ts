@@ -1,4 +1,4 @@
-import { countingDimensions, effectiveSampleSize } from "../effective-sample.ts";
+import { type ClusteredCounts, countingDimensions, effectiveSampleSize } from "../effective-sample.ts";
 import type { Basis } from "../estimate.ts";
 import { wilsonBounds } from "../intervals/wilson.ts";
 import type { Estimate } from "../result.ts";
@@ -31,7 +31,8 @@ type Weighed = Pick<
  * A round that happened to miss little shows little of how its misses cluster, and its limits would lie too near: equal
  * rounds would be called changed in up to 8.5 of 100 cases where passes differ by 1.5 units on the logit scale (simulated).
  * If nothing changed both are clustered alike, so each takes the larger of its own design effect and the geometric mean
- * of both; where either round has nothing clustered, each keeps its own. With design effects of 1 and 4 they become 2 and 4.
+ * of both, the latter no larger than its own clusters could show, were they read whole or missed whole. Where either round
+ * has nothing clustered, each keeps its own. With design effects of 2 and 8 they become 4 and 8.
  * `pairs` is null where the design is independent. p is exact (McNemar for pairs,
  * Fisher else) where every presentation of both rounds stands for itself and nothing is weighted; else it is read from
  * the difference's own interval, which clustering has widened.
@@ -74,7 +75,15 @@ function sharedEffects(before: Side, after: Side, basis: Basis): [number, number
   ) as [number, number];
   if (sides.some((counts) => countingDimensions(counts).length === 0)) return [earlier, later];
   const both = Math.sqrt(earlier * later);
-  return [Math.max(earlier, both), Math.max(later, both)];
+  return [
+    Math.max(earlier, Math.min(both, allOrNothing(before.counts))),
+    Math.max(later, Math.min(both, allOrNothing(after.counts))),
+  ];
+}
+
+/** The design effect of clusters that are read whole or missed whole. */
+function allOrNothing(counts: ClusteredCounts): number {
+  return Math.max(...countingDimensions(counts).map(({ sizeSquares }) => sizeSquares / counts.n));
 }
 
 function estimateOf({ counts }: Side, { p, n }: Arm, confidence: number): Estimate {

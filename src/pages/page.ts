@@ -13,7 +13,10 @@ export type TemplateName =
   | "passes"
   | "inputs"
   | "method"
-  | "sign-off-sheet";
+  | "sign-off-sheet"
+  | "plan"
+  | "walk-sheet"
+  | "aisle";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
 export interface Page {
@@ -110,6 +113,7 @@ export function facilityPage(
       link("Rounds side by side", paths.rounds),
       ...(leading === null ? [] : [link("Before and after", paths.changes(leading))]),
       link("Pass by pass", paths.passes),
+      ...(result.plan === null ? [] : [link("How much to walk", paths.plan)]),
       link("Inputs", paths.inputs),
       link("Method", paths.method),
       link("Sign-off sheet", paths.signOffSheet),

@@ -61,6 +61,11 @@ export interface FacilityPaths {
   inputs: string;
   method: string;
   signOffSheet: string;
+  plan: string;
+  aisle: string;
+  /** By read point id; each has a log ready to fill beside it, under the same name. */
+  walkSheets: Map<string, string>;
+  walkLogs: Map<string, string>;
   result: string;
   /** By read point id. */
   readPoints: Map<string, string>;
@@ -88,6 +93,10 @@ export function facilityPaths(
     inputs: `${folder}/inputs.html`,
     method: `${folder}/method.html`,
     signOffSheet: `${folder}/sign-off-sheet.html`,
+    plan: `${folder}/plan.html`,
+    aisle: `${folder}/aisle.html`,
+    walkSheets: new Map(ids.map((id, i) => [id, `${folder}/walk-sheets/${slugs[i]}.html`])),
+    walkLogs: new Map(ids.map((id, i) => [id, `${folder}/walk-sheets/${slugs[i]}.csv`])),
     result: `${folder}/result.json`,
     readPoints: new Map(ids.map((id, i) => [id, `${folder}/read-points/${slugs[i]}.html`])),
     changes: (pair) => changes.get(keyOf(pair)) as string,

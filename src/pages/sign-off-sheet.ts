@@ -9,6 +9,7 @@ import {
   openPointRows,
   openPointSentence,
 } from "./overview/agreements.ts";
+import { openWalks } from "./overview/planned.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths } from "./paths.ts";
 import { roundTitle } from "./rounds/round-rows.ts";
@@ -17,6 +18,7 @@ import { parties, signatureBlocks } from "./sheet/parties.ts";
 import { walkedConditions, walkedRounds } from "./sheet/walked.ts";
 import { counted, statedNumber, thinSpace } from "./words/numbers.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
+import { walkedSentence } from "./words/walked-sentence.ts";
 
 /**
  * The document that is printed, taken into the meeting and signed. `mark` is the SHA-256 of the archived result, which
@@ -29,6 +31,8 @@ export function signOffSheetPage(result: Result, mark = ""): Page {
     parties: parties(result),
     rounds: walkedRounds(result),
     conditions: walkedConditions(result),
+    planned: result.plan === null ? "" : walkedSentence(result.plan.walks.flatMap(({ cells }) => cells)),
+    openWalks: openWalks(result),
     since: sinceSentence(result),
     ...findings,
     basis: basisSentence(result),

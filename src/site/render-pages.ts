@@ -14,6 +14,9 @@ const templateNames: TemplateName[] = [
   "inputs",
   "method",
   "sign-off-sheet",
+  "plan",
+  "walk-sheet",
+  "aisle",
 ];
 
 /** Renders pages into a folder, batch after batch; what one batch said is let go before the next. */

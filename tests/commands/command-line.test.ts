@@ -292,6 +292,9 @@ describe("plan", () => {
     expect(ended.out).toContain("how much to walk");
     expect(ended.out).toMatch(/At least \d+ passes, without a/);
     expect(ended.out).toContain("only just not");
+    // Told once, though the criterion makes a finding of every load and place.
+    expect(ended.out.match(/Every load and place is read/g)).toHaveLength(1);
+    expect(ended.out).toMatch(/Gate: .* The planned walk is (missing|short|done): \d+ of \d+ passes\./s);
   });
 
   it("prints the same for other programs", async () => {
@@ -301,6 +304,7 @@ describe("plan", () => {
     expect(schemaVersion).toBe(1);
     expect(facilities[0]).toMatchObject({ facility: { id: "barn" }, seed: 1, tagsPerPass: 40 });
     expect(facilities[0].findings[0].fewest[0].passes).toBeGreaterThan(0);
+    expect(facilities[0].walks[0].passes).toHaveLength(facilities[0].readPoints[0].passes);
   });
 
   it("ends in 2 where nothing is planned, or the plan is malformed", async () => {

@@ -3,6 +3,7 @@ import { changeTables } from "./change-tables.ts";
 import { rateColumns } from "./estimate-columns.ts";
 import { findingColumns, groupCell } from "./finding-columns.ts";
 import { type PlacedPass, passColumns } from "./pass-columns.ts";
+import { planTables } from "./plan-tables.ts";
 import { type Table, table } from "./table.ts";
 
 /** The tables that belong to the facility as a whole. */
@@ -15,6 +16,7 @@ export function facilityTables(result: Result): Table[] {
     passesTable(result),
     inputsTable(result),
     remarksTable(result),
+    ...planTables(result),
   ];
 }
 

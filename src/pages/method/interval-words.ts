@@ -24,7 +24,7 @@ const why =
   "Walking on until the interval clears the limit, and looking after every pass, is a known way to fool oneself: an interval made for one look gives a read point that misses its limit one more chance at every look. Decide how many passes to walk before the first one, or use the any-time interval. It holds at all looks together, so one may stop as soon as the limit is cleared.";
 
 const price =
-  "It costs passes: to show 99\u202f% at 95\u202f% takes 455 independent presentations without a miss in place of 368, and where the number is decided beforehand it buys nothing. It weighs the rates above the limit against the limit itself, with the weights of Beta(1/2, 1/2), and takes the effective sample as if it were known.";
+  "It costs passes: to show 99\u202f% at 95\u202f% takes 455 independent presentations without a miss in place of 368, and where the number is decided beforehand it buys nothing. It weighs the rates above the limit against the limit itself, with the weights of Beta(1/2, 1/2), and takes the effective sample as if it were known: where passes differ more than the assumed correlation says, early looks see little of it and the promise is not kept, so raise miss_correlation where you look after every pass.";
 
 /** When to use the any-time interval, and whether this report does. */
 export function anyTimeParagraph(interval: IntervalName): string {

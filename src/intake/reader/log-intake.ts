@@ -6,7 +6,7 @@ import type { LogLayout, LogSource } from "./log-source.ts";
 import { parquetLayout } from "./parquet-sql.ts";
 import type { PassWindow } from "./reader-log.ts";
 import { unreadableLog } from "./reader-log-problems.ts";
-import { createReads, scopeOf } from "./reads-table.ts";
+import { createReads } from "./reads-table.ts";
 import { fillWindows } from "./window-table.ts";
 
 /** A log that was read, with what is known of its rows so far. */
@@ -34,7 +34,7 @@ export async function takeLogs(
   const window = await fillWindows(database, windows, points);
   const logs = new Map<number, TakenLog>();
   for (const [source, layout] of layouts) {
-    const scope = scopeOf(source, points, keepsRest, window);
+    const scope = { file: source.index, points, keepsRest, window };
     const counts = await orProblem(source, problems, () => readLog(reading, source, layout, scope));
     if (counts === null) continue;
     logs.set(source.index, { counts, allRows: linewise(source, layout, facilityZone, "dropped") });

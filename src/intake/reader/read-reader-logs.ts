@@ -13,6 +13,7 @@ import type { RefusalReason } from "./row-sql.ts";
 import { sameFiles } from "./same-files.ts";
 import { doubtfulSeconds } from "./second-histogram.ts";
 import { rowsElsewhere, rowsOfBadCodes } from "./unused-rows.ts";
+import { fillWindows } from "./window-table.ts";
 
 /**
  * Reads the reader logs of a facility: what was heard in each pass's window, what outside all of them, and what became of
@@ -42,13 +43,13 @@ export async function readReaderLogs(
   try {
     const reading = { database, points, facilityZone };
     const own = sources.filter(({ index }) => !twins.has(index));
-    const { logs, keepsRest } = await takeLogs(reading, own, windows, problems);
+    const { logs, keepsRest } = await takeLogs(reading, own, problems);
     const { codes, antennas, bad, remarks } = await bookCodes(database);
     for (const { code, text } of remarks) problems.add(null, null, codeRemark(code, text));
     const badRows = await rowsOfBadCodes(database);
     const elsewhere = await rowsElsewhere(database, sources, problems);
     const repeated = await findRepeats(database, keepsRest);
-    await sumUp(database);
+    await sumUp(database, await fillWindows(database, windows, points), points.size);
 
     const files: ReaderLogFile[] = [];
     for (const source of sources) {

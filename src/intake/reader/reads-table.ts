@@ -1,14 +1,13 @@
 import type { LogDatabase } from "./log-database.ts";
 import type { LogSource } from "./log-source.ts";
-import type { WindowKey } from "./window-table.ts";
 
 /**
- * One row a read, in whole numbers and in the order of the file. A voice is a reader, a code and an antenna as one file writes
+ * One row a read, in whole numbers. A voice is a reader, a code and an antenna as one file writes
  * them: three texts that every row carries become one number. `late` holds the three where no number is known yet.
  */
 export async function createReads(database: LogDatabase, keepsRest: boolean): Promise<void> {
   await database.run(
-    `CREATE TABLE reads (voice INTEGER, t BIGINT, rssi DECIMAL(9,2), reads INTEGER, pass INTEGER, late VARCHAR${keepsRest ? ", rest UBIGINT" : ""})`,
+    `CREATE TABLE reads (voice INTEGER, t BIGINT, rssi DECIMAL(9,2), reads INTEGER, late VARCHAR${keepsRest ? ", rest UBIGINT" : ""})`,
   );
   // A voice's `point` is null where no read point claims it; `scope` keeps apart what one text means in two entries.
   await database.run(
@@ -24,7 +23,6 @@ export interface Scope {
   file: number;
   points: ReadonlyMap<string, number>;
   keepsRest: boolean;
-  window: WindowKey;
 }
 
 /** Gives numbers to voices that have none yet. @param found a query with the columns reader, epc and antenna */
@@ -69,15 +67,13 @@ export async function insertReads(
   database: LogDatabase,
   judged: string,
   values: Record<string, string | number>,
-  { file, keepsRest, window }: Scope,
+  { file, keepsRest }: Scope,
 ): Promise<number> {
   return database.run(
-    `INSERT INTO reads SELECT voice.id, taken.t, taken.rssi, taken.reads, wall.pass,
-        CASE WHEN voice.id IS NULL THEN ${texts("taken")} END${keepsRest ? ", taken.rest" : ""}
+    `INSERT INTO reads SELECT voice.id, taken.t, taken.rssi, taken.reads, CASE WHEN voice.id IS NULL THEN ${texts("taken")} END${keepsRest ? ", taken.rest" : ""}
       FROM (${judged}) AS taken
-      LEFT JOIN (SELECT id, reader, epc, antenna, point FROM voices WHERE file = ${file}) AS voice
+      LEFT JOIN (SELECT id, reader, epc, antenna FROM voices WHERE file = ${file}) AS voice
         ON voice.epc = taken.epc AND voice.reader = taken.reader AND voice.antenna = taken.antenna
-      LEFT JOIN windows AS wall ON ${isInside("voice.point", "taken.t", window)}
       WHERE taken.reason IS NULL`,
     values,
   );
@@ -85,23 +81,18 @@ export async function insertReads(
 
 /** Learns the voices that the sample did not hold, and puts their reads right where they stand. */
 export async function settleLate(database: LogDatabase, source: LogSource, scope: Scope): Promise<void> {
-  await database.run("CREATE OR REPLACE TEMP TABLE late (place BIGINT, texts VARCHAR, t BIGINT)");
-  const late = await database.run("INSERT INTO late SELECT rowid, late, t FROM reads WHERE late IS NOT NULL");
+  await database.run("CREATE OR REPLACE TEMP TABLE late (place BIGINT, texts VARCHAR)");
+  const late = await database.run("INSERT INTO late SELECT rowid, late FROM reads WHERE late IS NOT NULL");
   if (late === 0) return;
   const split = `SELECT part[1] AS reader, part[2] AS epc, part[3] AS antenna
     FROM (SELECT DISTINCT string_split(texts, ${textMark}) AS part FROM late)`;
   await learnVoices(database, split, {}, source, scope);
   await database.run(
-    `UPDATE reads SET voice = settled.id, pass = settled.pass, late = NULL FROM (
-        SELECT late.place, voice.id, wall.pass FROM late
-        JOIN voices AS voice ON voice.file = ${scope.file} AND ${texts("voice")} = late.texts
-        LEFT JOIN windows AS wall ON ${isInside("voice.point", "late.t", scope.window)}) AS settled
+    `UPDATE reads SET voice = settled.id, late = NULL FROM (SELECT late.place, voice.id FROM late
+        JOIN voices AS voice ON voice.file = ${scope.file} AND ${texts("voice")} = late.texts) AS settled
       WHERE reads.rowid = settled.place`,
   );
 }
 
 const texts = (from: string) =>
   `${from}.reader || ${textMark} || ${from}.epc || ${textMark} || ${from}.antenna`;
-
-const isInside = (point: string, t: string, { baseUs, bucketUs, stride }: WindowKey) =>
-  `wall.key = ${point} * ${stride} + (${t} - ${baseUs}) // ${bucketUs} AND ${t} >= wall.from_us AND ${t} <= wall.to_us`;

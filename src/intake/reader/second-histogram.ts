@@ -19,7 +19,7 @@ export async function doubtfulSeconds(
     inside.set(point, (inside.get(point) ?? 0) + reads);
   }
   const outside = await database.rows<{ point: number; reads: number }>(
-    "SELECT point, sum(reads)::DOUBLE AS reads FROM idle JOIN used ON id = voice GROUP BY point",
+    "SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads FROM idle GROUP BY point",
   );
   const doubtful = outside.filter(({ point, reads }) => (inside.get(point) ?? 0) < reads);
   if (doubtful.length === 0) return [];

@@ -12,7 +12,7 @@ export interface BadCode {
 }
 
 /** A code that is used, with something to tell. */
-export interface CodeRemark {
+interface CodeRemark {
   code: string;
   text: string;
 }

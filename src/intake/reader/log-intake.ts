@@ -1,6 +1,7 @@
 import type { ProblemList } from "../problem-list.ts";
 import { delimitedLayout } from "./delimited-layout.ts";
 import { jsonLayout } from "./json-sql.ts";
+import { checkLevelUnit } from "./level-unit.ts";
 import { linewise, type ReadCounts, type Reading, type RowSource, readLog } from "./log-reader.ts";
 import type { LogLayout, LogSource } from "./log-source.ts";
 import { parquetLayout } from "./parquet-sql.ts";
@@ -33,6 +34,7 @@ export async function takeLogs(
     const scope = { file: source.index, points, keepsRest };
     const counts = await orProblem(source, problems, () => readLog(reading, source, layout, scope));
     if (counts === null) continue;
+    await checkLevelUnit(database, source, problems);
     logs.set(source.index, { counts, allRows: linewise(source, layout, facilityZone, "dropped") });
   }
   return { logs, keepsRest };

@@ -1,13 +1,18 @@
 import { defineConfig } from "vitest/config";
+import { SlowFilesFirst } from "./tests/slow-files-first.ts";
 
 export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
-    globalSetup: ["tests/browser/unpack-chromium.ts"],
+    globalSetup: ["tests/browser/unpack-chromium.ts", "tests/browser/shared-folder.ts"],
     reporters: ["default", ["json", { outputFile: "test-results.json" }]],
     // Far from UTC, and half an hour off: a test that leans on the machine's clock fails here.
-    env: { TZ: "Australia/Adelaide" },
+    env: { TZ: "Australia/Adelaide", LC_ALL: "en_US.UTF-8" },
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    maxWorkers: "100%",
+    // Each module is loaded once a worker, not once a file: no test may rest on what another left in one.
+    isolate: false,
+    sequence: { sequencer: SlowFilesFirst },
   },
 });

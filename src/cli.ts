@@ -1,9 +1,6 @@
 #!/usr/bin/env node
 import { parseArgs } from "node:util";
-import { check } from "./commands/check.ts";
 import { helpText } from "./commands/help.ts";
-import { judge } from "./commands/judge.ts";
-import { startFacility } from "./commands/new.ts";
 import { type Exit, ExitStatus, type Terminal, WrongUsage } from "./commands/terminal.ts";
 import { suggest } from "./intake/suggestion.ts";
 import { toolVersion } from "./site/package-folders.ts";
@@ -38,6 +35,7 @@ const commands: Record<string, OptionName[]> = {
   describe: [],
 };
 
+/** A command is loaded once it is asked for: nobody waits for the engine, or the statistics, to be told of a slip in the words. */
 async function run(words: string[]): Promise<Exit> {
   const { values, positionals } = readWords(words);
   if (values.version) {
@@ -57,6 +55,7 @@ async function run(words: string[]): Promise<Exit> {
   refuseForeignOptions(command, words);
   if (command === "new") {
     if (rest.length !== 1) throw new WrongUsage("new wants one folder: proofwalk new data/my-facility");
+    const { startFacility } = await import("./commands/new.ts");
     return startFacility(rest[0]!, terminal);
   }
   if (command === "describe") {
@@ -68,10 +67,14 @@ async function run(words: string[]): Promise<Exit> {
   if (rest.length > 0) throw new WrongUsage(`"${rest[0]}" is one word too many after ${command}.`);
   const source = { data: values.data, only: values.only };
   switch (command) {
-    case "check":
+    case "check": {
+      const { check } = await import("./commands/check.ts");
       return check(source, values.json, terminal);
-    case "judge":
+    }
+    case "judge": {
+      const { judge } = await import("./commands/judge.ts");
       return judge(source, values.json, terminal);
+    }
     case "compare": {
       const { compare } = await import("./commands/compare.ts");
       return compare(source, values.json, terminal);
@@ -81,7 +84,6 @@ async function run(words: string[]): Promise<Exit> {
       return plan(source, values.json, terminal);
     }
     case "build": {
-      // The engine takes a good part of a second to load: only those who need it wait for it.
       const { build } = await import("./commands/build.ts");
       return build(source, values.out, terminal);
     }

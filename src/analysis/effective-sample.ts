@@ -58,6 +58,21 @@ function observedSampleSize(n: number, k: number, counting: ClusterSums[], confi
   const variance = Math.max(...variances);
   const degreesOfFreedom = Math.min(...usable.map((sums) => sums.clusters)) - 1;
   const level = 1 - (1 - confidence) / 2;
-  const ratio = tQuantile(level, n - 1) / tQuantile(level, degreesOfFreedom);
+  const ratio = rememberedT(level, n - 1) / rememberedT(level, degreesOfFreedom);
   return (spread / variance) * ratio * ratio;
+}
+
+/** A plan judges thousands of layouts of one size: their quantiles are the same two, and cost more than all the rest. */
+const remembered = new Map<string, number>();
+const mostRemembered = 1000;
+
+function rememberedT(level: number, degreesOfFreedom: number): number {
+  const key = `${level} ${degreesOfFreedom}`;
+  let quantile = remembered.get(key);
+  if (quantile === undefined) {
+    quantile = tQuantile(level, degreesOfFreedom);
+    if (remembered.size >= mostRemembered) remembered.clear();
+    remembered.set(key, quantile);
+  }
+  return quantile;
 }

@@ -3,6 +3,7 @@ import type { FacilityInput } from "../intake/pass-log.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
 import { makeFindings } from "./findings.ts";
 import { byCodePoint } from "./order.ts";
+import { planResult } from "./plan/plan-result.ts";
 import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from "./result.ts";
 import { describeRound } from "./rounds/round-result.ts";
 import { indexRows } from "./row-index.ts";
@@ -62,6 +63,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     readPoints,
     findings,
     comparisons: compareRounds(facility, log, index),
+    plan: planResult(facility, log, index, input.plannedTags),
     concessions,
     openPoints: facility.openPoints,
     problems: input.problems,

@@ -14,6 +14,7 @@ import type {
 import type { InputFile, PassForm } from "../intake/pass-log.ts";
 import type { Problem } from "../intake/problem.ts";
 import type { Comparison } from "./comparison/comparison.ts";
+import type { PlanResult } from "./plan/plan-result.ts";
 
 /** What the evidence shows. Worst first: not-met, untested, undecided, met. */
 export type State = "met" | "not-met" | "undecided" | "untested";
@@ -75,6 +76,8 @@ export interface Result {
   findings: Finding[];
   /** By read point and pair of rounds: the whole, then each value of each condition. */
   comparisons: Comparison[];
+  /** How much is to be walked, and what was walked of it; null where facility.yaml plans nothing. */
+  plan: PlanResult | null;
   concessions: ConcessionResult[];
   openPoints: OpenPoint[];
   problems: Problem[];

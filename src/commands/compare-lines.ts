@@ -1,8 +1,9 @@
-import type { Comparison } from "../analysis/comparison/comparison.ts";
 import type { Result } from "../analysis/result.ts";
 import type { Round } from "../intake/facility.ts";
+import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/ranked-changes.ts";
+import { type RoundPair, roundPairs } from "../pages/changes/round-pairs.ts";
+import { changesSentence } from "../pages/words/changes-sentence.ts";
 import {
-  changeOrder,
   changeWords,
   comparisonReasonSentence,
   comparisonSentence,
@@ -16,7 +17,7 @@ const wordWidth = Math.max(...Object.values(changeWords).map((word) => word.leng
 const widestName = 28;
 const widestLine = 110;
 
-/** One facility's rounds side by side: for each pair what was changed, then each read point, what got worse first. */
+/** One facility's rounds compared: for each pair what was changed and what came of it, then each read point, worst first. */
 export function compareLines(result: Result): string {
   const lines = [`${result.facility.name}: before and after`];
   if (result.comparisons.length === 0) {
@@ -26,28 +27,17 @@ export function compareLines(result: Result): string {
         : "  There is no read point to compare.",
     );
   }
-  for (const [before, after] of pairsOf(result.comparisons)) {
-    const own = result.comparisons.filter((one) => one.before === before && one.after === after);
-    lines.push(...wrap(pairTitle(result.rounds, before, after), widestLine));
-    for (const change of changeOrder) {
-      const whole = own.filter((one) => one.group === null && one.change === change);
-      for (const one of whole) {
-        const exploratory = own.filter((row) => row.exploratory && row.readPoint === one.readPoint);
-        lines.push(...readPointLines(one, exploratory, result));
-      }
-    }
+  for (const pair of roundPairs(result)) {
+    const changes = rankedChanges(pair, result);
+    lines.push(...wrap(pairTitle(result.rounds, pair), widestLine));
+    lines.push(...wrap(changesSentence(namedChanges(changes)), widestLine));
+    for (const change of changes) lines.push(...readPointLines(change, result));
   }
   return lines.map((line) => `${plain(line)}\n`).join("");
 }
 
-function pairsOf(comparisons: Comparison[]): [string, string][] {
-  const seen = new Map<string, [string, string]>();
-  for (const { before, after } of comparisons) seen.set(JSON.stringify([before, after]), [before, after]);
-  return [...seen.values()];
-}
-
 /** `As found, 18 May 2026, to As left, 21 May 2026. Changed: Antenna 3 lowered by 0.4 m.` */
-function pairTitle(rounds: Round[], before: string, after: string): string {
+function pairTitle(rounds: Round[], { before, after }: RoundPair): string {
   const placeOf = (id: string) => rounds.findIndex((round) => round.id === id);
   const name = (id: string) => {
     const round = rounds[placeOf(id)];
@@ -62,20 +52,18 @@ function pairTitle(rounds: Round[], before: string, after: string): string {
   return `${name(before)} to ${name(after)}.${changed}`;
 }
 
-function readPointLines(one: Comparison, exploratory: Comparison[], result: Result): string[] {
-  const names = result.readPoints.map((readPoint) => plain(readPoint.name).length);
+function readPointLines({ readPoint, whole, byCondition }: ReadPointChange, result: Result): string[] {
+  const names = result.readPoints.map((one) => plain(one.name).length);
   const nameWidth = Math.min(widestName, Math.max(0, ...names));
-  const name = plain(
-    result.readPoints.find((readPoint) => readPoint.id === one.readPoint)?.name ?? one.readPoint,
-  ).padEnd(nameWidth);
-  const head = `  ${changeWords[one.change].padEnd(wordWidth)}  `;
+  const name = plain(readPoint.name).padEnd(nameWidth);
+  const head = `  ${changeWords[whole.change].padEnd(wordWidth)}  `;
   const width = widestLine - head.length;
-  const sentence = comparisonSentence(one, result.basis.smallestChangeThatMatters);
-  const reasons = one.reasons.map((reason) =>
+  const sentence = comparisonSentence(whole, result.basis.smallestChangeThatMatters);
+  const reasons = whole.reasons.map((reason) =>
     comparisonReasonSentence(reason, result.rounds, result.conditions),
   );
   const [first, ...rest] = wrap(sentence, width, name.length + 2);
-  const below = [exploratorySentence(exploratory, result.conditions), ...reasons]
+  const below = [exploratorySentence(byCondition, result.conditions), ...reasons]
     .filter((text) => text !== "")
     .flatMap((text) => wrap(text, width));
   return [`${head}${name}  ${first}`, ...[...rest, ...below].map((line) => " ".repeat(head.length) + line)];

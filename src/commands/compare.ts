@@ -1,9 +1,7 @@
-import type { Result } from "../analysis/result.ts";
 import { standsAfterAll } from "../pages/words/comparison-sentence.ts";
 import { compareLines } from "./compare-lines.ts";
-import { InputRefused, judgeAll, type Source } from "./facility-source.ts";
-import { problemLines, refusalAdvice } from "./problem-lines.ts";
-import { progressOn } from "./progress.ts";
+import type { Source } from "./facility-source.ts";
+import { judgedResults } from "./judged-results.ts";
 import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
 
 /**
@@ -12,18 +10,8 @@ import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
  * seem to.
  */
 export async function compare(source: Source, json: boolean, terminal: Terminal): Promise<Exit> {
-  const progress = progressOn(terminal);
-  const results: Result[] = [];
-  try {
-    for await (const result of judgeAll(source, progress)) results.push(result);
-  } catch (refusal) {
-    if (!(refusal instanceof InputRefused)) throw refusal;
-    terminal.err(problemLines(refusal.problems, source.data));
-    terminal.err(refusalAdvice(refusal.problems, "No comparison"));
-    return ExitStatus.refused;
-  } finally {
-    progress.done();
-  }
+  const results = await judgedResults(source, "No comparison", terminal);
+  if (results === null) return ExitStatus.refused;
   if (json) {
     const facilities = results.map(({ facility: { id, name }, comparisons }) => ({
       facility: { id, name },

@@ -1,25 +1,15 @@
-import type { Result, State } from "../analysis/result.ts";
+import type { State } from "../analysis/result.ts";
 import { worstState } from "../analysis/state.ts";
 import { facilityLines } from "./facility-lines.ts";
-import { InputRefused, judgeAll, type Source } from "./facility-source.ts";
-import { problemCount, problemLines, refusalAdvice } from "./problem-lines.ts";
-import { progressOn } from "./progress.ts";
+import type { Source } from "./facility-source.ts";
+import { judgedResults } from "./judged-results.ts";
+import { problemCount } from "./problem-lines.ts";
 import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
 
 /** Prints what the evidence shows, facility by facility; nothing where an input has an error. */
 export async function judge(source: Source, json: boolean, terminal: Terminal): Promise<Exit> {
-  const progress = progressOn(terminal);
-  const results: Result[] = [];
-  try {
-    for await (const result of judgeAll(source, progress)) results.push(result);
-  } catch (refusal) {
-    if (!(refusal instanceof InputRefused)) throw refusal;
-    terminal.err(problemLines(refusal.problems, source.data));
-    terminal.err(refusalAdvice(refusal.problems, "No verdict"));
-    return ExitStatus.refused;
-  } finally {
-    progress.done();
-  }
+  const results = await judgedResults(source, "No verdict", terminal);
+  if (results === null) return ExitStatus.refused;
   if (json) terminal.out(`${JSON.stringify({ schemaVersion: 1, facilities: results }, null, 2)}\n`);
   else terminal.out(results.map(facilityLines).join("\n"));
   const warnings = results.flatMap((result) => result.problems);

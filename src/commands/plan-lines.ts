@@ -1,56 +1,63 @@
-import type { FacilityPlan, PlannedFinding } from "../analysis/plan/make-plan.ts";
+import type { PlannedRoute, PlanResult } from "../analysis/plan/plan-result.ts";
 import type { Facility } from "../intake/facility.ts";
-import { groupText, valueText } from "../pages/words/groups.ts";
+import { type CriterionSize, criterionSizes } from "../pages/plan/plan-sizes.ts";
 import {
+  criterionPlaces,
   planBasisSentence,
   readPointPlanSentence,
   sameTagsSentence,
   sizeSentence,
+  uncountedSentence,
   unplannedSentence,
   wrongSignOffSentence,
 } from "../pages/words/plan-sentence.ts";
+import { cellText, cellWord, walkedSentence } from "../pages/words/walked-sentence.ts";
 import { plain, wrap } from "./lines.ts";
 
 const widestLine = 110;
 
-/** A facility's plan as the terminal shows it: what each finding takes, then what each read point comes to. */
-export function planLines(plan: FacilityPlan, facility: Facility): string {
+/** A facility's plan as the terminal shows it: planned against done at each read point, then what each criterion takes. */
+export function planLines(plan: PlanResult, facility: Facility): string {
   const lines = [`${facility.name}: how much to walk`, ...wrap(planBasisSentence(plan), widestLine)];
-  for (const readPoint of plan.readPoints) {
-    const name =
-      facility.readPoints.find(({ id }) => id === readPoint.readPoint)?.name ?? readPoint.readPoint;
-    lines.push(...wrap(`${name}: ${readPointPlanSentence(readPoint)}`, widestLine));
-    const uneven = new Set(readPoint.cells.map((cell) => cell.passes)).size > 1;
-    for (const cell of uneven ? readPoint.cells : []) {
-      if (cell.passes === null || cell.passes === 0) continue;
-      const values = Object.entries(cell.conditions).map(([column, value]) =>
-        valueText(
-          value,
-          facility.conditions.find((one) => one.column === column),
-        ),
-      );
-      lines.push(`  ${String(cell.passes).padStart(5)}  ${values.join(", ")}`);
-    }
-    for (const finding of plan.findings.filter((one) => one.readPoint === readPoint.readPoint))
-      lines.push(...findingLines(finding, plan, facility));
-  }
+  for (const route of plan.walks) lines.push(...routeLines(route, plan, facility));
+  const sizes = criterionSizes(plan, facility.criteria);
+  if (sizes.length > 0) lines.push("What a finding takes");
+  for (const size of sizes) lines.push(...sizeLines(size, plan, facility));
   const unplanned = unplannedSentence(plan);
   if (unplanned !== "") lines.push(...wrap(unplanned, widestLine));
   return lines.map((line) => `${plain(line)}\n`).join("");
 }
 
-function findingLines(finding: PlannedFinding, plan: FacilityPlan, facility: Facility): string[] {
-  const title = facility.criteria.find(({ id }) => id === finding.criterion)?.title ?? finding.criterion;
-  const group = groupText(finding.group, facility.conditions);
-  const head = [title, group].filter((part) => part !== "").join(". ");
-  const text =
-    finding.cells === 0
-      ? "Nothing that is planned counts for it: it would stay untested."
-      : [sizeSentence(finding), sameTagsSentence(finding, plan), wrongSignOffSentence(finding)]
-          .filter((part) => part !== "")
-          .join(" ");
+function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, facility: Facility): string[] {
+  const name = facility.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint;
+  const planned = plan.readPoints.find((entry) => entry.readPoint === readPoint)!;
+  const lines = wrap(`${name}: ${readPointPlanSentence(planned)} ${walkedSentence(cells)}`, widestLine);
+  const asked = cells.filter(({ state }) => state !== "not-asked");
+  // One line for all says enough where they are planned alike and nothing of them was walked, or everything.
+  const alike = new Set(asked.map(({ planned: passes, state }) => `${passes} ${state}`)).size < 2;
+  if (alike && asked.every(({ state }) => state !== "short")) return lines;
+  const counts = asked.map((cell) => `${cell.done} of ${cell.planned ?? "none"}`);
+  const widest = Math.max(...counts.map((count) => count.length));
   return [
-    ...wrap(head, widestLine - 2).map((line) => `  ${line}`),
-    ...wrap(text, widestLine - 4).map((line) => `    ${line}`),
+    ...lines,
+    ...asked.map((cell, i) => {
+      const state = cellWord(cell.state).padEnd(12);
+      return `  ${state}  ${counts[i]!.padStart(widest)}  ${cellText(cell.conditions, facility.conditions)}`;
+    }),
+  ];
+}
+
+/** Told once for all read points and groups of a criterion, since it takes the same at each. */
+function sizeLines(entry: CriterionSize, plan: PlanResult, facility: Facility): string[] {
+  const { criterion, size, findings, uncounted } = entry;
+  const head = [criterion.title, criterionPlaces(findings, facility)].filter((part) => part !== "");
+  const text =
+    findings.length === 0
+      ? []
+      : [sizeSentence(size), sameTagsSentence(size, plan), wrongSignOffSentence(size)];
+  const sentences = [...text, uncountedSentence(uncounted, facility)].filter((part) => part !== "");
+  return [
+    ...wrap(head.join(". "), widestLine - 2).map((line) => `  ${line}`),
+    ...wrap(sentences.join(" "), widestLine - 4).map((line) => `    ${line}`),
   ];
 }

@@ -1,4 +1,5 @@
-import { type FacilityPlan, makePlan } from "../analysis/plan/make-plan.ts";
+import { type PlanResult, planResult } from "../analysis/plan/plan-result.ts";
+import { indexRows } from "../analysis/row-index.ts";
 import type { FacilityInput } from "../intake/pass-log.ts";
 import type { Problem } from "../intake/problem.ts";
 import { readAll, type Source } from "./facility-source.ts";
@@ -24,10 +25,10 @@ export async function plan(source: Source, json: boolean, terminal: Terminal): P
     terminal.err(refusalAdvice(problems, "No plan"));
     return ExitStatus.refused;
   }
-  const plans: { plan: FacilityPlan; input: FacilityInput }[] = [];
+  const plans: { plan: PlanResult; input: FacilityInput }[] = [];
   for (const input of inputs) {
     progress.step(`Planning ${input.facility.id}`);
-    const made = makePlan(input.facility, input.log);
+    const made = planResult(input.facility, input.log, indexRows(input.log), input.plannedTags);
     if (made !== null) plans.push({ plan: made, input });
   }
   progress.done();

@@ -175,9 +175,13 @@ const passWindowSchema = z.strictObject({
 export const planSchema = z.strictObject({
   seed: optional(z.int().min(0), "Fixes the random order of the passes; 1 where left out."),
   tags_per_pass: z.int().min(1).max(10_000).meta({ description: "Tags carried through in one pass." }),
+  manifest: optional(
+    text("A file's name in manifests/, without .csv."),
+    "The load that every pass carries: it presents as many tags as tags_per_pass says.",
+  ),
   same_tags: optional(
     z.boolean(),
-    "Whether the same tags go through in every pass; false where left out: other tags each time.",
+    "Whether the same tags go through in every pass. Where left out, they do with a manifest; without one, other tags each time.",
   ),
   expected_rate: z.number().meta({
     description:

@@ -42,6 +42,8 @@ export interface Plan {
   /** Of the random order that the passes are walked in. */
   seed: number;
   tagsPerPass: number;
+  /** The load that every pass carries, by the name of its manifest; null where the plan names none. */
+  manifest: string | null;
   /** Whether the same tags go through in every pass. */
   sameTags: boolean;
   /** The share of tags that a well-tuned read point is believed to read; strictly between 0 and 1. */

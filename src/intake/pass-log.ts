@@ -146,6 +146,8 @@ export interface FacilityInput {
   facility: Facility;
   log: PassLog;
   inputs: InputFile[];
+  /** The tags that the plan's load presents, by code point; null where the plan names no load. */
+  plannedTags: string[] | null;
   /** Warnings only: an error forbids a verdict. */
   problems: Problem[];
 }

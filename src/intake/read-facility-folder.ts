@@ -13,6 +13,7 @@ import type { LogContext } from "./log/log-context.ts";
 import { PassBook } from "./log/pass-book.ts";
 import { readManifest, readPassLog } from "./log/pass-logs.ts";
 import { checkCovered, checkOverlaps, windowsOf } from "./log/pass-windows.ts";
+import { checkPlannedLoad, plannedTags } from "./log/planned-load.ts";
 import { countRows } from "./log/row-counts.ts";
 import { RowStore } from "./log/row-store.ts";
 import { Times } from "./log/times.ts";
@@ -65,10 +66,17 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const readers = await readerEvidence(folder, context, described.report, problems);
   checkLog(context, problems);
   remarkOnWalkedValues(context, described.report);
+  checkPlannedLoad(context, described.report);
   if (problems.hasErrors) return null;
   countRows(context, inputs);
   if (readers !== null) inputs.push(...readers.logs.files.map(readerInput));
-  return { facility, log: builtLog(context, readers), inputs, problems: [] };
+  return {
+    facility,
+    log: builtLog(context, readers),
+    inputs,
+    plannedTags: plannedTags(context),
+    problems: [],
+  };
 }
 
 /** Reads the readers' own logs, only where the facility names some. */

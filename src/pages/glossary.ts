@@ -67,6 +67,11 @@ export const glossary: GlossaryEntry[] = [
     meaning: "The rate that was observed, k of n. It is never shown without the interval around it.",
   },
   {
+    term: "exploratory",
+    meaning:
+      "Looked at to find out where something lies, among many such looks. One of them alone proves little: some always seem to show something.",
+  },
+  {
     term: "finding",
     meaning:
       "One criterion judged at one read point, and for one value of a condition where the criterion must hold for each value on its own.",
@@ -97,6 +102,11 @@ export const glossary: GlossaryEntry[] = [
       "Something still to be put right, with an owner and a day it is due. A list of them is also called a punch list or snag list.",
   },
   {
+    term: "paired",
+    meaning:
+      "Of two rounds: each presentation of one has its partner in the other, the same tag in the pass of the same name under the same conditions.",
+  },
+  {
     term: "pass",
     meaning:
       "One movement through a read point, from coming in to going out, with whatever tags were carried.",
@@ -105,6 +115,11 @@ export const glossary: GlossaryEntry[] = [
     term: "pass window",
     meaning:
       "The stretch of time in which reads belong to a timed pass: from a little before it begins to a little after it ends.",
+  },
+  {
+    term: "percentage point",
+    meaning:
+      "What a difference of two percentages is counted in: from 95\u202f% to 98\u202f% is three percentage points.",
   },
   {
     term: "presentation",

@@ -8,13 +8,14 @@ import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { stateBox } from "./pictures/state-box.ts";
 import { statedNumber, thinSpace } from "./words/numbers.ts";
+import { pointsText } from "./words/points.ts";
 import { statesByWeight, stateWord } from "./words/states.ts";
 
 /** How each number is made: with this facility's settings, in words before formulas. */
 export function methodPage(result: Result): Page {
   const paths = facilityPaths(result);
   const path = paths.method;
-  const { confidence, interval, missCorrelation } = result.basis;
+  const { confidence, interval, missCorrelation, smallestChangeThatMatters } = result.basis;
   const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
   const intervalName = intervalWords[interval].name;
   const round = result.rounds.find(({ id }) => id === result.signOffRound);
@@ -22,12 +23,18 @@ export function methodPage(result: Result): Page {
     confidence: percent,
     outside: `${statedNumber((1 - confidence) * 50)}${thinSpace}%`,
     missCorrelation: statedNumber(missCorrelation),
+    smallestChange: pointsText(statedNumber(smallestChangeThatMatters * 100)),
+    beyond: statedNumber(1 - confidence),
     intervalUsed: intervalWords[interval].used,
     anyTime: anyTimeParagraph(interval),
     settings: [
       { label: "Confidence of every interval", value: `${percent}, two-sided` },
       { label: "Interval", value: intervalName },
       { label: "Assumed correlation of misses", value: `at least ${statedNumber(missCorrelation)}` },
+      {
+        label: "Smallest change that matters",
+        value: pointsText(statedNumber(smallestChangeThatMatters * 100)),
+      },
       { label: "Round judged", value: round?.title ?? result.signOffRound },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],

@@ -9,6 +9,7 @@ import {
 } from "./overview/agreements.ts";
 import { evidence } from "./overview/evidence.ts";
 import { inTheWay } from "./overview/in-the-way.ts";
+import { plannedView } from "./overview/planned.ts";
 import { planPoints, readPointKeys } from "./overview/read-point-key.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
@@ -29,6 +30,7 @@ export function overviewPage(result: Result): Page {
     figures: findingFigures(result, result.findings, { path, id: "findings", named: "read-point" }),
     noFindings: result.findings.length === 0 ? "No criterion is stated, so there is nothing to show." : "",
     plan: plan(result),
+    planned: plannedView(result, path),
     readPoints: readPointKeys(result, path),
     openPointSentence: openPointSentence(result),
     openPoints: openPointRows(result),

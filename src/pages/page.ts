@@ -1,4 +1,5 @@
 import type { Result, State } from "../analysis/result.ts";
+import { leadingPair } from "./changes/round-pairs.ts";
 import { facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
 import { dateOrWords } from "./words/dates.ts";
 import { stateWord } from "./words/states.ts";
@@ -8,10 +9,14 @@ export type TemplateName =
   | "overview"
   | "read-point"
   | "rounds"
+  | "changes"
   | "passes"
   | "inputs"
   | "method"
-  | "sign-off-sheet";
+  | "sign-off-sheet"
+  | "plan"
+  | "walk-sheet"
+  | "aisle";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
 export interface Page {
@@ -92,6 +97,7 @@ export function facilityPage(
   fields: Record<string, unknown>,
 ): Page {
   const paths = facilityPaths(result);
+  const leading = leadingPair(result);
   const link = (label: string, to: string): NavigationLink => ({
     label,
     href: relativeLink(path, to),
@@ -105,7 +111,9 @@ export function facilityPage(
     navigation: [
       link("Overview", paths.overview),
       link("Rounds side by side", paths.rounds),
+      ...(leading === null ? [] : [link("Before and after", paths.changes(leading))]),
       link("Pass by pass", paths.passes),
+      ...(result.plan === null ? [] : [link("How much to walk", paths.plan)]),
       link("Inputs", paths.inputs),
       link("Method", paths.method),
       link("Sign-off sheet", paths.signOffSheet),

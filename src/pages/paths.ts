@@ -1,4 +1,5 @@
 import type { Result } from "../analysis/result.ts";
+import { type RoundPair, roundPairs } from "./changes/round-pairs.ts";
 
 const longest = 60;
 
@@ -60,17 +61,30 @@ export interface FacilityPaths {
   inputs: string;
   method: string;
   signOffSheet: string;
+  plan: string;
+  aisle: string;
+  /** By read point id; each has a log ready to fill beside it, under the same name. */
+  walkSheets: Map<string, string>;
+  walkLogs: Map<string, string>;
   result: string;
   /** By read point id. */
   readPoints: Map<string, string>;
+  /** The page of a pair of rounds that were compared. */
+  changes: (pair: RoundPair) => string;
   /** The path of a table by its name, without extension. */
   table: (name: string) => string;
 }
 
-export function facilityPaths(result: Pick<Result, "facility" | "readPoints">): FacilityPaths {
+export function facilityPaths(
+  result: Pick<Result, "facility" | "readPoints" | "comparisons">,
+): FacilityPaths {
   const folder = facilityFolder(result.facility.id);
   const ids = result.readPoints.map((point) => point.id);
   const slugs = distinctSlugs(ids);
+  const pairs = roundPairs(result);
+  const keyOf = ({ before, after }: RoundPair) => JSON.stringify([before, after]);
+  const pairSlugs = distinctSlugs(pairs.map(({ before, after }) => `${before}-to-${after}`));
+  const changes = new Map(pairs.map((pair, i) => [keyOf(pair), `${folder}/changes/${pairSlugs[i]}.html`]));
   return {
     folder,
     overview: `${folder}/index.html`,
@@ -79,8 +93,13 @@ export function facilityPaths(result: Pick<Result, "facility" | "readPoints">): 
     inputs: `${folder}/inputs.html`,
     method: `${folder}/method.html`,
     signOffSheet: `${folder}/sign-off-sheet.html`,
+    plan: `${folder}/plan.html`,
+    aisle: `${folder}/aisle.html`,
+    walkSheets: new Map(ids.map((id, i) => [id, `${folder}/walk-sheets/${slugs[i]}.html`])),
+    walkLogs: new Map(ids.map((id, i) => [id, `${folder}/walk-sheets/${slugs[i]}.csv`])),
     result: `${folder}/result.json`,
     readPoints: new Map(ids.map((id, i) => [id, `${folder}/read-points/${slugs[i]}.html`])),
+    changes: (pair) => changes.get(keyOf(pair)) as string,
     table: (name) => `${folder}/tables/${slug(name)}.csv`,
   };
 }

@@ -1,4 +1,5 @@
 import type { ReadPointResult, Result, RoundResult } from "../analysis/result.ts";
+import { sinceTheRoundBefore } from "./changes/since.ts";
 import { findingFigures } from "./finding-rows.ts";
 import { heardView } from "./heard/heard-view.ts";
 import { facilityPage, type Link, type Page } from "./page.ts";
@@ -67,6 +68,7 @@ function readPointPage(shared: Shared, readPoint: ReadPointResult): Page {
       .filter(({ code }) => code !== "no-criterion")
       .map((remark) => remarkSentence(remark, result.rounds)),
     round: judgedRound(result, readPoint),
+    since: sinceTheRoundBefore(result, readPoint, path),
     findings: findingEntries(result, findings),
     figures: findingFigures(result, findings, { path, id: "findings", named: "criterion" }),
     findingDownloads: downloadsOf("findings"),

@@ -1,4 +1,5 @@
 import type { ReadPointResult, Result, RoundResult } from "../analysis/result.ts";
+import { pairLinks } from "./changes/since.ts";
 import { fileStem } from "./file-stem.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
@@ -26,6 +27,7 @@ export function roundsPage(result: Result): Page {
   const recorded = roundRates.filter((rate) => isRecorded(result.readPoints, rate));
   return facilityPage(result, "rounds", path, "Rounds side by side", {
     lead: leadSentence(result),
+    pairs: pairLinks(result, path),
     rounds: result.rounds.map((round, index) => ({
       title: round.title,
       date: dateOrWords(round.date, "no date stated"),

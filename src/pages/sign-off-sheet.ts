@@ -1,5 +1,7 @@
 import type { Result } from "../analysis/result.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
+import { pairEndingIn } from "./changes/round-pairs.ts";
+import { pairSentence } from "./changes/since.ts";
 import { intervalWords } from "./method/interval-words.ts";
 import {
   concessionRows,
@@ -7,13 +9,16 @@ import {
   openPointRows,
   openPointSentence,
 } from "./overview/agreements.ts";
+import { openWalks } from "./overview/planned.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths } from "./paths.ts";
+import { roundTitle } from "./rounds/round-rows.ts";
 import { sheetFindings } from "./sheet/finding-lines.ts";
 import { parties, signatureBlocks } from "./sheet/parties.ts";
 import { walkedConditions, walkedRounds } from "./sheet/walked.ts";
 import { counted, statedNumber, thinSpace } from "./words/numbers.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
+import { walkedSentence } from "./words/walked-sentence.ts";
 
 /**
  * The document that is printed, taken into the meeting and signed. `mark` is the SHA-256 of the archived result, which
@@ -26,6 +31,9 @@ export function signOffSheetPage(result: Result, mark = ""): Page {
     parties: parties(result),
     rounds: walkedRounds(result),
     conditions: walkedConditions(result),
+    planned: result.plan === null ? "" : walkedSentence(result.plan.walks.flatMap(({ cells }) => cells)),
+    openWalks: openWalks(result),
+    since: sinceSentence(result),
     ...findings,
     basis: basisSentence(result),
     openPointSentence: openPointSentence(result),
@@ -40,6 +48,13 @@ export function signOffSheetPage(result: Result, mark = ""): Page {
     files: counted(result.inputs.length, "file", "files"),
     tool: `${result.tool.name} ${result.tool.version}`,
   });
+}
+
+/** What became of the read points since the round before the one judged; null where there was none. */
+function sinceSentence(result: Result): { label: string; text: string } | null {
+  const pair = pairEndingIn(result.signOffRound, result);
+  if (pair === null) return null;
+  return { label: `Since ${roundTitle(result, pair.before)}`, text: pairSentence(result, pair) };
 }
 
 function basisSentence({ basis }: Result): string {

@@ -9,10 +9,14 @@ const templateNames: TemplateName[] = [
   "overview",
   "read-point",
   "rounds",
+  "changes",
   "passes",
   "inputs",
   "method",
   "sign-off-sheet",
+  "plan",
+  "walk-sheet",
+  "aisle",
 ];
 
 /** Renders pages into a folder, batch after batch; what one batch said is let go before the next. */

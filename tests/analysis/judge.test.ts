@@ -5,7 +5,10 @@ import type { Facility } from "../../src/intake/facility.ts";
 import { criterion, facility, type WalkedRow, walked } from "./walked.ts";
 
 function judged(said: Partial<Facility>, rows: WalkedRow[]) {
-  return judgeFacility({ facility: facility(said), log: walked(rows), inputs: [], problems: [] }, "0.0.0");
+  return judgeFacility(
+    { facility: facility(said), log: walked(rows), inputs: [], plannedTags: null, problems: [] },
+    "0.0.0",
+  );
 }
 
 function onlyFinding(said: Partial<Facility>, rows: WalkedRow[]): Finding {

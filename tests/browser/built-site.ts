@@ -16,16 +16,22 @@ export interface BuiltSite {
   url(page: string): string;
 }
 
-/** Builds the site of a data folder into a new temporary folder. */
-export async function buildSite(data: string): Promise<BuiltSite> {
-  const folder = join(await mkdtemp(join(tmpdir(), "proofwalk-site-")), "site");
-  const results: Result[] = [];
-  const silent = { step() {}, done() {} };
-  await writeSite(judgeAll({ data, only: [] }, silent), folder, (result) => results.push(result));
+/** Builds the site of a data folder, into a new temporary folder where none is named. */
+export async function buildSite(data: string, folder?: string): Promise<BuiltSite> {
+  const out = folder ?? join(await mkdtemp(join(tmpdir(), "proofwalk-site-")), "site");
+  await writeSite(judgeAll({ data, only: [] }, { step() {}, done() {} }), out);
+  return openSite(out);
+}
+
+/** A site that stands already. */
+export async function openSite(folder: string): Promise<BuiltSite> {
   const files = await filesBelow(folder);
+  const results = files.filter((file) => /^[^/]+\/result\.json$/.test(file));
   return {
     folder,
-    results,
+    results: await Promise.all(
+      results.map(async (file): Promise<Result> => JSON.parse(await readFile(join(folder, file), "utf8"))),
+    ),
     pages: files.filter((file) => file.endsWith(".html")),
     files: new Set(files),
     url: (page) => pathToFileURL(join(folder, page)).href,

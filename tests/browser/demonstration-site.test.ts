@@ -2,10 +2,12 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { roundPairs } from "../../src/pages/changes/round-pairs.ts";
 import { stateWord } from "../../src/pages/words/states.ts";
 import { verdictSentence } from "../../src/pages/words/verdict-sentence.ts";
-import { type BuiltSite, brokenLinks, buildSite } from "./built-site.ts";
+import { type BuiltSite, brokenLinks } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
+import { demonstrationSite } from "./demonstration-site.ts";
 import { foldSpaces, pdfPages } from "./pdf-text.ts";
 
 /** What axe reports of one rule. */
@@ -19,7 +21,7 @@ let site: BuiltSite;
 let browser: Browser;
 
 beforeAll(async () => {
-  [site, browser] = await Promise.all([buildSite("data"), openBrowser()]);
+  [site, browser] = await Promise.all([demonstrationSite(), openBrowser()]);
 }, 120_000);
 
 afterAll(() => browser.close());
@@ -94,7 +96,7 @@ describe.each(screens)("the demonstration site, opened from disk on $name", ({ v
   let look: Look;
   beforeAll(async () => {
     look = await lookAtEveryPage({ viewport, colorScheme });
-  }, 120_000);
+  }, 180_000);
 
   it("says nothing on the console and asks for nothing off the disk", () => expect(look.heard).toEqual([]));
   it("sets its text in the fonts beside the pages", () => expect(look.unset).toEqual([]));
@@ -103,10 +105,12 @@ describe.each(screens)("the demonstration site, opened from disk on $name", ({ v
 });
 
 describe("the demonstration site", () => {
-  it("has pages for both facilities and every read point", () => {
+  it("has pages for both facilities, every read point and every pair of rounds", () => {
     const readPoints = site.results.reduce((sum, result) => sum + result.readPoints.length, 0);
     expect(site.results).toHaveLength(2);
-    expect(site.pages).toHaveLength(1 + 2 * 6 + readPoints);
+    const pairs = site.results.reduce((sum, result) => sum + roundPairs(result).length, 0);
+    expect(pairs).toBeGreaterThan(0);
+    expect(site.pages).toHaveLength(1 + 2 * 6 + readPoints + pairs);
   });
 
   it("keeps its own policy: with it in force a read point's page still draws its chart and says nothing", async () => {

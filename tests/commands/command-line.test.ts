@@ -3,6 +3,13 @@ import { cp, mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeEach, describe, expect, it } from "vitest";
+import { build } from "../../src/commands/build.ts";
+import { check } from "../../src/commands/check.ts";
+import { compare } from "../../src/commands/compare.ts";
+import { judge } from "../../src/commands/judge.ts";
+import { startFacility } from "../../src/commands/new.ts";
+import { plan } from "../../src/commands/plan.ts";
+import type { Terminal } from "../../src/commands/terminal.ts";
 
 interface Ended {
   status: number;
@@ -16,7 +23,10 @@ beforeEach(async () => {
   room = await mkdtemp(join(tmpdir(), "proofwalk-words-"));
 });
 
-/** Runs the compiled program as a person would, in a folder of its own. */
+/**
+ * Runs the compiled program as a person would, in a folder of its own. A program takes a second to start: what words,
+ * streams and the exit have no part in is asked of the command itself.
+ */
 function proofwalk(...words: string[]): Promise<Ended> {
   return new Promise((resolve) => {
     execFile(process.execPath, [program, ...words], { cwd: room }, (fault, out, err) => {
@@ -24,6 +34,31 @@ function proofwalk(...words: string[]): Promise<Ended> {
     });
   });
 }
+
+/** Runs a command on a terminal that keeps what was said. */
+async function ending(command: (terminal: Terminal) => Promise<number>): Promise<Ended> {
+  const said = { out: "", err: "" };
+  const status = await command({
+    out: (text) => {
+      said.out += text;
+    },
+    err: (text) => {
+      said.err += text;
+    },
+    watched: false,
+  });
+  return { status, ...said };
+}
+
+/** The data folder in the room. */
+const source = (...only: string[]) => ({ data: join(room, "data"), only });
+const checking = () => ending((terminal) => check(source(), false, terminal));
+const judging = () => ending((terminal) => judge(source(), false, terminal));
+const comparing = (json = false) => ending((terminal) => compare(source(), json, terminal));
+const planning = () => ending((terminal) => plan(source(), false, terminal));
+const building = (...only: string[]) =>
+  ending((terminal) => build(source(...only), join(room, "site"), terminal));
+const starting = () => ending((terminal) => startFacility(join(room, "data", "yard"), terminal));
 
 const program = join(process.cwd(), "dist", "src", "cli.js");
 const golden = join(process.cwd(), "tests", "golden");
@@ -63,8 +98,9 @@ describe("compare", () => {
     const ended = await proofwalk("compare");
     expect(ended.status).toBe(0);
     expect(ended.out).toContain("Antenna turned.");
+    expect(ended.out).toContain("\nDoor shows no clear change.\n");
     expect(ended.out.replace(/\s+/g, " ")).toContain("2 of 4 tags read before, 9 of 12 after");
-    const { schemaVersion, facilities } = JSON.parse((await proofwalk("compare", "--json")).out);
+    const { schemaVersion, facilities } = JSON.parse((await comparing(true)).out);
     expect(schemaVersion).toBe(1);
     expect(facilities.map((one: { facility: unknown }) => one.facility)).toEqual([
       { id: "shed", name: "Shed" },
@@ -74,7 +110,7 @@ describe("compare", () => {
 
   it("says that one round is nothing to compare", async () => {
     await data("listed");
-    const ended = await proofwalk("compare");
+    const ended = await comparing();
     expect(ended).toMatchObject({ status: 0, err: "" });
     expect(ended.out).toContain("one round only");
   });
@@ -89,21 +125,21 @@ describe("compare", () => {
     );
     const header = "round,pass,read_point,speed_m_s,orientation,tag,read";
     await writeFile(join(room, "data", "shed", "passes", "more.csv"), `${[header, ...rows].join("\n")}\n`);
-    const ended = await proofwalk("compare");
+    const ended = await comparing();
     expect(ended.status).toBe(1);
     expect(ended.out).toMatch(/^ {2}worse +Door/m);
     await writeFile(
       join(room, "data", "shed", "passes", "more.csv"),
       `${header}\nbefore,1,nowhere,0.5,facing,X,yes\n`,
     );
-    expect(await proofwalk("compare")).toMatchObject({ status: 2, out: "" });
+    expect(await comparing()).toMatchObject({ status: 2, out: "" });
   });
 });
 
 describe("check", () => {
   it("of sound inputs ends in 0, warnings or not", async () => {
     await data("tally-and-mixture");
-    const ended = await proofwalk("check");
+    const ended = await checking();
     expect(ended.status).toBe(0);
     expect(ended.out).toContain("warning");
   });
@@ -112,7 +148,7 @@ describe("check", () => {
     await data("listed");
     const log = (await readdir(join(room, "data/barn/passes")))[0]!;
     await spoil(`data/barn/passes/${log}`, "big", "bog");
-    const ended = await proofwalk("check");
+    const ended = await checking();
     expect(ended.status).toBe(2);
     expect(ended.out).toMatch(new RegExp(`data/barn/passes/${log}:\\d+:\\d+ {2}error`));
     const json = await proofwalk("check", "--json");
@@ -147,8 +183,7 @@ describe("judge", () => {
   it("prints nothing on standard output where an input has an error, and ends in 2", async () => {
     await data("listed");
     await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
-    for (const words of [["judge"], ["judge", "--json"]]) {
-      const ended = await proofwalk(...words);
+    for (const ended of [await judging(), await proofwalk("judge", "--json")]) {
       expect(ended).toMatchObject({ status: 2, out: "" });
       expect(ended.err).toContain("rounds");
     }
@@ -162,7 +197,7 @@ describe("judge", () => {
       `${text.slice(0, text.indexOf("\ncriteria:"))}\ncriteria:\n  - { id: c, title: T, measure: tag-read-rate, ${limit} }\n`;
     const statusAt = async (limit: string) => {
       await writeFile(yaml, criteria(limit));
-      return (await proofwalk("judge")).status;
+      return (await judging()).status;
     };
     expect(await statusAt("at_most: 0.01")).toBe(1);
     expect(await statusAt("at_least: 0.7")).toBe(3);
@@ -183,21 +218,21 @@ describe("build", () => {
 
   it("with an error in one facility writes nothing, names it, and leaves the site before untouched", async () => {
     await data("itemised");
-    await proofwalk("build");
+    await building();
     const before = await readFile(join(room, "site", "contents.sha256"), "utf8");
     await data("listed");
     await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
-    const ended = await proofwalk("build");
+    const ended = await building();
     expect(ended.status).toBe(2);
     expect(ended.err).toContain("Mend barn");
     expect(await readFile(join(room, "site", "contents.sha256"), "utf8")).toBe(before);
     expect((await readdir(room)).sort()).toEqual(["data", "site"]);
-    expect((await proofwalk("build", "--only", "shed")).status).toBe(0);
+    expect((await building("shed")).status).toBe(0);
   });
 
   it("refuses an output folder that holds other files", async () => {
     await data("itemised");
-    const ended = await proofwalk("build", "--out", "data");
+    const ended = await ending((terminal) => build(source(), join(room, "data"), terminal));
     expect(ended.status).toBe(2);
     expect(ended.err).toContain("did not write");
     expect(await readdir(join(room, "data"))).toEqual(["shed"]);
@@ -212,10 +247,10 @@ describe("new", () => {
       "facility.yaml",
       "passes",
     ]);
-    expect((await proofwalk("check")).status).toBe(0);
-    expect((await proofwalk("judge")).status).toBe(3);
-    expect((await proofwalk("build")).status).toBe(0);
-    expect((await proofwalk("new", "data/yard")).status).toBe(2);
+    expect((await checking()).status).toBe(0);
+    expect((await judging()).status).toBe(3);
+    expect((await building()).status).toBe(0);
+    expect((await starting()).status).toBe(2);
   });
 });
 
@@ -252,11 +287,14 @@ describe("plan", () => {
 
   it("says how many passes each finding takes, and what that risks", async () => {
     await withPlan();
-    const ended = await proofwalk("plan");
+    const ended = await planning();
     expect(ended.status).toBe(0);
     expect(ended.out).toContain("how much to walk");
     expect(ended.out).toMatch(/At least \d+ passes, without a/);
     expect(ended.out).toContain("only just not");
+    // Told once, though the criterion makes a finding of every load and place.
+    expect(ended.out.match(/Every load and place is read/g)).toHaveLength(1);
+    expect(ended.out).toMatch(/Gate: .* The planned walk is (missing|short|done): \d+ of \d+ passes\./s);
   });
 
   it("prints the same for other programs", async () => {
@@ -266,15 +304,16 @@ describe("plan", () => {
     expect(schemaVersion).toBe(1);
     expect(facilities[0]).toMatchObject({ facility: { id: "barn" }, seed: 1, tagsPerPass: 40 });
     expect(facilities[0].findings[0].fewest[0].passes).toBeGreaterThan(0);
+    expect(facilities[0].walks[0].passes).toHaveLength(facilities[0].readPoints[0].passes);
   });
 
   it("ends in 2 where nothing is planned, or the plan is malformed", async () => {
     await data("listed");
-    const none = await proofwalk("plan");
+    const none = await planning();
     expect(none.status).toBe(2);
     expect(none.err).toContain("plan: { tags_per_pass: 40, expected_rate: 0.998 }");
     await spoil("data/barn/facility.yaml", "name:", "plan: { tags_per_pass: 40, expected_rate: 1 }\nname:");
-    const malformed = await proofwalk("plan");
+    const malformed = await planning();
     expect(malformed.status).toBe(2);
     expect(malformed.err).toContain("No plan: 1 error");
     expect(malformed.out).toBe("");

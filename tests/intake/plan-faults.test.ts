@@ -1,4 +1,4 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { errors, read, soundLog, soundYaml } from "./folder.ts";
 import { describeYamlFaults } from "./yaml-fault.ts";
 
@@ -69,6 +69,13 @@ describeYamlFaults("a plan", [
     says: /to be walked/,
   },
   {
+    claim: "walks no two values of one band",
+    change: ["", plan(", each: { speed_m_s: [1.2, 1.5] }")],
+    code: "plan-values-in-one-band",
+    at: "1.5] }",
+    says: /"1\.2" and "1\.5" both lie in the band "1 to 2"/,
+  },
+  {
     claim: "that nobody could walk is refused",
     change: [
       "",
@@ -87,6 +94,7 @@ test("a plan is read with its defaults, its read points in the order of the file
   expect(input!.facility.plan).toEqual({
     seed: 1,
     tagsPerPass: 40,
+    manifest: null,
     sameTags: false,
     expectedRate: 0.998,
     each: [
@@ -94,6 +102,49 @@ test("a plan is read with its defaults, its read points in the order of the file
       { column: "orientation", values: ["flat"] },
     ],
     readPoints: ["dock-1", "dock-2"],
+  });
+});
+
+describe("the load of a plan", () => {
+  const folder = (said: string, files: Record<string, string> = {}) =>
+    read({
+      "facility.yaml": `plan: { tags_per_pass: 3, expected_rate: 0.998${said} }\n${soundYaml}`,
+      "passes/a.csv": soundLog,
+      ...files,
+    });
+  const pallet = "tag,presented\nT3,yes\nT1,yes\nT9,no\nT2,yes\n";
+
+  test("is the tags that its manifest presents, and every pass carries them", async () => {
+    const { input, problems } = await folder(", manifest: pallet", { "manifests/pallet.csv": pallet });
+    expect(errors(problems)).toEqual([]);
+    expect(input!.facility.plan).toMatchObject({ manifest: "pallet", sameTags: true });
+    expect(input!.plannedTags).toEqual(["T1", "T2", "T3"]);
+  });
+
+  test("goes through in every pass, so that nothing else can be said of its tags", async () => {
+    const files = { "manifests/pallet.csv": pallet };
+    const { problems } = await folder(", manifest: pallet, same_tags: false", files);
+    expect(errors(problems)).toMatchObject([{ code: "plan-tags-contradict", line: 1, column: 78 }]);
+  });
+
+  test("that is no manifest is met with the one that is meant", async () => {
+    const { input, problems } = await folder(", manifest: palet", { "manifests/pallet.csv": pallet });
+    expect(input).toBeNull();
+    expect(errors(problems)).toMatchObject([
+      { code: "reference-unknown", line: 1, advice: expect.stringMatching(/Did you mean "pallet"\?/) },
+    ]);
+  });
+
+  test("that presents another number of tags than the plan says is refused with both numbers", async () => {
+    const { problems } = await folder(", manifest: pallet", { "manifests/pallet.csv": "tag\nT1\nT2\n" });
+    expect(errors(problems)).toMatchObject([
+      {
+        code: "plan-load-differs",
+        line: 1,
+        column: 24,
+        advice: expect.stringMatching(/says 3 tags a pass and its load presents 2/),
+      },
+    ]);
   });
 });
 

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { clusterSums } from "../../src/analysis/cluster-sums.ts";
+import { proportionDifference } from "../../src/analysis/comparison/proportion-difference.ts";
 import { effectiveSampleSize } from "../../src/analysis/effective-sample.ts";
 import { idleRate } from "../../src/analysis/idle-rate.ts";
 import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
@@ -10,6 +11,7 @@ import { glossary } from "../../src/pages/glossary.ts";
 import { intervalWords } from "../../src/pages/method/interval-words.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { methodPage } from "../../src/pages/method.ts";
+import { pointFigures } from "../../src/pages/words/points.ts";
 import { minuteFigures } from "../../src/pages/words/rates.ts";
 import { renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
@@ -78,6 +80,17 @@ describe("the method page", () => {
   it("shows the correlation in use between the others and marks what would be judged otherwise", () => {
     expect(page).toMatch(/Finding 0 0\.02 \(used here\) 0\.1/);
     expect(page).toContain("undecided (differs)");
+  });
+
+  it("compares before and after with figures that the formulas themselves give", () => {
+    const gain = pointFigures(proportionDifference({ p: 0.9, n: 10 }, { p: 0.3, n: 10 }, 0, 0.95));
+    expect(gain).toEqual({ value: "60.0", lower: "17.0", upper: "81.0" });
+    expect(page).toContain("are a gain of 60 percentage points, 17.0 to 81.0.");
+    expect((1 - 0.95 ** 12).toFixed(2)).toBe("0.46");
+    expect(page).toContain("would show a change by chance alone in 46 of 100 cases");
+    expect(page).toContain("stays within 0.5 percentage points either way");
+    expect(page).toContain("a change whose raised p stays within 0.05 stands");
+    for (const name of ["McNemar", "Fisher", "Holm", "Kish", "standardisation"]) expect(page).toContain(name);
   });
 
   it("says of every source how far it can be vouched for, and explains every word that the trade does not", () => {

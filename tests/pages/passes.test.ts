@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { PassResult, Result } from "../../src/analysis/result.ts";
+import { changesPages } from "../../src/pages/changes.ts";
 import { passesPages } from "../../src/pages/passes.ts";
 import { readPointPages } from "../../src/pages/read-point.ts";
 import { renderPage, wordsOf } from "./render-page.ts";
@@ -62,7 +63,7 @@ describe("the pages of passes", () => {
   it("are where a read point page leads to, with the anchor that stands there", () => {
     for (const result of [sampleResult, longWalk(3000)]) {
       const anchors = new Map(
-        [...passesPages(result), ...readPointPages(result)].map((page) => [
+        [...passesPages(result), ...readPointPages(result), ...changesPages(result)].map((page) => [
           page.path,
           new Set(anchorsOf(renderPage(page))),
         ]),

@@ -6,7 +6,8 @@ import { renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
 
 describe("the page of rounds", () => {
-  const words = wordsOf(renderPage(roundsPage(sampleResult)));
+  const html = renderPage(roundsPage(sampleResult));
+  const words = wordsOf(html);
 
   it("gives k of n and the interval of every round at every read point", () => {
     for (const { rounds } of sampleResult.readPoints) {
@@ -17,9 +18,14 @@ describe("the page of rounds", () => {
     expect(words).toContain("88.3 91.6 94.1 %");
   });
 
-  it("claims no round to be better than another, and says why overlap is no test", () => {
-    expect(words).toContain("makes no claim that one is better or worse than another");
+  it("says why overlap is no test, and leads to the pages that work out what got better or worse", () => {
+    expect(words).toContain("it does not say that one is better or worse than another");
     expect(words).toContain("Two intervals that overlap are no test of a difference");
+    expect(html).toContain('<a href="changes/as-found-to-as-left.html"><bdi>As found to As left</bdi></a>');
+    expect(words).toContain(
+      "As found to As left : Of six read points, one got worse, two cannot be compared",
+    );
+    expect(wordsOf(renderPage(roundsPage(bareResult)))).not.toContain("for each pair of rounds");
   });
 
   it("says what was changed, and where nobody walked", () => {

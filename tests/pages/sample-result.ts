@@ -14,6 +14,7 @@ import type {
 import { furtherForMinutes } from "../../src/analysis/settle.ts";
 import type { Condition, Criterion } from "../../src/intake/facility.ts";
 import type { PassForm } from "../../src/intake/pass-log.ts";
+import { sampleComparisons } from "./sample-comparisons.ts";
 
 /** Text that must show as text wherever a free field is printed. */
 export const hostile = {
@@ -753,7 +754,8 @@ export const sampleResult: Result = {
   criteria,
   readPoints,
   findings,
-  comparisons: [],
+  comparisons: sampleComparisons(sampleEstimate),
+  plan: null,
   concessions,
   openPoints: [
     {
@@ -842,6 +844,7 @@ export const bareResult: Result = {
     },
   ],
   findings: [],
+  comparisons: [],
   concessions: [],
   openPoints: [],
   problems: [],

@@ -5,27 +5,29 @@ import { worstFirst } from "../../src/pages/finding-rows.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
 import { openPointRows, openPointSentence } from "../../src/pages/overview/agreements.ts";
 import { inTheWay } from "../../src/pages/overview/in-the-way.ts";
+import type { PlannedView } from "../../src/pages/overview/planned.ts";
 import { overviewPage } from "../../src/pages/overview.ts";
 import type { Page } from "../../src/pages/page.ts";
 import { sheetFindings } from "../../src/pages/sheet/finding-lines.ts";
 import { walkedConditions, walkedRounds } from "../../src/pages/sheet/walked.ts";
 import { signOffSheetPage } from "../../src/pages/sign-off-sheet.ts";
 import { renderPage, wordsOf } from "./render-page.ts";
-import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
+import { plannedSample, walkedPasses } from "./sample-plan.ts";
+import { bareResult, cleanResult, hostile, sampleResult } from "./sample-result.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 
 describe("the overview", () => {
   it("names what stands in the way in five lines at most, worst first, conceded ones after their like", () => {
     const way = inTheWay(sampleResult, "sample-plant/index.html");
-    expect(way.lines.map((line) => line.mark.word)).toEqual([
+    expect(way.lines.map((line) => line.mark?.word)).toEqual([
       "not met",
       "not met",
       "not met",
       "untested",
       "undecided",
     ]);
-    expect(way.lines[2]?.mark.note).toBe("conceded until 31 August 2026");
+    expect(way.lines[2]?.mark?.note).toBe("conceded until 31 August 2026");
     expect(way.rest).toMatch(/^Six further findings stand in the way/);
     expect(way.lines.every((line) => /^read-points\/[a-z0-9-]+\.html$/.test(line.href))).toBe(true);
   });
@@ -47,6 +49,58 @@ describe("the overview", () => {
     expect(keys[2]?.strays).toBe("not recorded");
     expect(keys[3]?.ownRound).toBe("round judged: As found");
     expect(keys[5]).toMatchObject({ value: "none", strays: "not walked" });
+  });
+});
+
+describe("planned against done", () => {
+  const open = plannedSample();
+  const enough = Object.fromEntries(
+    open.plan!.walks.map(({ readPoint, cells }) => [
+      readPoint,
+      Math.max(...cells.map((cell) => cell.planned!)),
+    ]),
+  );
+  const done = plannedSample(
+    ["dock-1", "dock-2"].flatMap((readPoint) =>
+      ["1", "1.5"].flatMap((speed) =>
+        ["full", hostile.markup].flatMap((load) => walkedPasses(readPoint, speed, load, enough[readPoint]!)),
+      ),
+    ),
+  );
+
+  it("is on the overview in a sentence and a row a read point, and not at all where nothing is planned", () => {
+    const view = overviewPage(open).view.planned as PlannedView;
+    expect(view.sentence).toMatch(/^All eight planned combinations are missing/);
+    expect(view.rows.map(({ missing, short, done: all }) => [missing, short, all])).toEqual([
+      ["4", "0", "0"],
+      ["4", "0", "0"],
+    ]);
+    expect(view.page.href).toBe("plan.html");
+    expect(overviewPage(sampleResult).view.planned).toBeNull();
+    const words = wordsOf(renderPage(overviewPage(sampleResult)));
+    expect(words).not.toMatch(/planned/i);
+    expect(words).not.toContain("How much to walk");
+  });
+
+  it("stands in the way in one line while a combination is open, with four findings above it", () => {
+    const way = inTheWay(open, "planned-plant/index.html");
+    expect(way.lines).toHaveLength(5);
+    expect(way.lines[4]).toMatchObject({ mark: null, label: "Planned walk", href: "plan.html" });
+    expect(way.lines[4]!.what).toBe("Eight planned combinations of conditions not walked in full");
+    expect(way.rest).toMatch(/^Seven further findings stand in the way/);
+    const all = inTheWay(done, "planned-plant/index.html");
+    expect(all.lines.map(({ label }) => label)).not.toContain("Planned walk");
+  });
+
+  it("is a reason not to sign in words, and leaves every finding as it is", () => {
+    const words = wordsOf(renderPage(signOffSheetPage(open)));
+    expect(words).toContain("Planned and not walked");
+    expect(words).toContain("a reason not to sign yet");
+    expect(open.findings).toEqual(sampleResult.findings);
+    const walked = wordsOf(renderPage(signOffSheetPage(done)));
+    expect(walked).not.toContain("Planned and not walked");
+    expect(walked).toContain("All eight planned combinations are done");
+    expect(wordsOf(renderPage(signOffSheetPage(sampleResult)))).not.toMatch(/planned/i);
   });
 });
 

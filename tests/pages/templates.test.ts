@@ -6,6 +6,7 @@ import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
 import { jsonIsland } from "../../src/pages/json-island.ts";
 import type { Page } from "../../src/pages/page.ts";
+import { plannedSample } from "./sample-plan.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
 
 const templates = join(import.meta.dirname, "../../templates");
@@ -23,7 +24,14 @@ function render(page: Page): string {
   return engine.renderString(source.replace(/^---\n[\s\S]*?\n---\n/, ""), { view: page.view });
 }
 
-const results = [sampleResult, bareResult, cleanResult];
+const hopeless = plannedSample([], { expectedRate: 0.9 });
+const results = [
+  sampleResult,
+  bareResult,
+  cleanResult,
+  plannedSample(),
+  { ...hopeless, facility: { ...hopeless.facility, id: "hopeless-plant" } },
+];
 const pages = [
   indexPage(results.map(indexEntry)),
   ...results.flatMap((result) => facilityPages(result).pages),

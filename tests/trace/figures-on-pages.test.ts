@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { buildSite } from "../browser/built-site.ts";
+import { changesStatements } from "./changes-statements.ts";
 import { evidenceStatements } from "./evidence-statements.ts";
 import { fixedNumbers } from "./fixed-numbers.ts";
 import { inputsStatements } from "./inputs-statements.ts";
@@ -27,6 +28,7 @@ const statementsOf: Record<string, (shed: Shed, site: string) => string[] | Prom
   "index.html": ({ facts: { report } }) => [
     `${report.number}, revision ${report.revision} ${longDate(report.issued)}`,
   ],
+  "shed/changes/before-to-after.html": changesStatements,
   "shed/index.html": overviewStatements,
   "shed/inputs.html": inputsStatements,
   "shed/method.html": methodStatements,

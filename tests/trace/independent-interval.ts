@@ -8,10 +8,10 @@ export interface Interval {
 }
 
 /** The 0.975 quantile of the normal distribution, as any table of it prints it. */
-const z = 1.959963984540054;
+const at95 = 1.959963984540054;
 
-/** E. B. Wilson (1927), JASA 22, 209-212, solved for the two roots. */
-export function wilson(share: number, size: number): Interval {
+/** E. B. Wilson (1927), JASA 22, 209-212, solved for the two roots, at any distance `z` from the middle. */
+export function wilson(share: number, size: number, z = at95): Interval {
   const middle = (share + (z * z) / (2 * size)) / (1 + (z * z) / size);
   const half =
     (z / (1 + (z * z) / size)) * Math.sqrt((share * (1 - share)) / size + (z * z) / (4 * size * size));

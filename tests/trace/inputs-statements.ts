@@ -1,3 +1,4 @@
+import { rowsOfTables } from "./changes-statements.ts";
 import * as common from "./pages-in-common.ts";
 import { missedTags, passesOf, presented, voidPasses, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
@@ -18,6 +19,8 @@ export function inputsStatements(shed: Shed): string[] {
     ...tableSizes(shed).map(([table, size]) => `${table} … ${size} row`),
     `assumed-correlation.csv … ${3 * findings.filter(({ measure }) => clustered(measure)).length} rows`,
     `rounds.csv … ${facts.rounds.length} rows`,
+    `before-to-after-changes.csv … ${rowsOfTables(shed).changes} rows`,
+    `before-to-after-changed-tags.csv … ${rowsOfTables(shed).changedTags} row`,
     "shasum -a 256",
     "sha256sum",
     "SHA256",

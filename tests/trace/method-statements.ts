@@ -21,6 +21,8 @@ export async function methodStatements({ facts, findings }: Shed): Promise<strin
   return [
     `Confidence of every interval ${facts.confidence * 100} %, two-sided`,
     `correlation of misses at least ${correlations[1]}`,
+    // What matters where facility.yaml names no smallest change.
+    "Smallest change that matters 0.5 percentage points",
     `Made with proofwalk ${version}`,
     `Finding ${correlations[0]} ${correlations[1]} (used here) ${correlations[2]}`,
     ...clustered.map(

@@ -26,6 +26,27 @@ export function dbm(value: number, decimals = 1, missed = "missed"): string {
   return value.toFixed(decimals).replace("-", "−");
 }
 
+/** A difference in percentage points with one decimal: the value to the nearest, its bounds outwards. */
+export function points({ lower, value, upper }: Interval): { lower: string; value: string; upper: string } {
+  const text = (tenths: number) =>
+    (tenths / 10)
+      .toFixed(1)
+      .replace(/^-(?!0\.0$)/, "−")
+      .replace("-", "");
+  return {
+    lower: text(Math.floor(lower * 1000 + hair)),
+    value: text(Math.round(value * 1000)),
+    upper: text(Math.ceil(upper * 1000 - hair)),
+  };
+}
+
+/** A p value with two figures, rounded up. */
+export function surprise(p: number): string {
+  const steps = 10 ** (1 - Math.floor(Math.log10(p)));
+  const rounded = Math.ceil(p * steps - hair) / steps;
+  return rounded >= 1 ? "1" : rounded.toFixed(Math.round(Math.log10(steps)));
+}
+
 const words = "no one two three four five six seven eight nine ten eleven twelve".split(" ");
 
 /** Small numbers as running text spells them. */

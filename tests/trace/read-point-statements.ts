@@ -1,3 +1,5 @@
+import { sentence } from "./changes-statements.ts";
+import { differenceOf } from "./independent-difference.ts";
 import { ofPasses, ofPresentations } from "./independent-interval.ts";
 import type { JudgedFinding } from "./judged-findings.ts";
 import * as common from "./pages-in-common.ts";
@@ -28,6 +30,7 @@ export function readPointStatements(shed: Shed): string[] {
     ...findings.map(findingRow),
     `All ${spelled(findings.length)} findings`,
     `Round judged ${judged!.title}, ${longDate(judged!.date)}`,
+    `Since ${first!.title}: no change shown. ${sentence(differenceOf(withoutVoids(before), withoutVoids(shed.after)))}`,
     ...missed(shed),
     ...passes(shed),
     `${first!.title}: ${passesOf(before).length} passes. ${earlier.k} of ${earlier.n} tags read: ${spoken(ofPresentations(earlier), "at least")}`,

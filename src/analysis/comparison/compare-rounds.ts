@@ -9,6 +9,7 @@ import type { Comparison, ComparisonReason } from "./comparison.ts";
 import { type ConditionCells, conditionCells } from "./condition-cells.ts";
 import { holmAdjusted } from "./holm.ts";
 import { type Pairing, pairUp } from "./pairing.ts";
+import { tagChanges } from "./tag-changes.ts";
 import { countWalk, sortedWalk, type Walk } from "./walk.ts";
 import { type Side, weighDifference } from "./weighed-difference.ts";
 
@@ -81,15 +82,25 @@ function comparePair(
     group: null,
     exploratory: false,
     ...whole,
+    tags: namesEveryTag(whole) ? tagChanges(before, after, common(before, after, all), log) : null,
     reasons: [...whole.reasons, ...settingReasons(facility, readPoint, before.round, after.round)],
   };
   const exploratory = groups.flatMap(({ condition, value }): Comparison[] => {
     const considered = new Set([...all].filter((cell) => cells.valueIn(cell, condition) === value));
     if (considered.size === 0) return [];
     const group = { [facility.conditions[condition]!.column]: value };
-    return [{ ...place, group, exploratory: true, ...compare(considered) }];
+    return [{ ...place, group, exploratory: true, ...compare(considered), tags: null }];
   });
   return [main, ...withHolm(exploratory)];
+}
+
+/** The combinations of conditions that both rounds walked. */
+function common(before: Walk, after: Walk, considered: ReadonlySet<number>): Set<number> {
+  return new Set([...considered].filter((cell) => before.byCell.has(cell) && after.byCell.has(cell)));
+}
+
+function namesEveryTag({ difference, reasons }: Compared): boolean {
+  return difference !== null && !reasons.some(({ code }) => code === "tags-not-named");
 }
 
 function withHolm(rows: Comparison[]): Comparison[] {
@@ -101,7 +112,7 @@ function withHolm(rows: Comparison[]): Comparison[] {
   });
 }
 
-type Compared = Omit<Comparison, "readPoint" | "before" | "after" | "group" | "exploratory">;
+type Compared = Omit<Comparison, "readPoint" | "before" | "after" | "group" | "exploratory" | "tags">;
 
 function compareCells(
   facility: Facility,
@@ -115,23 +126,23 @@ function compareCells(
   const unwalked = [before, after].filter(
     (walk) => ![...walk.byCell.keys()].some((cell) => considered.has(cell)),
   );
-  const common = new Set([...considered].filter((cell) => before.byCell.has(cell) && after.byCell.has(cell)));
-  const dropped = [before, after].flatMap((walk) => leftOut(walk, considered, common, cells));
-  if (common.size === 0) {
+  const shared = common(before, after, considered);
+  const dropped = [before, after].flatMap((walk) => leftOut(walk, considered, shared, cells));
+  if (shared.size === 0) {
     const reasons: ComparisonReason[] =
       unwalked.length > 0
         ? unwalked.map(({ round }) => ({ code: "not-walked", round }))
         : [{ code: "no-common-conditions" }, ...dropped];
     return notComparable(reasons);
   }
-  const order = cells.inOrder(common);
+  const order = cells.inOrder(shared);
   const sideOf = (walk: Walk): Side => ({
-    ...countWalk(walk, common, log),
+    ...countWalk(walk, shared, log),
     cells: order.map((cell) => walk.byCell.get(cell)!),
   });
   const earlier = sideOf(before);
   const later = sideOf(after);
-  const { table, pairs } = pairing.tableOf(common);
+  const { table, pairs } = pairing.tableOf(shared);
   const isPaired = pairs === earlier.counts.n && pairs === later.counts.n;
   const weighed = weighDifference(earlier, later, isPaired ? table : null, facility);
   const reasons: ComparisonReason[] = [...dropped];

@@ -30,6 +30,11 @@ export interface Comparison {
   /** Where p comes from; null without one. */
   test: "mcnemar" | "fisher" | "difference" | null;
   change: Change;
+  /**
+   * What became of single tags, over what is compared; only in the row of the whole, and null where the rounds are not
+   * comparable or the logs do not name every tag.
+   */
+  tags: TagChanges | null;
   /** What stands in the way of comparing the rounds, or was done about it. */
   reasons: ComparisonReason[];
 }
@@ -42,6 +47,26 @@ export interface PairTable {
   readOnlyBefore: number;
   readOnlyAfter: number;
   missedBoth: number;
+}
+
+/** What became of the tags that both rounds presented. */
+export interface TagChanges {
+  /** How many tags both rounds presented. */
+  inBoth: number;
+  /** How many of them both rounds missed at least once. */
+  missedInBoth: number;
+  /** Read every time before, missed at least once after. */
+  newlyMissed: ChangedTag[];
+  /** Missed at least once before, read every time after. */
+  newlyRead: ChangedTag[];
+}
+
+export interface ChangedTag {
+  tag: string;
+  /** Its pure identity, or its raw URI; null for a label that is no code. */
+  uri: string | null;
+  before: { presented: number; missed: number };
+  after: { presented: number; missed: number };
 }
 
 /** A plain observation beside a comparison; the pages put it into words. `round` is always a round's id. */

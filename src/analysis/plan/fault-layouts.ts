@@ -1,105 +1,127 @@
+import { normalChance } from "./normal-chance.ts";
+
 /**
  * How the faults of a walk may come to lie: the chance of each pair of totals, faults in all and pairs of them that
  * share a pass. The two are all that the judging rule looks at where every pass is alike.
  */
 export interface FaultLayouts {
   readonly passes: number;
-  /** One row a total of faults, rising, each with the chances of its numbers of pairs from `fromPairs` upwards. */
-  rows(): Iterable<FaultRow>;
+  /** By total of faults, rising; totals too unlikely to matter are left out. */
+  rows(): FaultRow[];
+  /** The chance of so many faults or fewer, however they lie. */
+  chanceUpTo(faults: number): number;
   addPass(): void;
-  /** Multiplications done so far. */
-  readonly work: number;
 }
 
+/** The walks with so many faults in all. */
 export interface FaultRow {
   faults: number;
-  fromPairs: number;
-  chances: Float64Array;
+  chance: number;
+  /** Between these numbers of pairs lies all of the chance that is worth counting. */
+  fewestPairs: number;
+  mostPairs: number;
+  /** The part of the chance that lies below so many pairs. */
+  chanceBelow(pairs: number): number;
+  /** Whether the pairs have their exact chances. */
+  laidOut: boolean;
 }
 
 /** A chance below this is dropped: all that are dropped along a walk of 10 000 passes together stay below a millionth. */
-const negligible = 1e-16;
+const negligible = 1e-12;
 
 const pairsOf = (faults: number) => (faults * (faults - 1)) / 2;
 
 /**
- * The exact distribution, by convolution pass after pass: a pass with m faults adds m to the faults and m (m - 1) / 2 to
- * the pairs. `onePass` holds the chance of each number of faults in one pass. Starts with no pass walked.
+ * The layouts of a walk in which `passes` passes were walked already, all alike: `onePass` holds the chance of each number
+ * of faults in one of them.
+ *
+ * The totals of faults have their exact chances. So do the pairs of walks with at most `laidOutTo` faults, by convolution
+ * pass after pass: a pass with m faults adds m to the faults and m (m - 1) / 2 to the pairs. Of walks with more faults the
+ * pairs have their exact mean and scatter, and are taken to be spread like a gamma distribution between them.
+ * Example: two passes of one tag, one in ten missed: 0.81 without a fault, 0.18 with one, 0.01 with two, no pair at all.
  */
-export function exactLayouts(onePass: Float64Array): FaultLayouts {
-  let rows = new Map<number, FaultRow>([[0, { faults: 0, fromPairs: 0, chances: Float64Array.of(1) }]]);
-  let passes = 0;
-  let work = 0;
-  const likely = [...onePass.entries()].filter(([, chance]) => chance > negligible);
-  return {
-    get passes() {
-      return passes;
-    },
-    get work() {
-      return work;
-    },
-    rows: () => rows.values(),
-    addPass() {
-      const next = new Map<number, FaultRow>();
-      const totals = [...rows.keys()];
-      const highest = Math.max(...totals) + likely.at(-1)![0];
-      for (let faults = Math.min(...totals) + likely[0]![0]; faults <= highest; faults += 1) {
-        const sources = likely.flatMap(([m, chance]) => {
-          const row = rows.get(faults - m);
-          return row === undefined ? [] : [{ row, chance, shift: pairsOf(m) }];
-        });
-        if (sources.length === 0) continue;
-        const from = Math.min(...sources.map(({ row, shift }) => row.fromPairs + shift));
-        const to = Math.max(...sources.map(({ row, shift }) => row.fromPairs + shift + row.chances.length));
-        const chances = new Float64Array(to - from);
-        for (const { row, chance, shift } of sources) {
-          const offset = row.fromPairs + shift - from;
-          for (let i = 0; i < row.chances.length; i += 1) chances[offset + i]! += row.chances[i]! * chance;
-          work += row.chances.length;
-        }
-        const row = trimmed(faults, from, chances);
-        if (row !== null) next.set(faults, row);
-      }
-      rows = next;
-      passes += 1;
-    },
-  };
-}
-
-function trimmed(faults: number, fromPairs: number, chances: Float64Array): FaultRow | null {
-  let start = 0;
-  let end = chances.length;
-  while (start < end && chances[start]! < negligible) start += 1;
-  while (end > start && chances[end - 1]! < negligible) end -= 1;
-  return start === end ? null : { faults, fromPairs: fromPairs + start, chances: chances.slice(start, end) };
-}
-
-/**
- * The same for walks too large to lay out in full, with `passes` passes walked already. The totals of faults keep their
- * exact chances, and so do the mean and the scatter of the pairs at each total; that the pairs follow the bell curve
- * between them is the approximation.
- */
-export function approximateLayouts(onePass: Float64Array, passes = 0): FaultLayouts {
+export function faultLayouts(onePass: Float64Array, passes: number, laidOutTo: number): FaultLayouts {
   const single = trimmedMoments({
     lowest: 0,
     chances: onePass,
     pairs: onePass.map((chance, m) => chance * pairsOf(m)),
     squares: onePass.map((chance, m) => chance * pairsOf(m) ** 2),
   });
-  let walked = repeated(single, passes);
+  let moments = repeated(single, passes);
+  const laidOut = laidOutPairs(onePass, laidOutTo);
+  for (let pass = 0; pass < passes; pass += 1) laidOut.addPass();
   let count = passes;
   return {
     get passes() {
       return count;
     },
-    work: 0,
-    *rows() {
-      for (let i = 0; i < walked.chances.length; i += 1) yield bellRow(walked, i);
+    rows: () =>
+      Array.from(moments.chances, (_, i) => laidOut.row(moments.lowest + i) ?? spreadRow(moments, i)),
+    chanceUpTo(faults) {
+      let total = 0;
+      const end = Math.min(moments.chances.length, faults - moments.lowest + 1);
+      for (let i = 0; i < end; i += 1) total += moments.chances[i]!;
+      return total;
     },
     addPass() {
-      walked = together(walked, single);
+      moments = together(moments, single);
+      laidOut.addPass();
       count += 1;
     },
+  };
+}
+
+/** The walks of at most so many faults, pass after pass: by total of faults the chance of each number of pairs, from 0. */
+function laidOutPairs(onePass: Float64Array, most: number) {
+  const rows = Array.from({ length: most + 1 }, (_, faults) => new Float64Array(pairsOf(faults) + 1));
+  rows[0]![0] = 1;
+  let gone = false;
+  return {
+    addPass() {
+      if (gone) return;
+      let total = 0;
+      // From the most faults down, so that what a row takes from the rows below it is still of the pass before.
+      for (let faults = most; faults >= 0; faults -= 1) {
+        const row = rows[faults]!;
+        for (let i = 0; i < row.length; i += 1) row[i]! *= onePass[0]!;
+        for (let m = 1; m <= Math.min(faults, onePass.length - 1); m += 1) {
+          const chance = onePass[m]!;
+          if (chance < negligible) continue;
+          const source = rows[faults - m]!;
+          const shift = pairsOf(m);
+          for (let i = 0; i < source.length; i += 1) row[shift + i]! += source[i]! * chance;
+        }
+        for (let i = 0; i < row.length; i += 1) total += row[i]!;
+      }
+      gone = total < negligible;
+    },
+    /** Null where there are none to speak of, or where walks of so many faults are not laid out. */
+    row(faults: number): FaultRow | null {
+      const chances = gone ? undefined : rows[faults];
+      return chances === undefined ? null : laidOutRow(faults, chances);
+    },
+  };
+}
+
+function laidOutRow(faults: number, chances: Float64Array): FaultRow {
+  const below = (pairs: number) => {
+    let total = 0;
+    for (let i = 0; i < Math.min(pairs, chances.length); i += 1) total += chances[i]!;
+    return total;
+  };
+  return {
+    faults,
+    chance: below(chances.length),
+    fewestPairs: Math.max(
+      0,
+      chances.findIndex((chance) => chance > negligible),
+    ),
+    mostPairs: Math.max(
+      0,
+      chances.findLastIndex((chance) => chance > negligible),
+    ),
+    chanceBelow: below,
+    laidOut: true,
   };
 }
 
@@ -151,17 +173,28 @@ function trimmedMoments({ lowest, chances, pairs, squares }: Moments): Moments {
   return { lowest: lowest + start, chances: cut(chances), pairs: cut(pairs), squares: cut(squares) };
 }
 
-/** The bell curve over whole numbers of pairs, out to five standard deviations, scaled to the chance of the row. */
-function bellRow(moments: Moments, index: number): FaultRow {
+/**
+ * Pairs spread like a gamma distribution of their mean and scatter, its chances by the cube root (E. B. Wilson and M. M.
+ * Hilferty 1931, Proc. Natl. Acad. Sci. 17, 684-688, from memory).
+ */
+function spreadRow(moments: Moments, index: number): FaultRow {
   const faults = moments.lowest + index;
   const chance = moments.chances[index]!;
   const mean = moments.pairs[index]! / chance;
   const deviation = Math.sqrt(Math.max(0, moments.squares[index]! / chance - mean * mean));
-  const from = Math.max(0, Math.round(mean - 5 * deviation));
-  const to = Math.min(pairsOf(faults), Math.round(mean + 5 * deviation));
-  const heights = Float64Array.from({ length: Math.max(1, to - from + 1) }, (_, i) =>
-    deviation === 0 ? 1 : Math.exp(-(((from + i - mean) / deviation) ** 2) / 2),
-  );
-  const total = heights.reduce((sum, height) => sum + height, 0);
-  return { faults, fromPairs: from, chances: heights.map((height) => (chance * height) / total) };
+  const shape = (mean / deviation) ** 2;
+  const share = (pairs: number) =>
+    deviation === 0
+      ? Number(pairs > mean)
+      : normalChance(
+          (Math.cbrt(Math.max(0, pairs - 0.5) / mean) - 1 + 1 / (9 * shape)) * 3 * Math.sqrt(shape),
+        );
+  return {
+    faults,
+    chance,
+    fewestPairs: Math.max(0, Math.floor(mean - 6 * deviation)),
+    mostPairs: Math.min(pairsOf(faults), Math.ceil(mean + 9 * deviation)),
+    chanceBelow: (pairs) => chance * share(pairs),
+    laidOut: false,
+  };
 }

@@ -4,8 +4,9 @@ import { criterionGroups, type Group } from "../criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";
 import { missChances } from "./miss-chances.ts";
 import { type PassesForChance, passesForChance } from "./passes-for-chance.ts";
-import { cellCounts, namedValue, type PlanCell, planCells } from "./plan-cells.ts";
+import { cellCounts, type PlanCell, planCells } from "./plan-cells.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
+import { type Demand, type PlannedReadPoint, plannedGroups, readPointPlan } from "./read-point-plan.ts";
 import { type RiskCurve, riskCurve } from "./risk-curve.ts";
 
 /** How many passes a facility's plan comes to. */
@@ -46,15 +47,6 @@ export interface PlannedFinding {
   risk: RiskCurve | null;
 }
 
-export interface PlannedReadPoint {
-  readPoint: string;
-  /** The passes of each combination, so that every finding has its number; null where one of them has none. */
-  cells: { conditions: PlanCell; passes: number | null }[];
-  passes: number | null;
-  /** Findings for which nothing that is planned counts. */
-  untested: number;
-}
-
 const chancesAsked = [0.8, 0.9];
 const faultsShown = [0, 1, 2, 3];
 
@@ -65,12 +57,27 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
   const cells = planCells(plan);
   const basis = { confidence, interval, missCorrelation };
   const sized = new Map<string, Sized>();
-  const planned = facility.criteria.filter(({ measure }) => countsTrials(measure));
-  const findings = planned.flatMap((criterion) => {
+  const walked = facility.criteria.filter(({ readPoints }) =>
+    readPoints.some((id) => plan.readPoints.includes(id)),
+  );
+  const planned = walked.filter(({ measure }) => countsTrials(measure));
+  const sizeOf = (criterion: Criterion) => {
     const { walk, expected } = walkOf(criterion, plan, basis);
     const key = JSON.stringify([walk, expected]);
     const sizes = sized.get(key) ?? sizesOf(walk, expected);
     sized.set(key, sizes);
+    return { unit: walk.unit, expected, ...sizes };
+  };
+  const demands = planned.flatMap((criterion): Demand[] => {
+    const { passes } = sizeOf(criterion).forChance.at(-1)!;
+    return plannedGroups(criterion, facility.conditions, cells).map((group) => ({
+      criterion,
+      group,
+      passes,
+    }));
+  });
+  const findings = planned.flatMap((criterion) => {
+    const sizes = sizeOf(criterion);
     const groups = groupsOf(criterion, facility, cells, log);
     return plan.readPoints
       .filter((readPoint) => criterion.readPoints.includes(readPoint))
@@ -78,7 +85,6 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
         groups.map((group): PlannedFinding => {
           const { id, measure, sense, limit, where } = criterion;
           const counting = cells.filter((cell) => cellCounts(cell, where, group, facility.conditions));
-          const { unit } = walk;
           return {
             criterion: id,
             readPoint,
@@ -86,8 +92,6 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
             measure,
             sense,
             limit,
-            unit,
-            expected,
             cells: counting.length,
             ...sizes,
           };
@@ -102,10 +106,15 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
     sameTags: plan.sameTags,
     expectedRate: plan.expectedRate,
     findings,
-    unplanned: facility.criteria
+    unplanned: walked
       .filter((criterion) => !planned.includes(criterion))
       .map(({ id, measure }) => ({ criterion: id, measure })),
-    readPoints: plan.readPoints.map((id) => readPointPlan(id, findings, cells, facility)),
+    readPoints: plan.readPoints.map((id) => {
+      const untested = findings.filter(
+        ({ readPoint, cells: counting }) => readPoint === id && counting === 0,
+      );
+      return readPointPlan(id, demands, cells, facility.conditions, untested.length);
+    }),
   };
 }
 
@@ -166,46 +175,10 @@ function sizesOf(walk: PlannedWalk, expected: number): Sized {
 /** Those that the judge would make of what was walked so far, and those that the plan adds. */
 function groupsOf(criterion: Criterion, facility: Facility, cells: PlanCell[], log: PassLog): Group[] {
   const groups = criterionGroups(criterion, facility.conditions, log);
-  if (criterion.forEach.length === 0) return groups;
   const known = new Set(groups.map((group) => JSON.stringify(group)));
-  for (const cell of cells) {
-    if (!cellCounts(cell, criterion.where, null, facility.conditions)) continue;
-    const entries = criterion.forEach.flatMap((column) => {
-      const value = cell[column];
-      return value === undefined ? [] : [[column, namedValue(column, value, facility.conditions)] as const];
-    });
-    const group = Object.fromEntries(entries);
-    const key = JSON.stringify(group);
-    if (entries.length < criterion.forEach.length || known.has(key)) continue;
-    known.add(key);
-    groups.push(group);
-  }
-  return groups;
-}
-
-/** Every combination is walked as often as the most demanding finding that counts it needs. */
-function readPointPlan(
-  id: string,
-  findings: PlannedFinding[],
-  cells: PlanCell[],
-  facility: Facility,
-): PlannedReadPoint {
-  const own = findings.filter((finding) => finding.readPoint === id && finding.cells > 0);
-  const walked = cells.map((conditions) => {
-    let passes: number | null = 0;
-    for (const finding of own) {
-      const { where } = facility.criteria.find((criterion) => criterion.id === finding.criterion)!;
-      if (!cellCounts(conditions, where, finding.group, facility.conditions)) continue;
-      const needed: number | null = finding.forChance.at(-1)!.passes;
-      passes =
-        needed === null || passes === null ? null : Math.max(passes, Math.ceil(needed / finding.cells));
-    }
-    return { conditions, passes };
-  });
-  const total = walked.reduce<number | null>(
-    (sum, { passes }) => (sum === null || passes === null ? null : sum + passes),
-    0,
+  const added = plannedGroups(criterion, facility.conditions, cells).filter(
+    (group) =>
+      Object.keys(group ?? {}).length === criterion.forEach.length && !known.has(JSON.stringify(group)),
   );
-  const untested = findings.filter((finding) => finding.readPoint === id && finding.cells === 0).length;
-  return { readPoint: id, cells: walked, passes: total, untested };
+  return [...groups, ...added];
 }

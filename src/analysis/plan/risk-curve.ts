@@ -1,5 +1,6 @@
+import { layoutVerdicts } from "./layout-verdicts.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
-import { mostWork, type StateChances, stateChances } from "./state-chances.ts";
+import { laidOutTo, type StateChances, stateChances } from "./state-chances.ts";
 
 /** How a walk may end at one true rate. */
 export interface RiskPoint extends StateChances {
@@ -23,12 +24,15 @@ const multiples = [
   1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6,
 ];
 
-/** A point that is only drawn need not be exact past a hundredth of a second. */
-const drawnWork = mostWork / 100;
+/** Worse read points than one that is refused so surely have nothing more to show. */
+const allButCertain = 0.9999;
+
+/** A point that is only drawn need not be told to the last digit. */
+const drawnLaidOutTo = 6;
 
 /**
- * What a walk of `passes` passes risks: the chance of each state against the true rate, from faultless to six times the
- * faults that the limit allows (at most to a rate of one half beyond the limit).
+ * What a walk of `passes` passes risks: the chance of each state against the true rate, from faultless to where
+ * not met is all but certain (at most to six times the faults that the limit allows, or half-way beyond the limit).
  *
  * The chance of a wrong sign-off is the one at the limit itself: a read point that is only just not good enough. It is
  * what the confidence promises to hold at (1 - confidence)/2 where trials are independent.
@@ -39,13 +43,17 @@ export function riskCurve(walk: PlannedWalk, passes: number): RiskCurve {
   const atLeast = walk.sense === "at-least";
   const allowed = atLeast ? 1 - walk.limit : walk.limit;
   const worst = allowed + (1 - allowed) / 2;
-  const points = multiples
-    .map((multiple) => allowed * multiple)
-    .filter((faultRate) => faultRate <= worst)
-    .map((faultRate) => ({
+  const verdicts = layoutVerdicts(walk, passes);
+  const points: RiskPoint[] = [];
+  for (const multiple of multiples) {
+    const faultRate = allowed * multiple;
+    if (faultRate > worst || (points.at(-1)?.notMet ?? 0) > allButCertain) break;
+    const laidOut = faultRate === allowed ? laidOutTo : drawnLaidOutTo;
+    points.push({
       rate: faultRate === allowed ? walk.limit : atLeast ? 1 - faultRate : faultRate,
-      ...stateChances(walk, passes, faultRate, faultRate === allowed ? mostWork : drawnWork),
-    }));
+      ...stateChances(walk, passes, faultRate, verdicts, laidOut),
+    });
+  }
   const atLimit = points.find((point) => point.rate === walk.limit)!;
   return {
     passes,

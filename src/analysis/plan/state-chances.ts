@@ -1,49 +1,43 @@
-import type { State } from "../result.ts";
-import { approximateLayouts, exactLayouts, type FaultLayouts, type FaultRow } from "./fault-layouts.ts";
+import { type FaultLayouts, type FaultRow, faultLayouts } from "./fault-layouts.ts";
+import { type LayoutVerdicts, layoutVerdicts } from "./layout-verdicts.ts";
 import { missChances } from "./miss-chances.ts";
-import { type PlannedWalk, plannedState } from "./planned-walk.ts";
+import type { PlannedWalk } from "./planned-walk.ts";
 
 /** Totals of faults less likely than this are not judged: together they come to less than a millionth. */
 const unlikely = 1e-10;
+
+/**
+ * Walks with more faults than this are not laid out in full. Against layouts in full, for 40 tags a pass, 0.99 asked, that
+ * moves the chance of met by at most 0.003 (120 passes at 0.995) and that of a wrong sign-off by at most 0.0003.
+ */
+export const laidOutTo = 24;
 
 /** How a walk may end; the three sum to 1. */
 export interface StateChances {
   met: number;
   undecided: number;
   notMet: number;
-  /** Whether every layout of the faults was counted, or the pairs among them taken to follow the bell curve. */
+  /** Whether every layout whose verdict hangs on its pairs was counted, or the pairs of some were taken to be spread smoothly. */
   layouts: "exact" | "approximate";
 }
-
-/** Laying out a walk in full is given up past so many multiplications: about a second. */
-export const mostWork = 2e8;
 
 /**
  * How likely a walk of `passes` passes is to end in met, in undecided and in not met, if the long-run share of faults is
  * `faultRate` (0..1) and faults of one pass are correlated as the walk's basis assumes.
  *
  * Every way in which the faults may lie is judged by the rule that judges a walked log and weighed with its chance. Fewer
- * passes than the criterion's minimum: undecided is certain, for nothing can be said. Past `work` multiplications the
- * layouts are approximated: at 355 passes of 40 tags, 0.993 against 0.99, that moves the chance of met by 0.0005.
+ * passes than the criterion's minimum: undecided is certain, for nothing can be said. `verdicts` of the same walk and
+ * passes may be shared between rates.
  * Example: 59 passes of one tag, at least 0.95, exact, 90 % two-sided, one fault in a hundred: met with 0.99^59 = 0.5527.
  */
 export function stateChances(
   walk: PlannedWalk,
   passes: number,
   faultRate: number,
-  work = mostWork,
+  verdicts = layoutVerdicts(walk, passes),
+  laidOut = laidOutTo,
 ): StateChances {
-  const onePass = onePassChances(walk, faultRate);
-  let kind: StateChances["layouts"] = "exact";
-  let layouts = exactLayouts(onePass);
-  while (layouts.passes < passes) {
-    layouts.addPass();
-    if (kind === "exact" && layouts.work > work) {
-      kind = "approximate";
-      layouts = approximateLayouts(onePass, passes);
-    }
-  }
-  return { ...chancesOf(walk, layouts), layouts: kind };
+  return chancesOf(verdicts, faultLayouts(onePassChances(walk, faultRate), passes, laidOut));
 }
 
 /** The chance of each number of faults in one pass. */
@@ -52,44 +46,45 @@ export function onePassChances({ trialsPerPass, unit, basis }: PlannedWalk, faul
 }
 
 /** Judges every layout and sums up the chances of each state. */
-export function chancesOf(walk: PlannedWalk, layouts: FaultLayouts): Omit<StateChances, "layouts"> {
-  let met = 0;
-  let notMet = 0;
-  for (const row of layouts.rows()) {
-    if (sum(row.chances, 0, row.chances.length) < unlikely) continue;
-    const chances = rowChances(walk, layouts.passes, row);
-    met += chances.met;
-    notMet += chances["not-met"];
-  }
-  return { met, undecided: Math.max(0, 1 - met - notMet), notMet };
-}
-
-/**
- * Faults that pile up in few passes say less than the same number spread out: along a row a verdict can only turn into
- * undecided. So one halving finds where it does.
- */
-function rowChances(walk: PlannedWalk, passes: number, row: FaultRow): Record<State, number> {
+function chancesOf(verdicts: LayoutVerdicts, layouts: FaultLayouts): StateChances {
   const sums = { met: 0, "not-met": 0, undecided: 0, untested: 0 };
-  const stateAt = (i: number) => plannedState(walk, passes, row.faults, row.fromPairs + i);
-  const first = stateAt(0);
-  const last = row.chances.length - 1;
-  let turn = row.chances.length;
-  if (last > 0 && stateAt(last) !== first) {
-    let low = 0;
-    turn = last;
-    while (turn - low > 1) {
-      const middle = Math.floor((low + turn) / 2);
-      if (stateAt(middle) === first) low = middle;
-      else turn = middle;
-    }
-    sums[stateAt(last)] += sum(row.chances, turn, row.chances.length);
+  let exact = true;
+  for (const row of layouts.rows()) {
+    if (row.chance < unlikely) continue;
+    const { share, hangs } = heldShare(row, verdicts);
+    if (hangs && !row.laidOut) exact = false;
+    sums[verdicts.kindest(row.faults)] += share;
   }
-  sums[first] += sum(row.chances, 0, turn);
-  return sums;
+  const { met, "not-met": notMet } = sums;
+  return {
+    met,
+    undecided: Math.max(0, 1 - met - notMet),
+    notMet,
+    layouts: exact ? "exact" : "approximate",
+  };
 }
 
-function sum(chances: Float64Array, from: number, to: number): number {
-  let total = 0;
-  for (let i = from; i < to; i += 1) total += chances[i]!;
-  return total;
+/** The chance of met alone. */
+export function metChance(
+  verdicts: LayoutVerdicts,
+  layouts: FaultLayouts,
+): Pick<StateChances, "met" | "layouts"> {
+  let met = 0;
+  let exact = true;
+  for (const row of layouts.rows()) {
+    if (row.faults >= verdicts.metEnds) break;
+    if (row.chance < unlikely) continue;
+    const { share, hangs } = heldShare(row, verdicts);
+    if (hangs && !row.laidOut) exact = false;
+    met += share;
+  }
+  return { met, layouts: exact ? "exact" : "approximate" };
+}
+
+/** The chance of the layouts that keep the kindest verdict, and whether that hangs on how the pairs are spread. */
+function heldShare(row: FaultRow, verdicts: LayoutVerdicts): { share: number; hangs: boolean } {
+  const turn = verdicts.turn(row.faults, row.fewestPairs, row.mostPairs);
+  if (turn > row.mostPairs) return { share: row.chance, hangs: false };
+  if (turn <= row.fewestPairs) return { share: 0, hangs: false };
+  return { share: row.chanceBelow(turn), hangs: true };
 }

@@ -32,14 +32,15 @@ export function judgedRows(rows: string, source: LogSource, facilityZone: string
       WHEN fault IS NOT NULL THEN fault
       WHEN epc = '' THEN 'code-missing'
       WHEN time_text = '' THEN 'time-missing'
-      WHEN ${time.value} IS NULL THEN 'time'
+      WHEN time_said IS NULL THEN 'time'
       WHEN t IS NULL THEN 'time-span'
       WHEN rssi IS NULL AND rssi_text <> '' THEN 'rssi'
       WHEN NOT (${isLevel("rssi")}) THEN 'rssi-range'
       WHEN reads IS NULL OR NOT (${isCount("reads")}) THEN 'count'
     END AS reason
-    FROM (SELECT *, ${time.soundUs} AS t, ${level} AS rssi,
-      CASE WHEN count_text = '' THEN 1 ELSE count_value END AS reads FROM (${rows}))`;
+    FROM (SELECT *, ${time.sound("time_us")} AS t, ${level} AS rssi,
+      CASE WHEN count_text = '' THEN 1 ELSE count_value END AS reads
+      FROM (SELECT *, ${time.us("time_said")} AS time_us FROM (SELECT *, ${time.value} AS time_said FROM (${rows}))))`;
 }
 
 /** The same for columns that are typed already, not judged: `unsoundReads` tells afterwards whether a row wants a closer look. */
@@ -52,14 +53,16 @@ export function typedRows(
   const { spec } = source;
   const { columns, rest } = layout;
   const text = (index: number | string | null) => (index === null ? "''" : `c${index}`);
-  const { us } = timeSql(`c${columns.time}`, spec, facilityZone);
+  const time = timeSql(`c${columns.time}`, spec, facilityZone);
+  const us = time.shifted("time_said");
   // A line end inside a field is a quote that was never closed.
   const isWhole = rest.map((index) => `NOT contains(c${index}, chr(10))`).join(" AND ");
   const level = columns.rssi === null ? "NULL::DECIMAL(9,2)" : rssiDbm(`c${columns.rssi}`, spec);
   return `SELECT ${text(columns.reader)} AS reader, ${text(columns.epc)} AS epc, ${text(columns.antenna)} AS antenna,
       ${isWhole === "" ? us : `CASE WHEN ${isWhole} THEN ${us} END`} AS t, ${level} AS rssi,
       ${columns.count === null ? "1" : `coalesce(c${columns.count}, 1)`} AS reads,
-      ${restHash(rest.map((index) => `c${index}`))} AS rest, NULL AS reason FROM ${from}`;
+      ${restHash(rest.map((index) => `c${index}`))} AS rest, NULL AS reason
+      FROM (SELECT *, ${time.value} AS time_said FROM ${from})`;
 }
 
 /** The reads that `typedRows` could not be sure of: found by the bounds of whole blocks of rows, which costs next to nothing. */

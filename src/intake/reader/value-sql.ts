@@ -27,21 +27,26 @@ export function cast(text: string, type: string, decimal: "." | ","): string {
   return `TRY_CAST(${plain} AS ${type})`;
 }
 
-/** How a time is read: the value as the log means it, and the moment it stands for. */
+/**
+ * How a time is read, in steps for selects one inside the other: the step from a zone's wall clock to UTC is long, and an
+ * expression that stands in it a hundred times takes the database longer to plan than most logs take to read.
+ */
 interface TimeSql {
-  /** Null where the text is no time. */
+  /** The value as the log means it; null where the text is no time. */
   value: string;
-  /** Microseconds since 1970 in UTC, the clock's offset added; null too where the hour was skipped or came twice. */
-  us: string;
+  /** From a column of that value: microseconds since 1970 in UTC; null too where the hour was skipped or came twice. */
+  us(value: string): string;
 }
 
-interface SoundTimeSql extends TimeSql {
-  /** The same, null too where it is out of range. */
-  soundUs: string;
+interface ShiftedTimeSql extends TimeSql {
+  /** From a column of those: the moment it stands for, the clock's offset added; null too where it is out of range. */
+  sound(us: string): string;
+  /** From a column of the value: the same, whatever the range. */
+  shifted(value: string): string;
 }
 
 /** @param value an expression of the type that `columnType` gives */
-export function timeSql(value: string, spec: ReaderLogSpec, facilityZone: string | null): SoundTimeSql {
+export function timeSql(value: string, spec: ReaderLogSpec, facilityZone: string | null): ShiftedTimeSql {
   const { unit, format, zone } = spec.time;
   const isText = unit === "iso" || format !== null;
   const wallZone = zone ?? (isText ? facilityZone : null) ?? "UTC";
@@ -52,17 +57,19 @@ export function timeSql(value: string, spec: ReaderLogSpec, facilityZone: string
         ? iso(value, wallZone)
         : counted(value, unit, wallZone);
   const offsetUs = Math.round(spec.clockOffsetS * 1e6);
-  const shifted = offsetUs === 0 ? read.us : `(${read.us}) + ${offsetUs}`;
+  const shift = (us: string) => (offsetUs === 0 ? us : `(${us}) + ${offsetUs}`);
   return {
-    value: read.value,
-    us: shifted,
-    soundUs: `CASE WHEN ${isTime(`(${read.us})`, 0)} THEN ${shifted} END`,
+    ...read,
+    sound: (us) => `CASE WHEN ${isTime(us, 0)} THEN ${shift(us)} END`,
+    shifted: (said) => shift(read.us(said)),
   };
 }
 
 function formatted(text: string, format: string, zone: string): TimeSql {
-  const value = `epoch_us(try_strptime(${text}, ${literal(format)}))`;
-  return { value, us: /%[zZ]/.test(format) ? value : wallToUtc(value, zone) };
+  return {
+    value: `epoch_us(try_strptime(${text}, ${literal(format)}))`,
+    us: (value) => (/%[zZ]/.test(format) ? value : wallToUtc(value, zone)),
+  };
 }
 
 const isoShape =
@@ -73,21 +80,26 @@ function iso(text: string, zone: string): TimeSql {
   const plain = `regexp_replace(upper(replace(${text}, ',', '.')), ' ([-+Z][0-9:]*)$', '\\1')`;
   const hasOffset = `regexp_matches(${text}, ':[0-9]{2}[^:]*(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)$')`;
   const isIso = `regexp_full_match(${text}, '${isoShape}')`;
-  const wall = `epoch_us(TRY_CAST(${plain} AS TIMESTAMP))`;
   return {
-    value: `CASE WHEN ${isIso} THEN ${wall} END`,
-    us: `CASE WHEN NOT ${isIso} THEN NULL WHEN ${hasOffset} THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMPTZ)) ELSE ${wallToUtc(wall, zone)} END`,
+    value: `CASE WHEN ${isIso} THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMP)) END`,
+    us: (value) =>
+      `CASE WHEN ${value} IS NULL THEN NULL WHEN ${hasOffset} THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMPTZ)) ELSE ${wallToUtc(value, zone)} END`,
   };
 }
 
 function counted(value: string, unit: string, zone: string): TimeSql {
-  if (unit === "us") return { value, us: wallToUtc(value, zone) };
-  if (unit === "ns") return { value, us: wallToUtc(`(${value} // 1000)`, zone) };
-  // Whole and fraction apart: their product in one would not fit.
+  if (unit === "us") return { value, us: (said) => wallToUtc(said, zone) };
+  if (unit === "ns") return { value, us: (said) => wallToUtc(`(${said} // 1000)`, zone) };
   const factor = unit === "s" ? 1_000_000 : 1000;
-  const whole = `CAST(floor(${value}) AS BIGINT)`;
-  const us = `(${whole} * ${factor} + CAST((${value} - floor(${value})) * ${factor} AS BIGINT))`;
-  return { value, us: wallToUtc(us, zone) };
+  // Whole and fraction apart: their product in one would not fit.
+  return {
+    value,
+    us: (said) =>
+      wallToUtc(
+        `(CAST(floor(${said}) AS BIGINT) * ${factor} + CAST((${said} - floor(${said})) * ${factor} AS BIGINT))`,
+        zone,
+      ),
+  };
 }
 
 /** The level in dBm. */

@@ -7,7 +7,8 @@ export function builtPlan(written: WrittenPlan, everyReadPoint: string[]): Plan 
   return {
     seed: written.seed ?? 1,
     tagsPerPass: written.tags_per_pass,
-    sameTags: written.same_tags ?? false,
+    manifest: written.manifest ?? null,
+    sameTags: written.same_tags ?? written.manifest != null,
     expectedRate: written.expected_rate,
     each: Object.entries(written.each ?? {}).map(([column, values]) => ({
       column,

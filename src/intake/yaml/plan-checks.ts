@@ -1,8 +1,11 @@
+import { bandNames, bandOf } from "../../analysis/bands.ts";
 import type { WrittenPlan } from "../facility-schema.ts";
+import { quoted } from "../quotation.ts";
 import { checkBanded, checkListed } from "./criterion-checks.ts";
 import type { YamlReporter } from "./reporter.ts";
 import { asFraction } from "./schema-faults.ts";
 import type { WrittenSections } from "./written-facility.ts";
+import type { Path } from "./yaml-tree.ts";
 
 /** A plan of more combinations than this is no plan that anybody walks. */
 const mostCells = 1000;
@@ -15,17 +18,26 @@ export function checkPlan(sections: WrittenSections, report: YamlReporter): void
   checkListed(plan.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
     report.reference(entry, id, sections.ids.readPoints, "the id of a read point", "read_points"),
   );
+  if (plan.manifest != null && plan.same_tags === false) {
+    report.error(
+      [...path, "same_tags"],
+      "plan-tags-contradict",
+      "true, or nothing, where the plan names a manifest",
+      "A manifest is one load, and every pass carries it: remove one of the two.",
+    );
+  }
   const conditions = new Map(sections.conditions.map(({ value }) => [value.column, value]));
   let cells = 1;
   for (const [column, values] of Object.entries(plan.each ?? {})) {
     const key = [...path, "each", column];
     report.keyReference(key, column, sections.ids.columns, "a declared condition column", "conditions");
+    const bands = conditions.get(column)?.bands ?? null;
     checkListed(values.map(String), key, report, (entry, text) => {
-      const bands = conditions.get(column)?.bands ?? null;
       if (text.trim() === "" || text === "null") {
         report.error(entry, "value-blank", "a value of the column", "Name the value that is to be walked.");
       } else if (bands !== null) checkBanded(text, entry, bands, report);
     });
+    if (bands !== null) checkApart(values.map(String), bands, key, report);
     cells *= values.length;
   }
   if (cells > mostCells) {
@@ -45,4 +57,23 @@ function checkExpected({ expected_rate: rate }: WrittenPlan, report: YamlReporte
   if (rate === 1) advice = "Nothing reads every tag for ever: state what is believed, 0.999 say.";
   else if (rate > 1 && rate < 100) advice = `Write ${asFraction(String(rate))}.`;
   report.error(["plan", "expected_rate"], "expected-rate-out-of-range", "a rate above 0 and below 1", advice);
+}
+
+/** Passes are counted by band, so two values of one band could not be told apart when they are counted. */
+function checkApart(values: string[], bands: number[], path: Path, report: YamlReporter): void {
+  const names = bandNames(bands);
+  const seen = new Map<string, string>();
+  values.forEach((value, i) => {
+    const band = names.includes(value) ? value : names[bandOf(bands, Number(value))];
+    if (band === undefined || values.indexOf(value) < i) return;
+    const first = seen.get(band);
+    if (first === undefined) seen.set(band, value);
+    else
+      report.error(
+        [...path, i],
+        "plan-values-in-one-band",
+        "each value in a band of its own",
+        `${quoted(first)} and ${quoted(value)} both lie in the band ${quoted(band)} and would be counted as one: remove one of them, or part the band.`,
+      );
+  });
 }

@@ -1,4 +1,5 @@
 import {
+  type Alias,
   type Document,
   isAlias,
   isMap,
@@ -70,6 +71,16 @@ export function yamlTree(document: Document, lines: LineCounter, isText: (path: 
     return { line: Math.max(line, 1), column: Math.max(col, 1) };
   };
 
+  // Looking for an anchor walks the whole document: once for each alias, not once for each time it is passed.
+  const targets = new Map<Alias, Node | null>();
+  const targetOf = (alias: Alias): Node | null => {
+    const known = targets.get(alias);
+    if (known !== undefined) return known;
+    const target = (alias.resolve(document) ?? null) as Node | null;
+    targets.set(alias, target);
+    return target;
+  };
+
   const walk = (given: unknown, path: Path, key: Place): unknown => {
     let node = given as Node | null;
     const here = node?.range ? placeOf(node.range[0]) : key;
@@ -79,7 +90,7 @@ export function yamlTree(document: Document, lines: LineCounter, isText: (path: 
     }
     if (isAlias(node)) {
       const name = node.source;
-      node = (node.resolve(document) ?? null) as Node | null;
+      node = targetOf(node);
       if (node === null) throw new YamlRefusal(here, `*${name}`, writeOut);
     }
     const spot: Spot = { value: here, key, source: null, plain: false, blank: false };

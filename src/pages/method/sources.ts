@@ -40,6 +40,53 @@ export const sources: Source[] = [
     standing: "Cited from memory. The figures are checked against R's sandwich package.",
   },
   {
+    citation:
+      "R. G. Newcombe (1998), Interval estimation for the difference between independent proportions: comparison of eleven methods. Statistics in Medicine 17, 873\u2013890.",
+    usedFor: "The interval of the difference between independent rounds (method 10).",
+    standing:
+      "Cited from memory. Checked against its table II as quoted by another public source, and against two statistics packages, which agree with it.",
+  },
+  {
+    citation:
+      "R. G. Newcombe (1998), Improved confidence intervals for the difference between binomial proportions based on paired data. Statistics in Medicine 17, 2635\u20132650.",
+    usedFor:
+      "The interval of the difference between paired rounds, with its corrected correlation (method 10).",
+    standing:
+      "Cited from memory. Checked against its worked examples as quoted by another public source, and against an example that was read in an R package's test output.",
+  },
+  {
+    citation:
+      "Q. McNemar (1947), Note on the sampling error of the difference between correlated proportions or percentages. Psychometrika 12, 153\u2013157.",
+    usedFor: "p for pairs of which each stands for itself, in the exact binomial form.",
+    standing:
+      "Cited from memory. Checked against an example that was read in the documentation of an R package (9 against 2).",
+  },
+  {
+    citation:
+      "R. A. Fisher (1935), The logic of inductive inference. Journal of the Royal Statistical Society 98, 39\u201382.",
+    usedFor: "p for independent presentations, exact.",
+    standing:
+      "Cited from memory. Checked against an example that was read in an R package's test output (0 of 16 against 15 of 72), and against R.",
+  },
+  {
+    citation:
+      "S. Holm (1979), A simple sequentially rejective multiple test procedure. Scandinavian Journal of Statistics 6, 65\u201370.",
+    usedFor: "p raised for all looks at the conditions of a read point.",
+    standing:
+      "Cited from memory. Checked against six adjusted values of R that were read, and against the usual textbook example.",
+  },
+  {
+    citation:
+      "J. L. Fleiss (1981), Statistical methods for rates and proportions, second edition, chapter 14. Wiley.",
+    usedFor: "Weighting the earlier round to the later one's mix of conditions.",
+    standing: "Cited from memory; the formula is the usual one.",
+  },
+  {
+    citation: "L. Kish (1965), Survey sampling, section 11.7. Wiley.",
+    usedFor: "What the weighting costs, and its product with the effect of clustering.",
+    standing: "Cited from memory. That the two effects multiply is an approximation.",
+  },
+  {
     citation: "F. Garwood (1936), Fiducial limits for the Poisson distribution. Biometrika 28, 437\u2013442.",
     usedFor: "The interval of tags heard a minute with nothing presented.",
     standing:

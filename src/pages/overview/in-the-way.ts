@@ -6,9 +6,11 @@ import { findingSentence } from "../words/finding-sentence.ts";
 import { groupText } from "../words/groups.ts";
 import { countedInWords, sentenceStart } from "../words/numbers.ts";
 import { settleSentence } from "../words/settle-sentence.ts";
+import { openWalkLine } from "./planned.ts";
 
 interface WayLine {
-  mark: StateMark;
+  /** Null where no finding stands behind the line. */
+  mark: StateMark | null;
   label: string;
   href: string;
   /** The criterion and the group. */
@@ -65,11 +67,25 @@ export function inTheWay(result: Result, path: string): InTheWay {
       sentences: "Nothing was judged here.",
     });
   }
-  const rest = lines.length - most;
+  const walk = openWalkLine(result);
+  const planned: WayLine[] =
+    walk === null
+      ? []
+      : [
+          {
+            mark: null,
+            label: "Planned walk",
+            href: relativeLink(path, paths.plan),
+            what: walk.what,
+            sentences: walk.sentence,
+          },
+        ];
+  const room = most - planned.length;
+  const rest = lines.length - room;
   return {
-    lines: lines.slice(0, most),
+    lines: [...lines.slice(0, room), ...planned],
     rest:
-      lines.length === 0
+      lines.length + planned.length === 0
         ? "No finding stands in the way of signing."
         : rest > 0
           ? `${sentenceStart(countedInWords(rest, "further finding stands", "further findings stand"))} in the way; all are in the pictures below.`

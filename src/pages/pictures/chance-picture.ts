@@ -6,7 +6,7 @@ import { riskText } from "../words/plan-sentence.ts";
 import { limitPhrase } from "../words/rates.ts";
 import { stateWord } from "../words/states.ts";
 import { type Axis, stretchedRateAxis } from "./axis.ts";
-import { axisMarks, type Plot } from "./interval-axis.ts";
+import { axisMarks, goodSide, limitRule, type Plot } from "./interval-axis.ts";
 import { stateBoxMark } from "./state-box.ts";
 import { element, frame, ink, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
@@ -20,9 +20,18 @@ export interface ChancePicture {
   sense: Sense;
 }
 
-const width = 720;
-const height = 330;
-const plot: Plot = { left: 54, width: 616, top: 62, bottom: 262 };
+interface Form {
+  name: "wide" | "narrow";
+  width: number;
+  height: number;
+  plot: Plot;
+}
+
+/** On a phone the picture is drawn anew, since text that is scaled down cannot be read. */
+const forms: Form[] = [
+  { name: "wide", width: 720, height: 330, plot: { left: 54, width: 616, top: 62, bottom: 262 } },
+  { name: "narrow", width: 360, height: 336, plot: { left: 46, width: 282, top: 64, bottom: 264 } },
+];
 
 interface Curve {
   state: Exclude<State, "untested">;
@@ -43,25 +52,39 @@ const curves: Curve[] = [
  * the chance of a wrong sign-off marked: the ground below the curve of met on the wrong side of the limit, and its
  * highest point, at the limit itself.
  */
-export function chancePicture({ id, title, description, risk, measure, sense }: ChancePicture): string {
+export function chancePicture(picture: ChancePicture): string {
+  return forms.map((form) => drawn(picture, form)).join("");
+}
+
+function drawn({ id, title, description, risk, measure, sense }: ChancePicture, form: Form): string {
+  const { name, width, height, plot } = form;
   const axis = stretchedRateAxis(
     risk.points.map((point) => point.rate),
     sense,
   );
   const limit = risk.wrongSignOff.rate;
   return frame(
-    { id, width, height, title, description, className: "chances" },
+    {
+      id: name === "wide" ? id : `${id}-${name}`,
+      width,
+      height,
+      title,
+      description,
+      className: `chances ${name}`,
+    },
     [
-      goodSide(axis, limit, sense),
+      goodSide(axis, plot, limit, sense === "at-least"),
       axisMarks(axis, plot, "%", sense === "at-least"),
-      chanceScale(),
-      wrongGround(axis, risk, sense),
-      ...curves.map((curve) => curveMark(curve, axis, risk)),
-      limitRule(axis, limit, limitPhrase(limit, measure, sense)),
-      wrongMark(axis, risk, sense),
-      legend(),
+      chanceScale(plot),
+      wrongGround(axis, plot, risk, sense),
+      ...curves.map((curve) => curveMark(curve, axis, plot, risk)),
+      limitMark(axis, form, limit, limitPhrase(limit, measure, sense)),
+      wrongMark(axis, plot, risk, sense),
+      legend(form),
       textAt(plot.left, plot.bottom + 38, "true rate", quiet({ "text-anchor": "start" })),
-      textAt(plot.left + plot.width, plot.bottom + 38, axis.note, quiet({ "text-anchor": "end" })),
+      ...noteLines(axis.note, plot.width - 70).map((line, i) =>
+        textAt(plot.left + plot.width, plot.bottom + 38 + 15 * i, line, quiet({ "text-anchor": "end" })),
+      ),
     ].join(""),
   );
 }
@@ -73,34 +96,31 @@ const quiet = (more: Record<string, string | number>) => ({
   ...more,
 });
 
-const xOf = (axis: Axis, rate: number) => plot.left + plot.width * axis.position(rate);
-const yOf = (chance: number) => plot.bottom - (plot.bottom - plot.top) * chance;
+const xOf = (axis: Axis, plot: Plot, rate: number) => plot.left + plot.width * axis.position(rate);
+const yOf = (plot: Plot, chance: number) => plot.bottom - (plot.bottom - plot.top) * chance;
 const place = (x: number, y: number) => `${x.toFixed(2)},${y.toFixed(2)}`;
 
-function goodSide(axis: Axis, limit: number, sense: Sense): string {
-  const x = xOf(axis, limit);
-  const from = sense === "at-least" ? x : plot.left;
-  const to = sense === "at-least" ? plot.left + plot.width : x;
-  const size = { width: to - from, height: plot.bottom - plot.top };
-  return element("rect", { x: from, y: plot.top, ...size, class: "good", fill: ink.good });
+/** The note of the axis, broken after a sentence where it does not fit beside the name of the axis. */
+function noteLines(note: string, room: number): string[] {
+  return textWidth(note, 12) <= room ? [note] : note.split(/(?<=\.) /);
 }
 
-function chanceScale(): string {
+function chanceScale(plot: Plot): string {
   return [0, 0.2, 0.4, 0.6, 0.8, 1]
     .map(
       (chance) =>
         element("line", {
           x1: plot.left,
           x2: plot.left + plot.width,
-          y1: yOf(chance),
-          y2: yOf(chance),
+          y1: yOf(plot, chance),
+          y2: yOf(plot, chance),
           class: "hair",
           stroke: ink.hair,
           "stroke-width": 0.75,
         }) +
         textAt(
           plot.left - 8,
-          yOf(chance) + 4,
+          yOf(plot, chance) + 4,
           `${(chance * 100).toFixed(0)}${thinSpace}%`,
           quiet({ "text-anchor": "end" }),
         ),
@@ -108,7 +128,7 @@ function chanceScale(): string {
     .join("");
 }
 
-function wrongGround(axis: Axis, risk: RiskCurve, sense: Sense): string {
+function wrongGround(axis: Axis, plot: Plot, risk: RiskCurve, sense: Sense): string {
   const limit = risk.wrongSignOff.rate;
   const wrong = risk.points.filter((point) =>
     sense === "at-least" ? point.rate <= limit : point.rate >= limit,
@@ -116,14 +136,23 @@ function wrongGround(axis: Axis, risk: RiskCurve, sense: Sense): string {
   const [first] = wrong;
   const last = wrong.at(-1);
   if (first === undefined || last === undefined) return "";
-  const edge = wrong.map((point) => place(xOf(axis, point.rate), yOf(point.met)));
-  const points = [place(xOf(axis, first.rate), yOf(0)), ...edge, place(xOf(axis, last.rate), yOf(0))];
+  const edge = wrong.map((point) => place(xOf(axis, plot, point.rate), yOf(plot, point.met)));
+  const points = [
+    place(xOf(axis, plot, first.rate), yOf(plot, 0)),
+    ...edge,
+    place(xOf(axis, plot, last.rate), yOf(plot, 0)),
+  ];
   const ground = element("polygon", { points: points.join(" "), class: "box-fill", fill: ink["not-met"] });
   return element("g", { class: "not-met" }, ground);
 }
 
-function curveMark({ state, chanceOf, dashes, stroke }: Curve, axis: Axis, risk: RiskCurve): string {
-  const points = risk.points.map((point) => place(xOf(axis, point.rate), yOf(chanceOf(point))));
+function curveMark(
+  { state, chanceOf, dashes, stroke }: Curve,
+  axis: Axis,
+  plot: Plot,
+  risk: RiskCurve,
+): string {
+  const points = risk.points.map((point) => place(xOf(axis, plot, point.rate), yOf(plot, chanceOf(point))));
   const line = element("path", {
     d: `M${points.join("L")}`,
     class: "interval",
@@ -135,41 +164,36 @@ function curveMark({ state, chanceOf, dashes, stroke }: Curve, axis: Axis, risk:
   return element("g", { class: state }, line);
 }
 
-function limitRule(axis: Axis, limit: number, words: string): string {
-  const x = xOf(axis, limit);
+function limitMark(axis: Axis, { width, plot }: Form, limit: number, words: string): string {
   const half = textWidth(words, 12.5) / 2;
-  const textX = Math.max(half, Math.min(x, width - half));
-  return (
-    element("line", {
-      x1: x,
-      x2: x,
-      y1: plot.top - 6,
-      y2: plot.bottom,
-      class: "limit",
-      stroke: ink.text,
-      "stroke-width": 1.75,
-    }) +
-    textAt(textX, plot.top - 12, words, {
-      "text-anchor": "middle",
-      "font-size": 12.5,
-      "font-weight": 600,
-      class: "ink",
-      fill: ink.text,
-    })
-  );
+  const textX = Math.max(half, Math.min(xOf(axis, plot, limit), width - half));
+  const text = textAt(textX, plot.top - 12, words, {
+    "text-anchor": "middle",
+    "font-size": 12.5,
+    "font-weight": 600,
+    class: "ink",
+    fill: ink.text,
+  });
+  return limitRule(axis, { ...plot, top: plot.top - 6 }, limit) + text;
 }
 
 /** The mark sits on the limit, its words on the wrong side of it where there is room, on paper so that they stay clear. */
-function wrongMark(axis: Axis, risk: RiskCurve, sense: Sense): string {
+function wrongMark(axis: Axis, plot: Plot, risk: RiskCurve, sense: Sense): string {
   const { rate, chance } = risk.wrongSignOff;
-  const x = xOf(axis, rate);
+  const x = xOf(axis, plot, rate);
   const words = `${riskText(chance)} wrongly met`;
   const wide = textWidth(words, 12.5) + 8;
-  const roomLeft = x - wide - 14 >= plot.left;
+  const roomLeft = x - wide - 8 >= plot.left;
   const roomRight = x + wide + 9 <= plot.left + plot.width;
-  const left = sense === "at-least" ? (roomLeft ? x - wide - 14 : x + 9) : roomRight ? x + 9 : x - wide - 14;
-  const baseline = Math.min(yOf(chance), plot.bottom - 12) - 8;
-  const dot = element("circle", { cx: x, cy: yOf(chance), r: 4.5, class: "box-fill", fill: ink["not-met"] });
+  const left = sense === "at-least" ? (roomLeft ? x - wide - 8 : x + 9) : roomRight ? x + 9 : x - wide - 8;
+  const baseline = Math.min(yOf(plot, chance), plot.bottom - 12) - 8;
+  const dot = element("circle", {
+    cx: x,
+    cy: yOf(plot, chance),
+    r: 4.5,
+    class: "box-fill",
+    fill: ink["not-met"],
+  });
   const plate = element("rect", {
     x: left,
     y: baseline - 13,
@@ -187,14 +211,15 @@ function wrongMark(axis: Axis, risk: RiskCurve, sense: Sense): string {
   return element("g", { class: "not-met" }, dot) + plate + text;
 }
 
-function legend(): string {
+function legend({ name, plot }: Form): string {
   let x = plot.left;
+  const [line, gap] = name === "wide" ? [30, 28] : [20, 16];
   return curves
     .map(({ state, dashes, stroke }) => {
       const word = stateWord(state);
       const sample = element("line", {
         x1: x + 18,
-        x2: x + 48,
+        x2: x + 18 + line,
         y1: 18,
         y2: 18,
         class: "interval",
@@ -205,8 +230,8 @@ function legend(): string {
       const mark =
         stateBoxMark(state, x, 12, 12, "none") +
         element("g", { class: state }, sample) +
-        textAt(x + 54, 22.5, word, { "font-size": 13, class: "ink", fill: ink.text });
-      x += 54 + textWidth(word, 13) + 28;
+        textAt(x + line + 24, 22.5, word, { "font-size": 13, class: "ink", fill: ink.text });
+      x += line + 24 + textWidth(word, 13) + gap;
       return mark;
     })
     .join("");

@@ -1,13 +1,8 @@
 import { sharedAxis } from "./interval-axis.ts";
 import { narrowIntervalPicture } from "./interval-narrow.ts";
-import type { IntervalPicture, IntervalRow } from "./interval-rows.ts";
+import type { IntervalPicture } from "./interval-rows.ts";
 import { wideIntervalPicture } from "./interval-wide.ts";
-
-/** What fits on a printed page with its caption. */
-const mostRows = 12;
-
-/** The first part of a long picture fills what the top of a page has left on paper. */
-const leadingRows = 5;
+import { pictureParts } from "./picture-parts.ts";
 
 /**
  * Both forms; the style sheet shows the one that fits, and paper always has the wide one. Many rows are parted into several
@@ -15,7 +10,7 @@ const leadingRows = 5;
  */
 export function intervalPicture(picture: IntervalPicture): string {
   const axis = sharedAxis(picture);
-  const parts = partsOf(picture.rows);
+  const parts = pictureParts(picture.rows);
   return parts
     .map((rows, index) => {
       const part: IntervalPicture = {
@@ -27,14 +22,4 @@ export function intervalPicture(picture: IntervalPicture): string {
       return wideIntervalPicture(part, axis) + narrowIntervalPicture(part, axis);
     })
     .join("");
-}
-
-function partsOf(rows: IntervalRow[]): IntervalRow[][] {
-  if (rows.length <= mostRows) return [rows];
-  const rest = rows.slice(leadingRows);
-  const size = Math.ceil(rest.length / Math.ceil(rest.length / mostRows));
-  const later = Array.from({ length: Math.ceil(rest.length / size) }, (_, index) =>
-    rest.slice(index * size, (index + 1) * size),
-  );
-  return [rows.slice(0, leadingRows), ...later];
 }

@@ -1,7 +1,9 @@
 import type { Finding, ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import { changeTables } from "./change-tables.ts";
 import { rateColumns } from "./estimate-columns.ts";
 import { findingColumns, groupCell } from "./finding-columns.ts";
 import { type PlacedPass, passColumns } from "./pass-columns.ts";
+import { planTables } from "./plan-tables.ts";
 import { type Table, table } from "./table.ts";
 
 /** The tables that belong to the facility as a whole. */
@@ -10,9 +12,11 @@ export function facilityTables(result: Result): Table[] {
     findingsTable(result),
     correlationTable(result),
     roundsTable(result),
+    ...changeTables(result),
     passesTable(result),
     inputsTable(result),
     remarksTable(result),
+    ...planTables(result),
   ];
 }
 

@@ -62,7 +62,7 @@ export function comparisonSentence(comparison: Comparison, smallestChangeThatMat
 }
 
 /** `a gain of 3.5 percentage points (2.3 to 5.0)`; only for a change that was shown. */
-function amountPhrase({ difference, change }: Comparison): string {
+export function amountPhrase({ difference, change }: Pick<Comparison, "difference" | "change">): string {
   const { value, lower, upper } = difference!;
   const gained = change === "better";
   // A loss is told by how large it is: its bounds swap places with their signs.
@@ -150,7 +150,7 @@ export function comparisonReasonSentence(
     case "tags-differ":
       return reason.inBoth === 0
         ? "No tag was presented in both rounds: part of the difference may be the tags'."
-        : `${tagsCount(reason.inBoth)} presented in both rounds, ${countText(reason.onlyBefore)} only before and ${countText(reason.onlyAfter)} only after: part of the difference may be the tags'.`;
+        : `${tagsCount(reason.inBoth)} presented in both rounds, ${noneOr(reason.onlyBefore)} only before and ${noneOr(reason.onlyAfter)} only after: part of the difference may be the tags'.`;
     case "tags-not-named":
       return reason.rounds.length === 1
         ? `The log of ${title(reason.rounds[0]!)} does not name every tag, so whether the tags are the same is not known.`
@@ -166,6 +166,10 @@ export function comparisonReasonSentence(
     case "settings-not-stated":
       return `${title(reason.round)} states no settings here, so whether they changed is not known.`;
   }
+}
+
+function noneOr(count: number): string {
+  return count === 0 ? "none" : countText(count);
 }
 
 function tagsCount(count: number): string {

@@ -1,6 +1,10 @@
 import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
-import type { FacilityPlan, PlannedFinding, PlannedReadPoint } from "../../analysis/plan/make-plan.ts";
+import type { FacilityPlan, PlannedFinding } from "../../analysis/plan/make-plan.ts";
+import type { PlanResult } from "../../analysis/plan/plan-result.ts";
+import type { PlannedReadPoint } from "../../analysis/plan/read-point-plan.ts";
+import type { Condition } from "../../intake/facility.ts";
 import { intervalWords } from "../method/interval-words.ts";
+import { columnLabel, groupText, valueText } from "./groups.ts";
 import { faultWord, measureTitle } from "./measures.ts";
 import {
   counted,
@@ -21,9 +25,7 @@ const roughPercent = (rate: number) => `${statedNumber(Number((rate * 100).toFix
 /** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
 export function riskText(chance: number): string {
   const tenths = Math.ceil(chance * 1000 - 1e-9);
-  return chance > 0 && tenths <= 1
-    ? `at most 0.1${thinSpace}%`
-    : `${decimalText(tenths / 10, 1)}${thinSpace}%`;
+  return tenths <= 1 ? `at most 0.1${thinSpace}%` : `${decimalText(tenths / 10, 1)}${thinSpace}%`;
 }
 
 /** What the numbers of a plan rest on. */
@@ -32,6 +34,29 @@ export function planBasisSentence(plan: FacilityPlan): string {
   const tags = `${counted(tagsPerPass, "tag", "tags")} a pass, ${sameTags ? "the same in every pass" : "other tags each time"}`;
   const alike = `Misses of one pass are taken to be correlated by ${statedNumber(basis.missCorrelation)}`;
   return `${tags}; ${percent(expectedRate)} expected to go right. ${alike}; ${intervalWords[basis.interval].short} interval, two-sided at ${percent(basis.confidence)}.`;
+}
+
+/** The same as a list of what is stated and what is taken. */
+export function planBasis(plan: PlanResult): { label: string; text: string }[] {
+  const { tagsPerPass, sameTags, expectedRate, basis, load, seed } = plan;
+  const same = sameTags ? "the same in every pass" : "other tags each time";
+  const carried = load === null ? "" : `, those of manifest ${load.manifest}`;
+  return [
+    { label: "Tags a pass", text: `${countText(tagsPerPass)}, ${same}${carried}` },
+    {
+      label: "Expected",
+      text: `${percent(expectedRate)} of what is counted goes right at a well-tuned read point`,
+    },
+    {
+      label: "Misses alike",
+      text: `correlated by ${statedNumber(basis.missCorrelation)} within a pass, as far as is assumed`,
+    },
+    {
+      label: "Interval",
+      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}: the one that judges`,
+    },
+    { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
+  ];
 }
 
 /** How many passes one finding takes. */
@@ -116,4 +141,57 @@ export function unplannedSentence(plan: FacilityPlan): string {
   if (plan.unplanned.length === 0) return "";
   const names = plan.unplanned.map(({ criterion, measure }) => `${criterion} (${measureTitle(measure)})`);
   return `Not sized, for what they count are no trials that go right or wrong: ${joined(names)}.`;
+}
+
+/** Where findings of one criterion are: `Dock door 1 and Dock door 2; Tag orientation: flat, edge-on`. */
+export function criterionPlaces(
+  findings: PlannedFinding[],
+  { readPoints, conditions }: { readPoints: { id: string; name: string }[]; conditions: Condition[] },
+): string {
+  const points = [...new Set(findings.map(({ readPoint }) => readPoint))].map(
+    (id) => readPoints.find((entry) => entry.id === id)?.name ?? id,
+  );
+  return [joined(points), ...groupNames(findings, conditions)].join("; ");
+}
+
+/** `Tag orientation: flat, edge-on`; groups of several columns one by one. */
+function groupNames(findings: PlannedFinding[], conditions: Condition[]): string[] {
+  const groups = findings.map(({ group }) => group).filter((group) => group !== null);
+  const columns = new Set(groups.flatMap((group) => Object.keys(group)));
+  const [column] = columns;
+  if (column === undefined) return [];
+  if (columns.size > 1) return [...new Set(groups.map((group) => groupText(group, conditions)))];
+  const condition = conditions.find((entry) => entry.column === column);
+  const values = [...new Set(groups.map((group) => valueText(group[column]!, condition)))];
+  return [`${columnLabel(column, conditions)}: ${values.join(", ")}`];
+}
+
+/** What the plan leaves untested of a criterion; empty where it leaves nothing. */
+export function uncountedSentence(
+  findings: PlannedFinding[],
+  facility: { readPoints: { id: string; name: string }[]; conditions: Condition[] },
+): string {
+  if (findings.length === 0) return "";
+  return `Nothing that is planned counts for ${criterionPlaces(findings, facility)}: that would stay untested.`;
+}
+
+/** A chance to the nearest tenth of a per cent: `90.6 %`; 0 or 100 only where less than a millionth is lacking. */
+export function chanceText(chance: number): string {
+  const tenths = Math.round(chance * 1000);
+  const digits = (tenths === 0 && chance > 1e-6) || (tenths === 1000 && chance < 1 - 1e-6);
+  if (!digits) return `${decimalText(tenths / 10, 1)}${thinSpace}%`;
+  return tenths === 0 ? `under 0.1${thinSpace}%` : `over 99.9${thinSpace}%`;
+}
+
+/** A true rate of a curve as a percentage, to four decimals at most. */
+export function trueRateText(rate: number): string {
+  return `${statedNumber(Number((rate * 100).toFixed(4)))}${thinSpace}%`;
+}
+
+/** What the walk that the risk is of will show if the read point is as good as expected; empty where no chance is asked for. */
+export function expectedSentence(finding: PlannedFinding): string {
+  const { risk, forChance } = finding;
+  const sized = forChance.findLast((one) => one.passes !== null);
+  if (risk === null || sized === undefined || sized.reached === null) return "";
+  return `If ${expectedPhrase(finding)}, ${chanceText(sized.reached)} of walks of ${counted(risk.passes, "pass", "passes")} end in met.`;
 }

@@ -1,14 +1,17 @@
+import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { clusterSums } from "../../../src/analysis/cluster-sums.ts";
 import { clusteredRate } from "../../../src/analysis/estimate.ts";
-import { approximateLayouts, exactLayouts } from "../../../src/analysis/plan/fault-layouts.ts";
+import { faultLayouts } from "../../../src/analysis/plan/fault-layouts.ts";
 import { fewestPasses } from "../../../src/analysis/plan/fewest-passes.ts";
+import { layoutVerdicts } from "../../../src/analysis/plan/layout-verdicts.ts";
 import { missChances } from "../../../src/analysis/plan/miss-chances.ts";
+import { normalChance } from "../../../src/analysis/plan/normal-chance.ts";
 import { passesForChance } from "../../../src/analysis/plan/passes-for-chance.ts";
 import { fewestPairs, plannedState } from "../../../src/analysis/plan/planned-walk.ts";
 import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
-import { chancesOf, onePassChances, stateChances } from "../../../src/analysis/plan/state-chances.ts";
+import { onePassChances, stateChances } from "../../../src/analysis/plan/state-chances.ts";
 import { rateState } from "../../../src/analysis/state.ts";
 import { oneTagWalk, plannedWalk } from "./planned.ts";
 
@@ -47,7 +50,7 @@ describe("how many tags of a pass are missed", () => {
   });
 });
 
-/** Every way in which three passes of four tags may lose tags, judged as walked logs. */
+/** Every way in which the passes may lose tags, judged as walked logs. */
 function byHand(passes: number, tags: number, missRate: number, walk: ReturnType<typeof plannedWalk>) {
   const chances = missChances(tags, missRate, walk.basis.missCorrelation);
   const sums = { met: 0, undecided: 0, "not-met": 0, untested: 0 };
@@ -67,6 +70,14 @@ function byHand(passes: number, tags: number, missRate: number, walk: ReturnType
   return sums;
 }
 
+describe("the chance that a standard normal quantity lies below", () => {
+  it("is what the quantiles of the library say", () => {
+    for (const chance of [1e-6, 0.001, 0.025, 0.3, 0.5, 0.7, 0.975, 0.9999])
+      expect(Math.abs(normalChance(normalQuantile(chance, 0, 1)) - chance)).toBeLessThan(1e-7);
+    expect(normalChance(1.96)).toBeCloseTo(0.9750021, 6);
+  });
+});
+
 describe("the chance of each state", () => {
   it.each([
     ["at-least", 0.6, 0.1],
@@ -75,8 +86,8 @@ describe("the chance of each state", () => {
     ["at-most", 0.1, 0.4],
   ] as const)("is that of judging every way the faults may lie: %s %d", (sense, limit, faultRate) => {
     const walk = plannedWalk({ trialsPerPass: 6, sense, limit });
-    const expected = byHand(4, 6, faultRate, walk);
-    const found = stateChances(walk, 4, faultRate);
+    const expected = byHand(3, 6, faultRate, walk);
+    const found = stateChances(walk, 3, faultRate);
     expect(found.layouts).toBe("exact");
     expect(found.met).toBeCloseTo(expected.met, 9);
     expect(found.notMet).toBeCloseTo(expected["not-met"], 9);
@@ -87,16 +98,53 @@ describe("the chance of each state", () => {
     expect(stateChances(oneTagWalk(0.95), 59, 0.01).met).toBeCloseTo(0.99 ** 59, 12);
   });
 
-  it("is hardly changed by taking the pairs of faults to follow the bell curve", () => {
-    const walk = plannedWalk();
-    const onePass = onePassChances(walk, 0.005);
-    const [exact, bell] = [exactLayouts(onePass), approximateLayouts(onePass)];
-    while (exact.passes < 120) {
-      exact.addPass();
-      bell.addPass();
+  // Against layouts in full. What these add up to is what a reader of the plan sees of the approximation.
+  it.each([
+    ["at-least", 0.99, 40, 56, 0.005],
+    ["at-least", 0.99, 40, 56, 0.01],
+    ["at-least", 0.9, 20, 30, 0.1],
+    ["at-most", 0.05, 40, 20, 0.05],
+  ] as const)(
+    "is hardly changed by taking the pairs of many faults to be spread smoothly: %s %d",
+    (sense, limit, tags, passes, faultRate) => {
+      const walk = plannedWalk({ trialsPerPass: tags, sense, limit });
+      const full = stateChances(walk, passes, faultRate, undefined, 60);
+      const found = stateChances(walk, passes, faultRate);
+      expect(found.layouts).toBe("approximate");
+      expect(Math.abs(found.met - full.met)).toBeLessThan(faultRate < 0.01 ? 0.003 : 0.0003);
+      expect(Math.abs(found.notMet - full.notMet)).toBeLessThan(0.0005);
+    },
+  );
+
+  it("is the chance of the kindest layouts where the pairs do not matter, whatever is laid out", () => {
+    const onePass = onePassChances(plannedWalk(), 0.005);
+    const [full, none] = [faultLayouts(onePass, 20, 60), faultLayouts(onePass, 20, 0)];
+    for (const faults of [0, 3, 10]) expect(none.chanceUpTo(faults)).toBeCloseTo(full.chanceUpTo(faults), 9);
+    const stepped = faultLayouts(onePass, 0, 24);
+    for (let pass = 0; pass < 20; pass += 1) stepped.addPass();
+    expect(stepped.passes).toBe(20);
+    for (const faults of [0, 3, 10, 25])
+      expect(stepped.chanceUpTo(faults)).toBeCloseTo(none.chanceUpTo(faults), 9);
+  });
+
+  it("finds the verdict of every layout without asking for each", () => {
+    const walk = plannedWalk({ trialsPerPass: 6, limit: 0.8 });
+    const earlier = layoutVerdicts(walk, 14);
+    for (let faults = 0; faults <= 12; faults += 1) earlier.turn(faults, 0, (faults * (faults - 1)) / 2);
+    for (const verdicts of [layoutVerdicts(walk, 15), layoutVerdicts(walk, 15, earlier)]) {
+      for (let faults = 0; faults <= 32; faults += 1) {
+        const least = fewestPairs(15, faults);
+        const most = Math.min((faults * (faults - 1)) / 2, least + 40);
+        const kindest = plannedState(walk, 15, faults, least);
+        expect(verdicts.kindest(faults), `${faults} faults`).toBe(kindest);
+        let turn = least;
+        while (turn <= most && plannedState(walk, 15, faults, turn) === kindest) turn += 1;
+        expect(verdicts.turn(faults, least, most), `${faults} faults`).toBe(turn);
+      }
     }
-    expect(chancesOf(walk, bell).met).toBeCloseTo(chancesOf(walk, exact).met, 2);
-    expect(stateChances(walk, 120, 0.005, 1000).layouts).toBe("approximate");
+    expect(layoutVerdicts(plannedWalk({ minimumPasses: 20 }), 19).kindest(0)).toBe("undecided");
+    expect(layoutVerdicts(plannedWalk(), 25).kindest(1)).toBe("met");
+    expect(layoutVerdicts(plannedWalk(), 25).kindest(2)).toBe("undecided");
   });
 
   it("turns against a walk whose faults pile up, never in its favour", () => {
@@ -127,7 +175,7 @@ describe("how many passes", () => {
     const walk = plannedWalk({ trialsPerPass: 20, limit: 0.97 });
     for (const { chance, passes, reached } of passesForChance(walk, 0.01, [0.8, 0.9])) {
       expect(stateChances(walk, passes!, 0.01).met).toBeCloseTo(reached!, 9);
-      for (let fewer = Math.max(1, passes! - 12); fewer < passes!; fewer += 1)
+      for (let fewer = Math.max(1, passes! - 5); fewer < passes!; fewer += 1)
         expect(stateChances(walk, fewer, 0.01).met, `${fewer}`).toBeLessThan(chance);
     }
   });

@@ -8,6 +8,7 @@ import { criterion, facility, walked } from "../walked.ts";
 const plan = (said: Partial<Plan> = {}): Plan => ({
   seed: 7,
   tagsPerPass: 40,
+  manifest: null,
   sameTags: false,
   expectedRate: 0.998,
   each: [],

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
 import type { Sense } from "../../../src/intake/facility.ts";
 import { chancePicture } from "../../../src/pages/pictures/chance-picture.ts";
+import { textWidth } from "../../../src/pages/pictures/text-fit.ts";
 import { plannedWalk } from "../../analysis/plan/planned.ts";
 import { hostile } from "../sample-result.ts";
 
@@ -21,7 +22,7 @@ describe("the picture of what a plan risks", () => {
     ["at-most", 0.1, "10 % allowed"],
   ] as const)("draws the three chances, the limit and the wrong sign-off: %s", (sense, limit, words) => {
     const svg = picture(sense, limit).replace(/[\u202f\u00a0]/g, " ");
-    expect(svg.match(/<path [^>]*class="interval"/g)).toHaveLength(3);
+    expect(svg.match(/<path [^>]*class="interval"/g)).toHaveLength(6);
     for (const word of ["met", "undecided", "not met", words, "true rate"])
       expect(svg).toContain(`>${word}<`);
     expect(svg).toMatch(/\d % wrongly met/);
@@ -34,6 +35,16 @@ describe("the picture of what a plan risks", () => {
     const rule = /<line x1="([\d.]+)"[^>]*class="limit"/.exec(svg)![1];
     const mark = /<circle cx="([\d.]+)"/.exec(svg)![1];
     expect(mark).toBe(rule);
+  });
+
+  it("is drawn anew for phones, with every word inside", () => {
+    const [, narrow] = picture("at-least", 0.97).split("</svg>");
+    expect(narrow).toContain('class="picture chances narrow"');
+    expect(narrow).toContain('<title id="risk-narrow-title">');
+    const width = Number(/ width="(\d+)"/.exec(narrow!)![1]);
+    const starts = [...narrow!.matchAll(/<text x="([\d.]+)"[^>]*font-size="13"[^>]*>([^<]+)</g)];
+    expect(starts.map(([, , word]) => word)).toEqual(["met", "undecided", "not met"]);
+    for (const [, x, word] of starts) expect(Number(x) + textWidth(word!, 13)).toBeLessThanOrEqual(width);
   });
 
   it("shows hostile text as text", () => {

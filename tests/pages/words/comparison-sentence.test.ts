@@ -43,6 +43,7 @@ function comparison(
     pAdjusted: null,
     test: "difference",
     change,
+    tags: null,
     reasons: [],
     ...said,
   } satisfies Comparison as Comparison;

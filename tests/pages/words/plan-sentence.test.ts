@@ -17,6 +17,7 @@ function planned(said: Partial<Plan> = {}, more: Partial<Facility> = {}) {
   const plan: Plan = {
     seed: 1,
     tagsPerPass: 40,
+    manifest: null,
     sameTags: false,
     expectedRate: 0.998,
     each: [],
@@ -74,7 +75,7 @@ describe("a plan in words", () => {
 
   it("never prints a risk smaller than it is", () => {
     expect([0, 0.00001, 0.001, 0.01521, 0.025].map((risk) => plain(riskText(risk)))).toEqual([
-      "0.0 %",
+      "at most 0.1 %",
       "at most 0.1 %",
       "at most 0.1 %",
       "1.6 %",

@@ -1,0 +1,163 @@
+import { byNaturalOrder } from "../../analysis/order.ts";
+import type { PlanCell } from "../../analysis/plan/plan-cells.ts";
+import { namedValue } from "../../analysis/plan/plan-cells.ts";
+import type { CellOfPlan, PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
+import type { PassResult, Result } from "../../analysis/result.ts";
+import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
+import { walkColumns } from "../walk-sheets/walk-columns.ts";
+import { columnLabel } from "../words/groups.ts";
+
+/** What the script of the aisle page knows of the walk; it stands in the page as JSON. */
+export interface WalkData {
+  /** Under which the browser keeps the log: one for each facility, report and revision. */
+  key: string;
+  /** What the log is called when it is saved, before the mark of the walk and its extension. */
+  fileStem: string;
+  /** Of the log kept in the browser and of its file, for people. */
+  title: string;
+  load: PlanResult["load"];
+  tagsPerPass: number;
+  /** In the order of the log's header. */
+  columns: AskedColumn[];
+  routes: WalkRoute[];
+}
+
+/** A condition as the page asks for it. */
+interface AskedColumn {
+  column: string;
+  label: string;
+  unit: string | null;
+  /** Edges of its bands, rising; null where it has none. */
+  edges: number[] | null;
+  /** Whether only a number is a value. */
+  numeric: boolean;
+  /** Known values, to tap instead of typing. */
+  values: string[];
+}
+
+export interface WalkRoute {
+  readPoint: string;
+  name: string;
+  letter: string;
+  round: string;
+  roundTitle: string;
+  /** Null where no pass is planned, and so no sheet is made. */
+  sheetHref: string | null;
+  /** Asked for at this read point: what the plan varies, then what a criterion wants to know besides. */
+  columns: string[];
+  /** Those of them that the plan varies. */
+  varied: string[];
+  /** Those of them that a valid pass may not leave open. */
+  needed: string[];
+  cells: { conditions: PlanCell; names: PlanCell; planned: number | null }[];
+  /** As planned, in the order to walk, with the combination each is one of. */
+  passes: { pass: string; cell: number }[];
+  /** Already in the files of this report, with the combinations that each counts for. */
+  before: { pass: string; valid: boolean; cells: number[] }[];
+}
+
+/** More values than this are typed, not picked. */
+const mostValues = 12;
+
+export function walkData(result: Result, plan: PlanResult): WalkData {
+  const routes = plan.walks.map((route) => walkRoute(route, result));
+  const { report, facility } = result;
+  const revision = report === null ? [] : [report.number, report.revision];
+  return {
+    key: `proofwalk aisle ${JSON.stringify([facility.id, ...revision])}`,
+    fileStem: slug(["aisle", facility.id, ...revision].join(" ")),
+    title: [facility.name, ...revision].join(", "),
+    load: plan.load,
+    tagsPerPass: plan.tagsPerPass,
+    columns: askedColumns(result, routes),
+    routes,
+  };
+}
+
+function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result: Result): WalkRoute {
+  const paths = facilityPaths(result);
+  const index = result.readPoints.findIndex((entry) => entry.id === id);
+  const readPoint = result.readPoints[index]!;
+  const criteria = result.criteria.filter((criterion) => criterion.readPoints.includes(id));
+  const selecting = criteria.flatMap(({ where, forEach }) => [
+    ...where.map(({ column }) => column),
+    ...forEach,
+  ]);
+  const columns = walkColumns(result, id);
+  const names = cells.map((cell) => namesOf(cell, result));
+  const placeOf = new Map(cells.map(({ conditions }, place) => [JSON.stringify(conditions), place]));
+  const walked = readPoint.rounds.find((entry) => entry.id === round)?.passList ?? [];
+  return {
+    readPoint: id,
+    name: readPoint.name,
+    letter: planLetter(index),
+    round,
+    roundTitle: result.rounds.find((entry) => entry.id === round)?.title ?? round,
+    sheetHref: passes.length === 0 ? null : relativeLink(paths.aisle, paths.walkSheets.get(id)!),
+    columns: columns.map(({ column }) => column),
+    varied: columns.filter(({ planned }) => planned).map(({ column }) => column),
+    needed: columns
+      .filter(({ column, planned }) => planned || selecting.includes(column))
+      .map(({ column }) => column),
+    cells: cells.map((cell, place) => ({
+      conditions: cell.conditions,
+      names: names[place]!,
+      planned: cell.planned,
+    })),
+    passes: passes.map(({ pass, conditions }) => ({ pass, cell: placeOf.get(JSON.stringify(conditions))! })),
+    before: walked.map((pass) => ({
+      pass: pass.id,
+      valid: pass.voidReason === null,
+      cells: names.flatMap((wanted, place) => (carries(pass, wanted) ? [place] : [])),
+    })),
+  };
+}
+
+function namesOf({ conditions }: CellOfPlan, result: Result): PlanCell {
+  return Object.fromEntries(
+    Object.entries(conditions).map(([column, value]) => [
+      column,
+      namedValue(column, value, result.conditions),
+    ]),
+  );
+}
+
+function carries(pass: PassResult, names: PlanCell): boolean {
+  return Object.entries(names).every(([column, name]) => pass.conditions[column]?.includes(name) ?? false);
+}
+
+/** Declared conditions in the order of facility.yaml, then what criteria compare. */
+function askedColumns(result: Result, routes: WalkRoute[]): AskedColumn[] {
+  const asked = new Set(routes.flatMap(({ columns }) => columns));
+  const declared = result.conditions.map(({ column }) => column).filter((column) => asked.has(column));
+  return [...new Set([...declared, ...asked])].map((column) => {
+    const condition = result.conditions.find((entry) => entry.column === column);
+    const edges = condition?.bands ?? null;
+    const ranged = result.criteria.some(({ where }) =>
+      where.some((clause) => clause.column === column && clause.kind === "range"),
+    );
+    const numeric = edges !== null || ranged;
+    return {
+      column,
+      label: columnLabel(column, result.conditions),
+      unit: condition?.unit ?? null,
+      edges,
+      numeric,
+      values: knownValues(column, result, routes, numeric).slice(0, mostValues),
+    };
+  });
+}
+
+function knownValues(column: string, result: Result, routes: WalkRoute[], numeric: boolean): string[] {
+  const planned = routes.flatMap(({ cells }) => cells.map(({ conditions }) => conditions[column]));
+  const named = result.criteria.flatMap(({ where }) =>
+    where.flatMap((clause) => (clause.kind === "values" && clause.column === column ? clause.values : [])),
+  );
+  const walked = result.readPoints
+    .flatMap(({ rounds }) => rounds.flatMap(({ byCondition }) => byCondition))
+    .flatMap((entry) => (entry.column === column ? entry.groups.map(({ value }) => value) : []));
+  const values = [...planned, ...named, ...walked].filter((value) => value !== undefined);
+  // The name of a band says where a measured value lies, and is none itself.
+  const fitting = numeric ? values.filter((value) => !Number.isNaN(Number(value))) : values;
+  return [...new Set(fitting)].sort(byNaturalOrder);
+}

@@ -1,0 +1,57 @@
+import type { Comparison } from "../../analysis/comparison/comparison.ts";
+import type { Estimate } from "../../analysis/result.ts";
+import { changeSign } from "../pictures/change-mark.ts";
+import { testWords } from "../words/comparison-design.ts";
+import { changeWords } from "../words/comparison-sentence.ts";
+import { countText } from "../words/numbers.ts";
+import { pText } from "../words/p-text.ts";
+import { type PointFigures, pointFigures } from "../words/points.ts";
+import { type Figures, rateFigures } from "../words/rates.ts";
+
+/** A change as a page shows it: the shape and the word. */
+export interface ChangeSign {
+  change: Comparison["change"];
+  word: string;
+  /** SVG. */
+  sign: string;
+}
+
+export function changeSignOf(change: Comparison["change"]): ChangeSign {
+  return { change, word: changeWords[change], sign: changeSign(change) };
+}
+
+/** The figures of one comparison as the cells of a row. */
+export interface ComparedCells {
+  before: RateCell;
+  after: RateCell;
+  difference: PointFigures;
+  p: string;
+  test: string;
+}
+
+interface RateCell {
+  /** Always empty: a rate that is compared has a figure. */
+  nothing: string;
+  count: string;
+  figures: Figures;
+}
+
+/** Null where the rounds cannot be compared. */
+export function comparedCells({ estimates, difference, p, test }: Comparison): ComparedCells | null {
+  if (estimates === null || difference === null || p === null || test === null) return null;
+  return {
+    before: rateCell(estimates.before),
+    after: rateCell(estimates.after),
+    difference: pointFigures(difference),
+    p: pText(p),
+    test: testWords[test],
+  };
+}
+
+function rateCell(estimate: Estimate): RateCell {
+  return { nothing: "", count: countOf(estimate), figures: rateFigures(estimate, "at-least") };
+}
+
+export function countOf({ k, n }: Estimate): string {
+  return `${countText(k)} of ${countText(n)}`;
+}

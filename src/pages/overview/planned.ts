@@ -1,0 +1,78 @@
+import type { PlannedRoute } from "../../analysis/plan/plan-result.ts";
+import type { Result } from "../../analysis/result.ts";
+import type { Link } from "../page.ts";
+import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
+import { countedInWords, countText, sentenceStart } from "../words/numbers.ts";
+import {
+  openCells,
+  openSentence,
+  plannedPasses,
+  walkedPasses,
+  walkedSentence,
+} from "../words/walked-sentence.ts";
+
+export interface PlannedView {
+  sentence: string;
+  page: Link;
+  rows: {
+    letter: string;
+    name: string;
+    href: string;
+    done: string;
+    short: string;
+    missing: string;
+    passes: string;
+  }[];
+}
+
+/** Planned against done in a sentence and a small table; null where nothing is planned. */
+export function plannedView(result: Result, path: string): PlannedView | null {
+  const { plan } = result;
+  if (plan === null) return null;
+  const paths = facilityPaths(result);
+  return {
+    sentence: walkedSentence(plan.walks.flatMap(({ cells }) => cells)),
+    page: { label: "How much to walk", href: relativeLink(path, paths.plan) },
+    rows: plan.walks.map(({ readPoint, cells }) => {
+      const count = (state: string) => countText(cells.filter((cell) => cell.state === state).length);
+      const index = result.readPoints.findIndex(({ id }) => id === readPoint);
+      const reachable = cells.every(({ planned }) => planned !== null);
+      return {
+        letter: planLetter(index),
+        name: result.readPoints[index]?.name ?? readPoint,
+        href: relativeLink(path, paths.readPoints.get(readPoint) ?? paths.overview),
+        done: count("done"),
+        short: count("short"),
+        missing: count("missing"),
+        passes: reachable
+          ? `${countText(walkedPasses(cells))} of ${countText(plannedPasses(cells))}`
+          : "no number will do",
+      };
+    }),
+  };
+}
+
+/** Read points whose planned walk is not done: a reason not to sign, though it changes no finding. */
+export function openWalks(result: Result): { name: string; sentence: string }[] {
+  return openRoutes(result).map(({ readPoint, cells }) => ({
+    name: result.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint,
+    sentence: [walkedSentence(cells), openSentence(cells, result.conditions)]
+      .filter((part) => part !== "")
+      .join(" "),
+  }));
+}
+
+/** The same for the list of what stands in the way, in one line; null where nothing is planned or all is done. */
+export function openWalkLine(result: Result): { what: string; sentence: string } | null {
+  const open = openRoutes(result);
+  if (open.length === 0) return null;
+  const combinations = open.flatMap(({ cells }) => openCells(cells)).length;
+  return {
+    what: `${sentenceStart(countedInWords(combinations, "planned combination of conditions", "planned combinations of conditions"))} not walked in full`,
+    sentence: walkedSentence(open.flatMap(({ cells }) => cells)),
+  };
+}
+
+function openRoutes({ plan }: Result): PlannedRoute[] {
+  return (plan?.walks ?? []).filter(({ cells }) => openCells(cells).length > 0);
+}

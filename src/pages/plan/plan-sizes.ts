@@ -1,0 +1,65 @@
+import type { PlannedFinding } from "../../analysis/plan/make-plan.ts";
+import type { PlanResult } from "../../analysis/plan/plan-result.ts";
+import type { Result } from "../../analysis/result.ts";
+import type { Criterion } from "../../intake/facility.ts";
+import { numberCell, type TableView, textCell } from "../figure-view.ts";
+import { countedInWords, countText, sentenceStart, statedNumber, thinSpace } from "../words/numbers.ts";
+import { criterionPlaces } from "../words/plan-sentence.ts";
+import { limitPhrase } from "../words/rates.ts";
+
+/** What one criterion takes: the same at every read point and in every group, so it is told once. */
+export interface CriterionSize {
+  criterion: Criterion;
+  /** Those of its findings that passes of the plan count for. */
+  findings: PlannedFinding[];
+  /** Any of them stands for the sizes of all. */
+  size: PlannedFinding;
+  /** Findings that nothing that is planned counts for. */
+  uncounted: PlannedFinding[];
+}
+
+/** By criterion, in the order of facility.yaml; criteria of read points that are not planned are left out. */
+export function criterionSizes(plan: PlanResult, criteria: Criterion[]): CriterionSize[] {
+  return criteria.flatMap((criterion) => {
+    const own = plan.findings.filter((finding) => finding.criterion === criterion.id);
+    const [size] = own;
+    if (size === undefined) return [];
+    return [
+      {
+        criterion,
+        size,
+        findings: own.filter(({ cells }) => cells > 0),
+        uncounted: own.filter(({ cells }) => cells === 0),
+      },
+    ];
+  });
+}
+
+/** How many passes each criterion takes, without a fault, with a few, and to be likely to end in met. */
+export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
+  const [first] = sizes;
+  const chances = first === undefined ? [] : first.size.forChance.map(({ chance }) => chance);
+  const faults = first === undefined ? [] : first.size.fewest.map((one) => one.faults);
+  return {
+    caption: "Passes that a finding takes",
+    columns: [
+      { label: "Criterion", numeric: false },
+      { label: "Limit", numeric: true },
+      ...faults.map((count) => ({ label: faultHeading(count), numeric: true })),
+      ...chances.map((chance) => ({
+        label: `Met with ${statedNumber(chance * 100)}${thinSpace}%`,
+        numeric: true,
+      })),
+    ],
+    rows: sizes.map(({ criterion, size, findings }) => [
+      textCell(criterion.title, criterionPlaces(findings, result)),
+      numberCell(limitPhrase(size.limit, size.measure, size.sense)),
+      ...size.fewest.map(({ passes }) => numberCell(passes === null ? "none" : countText(passes))),
+      ...size.forChance.map(({ passes }) => numberCell(passes === null ? "none" : countText(passes), true)),
+    ]),
+  };
+}
+
+function faultHeading(faults: number): string {
+  return sentenceStart(countedInWords(faults, "fault", faults === 0 ? "fault" : "faults"));
+}

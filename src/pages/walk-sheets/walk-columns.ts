@@ -1,0 +1,39 @@
+import type { Result } from "../../analysis/result.ts";
+import type { Condition } from "../../intake/facility.ts";
+
+/** A column of the walk log that says how a pass was made. */
+export interface WalkColumn {
+  column: string;
+  condition: Condition | undefined;
+  /** Whether the plan says what is walked; else whoever walks writes it down. */
+  planned: boolean;
+}
+
+/**
+ * The conditions of a walk at one read point: those that the plan varies, then those that criteria ask for besides, each
+ * group in the order of facility.yaml, and last the columns that a criterion compares.
+ */
+export function walkColumns(result: Result, readPoint: string): WalkColumn[] {
+  const route = result.plan?.walks.find((walk) => walk.readPoint === readPoint);
+  const planned = Object.keys(route?.cells[0]?.conditions ?? {});
+  const criteria = result.criteria.filter((criterion) => criterion.readPoints.includes(readPoint));
+  const asked = criteria.flatMap(({ where, forEach }) => [...where.map(({ column }) => column), ...forEach]);
+  const compared = criteria.flatMap(({ expected, observed }) => [expected, observed]);
+  const declared = result.conditions.map(({ column }) => column);
+  const inOrder = (columns: string[]) => declared.filter((column) => columns.includes(column));
+  const all = [
+    ...inOrder(planned),
+    ...inOrder(asked),
+    ...compared.filter((column): column is string => column !== null),
+  ];
+  return [...new Set(all)].map((column) => ({
+    column,
+    condition: result.conditions.find((entry) => entry.column === column),
+    planned: planned.includes(column),
+  }));
+}
+
+/** Whether a planned value is a band's name: what was walked is then a number that nobody knows beforehand. */
+export function isBandName(value: string, condition: Condition | undefined): boolean {
+  return (condition?.bands ?? null) !== null && Number.isNaN(Number(value));
+}

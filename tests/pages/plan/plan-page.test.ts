@@ -1,0 +1,113 @@
+import { describe, expect, it } from "vitest";
+import { facilityPages } from "../../../src/pages/facility-pages.ts";
+import type { TableView } from "../../../src/pages/figure-view.ts";
+import { planPages } from "../../../src/pages/plan/plan-page.ts";
+import { tableFiles } from "../../../src/pages/tables/tables.ts";
+import { renderPage, wordsOf } from "../render-page.ts";
+import { plannedSample, walkedPasses } from "../sample-plan.ts";
+import { sampleResult } from "../sample-result.ts";
+
+const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
+const untouched = plannedSample();
+const planned = untouched.plan!.walks[0]!.cells.map((cell) => cell.planned!);
+
+function page(result = untouched) {
+  const [made] = planPages(result);
+  return { view: made!.view, words: plain(wordsOf(renderPage(made!))) };
+}
+
+describe("the page on how much to walk", () => {
+  it("is there only where something is planned, and nothing else of the plan is either", () => {
+    expect(planPages(sampleResult)).toEqual([]);
+    const { pages, files } = facilityPages(sampleResult);
+    expect(pages.map(({ template }) => template)).not.toContain("walk-sheet");
+    expect(files.filter(({ path }) => /\/plan|walk-sheets/.test(path))).toEqual([]);
+    const named = facilityPages(untouched).pages.map(({ path }) => path);
+    expect(named).toContain("planned-plant/plan.html");
+    expect(named.filter((path) => path.includes("/walk-sheets/"))).toHaveLength(2);
+  });
+
+  it("begins with how far the walk has come", () => {
+    expect(page().words).toContain("All eight planned combinations are missing: 0 of");
+  });
+
+  it("lists the combinations worst first", () => {
+    const rows = [
+      ...walkedPasses("dock-1", "1", "full", planned[0]!),
+      ...walkedPasses("dock-1", "1.5", "full", planned[2]! - 1),
+    ];
+    const routes = page(plannedSample(rows)).view.routes as { table: TableView; walked: string }[];
+    expect(routes[0]!.table.rows.map((row) => row[1]!.text)).toEqual(["missing", "missing", "short", "done"]);
+    expect(routes[0]!.table.rows[2]!.slice(2, 6).map(({ text }) => text)).toEqual([
+      `${planned[2]}`,
+      `${planned[2]! - 1}`,
+      `${planned[2]! * 40}`,
+      `${(planned[2]! - 1) * 40}`,
+    ]);
+    expect(routes[0]!.walked).toMatch(
+      /^Of four planned combinations one is done, one is short and two are missing/,
+    );
+  });
+
+  it("says what the numbers rest on and links to the sheets, the logs and the page for the aisle", () => {
+    const { words, view } = page();
+    for (const said of [
+      "99.8 % of what is counted",
+      "correlated by 0.02",
+      "Wilson, two-sided at 95 %",
+      "seed 7",
+    ])
+      expect(words).toContain(said);
+    const [route] = view.routes as { sheet: { href: string }; log: { href: string } }[];
+    expect(route!.sheet.href).toBe("walk-sheets/dock-1.html");
+    expect(route!.log.href).toBe("walk-sheets/dock-1.csv");
+    expect(view.aisle).toMatchObject({ href: "aisle.html" });
+  });
+
+  it("sizes each criterion once, with the read points and groups it is for", () => {
+    const table = page().view.sizes as TableView;
+    expect(table.columns.map(({ label }) => plain(label))).toEqual([
+      "Criterion",
+      "Limit",
+      "No fault",
+      "One fault",
+      "Two faults",
+      "Three faults",
+      "Met with 80 %",
+      "Met with 90 %",
+    ]);
+    const strays = table.rows.find((row) => row[0]!.text.startsWith("At most 5 %"))!;
+    // 73 passes without a stray: the Wilson upper end falls to 3.84 / (n + 3.84).
+    expect(strays[2]!.text).toBe("73");
+    expect(strays[0]!.detail).toContain(" and ");
+    expect(page().words).toContain("Not sized, for what they count are no trials");
+  });
+
+  it("draws one picture for each walk that differs, with its rows and their file", () => {
+    const risks = page().view.risks as { heading: string; figure: { picture: string; table: TableView } }[];
+    const curves = new Set(
+      untouched.plan!.findings.map(({ measure, risk }) => JSON.stringify([measure, risk])),
+    );
+    expect(risks).toHaveLength(curves.size);
+    expect(risks[0]!.figure.picture.match(/<svg/g)).toHaveLength(2);
+    const limits = risks[0]!.figure.table.rows.filter((row) => row[0]!.detail === "the limit");
+    expect(limits).toHaveLength(1);
+    const files = tableFiles(untouched).filter(({ path }) => path.includes("/plan-"));
+    expect(files.map(({ path }) => path.split("/").at(-1))).toEqual([
+      "plan-walked.csv",
+      "plan-sizes.csv",
+      "plan-risk.csv",
+    ]);
+    const points = untouched.plan!.findings[0]!.risk?.points.length ?? 0;
+    expect(files[2]!.text.match(/^strays,/gm)!.length).toBeGreaterThanOrEqual(points);
+  });
+
+  it("says plainly that an impossible plan is one, and has no sheet to walk by", () => {
+    const result = plannedSample([], { expectedRate: 0.9 });
+    const { words } = page(result);
+    expect(words).toContain("No number of passes is likely to bring all findings to met");
+    expect(words).toContain("No number of passes will do");
+    expect(words).not.toContain("walk sheet");
+    expect(facilityPages(result).pages.some(({ template }) => template === "walk-sheet")).toBe(false);
+  });
+});

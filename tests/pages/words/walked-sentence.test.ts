@@ -1,0 +1,62 @@
+import { describe, expect, it } from "vitest";
+import type { CellOfPlan, CellState } from "../../../src/analysis/plan/plan-result.ts";
+import {
+  cellText,
+  openSentence,
+  soFarSentence,
+  walkedSentence,
+} from "../../../src/pages/words/walked-sentence.ts";
+
+const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
+const conditions = [
+  { column: "speed", label: "Speed", unit: "m/s", bands: [0, 1, 2] },
+  { column: "load", label: "Load", unit: null, bands: null },
+];
+
+function cell(state: CellState, done: number, planned: number | null, speed = "1"): CellOfPlan {
+  return { conditions: { speed, load: "full" }, planned, done, tagsDone: done * 40, state };
+}
+
+describe("planned against done in words", () => {
+  it("counts the combinations by how far they have come, and the passes", () => {
+    const cells = [
+      cell("done", 14, 14),
+      cell("short", 12, 14),
+      cell("missing", 0, 14),
+      cell("missing", 0, 14),
+    ];
+    expect(walkedSentence(cells)).toBe(
+      "Of four planned combinations one is done, one is short and two are missing: 26 of 56 passes.",
+    );
+    expect(soFarSentence(cells)).toBe("So far 26 of 56 passes are walked.");
+  });
+
+  it("says at once where all are alike, or where there is one only", () => {
+    expect(walkedSentence([cell("done", 14, 14), cell("done", 20, 14)])).toBe(
+      "Both planned combinations are done: 28 of 28 passes.",
+    );
+    expect(walkedSentence([cell("missing", 0, 20)])).toBe("The planned walk is missing: 0 of 20 passes.");
+    expect(soFarSentence([cell("missing", 0, 20)])).toBe("");
+  });
+
+  it("never lets one combination walked too often stand in for another", () => {
+    expect(walkedSentence([cell("done", 40, 14), cell("missing", 0, 14)])).toMatch(/: 14 of 28 passes\.$/);
+  });
+
+  it("leaves out what no criterion asks for, and says where nothing can be planned", () => {
+    const asked = [cell("done", 3, 3), cell("not-asked", 9, 0), cell("not-asked", 0, 0)];
+    expect(walkedSentence(asked)).toBe("The planned walk is done: 3 of 3 passes.");
+    expect(walkedSentence([cell("not-asked", 1, 0)])).toBe("Nothing that is planned counts for a criterion.");
+    expect(walkedSentence([cell("out-of-reach", 4, null)])).toMatch(/^No number of passes is likely/);
+  });
+
+  it("names what is open, worst first, and only so many", () => {
+    const speeds = ["1", "2", "3", "4", "5", "6"];
+    const cells = [cell("short", 1, 2, "0.5"), ...speeds.map((speed) => cell("missing", 0, 2, speed))];
+    expect(plain(openSentence(cells, conditions))).toBe(
+      "Missing: Speed 1 m/s, Load full; Speed 2 m/s, Load full; Speed 3 m/s, Load full; Speed 4 m/s, Load full; and two more. Short: Speed 0.5 m/s, Load full.",
+    );
+    expect(openSentence([cell("done", 2, 2)], conditions)).toBe("");
+    expect(cellText({}, conditions)).toBe("every pass alike");
+  });
+});

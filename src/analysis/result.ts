@@ -183,7 +183,16 @@ export interface HeardSummary {
     onlyHere: number;
     strongestDbm: Spread | null;
   }[];
-  strays: { tag: string; uri: string | null; passes: number; reads: number; strongestDbm: number | null }[];
+  /** Codes heard uninvited; a code that some passes placed as a bystander and others did not place has two entries. */
+  strays: {
+    tag: string;
+    uri: string | null;
+    /** Placed near by on purpose: the load says `presented` = no. */
+    bystander: boolean;
+    passes: number;
+    reads: number;
+    strongestDbm: number | null;
+  }[];
   /** What was heard between the passes; null where the round has no timed passes there. */
   idle: {
     minutes: number;

@@ -79,7 +79,7 @@ function readPointPage(shared: Shared, readPoint: ReadPointResult): Page {
         title: roundTitle(result, other.id),
         href: shared.ways.round(path, other, readPoint),
         passes: passCount(other),
-        sentence: other.passes === 0 ? "" : rateSentence("tag-read-rate", other.tagReadRate),
+        sentence: otherRoundSentence(other),
       })),
     roundsHref: relativeLink(path, paths.rounds),
     passesHref: relativeLink(path, paths.passes),
@@ -117,6 +117,13 @@ function roundFields(
     strayDownloads: downloadsOf("strays"),
     voidDownloads: downloadsOf("voids"),
   };
+}
+
+/** What a round that is not judged showed: its read rate, and what was heard between its passes where its reader logged that. */
+function otherRoundSentence({ passes, tagReadRate, heard }: RoundResult): string {
+  if (passes === 0) return "";
+  const idle = heard === null || heard.idle === null ? [] : [rateSentence("idle-read-rate", heard.idle.rate)];
+  return [rateSentence("tag-read-rate", tagReadRate), ...idle].join(" ");
 }
 
 function judgedRound(result: Result, readPoint: ReadPointResult): string {

@@ -118,6 +118,7 @@ function counted(readPoint: string, round: string) {
   const firstUs: number[] = [];
   const antennas = new Map<string, { tagsRead: number; onlyHere: number; strongest: number }>();
   const strays = new Map<string, { passes: number; reads: number; strongest: number }>();
+  const keyOf = (code: string, bystander: boolean) => `${code} ${bystander ? "bystander" : "stray"}`;
   for (const window of own.filter(({ isVoid }) => !isVoid)) {
     const byCode = new Map<string, Read[]>();
     for (const read of here)
@@ -145,8 +146,12 @@ function counted(readPoint: string, round: string) {
     const uninvited = [...byCode].filter(([code]) => !load.includes(code));
     if (uninvited.length > 0) strayPasses += 1;
     for (const [code, heard] of uninvited) {
-      const sum = strays.get(code) ?? { passes: 0, reads: 0, strongest: Number.NEGATIVE_INFINITY };
-      strays.set(code, {
+      const key = keyOf(
+        code,
+        window.load.some(({ tag }) => tag === code),
+      );
+      const sum = strays.get(key) ?? { passes: 0, reads: 0, strongest: Number.NEGATIVE_INFINITY };
+      strays.set(key, {
         passes: sum.passes + 1,
         reads: sum.reads + heard.reduce((total, { reads }) => total + reads, 0),
         strongest: Math.max(sum.strongest, ...heard.map(({ hundredths }) => hundredths)),
@@ -206,8 +211,8 @@ describe("the readers' own logs of the demonstration", () => {
     expect(heard.antennas).toHaveLength(own.antennas.size);
     expect(
       new Map(
-        heard.strays.map(({ tag, passes, reads, strongestDbm }) => [
-          tag,
+        heard.strays.map(({ tag, bystander, passes, reads, strongestDbm }) => [
+          `${tag} ${bystander ? "bystander" : "stray"}`,
           { passes, reads, strongest: Math.round(strongestDbm! * 100) },
         ]),
       ),

@@ -139,4 +139,69 @@ describe("a timed pass", () => {
     expect(remark.advice).toContain("clock_offset_s: -3");
     expect(input).toBeNull();
   });
+
+  describe("with two readers in one log", () => {
+    const starts = [0, 90, 200, 340, 410, 555, 700];
+    const clock = (s: number) => new Date(Date.UTC(2026, 4, 21, 10, 0, s)).toISOString().slice(11, 19);
+    const said = async (firstS: number, secondS: number) => {
+      const { problems } = await read(
+        files(
+          ["dock-1", "dock-2"].flatMap((point) =>
+            starts.map((s, i) => pass(`P${i}`, clock(s), clock(s + 10), point)),
+          ),
+          [
+            ["R1", firstS],
+            ["R2", secondS],
+          ].flatMap(([reader, offS]) =>
+            starts.flatMap((s) =>
+              [4, 5, 6].map((more) =>
+                heard(clock(s + more + Number(offS)), "3034AAAA00000001", 1, -60, 1, String(reader)),
+              ),
+            ),
+          ),
+        ),
+      );
+      return problems
+        .filter(({ code }) => code === "clock-shifted")
+        .map(({ found, advice }) => `${found.slice(0, 9)}: ${advice}`);
+    };
+
+    test("that run fast alike, both are told to state the difference in their entry", async () => {
+      const [one, other, ...rest] = await said(47, 47);
+      expect(rest).toEqual([]);
+      expect(one).toMatch(/^at dock-1: .*write clock_offset_s: -4[67]\.\d in this entry of reader_logs/);
+      expect(other).toMatch(/^at dock-2: .*write clock_offset_s: -4[67]\.\d in this entry of reader_logs/);
+    });
+
+    test("that differ, each is told to take its rows to an entry of their own, since one entry has one offset", async () => {
+      const [one, other, ...rest] = await said(47, 23);
+      expect(rest).toEqual([]);
+      expect(one).toMatch(
+        /^at dock-1: .*an entry of reader_logs of their own, with clock_offset_s: -4[67]\.\d/,
+      );
+      expect(other).toMatch(
+        /^at dock-2: .*an entry of reader_logs of their own, with clock_offset_s: -2[23]\.\d/,
+      );
+    });
+
+    test("of which one is right, the other is told so alone, and not to shift both", async () => {
+      const [one, ...rest] = await said(47, 0);
+      expect(rest).toEqual([]);
+      expect(one).toMatch(/^at dock-1: .*into a log and an entry of reader_logs of their own/);
+    });
+  });
+
+  test("lists a code as a bystander where it was placed, and as a stray where it was not", async () => {
+    const input = await readSound({
+      ...files(
+        [pass("P1", "10:00:00", "10:00:10"), pass("P2", "10:01:00", "10:01:10").replace("load", "bare")],
+        [heard("10:00:05", "3034BBBB00000001"), heard("10:01:05", "3034BBBB00000001", 1, -66, 2)],
+      ),
+      "manifests/bare.csv": "tag\n3034AAAA00000001\n",
+    });
+    expect(judgeFacility(input, "0").readPoints[0]!.rounds[0]!.heard?.strays).toMatchObject([
+      { tag: "3034BBBB00000001", bystander: false, passes: 1, reads: 2, strongestDbm: -66 },
+      { tag: "3034BBBB00000001", bystander: true, passes: 1, reads: 1, strongestDbm: -60 },
+    ]);
+  });
 });

@@ -137,6 +137,7 @@ const dockHeard = heardWith({
     {
       tag: "3034257BF400B7800004CB2F",
       uri: "urn:epc:id:sgtin:0614141.000734.314159",
+      bystander: true,
       passes: 3,
       reads: 41,
       strongestDbm: -66.5,
@@ -144,11 +145,12 @@ const dockHeard = heardWith({
     {
       tag: "E2801160600002075A1B0001",
       uri: "urn:epc:raw:96.xE2801160600002075A1B0001",
+      bystander: false,
       passes: 1,
       reads: 1,
       strongestDbm: null,
     },
-    { tag: hostile.markup, uri: null, passes: 1, reads: 2, strongestDbm: -71 },
+    { tag: hostile.markup, uri: null, bystander: false, passes: 1, reads: 2, strongestDbm: -71 },
   ],
   idle: { minutes: 31.7, heard: idleMinutes, rate: idleEstimate(31.7, idleMinutes) },
 });

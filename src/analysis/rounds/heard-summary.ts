@@ -8,7 +8,8 @@ import type { HeardSummary } from "../result.ts";
 
 /**
  * What the readers' own logs show of one round at one read point, over valid timed passes; null where none was walked.
- * Antennas, repetition and first moments are of tags that were presented; strays are everything else that was heard.
+ * Antennas, repetition and first moments are of tags that were presented; strays are everything else that was heard, those
+ * that the load names as not presented marked as bystanders.
  */
 export function summariseHeard(
   log: PassLog,
@@ -23,13 +24,15 @@ export function summariseHeard(
   );
   if (heard === null || timed.size === 0) return null;
   const entries = entriesOf(heard, timed);
-  const presented = presentedTags(log, rows, timed);
+  const presented = tagsOf(Role.presented, log, rows, timed);
+  const placed = tagsOf(Role.notPresented, log, rows, timed);
   const loads = new Map<string, number[]>();
-  const uninvited = new Map<number, number[]>();
+  const strangers = new Map<number, number[]>();
+  const bystanders = new Map<number, number[]>();
   for (const entry of entries) {
     const key = `${heard.pass[entry]} ${heard.tag[entry]}`;
     if (presented.has(key)) keep(loads, key, entry);
-    else keep(uninvited, heard.tag[entry]!, entry);
+    else keep(placed.has(key) ? bystanders : strangers, heard.tag[entry]!, entry);
   }
   const idle = heard.idle.find((one) => one.readPoint === place.readPoint && one.round === place.round);
   return {
@@ -41,7 +44,14 @@ export function summariseHeard(
       [...loads.values()].map((own) => Math.min(...own.map((entry) => heard.firstMs[entry]!))),
     ),
     antennas: byAntenna(heard, [...loads.values()]),
-    strays: listStrays(log, heard, uninvited),
+    strays: [...strayRows(log, heard, strangers, false), ...strayRows(log, heard, bystanders, true)].sort(
+      stableBy(
+        (a, b) => b.passes - a.passes,
+        (a, b) => b.reads - a.reads,
+        (a, b) => byCodePoint(a.tag, b.tag),
+        (a, b) => Number(a.bystander) - Number(b.bystander),
+      ),
+    ),
     idle:
       idle === undefined
         ? null
@@ -69,11 +79,11 @@ function entriesOf(heard: Heard, passes: Set<number>): number[] {
   return entries;
 }
 
-function presentedTags(log: PassLog, rows: Int32Array, passes: Set<number>): Set<string> {
+function tagsOf(wanted: number, log: PassLog, rows: Int32Array, passes: Set<number>): Set<string> {
   const { pass, tag, role } = log.rows;
   const keys = new Set<string>();
   for (const row of rows) {
-    if (role[row] === Role.presented && passes.has(pass[row]!)) keys.add(`${pass[row]} ${tag[row]}`);
+    if (role[row] === wanted && passes.has(pass[row]!)) keys.add(`${pass[row]} ${tag[row]}`);
   }
   return keys;
 }
@@ -122,23 +132,22 @@ function byAntenna(heard: Heard, loads: number[][]): HeardSummary["antennas"] {
   });
 }
 
-/** Codes heard uninvited, in most passes first. */
-function listStrays(log: PassLog, heard: Heard, uninvited: Map<number, number[]>): HeardSummary["strays"] {
-  const strays = [...uninvited].map(([tag, entries]) => {
+/** Codes heard uninvited: how often, and how strongly. */
+function strayRows(
+  log: PassLog,
+  heard: Heard,
+  entriesOfTag: Map<number, number[]>,
+  bystander: boolean,
+): HeardSummary["strays"] {
+  return [...entriesOfTag].map(([tag, entries]) => {
     const levels = entries.map((entry) => heard.rssiDbm[entry]!).filter((level) => level !== noRssi);
     return {
       tag: log.tags[tag]!,
       uri: codeUri(log.tags[tag]!),
+      bystander,
       passes: new Set(entries.map((entry) => heard.pass[entry])).size,
       reads: sumOf(entries.map((entry) => heard.reads[entry]!)),
       strongestDbm: levels.length === 0 ? null : Math.max(...levels),
     };
   });
-  return strays.sort(
-    stableBy(
-      (a, b) => b.passes - a.passes,
-      (a, b) => b.reads - a.reads,
-      (a, b) => byCodePoint(a.tag, b.tag),
-    ),
-  );
 }

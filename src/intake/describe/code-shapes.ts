@@ -4,6 +4,7 @@ import { canonicalCode } from "../../analysis/codes/canonical-code.ts";
 import { byCodePoint } from "../../analysis/order.ts";
 import { counted } from "../../pages/words/numbers.ts";
 import { isSpreadsheetNumber } from "../log/cells.ts";
+import { quoted } from "../quotation.ts";
 import type { TagFacts } from "./log-description.ts";
 
 /** What the distinct codes of a log look like. */
@@ -18,19 +19,25 @@ export function codeShapes(codes: ReadonlySet<string>): CodeShapes {
   const shapes = new Map<string, number>();
   let spoilt = 0;
   let lists = 0;
+  let uris = 0;
   for (const code of codes) {
     const shape = shapeOf(code);
     shapes.set(shape, (shapes.get(shape) ?? 0) + 1);
     if (isSpreadsheetNumber(code)) spoilt += 1;
     if (/^\[|[,;|]/.test(code)) lists += 1;
+    if (/^urn:/i.test(code)) uris += 1;
   }
   const { form, doubt } = formOf(codes);
   const compared = new Set<string>();
   const refused: string[] = [];
+  const labels: string[] = [];
   for (const code of codes) {
     const canonical = canonicalCode(code, form);
-    if (canonical.kind !== "refused") compared.add(canonical.code);
-    else refused.push(code);
+    if (canonical.kind === "refused") refused.push(code);
+    else {
+      compared.add(canonical.code);
+      if (canonical.kind === "text" && !/^urn:/i.test(code)) labels.push(code);
+    }
   }
   const remarks: string[] = [];
   if (spoilt > 0) {
@@ -45,7 +52,17 @@ export function codeShapes(codes: ReadonlySet<string>): CodeShapes {
   }
   if (refused.length > spoilt) {
     remarks.push(
-      `${counted(refused.length, "distinct code", "distinct codes")} will be refused as they stand.`,
+      `${counted(refused.length, "distinct code", "distinct codes")} will be refused as ${refused.length === 1 ? "it stands" : "they stand"}, ${quoted(refused[0]!)} for one.`,
+    );
+  }
+  if (labels.length > 0) {
+    remarks.push(
+      `${counted(labels.length, "code is no run", "codes are no runs")} of hexadecimal digits, ${quoted(labels[0]!)} for one: such labels are compared with the manifests as they are written.`,
+    );
+  }
+  if (uris > 0) {
+    remarks.push(
+      `${counted(uris, "code is a URI", "codes are URIs")}, compared as text: write them into the manifests in the same form, or have the log write hexadecimal.`,
     );
   }
   if (compared.size + refused.length < codes.size) {

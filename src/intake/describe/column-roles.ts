@@ -1,5 +1,6 @@
 import { type NamedRole, roleOfName } from "./column-words.ts";
 import type { ColumnRole, DescribedColumn } from "./log-description.ts";
+import { isClock, isDate } from "./time-formats.ts";
 import { plainNumber, timeStyleOf } from "./time-texts.ts";
 
 /** The roles that a `reader_logs` entry names columns for. */
@@ -10,6 +11,8 @@ export interface ColumnChoice {
   columns: DescribedColumn[];
   /** Index of the column of each role. */
   chosen: Record<EntryRole, number | null>;
+  /** Columns not recognised that could name readers: a few texts that come again and again. */
+  readerCandidates: number[];
   /** Doubts about the choice, in sentences. */
   doubts: string[];
 }
@@ -25,7 +28,9 @@ export function chosenColumns(
 ): ColumnChoice {
   const doubts: string[] = [];
   const values = names.map((_, i) => rows.map((row) => row[i] ?? ""));
-  const named = names.map((name) => (typeof name === "string" ? roleOfName(name) : null));
+  const named = names.map((name, i) =>
+    typeof name === "string" ? wholeTime(roleOfName(name), values[i]!, decimal) : null,
+  );
   const columns = names.map(
     (name, i): DescribedColumn => ({
       name,
@@ -68,6 +73,14 @@ export function chosenColumns(
       );
     }
   }
+  partedTime(columns, chosen, values);
+  if (chosen.time === null) {
+    for (const [i, column] of columns.entries()) {
+      if (column.role !== "unknown") continue;
+      const guess = timeStyleOf(values[i]!, decimal);
+      if (guess.kind === "unusable") doubts.push(`${shown(column.name)}: ${guess.why}.`);
+    }
+  }
   for (const [i, column] of columns.entries()) {
     if (
       column.role === "unknown" &&
@@ -76,11 +89,51 @@ export function chosenColumns(
       !mentioned.has(i)
     ) {
       doubts.push(
-        `${shown(column.name)} holds small whole numbers: it could be an antenna, a count of reads or a channel, and was left out.`,
+        `${shown(column.name)} holds small whole numbers: it could be an antenna, a reader, a count of reads or a channel, and was left out.`,
       );
     }
   }
-  return { columns, chosen, doubts };
+  const readerCandidates = columns.flatMap(({ role }, i) =>
+    chosen.reader === null && role === "unknown" && couldNameReaders(values[i]!) ? [i] : [],
+  );
+  return { columns, chosen, readerCandidates, doubts };
+}
+
+/** A column called a date, or a time of day, that holds both is a time. */
+function wholeTime(found: NamedRole | null, values: readonly string[], decimal: "." | ","): NamedRole | null {
+  const isPart = found?.role === "date alone" || found?.role === "time of day alone";
+  return isPart && timeStyleOf(values, decimal).kind === "style" ? { ...found, role: "time" } : found;
+}
+
+/** Date and time of day in two columns: neither can be named as the time. */
+function partedTime(
+  columns: DescribedColumn[],
+  chosen: ColumnChoice["chosen"],
+  values: readonly (readonly string[])[],
+): void {
+  const holds = (i: number, test: (value: string) => boolean) =>
+    ["unknown", "time", "date alone", "time of day alone"].includes(columns[i]!.role) &&
+    mostly(values[i]!, test);
+  const indexes = columns.map((_, i) => i);
+  const dates = indexes.filter((i) => holds(i, isDate));
+  const clocks = indexes.filter((i) => holds(i, isClock));
+  if (dates.length === 0 || clocks.length === 0) return;
+  if (chosen.time !== null && !dates.includes(chosen.time) && !clocks.includes(chosen.time)) return;
+  chosen.time = null;
+  for (const i of [...dates, ...clocks]) {
+    const column = columns[i]!;
+    column.used = false;
+    column.role = dates.includes(i) ? "date alone" : "time of day alone";
+    if (column.by === "nothing") column.by = "values";
+  }
+}
+
+/** A few texts or whole numbers that come again and again; numbers say less, so they must be fewer. */
+function couldNameReaders(values: readonly string[]): boolean {
+  const filled = [...new Set(values.filter((value) => value !== ""))];
+  if (filled.length === 0 || filled.length > 20) return false;
+  if (filled.every((value) => /^\d+$/.test(value))) return filled.length <= 8;
+  return filled.some((value) => !/^[-+\d.,]+$/.test(value));
 }
 
 function listed(

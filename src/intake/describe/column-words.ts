@@ -46,7 +46,7 @@ const words: [ColumnRole, string][] = [
     "antenna",
     "antennaid antenna ant antennaport antennanumber antennano antennaindex antennaname antno antid",
   ],
-  ["antenna", "antport antnr antennanr aerial port portnumber"],
+  ["antenna", "antport antnr antennanr aerial port portnumber antennas antennaids antennaports"],
   [
     "RSSI",
     "peakrssi rssi maxrssi rssimax rssipeak peakrssivalue rssivalue signalstrength receivedsignalstrength",
@@ -66,7 +66,7 @@ const words: [ColumnRole, string][] = [
   ],
   [
     "reader",
-    "readpointid device devicename deviceid host hostname ip ipaddress readerip readerserial station",
+    "readpointid device devicename deviceid deviceserial readermac readerserialnumber host hostname ip ipaddress readerip readerserial station",
   ],
   ["reader", "gate portal dock door lane location readerhostname source sensor"],
   ["channel", "channelindex channel channelnumber channelno ch chan chindex hopindex"],

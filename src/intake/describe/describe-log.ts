@@ -3,11 +3,13 @@ import { commentText, type Dialect, dialectOf, isComment } from "./dialect.ts";
 import { entryOf } from "./entry.ts";
 import { fieldsOf } from "./field-split.ts";
 import { refuseForeign } from "./foreign-files.ts";
-import { jsonFields, jsonNames, jsonTroubles } from "./json-rows.ts";
+import { isSpreadJson, jsonFields, jsonNames, jsonTroubles } from "./json-rows.ts";
 import {
+  headerAgain,
   type LogDescription,
   type LogKind,
   lineBefore,
+  noUtf8,
   type TextFacts,
   UnreadableLog,
 } from "./log-description.ts";
@@ -93,6 +95,11 @@ async function describeText(path: string, start: LogStart): Promise<LogDescripti
   else if (lines[lines.length - 1] === "") lines.pop();
   const json = /^\s*\{/.test(head);
   const kind: LogKind = json ? "jsonl" : /\.tsv(\.gz)?$/i.test(path) ? "tsv" : "csv";
+  if (json && isSpreadJson(lines)) {
+    throw new UnreadableLog(
+      "It spreads each JSON object over several lines. Write one object a line (JSON lines).",
+    );
+  }
   const dialect = json ? null : dialectOf(lines);
   const names = dialect?.names ?? jsonNames(lines);
   if (names.length === 0) throw new UnreadableLog("It holds no rows.");
@@ -148,11 +155,12 @@ async function walkedText(
       return;
     }
     const fields = fieldsIn(line);
-    if (line === headerText) tally.odd.add("the header once more", number, line);
-    else if (fields === null) tally.odd.add(ended ? brokenLine(dialect) : cutOff, number, line);
+    if (line.includes("\ufffd")) tally.odd.add(noUtf8, number, line);
+    if (line === headerText) tally.odd.add(headerAgain, number, line);
+    else if (fields === null) tally.addUnparted(ended ? brokenLine(dialect) : cutOff, number, line);
     else if (fields.length !== width) {
       const fault = `${fields.length} ${fields.length === 1 ? "field" : "fields"} where ${width} belong`;
-      tally.odd.add(ended || fields.length > width ? fault : cutOff, number, line);
+      tally.addUnparted(ended || fields.length > width ? fault : cutOff, number, line);
     } else {
       repeats.add(line);
       tally.add(fields, number, line);
@@ -199,11 +207,13 @@ function described(
     text,
     columns: choice.columns,
     rows: tally.rows,
+    lines: tally.rows + tally.unparted,
     time: tally.time(),
     tags: tags?.facts ?? null,
     rssi: tally.rssi(),
     count: tally.count(),
     readers: tally.readers(),
+    readerCandidates: tally.readerCandidates(),
     antennas: tally.antennas(),
     repeated: repeats.repeated,
     repeatsLookedAt: repeats.lookedAt,
@@ -218,15 +228,11 @@ function jsonRemarks(lines: readonly string[], { choice }: Plan): string[] {
   const remarks: string[] = [];
   for (const name of nested) {
     const used = choice.columns.some((column) => column.name === name && column.used);
-    if (used)
+    if (used || choice.chosen.code === null) {
       remarks.push(
-        `${shownColumn(name)} holds objects or lists, not one value a row: have the log write it flat.`,
+        `${shownColumn(name)} holds lists, and what is in a list cannot be named in columns: have the log write one row a tag.`,
       );
-  }
-  if (nested.length > 0 && choice.chosen.code === null) {
-    remarks.push(
-      `Values inside ${nested.map(shownColumn).join(", ")} cannot be named in columns: only the outermost names can.`,
-    );
+    }
   }
   for (const name of longNumbers) {
     remarks.push(

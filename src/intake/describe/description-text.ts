@@ -19,8 +19,13 @@ export function descriptionText(log: LogDescription): string {
     .join("\n");
   return log.entry === ""
     ? `${above}\nNo entry for facility.yaml can be written: see above what is missing.\n`
-    : `${above}\nFor facility.yaml; what is marked as a guess wants a look:\n\n${log.entry}`;
+    : `${above}\n${nextStep}\n\n${log.entry}`;
 }
+
+const nextStep = [
+  "For facility.yaml. Where reader_logs stands there already, add what is below its first line to it.",
+  "Look at every line marked as a guess, then run `proofwalk check`.",
+].join("\n");
 
 function kindOf({ kind, gzipped }: LogDescription): string {
   const name = { csv: "a text table", tsv: "a text table", jsonl: "JSON lines", parquet: "Parquet" }[kind];
@@ -163,7 +168,7 @@ const wanted = new Set<string>(["time", "code", "antenna", "RSSI", "count", "rea
 function oddLines({ odd, kind }: LogDescription): string[] {
   if (odd.length === 0) return [];
   const place = kind === "parquet" ? "row" : "line";
-  const lines = ["Odd lines"];
+  const lines = ["Odd lines, refused unless something else is said"];
   for (const { reason, count, first } of odd.slice(0, mostListed)) {
     lines.push(`  ${reason}: ${counted(count, "line", "lines")}`);
     for (const { line, text } of first) lines.push(`    ${place} ${line}: ${quoted(text)}`);

@@ -2,7 +2,10 @@ import { existsSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { namesUtc } from "./column-words.ts";
 import type { DescribedColumn, LogDescription } from "./log-description.ts";
-import { endsInUtc, type TimeGuess } from "./time-texts.ts";
+import { isUsableRssi } from "./rssi-scale.ts";
+import { shownColumn } from "./shown-column.ts";
+import { endsInUtc } from "./time-formats.ts";
+import type { TimeGuess } from "./time-texts.ts";
 import { yamlScalar } from "./yaml-scalar.ts";
 
 type Facts = Omit<LogDescription, "remarks" | "entry">;
@@ -24,7 +27,7 @@ export function entryOf(facts: Facts, guess: TimeGuess, formDoubt: string | null
     ...optionalColumns(facts),
     ...timeLines(facts, time, guess),
   ];
-  if (facts.rssi?.scale === "dBm" || facts.rssi?.scale === "cdBm") {
+  if (facts.rssi !== null && isUsableRssi(facts.rssi)) {
     const { scale, min, max } = facts.rssi;
     const stated = scale === "dBm" && /\bdbm\b/i.test(String(facts.rssi.column).replaceAll("_", " "));
     lines.push(marked(`    rssi_unit: ${scale}`, stated ? null : `by their size, ${min} to ${max}`));
@@ -63,6 +66,7 @@ function readPointLines(facts: Facts): string[] {
     const stem = basename(facts.path).replace(/\..*$/s, "");
     return [
       marked(`    read_point: ${yamlScalar(idOf(stem))}`, "put the id of the read point that wrote this log"),
+      ...otherReadPoints(facts),
     ];
   }
   if (readers.length === 1 && facts.readers.length === 1) {
@@ -76,6 +80,27 @@ function readPointLines(facts: Facts): string[] {
     "      values:",
     ...readers.map(({ name }) => marked(`        ${yamlScalar(name)}: ${yamlScalar(idOf(name))}`, why)),
   ];
+}
+
+/** What could stand in place of one read point, ready to be put in by taking off the mark. */
+function otherReadPoints({ readerCandidates, antennas, columns }: Facts): string[] {
+  const line = (column: string | number, names: string[], why: string) => {
+    const values = names.map((name) => `${yamlScalar(name)}: ${yamlScalar(idOf(name))}`).join(", ");
+    return `    # read_point: { column: ${yamlScalar(column)}, values: { ${values} } }  # instead, ${why}`;
+  };
+  const lines = readerCandidates
+    .slice(0, 3)
+    .map(({ column, names }) =>
+      line(column, names, `if ${shownColumn(column)} names the reader: put the ids of their read points`),
+    );
+  const antenna = columns.find(({ used, role }) => used && role === "antenna");
+  const names = antennas.map(({ name }) => name).filter((name) => name !== "");
+  if (antenna !== undefined && names.length > 1 && names.length <= 16) {
+    lines.push(
+      line(antenna.name, names, "if the antennas belong to different read points: put the ids of those"),
+    );
+  }
+  return lines;
 }
 
 /** A name as an id could be: letters and digits, hyphens between. */
@@ -104,9 +129,13 @@ function optionalColumns(facts: Facts): string[] {
   if (antenna !== null) lines.push(columnLine("antenna", antenna));
   const rssi = columnOf(facts, "RSSI");
   if (rssi !== null) {
-    const usable = facts.rssi?.scale === "dBm" || facts.rssi?.scale === "cdBm";
+    const usable = facts.rssi !== null && isUsableRssi(facts.rssi);
     const why =
-      facts.rssi === null ? "left out: it holds no numbers" : "left out: neither dBm nor hundredths of it";
+      facts.rssi === null
+        ? "left out: it holds no numbers"
+        : facts.rssi.scale === "dBm" || facts.rssi.scale === "cdBm"
+          ? "left out: some values are above 0"
+          : "left out: neither dBm nor hundredths of it";
     lines.push(usable ? columnLine("rssi", rssi) : `      # rssi: ${yamlScalar(rssi.name)}  # ${why}`);
   }
   const count = columnOf(facts, "count");

@@ -10,7 +10,14 @@ export function refuseForeign(bytes: Buffer, text: string): void {
       "It is a spreadsheet or another packed folder. Export the log as CSV, codes as text.",
     );
   }
-  if (bytes.subarray(0, 4096).includes(0))
+  // A long run of NULs is what a power cut leaves in a log; single ones are another encoding.
+  if (
+    bytes
+      .subarray(0, 4096)
+      .toString("latin1")
+      .replace(/\0{16,}/g, "")
+      .includes("\0")
+  )
     throw new UnreadableLog("It is UTF-16 without its mark, or no text at all.");
   if (/^\s*\[\s*[[{]/.test(text))
     throw new UnreadableLog("It is one JSON list. Write one object a line (JSON lines).");

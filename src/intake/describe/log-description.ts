@@ -9,12 +9,16 @@ export interface LogDescription {
   columns: DescribedColumn[];
   /** Rows of data that could be parted into columns; odd ones are in it where their columns could be told. */
   rows: number;
+  /** The same, with the lines that could not. */
+  lines: number;
   time: TimeFacts | null;
   tags: TagFacts | null;
   rssi: RssiFacts | null;
   count: CountFacts | null;
   /** Rows by reader, in the order of their names; empty where no column names one. */
   readers: ReaderFacts[];
+  /** Columns that could name readers, and their values; empty where one is known to. */
+  readerCandidates: { column: string | number; names: string[] }[];
   /** Rows by antenna, in natural order. */
   antennas: { name: string; rows: number }[];
   /** Rows that repeat an earlier one exactly, among the first `repeatsLookedAt`. */
@@ -96,6 +100,10 @@ export interface TimeFacts {
   stepsBack: number;
   longestStepBackS: number;
   unreadable: number;
+  /** Times outside 1990 to 2100, as clocks give that were never set. */
+  outside: number;
+  /** Whether every time is a whole second. */
+  wholeSeconds: boolean;
 }
 
 export interface TagFacts {
@@ -145,6 +153,12 @@ export interface OddLines {
   /** The first few; line numbers count from 1. */
   first: { line: number; text: string }[];
 }
+
+/** The reason for lines that repeat the header. */
+export const headerAgain = "the header once more, passed over";
+
+/** The reason for lines in another encoding. */
+export const noUtf8 = "bytes that are no UTF-8";
 
 /** The reason for lines above the data that are no comments. */
 export const lineBefore = "a line before the rows begin";

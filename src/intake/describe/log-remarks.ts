@@ -1,8 +1,15 @@
 import { counted, countText } from "../../pages/words/numbers.ts";
 import { namesUtc } from "./column-words.ts";
 import type { Dialect } from "./dialect.ts";
-import { type DescribedColumn, type LogDescription, lineBefore } from "./log-description.ts";
-import { scaleRemark } from "./rssi-scale.ts";
+import {
+  type DescribedColumn,
+  headerAgain,
+  type LogDescription,
+  lineBefore,
+  noUtf8,
+} from "./log-description.ts";
+import { noNumberRssi } from "./log-tally.ts";
+import { isUsableRssi, scaleRemark } from "./rssi-scale.ts";
 import { shownColumn } from "./shown-column.ts";
 import type { TimeGuess } from "./time-texts.ts";
 
@@ -35,15 +42,21 @@ function nameRemarks({ path, kind, gzipped }: Facts): string[] {
   return [`Logs are read by what their names end in: rename this one to end in ${name}.`];
 }
 
-function textRemarks({ text, columns, odd }: Facts, dialect: Dialect | null): string[] {
+function textRemarks({ text, columns, odd, rssi, lines }: Facts, dialect: Dialect | null): string[] {
   const remarks: string[] = [];
   if (text === null) return remarks;
   const ends = Object.values(text.lineEnds).filter((count) => count > 0).length;
   if (ends > 1)
     remarks.push("Lines end in more than one way: the file was probably put together from several.");
-  if (text.encoding === "neither ASCII nor UTF-8") {
+  if (columns.length === 1 && columns[0]!.samples.some((sample) => /\S {2,}\S/.test(sample))) {
     remarks.push(
-      "Some bytes are no UTF-8: the file may be in an older encoding. Save it as UTF-8 if a name that matters is spoilt.",
+      "The columns seem to be parted by runs of blanks, which no entry can say: have the log write commas or tabs.",
+    );
+  }
+  const foreign = odd.find(({ reason }) => reason === noUtf8)?.count ?? 0;
+  if (foreign > 0) {
+    remarks.push(
+      `${counted(foreign, "line holds", "lines hold")} bytes that are no UTF-8 and will be refused: the file is in an older encoding. Have the log write UTF-8, or convert a copy of it (iconv -f WINDOWS-1252 -t UTF-8, say).`,
     );
   }
   if (dialect?.decimalMixed) {
@@ -58,7 +71,13 @@ function textRemarks({ text, columns, odd }: Facts, dialect: Dialect | null): st
   }
   if (odd.some(({ reason }) => reason === lineBefore)) {
     remarks.push(
-      "Lines before the header or the first row are neither: remove them, or put a # before each.",
+      "Lines above the header or the first row are neither: put a # before each in a copy of the log, and use the copy.",
+    );
+  }
+  const refused = refusedLines({ odd, rssi });
+  if (refused * 10 > lines) {
+    remarks.push(
+      `${countText(refused)} lines will be refused, more than a tenth: \`check\` takes that for a log that is read wrongly, and judges nothing. Look at the odd lines.`,
     );
   }
   const names = columns.map((column) => column.name);
@@ -71,6 +90,13 @@ function textRemarks({ text, columns, odd }: Facts, dialect: Dialect | null): st
     );
   }
   return remarks;
+}
+
+/** Lines that reading the log will refuse; a line with two faults counts twice. */
+function refusedLines({ odd, rssi }: Pick<Facts, "odd" | "rssi">): number {
+  const passedOver = new Set([headerAgain, lineBefore]);
+  if (rssi === null || !isUsableRssi(rssi)) passedOver.add(noNumberRssi);
+  return odd.reduce((sum, { reason, count }) => sum + (passedOver.has(reason) ? 0 : count), 0);
 }
 
 function columnRemarks({ columns, text }: Facts, { sample }: Found): string[] {
@@ -147,7 +173,7 @@ function timeRemarks({ time, columns, readers }: Facts, guess: TimeGuess): strin
   return remarks;
 }
 
-function valueRemarks({ columns, rssi, count, repeated, readers, rows, antennas }: Facts): string[] {
+function valueRemarks({ columns, rssi, count, time, repeated, readers, rows, antennas }: Facts): string[] {
   const remarks: string[] = [];
   const level = columns.find(({ used, role }) => used && role === "RSSI");
   if (rssi === null && level !== undefined && level.samples.length > 0) {
@@ -162,16 +188,21 @@ function valueRemarks({ columns, rssi, count, repeated, readers, rows, antennas 
       `${counted(count.above1, "row stands", "rows stand")} for more than one read: ${countText(count.sum)} reads in ${counted(rows, "row", "rows")}.`,
     );
   }
+  if (time !== null && time.outside > 0) {
+    remarks.push(
+      `${counted(time.outside, "row has", "rows have")} a time outside 1990 to 2100 and will be refused: readers write such times, 0 mostly, until their clock is set.`,
+    );
+  }
   if (repeated > 0) {
     remarks.push(
-      `${counted(repeated, "row repeats", "rows repeat")} another one exactly, down to the time; such rows count once.`,
+      `${counted(repeated, "row repeats", "rows repeat")} another one exactly, down to the time; such rows count once.${time?.wholeSeconds ? " The times are whole seconds, so that some of them may be reads of their own: a finer time would tell." : ""}`,
     );
   }
   if (readers.length > 1) {
     remarks.push(`${readers.length} readers wrote this log: give each the id of its read point.`);
   } else if (antennas.length > 1) {
     remarks.push(
-      "Where antennas of this reader belong to different read points, name the antenna's column under read_point instead.",
+      "Where antennas of this reader belong to different read points, name the antenna's column under read_point: the entry shows how.",
     );
   }
   return remarks;

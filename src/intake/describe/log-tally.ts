@@ -3,8 +3,17 @@ import { codeShapes } from "./code-shapes.ts";
 import type { ColumnChoice } from "./column-roles.ts";
 import type { CountFacts, ReaderFacts, RssiFacts, TagFacts, TimeFacts } from "./log-description.ts";
 import { OddLineList } from "./odd-lines.ts";
-import { rssiScale } from "./rssi-scale.ts";
+import { RssiTally } from "./rssi-tally.ts";
 import { plainNumber, type TimeStyle, timeOf } from "./time-texts.ts";
+
+/** The reason for lines with an RSSI that is no number. */
+export const noNumberRssi = "an RSSI that is no number";
+
+/** The span that times can be in, 1990 to 2100, as where logs are read. */
+const earliestUs = Date.UTC(1990, 0, 1) * 1000;
+const latestUs = Date.UTC(2100, 0, 1) * 1000;
+/** Names of readers more than these are no column worth offering. */
+const mostCandidateNames = 20;
 
 interface ReaderTally {
   rows: number;
@@ -12,14 +21,14 @@ interface ReaderTally {
   lastUs: number;
 }
 
-/** Values finer than a thousand steps do not change what is said of them. */
-const mostValues = 20_000;
 /** Names of readers beyond this are no names of readers. */
 const mostNames = 500;
 
 /** Sums up every row of a log, column by column, without keeping any. */
 export class LogTally {
   rows = 0;
+  /** Lines of data that could not be parted into columns. */
+  unparted = 0;
   readonly odd = new OddLineList();
   readonly #choice: ColumnChoice;
   readonly #style: TimeStyle | null;
@@ -27,13 +36,13 @@ export class LogTally {
   readonly #codes = new Set<string>();
   readonly #readers = new Map<string, ReaderTally>();
   readonly #antennas = new Map<string, number>();
-  readonly #rssi = new Map<number, number>();
-  #rssiUnreadable = 0;
-  #rssiBlank = 0;
-  #rssiWhole = true;
+  readonly #rssi = new RssiTally();
   readonly #count = { sum: 0, max: 0, above1: 0, unreadable: 0 };
   readonly #time = { firstUs: Infinity, lastUs: -Infinity, beforeUs: -Infinity, steps: 0, longestUs: 0 };
   #timeUnreadable = 0;
+  #timeOutside = 0;
+  #wholeSeconds = true;
+  readonly #candidates: Map<number, Map<string, number>>;
   #offsets = 0;
   #times = 0;
 
@@ -41,6 +50,7 @@ export class LogTally {
     this.#choice = choice;
     this.#style = style;
     this.#decimal = decimal;
+    this.#candidates = new Map(choice.readerCandidates.map((index) => [index, new Map()]));
   }
 
   add(fields: readonly string[], line: number, text: string): void {
@@ -52,6 +62,13 @@ export class LogTally {
     if (RSSI !== null) this.#addRssi(fields[RSSI] ?? "", line, text);
     if (count !== null) this.#addCount(fields[count] ?? "", line, text);
     if (reader !== null) this.#addReader(fields[reader] ?? "", us);
+    for (const [index, names] of this.#candidates)
+      if (names.size <= mostCandidateNames) tallied(names, fields[index] ?? "");
+  }
+
+  addUnparted(reason: string, line: number, text: string): void {
+    this.unparted += 1;
+    this.odd.add(reason, line, text);
   }
 
   #addTime(value: string, line: number, text: string): number | null {
@@ -62,9 +79,15 @@ export class LogTally {
       this.odd.add(value === "" ? "no time" : "a time that cannot be read", line, text);
       return null;
     }
+    if (time.us < earliestUs || time.us > latestUs) {
+      this.#timeOutside += 1;
+      this.odd.add("a time outside 1990 to 2100, as clocks give that were not set", line, text);
+      return null;
+    }
     const span = this.#time;
     this.#times += 1;
     if (time.offset) this.#offsets += 1;
+    if (time.us % 1e6 !== 0) this.#wholeSeconds = false;
     if (time.us < span.firstUs) span.firstUs = time.us;
     if (time.us > span.lastUs) span.lastUs = time.us;
     if (time.us < span.beforeUs) {
@@ -82,26 +105,15 @@ export class LogTally {
   }
 
   #addRssi(value: string, line: number, text: string): void {
-    if (value === "") {
-      this.#rssiBlank += 1;
-      return;
-    }
-    const number = plainNumber(value, this.#decimal);
-    if (Number.isNaN(number)) {
-      this.#rssiUnreadable += 1;
-      this.odd.add("an RSSI that is no number", line, text);
-      return;
-    }
-    if (!Number.isInteger(number)) this.#rssiWhole = false;
-    const step = this.#rssi.size < mostValues ? number : Math.round(number);
-    this.#rssi.set(step, (this.#rssi.get(step) ?? 0) + 1);
+    if (!this.#rssi.add(value, this.#decimal)) this.odd.add(noNumberRssi, line, text);
   }
 
   #addCount(value: string, line: number, text: string): void {
-    const number = plainNumber(value, this.#decimal);
-    if (!Number.isInteger(number) || number < 0) {
+    // A blank stands for one read.
+    const number = value === "" ? 1 : plainNumber(value, this.#decimal);
+    if (!Number.isInteger(number) || number < 1) {
       this.#count.unreadable += 1;
-      this.odd.add("a count that is no whole number", line, text);
+      this.odd.add("a count that is no whole number from 1", line, text);
       return;
     }
     this.#count.sum += number;
@@ -138,6 +150,8 @@ export class LogTally {
       stepsBack: this.#time.steps,
       longestStepBackS: this.#time.longestUs / 1e6,
       unreadable: this.#timeUnreadable,
+      outside: this.#timeOutside,
+      wholeSeconds: this.#wholeSeconds,
     };
   }
 
@@ -157,23 +171,7 @@ export class LogTally {
 
   rssi(): RssiFacts | null {
     const column = this.#nameOf("RSSI");
-    if (column === null || this.#rssi.size === 0) return null;
-    const values = [...this.#rssi].sort(([a], [b]) => a - b);
-    const total = values.reduce((sum, [, rows]) => sum + rows, 0);
-    const median = middleOf(values, total);
-    const min = values[0]![0];
-    const max = values[values.length - 1]![0];
-    return {
-      column,
-      min,
-      median,
-      max,
-      scale: rssiScale(min, median, max, this.#rssiWhole),
-      positive: values.reduce((sum, [value, rows]) => sum + (value > 0 ? rows : 0), 0),
-      zero: this.#rssi.get(0) ?? 0,
-      blank: this.#rssiBlank,
-      unreadable: this.#rssiUnreadable,
-    };
+    return column === null ? null : this.#rssi.facts(column);
   }
 
   count(): CountFacts | null {
@@ -192,6 +190,14 @@ export class LogTally {
       .sort((a, b) => byCodePoint(a.name, b.name));
   }
 
+  readerCandidates(): { column: string | number; names: string[] }[] {
+    return [...this.#candidates].flatMap(([index, names]) => {
+      const filled = [...names.keys()].filter((name) => name !== "").sort(byNaturalOrder);
+      if (filled.length < 2 || names.size > mostCandidateNames || this.rows < 3 * filled.length) return [];
+      return [{ column: this.#choice.columns[index]!.name, names: filled }];
+    });
+  }
+
   antennas(): { name: string; rows: number }[] {
     return [...this.#antennas]
       .map(([name, rows]) => ({ name, rows }))
@@ -208,14 +214,4 @@ function tallied(names: Map<string, number>, value: string): void {
   const before = names.get(value);
   if (before !== undefined) names.set(value, before + 1);
   else if (names.size < mostNames) names.set(Buffer.from(value).toString(), 1);
-}
-
-/** The first value that half of all rows do not exceed. */
-function middleOf(values: readonly (readonly [number, number])[], total: number): number {
-  let before = 0;
-  for (const [value, rows] of values) {
-    before += rows;
-    if (before * 2 >= total) return value;
-  }
-  return Number.NaN;
 }

@@ -16,21 +16,28 @@ export function rssiScale(min: number, median: number, max: number, whole: boole
   return "unclear";
 }
 
+/** Whether the entry can name the column: in a unit that facility.yaml knows, with no value that it refuses. */
+export function isUsableRssi(facts: Pick<RssiFacts, "scale" | "positive">): boolean {
+  return (facts.scale === "dBm" || facts.scale === "cdBm") && facts.positive === 0;
+}
+
 /** What the scale means for the entry; null where there is nothing to say. */
 export function scaleRemark(facts: RssiFacts): string | null {
   switch (facts.scale) {
     case "dBm":
-      return facts.positive + facts.zero > 0
-        ? `${counted(facts.positive + facts.zero, "row has", "rows have")} an RSSI of 0 or above, which no tag gives: a placeholder, or a fault of the reader.`
-        : null;
     case "cdBm":
-      return null;
+      if (facts.positive > 0) {
+        return `${counted(facts.positive, "row has", "rows have")} an RSSI above 0, which no reader can mean in dBm and \`check\` refuses. Left out of the entry: have the log leave such values blank.`;
+      }
+      return facts.zero > 0
+        ? `${counted(facts.zero, "row has", "rows have")} an RSSI of 0, which no tag gives: a placeholder, or a fault of the reader. It is taken for the strongest read.`
+        : null;
     case "tenths of a dBm":
       return "RSSI looks like tenths of a dBm, which facility.yaml cannot say: left out of the entry. Have the log write dBm or hundredths.";
     case "unsigned byte":
       return `RSSI looks like a signed byte written without its sign (${facts.median} would be ${facts.median - 256} dBm): left out of the entry. Have the log write it signed.`;
     case "positive":
-      return "RSSI is not negative: not dBm, rather the reader's own scale of strength. Left out of the entry.";
+      return "RSSI is not negative: not dBm, but the reader's own scale of strength, or dBm without its minus. Left out of the entry: have the log write dBm.";
     default:
       return "The unit of RSSI cannot be told by its size. Left out of the entry.";
   }

@@ -1,3 +1,5 @@
+import { isClock, timeFormatsOf, writtenTime, zoneUs } from "./time-formats.ts";
+
 /** How a log writes its times. */
 export interface TimeStyle {
   unit: "iso" | "s" | "ms" | "us" | "ns";
@@ -14,31 +16,18 @@ export interface ReadTime {
 const iso =
   /^(\d{4})-(\d\d)-(\d\d)[T t](\d\d):(\d\d)(?::(\d\d)(?:[.,](\d{1,9}))?)?\s?(Z|z|[+-]\d\d(?::?\d\d)?)?$/;
 
-const months = "jan feb mar apr may jun jul aug sep oct nov dec".split(" ");
-
-/** Dates that are not ISO 8601; where two patterns look alike, both are tried. */
-const dateForms = [
-  { test: /^\d{4}\/\d{1,2}\/\d{1,2}/, date: "%Y/%m/%d" },
-  { test: /^\d{4}\.\d{1,2}\.\d{1,2}/, date: "%Y.%m.%d" },
-  { test: /^\d{4}-\d{1,2}-\d{1,2}/, date: "%Y-%m-%d" },
-  { test: /^\d{1,2}\.\d{1,2}\.\d{4}/, date: "%d.%m.%Y" },
-  { test: /^\d{1,2}\/\d{1,2}\/\d{4}/, date: "%d/%m/%Y" },
-  { test: /^\d{1,2}\/\d{1,2}\/\d{4}/, date: "%m/%d/%Y" },
-  { test: /^\d{1,2}-\d{1,2}-\d{4}/, date: "%d-%m-%Y" },
-  { test: /^\d{1,2}-\d{1,2}-\d{4}/, date: "%m-%d-%Y" },
-  { test: /^\d{1,2} [A-Za-z]{3} \d{4}/, date: "%d %b %Y" },
-  { test: /^[A-Za-z]{3} \d{1,2} \d{4}/, date: "%b %d %Y" },
-  { test: /^\d{1,2}-[A-Za-z]{3}-\d{4}/, date: "%d-%b-%Y" },
-] as const;
-
-const clockOf = /^(\d{1,2}):(\d\d)(?::(\d\d)(?:([.,])(\d{1,9}))?)?(?:\s?(AM|PM|am|pm))?$/;
-
 /** Units by the size of a count since 1970 that lies in this century. */
 const magnitudes = [
   { unit: "s", perUs: 1e6 },
   { unit: "ms", perUs: 1e3 },
   { unit: "us", perUs: 1 },
   { unit: "ns", perUs: 1e-3 },
+] as const;
+
+/** Counts of 100 ns since another year than 1970, for times in this century. */
+const spansSince = [
+  { year: 1, from: 630_822_816e9, to: 662_380_416e9 },
+  { year: 1601, from: 125_911_584e9, to: 157_469_184e9 },
 ] as const;
 
 /** 2000 and 2100, in microseconds since 1970. */
@@ -67,7 +56,7 @@ export function timeStyleOf(values: readonly string[], decimal: "." | ","): Time
     return { kind: "style", style: words, also: null };
   const formats = new Set<string>();
   // The first may be a broken one.
-  for (const value of filled.slice(0, 10)) for (const format of formatsOf(value)) formats.add(format);
+  for (const value of filled.slice(0, 10)) for (const format of timeFormatsOf(value)) formats.add(format);
   const fitting = [...formats]
     .map((format): TimeStyle => ({ unit: "iso", format }))
     .map((style) => ({
@@ -80,10 +69,19 @@ export function timeStyleOf(values: readonly string[], decimal: "." | ","): Time
   if (best !== undefined) {
     return { kind: "style", style: best.style, also: second?.fits === best.fits ? second.style : null };
   }
-  if (most((value) => clockOf.test(value))) {
+  if (most(isClock)) {
     return {
       kind: "unusable",
       why: "times of day without a date cannot be placed; have the log write the date too",
+    };
+  }
+  const since = spansSince.find(({ from, to }) =>
+    most((value) => /^\d{18}$/.test(value) && Number(value) >= from && Number(value) < to),
+  );
+  if (since !== undefined) {
+    return {
+      kind: "unusable",
+      why: `counts of 100 ns since the year ${since.year}, which facility.yaml cannot say; have the log write ISO 8601, or a count since 1970`,
     };
   }
   if (most((value) => /^(3|4|5)\d{4}[.,]\d{3,}$/.test(value))) {
@@ -145,14 +143,10 @@ function isoTime(text: string): ReadTime | null {
     fraction ?? "",
   );
   if (us === null) return null;
-  return { us: us - offsetUs(zone), offset: zone !== undefined };
-}
-
-function offsetUs(zone: string | undefined): number {
-  if (zone === undefined || /^z$/i.test(zone)) return 0;
-  const digits = zone.slice(1).replace(":", "");
-  const minutes = Number(digits.slice(0, 2)) * 60 + Number(digits.slice(2) || 0);
-  return (zone.startsWith("-") ? -1 : 1) * minutes * 60e6;
+  return {
+    us: us - (zone === undefined || /^z$/i.test(zone) ? 0 : zoneUs(zone)),
+    offset: zone !== undefined,
+  };
 }
 
 function civilUs(
@@ -171,80 +165,10 @@ function civilUs(
   return ms * 1000 + Number(fraction.slice(0, 6).padEnd(6, "0"));
 }
 
-/** Whether texts of a pattern name UTC in words, which ISO 8601 does not know. */
-export function endsInUtc(format: string): boolean {
-  return / (?:UTC|GMT)$/.test(format);
-}
-
-/** The patterns that a text could follow. */
-function formatsOf(text: string): string[] {
-  const utc = / (?:UTC|GMT)$/.exec(text)?.[0];
-  if (utc !== undefined) return formatsOf(text.slice(0, -utc.length)).map((format) => `${format}${utc}`);
-  const compact = /^(?:19|20)\d\d(?:0[1-9]|1[0-2])(?:[0-2]\d|3[01])([T ]?)[0-2]\d[0-5]\d[0-5]\d$/.exec(text);
-  // 20260521080000: fourteen digits that are a date and a time.
-  if (compact !== null) return [`%Y%m%d${compact[1]}%H%M%S`];
-  const formats: string[] = [];
-  for (const form of dateForms) {
-    const date = form.test.exec(text)?.[0];
-    if (date === undefined) continue;
-    const between = /^(?:, |[ T,])/.exec(text.slice(date.length))?.[0];
-    if (between === undefined) continue;
-    const clock = clockOf.exec(text.slice(date.length + between.length));
-    if (clock === null) continue;
-    const [, , , second, mark, , half] = clock;
-    const spaced = /\s[AaPp][Mm]$/.test(text) ? " " : "";
-    const hour = half === undefined ? "%H:%M" : "%I:%M";
-    const seconds = second === undefined ? "" : `:%S${mark === undefined ? "" : `${mark}%f`}`;
-    formats.push(`${form.date}${between}${hour}${seconds}${half === undefined ? "" : `${spaced}%p`}`);
-  }
-  return formats;
-}
-
-const compiled = new Map<string, RegExp>();
-
-const letters: Record<string, string> = {
-  Y: "(?<Y>\\d{4})",
-  m: "(?<m>\\d{1,2})",
-  d: "(?<d>\\d{1,2})",
-  b: "(?<b>[A-Za-z]{3})",
-  H: "(?<H>\\d{1,2})",
-  I: "(?<H>\\d{1,2})",
-  M: "(?<M>\\d\\d)",
-  S: "(?<S>\\d\\d)",
-  f: "(?<f>\\d{1,9})",
-  p: "(?<p>[AaPp][Mm])",
-};
-
 function formattedTime(text: string, format: string): ReadTime | null {
-  let pattern = compiled.get(format);
-  if (pattern === undefined) {
-    const fixed = /%Y%m%d/.test(format);
-    const source = format.replace(/%([A-Za-z])|[.\\/]/g, (mark, letter: string | undefined) =>
-      letter === undefined
-        ? `\\${mark}`
-        : fixed
-          ? letters[letter]!.replace("{1,2}", "{2}")
-          : letters[letter]!,
-    );
-    pattern = new RegExp(`^${source}$`);
-    compiled.set(format, pattern);
-  }
-  const part = pattern.exec(text)?.groups;
-  if (part === undefined) return null;
-  const month = part.b === undefined ? Number(part.m) : months.indexOf(part.b.toLowerCase()) + 1;
-  let hour = Number(part.H);
-  if (part.p !== undefined) {
-    if (hour < 1 || hour > 12) return null;
-    hour = (hour % 12) + (/^p/i.test(part.p) ? 12 : 0);
-  }
-  const us = civilUs(
-    Number(part.Y),
-    month,
-    Number(part.d),
-    hour,
-    Number(part.M),
-    Number(part.S ?? 0),
-    part.f ?? "",
-  );
-  return us === null ? null : { us, offset: endsInUtc(format) };
+  const time = writtenTime(text, format);
+  if (time === null) return null;
+  const { year, month, day, hour, minute, second, fraction, offsetUs } = time;
+  const us = civilUs(year, month, day, hour, minute, second, fraction);
+  return us === null ? null : { us: us - (offsetUs ?? 0), offset: offsetUs !== null };
 }

@@ -1,7 +1,10 @@
-import { bestShift } from "../../analysis/clock-shift.ts";
+import { bestShift, type ClockShift } from "../../analysis/clock-shift.ts";
 import { clockSentence } from "../describe/clock-sentence.ts";
 import type { PassWindow, ReaderLogSpec, ReaderLogs } from "../reader/reader-log.ts";
 import type { YamlReporter } from "../yaml/reporter.ts";
+
+/** Two shifts nearer to each other than this are of one clock: each is good to about a second. */
+const sameClockS = 2;
 
 /**
  * Where most reads of a read point miss its passes and a constant shift would bring them in, says so, with the shift. It
@@ -13,8 +16,8 @@ export function remarkOnClocks(
   logs: ReaderLogs,
   report: YamlReporter,
 ): void {
-  const points = new Set(logs.doubtfulSeconds.map(({ readPoint }) => readPoint));
-  for (const point of points) {
+  const shifts = new Map<string, ClockShift>();
+  for (const point of new Set(logs.doubtfulSeconds.map(({ readPoint }) => readPoint))) {
     const shift = bestShift({
       windows: windows
         .filter(({ readPoint }) => readPoint === point)
@@ -23,15 +26,19 @@ export function remarkOnClocks(
         .filter(({ readPoint }) => readPoint === point)
         .map(({ second, reads }) => ({ atS: second + 0.5, count: reads })),
     });
-    if (shift === null) continue;
-    const index = specs.findIndex((spec) => serves(spec, point));
-    const { found, expected, advice } = clockSentence(shift, specs[index]!.clockOffsetS);
+    if (shift !== null) shifts.set(point, shift);
+  }
+  const walked = new Set(windows.map(({ readPoint }) => readPoint));
+  for (const [point, shift] of shifts) {
+    const index = specs.findIndex((spec) => pointsOf(spec).includes(point));
+    const shared = pointsOf(specs[index]!).some(
+      (other) => walked.has(other) && Math.abs((shifts.get(other)?.shiftS ?? 0) - shift.shiftS) > sameClockS,
+    );
+    const { found, expected, advice } = clockSentence(shift, specs[index]!.clockOffsetS, shared);
     report.warning(["reader_logs", index], "clock-shifted", `at ${point}: ${found}`, expected, advice);
   }
 }
 
-function serves({ readPoint }: ReaderLogSpec, point: string): boolean {
-  return readPoint.kind === "fixed"
-    ? readPoint.readPoint === point
-    : Object.values(readPoint.values).includes(point);
+function pointsOf({ readPoint }: ReaderLogSpec): string[] {
+  return readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values);
 }

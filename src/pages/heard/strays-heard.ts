@@ -1,5 +1,5 @@
 import type { HeardSummary } from "../../analysis/result.ts";
-import { codeCell, numberCell } from "../figure-view.ts";
+import { codeCell, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { codeName } from "../words/code-names.ts";
 import {
@@ -33,17 +33,19 @@ export function straysHeard({ strays }: HeardSummary, downloads: Link[]): HeardP
     table: {
       id: `${id}-figure`,
       caption: captionOf(strays),
-      howToRead: `Codes heard in most passes come first; bystanders that were heard are among them. Below a code stands its pure identity, or its raw URI where it follows none of the GS1 schemes: most tags in the field do not.${rest > 0 ? ` ${counted(rest, "further code stands", "further codes stand")} in the table as CSV.` : ""}`,
+      howToRead: `Codes heard in most passes come first. A bystander is a tag that the load names as not presented: placed near by on purpose; a stray is any other code. Below a code stands its pure identity, or its raw URI where it follows none of the GS1 schemes: most tags in the field do not.${rest > 0 ? ` ${counted(rest, "further code stands", "further codes stand")} in the table as CSV.` : ""}`,
       table: {
         caption: "Codes heard in passes that did not present them",
         columns: [
           { label: "Code", numeric: false },
+          { label: "Heard as", numeric: false },
           { label: "Passes", numeric: true },
           { label: "Reads", numeric: true },
           { label: "Strongest, dBm", numeric: true },
         ],
-        rows: shown.map(({ tag, uri, passes, reads, strongestDbm }) => [
+        rows: shown.map(({ tag, uri, bystander, passes, reads, strongestDbm }) => [
           codeCell(tag, codeName(tag, uri)),
+          textCell(bystander ? "bystander" : "stray"),
           numberCell(countText(passes)),
           numberCell(countText(reads)),
           numberCell(strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1)),
@@ -65,5 +67,15 @@ function captionOf(strays: HeardSummary["strays"]): string {
       : passes === 1
         ? "each in one pass"
         : `the most frequent in ${counted(passes, "pass", "passes")}`;
-  return `${sentenceStart(countedInWords(strays.length, "code was", "codes were"))} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}: ${where}${strongest}.`;
+  const heard = countedInWords(strays.length, "code was", "codes were");
+  return `${sentenceStart(heard)} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}${bystandersAmong(strays)}: ${where}${strongest}.`;
+}
+
+/** How many of them were placed on purpose; nothing where no bystander was heard. */
+function bystandersAmong(strays: HeardSummary["strays"]): string {
+  const placed = strays.filter(({ bystander }) => bystander).length;
+  if (placed === 0) return "";
+  if (placed < strays.length)
+    return `, ${countedInWords(placed, "of them a bystander", "of them bystanders")}`;
+  return placed === 1 ? ", a bystander" : ", all of them bystanders";
 }

@@ -69,6 +69,7 @@ export function heardTables(
         [
           { header: "code", cell: (row) => row.tag },
           { header: "uri", cell: (row) => row.uri },
+          { header: "bystander", cell: (row) => (row.bystander ? "yes" : "no") },
           { header: "passes", cell: (row) => row.passes },
           { header: "reads", cell: (row) => row.reads },
           { header: "strongest_dbm", cell: (row) => row.strongestDbm },

@@ -258,7 +258,7 @@ describe("lines of a log that are odd", () => {
       ["a quote that is not closed on its line", 6],
       ["a time that cannot be read", 7],
       ["no code", 8],
-      ["the header once more", 9],
+      ["the header once more, passed over", 9],
       ["the last line, cut off", 12],
     ]);
     expect(log.text).toMatchObject({ finalNewline: false, blankLines: 1 });
@@ -312,7 +312,7 @@ describe("RSSI that cannot be dBm is left out of the entry, and why is said", ()
       `time,epc,rssi\n${rows(20, (i, code) => `2026-05-21T08:00:00Z,${code},${i === 3 ? 0 : -55}`)}`,
     );
     expect(entry(log).rssi_unit).toBe("dBm");
-    expect(remarks(log)).toContain("1 row has an RSSI of 0 or above");
+    expect(remarks(log)).toContain("1 row has an RSSI of 0, which no tag gives");
   });
 });
 
@@ -335,13 +335,30 @@ describe("JSON lines", () => {
       JSON.stringify({ eventTime: "2026-05-21T08:00:00.000+00:00", epcList: [code, code] }),
     );
     expect(remarks(await told(made, "events.jsonl"))).toContain(
-      '"epcList" holds objects or lists, not one value a row',
+      '"epcList" holds lists, and what is in a list cannot be named in columns: have the log write one row a tag',
     );
   });
 
   it("with codes as numbers are warned of: the digits are lost", async () => {
     const made = rows(5, (i) => `{"time":"2026-05-21T08:00:00Z","epc":30342579400000000000000${i}}`);
     expect(remarks(await told(made, "gate.jsonl"))).toContain('"epc" is written as a number without quotes');
+  });
+
+  it("with values inside values go by their paths, and a key with a dot by its own name", async () => {
+    const made = rows(5, (i, code) =>
+      JSON.stringify({
+        "tag.epc": code,
+        event: { at: { time: firstUs + i } },
+        antenna: { port: 1 + (i % 2) },
+      }),
+    );
+    const log = await told(made, "gate.jsonl");
+    expect(entry(log).columns).toEqual({ time: "event.at.time", epc: "tag.epc", antenna: "antenna.port" });
+  });
+
+  it("spread over several lines each are refused with what to do", async () => {
+    const made = rows(3, (_, code) => JSON.stringify({ time: firstUs, epc: code }, null, 2));
+    await expect(told(made, "gate.jsonl")).rejects.toThrow("Write one object a line");
   });
 
   it("with a broken line are told where", async () => {
@@ -381,6 +398,156 @@ describe("what is missing for an entry is said, and no entry is made up", () => 
     expect(remarks(log)).toContain(why);
     expect(descriptionText(log)).toContain("No entry for facility.yaml can be written");
   });
+});
+
+describe("a log whose times cannot be used", () => {
+  it.each([
+    [
+      "a header that calls the parts by other names",
+      "Date,Time,EPC\n",
+      (i: number, code: string) => `2026-05-21,08:00:0${i}.5,${code}`,
+    ],
+    ["no header", "", (i: number, code: string) => `21/05/2026,08:00:0${i},${code}`],
+  ])(
+    "because date and time of day stand in two columns, under %s, says so and gives no entry",
+    async (_, header, row) => {
+      const log = await told(header + rows(5, row));
+      expect(log.entry).toBe("");
+      expect(log.columns.map(({ role }) => role)).toEqual(["date alone", "time of day alone", "code"]);
+      expect(remarks(log)).toContain("Date and time of day stand in two columns");
+    },
+  );
+
+  it("a column called a date that holds the time too is the time", async () => {
+    const log = await told(`Date,EPC\n${rows(5, (i, code) => `2026-05-21 08:00:0${i},${code}`)}`);
+    expect(entry(log).columns.time).toBe("Date");
+  });
+
+  it.each([
+    ["time", "639149472021234567", 1],
+    ["stamp", "639149472021234567", 1],
+    ["time", "134238240021234567", 1601],
+  ])("because %s counts 100 ns, says since when", async (name, ticks, year) => {
+    const log = await told(`${name},epc\n${rows(5, (_, code) => `${ticks},${code}`)}`);
+    expect(log.entry).toBe("");
+    expect(remarks(log)).toContain(`counts of 100 ns since the year ${year}`);
+  });
+});
+
+it("times that were never set are counted apart, and the log does not begin in 1970", async () => {
+  const made = rows(8, (i, code) => `${i < 2 ? 0 : firstUs + i * 1000},${code}`);
+  const log = await told(`firstSeen,epc\n${made}`);
+  expect(log.time).toMatchObject({ outside: 2, stepsBack: 0, first: "2026-05-21T08:00:00.002Z" });
+  expect(log.odd).toMatchObject([
+    {
+      reason: "a time outside 1990 to 2100, as clocks give that were not set",
+      count: 2,
+      first: [{ line: 2 }, { line: 3 }],
+    },
+  ]);
+  expect(remarks(log)).toContain("2 rows have a time outside 1990 to 2100 and will be refused");
+  expect(log.entry).toContain("so that the log begins at 2026-05-21");
+});
+
+it("more than a tenth of lines without a code is said to be refused as a log read wrongly, and a tenth is not", async () => {
+  const log = (bad: number) =>
+    told(
+      `time,epc\n${rows(90, (i, code) => `2026-05-21T08:00:${10 + (i % 50)}Z,${code}`)}${rows(bad, () => "2026-05-21T08:00:00Z,")}`,
+    );
+  expect(remarks(await log(10))).not.toContain("more than a tenth");
+  expect(remarks(await log(11))).toContain("11 lines will be refused, more than a tenth");
+});
+
+it("lines in an older encoding are counted, since they will be refused", async () => {
+  const text = `time;epc;place\n${rows(20, (i, code) => `2026-05-21T08:00:${10 + i}Z;${code};${i === 4 ? "T\u00fcr" : "Tor"}`)}`;
+  const log = await told(Buffer.from(text, "latin1"));
+  expect(log.odd).toMatchObject([{ reason: "bytes that are no UTF-8", count: 1, first: [{ line: 6 }] }]);
+  expect(remarks(log)).toContain("1 line holds bytes that are no UTF-8 and will be refused");
+});
+
+it("a run of NULs, as a power cut leaves it, is an odd line and no other encoding", async () => {
+  const log = await told(
+    `time,epc\n${"\0".repeat(200)}\n${rows(3, (i, code) => `2026-05-21T08:00:0${i}Z,${code}`)}`,
+  );
+  expect(log.rows).toBe(3);
+  expect(log.odd).toMatchObject([{ count: 1, first: [{ line: 2 }] }]);
+});
+
+it("labels that are no hexadecimal code are said to be compared as they are written", async () => {
+  const log = await told(`time,epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z,'${code}`)}`);
+  expect(remarks(log)).toContain("7 codes are no runs of hexadecimal digits");
+});
+
+it("columns that runs of blanks part are told to be unreadable, with what to do", async () => {
+  const log = await told(
+    `time                  epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z  ${code}  -${50 + i * 7}`)}`,
+  );
+  expect(log.entry).toBe("");
+  expect(remarks(log)).toContain("parted by runs of blanks, which no entry can say");
+});
+
+it.each([
+  ["texts", "gate-a", "gate-b"],
+  ["numbers", "101", "102"],
+])(
+  "a column of a few %s that no name gives away is offered as the one that names the reader",
+  async (_, one, other) => {
+    const log = await told(
+      `where;epc;time\n${rows(12, (i, code) => `${i < 9 ? one : other};${code};2026-05-21T08:00:${10 + i}Z`)}`,
+    );
+    expect(log.readerCandidates).toEqual([{ column: "where", names: [one, other] }]);
+    const offered = log.entry
+      .replace(/^ {4}read_point: .*\n/m, "")
+      .replace("    # read_point:", "    read_point:");
+    expect(parse(offered)).toMatchObject({
+      reader_logs: [{ read_point: { column: "where", values: { [one]: one, [other]: other } } }],
+    });
+  },
+);
+
+it("codes written as URIs are said to be compared as text", async () => {
+  const log = await told(
+    `time,epc\n${rows(3, (i) => `2026-05-21T08:00:0${i}Z,urn:epc:id:grai:0614141.12345.${i}`)}`,
+  );
+  expect(remarks(log)).toContain("3 codes are URIs, compared as text");
+});
+
+it("a code that will be refused is named, one or several", async () => {
+  const made = (...codes: string[]) =>
+    told(`time,epc\n${codes.map((code) => `2026-05-21T08:00:00Z,${code}\n`).join("")}`);
+  const good = "3034257BF40C0E4000000001";
+  expect(remarks(await made(good, "3034257BF40C0E400000000"))).toContain(
+    '1 distinct code will be refused as it stands, "3034257BF40C0E400000000" for one.',
+  );
+  expect(remarks(await made(good, "3034257BF40C0E400000000", "3034257BF40C0E400000001"))).toContain(
+    "2 distinct codes will be refused as they stand",
+  );
+});
+
+it("levels above 0, which would be refused, keep RSSI out of the entry", async () => {
+  const log = await told(
+    `time,epc,rssi\n${rows(20, (i, code) => `2026-05-21T08:00:${10 + i}Z,${code},${i === 3 ? 127 : -55}`)}`,
+  );
+  expect(log.rssi?.positive).toBe(1);
+  expect(entry(log).columns.rssi).toBeUndefined();
+  expect(remarks(log)).toMatch(/1 row has an RSSI above 0|unit of RSSI cannot be told/);
+});
+
+it("a blank count is one read, and a count of none is refused", async () => {
+  const log = await told(
+    `time,epc,count\n${rows(6, (i, code) => `2026-05-21T08:00:0${i}Z,${code},${["", "3", "0"][i % 3]}`)}`,
+  );
+  expect(log.count).toMatchObject({ sum: 8, unreadable: 2 });
+  expect(log.odd).toMatchObject([{ reason: "a count that is no whole number from 1", count: 2 }]);
+});
+
+it("repeats in a log of whole seconds may be reads of their own, which is said", async () => {
+  const made = (ms: string) =>
+    told(`time,epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i % 7}${ms}Z,${code}`)}`);
+  expect(remarks(await made(""))).toContain(
+    "2 rows repeat another one exactly, down to the time; such rows count once. The times are whole seconds",
+  );
+  expect(remarks(await made(".25"))).not.toContain("whole seconds");
 });
 
 it("a log inside a facility's folder is named from there, which is no guess", async () => {

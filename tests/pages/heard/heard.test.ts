@@ -81,15 +81,42 @@ describe("what the reader heard", () => {
 
   it("names the codes heard uninvited with their URI, raw ones too, and hostile ones as text", () => {
     expect(words).toContain(
-      "3034257BF400B7800004CB2F urn:epc:id:sgtin:0614141.000734.314159 3 41 \u221266.5",
+      "3034257BF400B7800004CB2F urn:epc:id:sgtin:0614141.000734.314159 bystander 3 41 \u221266.5",
     );
-    expect(words).toContain("urn:epc:raw:96.xE2801160600002075A1B0001 1 1 not recorded");
-    expect(words).toContain(`${hostile.markup} 1 2 \u221271.0`);
+    expect(words).toContain("urn:epc:raw:96.xE2801160600002075A1B0001 stray 1 1 not recorded");
+    expect(words).toContain(`${hostile.markup} stray 1 2 \u221271.0`);
     expect(words).toContain(
-      "Three codes were heard in passes that had not presented them: the most frequent in 3",
+      "Three codes were heard in passes that had not presented them, one of them a bystander: the most frequent in 3",
     );
     expect(partOf("heard-strays", { strays: heard.strays.slice(1) })).toBe(
       "Two codes were heard in passes that had not presented them: each in one pass, the strongest at \u221271.0 dBm.",
+    );
+  });
+
+  it("names bystanders as such, whether some, one or all of what was heard were placed on purpose", () => {
+    const captionOf = (...placed: boolean[]) =>
+      partOf("heard-strays", {
+        strays: placed.map((bystander, i) => ({ ...heard.strays[i]!, bystander })),
+      });
+    expect(captionOf(true, true, false)).toContain(
+      "Three codes were heard in passes that had not presented them, two of them bystanders:",
+    );
+    expect(captionOf(true, true)).toContain(
+      "Two codes were heard in passes that had not presented them, all of them bystanders:",
+    );
+    expect(captionOf(true)).toContain("One code was heard in passes that had not presented it, a bystander:");
+    expect(captionOf(false)).toContain("One code was heard in passes that had not presented it: in 3 passes");
+  });
+
+  it("of a round that is not judged, what was heard between its passes stands with that round", () => {
+    const found = { ...dock.rounds[0]!, heard };
+    const page = pageOf(
+      { ...sampleResult, readPoints: [{ ...dock, rounds: [found, dock.rounds[1]!] }] },
+      "dock-1",
+    );
+    const [, others = ""] = wordsOf(page).split(" Other rounds ");
+    expect(others).toContain(
+      "24 passes. 562 of 576 tags read: 97.5 % (95.4 to 98.7). 3 tags heard in 31.7 minutes with nothing presented",
     );
   });
 
@@ -144,6 +171,7 @@ describe("the tables of what the reader heard", () => {
     expect(read("antennas")[1]).toMatchObject({ tags_heard_only_here: "4", tags_read_without_it: "1196" });
     expect(read("first-read")[0]).toMatchObject({ least_ms: "512.25", window_before_s: "0.5" });
     expect(read("strays").map(({ uri }) => uri)).toEqual(heard.strays.map(({ uri }) => uri ?? ""));
+    expect(read("strays").map(({ bystander }) => bystander)).toEqual(["yes", "no", "no"]);
     expect(read("idle")).toHaveLength(3);
   });
 });

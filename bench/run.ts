@@ -2,6 +2,7 @@ import { mkdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
+import { changeTable } from "./simulation/change-table.ts";
 import { signOffTable } from "./simulation/sign-off-table.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 
@@ -77,7 +78,8 @@ try {
     "reader-log": () => benchReaderLog(room, rounds, say, shown),
     portfolio,
     simulation: async () => {
-      for (const line of signOffTable(4000, 1)) say(line);
+      for (const line of signOffTable(2000, 1)) say(line);
+      for (const line of changeTable(1000, 1001)) say(line);
     },
   };
   const picked = process.argv.slice(2);

@@ -44,22 +44,51 @@ export function logitFor(trueRate: number, deviation: number): number {
 /** Misses of one walk, pass by pass: the tags missed in it. The same tags go through in every pass. */
 export type WalkedMisses = number[][];
 
+/** Which of their effects two rounds of one read point have in common. */
+export type Shared = "passes and tags" | "tags" | "nothing";
+
 /** Makes walks of one read point: new passes and new tags each time, drawn from the same stream. */
 export function walker(model: ReadPointModel, random: () => number): () => WalkedMisses {
-  const { passes, tags, trueRate, passScatter, tagScatter } = model;
-  const middle = logitFor(trueRate, Math.hypot(passScatter, tagScatter));
-  const scatter = () => normalQuantile(Math.max(random(), 1e-12), 0, 1);
+  const draw = drawing(model, random);
+  return () => draw.walk(draw.passes(), draw.tags());
+}
+
+/** Makes pairs of rounds between which nothing changed. */
+export function roundsWalker(
+  model: ReadPointModel,
+  shared: Shared,
+  random: () => number,
+): () => [WalkedMisses, WalkedMisses] {
+  const draw = drawing(model, random);
   return () => {
-    const tagEffects = Float64Array.from({ length: tags }, () =>
-      tagScatter === 0 ? 0 : tagScatter * scatter(),
+    const passes = draw.passes();
+    const tags = draw.tags();
+    return [
+      draw.walk(passes, tags),
+      draw.walk(
+        shared === "passes and tags" ? passes : draw.passes(),
+        shared === "nothing" ? draw.tags() : tags,
+      ),
+    ];
+  };
+}
+
+function drawing({ passes, tags, trueRate, passScatter, tagScatter }: ReadPointModel, random: () => number) {
+  const middle = logitFor(trueRate, Math.hypot(passScatter, tagScatter));
+  const effects = (count: number, scatter: number) =>
+    Float64Array.from({ length: count }, () =>
+      scatter === 0 ? 0 : scatter * normalQuantile(Math.max(random(), 1e-12), 0, 1),
     );
-    return Array.from({ length: passes }, () => {
-      const level = middle + (passScatter === 0 ? 0 : passScatter * scatter());
-      const misses: number[] = [];
-      for (let tag = 0; tag < tags; tag += 1)
-        if (random() >= logistic(level + tagEffects[tag]!)) misses.push(tag);
-      return misses;
-    });
+  return {
+    passes: () => effects(passes, passScatter),
+    tags: () => effects(tags, tagScatter),
+    walk: (passEffects: Float64Array, tagEffects: Float64Array): WalkedMisses =>
+      Array.from(passEffects, (passEffect) => {
+        const misses: number[] = [];
+        for (let tag = 0; tag < tags; tag += 1)
+          if (random() >= logistic(middle + passEffect + tagEffects[tag]!)) misses.push(tag);
+        return misses;
+      }),
   };
 }
 
@@ -89,5 +118,12 @@ export function countsByPass(walk: WalkedMisses, tags: number): ClusteredCounts[
 
 function sums(clusters: number, size: number, missed: number, missSquares: number): ClusterSums {
   const n = clusters * size;
-  return { clusters, largest: size, sizeSquares: n * size, missTimesSize: missed * size, missSquares };
+  return {
+    clusters,
+    largest: size,
+    sizeSquares: n * size,
+    missTimesSize: missed * size,
+    missSquares,
+    sizes: [[size, clusters]],
+  };
 }

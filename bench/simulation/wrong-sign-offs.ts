@@ -1,10 +1,12 @@
+import { clusteredState } from "../../src/analysis/clustered-interval.ts";
 import type { ClusteredCounts } from "../../src/analysis/effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
+import { rememberingChances } from "../../src/analysis/intervals/cluster-total.ts";
 import type { Estimate } from "../../src/analysis/result.ts";
 import { rateState } from "../../src/analysis/state.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 
-export const rules = ["naive Wilson", "wilson", "exact", "any-time, every pass"] as const;
+export const rules = ["naive Wilson", "wilson", "exact", "exact-clustered", "any-time, every pass"] as const;
 type Rule = (typeof rules)[number];
 
 export interface WrongSignOffs {
@@ -27,16 +29,22 @@ export function wrongSignOffs(
   const basisOf = (interval: Basis["interval"]): Basis => ({ confidence: 0.95, interval, missCorrelation });
   const [wilson, exact, anyTime] = [basisOf("wilson"), basisOf("exact"), basisOf("any-time")];
   const walk = walker(model, seededStream(seed));
-  const met: Record<Rule, number> = { "naive Wilson": 0, wilson: 0, exact: 0, "any-time, every pass": 0 };
+  const clustered = { confidence: 0.95, missCorrelation };
+  const chanceOf = rememberingChances(500);
+  const met = Object.fromEntries(rules.map((rule) => [rule, 0])) as Record<Rule, number>;
   const isMet = (estimate: Estimate) => rateState(estimate, "at-least", model.trueRate) === "met";
   const naiveExact = remembered(
     ({ n, k }) => `${n} ${k}`,
     ({ n, k }) => isMet(plainRate(k, n, exact)),
   );
+  // These two are wider than the exact one of all presentations: where that one is not met there is nothing to work out.
   const anyTimeMet = remembered(
-    ({ n, k, byPass, byTag }) => `${n} ${k} ${byPass!.missSquares} ${byTag!.missSquares}`,
-    // Wider than the exact one on fewer presentations: where that one is not met there is nothing to work out.
+    layoutKey,
     (counts) => naiveExact(counts) && isMet(clusteredRate(counts, anyTime)),
+  );
+  const clusteredMet = remembered(
+    layoutKey,
+    (counts) => clusteredState(counts, "at-least", model.trueRate, clustered, chanceOf) === "met",
   );
   for (let i = 0; i < walks; i += 1) {
     const looks = countsByPass(walk(), model.tags);
@@ -44,10 +52,14 @@ export function wrongSignOffs(
     if (isMet(plainRate(counts.k, counts.n, wilson))) met["naive Wilson"] += 1;
     if (isMet(clusteredRate(counts, wilson))) met.wilson += 1;
     if (isMet(clusteredRate(counts, exact))) met.exact += 1;
+    if (clusteredMet(counts)) met["exact-clustered"] += 1;
     if (looks.some(anyTimeMet)) met["any-time, every pass"] += 1;
   }
   return { model, walks, met };
 }
+
+const layoutKey = ({ n, k, byPass, byTag }: ClusteredCounts) =>
+  `${n} ${k} ${byPass!.missSquares} ${byTag!.missSquares}`;
 
 /** Walks with the same counts come to the same verdict, and few misses make few different counts. */
 function remembered(

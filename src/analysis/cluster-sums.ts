@@ -1,3 +1,5 @@
+import type { ClusterSizes } from "./intervals/cluster-total.ts";
+
 /**
  * What the design of a finding comes down to in one dimension (its passes, or its tags): how many clusters, how large,
  * and how the misses lie in them. Whole numbers only, so the order of the rows cannot change them.
@@ -11,11 +13,14 @@ export interface ClusterSums {
   sizeSquares: number;
   missTimesSize: number;
   missSquares: number;
+  /** How many clusters there are of each size, by rising size. */
+  sizes: ClusterSizes;
 }
 
 /** Sums over clusters given as pairs of presentations and misses; clusters without presentations are passed over. */
 export function clusterSums(clusters: Iterable<{ n: number; misses: number }>): ClusterSums {
-  const sums: ClusterSums = { clusters: 0, largest: 0, sizeSquares: 0, missTimesSize: 0, missSquares: 0 };
+  const sums = { clusters: 0, largest: 0, sizeSquares: 0, missTimesSize: 0, missSquares: 0 };
+  const ofSize = new Map<number, number>();
   for (const { n, misses } of clusters) {
     if (n === 0) continue;
     sums.clusters += 1;
@@ -23,8 +28,9 @@ export function clusterSums(clusters: Iterable<{ n: number; misses: number }>): 
     sums.sizeSquares += n * n;
     sums.missTimesSize += misses * n;
     sums.missSquares += misses * misses;
+    ofSize.set(n, (ofSize.get(n) ?? 0) + 1);
   }
-  return sums;
+  return { ...sums, sizes: [...ofSize].sort(([a], [b]) => a - b) };
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { IntervalName } from "../intake/facility.ts";
+import { clusteredBounds, worthOf } from "./clustered-interval.ts";
 import { type ClusteredCounts, effectiveSampleSize } from "./effective-sample.ts";
 import { clopperPearsonBounds } from "./intervals/clopper-pearson.ts";
 import { anyTimeBounds } from "./intervals/confidence-sequence.ts";
@@ -17,11 +18,13 @@ export interface Basis {
 const intervals: Record<IntervalName, (p: number, n: number, confidence: number) => Bounds> = {
   wilson: wilsonBounds,
   exact: clopperPearsonBounds,
+  "exact-clustered": clopperPearsonBounds,
   "any-time": anyTimeBounds,
 };
 
 /**
- * The interval of the chosen kind on a proportion `p` and its effective sample `n` > 0.
+ * The interval of the chosen kind on a proportion `p` and its effective sample `n` > 0. Of independent observations the
+ * `exact-clustered` one is Clopper-Pearson.
  */
 export function boundsOf(p: number, n: number, basis: Basis): Bounds {
   return intervals[basis.interval](p, n, basis.confidence);
@@ -29,10 +32,15 @@ export function boundsOf(p: number, n: number, basis: Basis): Bounds {
 
 /**
  * A rate of `k` in `n` whose presentations lie in passes and on tags, with the interval that its effective sample
- * allows. n = 0 gives an estimate without value or bounds. Example: 588 of 600 with nothing clustered at 95 % is 0.98,
+ * allows; `exact-clustered` works on the clusters themselves, and its effective sample is read off the result. n = 0
+ * gives an estimate without value or bounds. Example: 588 of 600 with nothing clustered at 95 % is 0.98,
  * 0.9654 to 0.9885 (computed).
  */
 export function clusteredRate(counts: ClusteredCounts, basis: Basis): Estimate {
+  if (basis.interval === "exact-clustered" && counts.n > 0) {
+    const bounds = clusteredBounds(counts, basis);
+    return estimate(counts.k, counts.n, worthOf(counts, bounds, basis.confidence), bounds, basis);
+  }
   const effectiveN = effectiveSampleSize(counts, basis.missCorrelation, basis.confidence);
   return rate(counts.k, counts.n, effectiveN, basis);
 }
@@ -43,11 +51,30 @@ export function plainRate(k: number, n: number, basis: Basis): Estimate {
 }
 
 function rate(k: number, n: number, effectiveN: number, basis: Basis): Estimate {
-  const common = { k, n, confidence: basis.confidence, method: basis.interval };
-  if (n === 0) {
-    return { value: null, ...common, lower: null, upper: null, effectiveN: null, designEffect: null };
-  }
-  const value = k / n;
-  const { lower, upper } = boundsOf(value, effectiveN, basis);
-  return { value, ...common, lower, upper, effectiveN, designEffect: n / effectiveN };
+  if (n > 0) return estimate(k, n, effectiveN, boundsOf(k / n, effectiveN, basis), basis);
+  const { confidence, interval: method } = basis;
+  return {
+    value: null,
+    k,
+    n,
+    confidence,
+    method,
+    lower: null,
+    upper: null,
+    effectiveN: null,
+    designEffect: null,
+  };
+}
+
+function estimate(k: number, n: number, effectiveN: number, bounds: Bounds, basis: Basis): Estimate {
+  return {
+    value: k / n,
+    k,
+    n,
+    confidence: basis.confidence,
+    method: basis.interval,
+    ...bounds,
+    effectiveN,
+    designEffect: n / effectiveN,
+  };
 }

@@ -8,12 +8,16 @@ import type { Estimate, State } from "./result.ts";
  * For `at-least`: met where the lower bound reaches the limit; not met where the upper bound stays below it and the
  * Clopper-Pearson upper bound does too; otherwise undecided. `at-most` is the mirror. Compared unrounded.
  * The second condition is there because a single miss in a short walk happens to a good read point: 16 of 17 has a
- * Wilson upper bound of 0.9896, below 0.99, and a Clopper-Pearson one of 0.9985 (computed).
+ * Wilson upper bound of 0.9896, below 0.99, and a Clopper-Pearson one of 0.9985 (computed). An `exact-clustered` bound
+ * is never nearer than the Clopper-Pearson one of all n, so there is nothing to ask twice.
  */
 export function rateState(estimate: Estimate, sense: Sense, limit: number): State {
   const { value, lower, upper, effectiveN, confidence } = estimate;
   if (value === null || lower === null || upper === null || effectiveN === null) return "untested";
-  const exact = () => clopperPearsonBounds(value, effectiveN, confidence);
+  const exact = () =>
+    estimate.method === "exact-clustered"
+      ? { lower, upper }
+      : clopperPearsonBounds(value, effectiveN, confidence);
   if (sense === "at-least") {
     if (lower >= limit) return "met";
     return upper < limit && exact().upper < limit ? "not-met" : "undecided";

@@ -4,7 +4,13 @@ import type { Evidence, Measure } from "./evidence.ts";
 import { idleRate } from "./idle-rate.ts";
 import { levelQuantile } from "./order-statistic.ts";
 import type { Estimate, Finding, State, ToSettle } from "./result.ts";
-import { type Further, furtherForLevel, furtherForMinutes, furtherForRate } from "./settle.ts";
+import {
+  type Further,
+  furtherForCounts,
+  furtherForLevel,
+  furtherForMinutes,
+  furtherForRate,
+} from "./settle.ts";
 import { levelState, rateState } from "./state.ts";
 
 /** The limit that a criterion sets. */
@@ -61,6 +67,10 @@ function furtherOf(evidence: Evidence, estimate: Estimate, limit: Limit, basis: 
       return furtherForLevel(evidence.levels, estimate, evidence.quantile, limit.sense, limit.limit);
     case "minutes":
       return furtherForMinutes(estimate, limit.limit);
+    case "presentations":
+      if (basis.interval === "exact-clustered")
+        return furtherForCounts(evidence.counts, limit.sense, limit.limit, basis);
+      return furtherForRate(estimate, limit.sense, limit.limit, basis);
     default:
       return furtherForRate(estimate, limit.sense, limit.limit, basis);
   }

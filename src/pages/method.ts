@@ -1,7 +1,7 @@
 import type { Result } from "../analysis/result.ts";
 import { glossary } from "./glossary.ts";
 import { assumedCorrelation } from "./method/assumed-correlation.ts";
-import { anyTimeParagraph, intervalWords } from "./method/interval-words.ts";
+import { anyTimeParagraph, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
 import { measureCards } from "./method/measure-cards.ts";
 import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
@@ -27,6 +27,15 @@ export function methodPage(result: Result): Page {
     beyond: statedNumber(1 - confidence),
     intervalUsed: intervalWords[interval].used,
     anyTime: anyTimeParagraph(interval),
+    clustered: clusteredWords(interval),
+    clusteredPrices: clusteredPrices.map(({ rate, tags, ...passes }) => ({
+      rate: `${statedNumber(rate * 100)}${thinSpace}%`,
+      tags: `${tags}`,
+      wilson: `${passes.wilson}`,
+      exact: `${passes.exact}`,
+      clustered: `${passes.clustered}`,
+      raised: `${passes.raised}`,
+    })),
     settings: [
       { label: "Confidence of every interval", value: `${percent}, two-sided` },
       { label: "Interval", value: intervalName },

@@ -7,12 +7,15 @@ import { idleRate } from "../../src/analysis/idle-rate.ts";
 import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
 import { anyTimeBounds } from "../../src/analysis/intervals/confidence-sequence.ts";
 import { wilsonBounds } from "../../src/analysis/intervals/wilson.ts";
+import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
+import type { IntervalName } from "../../src/intake/facility.ts";
 import { glossary } from "../../src/pages/glossary.ts";
-import { intervalWords } from "../../src/pages/method/interval-words.ts";
+import { clusteredPrices, intervalWords } from "../../src/pages/method/interval-words.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { methodPage } from "../../src/pages/method.ts";
 import { pointFigures } from "../../src/pages/words/points.ts";
 import { minuteFigures } from "../../src/pages/words/rates.ts";
+import { plannedWalk } from "../analysis/plan/planned.ts";
 import { renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
 
@@ -46,12 +49,35 @@ describe("the method page", () => {
   });
 
   it("names the interval that is used", () => {
-    for (const interval of ["wilson", "exact", "any-time"] as const) {
+    for (const interval of ["wilson", "exact", "exact-clustered", "any-time"] as const) {
       const result = { ...sampleResult, basis: { ...sampleResult.basis, interval } };
       const words = wordsOf(renderPage(methodPage(result)));
       expect(words).toContain(intervalWords[interval].used);
-      expect(words.includes("This report uses it.")).toBe(interval === "any-time");
+      const used = words.split("This report uses it.").length - 1;
+      expect(used).toBe(interval === "any-time" || interval === "exact-clustered" ? 1 : 0);
+      expect(words.includes("is read off the result")).toBe(interval === "exact-clustered");
     }
+  });
+
+  it("says what the clustered interval costs, as a plan counts it", () => {
+    for (const { rate, tags, ...prices } of clusteredPrices) {
+      const passes = (interval: IntervalName, missCorrelation = 0.02) =>
+        fewestPasses(
+          plannedWalk({
+            trialsPerPass: tags,
+            limit: rate,
+            basis: { confidence: 0.95, interval, missCorrelation },
+          }),
+          0,
+        );
+      expect(prices).toEqual({
+        wilson: passes("wilson"),
+        exact: passes("exact"),
+        clustered: passes("exact-clustered"),
+        raised: passes("wilson", 0.1),
+      });
+    }
+    expect(page.replaceAll("\u202f", " ")).toContain("99 % 40 17 17 22 47");
   });
 
   it("tells the story of 16 of 17 with its true figures", () => {

@@ -39,14 +39,38 @@ export function differenceOf(earlier: RawRow[], later: RawRow[]): RecountedDiffe
     share += weight * (own.k / own.n);
     cost += (weight * weight * before.n) / own.n;
   }
-  const first: Arm = { share, size: effectiveSize(before, 0.02) / cost };
-  const second: Arm = { share: after.k / after.n, size: effectiveSize(after, 0.02) };
+  const first: Arm = { share, size: lentSize(before, after) / cost };
+  const second: Arm = { share: after.k / after.n, size: lentSize(after, before) };
   return {
     before: { ...before, size: first.size, interval: wilson(first.share, first.size) },
     after: { ...after, size: second.size, interval: wilson(second.share, second.size) },
     difference: apart(first, second),
     p: surpriseOf(first, second),
   };
+}
+
+/**
+ * What the presentations of one round are worth, if its misses lie together at least half as much, on a scale of
+ * ratios, as those of both rounds do; but no worse than if its passes and tags came out whole. Only where both have some.
+ */
+function lentSize(own: Count, other: Count): number {
+  const [mine, theirs] = [own, other].map((count) => count.n / effectiveSize(count, 0.02)) as [
+    number,
+    number,
+  ];
+  const whole = largestWhole(own);
+  if (whole === 1 || largestWhole(other) === 1) return own.n / mine;
+  return own.n / Math.max(mine, Math.min(Math.exp((Math.log(mine) + Math.log(theirs)) / 2), whole));
+}
+
+/** How many presentations share the pass, or the tag, of a presentation on average: the larger of the two. */
+function largestWhole({ rows }: Count): number {
+  const companions = (["pass", "tag"] as const).map(
+    (dimension) =>
+      rows.reduce((sum, row) => sum + rows.filter((one) => one[dimension] === row[dimension]).length, 0) /
+      rows.length,
+  );
+  return Math.max(...companions);
 }
 
 function isPaired(before: RawRow[], after: RawRow[]): boolean {

@@ -1,4 +1,4 @@
-import { countingDimensions, effectiveSampleSize } from "../effective-sample.ts";
+import { type ClusteredCounts, countingDimensions, effectiveSampleSize } from "../effective-sample.ts";
 import type { Basis } from "../estimate.ts";
 import { wilsonBounds } from "../intervals/wilson.ts";
 import type { Estimate } from "../result.ts";
@@ -25,15 +25,23 @@ type Weighed = Pick<
  * The difference between two rounds over the same cells, with its interval and p.
  *
  * Both sides have n > 0. The earlier one is weighted to the later one's mix. Each arm's limits are the score limits of
- * its effective sample, whatever interval the facility's findings use, for the difference is made of those; weighting
- * divides the earlier one's further. `pairs` is null where the design is independent. p is exact (McNemar for pairs,
+ * its effective sample, whatever interval the facility's findings use (`exact-clustered` and `any-time` as well), for the
+ * difference is made of those; weighting divides the earlier one's further.
+ *
+ * A round that happened to miss little shows little of how its misses cluster, and its limits would lie too near: equal
+ * rounds would be called changed in up to 8.5 of 100 cases where passes differ by 1.5 units on the logit scale (simulated).
+ * If nothing changed both are clustered alike, so each takes the larger of its own design effect and the geometric mean
+ * of both, the latter no larger than its own clusters could show, were they read whole or missed whole. Where either round
+ * has nothing clustered, each keeps its own. With design effects of 2 and 8 they become 4 and 8.
+ * `pairs` is null where the design is independent. p is exact (McNemar for pairs,
  * Fisher else) where every presentation of both rounds stands for itself and nothing is weighted; else it is read from
  * the difference's own interval, which clustering has widened.
  */
 export function weighDifference(before: Side, after: Side, pairs: PairTable | null, basis: Basis): Weighed {
   const { value: earlierRate, weightingEffect } = standardisedRate(before.cells, after.cells);
-  const earlier = armOf(before, earlierRate, weightingEffect, basis);
-  const later = armOf(after, after.counts.k / after.counts.n, 1, basis);
+  const [effectBefore, effectAfter] = sharedEffects(before, after, basis);
+  const earlier = { p: earlierRate, n: before.counts.n / effectBefore / weightingEffect };
+  const later = { p: after.counts.k / after.counts.n, n: after.counts.n / effectAfter };
   const designEffect = Math.max(before.counts.n / earlier.n, after.counts.n / later.n);
   const phi = pairs === null ? 0 : correctedPhi(pairs, designEffect);
   const { confidence } = basis;
@@ -59,11 +67,23 @@ export function weighDifference(before: Side, after: Side, pairs: PairTable | nu
   };
 }
 
-function armOf({ counts }: Side, p: number, weightingEffect: number, basis: Basis): Arm {
-  return {
-    p,
-    n: effectiveSampleSize(counts, basis.missCorrelation, basis.confidence) / weightingEffect,
-  };
+/** The design effects that the two arms take. */
+function sharedEffects(before: Side, after: Side, basis: Basis): [number, number] {
+  const sides = [before.counts, after.counts];
+  const [earlier, later] = sides.map(
+    (counts) => counts.n / effectiveSampleSize(counts, basis.missCorrelation, basis.confidence),
+  ) as [number, number];
+  if (sides.some((counts) => countingDimensions(counts).length === 0)) return [earlier, later];
+  const both = Math.sqrt(earlier * later);
+  return [
+    Math.max(earlier, Math.min(both, allOrNothing(before.counts))),
+    Math.max(later, Math.min(both, allOrNothing(after.counts))),
+  ];
+}
+
+/** The design effect of clusters that are read whole or missed whole. */
+function allOrNothing(counts: ClusteredCounts): number {
+  return Math.max(...countingDimensions(counts).map(({ sizeSquares }) => sizeSquares / counts.n));
 }
 
 function estimateOf({ counts }: Side, { p, n }: Arm, confidence: number): Estimate {

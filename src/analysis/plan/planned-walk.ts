@@ -1,8 +1,10 @@
 import type { Sense } from "../../intake/facility.ts";
 import type { ClusterSums } from "../cluster-sums.ts";
+import { clusteredState } from "../clustered-interval.ts";
 import type { ClusteredCounts } from "../effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "../estimate.ts";
-import type { Estimate, State } from "../result.ts";
+import { rememberingChances } from "../intervals/cluster-total.ts";
+import type { State } from "../result.ts";
 import { rateState } from "../state.ts";
 
 /** What a planned walk will be judged by. */
@@ -31,15 +33,11 @@ export interface PlannedWalk {
  * independent presentations).
  */
 export function plannedState(walk: PlannedWalk, passes: number, faults: number, pairs: number): State {
+  const { trialsPerPass: trials, sense, limit, unit, basis } = walk;
   if (passes < walk.minimumPasses) return "untested";
-  return rateState(plannedEstimate(walk, passes, faults, pairs), walk.sense, walk.limit);
-}
-
-function plannedEstimate(walk: PlannedWalk, passes: number, faults: number, pairs: number): Estimate {
-  const { trialsPerPass: trials, sense, unit, basis } = walk;
   const n = passes * trials;
   const k = sense === "at-least" ? n - faults : faults;
-  if (unit === "passes") return plainRate(k, n, basis);
+  if (unit === "passes") return rateState(plainRate(k, n, basis), sense, limit);
   const squares = faults + 2 * pairs;
   const counts: ClusteredCounts = {
     n,
@@ -47,8 +45,11 @@ function plannedEstimate(walk: PlannedWalk, passes: number, faults: number, pair
     byPass: sums(passes, trials, faults, squares, sense),
     byTag: walk.sameTags ? sums(trials, passes, faults, tagSquares(trials, faults, squares), sense) : null,
   };
-  return clusteredRate(counts, basis);
+  if (basis.interval === "exact-clustered") return clusteredState(counts, sense, limit, basis, chanceOf);
+  return rateState(clusteredRate(counts, basis), sense, limit);
 }
+
+const chanceOf = rememberingChances(1000);
 
 /** The sums over clusters of one size; what does not count as read is what `ClusterSums` calls a miss. */
 function sums(
@@ -61,7 +62,14 @@ function sums(
   const n = clusters * size;
   const misses = sense === "at-least" ? faults : n - faults;
   const missSquares = sense === "at-least" ? faultSquares : n * size - 2 * size * faults + faultSquares;
-  return { clusters, largest: size, sizeSquares: n * size, missTimesSize: misses * size, missSquares };
+  return {
+    clusters,
+    largest: size,
+    sizeSquares: n * size,
+    missTimesSize: misses * size,
+    missSquares,
+    sizes: [[size, clusters]],
+  };
 }
 
 /** Faults of two different passes meet on the same tag once in `tags` times. */

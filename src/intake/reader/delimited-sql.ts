@@ -10,10 +10,12 @@ export function typedScan(source: LogSource, layout: LogLayout, rejects: "kept" 
     const index = layout.columns[role];
     if (typeof index === "number") types[index - 1] = columnType(role, source.spec);
   }
+  // An empty text is a text: only what is cast may be null.
+  const texts = types.flatMap((type, index) => (type === "VARCHAR" ? [`'c${index + 1}'`] : []));
   const columns = types.map((type, index) => `c${index + 1}: '${type}'`).join(", ");
   return `read_csv($place, auto_detect = false, header = false, skip = ${layout.skip}, delim = $delimiter, quote = '"', escape = '"',
     compression = '${source.zipped ? "gzip" : "none"}', decimal_separator = '${source.spec.decimal}', columns = {${columns}},
-    ${rejects === "kept" ? "store_rejects = true" : "ignore_errors = true"})`;
+    force_not_null = [${texts.join(", ")}], ${rejects === "kept" ? "store_rejects = true" : "ignore_errors = true"})`;
 }
 
 /** Lines as they stand, blank ones left out; lines that are no UTF-8 are rejected. */

@@ -2,24 +2,28 @@ import type { LogDatabase } from "./log-database.ts";
 import type { HeardTags, IdleMinute, LogSpan } from "./reader-log.ts";
 import { noHundredths } from "./reader-log.ts";
 
-/** Adds up what was heard, repeats once, into the tables `heard` and `idle`. */
-export async function sumUp(database: LogDatabase): Promise<void> {
-  const sums = "sum(reads) AS reads, max(rssi) AS rssi, min(t) AS first_us, max(t) AS last_us";
-  await database.countingDirectly(() =>
-    database.run(
-      `CREATE TABLE heard AS SELECT pass, code, antenna, ${sums} FROM reads WHERE pass IS NOT NULL GROUP BY ALL`,
-    ),
-  );
+const minuteUs = 60_000_000;
+
+/**
+ * Adds up what was heard, repeats once, into the table `sums`: by tag and place, which is the number of a pass, or below 0 a read
+ * point and a minute outside all windows.
+ *
+ * @param isInside the condition under which a window holds a read
+ */
+export async function sumUp(database: LogDatabase, isInside: string, points: number): Promise<void> {
+  const placed = (rows: string) =>
+    `SELECT coalesce(wall.pass, -1 - (t // ${minuteUs} * ${points} + point)) AS place, tag, t, rssi, reads
+      FROM (SELECT point, tag, t, rssi, reads FROM ${rows} JOIN used ON id = voice) LEFT JOIN windows AS wall ON ${isInside}`;
   await database.run(
-    `CREATE TABLE idle AS SELECT reader, code, t // 60000000 AS minute, sum(reads) AS reads, min(t) AS first_us, max(t) AS last_us
-      FROM reads WHERE pass IS NULL GROUP BY ALL`,
+    `CREATE TABLE sums AS SELECT place, tag, sum(reads) AS reads, max(rssi) AS rssi, min(t) AS first_us, max(t) AS last_us
+      FROM (${placed("reads")}) GROUP BY place, tag`,
   );
-  await database.run(`UPDATE heard SET reads = heard.reads - again.reads FROM
-    (SELECT pass, code, antenna, sum((rows - 1) * reads) AS reads FROM repeats WHERE pass IS NOT NULL GROUP BY ALL) AS again
-    WHERE heard.pass = again.pass AND heard.code = again.code AND heard.antenna = again.antenna`);
-  await database.run(`UPDATE idle SET reads = idle.reads - again.reads FROM
-    (SELECT reader, code, t // 60000000 AS minute, sum((rows - 1) * reads) AS reads FROM repeats WHERE pass IS NULL GROUP BY ALL) AS again
-    WHERE idle.reader = again.reader AND idle.code = again.code AND idle.minute = again.minute`);
+  await database.run(`UPDATE sums SET reads = sums.reads - again.reads FROM (SELECT place, tag, sum(reads) AS reads
+      FROM (${placed("(SELECT unnest(voices[2:]) AS voice, t, rssi, reads FROM repeats)")}) GROUP BY place, tag) AS again
+    WHERE sums.place = again.place AND sums.tag = again.tag`);
+  await database.run(`CREATE VIEW heard AS SELECT * RENAME (place AS pass) FROM sums WHERE place >= 0`);
+  await database.run(`CREATE VIEW idle AS SELECT *, (-1 - place) % ${points} AS point, (-1 - place) // ${points} AS minute
+    FROM sums WHERE place < 0`);
 }
 
 /** What leaves the database of the reads inside windows, by pass, code and antenna. */
@@ -28,11 +32,9 @@ export async function heardTags(
   codes: string[],
   antennas: string[],
 ): Promise<HeardTags> {
-  const columns =
-    await database.columns(`SELECT pass, code_rank.rank AS code, antenna_rank.rank AS antenna, sum(reads)::DOUBLE,
-      coalesce(CAST(max(rssi) * 100 AS INTEGER), ${noHundredths}), min(first_us)::DOUBLE, max(last_us)::DOUBLE
-    FROM heard JOIN code_rank ON code_rank.id = heard.code JOIN antenna_rank ON antenna_rank.id = heard.antenna
-    GROUP BY ALL ORDER BY pass, code, antenna`);
+  const columns = await database.columns(`SELECT pass::INTEGER, code, antenna, reads::DOUBLE,
+      coalesce(CAST(rssi * 100 AS INTEGER), ${noHundredths}), first_us::DOUBLE, last_us::DOUBLE
+    FROM heard JOIN (SELECT DISTINCT tag, code, antenna FROM used) USING (tag) ORDER BY pass, code, antenna`);
   const numbers = (index: number) => (columns[index] ?? []) as (number | bigint)[];
   const whole = (index: number) => Int32Array.from(numbers(index), Number);
   const wide = (index: number) => Float64Array.from(numbers(index), Number);
@@ -69,9 +71,9 @@ function used(texts: readonly string[], indices: Int32Array): { texts: string[];
 /** What was heard outside every window, by read point and minute. */
 export async function idleMinutes(database: LogDatabase, points: readonly string[]): Promise<IdleMinute[]> {
   const rows = await database.rows<{ point: number; minute: number; reads: number; tags: number }>(
-    `SELECT point, minute::DOUBLE AS minute, sum(reads)::DOUBLE AS reads, count(DISTINCT code_rank.rank)::INTEGER AS tags
-      FROM idle JOIN readers ON readers.id = idle.reader JOIN code_rank ON code_rank.id = idle.code
-      GROUP BY point, minute ORDER BY point, minute`,
+    `SELECT point::INTEGER AS point, minute::DOUBLE AS minute, sum(reads)::DOUBLE AS reads, count(DISTINCT code)::INTEGER AS tags
+      FROM idle JOIN (SELECT DISTINCT tag, code FROM used) USING (tag)
+      GROUP BY idle.point, minute ORDER BY idle.point, minute`,
   );
   return rows.map(({ point, minute, reads, tags }) => ({ readPoint: points[point]!, minute, reads, tags }));
 }
@@ -92,12 +94,11 @@ export async function logSpans(
   };
   type Span = { place: number; first: number; last: number };
   const inside = await database.rows<Span>(
-    "SELECT pass AS place, min(first_us)::DOUBLE AS first, max(last_us)::DOUBLE AS last FROM heard GROUP BY pass",
+    "SELECT pass::INTEGER AS place, min(first_us)::DOUBLE AS first, max(last_us)::DOUBLE AS last FROM heard GROUP BY pass",
   );
   for (const { place, first, last } of inside) widen(pointOfPass.get(place)!, first, last);
   const outside = await database.rows<Span>(
-    `SELECT point AS place, min(first_us)::DOUBLE AS first, max(last_us)::DOUBLE AS last
-      FROM idle JOIN readers ON readers.id = idle.reader GROUP BY point`,
+    "SELECT point::INTEGER AS place, min(first_us)::DOUBLE AS first, max(last_us)::DOUBLE AS last FROM idle GROUP BY point",
   );
   for (const { place, first, last } of outside) widen(place, first, last);
   return points.flatMap((readPoint, point) => {

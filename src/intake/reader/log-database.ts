@@ -2,7 +2,7 @@ import { type DuckDBConnection, DuckDBInstance, type DuckDBValue } from "@duckdb
 import { literal } from "./sql-text.ts";
 
 /** The widest key that is counted by position instead of by hashing, in bits. */
-const widestDirectKey = 20;
+const widestDirectKey = 22;
 
 /** An in-memory database that may open the named files and nothing else: no network, no extensions, no other files. */
 export class LogDatabase {

@@ -1,13 +1,12 @@
 import type { ProblemList } from "../problem-list.ts";
 import { delimitedLayout } from "./delimited-layout.ts";
 import { jsonLayout } from "./json-sql.ts";
+import { checkLevelUnit } from "./level-unit.ts";
 import { linewise, type ReadCounts, type Reading, type RowSource, readLog } from "./log-reader.ts";
 import type { LogLayout, LogSource } from "./log-source.ts";
 import { parquetLayout } from "./parquet-sql.ts";
-import type { PassWindow } from "./reader-log.ts";
 import { unreadableLog } from "./reader-log-problems.ts";
-import { createReads, scopeOf } from "./reads-table.ts";
-import { fillWindows } from "./window-table.ts";
+import { createReads } from "./reads-table.ts";
 
 /** A log that was read, with what is known of its rows so far. */
 export interface TakenLog {
@@ -20,7 +19,6 @@ export interface TakenLog {
 export async function takeLogs(
   reading: Reading,
   sources: readonly LogSource[],
-  windows: readonly PassWindow[],
   problems: ProblemList,
 ): Promise<{ logs: Map<number, TakenLog>; keepsRest: boolean }> {
   const { database, points, facilityZone } = reading;
@@ -31,12 +29,12 @@ export async function takeLogs(
   }
   const keepsRest = layouts.some(([{ kind }, { rest }]) => kind === "json-lines" || rest.length > 0);
   await createReads(database, keepsRest);
-  const window = await fillWindows(database, windows, points);
   const logs = new Map<number, TakenLog>();
   for (const [source, layout] of layouts) {
-    const scope = scopeOf(source, points, keepsRest, window);
+    const scope = { file: source.index, points, keepsRest };
     const counts = await orProblem(source, problems, () => readLog(reading, source, layout, scope));
     if (counts === null) continue;
+    await checkLevelUnit(database, source, problems);
     logs.set(source.index, { counts, allRows: linewise(source, layout, facilityZone, "dropped") });
   }
   return { logs, keepsRest };

@@ -3,10 +3,11 @@ import { jsonRows } from "./json-sql.ts";
 import type { LogDatabase } from "./log-database.ts";
 import type { LogLayout, LogSource } from "./log-source.ts";
 import { parquetRows } from "./parquet-sql.ts";
-import { highestIds, insertReads, learnTexts, type Scope } from "./reads-table.ts";
+import { insertReads, learnVoices, type Scope, settleLate, textMark } from "./reads-table.ts";
 import { judgedRows, type RefusalReason, typedRows, unsoundReads } from "./row-sql.ts";
+import { sampleVoices } from "./voice-sample.ts";
 
-/** Rows in which texts are looked up before all rows are read. */
+/** Rows in which voices are looked up before all rows are read. */
 const rowsLookedAt = 200_000;
 /** Rejected lines that are looked at one by one; with more, the whole file is. */
 const mostRejects = 20_000;
@@ -50,9 +51,8 @@ export async function readLog(
 }
 
 async function forget(database: LogDatabase, source: LogSource): Promise<void> {
-  await database.run(`DELETE FROM reads WHERE file = ${source.index}`);
-  for (const table of ["codes", "readers", "antennas"])
-    await database.run(`DELETE FROM ${table} WHERE contains(text, chr(10))`);
+  await database.run(`DELETE FROM reads WHERE ${isOf(source)}`);
+  await database.run(`DELETE FROM voices WHERE file = ${source.index}`);
   await dropRejects(database);
 }
 
@@ -75,20 +75,17 @@ async function readTyped(
   const values = { place: source.place, delimiter: source.delimiter };
   const judged = (rejects: "kept" | "dropped") =>
     typedRows(layout, source, facilityZone, typedScan(source, layout, rejects));
-  let taken = await takeRows(database, source, scope, reading.points, {
-    first: { judged: judged("kept"), values },
-    again: { judged: judged("dropped"), values },
-  });
-  if ((await countReads(database, source, unsoundReads(source))) > 0 || (await hasBrokenTexts(database)))
-    return null;
+  if (source.zipped) await learnFirst(database, source, scope, { judged: judged("dropped"), values });
+  else await learnSample(database, source, layout, scope);
+  let taken = await takeRows(database, source, scope, { judged: judged("kept"), values });
+  if ((await hasUnsoundReads(database, source)) || (await hasBrokenTexts(database))) return null;
   const rejects = await database.rows<{ csv_line: string; kind: string }>(
     `SELECT csv_line, min(error_type)::VARCHAR AS kind FROM reject_errors GROUP BY line, csv_line LIMIT ${mostRejects + 1}`,
   );
   await dropRejects(database);
   if (rejects.length > mostRejects || !rejects.every(isOneLine)) return null;
   const doubtful = await rejectedLines(reading, source, layout, rejects);
-  if (rejects.length > 0)
-    taken += await takeRows(database, source, scope, reading.points, { first: doubtful, again: doubtful });
+  if (rejects.length > 0) taken += await takeRows(database, source, scope, doubtful);
   return { taken, refused: await refusals(database, doubtful), doubtful };
 }
 
@@ -123,9 +120,10 @@ async function readByLine(
   layout: LogLayout,
   scope: Scope,
 ): Promise<ReadCounts> {
-  const { database, facilityZone, points } = reading;
+  const { database, facilityZone } = reading;
   const again = linewise(source, layout, facilityZone, "dropped");
-  const taken = await takeRows(database, source, scope, points, { first: again, again });
+  await learnFirst(database, source, scope, again);
+  const taken = await takeRows(database, source, scope, again);
   const refused = await refusals(database, linewise(source, layout, facilityZone, "kept"));
   if (source.kind !== "parquet") {
     const [rejects] = await database.rows<{ lines: number }>(
@@ -160,41 +158,58 @@ async function refusals(database: LogDatabase, rows: RowSource): Promise<Map<Ref
   return new Map(counts.map(({ reason, rows: count }) => [reason, count]));
 }
 
-/**
- * Takes the rows that count. Texts are looked up among the first rows only; where a later row brings a new one, the rows that
- * do are read a second time.
- */
+async function learnFirst(
+  database: LogDatabase,
+  source: LogSource,
+  scope: Scope,
+  { judged, values }: RowSource,
+): Promise<void> {
+  const first = `SELECT reader, epc, antenna FROM (${judged}) WHERE reason IS NULL LIMIT ${rowsLookedAt}`;
+  await learnVoices(database, first, values, source, scope);
+}
+
+async function learnSample(
+  database: LogDatabase,
+  source: LogSource,
+  layout: LogLayout,
+  scope: Scope,
+): Promise<void> {
+  const voices = await sampleVoices(source, layout);
+  await database.run("CREATE OR REPLACE TEMP TABLE sample (reader VARCHAR, epc VARCHAR, antenna VARCHAR)");
+  await database.fill(
+    "sample",
+    voices.map(({ reader, epc, antenna }) => [reader, epc, antenna]),
+  );
+  await learnVoices(database, "FROM sample", {}, source, scope);
+}
+
+/** Takes the rows that count; those of voices that nobody has learnt yet are put right at the end. */
 async function takeRows(
   database: LogDatabase,
   source: LogSource,
   scope: Scope,
-  points: ReadonlyMap<string, number>,
-  rows: { first: RowSource; again: RowSource },
+  { judged, values }: RowSource,
 ): Promise<number> {
-  const { first, again } = rows;
-  await learnTexts(database, again.judged, again.values, source, scope, points, rowsLookedAt);
-  const before = await highestIds(database);
-  const taken = await insertReads(database, first.judged, first.values, source, scope, null);
-  const isOpen = "(reader IS NULL OR code IS NULL OR antenna IS NULL)";
-  if (taken <= rowsLookedAt || (await countReads(database, source, isOpen)) === 0) return taken;
-  await database.run(`DELETE FROM reads WHERE file = ${source.index} AND ${isOpen}`);
-  await learnTexts(database, again.judged, again.values, source, scope, points, null);
-  await insertReads(database, again.judged, again.values, source, scope, before);
+  const taken = await insertReads(database, judged, values, scope);
+  await settleLate(database, source, scope);
   return taken;
 }
 
-/** Whether two quotes that never closed have joined lines into one text. */
+/** Whether a text holds what no row's does: two quotes that never closed have joined lines, or a mark of the database's own. */
 async function hasBrokenTexts(database: LogDatabase): Promise<boolean> {
   const broken = await database.rows(
-    `SELECT text FROM (SELECT text FROM codes UNION ALL SELECT text FROM readers UNION ALL SELECT text FROM antennas)
-      WHERE contains(text, chr(10)) LIMIT 1`,
+    `SELECT id FROM voices WHERE contains(reader || epc || antenna, chr(10)) OR contains(reader || epc || antenna, ${textMark}) LIMIT 1`,
   );
   return broken.length > 0;
 }
 
-async function countReads(database: LogDatabase, source: LogSource, where: string): Promise<number> {
-  const [row] = await database.rows<{ rows: number }>(
-    `SELECT count(*)::INTEGER AS rows FROM reads WHERE file = ${source.index} AND ${where}`,
+async function hasUnsoundReads(database: LogDatabase, source: LogSource): Promise<boolean> {
+  const unsound = await database.rows(
+    `SELECT voice FROM reads WHERE ${isOf(source)} AND ${unsoundReads(source)} LIMIT 1`,
   );
-  return row!.rows;
+  return unsound.length > 0;
 }
+
+/** The reads of one file. */
+const isOf = (source: LogSource) =>
+  `(voice IS NULL OR voice IN (SELECT id FROM voices WHERE file = ${source.index}))`;

@@ -2,6 +2,7 @@ import type { ProblemList } from "../problem-list.ts";
 import { missingColumn } from "./delimited-layout.ts";
 import type { LogDatabase } from "./log-database.ts";
 import { type Asked, askedColumns, type LogLayout, type LogSource } from "./log-source.ts";
+import { momentColumn } from "./reader-log-problems.ts";
 import { restHash } from "./row-sql.ts";
 import { identifier } from "./sql-text.ts";
 import { cast, columnType } from "./value-sql.ts";
@@ -24,6 +25,11 @@ export async function parquetLayout(
     if (name === null || (typeof name === "string" && types.has(name))) continue;
     isSound = false;
     problems.add(source.path, null, missingColumn(role, name, names, names.length));
+  }
+  const timeType = types.get(String(asked.time)) ?? "";
+  if (isSound && timeType.startsWith("TIMESTAMP") && source.spec.time.unit !== "iso") {
+    isSound = false;
+    problems.add(source.path, null, momentColumn(String(asked.time), source.spec.time.unit));
   }
   if (!isSound) return null;
   const used = new Set<string | number | null>(Object.values(asked));

@@ -1,5 +1,5 @@
 import type { ProblemList } from "../problem-list.ts";
-import { type BadCode, rankAntennas, rankCodes } from "./code-book.ts";
+import { type BadCode, bookCodes } from "./code-book.ts";
 import { fileHash } from "./file-hash.ts";
 import { heardTags, idleMinutes, logSpans, sumUp } from "./heard-sums.ts";
 import { takeLogs } from "./log-intake.ts";
@@ -12,7 +12,8 @@ import { findRepeats } from "./repeats.ts";
 import type { RefusalReason } from "./row-sql.ts";
 import { sameFiles } from "./same-files.ts";
 import { doubtfulSeconds } from "./second-histogram.ts";
-import { dropBadCodes, dropElsewhere } from "./unused-rows.ts";
+import { rowsElsewhere, rowsOfBadCodes } from "./unused-rows.ts";
+import { fillWindows } from "./window-table.ts";
 
 /**
  * Reads the reader logs of a facility: what was heard in each pass's window, what outside all of them, and what became of
@@ -42,14 +43,13 @@ export async function readReaderLogs(
   try {
     const reading = { database, points, facilityZone };
     const own = sources.filter(({ index }) => !twins.has(index));
-    const { logs, keepsRest } = await takeLogs(reading, own, windows, problems);
-    const { codes, bad, remarks } = await rankCodes(database);
+    const { logs, keepsRest } = await takeLogs(reading, own, problems);
+    const { codes, antennas, bad, remarks } = await bookCodes(database);
     for (const { code, text } of remarks) problems.add(null, null, codeRemark(code, text));
-    const antennas = await rankAntennas(database);
-    const badRows = await dropBadCodes(database, bad);
-    const elsewhere = await dropElsewhere(database, sources, problems);
+    const badRows = await rowsOfBadCodes(database);
+    const elsewhere = await rowsElsewhere(database, sources, problems);
     const repeated = await findRepeats(database, keepsRest);
-    await sumUp(database);
+    await sumUp(database, await fillWindows(database, windows, points), points.size);
 
     const files: ReaderLogFile[] = [];
     for (const source of sources) {
@@ -112,7 +112,7 @@ function pointsOf(specs: readonly ReaderLogSpec[], windows: readonly PassWindow[
 }
 
 function badOf(source: LogSource, bad: readonly BadCode[]): BadCode[] {
-  return bad.filter(({ scope }) => scope === source.spec.epcForm);
+  return bad.filter(({ form }) => form === source.spec.epcForm);
 }
 
 function rowsOf(counts: ReadonlyMap<RefusalReason, number>): number {

@@ -136,6 +136,24 @@ export function wrongUnit(
   };
 }
 
+/** Levels that are all far stronger than a receiver hears: dBm taken for hundredths. */
+export const tooStrong = (strongest: string, weakest: string): Finding => ({
+  severity: "error",
+  code: "reader-log-rssi-unit",
+  found: `every RSSI from ${weakest} to ${strongest} dBm once read as hundredths`,
+  expected: "levels weaker than -2 dBm, written as whole hundredths such as -6350",
+  advice: "Figures such as -63.5 are dBm: say rssi_unit: dBm, or leave rssi_unit out.",
+});
+
+/** A column of moments where the entry speaks of a count. */
+export const momentColumn = (column: string, unit: string): Finding => ({
+  severity: "error",
+  code: "reader-log-time-type",
+  found: `moments in the column ${quoted(column)}, not a count of ${unit}`,
+  expected: "a time.unit that fits the column's type",
+  advice: "Write time: { unit: iso } in reader_logs; give the zone too where the column's type has none.",
+});
+
 export const unknownReader = (name: string, rows: number): Finding => ({
   severity: "warning",
   code: "reader-log-reader-unknown",

@@ -1,128 +1,98 @@
 import type { LogDatabase } from "./log-database.ts";
 import type { LogSource } from "./log-source.ts";
-import type { WindowKey } from "./window-table.ts";
 
 /**
- * One row a read, in whole numbers: texts are numbers in the tables `words` of their kind. `slot` spreads the rows over as many
- * places as repeats are looked for in.
+ * One row a read, in whole numbers. A voice is a reader, a code and an antenna as one file writes
+ * them: three texts that every row carries become one number. `late` holds the three where no number is known yet.
  */
 export async function createReads(database: LogDatabase, keepsRest: boolean): Promise<void> {
   await database.run(
-    `CREATE TABLE reads (file USMALLINT, reader USMALLINT, code INTEGER, antenna USMALLINT, t BIGINT, rssi DECIMAL(9,2), reads INTEGER,
-      pass INTEGER, slot INTEGER${keepsRest ? ", rest UBIGINT" : ""})`,
+    `CREATE TABLE reads (voice INTEGER, t BIGINT, rssi DECIMAL(9,2), reads INTEGER, late VARCHAR${keepsRest ? ", rest UBIGINT" : ""})`,
   );
-  // A reader's `point` is null where no read point claims it; `scope` keeps apart what one text means in two entries.
-  await database.run("CREATE TABLE readers (id INTEGER, text VARCHAR, scope VARCHAR, point INTEGER)");
-  await database.run("CREATE TABLE codes (id INTEGER, text VARCHAR, scope VARCHAR)");
-  await database.run("CREATE TABLE antennas (id INTEGER, text VARCHAR)");
+  // A voice's `point` is null where no read point claims it; `scope` keeps apart what one text means in two entries.
+  await database.run(
+    "CREATE TABLE voices (id INTEGER, file INTEGER, scope VARCHAR, form VARCHAR, reader VARCHAR, epc VARCHAR, antenna VARCHAR, point INTEGER)",
+  );
 }
 
-/** Places among which repeats are looked for: just under 2 to this power, so that null and all of them are counted by position. */
-export const slotBits = 21;
+/** What parts the three texts of a voice: a mark that no reader writes. */
+export const textMark = "chr(31)";
 
-/** How an entry's texts are looked up. */
+/** How a log's voices are looked up. */
 export interface Scope {
-  reader: string;
-  code: string;
+  file: number;
+  points: ReadonlyMap<string, number>;
   keepsRest: boolean;
-  window: WindowKey;
 }
 
-export function scopeOf(
-  source: LogSource,
-  points: ReadonlyMap<string, number>,
-  keepsRest: boolean,
-  window: WindowKey,
-): Scope {
-  const { readPoint, epcForm } = source.spec;
-  const reader =
-    readPoint.kind === "fixed"
-      ? `fixed ${points.get(readPoint.readPoint)}`
-      : `column ${JSON.stringify(Object.entries(readPoint.values))}`;
-  return { reader, code: epcForm, keepsRest, window };
-}
-
-/** Looks up new texts among the first rows, or among all rows. */
-export async function learnTexts(
+/** Gives numbers to voices that have none yet. @param found a query with the columns reader, epc and antenna */
+export async function learnVoices(
   database: LogDatabase,
-  judged: string,
+  found: string,
   values: Record<string, string | number>,
   source: LogSource,
-  scope: Scope,
-  points: ReadonlyMap<string, number>,
-  most: number | null,
+  { file, points }: Scope,
 ): Promise<void> {
-  const { readPoint } = source.spec;
+  const { readPoint, epcForm } = source.spec;
   await database.run(
-    `CREATE OR REPLACE TEMP TABLE learnt AS SELECT DISTINCT reader, epc, antenna FROM (SELECT reader, epc, antenna FROM (${judged})
-      WHERE reason IS NULL ${most === null ? "" : `LIMIT ${most}`})`,
+    `CREATE OR REPLACE TEMP TABLE learnt AS SELECT DISTINCT reader, epc, antenna FROM (${found})`,
     values,
   );
-  const next = (table: string) =>
-    `(SELECT coalesce(max(id), -1) FROM ${table}) + row_number() OVER (ORDER BY text)`;
-  await database.run(
-    `INSERT INTO codes SELECT ${next("codes")}, text, $scope FROM (SELECT DISTINCT epc AS text FROM learnt)
-      WHERE text NOT IN (SELECT text FROM codes WHERE scope = $scope)`,
-    { scope: scope.code },
+  await database.run("CREATE OR REPLACE TEMP TABLE claims (text VARCHAR, point BIGINT)");
+  const readers = await database.rows<{ reader: string }>("SELECT DISTINCT reader FROM learnt");
+  const pointOf = (name: string) =>
+    readPoint.kind === "fixed"
+      ? readPoint.readPoint
+      : Object.hasOwn(readPoint.values, name)
+        ? readPoint.values[name]!
+        : "";
+  await database.fill(
+    "claims",
+    readers.map(({ reader }) => [reader, points.get(pointOf(reader.trim())) ?? null]),
+  );
+  const scope = JSON.stringify(
+    readPoint.kind === "fixed" ? points.get(readPoint.readPoint) : Object.entries(readPoint.values),
   );
   await database.run(
-    `INSERT INTO antennas SELECT ${next("antennas")}, text FROM (SELECT DISTINCT antenna AS text FROM learnt)
-      WHERE text NOT IN (SELECT text FROM antennas)`,
+    `INSERT INTO voices SELECT (SELECT coalesce(max(id), -1) FROM voices) + row_number() OVER (), ${file}, $scope, $form,
+        reader, epc, antenna, point
+      FROM learnt ANTI JOIN (SELECT reader, epc, antenna FROM voices WHERE file = ${file}) USING (reader, epc, antenna)
+      JOIN claims ON claims.text = learnt.reader`,
+    { scope, form: epcForm },
   );
-  const fresh = await database.rows<{ text: string; id: number }>(
-    `SELECT text, CAST(${next("readers")} AS INTEGER) AS id FROM (SELECT DISTINCT reader AS text FROM learnt)
-      WHERE text NOT IN (SELECT text FROM readers WHERE scope = $scope)`,
-    { scope: scope.reader },
-  );
-  const pointOf = (text: string) => {
-    if (readPoint.kind === "fixed") return points.get(readPoint.readPoint) ?? null;
-    const name = text.trim();
-    return Object.hasOwn(readPoint.values, name) ? (points.get(readPoint.values[name]!) ?? null) : null;
-  };
-  for (const { text, id } of fresh)
-    await database.run("INSERT INTO readers VALUES ($id, $text, $scope, $point)", {
-      id,
-      text,
-      scope: scope.reader,
-      point: pointOf(text),
-    });
 }
 
-/** The highest numbers given so far: rows whose texts are all at or below them have been looked at before. */
-export async function highestIds(
-  database: LogDatabase,
-): Promise<{ reader: number; code: number; antenna: number }> {
-  const [row] = await database.rows<{ reader: number; code: number; antenna: number }>(
-    `SELECT (SELECT coalesce(max(id), -1) FROM readers) AS reader, (SELECT coalesce(max(id), -1) FROM codes) AS code,
-      (SELECT coalesce(max(id), -1) FROM antennas) AS antenna`,
-  );
-  return row!;
-}
-
-/** Takes the rows in that count; rows with a text not looked up yet have a null in its place. Returns how many. */
+/** Takes the rows in that count; those of a voice not learnt yet keep its texts. Returns how many. */
 export async function insertReads(
   database: LogDatabase,
   judged: string,
   values: Record<string, string | number>,
-  source: LogSource,
-  scope: Scope,
-  after: { reader: number; code: number; antenna: number } | null,
+  { file, keepsRest }: Scope,
 ): Promise<number> {
-  const { window } = scope;
-  const isNew =
-    after === null
-      ? ""
-      : `AND (reader.id > ${after.reader} OR code.id > ${after.code} OR antenna.id > ${after.antenna})`;
   return database.run(
-    `INSERT INTO reads SELECT ${source.index}, reader.id, code.id, antenna.id, taken.t, taken.rssi, taken.reads, wall.pass,
-        CAST(((taken.t >> 10) + code.spread) % ${2 ** slotBits - 3} AS INTEGER)${scope.keepsRest ? ", taken.rest" : ""}
+    `INSERT INTO reads SELECT voice.id, taken.t, taken.rssi, taken.reads, CASE WHEN voice.id IS NULL THEN ${texts("taken")} END${keepsRest ? ", taken.rest" : ""}
       FROM (${judged}) AS taken
-      LEFT JOIN (SELECT id, text, point FROM readers WHERE scope = $readerScope) AS reader ON reader.text = taken.reader
-      LEFT JOIN (SELECT id, text, id * 7919::BIGINT AS spread FROM codes WHERE scope = $codeScope) AS code ON code.text = taken.epc
-      LEFT JOIN antennas AS antenna ON antenna.text = taken.antenna
-      LEFT JOIN windows AS wall ON wall.key = reader.point * ${window.stride} + (taken.t - ${window.baseUs}) // ${window.bucketUs}
-        AND taken.t >= wall.from_us AND taken.t <= wall.to_us
-      WHERE taken.reason IS NULL ${isNew}`,
-    { ...values, readerScope: scope.reader, codeScope: scope.code },
+      LEFT JOIN (SELECT id, reader, epc, antenna FROM voices WHERE file = ${file}) AS voice
+        ON voice.epc = taken.epc AND voice.reader = taken.reader AND voice.antenna = taken.antenna
+      WHERE taken.reason IS NULL`,
+    values,
   );
 }
+
+/** Learns the voices that the sample did not hold, and puts their reads right where they stand. */
+export async function settleLate(database: LogDatabase, source: LogSource, scope: Scope): Promise<void> {
+  await database.run("CREATE OR REPLACE TEMP TABLE late (place BIGINT, texts VARCHAR)");
+  const late = await database.run("INSERT INTO late SELECT rowid, late FROM reads WHERE late IS NOT NULL");
+  if (late === 0) return;
+  const split = `SELECT part[1] AS reader, part[2] AS epc, part[3] AS antenna
+    FROM (SELECT DISTINCT string_split(texts, ${textMark}) AS part FROM late)`;
+  await learnVoices(database, split, {}, source, scope);
+  await database.run(
+    `UPDATE reads SET voice = settled.id, late = NULL FROM (SELECT late.place, voice.id FROM late
+        JOIN voices AS voice ON voice.file = ${scope.file} AND ${texts("voice")} = late.texts) AS settled
+      WHERE reads.rowid = settled.place`,
+  );
+}
+
+const texts = (from: string) =>
+  `${from}.reader || ${textMark} || ${from}.epc || ${textMark} || ${from}.antenna`;

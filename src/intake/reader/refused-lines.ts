@@ -34,7 +34,7 @@ export async function listRefused(
 ): Promise<void> {
   if (counts.size === 0) return;
   const bad = new Map(
-    badCodes.filter(({ scope }) => scope === source.spec.epcForm).map((each) => [each.text.trim(), each]),
+    badCodes.filter(({ form }) => form === source.spec.epcForm).map((each) => [each.text.trim(), each]),
   );
   const refused = await refusedTexts(database, rows, [...bad.keys()]);
   const found = await located(source, refused, counts.has("encoding"));

@@ -1,27 +1,37 @@
 import type { LogDatabase } from "./log-database.ts";
-import { slotBits } from "./reads-table.ts";
+
+/** Among so many stretches of time are rows spread that are looked at for repeats. */
+const slots = 2 ** 21;
 
 /**
- * Finds exact repeats of rows and leaves them in the table `repeats`: one row for each set of equal reads, with how many
- * there are. Returns how many rows of each file repeat another.
+ * Finds exact repeats of rows and leaves them in the table `repeats`: one row for each set of equal reads, with the voice
+ * of each, in the order of files. Returns how many rows of each file repeat another.
  *
- * Exact, but not by comparing every row with every other: equal rows share a slot and its marks, so a slot with as many marks of
- * either kind as rows holds no repeat. Only the rows of the few slots that are left are compared whole.
+ * Exact, but not by comparing every row with every other: equal rows share a slot of time and its marks, so a slot with as many
+ * marks of either kind as rows holds no repeat. Only the rows of the few slots that are left are compared whole.
  */
 export async function findRepeats(database: LogDatabase, keepsRest: boolean): Promise<Map<number, number>> {
-  await database.countingDirectly(
-    () =>
-      database.run(`CREATE TABLE crowded AS SELECT slot FROM reads GROUP BY slot
-        HAVING bit_count(bit_or(1::BIGINT << (t % 63))) < count(*)
-          AND bit_count(bit_or(1::BIGINT << ((t // 63 + antenna * 13 + coalesce(CAST(rssi * -100 AS INTEGER), 7)) % 63))) < count(*)`),
-    slotBits,
+  const [span] = await database.rows<{ first: bigint; us: number }>(
+    "SELECT coalesce(min(t), 0) AS first, coalesce(max(t) - min(t), 0)::DOUBLE AS us FROM reads",
   );
-  await database.run(`CREATE TABLE repeats AS
-    SELECT reader, code, antenna, t, any_value(pass) AS pass, any_value(reads) AS reads, count(*) AS rows, list_sort(list(file)) AS files
-    FROM reads SEMI JOIN crowded USING (slot)
-    GROUP BY reader, code, antenna, t, rssi, reads${keepsRest ? ", rest" : ""} HAVING count(*) > 1`);
+  const slot = `(t - ${span!.first}) // ${Math.max(1, Math.ceil(span!.us / slots))}`;
+  await database.countingDirectly(() =>
+    database.run(`CREATE TABLE crowded AS SELECT ${slot} AS slot FROM reads GROUP BY slot
+      HAVING bit_count(bit_or(1::BIGINT << (t % 63))) < count(*)
+        AND bit_count(bit_or(1::BIGINT << ((t // 63 + reads * 13 + coalesce(CAST(rssi * -100 AS INTEGER), 7)) % 63))) < count(*)`),
+  );
+  const key = `twin, t, rssi, reads${keepsRest ? ", rest" : ""}`;
+  await database.run(`CREATE TABLE equals AS SELECT ${key} FROM reads JOIN used ON id = voice SEMI JOIN crowded ON crowded.slot = ${slot}
+    GROUP BY ${key} HAVING count(*) > 1`);
+  await database.run(`CREATE TABLE repeats AS SELECT list_sort(list(voice)) AS voices, t, rssi, reads
+    FROM reads JOIN used ON id = voice SEMI JOIN equals ON ${key
+      .split(", ")
+      .map(
+        (column) => `equals.${column} IS NOT DISTINCT FROM ${column === "twin" ? "used" : "reads"}.${column}`,
+      )
+      .join(" AND ")} GROUP BY ${key}`);
   const counts = await database.rows<{ file: number; rows: number }>(
-    `SELECT file, count(*)::INTEGER AS rows FROM (SELECT unnest(files[2:]) AS file FROM repeats) GROUP BY file`,
+    `SELECT file, count(*)::INTEGER AS rows FROM (SELECT unnest(voices[2:]) AS voice FROM repeats) JOIN used ON id = voice GROUP BY file`,
   );
   return new Map(counts.map(({ file, rows }) => [file, rows]));
 }

@@ -52,11 +52,11 @@ export function typedRows(
 ): string {
   const { spec } = source;
   const { columns, rest } = layout;
-  const text = (index: number | string | null) => (index === null ? "''" : `coalesce(c${index}, '')`);
+  const text = (index: number | string | null) => (index === null ? "''" : `c${index}`);
   const time = timeSql(`c${columns.time}`, spec, facilityZone);
   const us = time.shifted("time_said");
   // A line end inside a field is a quote that was never closed.
-  const isWhole = rest.map((index) => `NOT contains(coalesce(c${index}, ''), chr(10))`).join(" AND ");
+  const isWhole = rest.map((index) => `NOT contains(c${index}, chr(10))`).join(" AND ");
   const level = columns.rssi === null ? "NULL::DECIMAL(9,2)" : rssiDbm(`c${columns.rssi}`, spec);
   return `SELECT ${text(columns.reader)} AS reader, ${text(columns.epc)} AS epc, ${text(columns.antenna)} AS antenna,
       ${isWhole === "" ? us : `CASE WHEN ${isWhole} THEN ${us} END`} AS t, ${level} AS rssi,

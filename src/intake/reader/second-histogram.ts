@@ -19,13 +19,13 @@ export async function doubtfulSeconds(
     inside.set(point, (inside.get(point) ?? 0) + reads);
   }
   const outside = await database.rows<{ point: number; reads: number }>(
-    "SELECT point, sum(reads)::DOUBLE AS reads FROM idle JOIN readers ON readers.id = idle.reader GROUP BY point",
+    "SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads FROM idle GROUP BY point",
   );
   const doubtful = outside.filter(({ point, reads }) => (inside.get(point) ?? 0) < reads);
   if (doubtful.length === 0) return [];
   const rows = await database.rows<{ point: number; second: number; reads: number }>(
     `SELECT point, (t // 1000000)::DOUBLE AS second, sum(reads.reads)::DOUBLE AS reads
-      FROM reads JOIN readers ON readers.id = reads.reader
+      FROM reads JOIN used ON id = voice
       WHERE point IN (${doubtful.map(({ point }) => point).join(", ")})
       GROUP BY ALL ORDER BY point, second`,
   );

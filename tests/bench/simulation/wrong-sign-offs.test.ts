@@ -53,6 +53,22 @@ describe("a read point that only just keeps its limit", () => {
     expect(met["any-time, every pass"] / walks).toBeLessThan(0.025 + 0.02);
   });
 
+  it.each([
+    { ...model, passScatter: 1.5, tagScatter: 0 },
+    { ...model, trueRate: 0.95, passScatter: 1.5, tagScatter: 1.5 },
+    { ...model, passes: 50, tags: 20, passScatter: 0, tagScatter: 2 },
+    { ...model, passes: 30, tags: 10, trueRate: 0.95, passScatter: 0, tagScatter: 2 },
+  ])(
+    "is seldom signed off by exact-clustered though passes and tags differ much: $passScatter and $tagScatter",
+    (one) => {
+      const walks = 600;
+      const { met } = wrongSignOffs(one, walks, 11);
+      expect(met["exact-clustered"] / walks).toBeLessThan(0.05 + 0.027);
+      expect(met["exact-clustered"]).toBeLessThanOrEqual(met.exact);
+      expect(met["naive Wilson"]).toBeGreaterThan(2 * met["exact-clustered"]);
+    },
+  );
+
   it("would be signed off far more often if its presentations were taken as independent", () => {
     const { met } = wrongSignOffs(model, 600, 11);
     expect(met["naive Wilson"]).toBeGreaterThan(2 * met.wilson);

@@ -113,6 +113,25 @@ describe("a log of one kind reads as that of another:", () => {
     expect(heard(outcome)).toEqual(two);
   });
 
+  test.each(["make_timestamp", "make_timestamptz"])(
+    "Parquet with moments where a count is declared is an error that says what to write, %s",
+    async (moment) => {
+      const select = `SELECT ${moment}(${startUs + 11_000_000}) AS time, '${codeA}' AS epc`;
+      const only = { ...columns, antenna: null, rssi: null, count: null };
+      const counted = await readFiles({ "log.parquet": await parquet(select) }, [
+        spec({ files: ["*.parquet"], columns: only }),
+      ]);
+      expect(told(counted)).toEqual(["error reader-log-time-type"]);
+      expect(counted.problems[0]!.advice).toContain("time: { unit: iso }");
+      const stated = await readFiles({ "log.parquet": await parquet(select) }, [
+        spec({ files: ["*.parquet"], columns: only, time: { unit: "iso", zone: "UTC", format: null } }),
+      ]);
+      expect(stated.logs.spans).toEqual([
+        { readPoint: "dock-1", fromUs: startUs + 11_000_000, toUs: startUs + 11_000_000 },
+      ]);
+    },
+  );
+
   test("text that is no Parquet is an error without a machine's path in it", async () => {
     const outcome = await readFiles({ "log.parquet": plain }, [spec({ files: ["*.parquet"] })]);
     expect(told(outcome)).toEqual(["error reader-log-unreadable"]);

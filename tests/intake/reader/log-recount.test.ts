@@ -144,17 +144,18 @@ describe("whatever is in a log,", () => {
         `-${50 + (index % 23)}.${index % 10}`,
       );
     });
-    // A code that shows up late, long after the first rows were looked at.
+    // A code so rare that no sample of the file needs to hold it.
     log.push(row(12, codeB), row(12, codeB));
+    log.splice(123_457, 0, row(13, codeB));
     const text = `${header}\n${log.join("\n")}\n`;
     const [one, two] = [
       await readFiles({ "log.csv": text }, [spec()], [window], { threads: 1 }),
       await readFiles({ "log.csv": text }, [spec()], [window], { threads: 2 }),
     ];
     expect(two).toEqual(one);
-    expect(heard(one)).toContain(`0 ${codeB} 1 1 -6150 12 12`);
+    expect(heard(one)).toContain(`0 ${codeB} 1 2 -6150 12 13`);
     const [file] = one.logs.files;
-    expect(file!.rows).toBe(400_002);
+    expect(file!.rows).toBe(400_003);
     expect(new Set(log).size).toBe(file!.used);
     expect(file!.used + file!.repeated).toBe(file!.rows);
   }, 120_000);

@@ -84,6 +84,14 @@ describe("a reader log", () => {
     expect(heard(told)).toEqual([`0 ${codeA} 1 2 -5825 11 12`]);
   });
 
+  test("with levels in dBm that are declared as hundredths is an error that names the unit", async () => {
+    const log = lines(header, row(11, codeA, "1", "-63.5"), row(12, codeA, "1", "-58.25"));
+    const outcome = await readFiles({ "log.csv": log }, [spec({ rssiUnit: "cdBm" })]);
+    expect(told(outcome)).toEqual(["error reader-log-rssi-unit"]);
+    expect(outcome.problems[0]!.found).toBe("every RSSI from -0.64 to -0.58 dBm once read as hundredths");
+    expect(outcome.problems[0]!.advice).toContain("rssi_unit: dBm");
+  });
+
   test("with levels above 0 dBm is an error", async () => {
     const outcome = await readFiles({ "log.csv": lines(header, row(11, codeA, "1", "187"), row(12)) });
     expect(told(outcome)).toContain("error reader-log-rssi-unit 2");

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
 import type { Facility, Plan } from "../../../src/intake/facility.ts";
 import {
+  criterionPlaces,
   planBasisSentence,
   readPointPlanSentence,
   riskText,
@@ -57,6 +58,17 @@ describe("a plan in words", () => {
       "No number of passes will do: at least 99 % is asked, and 98 % expected.",
     );
     expect(readPointPlanSentence(made.readPoints[0]!)).toContain("no number of passes");
+    // Nobody would plan such a walk, so nothing is said of what it risks.
+    expect(wrongSignOffSentence(made.findings[0]!)).toBe("");
+  });
+
+  it("names the read points of a criterion, unless they are all of many that are planned", () => {
+    const ids = ["a", "b", "c", "d"];
+    const findings = ids.map((readPoint) => ({ ...planned().findings[0]!, readPoint }));
+    const facilityNames = { readPoints: ids.map((id) => ({ id, name: id.toUpperCase() })), conditions: [] };
+    expect(criterionPlaces(findings, facilityNames, 4)).toBe("All four planned read points");
+    expect(criterionPlaces(findings, facilityNames, 5)).toBe("A, B, C and D");
+    expect(criterionPlaces(findings.slice(0, 2), facilityNames, 2)).toBe("A and B");
   });
 
   it("says where not all tags of a pass count", () => {

@@ -25,6 +25,7 @@ import { ProblemList } from "./problem-list.ts";
 import { quoted } from "./quotation.ts";
 import type { ReaderLogFile } from "./reader/reader-log.ts";
 import type { YamlReporter } from "./yaml/reporter.ts";
+import { valueAt } from "./yaml/schema-faults.ts";
 
 /**
  * Reads everything that a facility's folder holds.
@@ -57,6 +58,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
     times: new Times(facility.timeZone),
     manifests: new Map(),
     files: [],
+    readerLogsNamed: (valueAt(described.report.tree.value, ["reader_logs"]) ?? null) !== null,
   };
   const { manifests, logs } = await listedInputs(folder, problems);
   for (const { path, name } of manifests) {
@@ -94,7 +96,10 @@ async function readerEvidence(
   const { readReaderLogs } = await import("./reader/read-reader-logs.ts");
   const logs = await readReaderLogs(folder, facility.readerLogs, windows, facility.timeZone, problems);
   remarkOnClocks(facility.readerLogs, windows, logs, report);
-  checkCovered(windows, logs.spans, context);
+  // A log that could not be read holds no reads of anybody, and that it could not be read has been said.
+  const heardAt = new Set(logs.spans.map(({ readPoint }) => readPoint));
+  const covered = problems.hasErrors ? windows.filter(({ readPoint }) => heardAt.has(readPoint)) : windows;
+  checkCovered(covered, logs.spans, context);
   return { logs, windows, tagOfCode: fillHeard(logs.heard, context) };
 }
 

@@ -125,6 +125,30 @@ describe("a timed pass", () => {
     ]);
   });
 
+  test("are read as what they are where reader_logs has a slip, so that only the slip is told", async () => {
+    const sound = files([pass("P1", "10:00:00", "10:00:10")], [heard("10:00:05", "3034AAAA00000001")]);
+    const slips: [string, string, string, string][] = [
+      ["time: at, ", "", "9:14", "a text or a whole number"],
+      ["time: { unit: iso }", "time: { unit: sec }", "10:19", "one of iso, s, ms, us, ns"],
+      ["time: { unit: iso }", 'delimiter: ";;"', "10:16", "a single character"],
+      ["time: { unit: iso }", 'delimiter: ""', "10:16", "a single character"],
+    ];
+    for (const [from, to, place, expected] of slips) {
+      const { problems } = await read({ ...sound, "facility.yaml": yaml.replace(from, to) });
+      expect(problems).toHaveLength(1);
+      expect(places(problems)[0]).toContain(`error facility.yaml:${place} `);
+      expect(problems[0]!.expected).toBe(expected);
+    }
+  });
+
+  test("at a reader log that cannot be read are not told of its silence too", async () => {
+    const { problems } = await read({
+      ...files([pass("P1", "10:00:00", "10:00:10")], [heard("10:00:05", "3034AAAA00000001")]),
+      "facility.yaml": yaml.replace("time: at", "time: moment"),
+    });
+    expect(places(problems)).toEqual(["error reads/r.csv:-:- reader-log-column-missing"]);
+  });
+
   test("whose reader runs 32 s fast is told so, with the value to write, and nothing is shifted", async () => {
     const starts = [0, 90, 200, 340, 410, 555, 700];
     const clock = (s: number) => new Date(Date.UTC(2026, 4, 21, 10, 0, s)).toISOString().slice(11, 19);

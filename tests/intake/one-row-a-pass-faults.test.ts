@@ -135,6 +135,14 @@ describeFaults("listed logs, manifests and tallies", [
     says: /remove the row/,
   },
   {
+    claim: "a row ready to fill that nobody filled is no pass without a miss",
+    files: { "manifests/load.csv": log("tag", "T1"), ...oneLog(listed, "as-left,P1,dock-1,load,?,none") },
+    code: "tags-to-fill-in",
+    line: 2,
+    at: "?",
+    says: /or the word none.*remove the row/,
+  },
+  {
     claim: "a log of loads and times alone is told of missed_tags and of the reader's own log",
     files: {
       "manifests/load.csv": log("tag", "T1"),

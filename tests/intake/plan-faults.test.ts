@@ -127,6 +127,17 @@ describe("the load of a plan", () => {
     expect(errors(problems)).toMatchObject([{ code: "plan-tags-contradict", line: 1, column: 78 }]);
   });
 
+  test("states no condition that the plan walks, for a pass could not be logged at either", async () => {
+    const files = { "manifests/pallet.csv": "tag,orientation\nT1,flat\nT2,flat\nT3,edge-on\n" };
+    const { problems } = await folder(", manifest: pallet, each: { orientation: [flat] }", files);
+    expect(errors(problems)).toMatchObject([
+      { code: "plan-condition-in-load", line: 1, found: 'the key "orientation"' },
+    ]);
+    const blank = { "manifests/pallet.csv": "tag,orientation\nT1,\nT2,\nT3,\n" };
+    const open = await folder(", manifest: pallet, each: { orientation: [flat] }", blank);
+    expect(errors(open.problems)).toEqual([]);
+  });
+
   test("that is no manifest is met with the one that is meant", async () => {
     const { input, problems } = await folder(", manifest: palet", { "manifests/pallet.csv": pallet });
     expect(input).toBeNull();

@@ -23,6 +23,17 @@ export function checkPlannedLoad({ facility, manifests }: LogContext, report: Ya
     );
     return;
   }
+  for (const { column } of plan.each) {
+    const stored = manifest.columns.get(column);
+    if (stored === undefined || !manifest.rows.some(({ texts }) => texts[stored]! >= 0)) continue;
+    report.error(
+      ["plan", "each", column],
+      "plan-condition-in-load",
+      `a condition that manifest ${quoted(plan.manifest)} leaves open`,
+      `${manifest.path} says it of each tag, so no pass can be walked at one value of it: leave it out here, or take the column out of the manifest.`,
+      `the key ${quoted(column)}`,
+    );
+  }
   const presented = presentedBy(manifest).length;
   // What is wrong with the manifest itself has been objected to in its own lines.
   if (manifest.broken || presented === plan.tagsPerPass) return;

@@ -17,6 +17,7 @@ import { checkPlannedLoad, plannedTags } from "./log/planned-load.ts";
 import { countRows } from "./log/row-counts.ts";
 import { RowStore } from "./log/row-store.ts";
 import { Times } from "./log/times.ts";
+import { remarkOnUnheardLabels } from "./log/unheard-labels.ts";
 import { vocabularyOf } from "./log/vocabulary.ts";
 import { remarkOnWalkedValues } from "./log/walked-values.ts";
 import type { FacilityInput, InputFile } from "./pass-log.ts";
@@ -100,6 +101,7 @@ async function readerEvidence(
   const heardAt = new Set(logs.spans.map(({ readPoint }) => readPoint));
   const covered = problems.hasErrors ? windows.filter(({ readPoint }) => heardAt.has(readPoint)) : windows;
   checkCovered(covered, logs.spans, context);
+  remarkOnUnheardLabels(logs.heard, context);
   return { logs, windows, tagOfCode: fillHeard(logs.heard, context) };
 }
 

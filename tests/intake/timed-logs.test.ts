@@ -141,6 +141,18 @@ describe("a timed pass", () => {
     }
   });
 
+  test("with a load of names that no reader writes says that they count as missed", async () => {
+    const passes = [pass("P1", "10:00:00", "10:00:10"), pass("P2", "10:01:00", "10:01:10")];
+    const load = { "manifests/load.csv": "tag,presented\n3034AAAA00000001,yes\nbox-7,yes\nlane-9,no\n" };
+    const reads = [heard("10:00:05", "3034AAAA00000001"), heard("10:01:05", "3034AAAA00000001")];
+    const { problems, input } = await read({ ...files(passes, reads), ...load });
+    expect(places(problems)).toEqual(["warning manifests/load.csv:3:1 labels-never-heard"]);
+    expect(problems[0]!.found).toMatch(/^1 of 2 tags .*"box-7"$/);
+    expect(input).not.toBeNull();
+    const named = await read({ ...files(passes, [...reads, heard("10:01:05", "box-7")]), ...load });
+    expect(places(named.problems)).toEqual([]);
+  });
+
   test("at a reader log that cannot be read are not told of its silence too", async () => {
     const { problems } = await read({
       ...files([pass("P1", "10:00:00", "10:00:10")], [heard("10:00:05", "3034AAAA00000001")]),

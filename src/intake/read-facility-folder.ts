@@ -93,6 +93,16 @@ async function readerEvidence(
   if (facility.readerLogs.length === 0) return null;
   const windows = windowsOf(context);
   checkOverlaps(windows, context);
+  const { passes } = context.passes;
+  if (passes.length > 0 && passes.every(({ form }) => form !== "timed")) {
+    report.warning(
+      ["reader_logs"],
+      "reader-logs-unused",
+      "reader_logs, and no timed pass that they could speak of",
+      "timed passes (manifest, started_at, ended_at, and no missed_tags), whose reads come from the reader's log",
+      "What was read is taken from the pass logs alone: take missed_tags out of them if the reader's log is to tell.",
+    );
+  }
   if (problems.hasErrors) return null;
   const { readReaderLogs } = await import("./reader/read-reader-logs.ts");
   const logs = await readReaderLogs(folder, facility.readerLogs, windows, facility.timeZone, problems);

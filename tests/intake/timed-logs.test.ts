@@ -153,6 +153,16 @@ describe("a timed pass", () => {
     expect(places(named.problems)).toEqual([]);
   });
 
+  test("is none where the pass log says itself what was missed, and the reader's log is said to stand unused", async () => {
+    const [header, line] = [`${passHeader},missed_tags`, `${pass("P1", "10:00:00", "10:00:10")},`];
+    const { problems, input } = await read({
+      ...files([], [heard("10:00:05", "3034AAAA00000001")]),
+      "passes/p.csv": log(header, line),
+    });
+    expect(places(problems)).toContain("warning facility.yaml:7:3 reader-logs-unused");
+    expect(input?.log.passes[0]?.form).toBe("listed");
+  });
+
   test("at a reader log that cannot be read are not told of its silence too", async () => {
     const { problems } = await read({
       ...files([pass("P1", "10:00:00", "10:00:10")], [heard("10:00:05", "3034AAAA00000001")]),

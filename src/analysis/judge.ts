@@ -64,7 +64,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     readPoints,
     findings,
     comparisons: compareRounds(facility, log, index),
-    plan: planResult(facility, log, index, input.plannedTags),
+    plan: planResult(facility, log, index, input.plannedLoad),
     concessions,
     openPoints: facility.openPoints,
     problems: input.problems,

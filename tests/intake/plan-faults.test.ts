@@ -118,24 +118,27 @@ describe("the load of a plan", () => {
     const { input, problems } = await folder(", manifest: pallet", { "manifests/pallet.csv": pallet });
     expect(errors(problems)).toEqual([]);
     expect(input!.facility.plan).toMatchObject({ manifest: "pallet", sameTags: true });
-    expect(input!.plannedTags).toEqual(["T1", "T2", "T3"]);
+    expect(input!.plannedLoad).toEqual({ tags: ["T1", "T2", "T3"], columns: {} });
+  });
+
+  test("brings what its manifest says of each tag", async () => {
+    const stated = "tag,orientation\nT3,flat\nT1,\nT2,edge-on\n";
+    const { input, problems } = await folder(", manifest: pallet", { "manifests/pallet.csv": stated });
+    expect(errors(problems)).toEqual([]);
+    expect(input!.plannedLoad!.columns).toEqual({ orientation: [null, "edge-on", "flat"] });
+  });
+
+  test("says once how its tags lie: in the manifest or in the plan", async () => {
+    const stated = "tag,orientation\nT3,flat\nT1,flat\nT2,edge-on\n";
+    const said = ", manifest: pallet, each: { orientation: [flat] }";
+    const { problems } = await folder(said, { "manifests/pallet.csv": stated });
+    expect(errors(problems)).toMatchObject([{ code: "plan-states-twice", line: 1 }]);
   });
 
   test("goes through in every pass, so that nothing else can be said of its tags", async () => {
     const files = { "manifests/pallet.csv": pallet };
     const { problems } = await folder(", manifest: pallet, same_tags: false", files);
     expect(errors(problems)).toMatchObject([{ code: "plan-tags-contradict", line: 1, column: 78 }]);
-  });
-
-  test("states no condition that the plan walks, for a pass could not be logged at either", async () => {
-    const files = { "manifests/pallet.csv": "tag,orientation\nT1,flat\nT2,flat\nT3,edge-on\n" };
-    const { problems } = await folder(", manifest: pallet, each: { orientation: [flat] }", files);
-    expect(errors(problems)).toMatchObject([
-      { code: "plan-condition-in-load", line: 1, found: 'the key "orientation"' },
-    ]);
-    const blank = { "manifests/pallet.csv": "tag,orientation\nT1,\nT2,\nT3,\n" };
-    const open = await folder(", manifest: pallet, each: { orientation: [flat] }", blank);
-    expect(errors(open.problems)).toEqual([]);
   });
 
   test("that is no manifest is met with the one that is meant", async () => {

@@ -35,7 +35,7 @@ export function correlationAt(missCorrelation: number, rate: number): number {
 /**
  * What the presentations are worth to the `any-time` interval where a rate (strictly between 0 and 1) is put to the test:
  * the effective sample under the correlation that belongs to that rate. With nothing clustered it is n.
- * Example: 22 passes of 40 with nothing missed, correlation 0.02: 494.4 at 99 %, 196.3 at 95 % (computed).
+ * Example: 22 passes of 40 with nothing missed, correlation 0.02: 494.4 at 99 %, 196.5 at 95 % (computed).
  */
 export function sampleAt(counts: ClusteredCounts, settings: Settings): (rate: number) => number {
   const samples = effectiveSamples(counts, settings.confidence);

@@ -34,6 +34,7 @@ export function methodPage(result: Result): Page {
       wilson: `${passes.wilson}`,
       exact: `${passes.exact}`,
       clustered: `${passes.clustered}`,
+      anyTime: `${passes.anyTime}`,
       raised: `${passes.raised}`,
     })),
     settings: [

@@ -12,7 +12,7 @@ import type { Bounds } from "./wilson.ts";
  * most alpha/2. Exactly 0 where p is 0, exactly 1 where p is 1.
  *
  * The guarantee is that of independent observations. On an effective sample, which is itself estimated and changes from
- * look to look, it is as good as that estimate.
+ * look to look, it is as good as that estimate; `sampleAt` makes one that keeps it in simulated walks.
  *
  * Sources: H. Robbins (1970), Ann. Math. Stat. 41, 1397-1409 (mixtures of likelihood ratios); S. R. Howard, A. Ramdas,
  * J. McAuliffe and J. Sekhon (2021), Ann. Stat. 49, 1055-1080 (one-sided beta-binomial mixture); both from memory, the

@@ -27,15 +27,15 @@ const price =
   "It costs passes: to show 99\u202f% at 95\u202f% takes 455 independent presentations without a miss in place of 368, and where the number is decided beforehand it buys nothing. It weighs the rates above the limit against the limit itself, with the weights of Beta(1/2, 1/2).";
 
 const promise =
-  "Early looks, after few passes, see little of how passes differ, so much hangs on the correlation that is assumed. The same differences between passes make misses the more alike the more of them there are. So the stated correlation is taken for a rate of 99\u202f% and above, and grows with the rate that is put to the test: 0.02 becomes 0.057 at 97\u202f% and 0.089 at 95\u202f%; a correlation above 0.02 stands as it is until that growth overtakes it, and 0 stays 0. Of simulated read points that only just keep a limit of 99, 97 or 95\u202f%, looked at after every pass, it ever signs off at most @1 in 100 where passes and tags scatter by one unit on the logit scale, @15 at 1.5 units and @2 at 2 units (2.5 is what the confidence promises). The price is that a few passes show little of a lower rate: five passes of forty without a miss show 77\u202f%.";
+  "Early looks, after few passes, see little of how passes differ, so much hangs on the correlation that is assumed. The same differences between passes make misses the more alike the more of them there are. So the stated correlation is taken for a rate of 99\u202f% and above, and grows as the rate that is put to the test falls: 0.02 becomes 0.057 at 97\u202f% and 0.089 at 95\u202f%; a correlation above 0.02 stands as it is until that growth overtakes it, and 0 stays 0. Of simulated read points that only just keep a limit of 99, 97 or 95\u202f%, looked at after every pass, it ever signs off at most 0.2 in 100 where passes and tags scatter by one unit on the logit scale, 1.0 at 1.5 units and 2.6 at 2 units (2.5 is what the confidence promises). The price is that a few passes show little of a lower rate: five passes of forty without a miss show 77\u202f%.";
 
 /** When to use the any-time interval, and whether this report does. */
-export function anyTimeParagraph(interval: IntervalName): string {
+export function anyTimeWords(interval: IntervalName): { when: string; promise: string } {
   const here =
     interval === "any-time"
       ? "This report uses it."
       : "This report does not use it: its intervals hold for a number of passes that was decided beforehand.";
-  return `${why} ${here} ${price} ${promise}`;
+  return { when: `${why} ${here} ${price}`, promise };
 }
 
 const together =

@@ -56,6 +56,10 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
       logged: !left.has(pass),
       cells: columns.map((column) => cellOf(column, conditions[column.column])),
     })),
+    // Of the table: the pass, its conditions, and five boxes for the pen.
+    width: countText(columns.length + 6),
+    // A load's own list may say how each of its tags sat.
+    listed: plan.load !== null && columns.some(({ planned }) => !planned),
     spare: Array.from({ length: spareRows }, (_, i) => i),
     cautions,
     cautionsDefer,

@@ -167,6 +167,7 @@ it("the walk sheet lists as many passes as are planned, half of them with each l
     "Tags 1 a pass",
     `To walk ${each} passes in each of 2 combinations of conditions, ${2 * each} in all`,
     `So far ${all} of ${2 * each} passes are walked`,
+    `${2 * each - all} are left`,
     ...planned,
   ];
   expect(unsaid(sheet, said)).toEqual([]);

@@ -186,7 +186,7 @@ function sizesOf(walk: PlannedWalk, expected: number): Sized {
     fewestSameTags:
       walk.unit === "presentations" ? fewestPasses({ ...walk, sameTags: true }, 0) : fewest[0]!.passes,
     forChance,
-    risk: passes === null ? null : riskCurve(walk, passes),
+    risk: passes === null ? null : riskCurve(walk, passes, faultRate),
   };
 }
 

@@ -72,6 +72,9 @@ describe("a facility's plan", () => {
     expect(made.findings[0]!.fewest[0]).toEqual({ faults: 0, passes: 17 });
     expect(made.findings[0]!.forChance.map(({ passes }) => passes)).toEqual([43, 56]);
     expect(made.findings[0]!.risk!.passes).toBe(56);
+    // The curve says of the expected rate what the size says.
+    const expected = made.findings[0]!.risk!.points.find(({ rate }) => Math.abs(rate - 0.998) < 1e-9);
+    expect(expected!.met).toBeCloseTo(made.findings[0]!.forChance[1]!.reached!, 9);
     expect(made.unplanned).toEqual([{ criterion: "signal", measure: "rssi-quantile" }]);
     const [dock] = made.readPoints;
     expect(dock!.cells.every((cell) => cell.passes! >= Math.ceil(56 / 6))).toBe(true);

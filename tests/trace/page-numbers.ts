@@ -22,29 +22,47 @@ function wordsAndNumbers(text: string): WordsAndNumbers {
  * number is meant, so `Door … 9 of 12` explains no 9 of anything else.
  */
 export function unexplained(text: string, statements: string[]): string[] {
-  const page = wordsAndNumbers(text);
-  const explained = new Set<number>();
+  return explainer(statements)(text);
+}
+
+/** The same for many pages, with the statements taken apart once: looks up the numbers of a page that none explains. */
+export function explainer(statements: string[]): (text: string) => string[] {
+  const byFirstNumber = new Map<string, WordsAndNumbers[]>();
   for (const statement of statements.map(wordsAndNumbers)) {
-    for (let start = 0; start < page.numbers.length; start += 1) {
-      if (!stands(statement, page, start)) continue;
-      for (let offset = 0; offset < statement.numbers.length; offset += 1) explained.add(start + offset);
-    }
+    const [first] = statement.numbers;
+    // What has no number explains none.
+    if (first === undefined) continue;
+    const alike = byFirstNumber.get(first);
+    if (alike === undefined) byFirstNumber.set(first, [statement]);
+    else alike.push(statement);
   }
-  return [...text.matchAll(number)].flatMap(({ 0: found, index }, place) =>
-    explained.has(place)
-      ? []
-      : [
-          `${text.slice(Math.max(0, index - 90), index)}>>${found}<<${text.slice(index).slice(found.length, 50)}`,
-        ],
-  );
+  return (text) => {
+    const page = wordsAndNumbers(text);
+    const explained = new Set<number>();
+    page.numbers.forEach((first, start) => {
+      for (const statement of byFirstNumber.get(first) ?? []) {
+        if (!stands(statement, page, start)) continue;
+        for (let offset = 0; offset < statement.numbers.length; offset += 1) explained.add(start + offset);
+      }
+    });
+    if (explained.size === page.numbers.length) return [];
+    return [...text.matchAll(number)].flatMap(({ 0: found, index }, place) =>
+      explained.has(place)
+        ? []
+        : [
+            `${text.slice(Math.max(0, index - 90), index)}>>${found}<<${text.slice(index).slice(found.length, 50)}`,
+          ],
+    );
+  };
 }
 
 /** Statements that stand nowhere in the text: figures that a page has dropped. */
 export function unsaid(text: string, statements: string[]): string[] {
   const page = wordsAndNumbers(text);
-  return statements.filter(
-    (statement) => !page.numbers.some((_, start) => stands(wordsAndNumbers(statement), page, start)),
-  );
+  return statements.filter((statement) => {
+    const parts = wordsAndNumbers(statement);
+    return !page.numbers.some((_, start) => stands(parts, page, start));
+  });
 }
 
 function stands(statement: WordsAndNumbers, page: WordsAndNumbers, start: number): boolean {

@@ -2,10 +2,9 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import { judgeFacility } from "../../src/analysis/judge.ts";
 import type { RoundResult } from "../../src/analysis/result.ts";
 import type { HeardSummary } from "../../src/analysis/rounds/heard.ts";
-import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
+import { demonstrationSite } from "../browser/demonstration-site.ts";
 
 /*
  * Everything below counts the raw logs once more, line by line and without a database, and shares nothing with the tool.
@@ -172,8 +171,8 @@ function counted(readPoint: string, round: string) {
   return { presented, strayPasses, tagReads, firstUs, antennas, strays, minutes };
 }
 
-const { input, problems } = await readFacilityFolder(folder);
-const result = judgeFacility(input!, "0.0.0");
+const { results } = await demonstrationSite();
+const result = results.find(({ facility }) => facility.id === "ternhaven-depot")!;
 const rounds = ["door-b", "gate-1", "returns-1"].flatMap((id) =>
   result.readPoints
     .find((point) => point.id === id)!
@@ -234,7 +233,7 @@ describe("the readers' own logs of the demonstration", () => {
   });
 
   it("refuse a few lines by name and forbid no verdict", () => {
-    const own = problems.filter(({ file }) => file?.startsWith("reads/"));
+    const own = result.problems.filter(({ file }) => file?.startsWith("reads/"));
     expect(own.every(({ severity }) => severity === "warning")).toBe(true);
     expect(new Set(own.map(({ code }) => code))).toEqual(
       new Set([

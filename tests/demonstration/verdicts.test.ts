@@ -1,19 +1,12 @@
-import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
-import { judgeFacility } from "../../src/analysis/judge.ts";
 import type { Result, State } from "../../src/analysis/result.ts";
-import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
+import { demonstrationSite } from "../browser/demonstration-site.ts";
 
-async function judged(id: string): Promise<Result> {
-  const { input, problems } = await readFacilityFolder(
-    fileURLToPath(new URL(`../../data/${id}`, import.meta.url)),
-  );
-  expect(problems.filter(({ severity }) => severity === "error")).toEqual([]);
-  return judgeFacility(input!, "0.0.0");
-}
+const { results } = await demonstrationSite();
 
-const fennick = await judged("fennick-wash-plant");
-const ternhaven = await judged("ternhaven-depot");
+const judged = (id: string): Result => results.find(({ facility }) => facility.id === id)!;
+const fennick = judged("fennick-wash-plant");
+const ternhaven = judged("ternhaven-depot");
 
 const statesOf = (result: Result): Record<string, State> =>
   Object.fromEntries(result.readPoints.map(({ id, state }) => [id, state]));

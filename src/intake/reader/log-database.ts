@@ -29,6 +29,8 @@ export class LogDatabase {
       // What is joined to the reads is always small; guesses at the size of a text file put the reads on the wrong side.
       "disabled_optimizers = 'join_order,build_side_probe_side'",
       "temp_directory = ''",
+      // A database that is thrown away needs no tidying, which would rewrite the reads after each small change.
+      "checkpoint_threshold = '1TB'",
       `allowed_paths = [${paths.map(literal).join(", ")}]`,
       "allowed_configs = ['perfect_ht_threshold']",
       "enable_external_access = false",

@@ -121,7 +121,7 @@ export async function nameVoices(
       FROM (SELECT DISTINCT voice AS id FROM reads WHERE voice >= ${first} AND voice < ${firstLate}) ANTI JOIN voices USING (id)`),
   );
   await database.run("CREATE OR REPLACE TEMP TABLE late (texts VARCHAR)");
-  const late = await database.run("INSERT INTO late SELECT DISTINCT late FROM reads WHERE late IS NOT NULL");
+  const late = await database.run("INSERT INTO late SELECT DISTINCT late FROM reads WHERE voice IS NULL");
   if (late > 0) {
     const before = Math.max(await firstFree(database), firstLate) - 1;
     await database.run(
@@ -134,8 +134,8 @@ export async function nameVoices(
   await addVoices(database, source, scope);
   if (late === 0) return;
   await database.run(
-    `UPDATE reads SET voice = settled.id, late = NULL
-      FROM (SELECT id, ${texts} AS texts FROM voices WHERE file = ${scope.file}) AS settled WHERE late = settled.texts`,
+    `UPDATE reads SET voice = settled.id FROM (SELECT id, ${texts} AS texts FROM voices WHERE file = ${scope.file}) AS settled
+      WHERE voice IS NULL AND late = settled.texts`,
   );
 }
 

@@ -18,6 +18,7 @@ import { countRows } from "./log/row-counts.ts";
 import { RowStore } from "./log/row-store.ts";
 import { Times } from "./log/times.ts";
 import { vocabularyOf } from "./log/vocabulary.ts";
+import { walkSessions } from "./log/walk-sessions.ts";
 import { remarkOnWalkedValues } from "./log/walked-values.ts";
 import type { FacilityInput, InputFile } from "./pass-log.ts";
 import type { Problem } from "./problem.ts";
@@ -92,10 +93,18 @@ async function readerEvidence(
   checkOverlaps(windows, context);
   if (problems.hasErrors) return null;
   const { readReaderLogs } = await import("./reader/read-reader-logs.ts");
-  const logs = await readReaderLogs(folder, facility.readerLogs, windows, facility.timeZone, problems);
+  const sessions = walkSessions(windows, context);
+  const logs = await readReaderLogs(
+    folder,
+    facility.readerLogs,
+    windows,
+    sessions,
+    facility.timeZone,
+    problems,
+  );
   remarkOnClocks(facility.readerLogs, windows, logs, report);
   checkCovered(windows, logs.spans, context);
-  return { logs, windows, tagOfCode: fillHeard(logs.heard, context) };
+  return { logs, windows, sessions, tagOfCode: fillHeard(logs.heard, context) };
 }
 
 function readerInput(file: ReaderLogFile): InputFile {

@@ -23,7 +23,7 @@ describe("a reader log", () => {
       `0 ${codeB} 1 1 ${noHundredths} 13 13`,
     ]);
     expect(counts(outcome)).toEqual(["6 = 6 + 0 + 0 + 0"]);
-    expect(outcome.logs.idle).toEqual([{ readPoint: "dock-1", minute: startUs / 6e7, reads: 2, tags: 2 }]);
+    expect(outcome.logs.idle).toEqual([{ session: 0, minute: startUs / 6e7, reads: 2, tags: 2 }]);
     expect(outcome.logs.spans).toEqual([
       { readPoint: "dock-1", fromUs: startUs + 9_999_999, toUs: startUs + 20_000_001 },
     ]);
@@ -82,7 +82,7 @@ describe("a reader log", () => {
     });
     expect(heard(outcome)).toEqual(two);
     expect(counts(outcome)).toEqual(["7 = 4 + 3 + 0 + 0"]);
-    expect(outcome.logs.idle).toEqual([{ readPoint: "dock-1", minute: startUs / 6e7, reads: 1, tags: 1 }]);
+    expect(outcome.logs.idle).toEqual([{ session: 0, minute: startUs / 6e7, reads: 1, tags: 1 }]);
     expect(told(outcome)).toEqual(["warning reader-log-rows-repeated"]);
   });
 
@@ -140,6 +140,25 @@ describe("a reader log", () => {
     expect(heard(outcome)).toEqual(two);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
     expect(told(outcome)).toEqual([]);
+  });
+
+  test.each([
+    ["lines of prose", ["Inventory of dock 1, exported 2026-05-21", "Operator: nobody", "", "a;b"]],
+    ["an open quote", ['Mode "dense', "power, 30 dBm"]],
+    ["as many columns as the data", ["a,b,c,d,e", "1,2,3,4,5"]],
+  ])("may have %s above its header, which are no rows", async (_, above) => {
+    const log = lines(...above, header, row(11), row(12), row(13, codeB));
+    const outcome = await readFiles({ "log.csv": log });
+    expect(heard(outcome)).toEqual(two);
+    expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
+    expect(told(outcome)).toEqual([]);
+  });
+
+  test("keeps its first line as the header where no line holds all the names, and misses what it lacks", async () => {
+    const log = lines("Exported by hand", "time,epc,antenna,rsi,count", row(11));
+    const outcome = await readFiles({ "log.csv": log });
+    expect(told(outcome)).toContain("error reader-log-column-missing");
+    expect(outcome.problems[0]!.found).toBe('the columns "Exported by hand"');
   });
 
   test("may be joined from parts that each have a header", async () => {

@@ -1,6 +1,7 @@
 import { delimitedRows, lineScan, typedScan } from "./delimited-sql.ts";
 import { jsonRows } from "./json-sql.ts";
 import type { LogDatabase } from "./log-database.ts";
+import { mixesLineEnds } from "./log-lines.ts";
 import type { LogLayout, LogSource } from "./log-source.ts";
 import { parquetRows } from "./parquet-sql.ts";
 import {
@@ -82,6 +83,8 @@ async function readTyped(
   scope: Scope,
 ): Promise<ReadCounts | null> {
   const { database, facilityZone } = reading;
+  // The database skips too much, and says nothing, where lines to be skipped end in different ways.
+  if (layout.skip > 1 && (await mixesLineEnds(source, layout.skip + 1))) return null;
   const values = { place: source.place, delimiter: source.delimiter };
   const judged = (rejects: "kept" | "dropped") =>
     typedRows(layout, source, facilityZone, typedScan(source, layout, rejects));

@@ -152,6 +152,9 @@ describe("a reader log", () => {
     expect(heard(outcome)).toEqual(two);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
     expect(told(outcome)).toEqual([]);
+    // A level that cannot be has every line looked at on its own, and mixed line ends too.
+    const odd = log.replace(`${header}\n`, `${header}\r\n${row(9, codeA, "1", "12")}\r\n`);
+    expect(counts(await readFiles({ "log.csv": odd }))).toEqual(["4 = 3 + 0 + 0 + 1"]);
   });
 
   test("keeps its first line as the header where no line holds all the names, and misses what it lacks", async () => {

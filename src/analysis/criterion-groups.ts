@@ -29,13 +29,15 @@ function groupValues(column: string, criterion: Criterion, conditions: Condition
   for (const clause of clauses) if (clause.kind === "values") return clause.values;
   const bands = bandsOf(conditions, column);
   if (bands !== null) {
-    return bandNames(bands).filter((_, index) => clauses.every((clause) => reaches(clause, bands, index)));
+    return bandNames(bands).filter((_, index) =>
+      clauses.every((clause) => bandReached(clause, bands, index)),
+    );
   }
   return seenValues(column, criterion.readPoints, log);
 }
 
 /** Whether a range leaves anything of a band; the first band holds its lower edge, later ones do not. */
-function reaches(clause: WhereClause, bands: number[], index: number): boolean {
+export function bandReached(clause: WhereClause, bands: number[], index: number): boolean {
   if (clause.kind !== "range") return true;
   const low = bands[index]!;
   const high = bands[index + 1]!;

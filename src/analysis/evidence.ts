@@ -4,7 +4,7 @@ import type { ClusteredCounts } from "./effective-sample.ts";
 import type { IdleCounts } from "./idle-rate.ts";
 import type { Matcher } from "./matching-rows.ts";
 import type { Levels } from "./order-statistic.ts";
-import type { Remark } from "./result.ts";
+import type { Remark } from "./remark.ts";
 
 /** The rows that a figure looks at. */
 export interface Selection {

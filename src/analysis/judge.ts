@@ -4,7 +4,8 @@ import { compareRounds } from "./comparison/compare-rounds.ts";
 import { makeFindings } from "./findings.ts";
 import { byCodePoint } from "./order.ts";
 import { planResult } from "./plan/plan-result.ts";
-import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from "./result.ts";
+import type { Remark } from "./remark.ts";
+import type { ConcessionResult, Finding, ReadPointResult, Result } from "./result.ts";
 import { describeRound } from "./rounds/round-result.ts";
 import { indexRows } from "./row-index.ts";
 import { worstState } from "./state.ts";
@@ -63,7 +64,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     readPoints,
     findings,
     comparisons: compareRounds(facility, log, index),
-    plan: planResult(facility, log, index, input.plannedTags),
+    plan: planResult(facility, log, index, input.plannedLoad),
     concessions,
     openPoints: facility.openPoints,
     problems: input.problems,

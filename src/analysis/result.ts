@@ -15,6 +15,8 @@ import type { InputFile, PassForm } from "../intake/pass-log.ts";
 import type { Problem } from "../intake/problem.ts";
 import type { Comparison } from "./comparison/comparison.ts";
 import type { PlanResult } from "./plan/plan-result.ts";
+import type { Remark } from "./remark.ts";
+import type { HeardSummary } from "./rounds/heard.ts";
 
 /** What the evidence shows. Worst first: not-met, untested, undecided, met. */
 export type State = "met" | "not-met" | "undecided" | "untested";
@@ -155,52 +157,6 @@ export interface RssiSummary {
   bins: { fromDbm: number; count: number }[];
 }
 
-/** Five figures of some values. */
-export interface Spread {
-  n: number;
-  min: number;
-  q05: number;
-  median: number;
-  q95: number;
-  max: number;
-}
-
-/** What the readers' own logs show of one round at one read point. */
-export interface HeardSummary {
-  /** How far around its start and end a pass still counts as under way, in seconds. */
-  window: { beforeS: number; afterS: number };
-  tagsPresented: number;
-  tagsRead: number;
-  /** Reads of each tag that was presented and read, pass by pass. */
-  readsPerTag: Spread | null;
-  /** How long after the window of the pass opened each of them was first heard. */
-  firstReadMs: Spread | null;
-  antennas: {
-    antenna: string;
-    /** Presented tags that it heard: what it alone would have caught. */
-    tagsRead: number;
-    /** Presented tags that no other antenna heard: what would be lost without it. */
-    onlyHere: number;
-    strongestDbm: Spread | null;
-  }[];
-  /** Codes heard uninvited; a code that some passes placed as a bystander and others did not place has two entries. */
-  strays: {
-    tag: string;
-    uri: string | null;
-    /** Placed near by on purpose: the load says `presented` = no. */
-    bystander: boolean;
-    passes: number;
-    reads: number;
-    strongestDbm: number | null;
-  }[];
-  /** What was heard between the passes; null where the round has no timed passes there. */
-  idle: {
-    minutes: number;
-    heard: { minute: string; reads: number; tags: number }[];
-    rate: Estimate;
-  } | null;
-}
-
 export interface MissedTag {
   tag: string;
   /** Its pure identity, or its raw URI; null for a label that is no code. */
@@ -283,20 +239,3 @@ export interface ConcessionResult extends Concession {
   /** Whether `until` lies before the report's issue date. */
   expired: boolean;
 }
-
-/** A plain observation beside a figure; the pages put it into words. */
-export type Remark =
-  /** A read point that no criterion covers. */
-  | { code: "no-criterion" }
-  /** A criterion covers the read point, but holds for each value of a condition of which no value was walked yet. */
-  | { code: "no-value-walked" }
-  /** Every presentation lies in one pass, or on one tag. */
-  | { code: "one-cluster"; dimension: "pass" | "tag" }
-  /** Tallies do not name tags, so the finding counts passes only. */
-  | { code: "forms-mixed" }
-  /** Passes whose log records no strays were left out. */
-  | { code: "strays-not-recorded"; passes: number }
-  /** Passes whose log records no RSSI were left out. */
-  | { code: "rssi-not-recorded"; passes: number }
-  /** The read point is judged on a round that is not the facility's. */
-  | { code: "own-round"; round: string };

@@ -7,6 +7,7 @@ import {
   readPointPlanSentence,
   sameTagsSentence,
   sizeSentence,
+  tagsCountedSentence,
   uncountedSentence,
   unplannedSentence,
   wrongSignOffSentence,
@@ -54,7 +55,12 @@ function sizeLines(entry: CriterionSize, plan: PlanResult, facility: Facility): 
   const text =
     findings.length === 0
       ? []
-      : [sizeSentence(size), sameTagsSentence(size, plan), wrongSignOffSentence(size)];
+      : [
+          sizeSentence(size),
+          tagsCountedSentence(size, plan),
+          sameTagsSentence(size, plan),
+          wrongSignOffSentence(size),
+        ];
   const sentences = [...text, uncountedSentence(uncounted, facility)].filter((part) => part !== "");
   return [
     ...wrap(head.join(". "), widestLine - 2).map((line) => `  ${line}`),

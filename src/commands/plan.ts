@@ -28,7 +28,7 @@ export async function plan(source: Source, json: boolean, terminal: Terminal): P
   const plans: { plan: PlanResult; input: FacilityInput }[] = [];
   for (const input of inputs) {
     progress.step(`Planning ${input.facility.id}`);
-    const made = planResult(input.facility, input.log, indexRows(input.log), input.plannedTags);
+    const made = planResult(input.facility, input.log, indexRows(input.log), input.plannedLoad);
     if (made !== null) plans.push({ plan: made, input });
   }
   progress.done();

@@ -1,20 +1,12 @@
 import { z } from "zod";
+import { planSchema } from "./plan-schema.ts";
+import { passWindowSchema, readerLogSchema } from "./reader-log-schema.ts";
+import { date, day, optional, percent, scalar, text, words } from "./schema-parts.ts";
 
 /*
  * The shape of facility.yaml. What one key says about another (references, limits by measure) is checked
  * afterwards, where both are at hand.
  */
-
-/** Ids, names and the like: digits are accepted as they were typed. */
-const filled = z.string().regex(/\S/);
-const text = (description: string) => filled.meta({ description, digitsToo: true });
-const optional = <T extends z.ZodType>(schema: T, description: string) =>
-  schema.nullish().meta({ description });
-const date = (description: string) => z.iso.date().meta({ description });
-const words = (description: string) => optional(filled.meta({ digitsToo: true }), description);
-const day = (description: string) => optional(z.iso.date(), description);
-const scalar = z.union([z.string(), z.number(), z.boolean(), z.null()]);
-const percent = (description: string) => z.number().min(0).max(100).meta({ description });
 
 const party = z.strictObject({
   name: text("The person's name."),
@@ -118,85 +110,6 @@ export const openPointSchema = z.strictObject({
   closed: day("The day it was put right, YYYY-MM-DD; blank while it is open."),
 });
 
-const columnName = z.union([filled, z.int().min(1)]);
-
-export const readerLogSchema = z.strictObject({
-  files: z
-    .union([filled, z.array(filled).min(1)])
-    .meta({ description: "Paths below the facility's folder; * stands for any characters in a name." }),
-  read_point: z
-    .union([
-      filled,
-      z.strictObject({
-        column: columnName.meta({ description: "The column that names the reader." }),
-        values: z.record(z.string(), z.string()).meta({ description: "Read point by the column's value." }),
-      }),
-    ])
-    .meta({ description: "The read point of the files, or the column and values that tell it row by row." }),
-  columns: z
-    .strictObject({
-      time: columnName.meta({ description: "When the tag was heard." }),
-      epc: columnName.meta({ description: "The tag's code." }),
-      antenna: optional(columnName, "Which antenna heard it."),
-      rssi: optional(columnName, "How strong it was heard."),
-      count: optional(columnName, "How many reads a row stands for; one where left out."),
-    })
-    .meta({ description: "Columns by name, or by number from 1 where there is no header." }),
-  time: optional(
-    z.strictObject({
-      unit: optional(
-        z.enum(["iso", "s", "ms", "us", "ns"]),
-        "iso for date and time in words; else since 1970.",
-      ),
-      zone: words("IANA zone of times that state no offset; the facility's where left out."),
-      format: words("Pattern of odd times, in strftime notation."),
-    }),
-    "How the log writes times.",
-  ),
-  rssi_unit: optional(z.enum(["dBm", "cdBm"]), "dBm, or cdBm for hundredths of it."),
-  epc_form: optional(
-    z.enum(["hex", "pc-epc", "pc-epc-crc", "base64"]),
-    "How codes are written: hexadecimal, with the PC word before, with the CRC behind too, or base64.",
-  ),
-  delimiter: optional(z.string().length(1), "What parts the columns; a comma where left out."),
-  decimal: optional(z.enum([".", ","]), "The decimal mark; a point where left out."),
-  header: optional(
-    z.enum(["yes", "no", "commented"]),
-    "Whether names head the columns, and whether in a comment.",
-  ),
-  clock_offset_s: optional(z.number(), "Seconds added to the reader's clock to give the pass sheet's."),
-});
-
-const passWindowSchema = z.strictObject({
-  before_s: optional(z.number().min(0), "Seconds before its start that belong to a pass."),
-  after_s: optional(z.number().min(0), "Seconds after its end that belong to a pass."),
-});
-
-export const planSchema = z.strictObject({
-  seed: optional(z.int().min(0), "Fixes the random order of the passes; 1 where left out."),
-  tags_per_pass: z.int().min(1).max(10_000).meta({ description: "Tags carried through in one pass." }),
-  manifest: optional(
-    text("A file's name in manifests/, without .csv."),
-    "The load that every pass carries: it presents as many tags as tags_per_pass says.",
-  ),
-  same_tags: optional(
-    z.boolean(),
-    "Whether the same tags go through in every pass. Where left out, they do with a manifest; without one, other tags each time.",
-  ),
-  expected_rate: z.number().meta({
-    description:
-      "The share of tags that a well-tuned read point is believed to read, between 0 and 1 (0.998).",
-  }),
-  each: optional(
-    z.record(z.string(), z.array(scalar).min(1)),
-    "By condition column the values to walk; every combination of them is walked.",
-  ),
-  read_points: optional(
-    z.array(text("A read point's id.")).min(1),
-    "The read points to be walked; every one where left out.",
-  ),
-});
-
 const floorPlanSchema = z.strictObject({
   width_m: z.number().positive().meta({ description: "Width of the drawing in metres." }),
   depth_m: z.number().positive().meta({ description: "Depth of the drawing in metres." }),
@@ -273,8 +186,6 @@ export type WrittenReadPoint = z.infer<typeof readPointSchema>;
 export type WrittenCondition = z.infer<typeof conditionSchema>;
 export type WrittenCriterion = z.infer<typeof criterionSchema>;
 export type WrittenConcession = z.infer<typeof concessionSchema>;
-export type WrittenReaderLog = z.infer<typeof readerLogSchema>;
-export type WrittenPlan = z.infer<typeof planSchema>;
 export type WrittenOpenPoint = z.infer<typeof openPointSchema>;
 
 interface SchemaNode {

@@ -141,13 +141,21 @@ export interface InputFile {
   reader?: { repeated: number; elsewhere: number; refused: number };
 }
 
+/** What every pass of a plan carries. */
+export interface PlannedLoad {
+  /** Codes that it presents, by code point. */
+  tags: string[];
+  /** By condition column that its manifest states: what it says of each of the tags; null for a blank. */
+  columns: Record<string, (string | null)[]>;
+}
+
 /** Everything that was read of one facility: what the analysis starts from. */
 export interface FacilityInput {
   facility: Facility;
   log: PassLog;
   inputs: InputFile[];
   /** The tags that the plan's load presents, by code point; null where the plan names no load. */
-  plannedTags: string[] | null;
+  plannedLoad: PlannedLoad | null;
   /** Warnings only: an error forbids a verdict. */
   problems: Problem[];
 }

@@ -13,7 +13,7 @@ import type { LogContext } from "./log/log-context.ts";
 import { PassBook } from "./log/pass-book.ts";
 import { readManifest, readPassLog } from "./log/pass-logs.ts";
 import { checkCovered, checkOverlaps, windowsOf } from "./log/pass-windows.ts";
-import { checkPlannedLoad, plannedTags } from "./log/planned-load.ts";
+import { checkPlannedLoad, plannedLoad } from "./log/planned-load.ts";
 import { countRows } from "./log/row-counts.ts";
 import { RowStore } from "./log/row-store.ts";
 import { Times } from "./log/times.ts";
@@ -75,7 +75,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
     facility,
     log: builtLog(context, readers),
     inputs,
-    plannedTags: plannedTags(context),
+    plannedLoad: plannedLoad(context),
     problems: [],
   };
 }

@@ -3,7 +3,8 @@ import { fileURLToPath } from "node:url";
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
-import type { HeardSummary, RoundResult } from "../../src/analysis/result.ts";
+import type { RoundResult } from "../../src/analysis/result.ts";
+import type { HeardSummary } from "../../src/analysis/rounds/heard.ts";
 import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
 
 /*

@@ -118,7 +118,21 @@ describe("the load of a plan", () => {
     const { input, problems } = await folder(", manifest: pallet", { "manifests/pallet.csv": pallet });
     expect(errors(problems)).toEqual([]);
     expect(input!.facility.plan).toMatchObject({ manifest: "pallet", sameTags: true });
-    expect(input!.plannedTags).toEqual(["T1", "T2", "T3"]);
+    expect(input!.plannedLoad).toEqual({ tags: ["T1", "T2", "T3"], columns: {} });
+  });
+
+  test("brings what its manifest says of each tag", async () => {
+    const stated = "tag,orientation\nT3,flat\nT1,\nT2,edge-on\n";
+    const { input, problems } = await folder(", manifest: pallet", { "manifests/pallet.csv": stated });
+    expect(errors(problems)).toEqual([]);
+    expect(input!.plannedLoad!.columns).toEqual({ orientation: [null, "edge-on", "flat"] });
+  });
+
+  test("says once how its tags lie: in the manifest or in the plan", async () => {
+    const stated = "tag,orientation\nT3,flat\nT1,flat\nT2,edge-on\n";
+    const said = ", manifest: pallet, each: { orientation: [flat] }";
+    const { problems } = await folder(said, { "manifests/pallet.csv": stated });
+    expect(errors(problems)).toMatchObject([{ code: "plan-states-twice", line: 1 }]);
   });
 
   test("goes through in every pass, so that nothing else can be said of its tags", async () => {

@@ -46,10 +46,10 @@ export function plannedSample(rows: WalkedRow[] = [], said: Partial<Plan> = {}):
     })),
     plan: { ...plan, ...said },
   });
-  const tags = said.manifest ? ["T1", "T2"] : null;
+  const load = said.manifest ? { tags: ["T1", "T2"], columns: {} } : null;
   return {
     ...sampleResult,
     facility: { ...sampleResult.facility, id: "planned-plant" },
-    plan: planResult(planned, log, indexRows(log), tags),
+    plan: planResult(planned, log, indexRows(log), load),
   };
 }

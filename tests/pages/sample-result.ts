@@ -3,14 +3,13 @@ import type {
   ConcessionResult,
   Estimate,
   Finding,
-  HeardSummary,
   PassResult,
   ReadPointResult,
   Result,
   RoundResult,
-  Spread,
   ToSettle,
 } from "../../src/analysis/result.ts";
+import type { HeardSummary, Spread } from "../../src/analysis/rounds/heard.ts";
 import { furtherForMinutes } from "../../src/analysis/settle.ts";
 import type { Condition, Criterion } from "../../src/intake/facility.ts";
 import type { PassForm } from "../../src/intake/pass-log.ts";

@@ -2,7 +2,7 @@ import type { ClusterSums } from "../cluster-sums.ts";
 import type { Evidence, Selection } from "../evidence.ts";
 import { Match } from "../matching-rows.ts";
 import { presentationCounter } from "../presentation-counter.ts";
-import type { Remark } from "../result.ts";
+import type { Remark } from "../remark.ts";
 
 /**
  * Counts the rows of one role that a selection takes, and how they fall into passes and tags. Tallies know no tags:

@@ -1,5 +1,5 @@
 import type { Criterion, Facility, MeasureId, Plan, Sense } from "../../intake/facility.ts";
-import type { PassLog } from "../../intake/pass-log.ts";
+import type { PassLog, PlannedLoad } from "../../intake/pass-log.ts";
 import { criterionGroups, type Group } from "../criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";
 import { missChances } from "./miss-chances.ts";
@@ -8,6 +8,7 @@ import { cellCounts, type PlanCell, planCells } from "./plan-cells.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 import { type Demand, type PlannedReadPoint, plannedGroups, readPointPlan } from "./read-point-plan.ts";
 import { type RiskCurve, riskCurve } from "./risk-curve.ts";
+import { tagsCounted } from "./tags-counted.ts";
 
 /** How many passes a facility's plan comes to. */
 export interface FacilityPlan {
@@ -32,6 +33,8 @@ export interface PlannedFinding {
   sense: Sense;
   limit: number;
   unit: PlannedWalk["unit"];
+  /** How many tags of one pass count, in the group that gets the fewest. */
+  tagsCounted: number;
   /** What the read point is expected to do, in what the criterion counts; 0..1. */
   expected: number;
   /** Not on the good side of the limit: however many passes, met is not to be expected. */
@@ -51,7 +54,11 @@ const chancesAsked = [0.8, 0.9];
 const faultsShown = [0, 1, 2, 3];
 
 /** Null where the facility plans nothing. */
-export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null {
+export function makePlan(
+  facility: Facility,
+  log: PassLog,
+  load: PlannedLoad | null = null,
+): FacilityPlan | null {
   const { plan, confidence, interval, missCorrelation } = facility;
   if (plan === null) return null;
   const cells = planCells(plan);
@@ -62,14 +69,19 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
   );
   const planned = walked.filter(({ measure }) => countsTrials(measure));
   const sizeOf = (criterion: Criterion) => {
-    const { walk, expected } = walkOf(criterion, plan, basis);
+    const counted = countsPresented(criterion.measure)
+      ? tagsCounted(criterion, plan, load, facility.conditions)
+      : plan.tagsPerPass;
+    const { walk, expected } = walkOf(criterion, plan, Math.max(1, counted), basis);
     const key = JSON.stringify([walk, expected]);
     const sizes = sized.get(key) ?? sizesOf(walk, expected);
     sized.set(key, sizes);
-    return { unit: walk.unit, expected, ...sizes };
+    return { unit: walk.unit, expected, tagsCounted: counted, ...sizes };
   };
   const demands = planned.flatMap((criterion): Demand[] => {
-    const { passes } = sizeOf(criterion).forChance.at(-1)!;
+    const { forChance, tagsCounted: tags } = sizeOf(criterion);
+    const { passes } = forChance.at(-1)!;
+    if (tags === 0) return [];
     return plannedGroups(criterion, facility.conditions, cells).map((group) => ({
       criterion,
       group,
@@ -92,7 +104,8 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
             measure,
             sense,
             limit,
-            cells: counting.length,
+            // A load of which the criterion counts no tag leaves it untested, however often it is walked.
+            cells: sizes.tagsCounted === 0 ? 0 : counting.length,
             ...sizes,
           };
         }),
@@ -120,6 +133,10 @@ export function makePlan(facility: Facility, log: PassLog): FacilityPlan | null 
 
 type Sized = Pick<PlannedFinding, "impossible" | "fewest" | "fewestSameTags" | "forChance" | "risk">;
 
+function countsPresented(measure: MeasureId): boolean {
+  return measure === "tag-read-rate" || measure === "complete-pass-rate";
+}
+
 function countsTrials(measure: MeasureId): boolean {
   return measure !== "rssi-quantile" && measure !== "idle-read-rate";
 }
@@ -135,12 +152,13 @@ function countsTrials(measure: MeasureId): boolean {
 function walkOf(
   criterion: Criterion,
   plan: Plan,
+  tags: number,
   basis: PlannedWalk["basis"],
 ): { walk: PlannedWalk; expected: number } {
   const { measure, sense, limit, minimumPasses } = criterion;
   const ofTags = measure === "tag-read-rate" || measure === "bystander-read-rate";
   const walk: PlannedWalk = {
-    trialsPerPass: ofTags ? plan.tagsPerPass : 1,
+    trialsPerPass: ofTags ? tags : 1,
     unit: ofTags ? "presentations" : "passes",
     sameTags: ofTags && plan.sameTags,
     sense,
@@ -148,9 +166,9 @@ function walkOf(
     minimumPasses,
     basis,
   };
-  const { expectedRate, tagsPerPass } = plan;
+  const { expectedRate } = plan;
   if (measure === "complete-pass-rate")
-    return { walk, expected: missChances(tagsPerPass, 1 - expectedRate, basis.missCorrelation)[0]! };
+    return { walk, expected: missChances(tags, 1 - expectedRate, basis.missCorrelation)[0]! };
   const unwanted = measure === "stray-pass-rate" || measure === "bystander-read-rate";
   return { walk, expected: unwanted ? 1 - expectedRate : expectedRate };
 }

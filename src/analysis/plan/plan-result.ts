@@ -1,5 +1,6 @@
 import type { Facility } from "../../intake/facility.ts";
-import type { PassLog } from "../../intake/pass-log.ts";
+import type { PassLog, PlannedLoad } from "../../intake/pass-log.ts";
+import { byCodePoint } from "../order.ts";
 import type { RowIndex } from "../row-index.ts";
 import { type FacilityPlan, makePlan } from "./make-plan.ts";
 import type { PlanCell } from "./plan-cells.ts";
@@ -9,8 +10,8 @@ import { type CellWalked, walkedCells } from "./walked-cells.ts";
 
 /** A facility's plan with its passes laid out, and what was walked of it. */
 export interface PlanResult extends FacilityPlan {
-  /** What every pass carries, where the plan names a manifest; its presented tags by code point. */
-  load: { manifest: string; tags: string[] } | null;
+  /** What every pass carries, where the plan names a manifest: its presented tags by code point, and the conditions it states of them. */
+  load: { manifest: string; tags: string[]; columns: string[] } | null;
   /** By planned read point, in the order of facility.yaml. */
   walks: PlannedRoute[];
 }
@@ -45,31 +46,37 @@ export type CellState = "done" | "short" | "missing" | "not-asked" | "out-of-rea
 /**
  * How much is to be walked at a facility, in which order, and what has been walked of it; null where nothing is planned.
  *
- * Counted are valid passes of each read point's sign-off round. `plannedTags` are the tags of the load that the plan
- * names, by code point.
+ * Counted are valid passes of each read point's sign-off round. `planned` is the load that the plan names.
  */
 export function planResult(
   facility: Facility,
   log: PassLog,
   index: RowIndex,
-  plannedTags: string[] | null,
+  planned: PlannedLoad | null,
 ): PlanResult | null {
-  const made = makePlan(facility, log);
+  const made = makePlan(facility, log, planned);
   const { plan } = facility;
   if (made === null || plan === null) return null;
   return {
     ...made,
-    load: plan.manifest === null ? null : { manifest: plan.manifest, tags: plannedTags ?? [] },
-    walks: made.readPoints.map((planned) => {
-      const { signOffRound } = facility.readPoints.find(({ id }) => id === planned.readPoint)!;
-      const cells = planned.cells.map(({ conditions }) => conditions);
-      const rows = index.rowsOf(planned.readPoint, signOffRound);
+    load:
+      plan.manifest === null || planned === null
+        ? null
+        : {
+            manifest: plan.manifest,
+            tags: planned.tags,
+            columns: Object.keys(planned.columns).sort(byCodePoint),
+          },
+    walks: made.readPoints.map((point) => {
+      const { signOffRound } = facility.readPoints.find(({ id }) => id === point.readPoint)!;
+      const cells = point.cells.map(({ conditions }) => conditions);
+      const rows = index.rowsOf(point.readPoint, signOffRound);
       const walked = walkedCells(cells, rows, log, facility.conditions);
       return {
-        readPoint: planned.readPoint,
+        readPoint: point.readPoint,
         round: signOffRound,
-        passes: plannedPasses(planned, plan.seed),
-        cells: planned.cells.map(({ conditions, passes }, i) => ({
+        passes: plannedPasses(point, plan.seed),
+        cells: point.cells.map(({ conditions, passes }, i) => ({
           conditions,
           planned: passes,
           ...walked[i]!,

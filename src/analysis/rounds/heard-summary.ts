@@ -4,7 +4,7 @@ import { type Heard, noRssi, type PassLog, Role } from "../../intake/pass-log.ts
 import { codeUri } from "../codes/code-uri.ts";
 import { idleRate } from "../idle-rate.ts";
 import { byCodePoint, stableBy } from "../order.ts";
-import type { HeardSummary } from "../result.ts";
+import type { HeardSummary } from "./heard.ts";
 
 /**
  * What the readers' own logs show of one round at one read point, over valid timed passes; null where none was walked.

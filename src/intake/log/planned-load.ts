@@ -1,9 +1,10 @@
 import { byCodePoint } from "../../analysis/order.ts";
+import type { PlannedLoad } from "../pass-log.ts";
 import { listing, quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";
 import type { YamlReporter } from "../yaml/reporter.ts";
 import type { LogContext } from "./log-context.ts";
-import type { Manifest } from "./manifest.ts";
+import type { Manifest, ManifestRow } from "./manifest.ts";
 
 /** Whether the load that the plan names exists and presents as many tags as the plan says. */
 export function checkPlannedLoad({ facility, manifests }: LogContext, report: YamlReporter): void {
@@ -23,6 +24,16 @@ export function checkPlannedLoad({ facility, manifests }: LogContext, report: Ya
     );
     return;
   }
+  for (const { column } of plan.each) {
+    if (!manifest.columns.has(column)) continue;
+    report.keyError(
+      ["plan", "each", column],
+      "plan-states-twice",
+      `the column ${quoted(column)}, which manifest ${quoted(plan.manifest)} states of each tag`,
+      "columns that the load leaves open",
+      "Remove it from each, or from the manifest: a log that follows this plan would state it twice.",
+    );
+  }
   const presented = presentedBy(manifest).length;
   // What is wrong with the manifest itself has been objected to in its own lines.
   if (manifest.broken || presented === plan.tagsPerPass) return;
@@ -34,13 +45,17 @@ export function checkPlannedLoad({ facility, manifests }: LogContext, report: Ya
   );
 }
 
-/** The tags of the plan's load, by code point; null where the plan names none. */
-export function plannedTags({ facility, manifests, rows }: LogContext): string[] | null {
+/** The plan's load, by code point; null where the plan names none. */
+export function plannedLoad({ facility, manifests, rows }: LogContext): PlannedLoad | null {
   const manifest = manifests.get(facility.plan?.manifest ?? "");
   if (manifest === undefined) return null;
-  return presentedBy(manifest)
-    .map((row) => rows.tags.texts[row.tag]!)
-    .sort(byCodePoint);
+  const code = (row: ManifestRow) => rows.tags.texts[row.tag]!;
+  const load = presentedBy(manifest).sort((a, b) => byCodePoint(code(a), code(b)));
+  const columns = [...manifest.columns].map(([name, place]) => {
+    const { texts } = rows.columns.find((column) => column.name === name)!.table;
+    return [name, load.map((row) => texts[row.texts[place]!] ?? null)] as const;
+  });
+  return { tags: load.map(code), columns: Object.fromEntries(columns) };
 }
 
 function presentedBy(manifest: Manifest) {

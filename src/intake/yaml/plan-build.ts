@@ -1,5 +1,5 @@
 import type { Plan } from "../facility.ts";
-import type { WrittenPlan } from "../facility-schema.ts";
+import type { WrittenPlan } from "../plan-schema.ts";
 
 /** The plan with its defaults filled in; its read points in the order of facility.yaml. */
 export function builtPlan(written: WrittenPlan, everyReadPoint: string[]): Plan {

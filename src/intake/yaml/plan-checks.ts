@@ -1,5 +1,5 @@
 import { bandNames, bandOf } from "../../analysis/bands.ts";
-import type { WrittenPlan } from "../facility-schema.ts";
+import type { WrittenPlan } from "../plan-schema.ts";
 import { quoted } from "../quotation.ts";
 import { checkBanded, checkListed } from "./criterion-checks.ts";
 import type { YamlReporter } from "./reporter.ts";

@@ -1,5 +1,5 @@
-import type { WrittenReaderLog } from "../facility-schema.ts";
 import type { ReaderLogSpec } from "../reader/reader-log.ts";
+import type { WrittenReaderLog } from "../reader-log-schema.ts";
 
 /** One entry of `reader_logs` with its defaults filled in. */
 export function builtReaderLog(written: WrittenReaderLog): ReaderLogSpec {

@@ -1,5 +1,5 @@
-import type { WrittenReaderLog } from "../facility-schema.ts";
 import { quoted } from "../quotation.ts";
+import type { WrittenReaderLog } from "../reader-log-schema.ts";
 import { suggest } from "../suggestion.ts";
 import { isTimeZone, timeZoneNames } from "../time-zone.ts";
 import type { YamlReporter } from "./reporter.ts";

@@ -5,8 +5,6 @@ import {
   criterionSchema,
   facilitySchema,
   openPointSchema,
-  planSchema,
-  readerLogSchema,
   readPointSchema,
   roundSchema,
   type WrittenConcession,
@@ -14,12 +12,12 @@ import {
   type WrittenCriterion,
   type WrittenFacility,
   type WrittenOpenPoint,
-  type WrittenPlan,
-  type WrittenReaderLog,
   type WrittenReadPoint,
   type WrittenRound,
 } from "../facility-schema.ts";
+import { planSchema, type WrittenPlan } from "../plan-schema.ts";
 import type { ProblemList } from "../problem-list.ts";
+import { readerLogSchema, type WrittenReaderLog } from "../reader-log-schema.ts";
 import { reportFaults, valueAt } from "./schema-faults.ts";
 import type { Path, YamlTree } from "./yaml-tree.ts";
 

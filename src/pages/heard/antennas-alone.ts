@@ -1,4 +1,4 @@
-import type { HeardSummary } from "../../analysis/result.ts";
+import type { HeardSummary } from "../../analysis/rounds/heard.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { counted, countText, joined } from "../words/numbers.ts";

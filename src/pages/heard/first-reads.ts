@@ -1,4 +1,5 @@
-import type { HeardSummary, PassResult } from "../../analysis/result.ts";
+import type { PassResult } from "../../analysis/result.ts";
+import type { HeardSummary } from "../../analysis/rounds/heard.ts";
 import type { Link } from "../page.ts";
 import { fromZeroAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";

@@ -1,4 +1,5 @@
-import type { HeardSummary, PassResult } from "../../analysis/result.ts";
+import type { PassResult } from "../../analysis/result.ts";
+import type { HeardSummary } from "../../analysis/rounds/heard.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { minuteBarsPicture } from "../pictures/minute-bars.ts";

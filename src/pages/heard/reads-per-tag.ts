@@ -1,4 +1,4 @@
-import type { HeardSummary } from "../../analysis/result.ts";
+import type { HeardSummary } from "../../analysis/rounds/heard.ts";
 import type { Link } from "../page.ts";
 import { fromZeroAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";

@@ -1,4 +1,4 @@
-import type { HeardSummary, Spread } from "../../analysis/result.ts";
+import type { HeardSummary, Spread } from "../../analysis/rounds/heard.ts";
 import type { Link } from "../page.ts";
 import { dbmAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";

@@ -1,4 +1,4 @@
-import type { Spread } from "../../analysis/result.ts";
+import type { Spread } from "../../analysis/rounds/heard.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
 import { countText } from "../words/numbers.ts";
 

@@ -1,4 +1,4 @@
-import type { HeardSummary } from "../../analysis/result.ts";
+import type { HeardSummary } from "../../analysis/rounds/heard.ts";
 import { codeCell, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { codeName } from "../words/code-names.ts";

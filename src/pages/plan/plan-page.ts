@@ -9,6 +9,7 @@ import {
   readPointPlanSentence,
   sameTagsSentence,
   sizeSentence,
+  tagsCountedSentence,
   uncountedSentence,
   unplannedSentence,
 } from "../words/plan-sentence.ts";
@@ -38,6 +39,7 @@ export function planPages(result: Result): Page[] {
       sentences: sizes.flatMap(({ criterion, size, uncounted }) => {
         const text = [
           sizeSentence(size),
+          tagsCountedSentence(size, plan),
           sameTagsSentence(size, plan),
           uncountedSentence(uncounted, result),
         ].filter((part) => part !== "");

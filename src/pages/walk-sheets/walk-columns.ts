@@ -11,7 +11,7 @@ export interface WalkColumn {
 
 /**
  * The conditions of a walk at one read point: those that the plan varies, then those that criteria ask for besides, each
- * group in the order of facility.yaml, and last the columns that a criterion compares.
+ * group in the order of facility.yaml, and last the columns that a criterion compares; but for what the load states itself.
  */
 export function walkColumns(result: Result, readPoint: string): WalkColumn[] {
   const route = result.plan?.walks.find((walk) => walk.readPoint === readPoint);
@@ -26,11 +26,14 @@ export function walkColumns(result: Result, readPoint: string): WalkColumn[] {
     ...inOrder(asked),
     ...compared.filter((column): column is string => column !== null),
   ];
-  return [...new Set(all)].map((column) => ({
-    column,
-    condition: result.conditions.find((entry) => entry.column === column),
-    planned: planned.includes(column),
-  }));
+  const stated = result.plan?.load?.columns ?? [];
+  return [...new Set(all)]
+    .filter((column) => !stated.includes(column))
+    .map((column) => ({
+      column,
+      condition: result.conditions.find((entry) => entry.column === column),
+      planned: planned.includes(column),
+    }));
 }
 
 /** Whether a planned value is a band's name: what was walked is then a number that nobody knows beforehand. */

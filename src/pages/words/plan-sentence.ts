@@ -99,6 +99,13 @@ function expectedPhrase({ measure, expected }: PlannedFinding): string {
   }
 }
 
+/** Where a criterion counts not all tags of a pass; empty where it does. */
+export function tagsCountedSentence({ tagsCounted }: PlannedFinding, { tagsPerPass }: FacilityPlan): string {
+  if (tagsCounted === tagsPerPass) return "";
+  if (tagsCounted === 0) return "The load has no tag that it counts.";
+  return `Of the ${countText(tagsPerPass)} tags of a pass ${countText(tagsCounted)} count for each.`;
+}
+
 /** What the same tags in every pass would change; empty where they change nothing. */
 export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): string {
   const { fewest, fewestSameTags, impossible } = finding;

@@ -1,4 +1,4 @@
-import type { Remark } from "../../analysis/result.ts";
+import type { Remark } from "../../analysis/remark.ts";
 import type { Round } from "../../intake/facility.ts";
 import { countedInWords, sentenceStart } from "./numbers.ts";
 

@@ -152,8 +152,10 @@ it("a load is named with its tags", () => {
       readPoints: ["dock-1"],
     },
   });
-  expect(planResult(asked, log, indexRows(log), ["A", "B"])!.load).toEqual({
+  const load = { tags: ["A", "B"], columns: { way: ["flat", "edge-on"] } };
+  expect(planResult(asked, log, indexRows(log), load)!.load).toEqual({
     manifest: "pallet",
     tags: ["A", "B"],
+    columns: ["way"],
   });
 });

@@ -8,7 +8,7 @@ import { parse } from "yaml";
 import { describeLog } from "../../../src/intake/describe/describe-log.ts";
 import { descriptionText } from "../../../src/intake/describe/description-text.ts";
 import { type LogDescription, UnreadableLog } from "../../../src/intake/describe/log-description.ts";
-import { readerLogSchema } from "../../../src/intake/facility-schema.ts";
+import { readerLogSchema } from "../../../src/intake/reader-log-schema.ts";
 
 let room: string;
 

@@ -61,7 +61,7 @@ describe("what its script knows of the walk", () => {
 
   it("is every planned pass in its order, the load, and the conditions that a log will need", () => {
     const data = walkData(listed, listed.plan!);
-    expect(data.load).toEqual({ manifest: "cage", tags: cage });
+    expect(data.load).toEqual({ manifest: "cage", tags: cage, columns: [] });
     expect(data.columns.map(({ column }) => column)).toEqual([
       "speed_m_s",
       "orientation",

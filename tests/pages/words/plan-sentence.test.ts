@@ -7,6 +7,7 @@ import {
   riskText,
   sameTagsSentence,
   sizeSentence,
+  tagsCountedSentence,
   wrongSignOffSentence,
 } from "../../../src/pages/words/plan-sentence.ts";
 import { criterion, facility, walked } from "../../analysis/walked.ts";
@@ -56,6 +57,18 @@ describe("a plan in words", () => {
       "No number of passes will do: at least 99 % is asked, and 98 % expected.",
     );
     expect(readPointPlanSentence(made.readPoints[0]!)).toContain("no number of passes");
+  });
+
+  it("says where not all tags of a pass count", () => {
+    const all = planned();
+    const [finding] = all.findings;
+    expect(tagsCountedSentence(finding!, all)).toBe("");
+    expect(tagsCountedSentence({ ...finding!, tagsCounted: 6 }, all)).toBe(
+      "Of the 40 tags of a pass 6 count for each.",
+    );
+    expect(tagsCountedSentence({ ...finding!, tagsCounted: 0 }, all)).toBe(
+      "The load has no tag that it counts.",
+    );
   });
 
   it("warns where the same tags in every pass would take more, or would never do", () => {

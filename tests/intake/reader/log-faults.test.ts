@@ -110,6 +110,21 @@ describe("a reader log", () => {
     expect(counts(outcome)).toEqual(["2 = 2 + 0 + 0 + 0", "2 = 1 + 1 + 0 + 0"]);
   });
 
+  test("in the order of time shows a repeat among rows of one time, be they side by side or not", async () => {
+    const rising = Array.from({ length: 999 }, (_, index) => row(11 + index / 200));
+    const same = [row(18, codeA), row(18, codeB), row(18, codeA), row(18, codeA, "2")];
+    const outcome = await readFiles({ "log.csv": lines(header, ...rising, ...same) });
+    expect(counts(outcome)).toEqual(["1003 = 1002 + 1 + 0 + 0"]);
+    expect(heard(outcome)).toEqual([
+      `0 ${codeA} 1 1000 -6150 11 18`,
+      `0 ${codeA} 2 1 -6150 18 18`,
+      `0 ${codeB} 1 1 -6150 18 18`,
+    ]);
+    // One row out of its time, and another way finds the same.
+    const falling = await readFiles({ "log.csv": lines(header, ...same, ...rising) });
+    expect([counts(falling), heard(falling)]).toEqual([counts(outcome), heard(outcome)]);
+  });
+
   test.each(["// ", "# ", "//", "#"])("may have its header in a comment, %s", async (mark) => {
     const log = lines(
       `${mark}power=30, session=1`,

@@ -37,11 +37,26 @@ export function effectiveSampleSize(
   missCorrelation: number,
   confidence: number,
 ): number {
+  return effectiveSamples(counts, confidence)(missCorrelation);
+}
+
+/**
+ * The same for many assumed correlations of one and the same counts: what the observed scatter gives is worked out once.
+ * Example: 22 passes of 40 with nothing missed are 880 at 0, 494.4 at 0.02 and 179.6 at 0.1 (computed).
+ */
+export function effectiveSamples(
+  counts: ClusteredCounts,
+  confidence: number,
+): (missCorrelation: number) => number {
   const { n, k } = counts;
   const counting = countingDimensions(counts);
-  if (n === 0 || counting.length === 0) return n;
-  const assumed = counting.map((sums) => n / (1 + (sums.sizeSquares / n - 1) * missCorrelation));
-  return Math.min(n, ...assumed, observedSampleSize(n, k, counting, confidence));
+  if (n === 0 || counting.length === 0) return () => n;
+  const most = Math.min(n, observedSampleSize(n, k, counting, confidence));
+  return (missCorrelation) =>
+    counting.reduce(
+      (least, sums) => Math.min(least, n / (1 + (sums.sizeSquares / n - 1) * missCorrelation)),
+      most,
+    );
 }
 
 function observedSampleSize(n: number, k: number, counting: ClusterSums[], confidence: number): number {

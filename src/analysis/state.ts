@@ -9,13 +9,14 @@ import type { Estimate, State } from "./result.ts";
  * Clopper-Pearson upper bound does too; otherwise undecided. `at-most` is the mirror. Compared unrounded.
  * The second condition is there because a single miss in a short walk happens to a good read point: 16 of 17 has a
  * Wilson upper bound of 0.9896, below 0.99, and a Clopper-Pearson one of 0.9985 (computed). An `exact-clustered` bound
- * is never nearer than the Clopper-Pearson one of all n, so there is nothing to ask twice.
+ * is never nearer than the Clopper-Pearson one of all n, nor an `any-time` one than that of its own sample, so there is
+ * nothing to ask twice.
  */
 export function rateState(estimate: Estimate, sense: Sense, limit: number): State {
   const { value, lower, upper, effectiveN, confidence } = estimate;
   if (value === null || lower === null || upper === null || effectiveN === null) return "untested";
   const exact = () =>
-    estimate.method === "exact-clustered"
+    estimate.method === "exact-clustered" || estimate.method === "any-time"
       ? { lower, upper }
       : clopperPearsonBounds(value, effectiveN, confidence);
   if (sense === "at-least") {

@@ -1,4 +1,6 @@
 import type { Sense } from "../intake/facility.ts";
+import { sampleAt } from "./any-time-interval.ts";
+import type { ClusteredCounts } from "./effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "./estimate.ts";
 import type { Evidence, Measure } from "./evidence.ts";
 import { idleRate } from "./idle-rate.ts";
@@ -70,10 +72,21 @@ function furtherOf(evidence: Evidence, estimate: Estimate, limit: Limit, basis: 
     case "presentations":
       if (basis.interval === "exact-clustered")
         return furtherForCounts(evidence.counts, limit.sense, limit.limit, basis);
-      return furtherForRate(estimate, limit.sense, limit.limit, basis);
+      return furtherForRate(
+        basis.interval === "any-time" ? heldAt(limit.limit, evidence.counts, estimate, basis) : estimate,
+        limit.sense,
+        limit.limit,
+        basis,
+      );
     default:
       return furtherForRate(estimate, limit.sense, limit.limit, basis);
   }
+}
+
+/** The design effect that is held is the one that the limit is judged with. */
+function heldAt(limit: number, counts: ClusteredCounts, estimate: Estimate, basis: Basis): Estimate {
+  const effectiveN = sampleAt(counts, basis)(limit);
+  return { ...estimate, effectiveN, designEffect: counts.n / effectiveN };
 }
 
 const otherCorrelations = [0, 0.1];

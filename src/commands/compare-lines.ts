@@ -10,11 +10,9 @@ import {
   exploratorySentence,
 } from "../pages/words/comparison-sentence.ts";
 import { dateOrWords } from "../pages/words/dates.ts";
-import { plain, wrap } from "./lines.ts";
+import { entryLines, nameColumn, plain, wrap } from "./lines.ts";
 
 const wordWidth = Math.max(...Object.values(changeWords).map((word) => word.length));
-/** Names longer than this push their own line's text along, not everybody's. */
-const widestName = 28;
 const widestLine = 110;
 
 /** One facility's rounds compared: for each pair what was changed and what came of it, then each read point, worst first. */
@@ -53,18 +51,14 @@ function pairTitle(rounds: Round[], { before, after }: RoundPair): string {
 }
 
 function readPointLines({ readPoint, whole, byCondition }: ReadPointChange, result: Result): string[] {
-  const names = result.readPoints.map((one) => plain(one.name).length);
-  const nameWidth = Math.min(widestName, Math.max(0, ...names));
-  const name = plain(readPoint.name).padEnd(nameWidth);
   const head = `  ${changeWords[whole.change].padEnd(wordWidth)}  `;
-  const width = widestLine - head.length;
-  const sentence = comparisonSentence(whole, result.basis.smallestChangeThatMatters);
+  const text = comparisonSentence(whole, result.basis.smallestChangeThatMatters);
   const reasons = whole.reasons.map((reason) =>
     comparisonReasonSentence(reason, result.rounds, result.conditions),
   );
-  const [first, ...rest] = wrap(sentence, width, name.length + 2);
-  const below = [exploratorySentence(byCondition, result.conditions), ...reasons]
-    .filter((text) => text !== "")
-    .flatMap((text) => wrap(text, width));
-  return [`${head}${name}  ${first}`, ...[...rest, ...below].map((line) => " ".repeat(head.length) + line)];
+  const below = [exploratorySentence(byCondition, result.conditions), ...reasons].filter(
+    (line) => line !== "",
+  );
+  const nameWidth = nameColumn(result.readPoints.map(({ name }) => name));
+  return entryLines({ head, name: readPoint.name, text, below }, nameWidth, widestLine);
 }

@@ -8,11 +8,9 @@ import { remarkSentence } from "../pages/words/remark-sentence.ts";
 import { settleSentence } from "../pages/words/settle-sentence.ts";
 import { stateWord } from "../pages/words/states.ts";
 import { verdictSentence } from "../pages/words/verdict-sentence.ts";
-import { plain, wrap } from "./lines.ts";
+import { entryLines, nameColumn, plain } from "./lines.ts";
 
 const stateWidth = "undecided".length;
-/** Names longer than this push their own line's text along, not everybody's. */
-const widestName = 28;
 const widestLine = 110;
 
 /** One facility as the terminal shows it: each finding with its evidence, worst first, then the verdict. */
@@ -25,8 +23,7 @@ export function facilityLines(result: Result): string {
   ]
     .filter((part) => part !== "")
     .join(", ");
-  const names = result.readPoints.map((readPoint) => plain(readPoint.name).length);
-  const nameWidth = Math.min(widestName, Math.max(0, ...names));
+  const nameWidth = nameColumn(result.readPoints.map(({ name }) => name));
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
   const lines = findings.map((finding) => findingLines(finding, result, nameWidth));
   const bare = result.readPoints.flatMap((readPoint) =>
@@ -43,18 +40,9 @@ function findingLines(finding: Finding, result: Result, nameWidth: number): stri
   const settle = settleSentence(finding);
   const concession =
     finding.concession === null || finding.state === "met" ? "" : concessionSentence(finding.concession);
-  const name = plain(readPoint?.name ?? finding.readPoint).padEnd(nameWidth);
+  const name = readPoint?.name ?? finding.readPoint;
   const head = `  ${stateWord(finding.state).padEnd(stateWidth)}  `;
   const asked = [criterion?.title ?? finding.criterion, group].filter((part) => part !== "").join(". ");
-  const width = widestLine - head.length;
-  const [evidence, ...rest] = wrap(
-    `${findingSentence(finding, criterion)} ${settle}`,
-    width,
-    name.length + 2,
-  );
-  const below = [asked, concession].flatMap((text) => wrap(text, width));
-  return [
-    `${head}${name}  ${evidence}`,
-    ...[...rest, ...below].map((line) => " ".repeat(head.length) + line),
-  ].join("\n");
+  const text = `${findingSentence(finding, criterion)} ${settle}`;
+  return entryLines({ head, name, text, below: [asked, concession] }, nameWidth, widestLine).join("\n");
 }

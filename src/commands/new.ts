@@ -1,6 +1,6 @@
 import { existsSync } from "node:fs";
 import { cp, mkdir, readdir, readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import { schemasFolder, templatesFolder } from "../site/package-folders.ts";
 import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
 
@@ -17,7 +17,7 @@ export async function startFacility(folder: string, terminal: Terminal): Promise
   await cp(join(starter, "passes.csv"), join(folder, "passes", "passes.csv"));
   terminal.out(
     `${folder}/facility.yaml and ${folder}/passes/passes.csv are there to be filled in. ` +
-      "Next: proofwalk check --data with the folder above it.\n",
+      `Next: proofwalk check --data ${dirname(folder)} --only ${basename(resolve(folder))}\n`,
   );
   return ExitStatus.fine;
 }

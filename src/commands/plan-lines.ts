@@ -12,7 +12,13 @@ import {
   unplannedSentence,
   wrongSignOffSentence,
 } from "../pages/words/plan-sentence.ts";
-import { cellText, cellWord, walkedSentence } from "../pages/words/walked-sentence.ts";
+import {
+  anyPlanned,
+  cellStates,
+  cellText,
+  cellWord,
+  walkedSentence,
+} from "../pages/words/walked-sentence.ts";
 import { plain, wrap } from "./lines.ts";
 
 const widestLine = 110;
@@ -32,8 +38,11 @@ export function planLines(plan: PlanResult, facility: Facility): string {
 function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, facility: Facility): string[] {
   const name = facility.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint;
   const planned = plan.readPoints.find((entry) => entry.readPoint === readPoint)!;
-  const lines = wrap(`${name}: ${readPointPlanSentence(planned)} ${walkedSentence(cells)}`, widestLine);
-  const asked = cells.filter(({ state }) => state !== "not-asked");
+  const walked = anyPlanned(cells) ? ` ${walkedSentence(cells)}` : "";
+  const lines = wrap(`${name}: ${readPointPlanSentence(planned)}${walked}`, widestLine);
+  const asked = cells
+    .filter(({ state }) => state !== "not-asked")
+    .toSorted((a, b) => cellStates.indexOf(a.state) - cellStates.indexOf(b.state));
   // One line for all says enough where they are planned alike and nothing of them was walked, or everything.
   const alike = new Set(asked.map(({ planned: passes, state }) => `${passes} ${state}`)).size < 2;
   if (alike && asked.every(({ state }) => state !== "short")) return lines;
@@ -51,7 +60,9 @@ function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, facili
 /** Told once for all read points and groups of a criterion, since it takes the same at each. */
 function sizeLines(entry: CriterionSize, plan: PlanResult, facility: Facility): string[] {
   const { criterion, size, findings, uncounted } = entry;
-  const head = [criterion.title, criterionPlaces(findings, facility)].filter((part) => part !== "");
+  const head = [criterion.title, criterionPlaces(findings, facility, plan.walks.length)].filter(
+    (part) => part !== "",
+  );
   const text =
     findings.length === 0
       ? []

@@ -17,6 +17,7 @@ import { checkPlannedLoad, plannedLoad } from "./log/planned-load.ts";
 import { countRows } from "./log/row-counts.ts";
 import { RowStore } from "./log/row-store.ts";
 import { Times } from "./log/times.ts";
+import { remarkOnUnheardLabels } from "./log/unheard-labels.ts";
 import { vocabularyOf } from "./log/vocabulary.ts";
 import { walkSessions } from "./log/walk-sessions.ts";
 import { remarkOnWalkedValues } from "./log/walked-values.ts";
@@ -26,6 +27,7 @@ import { ProblemList } from "./problem-list.ts";
 import { quoted } from "./quotation.ts";
 import type { ReaderLogFile } from "./reader/reader-log.ts";
 import type { YamlReporter } from "./yaml/reporter.ts";
+import { valueAt } from "./yaml/schema-faults.ts";
 
 /**
  * Reads everything that a facility's folder holds.
@@ -58,6 +60,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
     times: new Times(facility.timeZone),
     manifests: new Map(),
     files: [],
+    readerLogsNamed: (valueAt(described.report.tree.value, ["reader_logs"]) ?? null) !== null,
   };
   const { manifests, logs } = await listedInputs(folder, problems);
   for (const { path, name } of manifests) {
@@ -91,6 +94,16 @@ async function readerEvidence(
   if (facility.readerLogs.length === 0) return null;
   const windows = windowsOf(context);
   checkOverlaps(windows, context);
+  const { passes } = context.passes;
+  if (passes.length > 0 && passes.every(({ form }) => form !== "timed")) {
+    report.warning(
+      ["reader_logs"],
+      "reader-logs-unused",
+      "reader_logs, and no timed pass that they could speak of",
+      "timed passes (manifest, started_at, ended_at, and no missed_tags), whose reads come from the reader's log",
+      "What was read is taken from the pass logs alone: take missed_tags out of them if the reader's log is to tell.",
+    );
+  }
   if (problems.hasErrors) return null;
   const { readReaderLogs } = await import("./reader/read-reader-logs.ts");
   const sessions = walkSessions(windows, context);
@@ -103,7 +116,11 @@ async function readerEvidence(
     problems,
   );
   remarkOnClocks(facility.readerLogs, windows, logs, report);
-  checkCovered(windows, logs.spans, context);
+  // A log that could not be read holds no reads of anybody, and that it could not be read has been said.
+  const heardAt = new Set(logs.spans.map(({ readPoint }) => readPoint));
+  const covered = problems.hasErrors ? windows.filter(({ readPoint }) => heardAt.has(readPoint)) : windows;
+  checkCovered(covered, logs.spans, context);
+  remarkOnUnheardLabels(logs.heard, context);
   return { logs, windows, sessions, tagOfCode: fillHeard(logs.heard, context) };
 }
 

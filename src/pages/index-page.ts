@@ -4,7 +4,7 @@ import type { Page } from "./page.ts";
 import { facilityPaths } from "./paths.ts";
 import { type StateMark, stateMark } from "./state-mark.ts";
 import { dateText } from "./words/dates.ts";
-import { countedInWords, joined, sentenceStart } from "./words/numbers.ts";
+import { countedInWords, countWord, joined, sentenceStart } from "./words/numbers.ts";
 import { stateWeight, stateWord } from "./words/states.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
 
@@ -67,12 +67,20 @@ export function indexPage(entries: IndexEntry[]): Page {
   };
 }
 
+/** `does not meet its criteria`, `are undecided`. */
+function standing(state: State, count: number): string {
+  const one = count === 1;
+  if (state === "not-met") return one ? "does not meet its criteria" : "do not meet their criteria";
+  if (state === "met") return one ? "meets its criteria" : "meet their criteria";
+  return `${one ? "is" : "are"} ${stateWord(state)}`;
+}
+
 function leadSentence(entries: IndexEntry[]): string {
   if (entries.length === 0) return "No facility was found.";
   const count = (state: State) => entries.filter((entry) => entry.state === state).length;
   const states = (["not-met", "untested", "undecided", "met"] as State[])
     .filter((state) => count(state) > 0)
-    .map((state) => `${countedInWords(count(state), "is", "are")} ${stateWord(state)}`);
+    .map((state) => `${countWord(count(state))} ${standing(state, count(state))}`);
   const whole = sentenceStart(countedInWords(entries.length, "facility", "facilities"));
   return `${whole}: ${joined(states)}. A facility is as bad as its worst read point.`;
 }

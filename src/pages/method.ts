@@ -1,7 +1,7 @@
 import type { Result } from "../analysis/result.ts";
 import { glossary } from "./glossary.ts";
 import { assumedCorrelation } from "./method/assumed-correlation.ts";
-import { anyTimeParagraph, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
+import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
 import { measureCards } from "./method/measure-cards.ts";
 import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
@@ -26,7 +26,7 @@ export function methodPage(result: Result): Page {
     smallestChange: pointsText(statedNumber(smallestChangeThatMatters * 100)),
     beyond: statedNumber(1 - confidence),
     intervalUsed: intervalWords[interval].used,
-    anyTime: anyTimeParagraph(interval),
+    anyTime: anyTimeWords(interval),
     clustered: clusteredWords(interval),
     clusteredPrices: clusteredPrices.map(({ rate, tags, ...passes }) => ({
       rate: `${statedNumber(rate * 100)}${thinSpace}%`,
@@ -34,6 +34,7 @@ export function methodPage(result: Result): Page {
       wilson: `${passes.wilson}`,
       exact: `${passes.exact}`,
       clustered: `${passes.clustered}`,
+      anyTime: `${passes.anyTime}`,
       raised: `${passes.raised}`,
     })),
     settings: [

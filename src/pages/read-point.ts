@@ -26,6 +26,7 @@ import { passCount } from "./words/pass-count.ts";
 import { rateSentence } from "./words/rate-sentence.ts";
 import { findingsSentence, readPointSentence } from "./words/read-point-sentence.ts";
 import { remarkSentence } from "./words/remark-sentence.ts";
+import { walkedSentence } from "./words/walked-sentence.ts";
 
 /** What all read point pages of one facility share. */
 interface Shared {
@@ -68,6 +69,7 @@ function readPointPage(shared: Shared, readPoint: ReadPointResult): Page {
       .filter(({ code }) => code !== "no-criterion")
       .map((remark) => remarkSentence(remark, result.rounds)),
     round: judgedRound(result, readPoint),
+    planned: plannedHere(result, readPoint.id, path),
     since: sinceTheRoundBefore(result, readPoint, path),
     findings: findingEntries(result, findings),
     figures: findingFigures(result, findings, { path, id: "findings", named: "criterion" }),
@@ -124,6 +126,16 @@ function otherRoundSentence({ passes, tagReadRate, heard }: RoundResult): string
   if (passes === 0) return "";
   const idle = heard === null || heard.idle === null ? [] : [rateSentence("idle-read-rate", heard.idle.rate)];
   return [rateSentence("tag-read-rate", tagReadRate), ...idle].join(" ");
+}
+
+/** How far the walk planned for a read point has come, and the way to its plan; null where none is planned. */
+function plannedHere(result: Result, id: string, path: string): { sentence: string; page: Link } | null {
+  const route = result.plan?.walks.find((entry) => entry.readPoint === id);
+  if (route === undefined) return null;
+  return {
+    sentence: walkedSentence(route.cells),
+    page: { label: "How much to walk", href: `${relativeLink(path, facilityPaths(result).plan)}#walked` },
+  };
 }
 
 function judgedRound(result: Result, readPoint: ReadPointResult): string {

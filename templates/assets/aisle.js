@@ -5,6 +5,7 @@
   if (!island || !parts.keep || !parts.form || !parts.stage) return;
 
   const { log, route: routes, record, csv, shown } = parts;
+  const { apart } = parts.fields;
   const at = (id) => document.getElementById(id);
   const data = JSON.parse(island.textContent);
   // A glove taps twice: what follows a start or a stop this closely is not meant.
@@ -153,9 +154,13 @@
     else start(shownRoute(standing), standing.passes);
   }
 
-  function shownRoute({ current }) {
-    const begun = data.routes.find((route) => route.passes.length > 0);
-    return routeOf(current?.readPoint) ?? routeOf(state.readPoint) ?? begun ?? data.routes[0];
+  // The one picked; before that the first where something is left to walk.
+  function shownRoute({ current, passes }) {
+    const stays = routeOf(current?.readPoint) ?? routeOf(state.readPoint);
+    if (stays !== undefined) return stays;
+    const planned = data.routes.filter((route) => route.passes.length > 0);
+    const open = planned.find((route) => routes.open(data, route, passes).length > 0);
+    return open ?? planned[0] ?? data.routes[0];
   }
 
   function render() {
@@ -203,6 +208,17 @@
     say(planned === null ? "An extra pass is next." : `${planned} is next.`);
   }
 
+  // The button is in reach before the pass that it starts is in sight, so the bar says which one that is.
+  function sayNext() {
+    const standing = log.standing(state);
+    if (standing.stage !== "ready" || state.draft !== null) return;
+    const route = shownRoute(standing);
+    const next = upcoming(route, standing.passes);
+    if (next === null) return;
+    const how = apart(shown.combination(next.conditions, data));
+    at("said").replaceChildren(apart(route.name), ": ", how, ".");
+  }
+
   function tick() {
     const { stage, current } = log.standing(state);
     const now = csv.stampNow();
@@ -217,9 +233,10 @@
   at("main").addEventListener("keydown", (event) => event.repeat && event.preventDefault());
   at("undo").addEventListener("click", undo);
   at("redo").addEventListener("click", redo);
-  at("read-point").addEventListener("change", () =>
-    keep.put({ ...state, readPoint: at("read-point").value }),
-  );
+  at("read-point").addEventListener("change", () => {
+    keep.put({ ...state, readPoint: at("read-point").value });
+    sayNext();
+  });
   at("walked-by").addEventListener("input", () => keep.put({ ...state, walkedBy: at("walked-by").value }));
   at("cautions").open = state.steps.length === 0;
   at("without-script").hidden = true;
@@ -227,4 +244,5 @@
   at("walk").hidden = false;
   setInterval(tick, 1000);
   render();
+  sayNext();
 })();

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { Role } from "../../src/intake/pass-log.ts";
-import { log, places, read, readSound } from "./folder.ts";
+import { log, places, read, readSound, soundYaml } from "./folder.ts";
 import { rowsOf } from "./rows.ts";
 
 describe("a listed log", () => {
@@ -46,6 +46,16 @@ describe("a listed log", () => {
     expect(input?.log.passes[0]?.straysRecorded).toBe(false);
     expect(rowsOf(input!.log).map((row) => row.tag)).toEqual(["T1", "T2"]);
     expect(places(problems)).toEqual(["warning passes/a.csv:2:25 bystanders-not-recorded"]);
+  });
+
+  test("does not call the load of a planned walk unused", async () => {
+    const { problems } = await read({
+      "facility.yaml": `${soundYaml}plan: { tags_per_pass: 1, expected_rate: 0.998, manifest: spare }\n`,
+      "manifests/load.csv": log("tag", "T1"),
+      "manifests/spare.csv": log("tag", "T1"),
+      "passes/a.csv": log(header, "as-left,P1,dock-1,load,,none,1,"),
+    });
+    expect(places(problems)).toEqual([]);
   });
 
   test("marks a manifest that only void passes walk, and one that none does", async () => {

@@ -135,6 +135,29 @@ describeFaults("listed logs, manifests and tallies", [
     says: /remove the row/,
   },
   {
+    claim: "a row ready to fill that nobody filled is no pass without a miss",
+    files: { "manifests/load.csv": log("tag", "T1"), ...oneLog(listed, "as-left,P1,dock-1,load,?,none") },
+    code: "tags-to-fill-in",
+    line: 2,
+    at: "?",
+    says: /or the word none.*remove the row/,
+  },
+  {
+    claim: "a log of loads and times alone is told of missed_tags and of the reader's own log",
+    files: {
+      "manifests/load.csv": log("tag", "T1"),
+      ...oneLog(
+        "round,pass,read_point,started_at,ended_at,manifest",
+        "as-left,P1,dock-1,2026-05-21 10:00:00,2026-05-21 10:00:10,load",
+      ),
+    },
+    code: "column-missing",
+    line: 1,
+    at: null,
+    found: /"missed_tags"/,
+    says: /Add the column; or, .*under reader_logs/,
+  },
+  {
     claim: "a manifest needs its tags",
     files: {
       "manifests/load.csv": log("epc_code", "T1"),

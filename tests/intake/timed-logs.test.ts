@@ -150,6 +150,52 @@ describe("a timed pass", () => {
     ]);
   });
 
+  test("are read as what they are where reader_logs has a slip, so that only the slip is told", async () => {
+    const sound = files([pass("P1", "10:00:00", "10:00:10")], [heard("10:00:05", "3034AAAA00000001")]);
+    const slips: [string, string, string, string][] = [
+      ["time: at, ", "", "9:14", "a text or a whole number"],
+      ["time: { unit: iso }", "time: { unit: sec }", "10:19", "one of iso, s, ms, us, ns"],
+      ["time: { unit: iso }", 'delimiter: ";;"', "10:16", "a single character"],
+      ["time: { unit: iso }", 'delimiter: ""', "10:16", "a single character"],
+    ];
+    for (const [from, to, place, expected] of slips) {
+      const { problems } = await read({ ...sound, "facility.yaml": yaml.replace(from, to) });
+      expect(problems).toHaveLength(1);
+      expect(places(problems)[0]).toContain(`error facility.yaml:${place} `);
+      expect(problems[0]!.expected).toBe(expected);
+    }
+  });
+
+  test("with a load of names that no reader writes says that they count as missed", async () => {
+    const passes = [pass("P1", "10:00:00", "10:00:10"), pass("P2", "10:01:00", "10:01:10")];
+    const load = { "manifests/load.csv": "tag,presented\n3034AAAA00000001,yes\nbox-7,yes\nlane-9,no\n" };
+    const reads = [heard("10:00:05", "3034AAAA00000001"), heard("10:01:05", "3034AAAA00000001")];
+    const { problems, input } = await read({ ...files(passes, reads), ...load });
+    expect(places(problems)).toEqual(["warning manifests/load.csv:3:1 labels-never-heard"]);
+    expect(problems[0]!.found).toMatch(/^1 of 2 tags .*"box-7"$/);
+    expect(input).not.toBeNull();
+    const named = await read({ ...files(passes, [...reads, heard("10:01:05", "box-7")]), ...load });
+    expect(places(named.problems)).toEqual([]);
+  });
+
+  test("is none where the pass log says itself what was missed, and the reader's log is said to stand unused", async () => {
+    const [header, line] = [`${passHeader},missed_tags`, `${pass("P1", "10:00:00", "10:00:10")},`];
+    const { problems, input } = await read({
+      ...files([], [heard("10:00:05", "3034AAAA00000001")]),
+      "passes/p.csv": log(header, line),
+    });
+    expect(places(problems)).toContain("warning facility.yaml:7:3 reader-logs-unused");
+    expect(input?.log.passes[0]?.form).toBe("listed");
+  });
+
+  test("at a reader log that cannot be read are not told of its silence too", async () => {
+    const { problems } = await read({
+      ...files([pass("P1", "10:00:00", "10:00:10")], [heard("10:00:05", "3034AAAA00000001")]),
+      "facility.yaml": yaml.replace("time: at", "time: moment"),
+    });
+    expect(places(problems)).toEqual(["error reads/r.csv:-:- reader-log-column-missing"]);
+  });
+
   test("whose reader runs 32 s fast is told so, with the value to write, and nothing is shifted", async () => {
     const starts = [0, 90, 200, 340, 410, 555, 700];
     const clock = (s: number) => new Date(Date.UTC(2026, 4, 21, 10, 0, s)).toISOString().slice(11, 19);

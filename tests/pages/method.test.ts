@@ -1,8 +1,10 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { correlationAt } from "../../src/analysis/any-time-interval.ts";
 import { clusterSums } from "../../src/analysis/cluster-sums.ts";
 import { proportionDifference } from "../../src/analysis/comparison/proportion-difference.ts";
 import { effectiveSampleSize } from "../../src/analysis/effective-sample.ts";
+import { clusteredRate } from "../../src/analysis/estimate.ts";
 import { idleRate } from "../../src/analysis/idle-rate.ts";
 import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
 import { anyTimeBounds } from "../../src/analysis/intervals/confidence-sequence.ts";
@@ -46,6 +48,15 @@ describe("the method page", () => {
     expect(fewest((n) => clopperPearsonBounds(1, n, 0.95).lower >= 0.99)).toBe(368);
     expect(page).toContain("takes 455 independent presentations without a miss in place of 368");
     expect(page).toContain("This report does not use it");
+    expect([0.97, 0.95].map((rate) => correlationAt(0.02, rate).toFixed(3))).toEqual(["0.057", "0.089"]);
+    expect(page.replaceAll("\u202f", " ")).toContain("0.02 becomes 0.057 at 97 % and 0.089 at 95 %");
+    const fivePasses = clusterSums(Array.from({ length: 5 }, () => ({ n: 40, misses: 0 })));
+    const { lower } = clusteredRate(
+      { n: 200, k: 200, byPass: fivePasses, byTag: null },
+      { confidence: 0.95, interval: "any-time", missCorrelation: 0.02 },
+    );
+    expect(Math.floor(lower! * 100)).toBe(77);
+    expect(page.replaceAll("\u202f", " ")).toContain("five passes of forty without a miss show 77 %");
   });
 
   it("names the interval that is used", () => {
@@ -56,6 +67,7 @@ describe("the method page", () => {
       const used = words.split("This report uses it.").length - 1;
       expect(used).toBe(interval === "any-time" || interval === "exact-clustered" ? 1 : 0);
       expect(words.includes("is read off the result")).toBe(interval === "exact-clustered");
+      expect(words.includes("is the one at its lower bound")).toBe(interval === "any-time");
     }
   });
 
@@ -74,10 +86,11 @@ describe("the method page", () => {
         wilson: passes("wilson"),
         exact: passes("exact"),
         clustered: passes("exact-clustered"),
+        anyTime: passes("any-time"),
         raised: passes("wilson", 0.1),
       });
     }
-    expect(page.replaceAll("\u202f", " ")).toContain("99 % 40 17 17 22 47");
+    expect(page.replaceAll("\u202f", " ")).toContain("99 % 40 17 17 22 21 47");
   });
 
   it("tells the story of 16 of 17 with its true figures", () => {

@@ -173,7 +173,9 @@ describe("the page of all facilities", () => {
     const rows = view.rows as { name: string; href: string }[];
     expect(rows.map((row) => row.name)).toEqual(["Sample wash plant", "Bare hall", "Clean depot"]);
     expect(rows[0]?.href).toBe("sample-plant/index.html");
-    expect(view.lead).toMatch(/^Three facilities: one is not met, one is untested and one is met\./);
+    expect(view.lead).toMatch(
+      /^Three facilities: one does not meet its criteria, one is untested and one meets its criteria\./,
+    );
   });
   it("says so where there is none", () => {
     expect(indexPage([]).view.lead).toBe("No facility was found.");

@@ -113,12 +113,13 @@ const start = [90, 80, 50, 20, 0].find((label) => label <= 100 * rates.at(-1)! +
 
 function statements(): string[] {
   const all = sum(Object.values(walked));
+  const planned = `${2 * each} passes are planned at one read point`;
   const far = `Both planned combinations are short: ${all} of ${2 * each} passes`;
   const good = `${tenth(chances(for90!, expected).met)} % of walks of ${for90} passes end in met`;
-  const bad = `${up(chances(for90!, limit).met)} % would end in met`;
+  const bad = `${up(chances(for90!, limit).met)} % of walks of ${for90} passes would end in met`;
   const picture = `${up(chances(for90!, limit).met)} % wrongly met`;
   return [
-    far,
+    `${planned}. ${far}`,
     `Planned: ${each} passes in each of 2 combinations of conditions, ${2 * each} in all. ${far}`,
     `Load full short ${each} ${walked.full} ${each} ${walked.full}`,
     `Load half short ${each} ${walked.half} ${each} ${walked.half}`,
@@ -127,11 +128,11 @@ function statements(): string[] {
     "correlated by 0.02",
     "Wilson, two-sided at 95 %",
     "from seed 4",
-    `Met with 80 % Met with 90 % … Tags are read Door 90 % asked ${fewest.join(" ")} ${for80} ${for90}`,
+    `Met in 80 % of walks Met in 90 % of walks … Tags are read Door 90 % asked ${fewest.join(" ")} ${for80} ${for90}`,
     "No fault One fault Two faults Three faults",
-    `At least ${fewest[0]} passes, without a miss. If 98 % of the tags are read, ${for80} passes with a chance of 80 % and ${for90} passes with a chance of 90 % will end in met`,
+    `At least ${fewest[0]} passes, without a miss. If 98 % of the tags are read, ${for80} passes will end in met with a chance of 80 % and ${for90} passes with a chance of 90 %.`,
     `With the same 1 tag in every pass it would be at least ${sameTag}.`,
-    `If 98 % of the tags are read, ${good}. Of walks of ${for90} passes at a read point that is only just not good enough, ${bad}`,
+    `If 98 % of the tags are read, ${good}. At a read point only just not good enough, ${bad}`,
     `0 % 20 % 40 % 60 % 80 % 100 % 90 % asked ${picture}`,
     `The axis starts at ${start} %, not at 0`,
     "the three curves",
@@ -166,6 +167,7 @@ it("the walk sheet lists as many passes as are planned, half of them with each l
     "Tags 1 a pass",
     `To walk ${each} passes in each of 2 combinations of conditions, ${2 * each} in all`,
     `So far ${all} of ${2 * each} passes are walked`,
+    `${2 * each - all} are left`,
     ...planned,
   ];
   expect(unsaid(sheet, said)).toEqual([]);

@@ -6,26 +6,34 @@ import type { Bounds } from "./wilson.ts";
  * soon as the limit is cleared; an interval made for one look at the end does not allow that.
  *
  * Takes the observed proportion `p` (0..1) and the number of independent observations `n` > 0; both may come from an
- * effective sample, so k = p n need not be whole. `confidence` is two-sided, 0..1. The lower bound is the smallest rate
+ * effective sample, so k = p n need not be whole. Where what the observations are worth depends on the rate that is put to
+ * the test, `n` is a function of that rate. `confidence` is two-sided, 0..1. The lower bound is the smallest rate
  * whose `evidenceAbove` stays below 2/alpha; the upper one is its mirror. Each end is wrong, ever, with a chance of at
  * most alpha/2. Exactly 0 where p is 0, exactly 1 where p is 1.
  *
  * The guarantee is that of independent observations. On an effective sample, which is itself estimated and changes from
- * look to look, it is as good as that estimate.
+ * look to look, it is as good as that estimate; `sampleAt` makes one that keeps it in simulated walks.
  *
  * Sources: H. Robbins (1970), Ann. Math. Stat. 41, 1397-1409 (mixtures of likelihood ratios); S. R. Howard, A. Ramdas,
  * J. McAuliffe and J. Sekhon (2021), Ann. Stat. 49, 1055-1080 (one-sided beta-binomial mixture); both from memory, the
  * guarantee checked by simulation. Example: 455 of 455 at 95 % gives 0.990003 to 1, 454 of 454 still 0.98998 (computed);
  * one look at the end takes 368.
  */
-export function anyTimeBounds(p: number, n: number, confidence: number): Bounds {
-  return { lower: lowerEnd(p, n, confidence), upper: 1 - lowerEnd(1 - p, n, confidence) };
+export function anyTimeBounds(p: number, n: number | SampleAt, confidence: number): Bounds {
+  const at = typeof n === "number" ? () => n : n;
+  return {
+    lower: lowerEnd(p, at, confidence),
+    upper: 1 - lowerEnd(1 - p, (rate) => at(1 - rate), confidence),
+  };
 }
 
-function lowerEnd(p: number, n: number, confidence: number): number {
+/** What the observations are worth where a rate strictly between 0 and 1 is put to the test. */
+type SampleAt = (rate: number) => number;
+
+function lowerEnd(p: number, at: SampleAt, confidence: number): number {
   if (p === 0) return 0;
   const needed = Math.log(2 / (1 - confidence));
-  const excess = (limit: number) => logEvidenceAbove(p, n, limit) - needed;
+  const excess = (limit: number) => logEvidenceAbove(p, at(limit), limit) - needed;
   // The evidence falls steadily up to p, where it counts for nothing: there is one crossing, first halved in upon and
   // then closed in on by false position, halving the end that stays put (M. Dowell and P. Jarratt, 1971).
   let low = 0;

@@ -1,4 +1,5 @@
 import type { Sense } from "../../intake/facility.ts";
+import { sequenceState } from "../any-time-interval.ts";
 import type { ClusterSums } from "../cluster-sums.ts";
 import { clusteredState } from "../clustered-interval.ts";
 import type { ClusteredCounts } from "../effective-sample.ts";
@@ -46,6 +47,7 @@ export function plannedState(walk: PlannedWalk, passes: number, faults: number, 
     byTag: walk.sameTags ? sums(trials, passes, faults, tagSquares(trials, faults, squares), sense) : null,
   };
   if (basis.interval === "exact-clustered") return clusteredState(counts, sense, limit, basis, chanceOf);
+  if (basis.interval === "any-time") return sequenceState(counts, sense, limit, basis);
   return rateState(clusteredRate(counts, basis), sense, limit);
 }
 

@@ -14,6 +14,8 @@ import { RowColumns } from "./row-columns.ts";
 const none = /^(?:none|-)$/i;
 /** What people write instead, or who take the column for a count. */
 const notCodes = /^(?:\d{1,2}|no|nil|yes|n\/a)$/i;
+/** What stands in a log that was made ready to fill, where nobody filled it in. */
+const toFillIn = "?";
 
 /** Reads a log with one row a pass that names a manifest, the tags missed of it, and the strays. */
 export function listedReader(context: LogContext, file: LogFile): TakeRecord {
@@ -86,6 +88,17 @@ class ListedCells {
   /** The codes in a cell, each once. */
   codes(cell: string, ordinal: number, field: number): string[] {
     if (none.test(cell.trim())) return [];
+    if (cell.trim() === toFillIn) {
+      this.#file.report.cell(
+        ordinal,
+        field,
+        "tags-to-fill-in",
+        cell,
+        "the codes of the tags, or the word none",
+        "Nobody filled this in yet: write what was seen, or remove the row if the pass was not walked.",
+      );
+      return [];
+    }
     const codes = codesOf(cell);
     if (codes.length === 1 && notCodes.test(codes[0]!) && this.#context.rows.tags.find(codes[0]!) < 0) {
       this.#file.report.cell(

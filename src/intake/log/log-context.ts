@@ -18,6 +18,8 @@ export interface LogContext {
   /** By name, without .csv. */
   manifests: Map<string, Manifest>;
   files: LogFile[];
+  /** Whether facility.yaml has reader_logs, well formed or not: then a log may be timed. */
+  readerLogsNamed: boolean;
 }
 
 /** One pass log. */

@@ -1,10 +1,10 @@
-import type { Facility } from "../facility.ts";
 import { itemisedColumns, listedColumns, tallyColumns, timedColumns } from "../log-columns.ts";
 import type { PassForm } from "../pass-log.ts";
 import { listing, quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";
 import type { CsvReporter } from "./csv-reporter.ts";
 import type { Header } from "./header.ts";
+import type { LogContext } from "./log-context.ts";
 
 const needed: Record<PassForm, readonly string[]> = {
   itemised: ["tag", "read"],
@@ -29,12 +29,12 @@ const allForms =
 /** Which form a log has, told by its header; null, with the reason reported, where that cannot be told. */
 export function logForm(
   header: Header,
-  facility: Pick<Facility, "rounds" | "readerLogs">,
+  { facility, readerLogsNamed }: Pick<LogContext, "facility" | "readerLogsNamed">,
   report: CsvReporter,
 ): PassForm | null {
   const has = (name: string) => header.fields.has(name);
   const severalRounds = facility.rounds.length > 1;
-  const timed = facility.readerLogs.length > 0 && needed.timed.every(has) && !has("missed_tags");
+  const timed = readerLogsNamed && needed.timed.every(has) && !has("missed_tags");
   const marked = timed ? (["timed"] as PassForm[]) : forms.filter((form) => needed[form].some(has));
   const form = marked[0];
   if (form === undefined || marked.length > 1) {
@@ -62,9 +62,7 @@ export function logForm(
       "column-missing",
       `no column ${quoted(name)}`,
       `${name}, which ${form === "itemised" ? "an itemised" : `a ${form}`} log needs`,
-      name === "round"
-        ? "The facility has several rounds: say for each row which one it belongs to."
-        : `${didYouMean(name, extras)}Add the column, or correct its name.`,
+      missingAdvice(name, header, extras),
     );
   }
   const foreign = new Set(
@@ -84,6 +82,16 @@ export function logForm(
     }
   }
   return complete ? form : null;
+}
+
+function missingAdvice(name: string, header: Header, extras: string[]): string {
+  if (name === "round") return "The facility has several rounds: say for each row which one it belongs to.";
+  const suggestion = didYouMean(name, extras);
+  const mayBeTimed =
+    name === "missed_tags" && suggestion === "" && needed.timed.every((column) => header.fields.has(column));
+  return mayBeTimed
+    ? "Add the column; or, where the reader's own log tells who was read, name that log under reader_logs in facility.yaml."
+    : `${suggestion}Add the column, or correct its name.`;
 }
 
 function adviceFor(name: string, form: PassForm): string {

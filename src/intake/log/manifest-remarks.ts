@@ -4,6 +4,8 @@ import type { LogContext } from "./log-context.ts";
 /** Remarks on manifests that nobody walks, and on bystanders of which nothing is known. */
 export function remarkOnManifests({ manifests, passes, files, facility }: LogContext): void {
   const walked = new Set(passes.passes.map((pass) => pass.manifest));
+  // The load of a walk that is still to come.
+  walked.add(facility.plan?.manifest ?? null);
   for (const manifest of manifests.values()) {
     if (walked.has(manifest.name) || manifest.broken) continue;
     manifest.report.whole(

@@ -30,7 +30,7 @@ export async function readPassLog(
   const report = new CsvReporter(path, problems);
   const read = await readCsvFile(onDisk, report, (cells, ordinal, style): Body => {
     const header = readHeader(cells, ordinal, ownColumns, context.vocabulary, report);
-    const form = logForm(header, context.facility, report);
+    const form = logForm(header, context, report);
     if (form === null) return { header: nothing(ordinal), take: null };
     remarkOnExtras(header, "pass log", report);
     const file: LogFile = {

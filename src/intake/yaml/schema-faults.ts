@@ -63,7 +63,7 @@ function wrongValue(issue: Issue, path: Path, tree: YamlTree, schema: Node): Fin
       severity: "error",
       code: blank ? "value-blank" : "key-missing",
       found: blank ? `${name} with nothing behind it` : `no ${name}`,
-      expected: expectation(issue),
+      expected: expectation(issue, schemasAt(schema, path)),
       advice: `${blank ? "Fill it in" : "Add it"}: ${about}`,
     };
   }
@@ -72,7 +72,7 @@ function wrongValue(issue: Issue, path: Path, tree: YamlTree, schema: Node): Fin
     severity: "error",
     code: codeOf(issue),
     found: `${name}: ${source === null ? kindOf(valueAt(tree.value, path)) : quoted(source)}`,
-    expected: expectation(issue),
+    expected: expectation(issue, schemasAt(schema, path)),
     advice: adviceOn(issue, source, about, tree.isPlain(path)),
   };
 }
@@ -84,7 +84,33 @@ function codeOf(issue: Issue): string {
   return "value-out-of-range";
 }
 
-function expectation(issue: Issue): string {
+/** Texts are held to a length of their own, never to a range of lengths. */
+function textLength(characters: number): string {
+  return characters === 1 ? "a single character" : `a text of ${characters} characters`;
+}
+
+const kinds: Record<string, string> = {
+  string: "a text",
+  number: "a number",
+  integer: "a whole number",
+  boolean: "yes or no",
+  array: "a list of them",
+};
+
+/** What a value may be that may be of several kinds: "a text or a whole number". */
+function alternatives(shapes: Node[]): string {
+  const named = shapes.flatMap((shape) => {
+    const kind = kinds[String(shape.type)];
+    if (kind !== undefined) return [kind];
+    return shape.properties === undefined ? [] : [`{ ${Object.keys(shape.properties as Node).join(", ")} }`];
+  });
+  const each = [...new Set(named)];
+  return each.length < 2
+    ? (each[0] ?? "a value that fits")
+    : `${each.slice(0, -1).join(", ")} or ${each.at(-1)}`;
+}
+
+function expectation(issue: Issue, shapes: Node[]): string {
   switch (issue.code) {
     case "invalid_type":
       if (issue.expected === "string") return "a text";
@@ -99,11 +125,13 @@ function expectation(issue: Issue): string {
       return `one of ${issue.values.join(", ")}`;
     case "too_small":
       if (issue.origin === "array") return `a list of at least ${issue.minimum}`;
+      if (issue.origin === "string") return textLength(Number(issue.minimum));
       return `a number ${issue.inclusive ? "of at least" : "above"} ${issue.minimum}`;
     case "too_big":
+      if (issue.origin === "string") return textLength(Number(issue.maximum));
       return `a number of at most ${issue.maximum}`;
     case "invalid_union":
-      return "a text, a number, a list of them, or a range {from, to}";
+      return alternatives(shapes);
     default:
       return "a value that fits";
   }

@@ -13,7 +13,14 @@ import {
   uncountedSentence,
   unplannedSentence,
 } from "../words/plan-sentence.ts";
-import { cellStates, cellText, cellWord, walkedSentence } from "../words/walked-sentence.ts";
+import {
+  anyPlanned,
+  cellStates,
+  cellText,
+  cellWord,
+  plannedSentence,
+  walkedSentence,
+} from "../words/walked-sentence.ts";
 import { criterionSizes, sizesTable } from "./plan-sizes.ts";
 import { riskFigures } from "./risk-figures.ts";
 
@@ -28,7 +35,9 @@ export function planPages(result: Result): Page[] {
   const csv = (name: string) => link(`${name}.csv`, paths.table(name));
   return [
     facilityPage(result, "plan", path, "How much to walk", {
-      lead: walkedSentence(plan.walks.flatMap(({ cells }) => cells)),
+      lead: [plannedSentence(plan.walks), walkedSentence(plan.walks.flatMap(({ cells }) => cells))]
+        .filter((part) => part !== "")
+        .join(" "),
       routes: plan.walks.map((route) => routeView(route, plan, result)),
       walked: csv("plan-walked"),
       aisle: link("the page to log a walk on", paths.aisle),
@@ -62,7 +71,7 @@ function routeView(route: PlannedRoute, plan: PlanResult, result: Result) {
     point: link(result.readPoints[index]?.name ?? id, paths.readPoints.get(id)),
     round: result.rounds.find((entry) => entry.id === route.round)?.title ?? route.round,
     asked: readPointPlanSentence(planned),
-    walked: walkedSentence(route.cells),
+    walked: anyPlanned(route.cells) ? walkedSentence(route.cells) : "",
     table: cellsTable(route, plan, result),
     sheet: route.passes.length === 0 ? null : link("walk sheet", paths.walkSheets.get(id)),
     log: route.passes.length === 0 ? null : link("pass log ready to fill", paths.walkLogs.get(id)),
@@ -77,10 +86,10 @@ function cellsTable({ cells, readPoint }: PlannedRoute, plan: PlanResult, result
     caption: `Planned against done at ${name}`,
     columns: [
       { label: "Conditions", numeric: false },
-      { label: "Walk", numeric: false },
+      { label: "State", numeric: false },
       { label: "Passes planned", numeric: true },
       { label: "Done", numeric: true },
-      { label: "Tags wanted", numeric: true },
+      { label: "Tags planned", numeric: true },
       { label: "Presented", numeric: true },
     ],
     rows: cells

@@ -41,18 +41,18 @@ export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
   const chances = first === undefined ? [] : first.size.forChance.map(({ chance }) => chance);
   const faults = first === undefined ? [] : first.size.fewest.map((one) => one.faults);
   return {
-    caption: "Passes that a finding takes",
+    caption: "Fewest passes with so many faults, and passes that are likely to end in met",
     columns: [
       { label: "Criterion", numeric: false },
       { label: "Limit", numeric: true },
       ...faults.map((count) => ({ label: faultHeading(count), numeric: true })),
       ...chances.map((chance) => ({
-        label: `Met with ${statedNumber(chance * 100)}${thinSpace}%`,
+        label: `Met in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
         numeric: true,
       })),
     ],
     rows: sizes.map(({ criterion, size, findings }) => [
-      textCell(criterion.title, criterionPlaces(findings, result)),
+      textCell(criterion.title, criterionPlaces(findings, result, result.plan?.walks.length)),
       numberCell(limitPhrase(size.limit, size.measure, size.sense)),
       ...size.fewest.map(({ passes }) => numberCell(passes === null ? "none" : countText(passes))),
       ...size.forChance.map(({ passes }) => numberCell(passes === null ? "none" : countText(passes), true)),

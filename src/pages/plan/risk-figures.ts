@@ -17,22 +17,26 @@ import type { CriterionSize } from "./plan-sizes.ts";
 /** What a walk risks, drawn once for all criteria that are judged alike. */
 export interface RiskFigure {
   heading: string;
+  /** What stands beside the heading while the figure is folded. */
+  brief: string;
   figure: FigureView;
 }
 
-/** One figure for each walk that differs from the others; none for a criterion that no number of passes will do for. */
+/** One figure for each walk that differs from the others, the longest first, since it decides how much is walked; none for a criterion that no number of passes will do for. */
 export function riskFigures(sizes: CriterionSize[], result: Result, downloads: Link[]): RiskFigure[] {
   const alike = new Map<string, { size: PlannedFinding; risk: RiskCurve; titles: string[] }>();
   for (const { criterion, size } of sizes) {
-    const { measure, sense, risk } = size;
-    if (risk === null) continue;
+    const { measure, sense, risk, impossible } = size;
+    if (risk === null || impossible) continue;
     const key = JSON.stringify([measure, sense, risk]);
     const entry = alike.get(key) ?? { size, risk, titles: [] };
     entry.titles.push(criterion.title);
     alike.set(key, entry);
   }
-  return [...alike.values()].map(({ size, risk, titles }, i) => ({
+  const longestFirst = [...alike.values()].toSorted((a, b) => b.risk.passes - a.risk.passes);
+  return longestFirst.map(({ size, risk, titles }, i) => ({
     heading: joined(titles),
+    brief: `${riskText(risk.wrongSignOff.chance)} wrongly met at the limit`,
     figure: riskFigure(size, risk, `risk-${i + 1}`, i === 0, result, downloads),
   }));
 }

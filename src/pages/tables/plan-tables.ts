@@ -84,8 +84,8 @@ function riskTable(sizes: CriterionSize[]): Table {
       { header: "not_met_fraction", cell: ({ point }) => point.notMet },
       { header: "layouts", cell: ({ point }) => point.layouts },
     ],
-    sizes.flatMap(({ criterion, size: { risk } }) =>
-      risk === null
+    sizes.flatMap(({ criterion, size: { risk, impossible } }) =>
+      risk === null || impossible
         ? []
         : risk.points.map((point) => ({ criterion: criterion.id, passes: risk.passes, point })),
     ),

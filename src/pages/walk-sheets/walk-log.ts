@@ -3,14 +3,13 @@ import type { Result } from "../../analysis/result.ts";
 import type { SiteFile } from "../page.ts";
 import { facilityPaths } from "../paths.ts";
 import { type Cell, type Column, csvText } from "../tables/csv.ts";
+import { type PassLeft, passesLeft } from "./passes-left.ts";
 import { isBandName, walkColumns } from "./walk-columns.ts";
-
-type PlannedPass = PlannedRoute["passes"][number];
 
 /** Stands where the codes of missed tags belong, and is refused as one: a row that nobody filled in is no faultless pass. */
 const toFillIn = "?";
 
-/** For each planned read point a pass log ready to fill, one row for every pass that the logs do not hold yet. */
+/** For each planned read point a pass log ready to fill, one row for every pass that is still to be walked. */
 export function walkLogs(result: Result): SiteFile[] {
   const { plan } = result;
   if (plan === null) return [];
@@ -23,19 +22,12 @@ export function walkLogs(result: Result): SiteFile[] {
     }));
 }
 
-/** Passes that are not in the logs, valid or void: an id that was used cannot be used again. */
-export function passesLeft(result: Result, { readPoint, round, passes }: PlannedRoute): PlannedPass[] {
-  const rounds = result.readPoints.find((entry) => entry.id === readPoint)?.rounds ?? [];
-  const logged = new Set(rounds.find((entry) => entry.id === round)?.passList.map(({ id }) => id));
-  return passes.filter(({ pass }) => !logged.has(pass));
-}
-
 function logColumns(
   result: Result,
   { load, tagsPerPass }: PlanResult,
   { readPoint, round }: PlannedRoute,
-): Column<PlannedPass>[] {
-  const blank = (header: string): Column<PlannedPass> => ({ header, cell: () => null });
+): Column<PassLeft>[] {
+  const blank = (header: string): Column<PassLeft> => ({ header, cell: () => null });
   return [
     { header: "round", cell: () => readBack(round) },
     { header: "pass", cell: ({ pass }) => pass },
@@ -44,7 +36,7 @@ function logColumns(
     blank("ended_at"),
     ...walkColumns(result, readPoint).map(({ column, condition }) => ({
       header: column,
-      cell: ({ conditions }: PlannedPass) => {
+      cell: ({ conditions }: PassLeft) => {
         const value = conditions[column];
         return value === undefined || isBandName(value, condition) ? null : readBack(value);
       },

@@ -8,8 +8,8 @@ import { columnLabel, valueText } from "../words/groups.ts";
 import { counted, countText, sentenceStart } from "../words/numbers.ts";
 import { readPointPlanSentence } from "../words/plan-sentence.ts";
 import { soFarSentence } from "../words/walked-sentence.ts";
+import { passesLeft } from "./passes-left.ts";
 import { isBandName, type WalkColumn, walkColumns } from "./walk-columns.ts";
-import { passesLeft } from "./walk-log.ts";
 
 /** Rows without a number: for passes that have to be walked again. */
 const spareRows = 4;
@@ -32,7 +32,7 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
   const point = result.readPoints[index]!;
   const round = result.rounds.find((entry) => entry.id === route.round);
   const columns = walkColumns(result, id);
-  const left = new Set(passesLeft(result, route).map(({ pass }) => pass));
+  const left = new Map(passesLeft(result, route).map(({ planned, pass }) => [planned, pass]));
   const same = plan.sameTags ? "the same in every pass" : "other tags each time";
   const carried = plan.load === null ? "" : `, manifest ${plan.load.manifest}`;
   return facilityPage(result, "walk-sheet", path, `Walk sheet, ${point.name}`, {
@@ -47,15 +47,21 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
     logged:
       left.size === passes.length
         ? ""
-        : `${counted(passes.length - left.size, "pass is", "passes are")} in the logs already and marked so; ${countText(left.size)} are left.`,
+        : left.size === 0
+          ? "None is left."
+          : `${sentenceStart(counted(left.size, "is", "are"))} left; the others are marked.`,
     headings: columns.map(({ column }) => columnLabel(column, result.conditions)),
     // With a load the tags missed are named; without one the tags read are counted.
     outcome: plan.load === null ? "Tags read" : "Tags missed",
     rows: passes.map(({ pass, conditions }) => ({
-      pass,
+      pass: left.get(pass) ?? pass,
       logged: !left.has(pass),
       cells: columns.map((column) => cellOf(column, conditions[column.column])),
     })),
+    // Of the table: the pass, its conditions, and five boxes for the pen.
+    width: countText(columns.length + 6),
+    // A load's own list may say how each of its tags sat.
+    listed: plan.load !== null && columns.some(({ planned }) => !planned),
     spare: Array.from({ length: spareRows }, (_, i) => i),
     cautions,
     cautionsDefer,

@@ -10,17 +10,16 @@ import {
   counted,
   countedInWords,
   countText,
+  countWord,
   decimalText,
   joined,
   sentenceStart,
   statedNumber,
   thinSpace,
 } from "./numbers.ts";
+import { expectedText } from "./rates.ts";
 
 const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
-
-/** An expected rate that was worked out has many digits; three decimals of a percentage tell it from any limit. */
-const roughPercent = (rate: number) => `${statedNumber(Number((rate * 100).toFixed(3)))}${thinSpace}%`;
 
 /** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
 export function riskText(chance: number): string {
@@ -48,12 +47,12 @@ export function planBasis(plan: PlanResult): { label: string; text: string }[] {
       text: `${percent(expectedRate)} of what is counted goes right at a well-tuned read point`,
     },
     {
-      label: "Misses alike",
-      text: `correlated by ${statedNumber(basis.missCorrelation)} within a pass, as far as is assumed`,
+      label: "Misses",
+      text: `taken to be correlated by ${statedNumber(basis.missCorrelation)} within a pass, as in the verdicts`,
     },
     {
       label: "Interval",
-      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}: the one that judges`,
+      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
     },
     { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
   ];
@@ -64,7 +63,7 @@ export function sizeSentence(finding: PlannedFinding): string {
   const { impossible, expected, limit, sense, fewest, forChance, measure } = finding;
   if (impossible) {
     const asked = `${sense === "at-least" ? "at least" : "at most"} ${percent(limit)}`;
-    return `No number of passes will do: ${asked} is asked, and ${roughPercent(expected)} expected.`;
+    return `No number of passes will do: ${asked} is asked, and ${expectedText(expected, sense, limit)} expected.`;
   }
   const without = fewest[0]!.passes;
   if (without === null)
@@ -73,18 +72,21 @@ export function sizeSentence(finding: PlannedFinding): string {
   const known = forChance
     // Where one number serves for both chances, the higher says all.
     .filter(({ passes }, i) => passes !== null && passes !== forChance[i + 1]?.passes)
-    .map(({ chance, passes }) => `${counted(passes!, "pass", "passes")} with a chance of ${percent(chance)}`);
+    .map(({ chance, passes }, i) => {
+      const walk = counted(passes!, "pass", "passes");
+      return `${walk} ${i === 0 ? "will end in met " : ""}with a chance of ${percent(chance)}`;
+    });
   const beyond = forChance.find(({ passes }) => passes === null);
   const far =
     beyond === undefined
       ? ""
       : ` ${percent(beyond.chance)} takes more than ${countText(mostPasses)}: what is expected lies too close to the limit.`;
-  const met = known.length === 0 ? "" : ` If ${expectedPhrase(finding)}, ${joined(known)} will end in met.`;
+  const met = known.length === 0 ? "" : ` If ${expectedPhrase(finding)}, ${joined(known)}.`;
   return `${least}.${met}${far}`;
 }
 
-function expectedPhrase({ measure, expected }: PlannedFinding): string {
-  const rate = roughPercent(expected);
+function expectedPhrase({ measure, expected, sense, limit }: PlannedFinding): string {
+  const rate = expectedText(expected, sense, limit);
   switch (measure) {
     case "tag-read-rate":
       return `${rate} of the tags are read`;
@@ -116,11 +118,12 @@ export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): s
     : `With the same ${tags} in every pass it would be at least ${countText(fewestSameTags)}.`;
 }
 
-/** How often a read point that only just misses its limit would be signed off. */
-export function wrongSignOffSentence({ risk }: PlannedFinding): string {
-  if (risk === null) return "";
+/** How often a read point that only just misses its limit would be signed off; empty where no walk is worth planning. */
+export function wrongSignOffSentence({ risk, impossible }: PlannedFinding): string {
+  if (risk === null || impossible) return "";
   const { passes, wrongSignOff } = risk;
-  return `Of walks of ${counted(passes, "pass", "passes")} at a read point that is only just not good enough, ${riskText(wrongSignOff.chance)} would end in met.`;
+  const walks = `walks of ${counted(passes, "pass", "passes")}`;
+  return `At a read point only just not good enough, ${riskText(wrongSignOff.chance)} of ${walks} would end in met.`;
 }
 
 /** How many passes of each combination a read point takes. */
@@ -133,7 +136,8 @@ export function readPointPlanSentence({ cells, passes, untested }: PlannedReadPo
 }
 
 function passesSentence(cells: PlannedReadPoint["cells"], passes: number | null): string {
-  if (passes === null) return "no number of passes is likely to bring all of its findings to met.";
+  if (passes === null)
+    return "none, since no number of passes is likely to bring all of its findings to met.";
   if (passes === 0) return "nothing that is planned here counts for a criterion.";
   if (cells.length === 1) return `${counted(passes, "pass", "passes")}.`;
   const each = new Set(cells.map((cell) => cell.passes));
@@ -150,15 +154,24 @@ export function unplannedSentence(plan: FacilityPlan): string {
   return `Not sized, for what they count are no trials that go right or wrong: ${joined(names)}.`;
 }
 
-/** Where findings of one criterion are: `Dock door 1 and Dock door 2; Tag orientation: flat, edge-on`. */
+/** More names than this are not listed where they are those of every planned read point. */
+const mostNames = 3;
+
+/**
+ * Where findings of one criterion are: `Dock door 1 and Dock door 2; Tag orientation: flat, edge-on`. With `planned`,
+ * how many read points the plan has, a list of all of them is cut short to `All ten planned read points`.
+ */
 export function criterionPlaces(
   findings: PlannedFinding[],
   { readPoints, conditions }: { readPoints: { id: string; name: string }[]; conditions: Condition[] },
+  planned = 0,
 ): string {
   const points = [...new Set(findings.map(({ readPoint }) => readPoint))].map(
     (id) => readPoints.find((entry) => entry.id === id)?.name ?? id,
   );
-  return [joined(points), ...groupNames(findings, conditions)].join("; ");
+  const all = points.length === planned && planned > mostNames;
+  const named = all ? `All ${countWord(planned)} planned read points` : joined(points);
+  return [named, ...groupNames(findings, conditions)].join("; ");
 }
 
 /** `Tag orientation: flat, edge-on`; groups of several columns one by one. */

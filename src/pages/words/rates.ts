@@ -80,6 +80,17 @@ export function shareText(k: number, n: number): string {
   return withUnit(short(k / n, "at-least", digitsFor(k / n, [], "at-least", null)), "%");
 }
 
+/**
+ * An expected rate: as it was stated, or, where it was worked out and its decimals have no end, rounded against the
+ * claimant like any other.
+ */
+export function expectedText(rate: number, sense: Sense, limit: number): string {
+  const stated = Number((rate * 100).toFixed(3));
+  const exact = Math.abs(rate * 100 - stated) < 1e-9;
+  const figure = exact ? statedNumber(stated) : short(rate, sense, digitsFor(rate, [], sense, limit));
+  return withUnit(figure, "%");
+}
+
 /** The figures of an RSSI quantile, in tenths of a dBm and rounded against the claimant. */
 export function dbmFigures(estimate: Estimate, sense: Sense): Figures {
   const text = (dbm: number | null, onMiss: boolean | undefined) => {

@@ -14,26 +14,31 @@ export function verdictSentence(result: Pick<Result, "readPoints" | "criteria">)
   const met = count("met");
   const notMet = count("not-met");
   if (total === 1) return onlyOne(result.readPoints[0]?.state ?? "untested");
-  if (met === total) return `All ${countWord(total)} read points meet their criteria.`;
+  if (met === total) return `${every(total)} meet their criteria.`;
   const open = joined(
     (["untested", "undecided"] as State[])
       .filter((state) => count(state) > 0)
       .map((state) => `${countWord(count(state))} ${count(state) === 1 ? "is" : "are"} ${state}`),
   );
   if (notMet === 0) {
-    if (count("untested") === total) return `All ${countWord(total)} read points are untested.`;
-    if (count("undecided") === total) return `All ${countWord(total)} read points are undecided.`;
+    if (count("untested") === total) return `${every(total)} are untested.`;
+    if (count("undecided") === total) return `${every(total)} are undecided.`;
     const rest =
       met === 0 ? "" : `; ${countWord(met)} ${met === 1 ? "meets its criteria" : "meet their criteria"}`;
     return `Of ${countWord(total)} read points, ${open}${rest}.`;
   }
   const failing =
     notMet === total
-      ? `None of the ${countWord(total)} read points meets its criteria`
+      ? `${total === 2 ? "Neither read point" : `None of the ${countWord(total)} read points`} meets its criteria`
       : `${sentenceStart(countWord(notMet))} of ${countWord(total)} read points ${
           notMet === 1 ? "does not meet its criteria" : "do not meet their criteria"
         }`;
   return open === "" ? `${failing}.` : `${failing}; ${open}.`;
+}
+
+/** `Both read points`, `All six read points`. */
+function every(total: number): string {
+  return total === 2 ? "Both read points" : `All ${countWord(total)} read points`;
 }
 
 function onlyOne(state: State): string {

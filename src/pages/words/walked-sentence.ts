@@ -2,7 +2,7 @@ import type { PlanCell } from "../../analysis/plan/plan-cells.ts";
 import type { CellOfPlan, CellState } from "../../analysis/plan/plan-result.ts";
 import type { Condition } from "../../intake/facility.ts";
 import { columnLabel, valueText } from "./groups.ts";
-import { counted, countText, countWord, joined, sentenceStart } from "./numbers.ts";
+import { counted, countedInWords, countText, countWord, joined, sentenceStart } from "./numbers.ts";
 
 /** How far a planned combination has come, worst first. */
 export const cellStates: CellState[] = ["out-of-reach", "missing", "short", "done", "not-asked"];
@@ -19,6 +19,20 @@ export function cellText(cell: PlanCell, conditions: Condition[]): string {
     return `${columnLabel(column, conditions)} ${valueText(value, condition)}`;
   });
   return parts.length === 0 ? "every pass alike" : parts.join(", ");
+}
+
+/** Whether passes are planned here at all: not where nothing counts, nor where no number of them would do. */
+export function anyPlanned(cells: CellOfPlan[]): boolean {
+  return cells.some(({ state }) => state !== "not-asked" && state !== "out-of-reach");
+}
+
+/** `72 passes are planned at two read points.`; empty where none is. */
+export function plannedSentence(routes: { cells: CellOfPlan[] }[]): string {
+  const walked = routes.filter(({ cells }) => anyPlanned(cells));
+  const passes = plannedPasses(walked.flatMap(({ cells }) => cells));
+  if (passes === 0) return "";
+  const at = countedInWords(walked.length, "read point", "read points");
+  return `${counted(passes, "pass is", "passes are")} planned at ${at}.`;
 }
 
 /** Planned against done: `Of four planned combinations one is done, one is short and two are missing: 26 of 56 passes.` */
@@ -41,9 +55,15 @@ export function walkedSentence(cells: CellOfPlan[]): string {
     return `${all} are ${cellWord(first!.state)}: ${passes}.`;
   }
   const parts = states
+    .filter(({ state }) => state !== "out-of-reach")
     .toReversed()
     .map(({ state, count }) => `${countWord(count)} ${count === 1 ? "is" : "are"} ${cellWord(state)}`);
-  return `Of ${total} ${joined(parts)}: ${passes}.`;
+  const beyond = states.find(({ state }) => state === "out-of-reach")?.count ?? 0;
+  const rest =
+    beyond === 0
+      ? ""
+      : ` For the other ${beyond === 1 ? "" : `${countWord(beyond)} `}no number of passes is likely to do.`;
+  return `Of ${total} ${joined(parts)}: ${passes}.${rest}`;
 }
 
 /** `So far 39 of 56 passes are walked.`; empty where none is, or where nothing is planned. */

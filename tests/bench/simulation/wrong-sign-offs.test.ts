@@ -69,6 +69,18 @@ describe("a read point that only just keeps its limit", () => {
     },
   );
 
+  // At a lower limit the same scatter makes misses more alike: what is assumed there must grow with the miss rate.
+  it.each([
+    { ...model, passes: 20, tags: 40, trueRate: 0.95, passScatter: 1.5, tagScatter: 0 },
+    { ...model, passes: 50, tags: 20, trueRate: 0.95, passScatter: 1, tagScatter: 1 },
+    { ...model, passes: 20, tags: 40, trueRate: 0.95, passScatter: 2, tagScatter: 0 },
+  ])("is kept to 2.5 % at all looks together though passes differ: $passScatter and $tagScatter", (one) => {
+    const walks = 600;
+    const { met } = wrongSignOffs(one, walks, 11);
+    expect(met["any-time, every pass"] / walks).toBeLessThan(0.025 + 0.019);
+    expect(met["naive Wilson"] / walks).toBeGreaterThan(0.1);
+  });
+
   it("would be signed off far more often if its presentations were taken as independent", () => {
     const { met } = wrongSignOffs(model, 600, 11);
     expect(met["naive Wilson"]).toBeGreaterThan(2 * met.wilson);

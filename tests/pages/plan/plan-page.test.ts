@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { facilityPages } from "../../../src/pages/facility-pages.ts";
 import type { TableView } from "../../../src/pages/figure-view.ts";
 import { planPages } from "../../../src/pages/plan/plan-page.ts";
+import { readPointPages } from "../../../src/pages/read-point.ts";
 import { tableFiles } from "../../../src/pages/tables/tables.ts";
 import { renderPage, wordsOf } from "../render-page.ts";
 import { plannedSample, walkedPasses } from "../sample-plan.ts";
@@ -27,8 +28,31 @@ describe("the page on how much to walk", () => {
     expect(named.filter((path) => path.includes("/walk-sheets/"))).toHaveLength(2);
   });
 
-  it("begins with how far the walk has come", () => {
-    expect(page().words).toContain("All eight planned combinations are missing: 0 of");
+  it("begins with how much is planned and how far the walk has come", () => {
+    const { words } = page();
+    expect(words).toMatch(/How much to walk \d+ passes are planned at two read points\. All eight planned/);
+    expect(words).toContain("All eight planned combinations are missing: 0 of");
+  });
+
+  it("draws the risks of the longest walk first, since it decides how much is walked", () => {
+    const { risks } = page().view as unknown as { risks: { figure: { caption: string }; brief: string }[] };
+    const lengths = risks.map(({ figure }) => Number(/walks of (\d+) pass/.exec(figure.caption)?.[1]));
+    expect(lengths.length).toBeGreaterThan(0);
+    expect(lengths).toEqual(lengths.toSorted((a, b) => b - a));
+    for (const { brief } of risks) expect(plain(brief)).toMatch(/^[\d.]+ % wrongly met at the limit$/);
+  });
+
+  it("is told of on the page of a read point that is planned, and on no other", () => {
+    const facts = (id: string) => {
+      const made = readPointPages(untouched).find(({ path }) => path.endsWith(`/${id}.html`));
+      return plain(wordsOf(renderPage(made!)));
+    };
+    expect(facts("dock-1")).toMatch(
+      /Planned walk All four planned combinations are missing: 0 of \d+ passes\./,
+    );
+    const planned = new Set(untouched.plan!.walks.map(({ readPoint }) => readPoint));
+    const other = untouched.readPoints.find(({ id }) => !planned.has(id))!;
+    expect(facts(other.id)).not.toContain("Planned walk");
   });
 
   it("lists the combinations worst first", () => {
@@ -73,8 +97,8 @@ describe("the page on how much to walk", () => {
       "One fault",
       "Two faults",
       "Three faults",
-      "Met with 80 %",
-      "Met with 90 %",
+      "Met in 80 % of walks",
+      "Met in 90 % of walks",
     ]);
     const strays = table.rows.find((row) => row[0]!.text.startsWith("At most 5 %"))!;
     // 73 passes without a stray: the Wilson upper end falls to 3.84 / (n + 3.84).

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
 import type { Facility, Plan } from "../../../src/intake/facility.ts";
 import {
+  criterionPlaces,
   planBasisSentence,
   readPointPlanSentence,
   riskText,
@@ -36,10 +37,10 @@ describe("a plan in words", () => {
       "40 tags a pass, other tags each time; 99.8 % expected to go right. Misses of one pass are taken to be correlated by 0.02; Wilson interval, two-sided at 95 %.",
     );
     expect(plain(sizeSentence(finding!))).toBe(
-      "At least 17 passes, without a miss. If 99.8 % of the tags are read, 43 passes with a chance of 80 % and 56 passes with a chance of 90 % will end in met.",
+      "At least 17 passes, without a miss. If 99.8 % of the tags are read, 43 passes will end in met with a chance of 80 % and 56 passes with a chance of 90 %.",
     );
     expect(plain(wrongSignOffSentence(finding!))).toBe(
-      "Of walks of 56 passes at a read point that is only just not good enough, 1.6 % would end in met.",
+      "At a read point only just not good enough, 1.6 % of walks of 56 passes would end in met.",
     );
     expect(plain(readPointPlanSentence(made.readPoints[0]!))).toBe("56 passes.");
   });
@@ -47,7 +48,7 @@ describe("a plan in words", () => {
   it("names one number where it serves for both chances", () => {
     const criteria = [criterion({ limit: 0.9, minimumPasses: 10 })];
     expect(plain(sizeSentence(planned({}, { criteria }).findings[0]!))).toMatch(
-      /read, 10 passes with a chance of 90 %/,
+      /read, 10 passes will end in met with a chance of 90 %/,
     );
   });
 
@@ -57,6 +58,17 @@ describe("a plan in words", () => {
       "No number of passes will do: at least 99 % is asked, and 98 % expected.",
     );
     expect(readPointPlanSentence(made.readPoints[0]!)).toContain("no number of passes");
+    // Nobody would plan such a walk, so nothing is said of what it risks.
+    expect(wrongSignOffSentence(made.findings[0]!)).toBe("");
+  });
+
+  it("names the read points of a criterion, unless they are all of many that are planned", () => {
+    const ids = ["a", "b", "c", "d"];
+    const findings = ids.map((readPoint) => ({ ...planned().findings[0]!, readPoint }));
+    const facilityNames = { readPoints: ids.map((id) => ({ id, name: id.toUpperCase() })), conditions: [] };
+    expect(criterionPlaces(findings, facilityNames, 4)).toBe("All four planned read points");
+    expect(criterionPlaces(findings, facilityNames, 5)).toBe("A, B, C and D");
+    expect(criterionPlaces(findings.slice(0, 2), facilityNames, 2)).toBe("A and B");
   });
 
   it("says where not all tags of a pass count", () => {

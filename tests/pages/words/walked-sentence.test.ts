@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
 import type { CellOfPlan, CellState } from "../../../src/analysis/plan/plan-result.ts";
 import {
+  anyPlanned,
   cellText,
   openSentence,
+  plannedSentence,
   soFarSentence,
   walkedSentence,
 } from "../../../src/pages/words/walked-sentence.ts";
@@ -48,6 +50,24 @@ describe("planned against done in words", () => {
     expect(walkedSentence(asked)).toBe("The planned walk is done: 3 of 3 passes.");
     expect(walkedSentence([cell("not-asked", 1, 0)])).toBe("Nothing that is planned counts for a criterion.");
     expect(walkedSentence([cell("out-of-reach", 4, null)])).toMatch(/^No number of passes is likely/);
+    expect(anyPlanned([cell("not-asked", 1, 0), cell("out-of-reach", 4, null)])).toBe(false);
+  });
+
+  it("says of how many no number of passes will do, beside those that can be walked", () => {
+    const cells = [cell("short", 1, 6), cell("out-of-reach", 4, null), cell("out-of-reach", 0, null)];
+    expect(walkedSentence(cells)).toBe(
+      "Of three planned combinations one is short: 1 of 6 passes. For the other two no number of passes is likely to do.",
+    );
+    expect(walkedSentence(cells.slice(0, 2))).toMatch(/For the other no number of passes/);
+    expect(anyPlanned(cells)).toBe(true);
+  });
+
+  it("tells how much is planned in all, and of no read point where nothing is", () => {
+    const none = { cells: [cell("out-of-reach", 4, null)] };
+    const some = { cells: [cell("done", 6, 6), cell("missing", 0, 7)] };
+    expect(plannedSentence([none, some])).toBe("13 passes are planned at one read point.");
+    expect(plannedSentence([some, some])).toBe("26 passes are planned at two read points.");
+    expect(plannedSentence([none])).toBe("");
   });
 
   it("names what is open, worst first, and only so many", () => {

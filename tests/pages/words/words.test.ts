@@ -16,6 +16,7 @@ import {
 import { problemPlace, problemSentence } from "../../../src/pages/words/problem-sentence.ts";
 import {
   dbmFigures,
+  expectedText,
   intervalPhrase,
   limitText,
   minuteFigures,
@@ -122,6 +123,17 @@ describe("printed rates", () => {
   });
 });
 
+describe("an expected rate", () => {
+  it("is printed as it was stated, and rounded against the claimant where it was worked out", () => {
+    expect(plain(expectedText(0.9995, "at-least", 0.99))).toBe("99.95 %");
+    expect(plain(expectedText(0.99157, "at-least", 0.8))).toBe("99.157 %");
+    expect(plain(expectedText(0.9915704, "at-least", 0.8))).toBe("99.1 %");
+    expect(plain(expectedText(0.9915704, "at-least", 0.9995))).toBe("99.15 %");
+    expect(plain(expectedText(0.0314159, "at-most", 0.05))).toBe("3.2 %");
+    expect(plain(expectedText(1 - 0.9995, "at-most", 0.1))).toBe("0.05 %");
+  });
+});
+
 describe("sentences", () => {
   const say = (finding: Finding) =>
     plain(
@@ -176,11 +188,14 @@ describe("sentences", () => {
       "Two of six read points do not meet their criteria; one is undecided.",
     );
     expect(of("not-met", "met")).toBe("One of two read points does not meet its criteria.");
-    expect(of("not-met", "not-met")).toBe("None of the two read points meets its criteria.");
+    expect(of("not-met", "not-met")).toBe("Neither read point meets its criteria.");
+    expect(of("not-met", "not-met", "not-met")).toBe("None of the three read points meets its criteria.");
     expect(of("undecided", "untested", "met")).toBe(
       "Of three read points, one is untested and one is undecided; one meets its criteria.",
     );
     expect(of("met", "met", "met")).toBe("All three read points meet their criteria.");
+    expect(of("met", "met")).toBe("Both read points meet their criteria.");
+    expect(of("untested", "untested")).toBe("Both read points are untested.");
     expect(of("untested")).toBe("The read point is untested.");
     expect(of()).toBe("No read point is declared, so nothing was judged.");
   });

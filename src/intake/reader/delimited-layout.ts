@@ -4,6 +4,7 @@ import { didYouMean } from "../suggestion.ts";
 import { lineFields } from "./line-fields.ts";
 import { isRemark, logLines } from "./log-lines.ts";
 import { type Asked, askedColumns, type LogLayout, type LogSource } from "./log-source.ts";
+import { emptyLog } from "./reader-log-problems.ts";
 
 /** Lines at the top among which a header is looked for below remarks. */
 const mostRemarks = 1000;
@@ -23,7 +24,10 @@ interface Head {
 export async function delimitedLayout(source: LogSource, problems: ProblemList): Promise<LogLayout | null> {
   const asked = askedColumns(source.spec);
   const head = await headOf(source, Object.values(asked));
-  if (head === null) return null;
+  if (head === null) {
+    problems.add(source.path, null, emptyLog);
+    return null;
+  }
   const names = head.header?.names ?? null;
   if (source.spec.header !== "no" && names === null) {
     problems.add(source.path, null, {

@@ -64,7 +64,8 @@ export async function listRefused(
     refusedLines(
       reasons.map(([reason, count]) => [refusalWords(reason, source).found, count]),
       total,
-      refusalWords(worst, source).advice,
+      // What is wrong with a code says better than its reason what to do.
+      (worst === "code" ? [...bad.values()][0]?.advice : undefined) ?? refusalWords(worst, source).advice,
     ),
   );
 }

@@ -2,7 +2,7 @@ import type { Sense } from "../intake/facility.ts";
 import { type ClusteredCounts, effectiveSamples } from "./effective-sample.ts";
 import { anyTimeBounds, logEvidenceAbove } from "./intervals/confidence-sequence.ts";
 import type { Bounds } from "./intervals/wilson.ts";
-import type { State } from "./result.ts";
+import type { State } from "./verdict.ts";
 
 /** What every `any-time` interval is made with; see `Basis`. */
 interface Settings {

@@ -10,7 +10,7 @@ import {
   missRateBounds,
 } from "./intervals/exact-clustered.ts";
 import type { Bounds } from "./intervals/wilson.ts";
-import type { State } from "./result.ts";
+import type { State } from "./verdict.ts";
 
 /** What every `exact-clustered` interval is made with; see `Basis`. */
 interface Settings {

@@ -5,7 +5,7 @@ import { type ClusteredCounts, effectiveSampleSize } from "./effective-sample.ts
 import { clopperPearsonBounds } from "./intervals/clopper-pearson.ts";
 import { anyTimeBounds } from "./intervals/confidence-sequence.ts";
 import { type Bounds, wilsonBounds } from "./intervals/wilson.ts";
-import type { Estimate } from "./result.ts";
+import type { Estimate } from "./verdict.ts";
 
 /** The settings that every interval of a facility is made with. */
 export interface Basis {

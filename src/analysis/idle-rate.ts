@@ -1,7 +1,7 @@
 import { sampleVariance } from "simple-statistics";
 import { poissonBounds } from "./intervals/poisson.ts";
 import type { Bounds } from "./intervals/wilson.ts";
-import type { Estimate } from "./result.ts";
+import type { Estimate } from "./verdict.ts";
 
 /** What was heard while nothing was presented. */
 export interface IdleCounts {

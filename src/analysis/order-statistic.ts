@@ -1,6 +1,6 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { quantileSorted } from "simple-statistics";
-import type { Estimate } from "./result.ts";
+import type { Estimate } from "./verdict.ts";
 
 /**
  * The strongest RSSI of each presentation, in dBm: those read, rising, and how many were missed. A missed presentation

@@ -17,31 +17,9 @@ import type { Comparison } from "./comparison/comparison.ts";
 import type { PlanResult } from "./plan/plan-result.ts";
 import type { Remark } from "./remark.ts";
 import type { HeardSummary } from "./rounds/heard.ts";
+import type { Estimate, State } from "./verdict.ts";
 
-/** What the evidence shows. Worst first: not-met, untested, undecided, met. */
-export type State = "met" | "not-met" | "undecided" | "untested";
-
-/**
- * A figure with its uncertainty. For rates `value`, `lower` and `upper` are fractions and `k` of `n` is the count; for
- * RSSI they are dBm, `n` counts presentations and `k` those read. Counts are of valid passes only.
- */
-export interface Estimate {
-  /** Null where n is 0, or where the quantile falls on a missed presentation. */
-  value: number | null;
-  k: number;
-  n: number;
-  /** Null where n is 0 or where the bound does not exist. */
-  lower: number | null;
-  upper: number | null;
-  confidence: number;
-  method: IntervalName | "order-statistic" | "poisson";
-  /** How many independent presentations (or passes) the n are worth; null where n is 0. */
-  effectiveN: number | null;
-  /** n / effectiveN. */
-  designEffect: number | null;
-  /** Only for RSSI: which of the three figures are null because they fall on a missed presentation. */
-  onMiss?: { value: boolean; lower: boolean; upper: boolean };
-}
+export type { Estimate, State } from "./verdict.ts";
 
 /** The archived object: complete and versioned; every page is a function of it. */
 export interface Result {

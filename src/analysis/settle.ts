@@ -5,7 +5,7 @@ import type { ClusteredCounts } from "./effective-sample.ts";
 import { type Basis, boundsOf } from "./estimate.ts";
 import { idleBounds } from "./idle-rate.ts";
 import { type Levels, reachesAtLeast, reachesAtMost } from "./order-statistic.ts";
-import type { Estimate } from "./result.ts";
+import type { Estimate } from "./verdict.ts";
 
 /** How far walking on without a fault would have to go; null where no number of passes gets there. */
 export type Further = number | null;

@@ -5,7 +5,7 @@ import { type Basis, clusteredRate, plainRate } from "./estimate.ts";
 import type { Evidence, Measure } from "./evidence.ts";
 import { idleRate } from "./idle-rate.ts";
 import { levelQuantile } from "./order-statistic.ts";
-import type { Estimate, Finding, State, ToSettle } from "./result.ts";
+import type { Finding, ToSettle } from "./result.ts";
 import {
   type Further,
   furtherForCounts,
@@ -14,6 +14,7 @@ import {
   furtherForRate,
 } from "./settle.ts";
 import { levelState, rateState } from "./state.ts";
+import type { Estimate, State } from "./verdict.ts";
 
 /** The limit that a criterion sets. */
 export interface Limit {

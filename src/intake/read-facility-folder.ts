@@ -19,6 +19,7 @@ import { RowStore } from "./log/row-store.ts";
 import { Times } from "./log/times.ts";
 import { remarkOnUnheardLabels } from "./log/unheard-labels.ts";
 import { vocabularyOf } from "./log/vocabulary.ts";
+import { walkSessions } from "./log/walk-sessions.ts";
 import { remarkOnWalkedValues } from "./log/walked-values.ts";
 import type { FacilityInput, InputFile } from "./pass-log.ts";
 import type { Problem } from "./problem.ts";
@@ -105,14 +106,22 @@ async function readerEvidence(
   }
   if (problems.hasErrors) return null;
   const { readReaderLogs } = await import("./reader/read-reader-logs.ts");
-  const logs = await readReaderLogs(folder, facility.readerLogs, windows, facility.timeZone, problems);
+  const sessions = walkSessions(windows, context);
+  const logs = await readReaderLogs(
+    folder,
+    facility.readerLogs,
+    windows,
+    sessions,
+    facility.timeZone,
+    problems,
+  );
   remarkOnClocks(facility.readerLogs, windows, logs, report);
   // A log that could not be read holds no reads of anybody, and that it could not be read has been said.
   const heardAt = new Set(logs.spans.map(({ readPoint }) => readPoint));
   const covered = problems.hasErrors ? windows.filter(({ readPoint }) => heardAt.has(readPoint)) : windows;
   checkCovered(covered, logs.spans, context);
   remarkOnUnheardLabels(logs.heard, context);
-  return { logs, windows, tagOfCode: fillHeard(logs.heard, context) };
+  return { logs, windows, sessions, tagOfCode: fillHeard(logs.heard, context) };
 }
 
 function readerInput(file: ReaderLogFile): InputFile {

@@ -84,7 +84,7 @@ export const glossary: GlossaryEntry[] = [
   {
     term: "idle read",
     meaning:
-      "A read while no pass was under way. Each tag that causes some counts once in every minute that heard it.",
+      "A read between the first and the last pass of a round while no pass was under way. Each tag that causes some counts once in every minute that heard it.",
   },
   {
     term: "interval",

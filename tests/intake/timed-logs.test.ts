@@ -92,6 +92,31 @@ describe("a timed pass", () => {
     expect(idle.rate).toMatchObject({ k: 2, method: "poisson" });
   });
 
+  test("neither opens nor closes a session earlier or later than its window does, be it within one clock minute", async () => {
+    const input = await readSound(
+      files(
+        [pass("P1", "10:00:05", "10:00:10"), pass("P2", "10:05:00", "10:05:10")],
+        [
+          heard("10:00:03", "3034AAAA00000001"),
+          heard("10:00:06", "3034AAAA00000001"),
+          heard("10:00:13", "3034AAAA00000002"),
+          heard("10:04:58", "3034AAAA00000001"),
+          heard("10:05:05", "3034AAAA00000001"),
+          heard("10:05:13", "E280000000000009"),
+          heard("10:05:40", "3034AAAA00000001"),
+        ],
+      ),
+    );
+    const idle = judgeFacility(input, "0").readPoints[0]!.rounds[0]!.heard!.idle!;
+    expect(idle.heard).toEqual([
+      { minute: "2026-05-21T09:00Z", reads: 1, tags: 1 },
+      { minute: "2026-05-21T09:04Z", reads: 1, tags: 1 },
+    ]);
+    // From 10:00:04 to 10:05:12 less windows of 8 and of 13 s: 308 - 21 = 287 s.
+    expect(idle.rate.k).toBe(2);
+    expect(idle.minutes).toBeCloseTo(287 / 60, 9);
+  });
+
   test("may not overlap another at its read point, and both are named", async () => {
     const { problems } = await read(
       files(

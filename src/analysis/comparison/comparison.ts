@@ -1,4 +1,4 @@
-import type { Estimate } from "../result.ts";
+import type { Estimate } from "../verdict.ts";
 
 /** What became of the tag read rate of one read point between two rounds, whole or under one value of a condition. */
 export interface Comparison {

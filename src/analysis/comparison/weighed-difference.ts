@@ -1,7 +1,7 @@
 import { type ClusteredCounts, countingDimensions, effectiveSampleSize } from "../effective-sample.ts";
 import type { Basis } from "../estimate.ts";
 import { wilsonBounds } from "../intervals/wilson.ts";
-import type { Estimate } from "../result.ts";
+import type { Estimate } from "../verdict.ts";
 import type { Comparison, PairTable } from "./comparison.ts";
 import { correctedPhi } from "./corrected-phi.ts";
 import { differenceP } from "./difference-p.ts";

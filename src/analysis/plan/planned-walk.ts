@@ -5,8 +5,8 @@ import { clusteredState } from "../clustered-interval.ts";
 import type { ClusteredCounts } from "../effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "../estimate.ts";
 import { rememberingChances } from "../intervals/cluster-total.ts";
-import type { State } from "../result.ts";
 import { rateState } from "../state.ts";
+import type { State } from "../verdict.ts";
 
 /** What a planned walk will be judged by. */
 export interface PlannedWalk {

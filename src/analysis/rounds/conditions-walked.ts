@@ -4,7 +4,8 @@ import { bandNames, nameColumn, nameIndexOf } from "../condition-values.ts";
 import { seenValues } from "../criterion-groups.ts";
 import { clusteredRate } from "../estimate.ts";
 import { type PresentationCounter, presentationCounter } from "../presentation-counter.ts";
-import type { ConditionBreakdown, ConditionGrid, Estimate } from "../result.ts";
+import type { ConditionBreakdown, ConditionGrid } from "../result.ts";
+import type { Estimate } from "../verdict.ts";
 
 /** The values a read point's report shows for a condition: its bands, else every value seen there in any round. */
 function valuesShown(condition: Condition, readPoint: string, log: PassLog): string[] {

@@ -1,4 +1,4 @@
-import type { Estimate } from "../result.ts";
+import type { Estimate } from "../verdict.ts";
 
 /** Five figures of some values. */
 export interface Spread {

@@ -1,5 +1,5 @@
 import { type Heard, type IdleTime, noRssi } from "../pass-log.ts";
-import { noHundredths, type PassWindow, type ReaderLogs } from "../reader/reader-log.ts";
+import { noHundredths, type PassWindow, type ReaderLogs, type WalkSession } from "../reader/reader-log.ts";
 import type { LogContext } from "./log-context.ts";
 
 const minuteUs = 60_000_000;
@@ -11,6 +11,7 @@ const minuteUs = 60_000_000;
 export function builtHeard(
   logs: ReaderLogs,
   windows: PassWindow[],
+  sessions: WalkSession[],
   tagOfCode: Int32Array,
   context: LogContext,
   passRank: Int32Array,
@@ -37,38 +38,21 @@ export function builtHeard(
     ),
     firstMs: Float64Array.from(order, (i) => sinceOpen(heard.firstUs, i)),
     lastMs: Float64Array.from(order, (i) => sinceOpen(heard.lastUs, i)),
-    idle: idleTimes(logs, windows, context),
+    idle: idleTimes(logs, sessions, context),
   };
 }
 
-/** By read point and round: from the opening of its first window to the closing of its last, less the windows. */
-function idleTimes(logs: ReaderLogs, windows: PassWindow[], { passes, facility }: LogContext): IdleTime[] {
-  return facility.readPoints.flatMap((point, pointIndex) =>
-    facility.rounds.flatMap((round, roundIndex) => {
-      const own = windows.filter(({ pass }) => {
-        const { readPoint, round: of } = passes.passes[pass]!;
-        return readPoint === pointIndex && of === roundIndex;
-      });
-      if (own.length === 0) return [];
-      const fromUs = Math.min(...own.map((window) => window.fromUs));
-      const toUs = Math.max(...own.map((window) => window.toUs));
-      const walkedUs = own.reduce((sum, window) => sum + window.toUs - window.fromUs, 0);
-      const [first, last] = [Math.floor(fromUs / minuteUs), Math.floor(toUs / minuteUs)];
-      const heard = logs.idle
-        .filter(({ readPoint, minute }) => readPoint === point.id && minute >= first && minute <= last)
-        .sort((a, b) => a.minute - b.minute)
-        .map(({ minute, reads, tags }) => ({ minute: minuteText(minute), reads, tags }));
-      return [
-        {
-          readPoint: point.id,
-          round: round.id,
-          minutes: (toUs - fromUs - walkedUs) / minuteUs,
-          heard,
-          clockMinutes: last - first + 1,
-        },
-      ];
-    }),
-  );
+/** By read point and round: the time of the walk, less the windows. */
+function idleTimes(logs: ReaderLogs, sessions: WalkSession[], { facility }: LogContext): IdleTime[] {
+  return sessions.map(({ readPoint, round, fromUs, toUs, walkedUs }, index) => ({
+    readPoint,
+    round: facility.rounds[round]!.id,
+    minutes: (toUs - fromUs - walkedUs) / minuteUs,
+    heard: logs.idle
+      .filter(({ session }) => session === index)
+      .map(({ minute, reads, tags }) => ({ minute: minuteText(minute), reads, tags })),
+    clockMinutes: Math.floor(toUs / minuteUs) - Math.floor(fromUs / minuteUs) + 1,
+  }));
 }
 
 function minuteText(minute: number): string {

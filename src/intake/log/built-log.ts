@@ -1,6 +1,6 @@
 import { byCodePoint, byNaturalOrder, stableBy } from "../../analysis/order.ts";
 import type { Pass, PassLog, Rows, TextColumn } from "../pass-log.ts";
-import type { PassWindow, ReaderLogs } from "../reader/reader-log.ts";
+import type { PassWindow, ReaderLogs, WalkSession } from "../reader/reader-log.ts";
 import { builtHeard } from "./built-heard.ts";
 import { numberOf } from "./cells.ts";
 import type { LogContext } from "./log-context.ts";
@@ -12,6 +12,7 @@ import { rowsByPass } from "./rows-by-pass.ts";
 export interface ReaderEvidence {
   logs: ReaderLogs;
   windows: PassWindow[];
+  sessions: WalkSession[];
   /** By code heard: index into the table of tags. */
   tagOfCode: Int32Array;
 }
@@ -65,7 +66,15 @@ export function builtLog(context: LogContext, readers: ReaderEvidence | null): P
     heard:
       readers === null
         ? null
-        : builtHeard(readers.logs, readers.windows, readers.tagOfCode, context, rank, tags.rank),
+        : builtHeard(
+            readers.logs,
+            readers.windows,
+            readers.sessions,
+            readers.tagOfCode,
+            context,
+            rank,
+            tags.rank,
+          ),
   };
 }
 

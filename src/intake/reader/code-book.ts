@@ -35,7 +35,7 @@ export interface CodeBook {
 export async function bookCodes(database: LogDatabase): Promise<CodeBook> {
   const { codes, bad, remarks } = await rankCodes(database);
   const antennas = await rankAntennas(database);
-  await database.run(`CREATE TABLE used AS SELECT voices.id::INTEGER AS id, file, point::INTEGER AS point,
+  await database.run(`CREATE TABLE used AS SELECT voices.id, file, point::INTEGER AS point,
       code_rank.rank::INTEGER AS code, antenna_rank.rank::INTEGER AS antenna,
       (dense_rank() OVER (ORDER BY code_rank.rank, antenna_rank.rank))::INTEGER AS tag,
       min(voices.id) OVER (PARTITION BY scope, voices.form, reader, epc, voices.antenna) AS twin

@@ -4,13 +4,16 @@ import { didYouMean } from "../suggestion.ts";
 import { lineFields } from "./line-fields.ts";
 import { isRemark, logLines } from "./log-lines.ts";
 import { type Asked, askedColumns, type LogLayout, type LogSource } from "./log-source.ts";
+import { emptyLog } from "./reader-log-problems.ts";
 
-/** Lines at the top among which a header in a comment is looked for. */
+/** Lines at the top among which a header is looked for below remarks. */
 const mostRemarks = 1000;
 
 interface Head {
   /** The header's line as it stands, and its names. */
-  header: { text: string; names: string[] } | null;
+  header: { names: string[] } | null;
+  /** The header's line, and the lines above it that are no comments. */
+  noRows: string[];
   /** Names of the comment line that comes nearest to a header, for the message. */
   nearest: string[];
   skip: number;
@@ -21,7 +24,10 @@ interface Head {
 export async function delimitedLayout(source: LogSource, problems: ProblemList): Promise<LogLayout | null> {
   const asked = askedColumns(source.spec);
   const head = await headOf(source, Object.values(asked));
-  if (head === null) return null;
+  if (head === null) {
+    problems.add(source.path, null, emptyLog);
+    return null;
+  }
   const names = head.header?.names ?? null;
   if (source.spec.header !== "no" && names === null) {
     problems.add(source.path, null, {
@@ -51,7 +57,7 @@ export async function delimitedLayout(source: LogSource, problems: ProblemList):
   const rest = Array.from({ length: width }, (_, index) => index + 1).filter((index) => !used.has(index));
   return {
     width,
-    headerLine: head.header?.text ?? null,
+    noRows: head.noRows,
     skip: head.skip,
     columns,
     rest,
@@ -63,25 +69,34 @@ async function headOf(source: LogSource, asked: (string | number | null)[]): Pro
   const { header: kind } = source.spec;
   const wanted = asked.filter((name) => typeof name === "string");
   const found = (names: string[]) => wanted.filter((name) => names.includes(name)).length;
+  const isHeader = (names: string[]) => found(names) === wanted.length && wanted.length > 0;
   let header: Head["header"] = null;
+  let first: { line: number; text: string; names: string[] } | null = null;
+  const above: string[] = [];
   let nearest: string[] = [];
   let skip = 0;
   for await (const { line, text } of logLines(source)) {
     if (isRemark(text)) {
       if (kind === "commented" && line <= mostRemarks) {
         const names = namesIn(text.replace(/^\s*(?:#+|\/\/+)\s*/, ""), source.delimiter);
-        if (found(names) === wanted.length && wanted.length > 0) header = { text, names };
+        if (isHeader(names)) header = { names };
         else if (found(names) > found(nearest)) nearest = names;
       }
-      skip = line;
+      if (kind !== "yes") skip = line;
       continue;
     }
     const names = namesIn(text, source.delimiter);
-    if (kind !== "yes" || header !== null) return { header, nearest, skip, firstRow: names };
-    header = { text, names };
-    skip = line;
+    if (kind !== "yes") return { header, noRows: [], nearest, skip, firstRow: names };
+    // What stands above the names that are asked for is said about the log, and no row of it.
+    above.push(text);
+    if (isHeader(names)) return { header: { names }, noRows: above, nearest, skip: line, firstRow: [] };
+    first ??= { line, text, names };
+    if (line >= mostRemarks) break;
   }
-  return kind === "yes" && header === null ? null : { header, nearest, skip, firstRow: [] };
+  if (kind !== "yes") return { header, noRows: [], nearest, skip, firstRow: [] };
+  return first === null
+    ? null
+    : { header: first, noRows: [first.text], nearest, skip: first.line, firstRow: [] };
 }
 
 function namesIn(text: string, delimiter: string): string[] {

@@ -25,10 +25,10 @@ export function lineScan(source: LogSource, rejects: "kept" | "dropped"): string
     ${rejects === "kept" ? "store_rejects = true" : "ignore_errors = true"})`;
 }
 
-/** A line that holds no row: blank, a comment, or the header again. */
-export function isRow(line: string, headerLine: string | null): string {
-  const isHeader = headerLine === null ? "" : ` AND ${line} <> ${literal(headerLine)}`;
-  return `${line} IS NOT NULL AND NOT regexp_matches(${line}, '^\\s*(?:$|#|//)')${isHeader}`;
+/** Whether a line holds a row: it is not blank, no comment, and none of the others that hold none. */
+export function isRow(line: string, noRows: readonly string[]): string {
+  const others = noRows.length === 0 ? "" : ` AND ${line} NOT IN (${noRows.map(literal).join(", ")})`;
+  return `${line} IS NOT NULL AND NOT regexp_matches(${line}, '^\\s*(?:$|#|//)')${others}`;
 }
 
 /** Splits each line on its own, so that a fault in one never swallows the next. */
@@ -49,5 +49,5 @@ export function delimitedRows(source: LogSource, layout: LogLayout, from: string
       ${text(columns.reader)} AS reader, ${text(columns.epc)} AS epc, ${text(columns.antenna)} AS antenna,
       ${text(columns.time)} AS time_text, ${text(columns.rssi)} AS rssi_text, ${text(columns.count)} AS count_text,
       ${restHash(rest.map((index) => `f[${index}]`))} AS rest
-    FROM (SELECT text, ${split} AS f FROM (SELECT line AS text FROM ${from} WHERE ${isRow("line", layout.headerLine)})))`;
+    FROM (SELECT text, ${split} AS f FROM (SELECT line AS text FROM ${from} WHERE ${isRow("line", layout.noRows)})))`;
 }

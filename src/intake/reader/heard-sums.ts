@@ -1,18 +1,24 @@
+import type { IdlePiece } from "./idle-pieces.ts";
 import type { LogDatabase } from "./log-database.ts";
-import type { HeardTags, IdleMinute, LogSpan } from "./reader-log.ts";
+import type { HeardTags, IdleMinute, LogSpan, WalkSession } from "./reader-log.ts";
 import { noHundredths } from "./reader-log.ts";
 
 const minuteUs = 60_000_000;
 
 /**
- * Adds up what was heard, repeats once, into the table `sums`: by tag and place, which is the number of a pass, or below 0 a read
- * point and a minute outside all windows.
+ * Adds up what was heard, repeats once, into the table `sums`: by tag and place, which is the number of a pass, or that of a
+ * piece of a minute outside all windows, or below 0 a read point and a whole such minute.
  *
- * @param isInside the condition under which a window holds a read
+ * @param isInside the condition under which a window or a piece holds a read
  */
-export async function sumUp(database: LogDatabase, isInside: string, points: number): Promise<void> {
+export async function sumUp(
+  database: LogDatabase,
+  isInside: string,
+  points: ReadonlyMap<string, number>,
+  pieces: ReadonlyMap<number, IdlePiece>,
+): Promise<void> {
   const placed = (rows: string) =>
-    `SELECT coalesce(wall.pass, -1 - (t // ${minuteUs} * ${points} + point)) AS place, tag, t, rssi, reads
+    `SELECT coalesce(wall.pass, -1 - (t // ${minuteUs} * ${points.size} + point)) AS place, tag, t, rssi, reads
       FROM (SELECT point, tag, t, rssi, reads FROM ${rows} JOIN used ON id = voice) LEFT JOIN windows AS wall ON ${isInside}`;
   await database.run(
     `CREATE TABLE sums AS SELECT place, tag, sum(reads) AS reads, max(rssi) AS rssi, min(t) AS first_us, max(t) AS last_us
@@ -21,9 +27,22 @@ export async function sumUp(database: LogDatabase, isInside: string, points: num
   await database.run(`UPDATE sums SET reads = sums.reads - again.reads FROM (SELECT place, tag, sum(reads) AS reads
       FROM (${placed("(SELECT unnest(voices[2:]) AS voice, t, rssi, reads FROM repeats)")}) GROUP BY place, tag) AS again
     WHERE sums.place = again.place AND sums.tag = again.tag`);
-  await database.run(`CREATE VIEW heard AS SELECT * RENAME (place AS pass) FROM sums WHERE place >= 0`);
-  await database.run(`CREATE VIEW idle AS SELECT *, (-1 - place) % ${points} AS point, (-1 - place) // ${points} AS minute
-    FROM sums WHERE place < 0`);
+  await database.run("CREATE TABLE pieces (place BIGINT, point BIGINT, minute BIGINT, from_us BIGINT)");
+  await database.fill(
+    "pieces",
+    [...pieces].map(([place, { readPoint, minute, fromUs }]) => [
+      place,
+      points.get(readPoint)!,
+      minute,
+      fromUs,
+    ]),
+  );
+  await database.run(
+    `CREATE VIEW heard AS SELECT * RENAME (place AS pass) FROM sums ANTI JOIN pieces USING (place) WHERE place >= 0`,
+  );
+  await database.run(`CREATE VIEW idle AS SELECT * EXCLUDE (place), (-1 - place) % ${points.size} AS point,
+      (-1 - place) // ${points.size} AS minute, (-1 - place) // ${points.size} * ${minuteUs} AS from_us
+    FROM sums WHERE place < 0 UNION ALL BY NAME SELECT * EXCLUDE (place) FROM sums JOIN pieces USING (place)`);
 }
 
 /** What leaves the database of the reads inside windows, by pass, code and antenna. */
@@ -68,14 +87,23 @@ function used(texts: readonly string[], indices: Int32Array): { texts: string[];
   return { texts: texts.filter((_, index) => occurs[index] === 1), place };
 }
 
-/** What was heard outside every window, by read point and minute. */
-export async function idleMinutes(database: LogDatabase, points: readonly string[]): Promise<IdleMinute[]> {
-  const rows = await database.rows<{ point: number; minute: number; reads: number; tags: number }>(
-    `SELECT point::INTEGER AS point, minute::DOUBLE AS minute, sum(reads)::DOUBLE AS reads, count(DISTINCT code)::INTEGER AS tags
-      FROM idle JOIN (SELECT DISTINCT tag, code FROM used) USING (tag)
-      GROUP BY idle.point, minute ORDER BY idle.point, minute`,
+/** What was heard outside every window in each session, by minute. */
+export async function idleMinutes(
+  database: LogDatabase,
+  sessions: readonly WalkSession[],
+  points: ReadonlyMap<string, number>,
+): Promise<IdleMinute[]> {
+  await database.run("CREATE TABLE sessions (session BIGINT, point BIGINT, from_us BIGINT, to_us BIGINT)");
+  await database.fill(
+    "sessions",
+    sessions.map(({ readPoint, fromUs, toUs }, index) => [index, points.get(readPoint)!, fromUs, toUs]),
   );
-  return rows.map(({ point, minute, reads, tags }) => ({ readPoint: points[point]!, minute, reads, tags }));
+  return database.rows<IdleMinute & Record<string, unknown>>(
+    `SELECT session::INTEGER AS session, minute::DOUBLE AS minute, sum(reads)::DOUBLE AS reads, count(DISTINCT code)::INTEGER AS tags
+      FROM idle JOIN (SELECT DISTINCT tag, code FROM used) USING (tag)
+      JOIN sessions ON sessions.point = idle.point AND idle.from_us >= sessions.from_us AND idle.from_us <= sessions.to_us
+      GROUP BY sessions.session, minute ORDER BY sessions.session, minute`,
+  );
 }
 
 /** From the first to the last read of each read point. */

@@ -18,7 +18,7 @@ export async function jsonLayout(
   const asked = askedColumns(source.spec);
   const keys = await database.rows<{ key: string }>(
     `SELECT DISTINCT unnest(json_keys(line)) AS key FROM (SELECT line FROM ${lineScan(source, "dropped")}
-      WHERE ${isRow("line", null)} LIMIT ${rowsLookedAt}) WHERE json_valid(line) ORDER BY key`,
+      WHERE ${isRow("line", [])} LIMIT ${rowsLookedAt}) WHERE json_valid(line) ORDER BY key`,
     { place: source.place },
   );
   const names = keys.map(({ key }) => key);
@@ -36,7 +36,7 @@ export async function jsonLayout(
   if (!isSound) return null;
   return {
     width: 0,
-    headerLine: null,
+    noRows: [],
     skip: 0,
     columns: asked as Record<Asked, string | null>,
     rest: [],
@@ -63,7 +63,7 @@ export function jsonRows(source: LogSource, layout: LogLayout, from: string): st
       ${text(columns.time)} AS time_text, ${text(columns.rssi)} AS rssi_text, ${text(columns.count)} AS count_text,
       hash(text) AS rest
     FROM (SELECT text, CASE WHEN json_valid(text) THEN text END AS object
-      FROM (SELECT line AS text FROM ${from} WHERE ${isRow("line", null)})))`;
+      FROM (SELECT line AS text FROM ${from} WHERE ${isRow("line", [])})))`;
 }
 
 function pathOf(keys: readonly string[]): string {

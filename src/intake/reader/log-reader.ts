@@ -1,13 +1,23 @@
 import { delimitedRows, lineScan, typedScan } from "./delimited-sql.ts";
 import { jsonRows } from "./json-sql.ts";
 import type { LogDatabase } from "./log-database.ts";
+import { mixesLineEnds } from "./log-lines.ts";
 import type { LogLayout, LogSource } from "./log-source.ts";
 import { parquetRows } from "./parquet-sql.ts";
-import { insertReads, learnVoices, type Scope, settleLate, textMark } from "./reads-table.ts";
+import {
+  firstFree,
+  insertReads,
+  markInText,
+  nameVoices,
+  placeTexts,
+  type Scope,
+  textMark,
+  type VoiceNumbers,
+} from "./reads-table.ts";
 import { judgedRows, type RefusalReason, typedRows, unsoundReads } from "./row-sql.ts";
 import { sampleVoices } from "./voice-sample.ts";
 
-/** Rows in which voices are looked up before all rows are read. */
+/** Rows whose texts are looked at before all rows are read. */
 const rowsLookedAt = 200_000;
 /** Rejected lines that are looked at one by one; with more, the whole file is. */
 const mostRejects = 20_000;
@@ -42,17 +52,18 @@ export async function readLog(
   scope: Scope,
 ): Promise<ReadCounts> {
   if (source.kind === "delimited") {
+    const first = await firstFree(reading.database);
     const quick = await readTyped(reading, source, layout, scope).catch(() => null);
     if (quick !== null) return quick;
     // Whatever was taken before the fault showed is taken again.
-    await forget(reading.database, source);
+    await forget(reading.database, first);
   }
   return readByLine(reading, source, layout, scope);
 }
 
-async function forget(database: LogDatabase, source: LogSource): Promise<void> {
-  await database.run(`DELETE FROM reads WHERE ${isOf(source)}`);
-  await database.run(`DELETE FROM voices WHERE file = ${source.index}`);
+async function forget(database: LogDatabase, first: number): Promise<void> {
+  await database.run(`DELETE FROM reads WHERE voice IS NULL OR voice >= ${first}`);
+  await database.run(`DELETE FROM voices WHERE id >= ${first}`);
   await dropRejects(database);
 }
 
@@ -72,20 +83,24 @@ async function readTyped(
   scope: Scope,
 ): Promise<ReadCounts | null> {
   const { database, facilityZone } = reading;
+  // The database skips too much, and says nothing, where lines to be skipped end in different ways.
+  if (layout.skip > 1 && (await mixesLineEnds(source, layout.skip + 1))) return null;
   const values = { place: source.place, delimiter: source.delimiter };
   const judged = (rejects: "kept" | "dropped") =>
     typedRows(layout, source, facilityZone, typedScan(source, layout, rejects));
-  if (source.zipped) await learnFirst(database, source, scope, { judged: judged("dropped"), values });
-  else await learnSample(database, source, layout, scope);
-  let taken = await takeRows(database, source, scope, { judged: judged("kept"), values });
-  if ((await hasUnsoundReads(database, source)) || (await hasBrokenTexts(database))) return null;
+  const numbers = source.zipped
+    ? await placeFirstTexts(database, { judged: judged("dropped"), values })
+    : await placeSampledTexts(database, source, layout);
+  const take = (rows: RowSource) => takeRows(database, source, numbers, scope, rows);
+  let taken = await take({ judged: judged("kept"), values });
+  if ((await hasUnsoundReads(database, source, numbers)) || (await hasBrokenTexts(database))) return null;
   const rejects = await database.rows<{ csv_line: string; kind: string }>(
     `SELECT csv_line, min(error_type)::VARCHAR AS kind FROM reject_errors GROUP BY line, csv_line LIMIT ${mostRejects + 1}`,
   );
   await dropRejects(database);
   if (rejects.length > mostRejects || !rejects.every(isOneLine)) return null;
   const doubtful = await rejectedLines(reading, source, layout, rejects);
-  if (rejects.length > 0) taken += await takeRows(database, source, scope, doubtful);
+  if (rejects.length > 0) taken += await take(doubtful);
   return { taken, refused: await refusals(database, doubtful), doubtful };
 }
 
@@ -122,8 +137,8 @@ async function readByLine(
 ): Promise<ReadCounts> {
   const { database, facilityZone } = reading;
   const again = linewise(source, layout, facilityZone, "dropped");
-  await learnFirst(database, source, scope, again);
-  const taken = await takeRows(database, source, scope, again);
+  const numbers = await placeFirstTexts(database, again);
+  const taken = await takeRows(database, source, numbers, scope, again);
   const refused = await refusals(database, linewise(source, layout, facilityZone, "kept"));
   if (source.kind !== "parquet") {
     const [rejects] = await database.rows<{ lines: number }>(
@@ -158,58 +173,53 @@ async function refusals(database: LogDatabase, rows: RowSource): Promise<Map<Ref
   return new Map(counts.map(({ reason, rows: count }) => [reason, count]));
 }
 
-async function learnFirst(
-  database: LogDatabase,
-  source: LogSource,
-  scope: Scope,
-  { judged, values }: RowSource,
-): Promise<void> {
+async function placeFirstTexts(database: LogDatabase, { judged, values }: RowSource): Promise<VoiceNumbers> {
   const first = `SELECT reader, epc, antenna FROM (${judged}) WHERE reason IS NULL LIMIT ${rowsLookedAt}`;
-  await learnVoices(database, first, values, source, scope);
+  return placeTexts(database, await firstFree(database), first, values);
 }
 
-async function learnSample(
+async function placeSampledTexts(
   database: LogDatabase,
   source: LogSource,
   layout: LogLayout,
-  scope: Scope,
-): Promise<void> {
+): Promise<VoiceNumbers> {
   const voices = await sampleVoices(source, layout);
-  await database.run("CREATE OR REPLACE TEMP TABLE sample (reader VARCHAR, epc VARCHAR, antenna VARCHAR)");
+  await database.run("CREATE OR REPLACE TEMP TABLE slices (reader VARCHAR, epc VARCHAR, antenna VARCHAR)");
   await database.fill(
-    "sample",
+    "slices",
     voices.map(({ reader, epc, antenna }) => [reader, epc, antenna]),
   );
-  await learnVoices(database, "FROM sample", {}, source, scope);
+  return placeTexts(database, await firstFree(database), "FROM slices", {});
 }
 
-/** Takes the rows that count; those of voices that nobody has learnt yet are put right at the end. */
 async function takeRows(
   database: LogDatabase,
   source: LogSource,
+  numbers: VoiceNumbers,
   scope: Scope,
   { judged, values }: RowSource,
 ): Promise<number> {
-  const taken = await insertReads(database, judged, values, scope);
-  await settleLate(database, source, scope);
+  const taken = await insertReads(database, judged, values, numbers, scope);
+  await nameVoices(database, source, numbers, scope);
   return taken;
 }
 
 /** Whether a text holds what no row's does: two quotes that never closed have joined lines, or a mark of the database's own. */
 async function hasBrokenTexts(database: LogDatabase): Promise<boolean> {
-  const broken = await database.rows(
-    `SELECT id FROM voices WHERE contains(reader || epc || antenna, chr(10)) OR contains(reader || epc || antenna, ${textMark}) LIMIT 1`,
+  const marks = ["chr(10)", textMark, markInText].map(
+    (mark) => `contains(reader || epc || antenna, ${mark})`,
   );
+  const broken = await database.rows(`SELECT id FROM voices WHERE ${marks.join(" OR ")} LIMIT 1`);
   return broken.length > 0;
 }
 
-async function hasUnsoundReads(database: LogDatabase, source: LogSource): Promise<boolean> {
+async function hasUnsoundReads(
+  database: LogDatabase,
+  source: LogSource,
+  { first }: VoiceNumbers,
+): Promise<boolean> {
   const unsound = await database.rows(
-    `SELECT voice FROM reads WHERE ${isOf(source)} AND ${unsoundReads(source)} LIMIT 1`,
+    `SELECT voice FROM reads WHERE voice >= ${first} AND ${unsoundReads(source)} LIMIT 1`,
   );
   return unsound.length > 0;
 }
-
-/** The reads of one file. */
-const isOf = (source: LogSource) =>
-  `(voice IS NULL OR voice IN (SELECT id FROM voices WHERE file = ${source.index}))`;

@@ -22,8 +22,8 @@ export interface LogSource {
 export interface LogLayout {
   /** Columns in all. */
   width: number;
-  /** The header's line as it stands in the file; null where there is none. */
-  headerLine: string | null;
+  /** Lines as they stand in the file that hold no row wherever they stand: the header, and what is above it. */
+  noRows: string[];
   /** Lines from the top to the first line of data. */
   skip: number;
   /** The expressions' names for what is asked: a column's number from 1, or a key, or a column's name. */

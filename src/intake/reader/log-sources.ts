@@ -3,6 +3,7 @@ import { join, posix } from "node:path";
 import { byCodePoint, byNaturalOrder } from "../../analysis/order.ts";
 import type { ProblemList } from "../problem-list.ts";
 import { quoted } from "../quotation.ts";
+import { bytesFault } from "./log-bytes.ts";
 import type { LogKind, LogSource } from "./log-source.ts";
 import type { ReaderLogSpec } from "./reader-log.ts";
 
@@ -85,7 +86,7 @@ async function described(
     return null;
   }
   const isTabbed = ending![1]!.toLowerCase() === "tsv";
-  return {
+  const source: LogSource = {
     index: 0,
     path,
     place,
@@ -95,6 +96,10 @@ async function described(
     delimiter: spec.delimiter ?? (isTabbed ? "\t" : ","),
     spec,
   };
+  const fault = await bytesFault(source);
+  if (fault === null) return source;
+  problems.add(path, null, fault);
+  return null;
 }
 
 const kinds = new Map<string, LogKind>([

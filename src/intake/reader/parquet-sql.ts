@@ -35,7 +35,7 @@ export async function parquetLayout(
   const used = new Set<string | number | null>(Object.values(asked));
   return {
     width: names.length,
-    headerLine: null,
+    noRows: [],
     skip: 0,
     columns: asked as Record<Asked, string | null>,
     rest: names.filter((name) => !used.has(name)),

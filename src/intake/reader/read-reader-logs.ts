@@ -2,10 +2,11 @@ import type { ProblemList } from "../problem-list.ts";
 import { type BadCode, bookCodes } from "./code-book.ts";
 import { fileHash } from "./file-hash.ts";
 import { heardTags, idleMinutes, logSpans, sumUp } from "./heard-sums.ts";
+import { idlePieces } from "./idle-pieces.ts";
 import { takeLogs } from "./log-intake.ts";
 import type { LogSource } from "./log-source.ts";
 import { logSources } from "./log-sources.ts";
-import type { PassWindow, ReaderLogFile, ReaderLogSpec, ReaderLogs } from "./reader-log.ts";
+import type { PassWindow, ReaderLogFile, ReaderLogSpec, ReaderLogs, WalkSession } from "./reader-log.ts";
 import { codeRemark, emptyLog, repeatedRows, sameFile } from "./reader-log-problems.ts";
 import { listRefused } from "./refused-lines.ts";
 import { findRepeats } from "./repeats.ts";
@@ -19,13 +20,15 @@ import { fillWindows } from "./window-table.ts";
  * Reads the reader logs of a facility: what was heard in each pass's window, what outside all of them, and what became of
  * every row.
  *
+ * @param sessions the times in which reads outside the windows count as idle
  * @param facilityZone for times that state no offset and no zone of their own
  * @param threads null for as many as the machine has; no result depends on it
  */
 export async function readReaderLogs(
   folder: string,
   specs: ReaderLogSpec[],
-  windows: PassWindow[],
+  windows: readonly PassWindow[],
+  sessions: readonly WalkSession[],
   facilityZone: string | null,
   problems: ProblemList,
   threads: number | null = null,
@@ -49,7 +52,11 @@ export async function readReaderLogs(
     const badRows = await rowsOfBadCodes(database);
     const elsewhere = await rowsElsewhere(database, sources, problems);
     const repeated = await findRepeats(database, keepsRest);
-    await sumUp(database, await fillWindows(database, windows, points), points.size);
+    const pieces = idlePieces(sessions, windows);
+    const firstPiece = windows.reduce((most, { pass }) => Math.max(most, pass), -1) + 1;
+    const numbered = pieces.map((piece, index) => ({ pass: firstPiece + index, ...piece }));
+    const isInside = await fillWindows(database, [...windows, ...numbered], points);
+    await sumUp(database, isInside, points, new Map(numbered.map((piece) => [piece.pass, piece])));
 
     const files: ReaderLogFile[] = [];
     for (const source of sources) {
@@ -91,7 +98,7 @@ export async function readReaderLogs(
     const pointOfPass = new Map(windows.map(({ pass, readPoint }) => [pass, points.get(readPoint)!]));
     return {
       heard: await heardTags(database, codes, antennas),
-      idle: await idleMinutes(database, names),
+      idle: await idleMinutes(database, sessions, points),
       doubtfulSeconds: await doubtfulSeconds(database, names, pointOfPass),
       spans: await logSpans(database, names, pointOfPass),
       files,

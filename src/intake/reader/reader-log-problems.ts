@@ -77,7 +77,7 @@ export function refusalWords(reason: RefusalReason, source: LogSource): Words {
       return words(
         "an RSSI that cannot be dBm",
         "a level from -200 to 0 dBm",
-        "State rssi_unit as the log writes levels.",
+        "Look what the reader means by such a level; state rssi_unit where the log writes all of them so.",
       );
     case "count":
       return words(

@@ -47,6 +47,18 @@ export interface PassWindow {
   toUs: number;
 }
 
+/** When a round was walked at a read point, both ends included: what is heard then outside the windows is idle. */
+export interface WalkSession {
+  readPoint: string;
+  /** Index into the rounds. */
+  round: number;
+  /** Microseconds since 1970. */
+  fromUs: number;
+  toUs: number;
+  /** How much of it lies in windows. */
+  walkedUs: number;
+}
+
 /**
  * What the readers heard, as far as anything leaves the database: one entry a pass, tag and antenna. In the order of pass,
  * tag and antenna, so that neither the order of rows nor the number of threads can show.
@@ -73,9 +85,10 @@ export interface HeardTags {
 /** No RSSI was recorded. */
 export const noHundredths = -2147483648;
 
-/** What was heard outside every pass window, by read point and minute. */
+/** What was heard in a session outside every pass window, by minute. */
 export interface IdleMinute {
-  readPoint: string;
+  /** Index into the sessions. */
+  session: number;
   /** Minutes since 1970. */
   minute: number;
   reads: number;
@@ -117,6 +130,7 @@ export interface SecondCount {
 
 export interface ReaderLogs {
   heard: HeardTags;
+  /** In the order of sessions and minutes. */
   idle: IdleMinute[];
   /** Only of read points where fewer than half of the reads fall inside windows. */
   doubtfulSeconds: SecondCount[];

@@ -38,15 +38,16 @@ export async function listRefused(
   );
   const refused = await refusedTexts(database, rows, [...bad.keys()]);
   const found = await located(source, refused, counts.has("encoding"));
+  const levels = counts.get("rssi-range") ?? 0;
+  const isOtherUnit = levels > 0 && levels > (await soundLevels(database, source));
   for (const { text, reason, line, epc } of found) {
     const words = { ...refusalWords(reason, source) };
     const code = reason === "code" ? bad.get(epc) : undefined;
     if (code !== undefined) Object.assign(words, { expected: code.expected, advice: code.advice });
-    if (reason !== "rssi-range")
+    if (reason !== "rssi-range" || !isOtherUnit)
       problems.add(source.path, line === null ? null : { line, column: 1 }, refusedLine(words, text));
   }
-  const levels = counts.get("rssi-range") ?? 0;
-  if (levels > 0) {
+  if (isOtherUnit) {
     const first = found.find(({ reason }) => reason === "rssi-range");
     const [row] = await database.rows<{ weakest: number }>(
       `SELECT min(rssi)::DOUBLE AS weakest FROM (${rows.judged}) WHERE reason = 'rssi-range'`,
@@ -63,9 +64,18 @@ export async function listRefused(
     refusedLines(
       reasons.map(([reason, count]) => [refusalWords(reason, source).found, count]),
       total,
-      refusalWords(worst, source).advice,
+      // What is wrong with a code says better than its reason what to do.
+      (worst === "code" ? [...bad.values()][0]?.advice : undefined) ?? refusalWords(worst, source).advice,
     ),
   );
+}
+
+/** Rows of a log that state a level which can be dBm. */
+async function soundLevels(database: LogDatabase, source: LogSource): Promise<number> {
+  const [sound] = await database.rows<{ rows: number }>(
+    `SELECT count(rssi)::DOUBLE AS rows FROM reads WHERE voice IN (SELECT id FROM voices WHERE file = ${source.index})`,
+  );
+  return sound!.rows;
 }
 
 async function refusedTexts(

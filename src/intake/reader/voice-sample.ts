@@ -4,7 +4,7 @@ import type { LogLayout, LogSource } from "./log-source.ts";
 
 /** Slices looked at, evenly over the file: read points are walked one after another, so its start does not know them all. */
 const slices = 128;
-const sliceBytes = 1 << 15;
+const sliceBytes = 1 << 13;
 
 export interface WrittenVoice {
   reader: string;

@@ -3,7 +3,7 @@ import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { counted, countText, joined } from "../words/numbers.ts";
 import { shareText } from "../words/rates.ts";
-import type { HeardPart } from "./heard-view.ts";
+import type { HeardPart } from "./heard-part.ts";
 
 const id = "heard-antennas";
 const title = "What each antenna is needed for";

@@ -5,7 +5,7 @@ import { fromZeroAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import { minutesOf } from "../words/moments.ts";
 import { decimalText, statedNumber, thinSpace } from "../words/numbers.ts";
-import type { HeardPart } from "./heard-view.ts";
+import type { HeardPart } from "./heard-part.ts";
 import { spreadTable } from "./spread-table.ts";
 
 const id = "heard-first-read";

@@ -1,26 +1,14 @@
 import type { RoundResult } from "../../analysis/result.ts";
-import type { FigureView } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import type { Figure } from "../tables/read-point-tables.ts";
 import { counted, countText } from "../words/numbers.ts";
 import { antennasAlone } from "./antennas-alone.ts";
 import { firstReads } from "./first-reads.ts";
+import type { HeardPart } from "./heard-part.ts";
 import { idleReads } from "./idle-reads.ts";
 import { readsPerTag } from "./reads-per-tag.ts";
 import { signalByAntenna } from "./signal-by-antenna.ts";
 import { straysHeard } from "./strays-heard.ts";
-
-/** A figure without a picture: its table stands open. */
-type TableFigure = Omit<FigureView, "picture">;
-
-/** One thing the reader's log shows: a figure, a table, or the sentence that stands in their place. */
-export interface HeardPart {
-  id: string;
-  title: string;
-  sentence: string;
-  figure: FigureView | null;
-  table: TableFigure | null;
-}
 
 interface HeardView {
   sentence: string;

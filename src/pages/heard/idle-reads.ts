@@ -7,7 +7,7 @@ import { measureTitle } from "../words/measures.ts";
 import { minutesOf } from "../words/moments.ts";
 import { counted, countText } from "../words/numbers.ts";
 import { rateSentence } from "../words/rate-sentence.ts";
-import type { HeardPart } from "./heard-view.ts";
+import type { HeardPart } from "./heard-part.ts";
 import { sessionOf } from "./session.ts";
 
 const id = "heard-idle";

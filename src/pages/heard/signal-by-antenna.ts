@@ -3,7 +3,7 @@ import type { Link } from "../page.ts";
 import { dbmAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import { counted, decimalText, joined, thinSpace } from "../words/numbers.ts";
-import type { HeardPart } from "./heard-view.ts";
+import type { HeardPart } from "./heard-part.ts";
 import { spreadTable } from "./spread-table.ts";
 
 const id = "heard-signal";

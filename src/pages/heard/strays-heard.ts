@@ -10,7 +10,7 @@ import {
   sentenceStart,
   thinSpace,
 } from "../words/numbers.ts";
-import type { HeardPart } from "./heard-view.ts";
+import type { HeardPart } from "./heard-part.ts";
 
 const id = "heard-strays";
 const title = "Codes heard uninvited";

@@ -23,7 +23,7 @@ describe("a reader log", () => {
       `0 ${codeB} 1 1 ${noHundredths} 13 13`,
     ]);
     expect(counts(outcome)).toEqual(["6 = 6 + 0 + 0 + 0"]);
-    expect(outcome.logs.idle).toEqual([{ readPoint: "dock-1", minute: startUs / 6e7, reads: 2, tags: 2 }]);
+    expect(outcome.logs.idle).toEqual([{ session: 0, minute: startUs / 6e7, reads: 2, tags: 2 }]);
     expect(outcome.logs.spans).toEqual([
       { readPoint: "dock-1", fromUs: startUs + 9_999_999, toUs: startUs + 20_000_001 },
     ]);
@@ -82,7 +82,7 @@ describe("a reader log", () => {
     });
     expect(heard(outcome)).toEqual(two);
     expect(counts(outcome)).toEqual(["7 = 4 + 3 + 0 + 0"]);
-    expect(outcome.logs.idle).toEqual([{ readPoint: "dock-1", minute: startUs / 6e7, reads: 1, tags: 1 }]);
+    expect(outcome.logs.idle).toEqual([{ session: 0, minute: startUs / 6e7, reads: 1, tags: 1 }]);
     expect(told(outcome)).toEqual(["warning reader-log-rows-repeated"]);
   });
 
@@ -108,6 +108,21 @@ describe("a reader log", () => {
     );
     expect(heard(outcome)).toEqual(two);
     expect(counts(outcome)).toEqual(["2 = 2 + 0 + 0 + 0", "2 = 1 + 1 + 0 + 0"]);
+  });
+
+  test("in the order of time shows a repeat among rows of one time, be they side by side or not", async () => {
+    const rising = Array.from({ length: 999 }, (_, index) => row(11 + index / 200));
+    const same = [row(18, codeA), row(18, codeB), row(18, codeA), row(18, codeA, "2")];
+    const outcome = await readFiles({ "log.csv": lines(header, ...rising, ...same) });
+    expect(counts(outcome)).toEqual(["1003 = 1002 + 1 + 0 + 0"]);
+    expect(heard(outcome)).toEqual([
+      `0 ${codeA} 1 1000 -6150 11 18`,
+      `0 ${codeA} 2 1 -6150 18 18`,
+      `0 ${codeB} 1 1 -6150 18 18`,
+    ]);
+    // One row out of its time, and another way finds the same.
+    const falling = await readFiles({ "log.csv": lines(header, ...same, ...rising) });
+    expect([counts(falling), heard(falling)]).toEqual([counts(outcome), heard(outcome)]);
   });
 
   test.each(["// ", "# ", "//", "#"])("may have its header in a comment, %s", async (mark) => {
@@ -140,6 +155,28 @@ describe("a reader log", () => {
     expect(heard(outcome)).toEqual(two);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
     expect(told(outcome)).toEqual([]);
+  });
+
+  test.each([
+    ["lines of prose", ["Inventory of dock 1, exported 2026-05-21", "Operator: nobody", "", "a;b"]],
+    ["an open quote", ['Mode "dense', "power, 30 dBm"]],
+    ["as many columns as the data", ["a,b,c,d,e", "1,2,3,4,5"]],
+  ])("may have %s above its header, which are no rows", async (_, above) => {
+    const log = lines(...above, header, row(11), row(12), row(13, codeB));
+    const outcome = await readFiles({ "log.csv": log });
+    expect(heard(outcome)).toEqual(two);
+    expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
+    expect(told(outcome)).toEqual([]);
+    // A level that cannot be has every line looked at on its own, and mixed line ends too.
+    const odd = log.replace(`${header}\n`, `${header}\r\n${row(9, codeA, "1", "12")}\r\n`);
+    expect(counts(await readFiles({ "log.csv": odd }))).toEqual(["4 = 3 + 0 + 0 + 1"]);
+  });
+
+  test("keeps its first line as the header where no line holds all the names, and misses what it lacks", async () => {
+    const log = lines("Exported by hand", "time,epc,antenna,rsi,count", row(11));
+    const outcome = await readFiles({ "log.csv": log });
+    expect(told(outcome)).toContain("error reader-log-column-missing");
+    expect(outcome.problems[0]!.found).toBe('the columns "Exported by hand"');
   });
 
   test("may be joined from parts that each have a header", async () => {

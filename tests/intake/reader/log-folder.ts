@@ -4,7 +4,12 @@ import { dirname, join } from "node:path";
 import type { Problem } from "../../../src/intake/problem.ts";
 import { ProblemList } from "../../../src/intake/problem-list.ts";
 import { readReaderLogs } from "../../../src/intake/reader/read-reader-logs.ts";
-import type { PassWindow, ReaderLogSpec, ReaderLogs } from "../../../src/intake/reader/reader-log.ts";
+import type {
+  PassWindow,
+  ReaderLogSpec,
+  ReaderLogs,
+  WalkSession,
+} from "../../../src/intake/reader/reader-log.ts";
 
 /** 2026-05-21 08:00:00 UTC, in microseconds. */
 export const startUs = Date.UTC(2026, 4, 21, 8) * 1000;
@@ -53,7 +58,7 @@ export async function readFiles(
   files: Record<string, string | Buffer>,
   specs: ReaderLogSpec[] = [spec()],
   windows: PassWindow[] = [window],
-  options: { zone?: string; threads?: number } = {},
+  options: { zone?: string; threads?: number; sessions?: WalkSession[] } = {},
 ): Promise<Outcome> {
   const folder = mkdtempSync(join(tmpdir(), "proofwalk-reader-"));
   try {
@@ -66,6 +71,7 @@ export async function readFiles(
       folder,
       specs,
       windows,
+      options.sessions ?? allDay(specs, windows),
       options.zone ?? null,
       problems,
       options.threads ?? 2,
@@ -74,6 +80,16 @@ export async function readFiles(
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+/** Sessions from 1970 to 2100, one a read point in the order of first mention. */
+function allDay(specs: readonly ReaderLogSpec[], windows: readonly PassWindow[]): WalkSession[] {
+  const named = specs.flatMap(({ readPoint }) =>
+    readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values),
+  );
+  const points = new Set([...named, ...windows.map(({ readPoint }) => readPoint)]);
+  const toUs = Date.UTC(2100, 0, 1) * 1000 - 1;
+  return [...points].map((readPoint) => ({ readPoint, round: 0, fromUs: 0, toUs, walkedUs: 0 }));
 }
 
 /** What was heard, in words: pass, code, antenna, reads, hundredths of a dBm, first and last second. */

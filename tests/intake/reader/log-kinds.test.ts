@@ -156,6 +156,6 @@ describe("a log of one kind reads as that of another:", () => {
     ]);
     expect(heard(outcome)).toEqual(two);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0", "3 = 3 + 0 + 0 + 0"]);
-    expect(outcome.logs.idle).toEqual([{ readPoint: "dock-2", minute: startUs / 6e7, reads: 3, tags: 2 }]);
+    expect(outcome.logs.idle).toEqual([{ session: 1, minute: startUs / 6e7, reads: 3, tags: 2 }]);
   });
 });

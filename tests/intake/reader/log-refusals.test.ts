@@ -92,11 +92,30 @@ describe("a reader log", () => {
     expect(outcome.problems[0]!.advice).toContain("rssi_unit: dBm");
   });
 
-  test("with levels above 0 dBm is an error", async () => {
-    const outcome = await readFiles({ "log.csv": lines(header, row(11, codeA, "1", "187"), row(12)) });
+  test("with most levels above 0 dBm is an error", async () => {
+    const odd = [row(11, codeA, "1", "187"), row(12, codeA, "1", "191")];
+    const outcome = await readFiles({ "log.csv": lines(header, ...odd, row(13), row(14, codeA, "1", "")) });
     expect(told(outcome)).toContain("error reader-log-rssi-unit 2");
-    expect(counts(outcome)).toEqual(["2 = 1 + 0 + 0 + 1"]);
+    expect(counts(outcome)).toEqual(["4 = 2 + 0 + 0 + 2"]);
   });
+
+  test.each(["12", "3.5", "-6150"])(
+    "with a single level of %s loses that line and no more",
+    async (level) => {
+      const sound = Array.from({ length: 30 }, (_, index) => row(11 + index / 10));
+      const outcome = await readFiles({
+        "log.csv": lines(header, ...sound, row(15, codeB, "1", level), row(16)),
+      });
+      expect(counts(outcome)).toEqual(["32 = 31 + 0 + 0 + 1"]);
+      expect(told(outcome)).toEqual([
+        "warning reader-log-line-refused 32",
+        "warning reader-log-lines-refused",
+      ]);
+      const [line] = outcome.problems;
+      expect(line!.found).toBe(`an RSSI that cannot be dBm: ${JSON.stringify(row(15, codeB, "1", level))}`);
+      expect(line!.expected).toBe("a level from -200 to 0 dBm");
+    },
+  );
 
   test("of a reader that no read point claims counts as elsewhere", async () => {
     const withReader = (name: string, text: string) => `${text},${name}`;
@@ -117,7 +136,7 @@ describe("a reader log", () => {
     expect(heard(outcome)).toEqual([`0 ${codeA} 1 2 -6150 11 12`]);
     expect(counts(outcome)).toEqual(["5 = 3 + 0 + 2 + 0"]);
     expect(outcome.problems.map(({ found }) => found)).toEqual(['2 rows of the reader "R-9"']);
-    expect(outcome.logs.idle.map(({ readPoint }) => readPoint)).toEqual(["dock-2"]);
+    expect(outcome.logs.idle.map(({ session }) => session)).toEqual([1]);
     expect(outcome.logs.spans.map(({ readPoint }) => readPoint)).toEqual(["dock-1", "dock-2"]);
   });
 

@@ -134,7 +134,7 @@ describe("a log of one kind reads as that of another:", () => {
 
   test("text that is no Parquet is an error without a machine's path in it", async () => {
     const outcome = await readFiles({ "log.parquet": plain }, [spec({ files: ["*.parquet"] })]);
-    expect(told(outcome)).toEqual(["error reader-log-unreadable"]);
+    expect(told(outcome)).toEqual(["error reader-log-kind"]);
     expect(outcome.problems[0]!.found).not.toContain(tmpdir());
   });
 

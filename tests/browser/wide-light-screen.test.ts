@@ -1,0 +1,3 @@
+import { describeScreen } from "./every-page.ts";
+
+describeScreen("a wide light screen", { viewport: { width: 1280, height: 900 }, colorScheme: "light" });

@@ -160,11 +160,14 @@ function counted(readPoint: string, round: string) {
   }
   const minutes = new Map<number, { reads: number; codes: Set<string> }>();
   const minuteOf = (us: number) => Math.floor(us / 60_000_000);
-  const first = minuteOf(Math.min(...own.map(({ fromUs }) => fromUs)));
-  const last = minuteOf(Math.max(...own.map(({ toUs }) => toUs)));
+  // From the first opening to the last closing, and no further.
+  const session = {
+    fromUs: Math.min(...own.map(({ fromUs }) => fromUs)),
+    toUs: Math.max(...own.map(({ toUs }) => toUs)),
+  };
   for (const read of here) {
     const minute = minuteOf(read.us);
-    if (minute < first || minute > last || own.some((window) => within(read, window))) continue;
+    if (!within(read, session) || own.some((window) => within(read, window))) continue;
     const sum = minutes.get(minute) ?? { reads: 0, codes: new Set() };
     minutes.set(minute, { reads: sum.reads + read.reads, codes: sum.codes.add(read.code) });
   }

@@ -5,9 +5,7 @@ import {
   criterionPlaces,
   planBasisSentence,
   readPointPlanSentence,
-  sameTagsSentence,
-  sizeSentence,
-  tagsCountedSentence,
+  sizeSentences,
   uncountedSentence,
   unplannedSentence,
   wrongSignOffSentence,
@@ -63,15 +61,7 @@ function sizeLines(entry: CriterionSize, plan: PlanResult, facility: Facility): 
   const head = [criterion.title, criterionPlaces(findings, facility, plan.walks.length)].filter(
     (part) => part !== "",
   );
-  const text =
-    findings.length === 0
-      ? []
-      : [
-          sizeSentence(size),
-          tagsCountedSentence(size, plan),
-          sameTagsSentence(size, plan),
-          wrongSignOffSentence(size),
-        ];
+  const text = findings.length === 0 ? [] : [...sizeSentences(size, plan), wrongSignOffSentence(size)];
   const sentences = [...text, uncountedSentence(uncounted, facility)].filter((part) => part !== "");
   return [
     ...wrap(head.join(". "), widestLine - 2).map((line) => `  ${line}`),

@@ -2,6 +2,8 @@ import type { Axis } from "./axis.ts";
 import { changeInk } from "./change-mark.ts";
 import type { ChangePicture, ChangeRow } from "./change-rows.ts";
 import { differenceAxis } from "./difference-axis.ts";
+import { emptyTrack } from "./empty-track.ts";
+import { figureTriple } from "./figure-triple.ts";
 import { limitRule, type Plot } from "./interval-axis.ts";
 import { small } from "./interval-row-marks.ts";
 import { element, ink, textAt } from "./svg.ts";
@@ -39,19 +41,7 @@ export function differenceTrack(
   plot: Plot,
   y: number,
 ): string {
-  if (difference === null) {
-    const { left, width } = plot;
-    return element("line", {
-      x1: left,
-      x2: left + width,
-      y1: y,
-      y2: y,
-      class: "track",
-      stroke: ink.second,
-      "stroke-width": 0.75,
-      "stroke-dasharray": "2 4",
-    });
-  }
+  if (difference === null) return emptyTrack(plot.left, plot.left + plot.width, y);
   const at = (value: number) => plot.left + plot.width * axis.position(value);
   const stroke = changeInk[change];
   const shape = { class: "change-stroke", stroke };
@@ -78,14 +68,5 @@ export function differenceTrack(
 /** Lower, value and upper of a difference in columns that end at `right`, the value heavier. */
 export function differenceColumns({ difference }: ChangeRow, right: number, y: number): string {
   if (difference === null) return textAt(right, y, "no figure", { ...small, "text-anchor": "end" });
-  const { lower, value, upper } = difference.figures;
-  const column = (text: string, place: number, heavy: boolean) =>
-    textAt(right - figureStep * place, y, text, {
-      "text-anchor": "end",
-      "font-size": text.length > 6 ? 11.5 : 13.5,
-      "font-weight": heavy ? 700 : null,
-      class: heavy ? "figure ink" : "figure second",
-      fill: heavy ? ink.text : ink.second,
-    });
-  return column(lower, 2, false) + column(value, 1, true) + column(upper, 0, false);
+  return figureTriple(difference.figures, right, figureStep, y);
 }

@@ -1,4 +1,5 @@
 import type { Axis } from "./axis.ts";
+import { emptyTrack } from "./empty-track.ts";
 import type { Plot } from "./interval-axis.ts";
 import type { IntervalLine, IntervalRow } from "./interval-rows.ts";
 import { element, ink, textAt } from "./svg.ts";
@@ -27,7 +28,7 @@ export function intervalLine(
     const rule = limit === null ? left : at(limit);
     const start = rule - left > right - rule ? left : rule;
     return (
-      track(left, right, y) +
+      emptyTrack(left, right, y) +
       textAt(start + 7, y - 5, line.emptyWord, { "font-size": 12.5, class: "second", fill: ink.second })
     );
   }
@@ -48,7 +49,7 @@ export function intervalLine(
   const high = upper === null ? (onMiss?.upper ? left : right) : at(upper);
   const middle = value === null ? (onMiss?.value ? left : null) : at(value);
   const parts: string[] = [];
-  if (state === "untested") parts.push(track(left, right, y));
+  if (state === "untested") parts.push(emptyTrack(left, right, y));
   const solidLow = lower === null && !onMiss?.lower ? (middle ?? high) : low;
   const solidHigh = upper === null && !onMiss?.upper ? (middle ?? low) : high;
   if (solidHigh > solidLow) parts.push(stroke(solidLow, solidHigh, false));
@@ -57,19 +58,6 @@ export function intervalLine(
   if (onMiss?.lower) parts.push(wedge(left, y, colour));
   if (value !== null && middle !== null) parts.push(upright(middle, y, colour, earlier));
   return element("g", { class: `line ${state ?? "plain"}` }, parts.join(""));
-}
-
-function track(left: number, right: number, y: number): string {
-  return element("line", {
-    x1: left,
-    x2: right,
-    y1: y,
-    y2: y,
-    class: "track",
-    stroke: ink.second,
-    "stroke-width": 0.75,
-    "stroke-dasharray": "2 4",
-  });
 }
 
 function upright(x: number, y: number, colour: string, earlier: boolean): string {

@@ -1,4 +1,5 @@
 import { stateWord } from "../words/states.ts";
+import { figureTriple } from "./figure-triple.ts";
 import type { IntervalLine, IntervalRow } from "./interval-rows.ts";
 import { stateBoxMark } from "./state-box.ts";
 import { element, ink, textAt } from "./svg.ts";
@@ -51,18 +52,8 @@ export function figureColumns(line: IntervalLine, right: number, y: number): str
   const { figures, estimate } = line;
   if (estimate.n === 0) return textAt(right, y, "no figure", { ...small, "text-anchor": "end" });
   const { step, end } = figurePlaces(figures.unit, right);
-  const column = (text: string, place: number, heavy: boolean) =>
-    textAt(end - step * place, y, text, {
-      "text-anchor": "end",
-      "font-size": text.length > 6 ? 11.5 : 13.5,
-      "font-weight": heavy ? 700 : null,
-      class: heavy ? "figure ink" : "figure second",
-      fill: heavy ? ink.text : ink.second,
-    });
   return (
-    column(figures.lower, 2, false) +
-    column(figures.value, 1, true) +
-    column(figures.upper, 0, false) +
+    figureTriple(figures, end, step, y) +
     (figures.unit === "tags a minute"
       ? ""
       : textAt(right, y, figures.unit, { ...small, "text-anchor": "end" }))

@@ -7,9 +7,7 @@ import { countText } from "../words/numbers.ts";
 import {
   planBasis,
   readPointPlanSentence,
-  sameTagsSentence,
-  sizeSentence,
-  tagsCountedSentence,
+  sizeSentences,
   uncountedSentence,
   unplannedSentence,
 } from "../words/plan-sentence.ts";
@@ -46,12 +44,9 @@ export function planPages(result: Result): Page[] {
       sizes: sizesTable(sizes, result),
       sizesCsv: csv("plan-sizes"),
       sentences: sizes.flatMap(({ criterion, size, uncounted }) => {
-        const text = [
-          sizeSentence(size),
-          tagsCountedSentence(size, plan),
-          sameTagsSentence(size, plan),
-          uncountedSentence(uncounted, result),
-        ].filter((part) => part !== "");
+        const text = [...sizeSentences(size, plan), uncountedSentence(uncounted, result)].filter(
+          (part) => part !== "",
+        );
         return [{ title: criterion.title, text: text.join(" ") }];
       }),
       unplanned: unplannedSentence(plan),

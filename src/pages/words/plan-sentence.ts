@@ -101,11 +101,21 @@ function expectedPhrase({ measure, expected, sense, limit }: PlannedFinding): st
   }
 }
 
+/** What one finding takes and what that depends on, sentence by sentence. */
+export function sizeSentences(finding: PlannedFinding, plan: FacilityPlan): string[] {
+  return [sizeSentence(finding), tagsCountedSentence(finding, plan), sameTagsSentence(finding, plan)].filter(
+    (sentence) => sentence !== "",
+  );
+}
+
 /** Where a criterion counts not all tags of a pass; empty where it does. */
-export function tagsCountedSentence({ tagsCounted }: PlannedFinding, { tagsPerPass }: FacilityPlan): string {
+export function tagsCountedSentence(
+  { tagsCounted, group }: PlannedFinding,
+  { tagsPerPass }: FacilityPlan,
+): string {
   if (tagsCounted === tagsPerPass) return "";
   if (tagsCounted === 0) return "The load has no tag that it counts.";
-  return `Of the ${countText(tagsPerPass)} tags of a pass ${countText(tagsCounted)} count for each.`;
+  return `Of the ${countText(tagsPerPass)} tags of a pass ${counted(tagsCounted, "counts", "count")}${group === null ? "" : " for each"}.`;
 }
 
 /** What the same tags in every pass would change; empty where they change nothing. */

@@ -75,8 +75,11 @@ describe("a plan in words", () => {
     const all = planned();
     const [finding] = all.findings;
     expect(tagsCountedSentence(finding!, all)).toBe("");
-    expect(tagsCountedSentence({ ...finding!, tagsCounted: 6 }, all)).toBe(
+    expect(tagsCountedSentence({ ...finding!, tagsCounted: 6, group: { way: "flat" } }, all)).toBe(
       "Of the 40 tags of a pass 6 count for each.",
+    );
+    expect(tagsCountedSentence({ ...finding!, tagsCounted: 1, group: null }, all)).toBe(
+      "Of the 40 tags of a pass 1 counts.",
     );
     expect(tagsCountedSentence({ ...finding!, tagsCounted: 0 }, all)).toBe(
       "The load has no tag that it counts.",

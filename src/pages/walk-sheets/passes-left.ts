@@ -3,9 +3,7 @@ import type { Result } from "../../analysis/result.ts";
 
 /** A planned pass that is still to be walked. */
 export interface PassLeft {
-  /** As the plan numbers it. */
-  planned: string;
-  /** As it is to be logged: a number that was used, by a void pass say, cannot be used again. */
+  /** As it is to be logged: as the plan numbers it, unless that was used, by a void pass say. */
   pass: string;
   conditions: PlannedRoute["passes"][number]["conditions"];
 }
@@ -31,7 +29,7 @@ export function passesLeft(result: Result, { readPoint, round, passes, cells }: 
   }
   return passes
     .filter(({ pass }) => wanted.has(pass))
-    .map(({ pass, conditions }) => ({ planned: pass, pass: freeNumber(pass, taken), conditions }));
+    .map(({ pass, conditions }) => ({ pass: freeNumber(pass, taken), conditions }));
 }
 
 /** `w03-2` is the second walk of `w03`. */

@@ -14,7 +14,7 @@ import { isBandName, type WalkColumn, walkColumns } from "./walk-columns.ts";
 /** Rows without a number: for passes that have to be walked again. */
 const spareRows = 4;
 
-/** A printed page for each planned read point: its passes in the order to walk them, with boxes to fill in by pen. */
+/** A printed page for each planned read point: the passes it still lacks in the order to walk them, with boxes to fill in by pen. */
 export function walkSheetPages(result: Result): Page[] {
   const { plan } = result;
   if (plan === null) return [];
@@ -32,7 +32,7 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
   const point = result.readPoints[index]!;
   const round = result.rounds.find((entry) => entry.id === route.round);
   const columns = walkColumns(result, id);
-  const left = new Map(passesLeft(result, route).map(({ planned, pass }) => [planned, pass]));
+  const left = passesLeft(result, route);
   const same = plan.sameTags ? "the same in every pass" : "other tags each time";
   const carried = plan.load === null ? "" : `, manifest ${plan.load.manifest}`;
   return facilityPage(result, "walk-sheet", path, `Walk sheet, ${point.name}`, {
@@ -44,18 +44,12 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
     asked: sentenceStart(readPointPlanSentence(plan.readPoints.find((entry) => entry.readPoint === id)!)),
     walked: soFarSentence(route.cells),
     load: `${countText(plan.tagsPerPass)} a pass, ${same}${carried}`,
-    logged:
-      left.size === passes.length
-        ? ""
-        : left.size === 0
-          ? "None is left."
-          : `${sentenceStart(counted(left.size, "is", "are"))} left; the others are marked.`,
+    left: leftSentence(left.length, passes.length),
     headings: columns.map(({ column }) => columnLabel(column, result.conditions)),
     // With a load the tags missed are named; without one the tags read are counted.
     outcome: plan.load === null ? "Tags read" : "Tags missed",
-    rows: passes.map(({ pass, conditions }) => ({
-      pass: left.get(pass) ?? pass,
-      logged: !left.has(pass),
+    rows: left.map(({ pass, conditions }) => ({
+      pass,
       cells: columns.map((column) => cellOf(column, conditions[column.column])),
     })),
     // Of the table: the pass, its conditions, and five boxes for the pen.
@@ -69,6 +63,14 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
     log: link("pass log ready to fill", paths.walkLogs.get(id) as string),
     aisle: link("the page to log a walk on", paths.aisle),
   });
+}
+
+function leftSentence(left: number, planned: number): string {
+  if (left === 0) return "None is left to walk.";
+  const order = "in the order below, which is random";
+  return left === planned
+    ? `${sentenceStart(order)}.`
+    : `${sentenceStart(counted(left, "is", "are"))} left, ${order}.`;
 }
 
 /** The planned value in words; a band asks for the number that was walked, and so does what the plan leaves open. */

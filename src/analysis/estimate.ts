@@ -33,9 +33,9 @@ export function boundsOf(p: number, n: number, basis: Basis): Bounds {
 
 /**
  * A rate of `k` in `n` whose presentations lie in passes and on tags, with the interval that its effective sample
- * allows; `exact-clustered` works on the clusters themselves, and its effective sample is read off the result; that of
- * `any-time` depends on the rate under test, and the one at its lower end is given. n = 0 gives an estimate without value or bounds. Example: 588 of 600 with nothing clustered at 95 % is 0.98,
- * 0.9654 to 0.9885 (computed).
+ * allows. `exact-clustered` works on the clusters themselves, and its effective sample is read off the result; that of
+ * `any-time` depends on the rate under test, and the one at its lower end is given. n = 0 gives an estimate without
+ * value or bounds. Example: 588 of 600 with nothing clustered at 95 % is 0.98, 0.9654 to 0.9885 (computed).
  */
 export function clusteredRate(counts: ClusteredCounts, basis: Basis): Estimate {
   if (basis.interval === "exact-clustered" && counts.n > 0) {

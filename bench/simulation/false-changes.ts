@@ -1,9 +1,9 @@
 import { changeOf } from "../../src/analysis/comparison/change.ts";
-import type { PairTable } from "../../src/analysis/comparison/comparison.ts";
-import { correctedPhi } from "../../src/analysis/comparison/corrected-phi.ts";
-import { proportionDifference } from "../../src/analysis/comparison/proportion-difference.ts";
 import { type Side, weighDifference } from "../../src/analysis/comparison/weighed-difference.ts";
 import type { Basis } from "../../src/analysis/estimate.ts";
+import type { PairTable } from "../../src/model/comparison.ts";
+import { correctedPhi } from "../../src/statistics/corrected-phi.ts";
+import { proportionDifference } from "../../src/statistics/proportion-difference.ts";
 import {
   countsByPass,
   type ReadPointModel,

@@ -1,6 +1,6 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
-import type { ClusterSums } from "../../src/analysis/cluster-sums.ts";
-import type { ClusteredCounts } from "../../src/analysis/effective-sample.ts";
+import type { ClusterSums } from "../../src/statistics/cluster-sums.ts";
+import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
 
 /** A read point as the simulation has it: how passes and tags differ, on the logit scale, and what it reads in the long run. */
 export interface ReadPointModel {

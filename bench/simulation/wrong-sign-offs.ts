@@ -1,10 +1,10 @@
-import { sequenceState } from "../../src/analysis/any-time-interval.ts";
-import { clusteredState } from "../../src/analysis/clustered-interval.ts";
-import type { ClusteredCounts } from "../../src/analysis/effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
-import { rememberingChances } from "../../src/analysis/intervals/cluster-total.ts";
-import type { Estimate } from "../../src/analysis/result.ts";
 import { rateState } from "../../src/analysis/state.ts";
+import { sequenceState } from "../../src/intervals/any-time-interval.ts";
+import { clusteredState } from "../../src/intervals/clustered-interval.ts";
+import type { Estimate } from "../../src/model/result.ts";
+import { rememberingChances } from "../../src/statistics/cluster-total.ts";
+import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 
 export const rules = ["naive Wilson", "wilson", "exact", "exact-clustered", "any-time, every pass"] as const;

@@ -1,7 +1,7 @@
-import type { Condition, Criterion, WhereClause } from "../intake/facility.ts";
-import type { PassLog } from "../intake/pass-log.ts";
-import { bandNames, bandsOf } from "./condition-values.ts";
-import { byCodePoint } from "./order.ts";
+import { bandNames, bandsOf } from "../model/condition-values.ts";
+import type { Condition, Criterion, WhereClause } from "../model/facility.ts";
+import { byCodePoint } from "../model/order.ts";
+import type { PassLog } from "../model/pass-log.ts";
 
 /** The group of a finding: column and value; null for a criterion without `for_each`. */
 export type Group = Record<string, string> | null;

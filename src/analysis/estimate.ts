@@ -1,11 +1,11 @@
-import type { IntervalName } from "../intake/facility.ts";
-import { sequenceBounds } from "./any-time-interval.ts";
-import { clusteredBounds, worthOf } from "./clustered-interval.ts";
-import { type ClusteredCounts, effectiveSampleSize } from "./effective-sample.ts";
-import { clopperPearsonBounds } from "./intervals/clopper-pearson.ts";
-import { anyTimeBounds } from "./intervals/confidence-sequence.ts";
-import { type Bounds, wilsonBounds } from "./intervals/wilson.ts";
-import type { Estimate } from "./verdict.ts";
+import { sequenceBounds } from "../intervals/any-time-interval.ts";
+import { clusteredBounds, worthOf } from "../intervals/clustered-interval.ts";
+import type { Estimate } from "../model/estimate.ts";
+import type { IntervalName } from "../model/facility.ts";
+import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
+import { anyTimeBounds } from "../statistics/confidence-sequence.ts";
+import { type ClusteredCounts, effectiveSampleSize } from "../statistics/effective-sample.ts";
+import { type Bounds, wilsonBounds } from "../statistics/wilson.ts";
 
 /** The settings that every interval of a facility is made with. */
 export interface Basis {

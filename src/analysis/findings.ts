@@ -1,10 +1,10 @@
-import type { Criterion, Facility, ReadPoint } from "../intake/facility.ts";
-import type { PassLog } from "../intake/pass-log.ts";
+import { measures } from "../measures/catalogue.ts";
+import type { Criterion, Facility, ReadPoint } from "../model/facility.ts";
+import { rowMatcher } from "../model/matching-rows.ts";
+import type { PassLog } from "../model/pass-log.ts";
+import type { ConcessionResult, Finding } from "../model/result.ts";
 import { criterionGroups, type Group } from "./criterion-groups.ts";
 import type { Basis } from "./estimate.ts";
-import { rowMatcher } from "./matching-rows.ts";
-import { measures } from "./measures/catalogue.ts";
-import type { ConcessionResult, Finding } from "./result.ts";
 import type { RowIndex } from "./row-index.ts";
 import { estimateOf, sensitivityOf, stateOf, toSettle } from "./weigh.ts";
 

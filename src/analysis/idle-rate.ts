@@ -1,7 +1,7 @@
 import { sampleVariance } from "simple-statistics";
-import { poissonBounds } from "./intervals/poisson.ts";
-import type { Bounds } from "./intervals/wilson.ts";
-import type { Estimate } from "./verdict.ts";
+import type { Estimate } from "../model/estimate.ts";
+import { poissonBounds } from "../statistics/poisson.ts";
+import type { Bounds } from "../statistics/wilson.ts";
 
 /** What was heard while nothing was presented. */
 export interface IdleCounts {

@@ -1,11 +1,11 @@
-import type { Concession, Facility, ReadPoint, Report } from "../intake/facility.ts";
-import type { FacilityInput } from "../intake/pass-log.ts";
+import type { Concession, Facility, ReadPoint, Report } from "../model/facility.ts";
+import { byCodePoint } from "../model/order.ts";
+import type { FacilityInput } from "../model/pass-log.ts";
+import type { Remark } from "../model/remark.ts";
+import type { ConcessionResult, Finding, ReadPointResult, Result } from "../model/result.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
 import { makeFindings } from "./findings.ts";
-import { byCodePoint } from "./order.ts";
 import { planResult } from "./plan/plan-result.ts";
-import type { Remark } from "./remark.ts";
-import type { ConcessionResult, Finding, ReadPointResult, Result } from "./result.ts";
 import { describeRound } from "./rounds/round-result.ts";
 import { indexRows } from "./row-index.ts";
 import { worstState } from "./state.ts";

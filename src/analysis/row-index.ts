@@ -1,4 +1,4 @@
-import type { PassLog } from "../intake/pass-log.ts";
+import type { PassLog } from "../model/pass-log.ts";
 
 /**
  * Which rows belong to which read point and round: found once, so that a finding looks at its own rows only.

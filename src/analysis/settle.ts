@@ -1,11 +1,11 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
-import type { Sense } from "../intake/facility.ts";
-import { clusteredState, walkedOn } from "./clustered-interval.ts";
-import type { ClusteredCounts } from "./effective-sample.ts";
+import { clusteredState, walkedOn } from "../intervals/clustered-interval.ts";
+import type { Estimate } from "../model/estimate.ts";
+import type { Sense } from "../model/facility.ts";
+import type { ClusteredCounts } from "../statistics/effective-sample.ts";
+import { type Levels, reachesAtLeast, reachesAtMost } from "../statistics/order-statistic.ts";
 import { type Basis, boundsOf } from "./estimate.ts";
 import { idleBounds } from "./idle-rate.ts";
-import { type Levels, reachesAtLeast, reachesAtMost } from "./order-statistic.ts";
-import type { Estimate } from "./verdict.ts";
 
 /** How far walking on without a fault would have to go; null where no number of passes gets there. */
 export type Further = number | null;

@@ -1,6 +1,6 @@
-import type { Sense } from "../intake/facility.ts";
-import { clopperPearsonBounds } from "./intervals/clopper-pearson.ts";
-import type { Estimate, State } from "./verdict.ts";
+import type { Estimate, State } from "../model/estimate.ts";
+import type { Sense } from "../model/facility.ts";
+import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
 
 /**
  * What a rate shows of its limit; call only with n > 0 and passes enough (else the finding is untested).

@@ -1,11 +1,12 @@
-import type { Sense } from "../intake/facility.ts";
-import { sampleAt } from "./any-time-interval.ts";
-import type { ClusteredCounts } from "./effective-sample.ts";
+import { sampleAt } from "../intervals/any-time-interval.ts";
+import type { Evidence, Measure } from "../measures/evidence.ts";
+import type { Estimate, State } from "../model/estimate.ts";
+import type { Sense } from "../model/facility.ts";
+import type { Finding, ToSettle } from "../model/result.ts";
+import type { ClusteredCounts } from "../statistics/effective-sample.ts";
+import { levelQuantile } from "../statistics/order-statistic.ts";
 import { type Basis, clusteredRate, plainRate } from "./estimate.ts";
-import type { Evidence, Measure } from "./evidence.ts";
 import { idleRate } from "./idle-rate.ts";
-import { levelQuantile } from "./order-statistic.ts";
-import type { Finding, ToSettle } from "./result.ts";
 import {
   type Further,
   furtherForCounts,
@@ -14,7 +15,6 @@ import {
   furtherForRate,
 } from "./settle.ts";
 import { levelState, rateState } from "./state.ts";
-import type { Estimate, State } from "./verdict.ts";
 
 /** The limit that a criterion sets. */
 export interface Limit {

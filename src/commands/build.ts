@@ -1,4 +1,4 @@
-import { counted } from "../pages/words/numbers.ts";
+import { counted } from "../model/number-words.ts";
 import { OutputRefused } from "../site/swap-in.ts";
 import { type SiteSummary, writeSite } from "../site/write-site.ts";
 import { InputRefused, judgeAll, type Source } from "./facility-source.ts";

@@ -1,5 +1,5 @@
-import type { Problem } from "../intake/problem.ts";
-import { counted } from "../pages/words/numbers.ts";
+import { counted } from "../model/number-words.ts";
+import type { Problem } from "../model/problem.ts";
 import { readAll, type Source } from "./facility-source.ts";
 import { problemCount, problemLines } from "./problem-lines.ts";
 import { progressOn } from "./progress.ts";

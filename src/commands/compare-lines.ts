@@ -1,5 +1,5 @@
-import type { Result } from "../analysis/result.ts";
-import type { Round } from "../intake/facility.ts";
+import type { Round } from "../model/facility.ts";
+import type { Result } from "../model/result.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/ranked-changes.ts";
 import { type RoundPair, roundPairs } from "../pages/changes/round-pairs.ts";
 import { changesSentence } from "../pages/words/changes-sentence.ts";

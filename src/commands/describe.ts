@@ -1,7 +1,7 @@
-import { describeLog } from "../intake/describe/describe-log.ts";
-import { descriptionText } from "../intake/describe/description-text.ts";
-import { UnreadableLog } from "../intake/describe/log-description.ts";
 import { shortened } from "../intake/quotation.ts";
+import { describeLog } from "../intake/reader-log/describe/describe-log.ts";
+import { descriptionText } from "../intake/reader-log/describe/description-text.ts";
+import { UnreadableLog } from "../intake/reader-log/describe/log-description.ts";
 import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
 
 /** Tells how a reader log is written, and what to put into facility.yaml to have it read. */

@@ -1,5 +1,5 @@
-import type { Finding, Result } from "../analysis/result.ts";
 import { byState } from "../analysis/state.ts";
+import type { Finding, Result } from "../model/result.ts";
 import { concessionSentence } from "../pages/words/concession-sentence.ts";
 import { dateOrWords } from "../pages/words/dates.ts";
 import { findingSentence } from "../pages/words/finding-sentence.ts";

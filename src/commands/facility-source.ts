@@ -1,10 +1,10 @@
 import { join } from "node:path";
 import { judgeFacility } from "../analysis/judge.ts";
-import type { Result } from "../analysis/result.ts";
 import { listFacilities } from "../intake/data-folder.ts";
-import type { FacilityInput } from "../intake/pass-log.ts";
-import type { Problem } from "../intake/problem.ts";
 import { readFacilityFolder } from "../intake/read-facility-folder.ts";
+import type { FacilityInput } from "../model/pass-log.ts";
+import type { Problem } from "../model/problem.ts";
+import type { Result } from "../model/result.ts";
 import { toolVersion } from "../site/package-folders.ts";
 import type { Progress } from "./progress.ts";
 

@@ -1,5 +1,5 @@
-import type { State } from "../analysis/result.ts";
 import { worstState } from "../analysis/state.ts";
+import type { State } from "../model/result.ts";
 import { facilityLines } from "./facility-lines.ts";
 import type { Source } from "./facility-source.ts";
 import { judgedResults } from "./judged-results.ts";

@@ -1,4 +1,4 @@
-import type { Result } from "../analysis/result.ts";
+import type { Result } from "../model/result.ts";
 import { InputRefused, judgeAll, type Source } from "./facility-source.ts";
 import { problemLines, refusalAdvice } from "./problem-lines.ts";
 import { progressOn } from "./progress.ts";

@@ -1,6 +1,6 @@
 import { join } from "node:path";
-import type { Problem } from "../intake/problem.ts";
-import { counted } from "../pages/words/numbers.ts";
+import { counted } from "../model/number-words.ts";
+import type { Problem } from "../model/problem.ts";
 import { problemSentence } from "../pages/words/problem-sentence.ts";
 
 /** Problems as a person reads them: the place as an editor opens it, then what to do. */

@@ -1,8 +1,8 @@
 import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
-import { byCodePoint } from "../analysis/order.ts";
+import { byCodePoint } from "../model/order.ts";
+import type { Problem } from "../model/problem.ts";
 import { facilityFile } from "./facility-yaml.ts";
-import type { Problem } from "./problem.ts";
 import { listing, quoted } from "./quotation.ts";
 import { didYouMean } from "./suggestion.ts";
 

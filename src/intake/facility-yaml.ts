@@ -1,4 +1,4 @@
-import type { Facility } from "./facility.ts";
+import type { Facility } from "../model/facility.ts";
 import type { ProblemList } from "./problem-list.ts";
 import { checkConcessions } from "./yaml/concession-checks.ts";
 import { checkCriteria } from "./yaml/criterion-checks.ts";

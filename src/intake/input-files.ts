@@ -1,6 +1,6 @@
 import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
-import { byCodePoint } from "../analysis/order.ts";
+import { byCodePoint } from "../model/order.ts";
 import type { ProblemList } from "./problem-list.ts";
 import { quoted } from "./quotation.ts";
 import { suggest } from "./suggestion.ts";

@@ -1,5 +1,5 @@
-import { byCodePoint, stableBy } from "../analysis/order.ts";
-import type { Problem } from "./problem.ts";
+import { byCodePoint, stableBy } from "../model/order.ts";
+import type { Problem } from "../model/problem.ts";
 
 /** How many problems of one kind in one file are listed; the rest are counted. */
 const mostOfAKind = 50;

@@ -2,30 +2,30 @@ import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
+import type { FacilityInput, InputFile } from "../model/pass-log.ts";
+import type { Problem } from "../model/problem.ts";
 import { csvPlaces, type PlaceFinder } from "./csv/csv-places.ts";
 import { facilityFile, readFacilityYaml } from "./facility-yaml.ts";
 import { listedInputs } from "./input-files.ts";
-import { builtLog, type ReaderEvidence } from "./log/built-log.ts";
-import { remarkOnClocks } from "./log/clock-remarks.ts";
-import { fillHeard } from "./log/heard-rows.ts";
-import { checkLog } from "./log/log-checks.ts";
-import type { LogContext } from "./log/log-context.ts";
-import { PassBook } from "./log/pass-book.ts";
-import { readManifest, readPassLog } from "./log/pass-logs.ts";
-import { checkCovered, checkOverlaps, windowsOf } from "./log/pass-windows.ts";
-import { checkPlannedLoad, plannedLoad } from "./log/planned-load.ts";
-import { countRows } from "./log/row-counts.ts";
-import { RowStore } from "./log/row-store.ts";
-import { Times } from "./log/times.ts";
-import { remarkOnUnheardLabels } from "./log/unheard-labels.ts";
-import { vocabularyOf } from "./log/vocabulary.ts";
-import { walkSessions } from "./log/walk-sessions.ts";
-import { remarkOnWalkedValues } from "./log/walked-values.ts";
-import type { FacilityInput, InputFile } from "./pass-log.ts";
-import type { Problem } from "./problem.ts";
+import { builtLog, type ReaderEvidence } from "./pass-log/built-log.ts";
+import { remarkOnClocks } from "./pass-log/clock-remarks.ts";
+import { fillHeard } from "./pass-log/heard-rows.ts";
+import { checkLog } from "./pass-log/log-checks.ts";
+import type { LogContext } from "./pass-log/log-context.ts";
+import { PassBook } from "./pass-log/pass-book.ts";
+import { readManifest, readPassLog } from "./pass-log/pass-logs.ts";
+import { checkCovered, checkOverlaps, windowsOf } from "./pass-log/pass-windows.ts";
+import { checkPlannedLoad, plannedLoad } from "./pass-log/planned-load.ts";
+import { countRows } from "./pass-log/row-counts.ts";
+import { RowStore } from "./pass-log/row-store.ts";
+import { Times } from "./pass-log/times.ts";
+import { remarkOnUnheardLabels } from "./pass-log/unheard-labels.ts";
+import { vocabularyOf } from "./pass-log/vocabulary.ts";
+import { walkSessions } from "./pass-log/walk-sessions.ts";
+import { remarkOnWalkedValues } from "./pass-log/walked-values.ts";
 import { ProblemList } from "./problem-list.ts";
 import { quoted } from "./quotation.ts";
-import type { ReaderLogFile } from "./reader/reader-log.ts";
+import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import type { YamlReporter } from "./yaml/reporter.ts";
 import { valueAt } from "./yaml/schema-faults.ts";
 
@@ -105,7 +105,7 @@ async function readerEvidence(
     );
   }
   if (problems.hasErrors) return null;
-  const { readReaderLogs } = await import("./reader/read-reader-logs.ts");
+  const { readReaderLogs } = await import("./reader-log/read-reader-logs.ts");
   const sessions = walkSessions(windows, context);
   const logs = await readReaderLogs(
     folder,

@@ -1,4 +1,4 @@
-import type { Result } from "../analysis/result.ts";
+import type { Result } from "../model/result.ts";
 import { walkData } from "./aisle/walk-data.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
 import { facilityPage, type Page } from "./page.ts";

@@ -1,5 +1,5 @@
-import type { Comparison } from "../analysis/comparison/comparison.ts";
-import type { Result } from "../analysis/result.ts";
+import type { Comparison } from "../model/comparison.ts";
+import type { Result } from "../model/result.ts";
 import { type ByCondition, byCondition } from "./changes/by-condition.ts";
 import { changeFigure } from "./changes/change-figure.ts";
 import { type ChangedTags, changedTagRows } from "./changes/changed-tag-rows.ts";

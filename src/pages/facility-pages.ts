@@ -1,4 +1,4 @@
-import type { Result } from "../analysis/result.ts";
+import type { Result } from "../model/result.ts";
 import { aislePages } from "./aisle.ts";
 import { changesPages } from "./changes.ts";
 import { inputsPage } from "./inputs.ts";

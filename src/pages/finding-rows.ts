@@ -1,5 +1,6 @@
-import { stableBy } from "../analysis/order.ts";
-import type { Finding, Result } from "../analysis/result.ts";
+import { countText, thinSpace } from "../model/number-words.ts";
+import { stableBy } from "../model/order.ts";
+import type { Finding, Result } from "../model/result.ts";
 import { type FigureView, numberCell, stateCell, type TableView, textCell } from "./figure-view.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { intervalPicture } from "./pictures/interval-picture.ts";
@@ -9,7 +10,6 @@ import { shownConcession } from "./shown-concession.ts";
 import { stateMark } from "./state-mark.ts";
 import { groupText } from "./words/groups.ts";
 import { measureTitle, shortCount } from "./words/measures.ts";
-import { countText, thinSpace } from "./words/numbers.ts";
 import { figuresOf, limitPhrase } from "./words/rates.ts";
 import { findingsSentence } from "./words/read-point-sentence.ts";
 import { stateWeight, stateWord } from "./words/states.ts";

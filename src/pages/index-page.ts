@@ -1,10 +1,10 @@
-import { byCodePoint, byNaturalOrder, stableBy } from "../analysis/order.ts";
-import type { Result, State } from "../analysis/result.ts";
+import { countedInWords, countWord, joined, sentenceStart } from "../model/number-words.ts";
+import { byCodePoint, byNaturalOrder, stableBy } from "../model/order.ts";
+import type { Result, State } from "../model/result.ts";
 import type { Page } from "./page.ts";
 import { facilityPaths } from "./paths.ts";
 import { type StateMark, stateMark } from "./state-mark.ts";
 import { dateText } from "./words/dates.ts";
-import { countedInWords, countWord, joined, sentenceStart } from "./words/numbers.ts";
 import { stateWeight, stateWord } from "./words/states.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
 

@@ -1,4 +1,5 @@
-import type { Result } from "../analysis/result.ts";
+import { statedNumber, thinSpace } from "../model/number-words.ts";
+import type { Result } from "../model/result.ts";
 import { glossary } from "./glossary.ts";
 import { assumedCorrelation } from "./method/assumed-correlation.ts";
 import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
@@ -7,7 +8,6 @@ import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { stateBox } from "./pictures/state-box.ts";
-import { statedNumber, thinSpace } from "./words/numbers.ts";
 import { pointsText } from "./words/points.ts";
 import { statesByWeight, stateWord } from "./words/states.ts";
 

@@ -1,4 +1,5 @@
-import type { Result } from "../analysis/result.ts";
+import { countedInWords, joined, sentenceStart } from "../model/number-words.ts";
+import type { Result } from "../model/result.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
 import { findingFigures } from "./finding-rows.ts";
 import {
@@ -14,7 +15,6 @@ import { planPoints, readPointKeys } from "./overview/read-point-key.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { floorPlanPicture } from "./pictures/floor-plan.ts";
-import { countedInWords, joined, sentenceStart } from "./words/numbers.ts";
 import { statesByWeight, stateWord } from "./words/states.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
 

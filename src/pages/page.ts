@@ -1,4 +1,4 @@
-import type { Result, State } from "../analysis/result.ts";
+import type { Result, State } from "../model/result.ts";
 import { leadingPair } from "./changes/round-pairs.ts";
 import { facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
 import { dateOrWords } from "./words/dates.ts";

@@ -1,8 +1,8 @@
-import type { Result, RoundResult } from "../analysis/result.ts";
+import { counted } from "../model/number-words.ts";
+import type { Result, RoundResult } from "../model/result.ts";
 import { facilityPage, type Link, type Page } from "./page.ts";
 import { type PassBlock, type PassSheet, passSheets } from "./passes/pass-sheets.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
-import { counted } from "./words/numbers.ts";
 import { passCount } from "./words/pass-count.ts";
 import { rateSentence } from "./words/rate-sentence.ts";
 

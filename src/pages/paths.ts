@@ -1,4 +1,4 @@
-import type { Result } from "../analysis/result.ts";
+import type { Result } from "../model/result.ts";
 import { type RoundPair, roundPairs } from "./changes/round-pairs.ts";
 
 const longest = 60;

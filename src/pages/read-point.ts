@@ -1,4 +1,4 @@
-import type { ReadPointResult, Result, RoundResult } from "../analysis/result.ts";
+import type { ReadPointResult, Result, RoundResult } from "../model/result.ts";
 import { sinceTheRoundBefore } from "./changes/since.ts";
 import { findingFigures } from "./finding-rows.ts";
 import { heardView } from "./heard/heard-view.ts";

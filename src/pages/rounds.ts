@@ -1,4 +1,5 @@
-import type { ReadPointResult, Result, RoundResult } from "../analysis/result.ts";
+import { countedInWords, countText, countWord, thinSpace } from "../model/number-words.ts";
+import type { ReadPointResult, Result, RoundResult } from "../model/result.ts";
 import { pairLinks } from "./changes/since.ts";
 import { fileStem } from "./file-stem.ts";
 import { facilityPage, type Page } from "./page.ts";
@@ -15,7 +16,6 @@ import {
   roundTitle,
 } from "./rounds/round-rows.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { countedInWords, countText, countWord, thinSpace } from "./words/numbers.ts";
 import { passCount } from "./words/pass-count.ts";
 import { type Figures, rateFigures, usualSense } from "./words/rates.ts";
 

@@ -1,4 +1,4 @@
-import type { Finding } from "../analysis/result.ts";
+import type { Finding } from "../model/result.ts";
 
 /** The concession that belongs beside a finding: one that is met needs none, though its criterion may have one. */
 export function shownConcession(finding: Pick<Finding, "state" | "concession">): Finding["concession"] {

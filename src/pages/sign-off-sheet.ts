@@ -1,4 +1,5 @@
-import type { Result } from "../analysis/result.ts";
+import { counted, statedNumber, thinSpace } from "../model/number-words.ts";
+import type { Result } from "../model/result.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
 import { pairEndingIn } from "./changes/round-pairs.ts";
 import { pairSentence } from "./changes/since.ts";
@@ -16,7 +17,6 @@ import { roundTitle } from "./rounds/round-rows.ts";
 import { sheetFindings } from "./sheet/finding-lines.ts";
 import { parties, signatureBlocks } from "./sheet/parties.ts";
 import { walkedConditions, walkedRounds } from "./sheet/walked.ts";
-import { counted, statedNumber, thinSpace } from "./words/numbers.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
 import { walkedSentence } from "./words/walked-sentence.ts";
 

@@ -1,4 +1,4 @@
-import type { ConcessionResult, State } from "../analysis/result.ts";
+import type { ConcessionResult, State } from "../model/result.ts";
 import { concededOf, stateBox } from "./pictures/state-box.ts";
 import { dateText } from "./words/dates.ts";
 import { stateWord } from "./words/states.ts";

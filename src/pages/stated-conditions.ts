@@ -1,6 +1,6 @@
-import type { Result, RoundResult } from "../analysis/result.ts";
+import { joined } from "../model/number-words.ts";
+import type { Result, RoundResult } from "../model/result.ts";
 import { columnLabel } from "./words/groups.ts";
-import { joined } from "./words/numbers.ts";
 
 /** Whether any presented tag of the round was walked under a stated value of the condition. */
 export function isStated(round: RoundResult, column: string): boolean {

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { byCodePoint } from "../analysis/order.ts";
+import { byCodePoint } from "../model/order.ts";
 
 /** Lists every file of a site with its SHA-256; it also marks a folder as one that may be replaced by a new build. */
 export const contentsName = "contents.sha256";

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import type { Result } from "../analysis/result.ts";
+import type { Result } from "../model/result.ts";
 import { facilityPages } from "../pages/facility-pages.ts";
 import { type IndexEntry, indexEntry, indexPage } from "../pages/index-page.ts";
 import type { Page, SiteFile } from "../pages/page.ts";

@@ -1,18 +1,18 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
+import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
+import { rateState } from "../../src/analysis/state.ts";
+import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/weigh.ts";
 import {
   correlationAt,
   sampleAt,
   sequenceBounds,
   sequenceState,
-} from "../../src/analysis/any-time-interval.ts";
-import type { ClusteredCounts } from "../../src/analysis/effective-sample.ts";
-import { effectiveSampleSize, effectiveSamples } from "../../src/analysis/effective-sample.ts";
-import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
-import { anyTimeBounds, logEvidenceAbove } from "../../src/analysis/intervals/confidence-sequence.ts";
-import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
-import { rateState } from "../../src/analysis/state.ts";
-import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/weigh.ts";
+} from "../../src/intervals/any-time-interval.ts";
+import { anyTimeBounds, logEvidenceAbove } from "../../src/statistics/confidence-sequence.ts";
+import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
+import { effectiveSampleSize, effectiveSamples } from "../../src/statistics/effective-sample.ts";
 import { alike, type Cluster, oncePresented, sumsOf } from "./intervals/layouts.ts";
 import { plannedWalk } from "./plan/planned.ts";
 

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { bandName, bandNames, bandOf } from "../../src/analysis/bands.ts";
+import { bandName, bandNames, bandOf } from "../../src/model/bands.ts";
 
 test("a band is called by its edges", () => {
   expect(bandName(1, 2)).toBe("1 to 2");

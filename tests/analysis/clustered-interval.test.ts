@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { clusteredBounds, clusteredState, walkedOn } from "../../src/analysis/clustered-interval.ts";
-import type { ClusteredCounts } from "../../src/analysis/effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
-import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
 import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
 import { furtherForCounts } from "../../src/analysis/settle.ts";
 import { rateState } from "../../src/analysis/state.ts";
 import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/weigh.ts";
+import { clusteredBounds, clusteredState, walkedOn } from "../../src/intervals/clustered-interval.ts";
+import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
+import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
 import { alike, type Cluster, oncePresented, sumsOf } from "./intervals/layouts.ts";
 import { plannedWalk } from "./plan/planned.ts";
 

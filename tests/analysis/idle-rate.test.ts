@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { dispersion, idleRate } from "../../src/analysis/idle-rate.ts";
-import { poissonBounds } from "../../src/analysis/intervals/poisson.ts";
 import { furtherForMinutes } from "../../src/analysis/settle.ts";
+import { poissonBounds } from "../../src/statistics/poisson.ts";
 
 // F. Garwood (1936), Biometrika 28, 437-442; the two-sided 95 % limits for counts 0, 1, 3, 5 and 10 as R 4.2.2
 // poisson.test prints them (computed here; the table of the paper itself was not read).

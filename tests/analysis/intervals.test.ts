@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { clusterSums } from "../../src/analysis/cluster-sums.ts";
-import { countingDimensions, effectiveSampleSize } from "../../src/analysis/effective-sample.ts";
 import { boundsOf, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
+import { clusterSums } from "../../src/statistics/cluster-sums.ts";
+import { countingDimensions, effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
 
 const kinds = fc.constantFrom("wilson" as const, "exact" as const);
 const confidences = fc.constantFrom(0.8, 0.9, 0.95, 0.99);

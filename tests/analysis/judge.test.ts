@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
-import type { Finding } from "../../src/analysis/result.ts";
-import type { Facility } from "../../src/intake/facility.ts";
+import type { Facility } from "../../src/model/facility.ts";
+import type { Finding } from "../../src/model/result.ts";
 import { criterion, facility, type WalkedRow, walked } from "./walked.ts";
 
 function judged(said: Partial<Facility>, rows: WalkedRow[]) {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { byCodePoint, byNaturalOrder } from "../../src/analysis/order.ts";
+import { byCodePoint, byNaturalOrder } from "../../src/model/order.ts";
 
 describe("the order of texts", () => {
   it("by code point puts capitals before small letters and astral characters last", () => {

@@ -1,5 +1,5 @@
-import type { Criterion, Facility } from "../../src/intake/facility.ts";
-import { noRssi, type Pass, type PassLog, Role } from "../../src/intake/pass-log.ts";
+import type { Criterion, Facility } from "../../src/model/facility.ts";
+import { noRssi, type Pass, type PassLog, Role } from "../../src/model/pass-log.ts";
 
 /** One row of a walk as a test writes it down; what is left out is usual. */
 export interface WalkedRow {

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { check } from "../../src/commands/check.ts";
-import type { Problem } from "../../src/intake/problem.ts";
+import type { Problem } from "../../src/model/problem.ts";
 import { cage, judged, walkFacility } from "../pages/aisle/walk-facility.ts";
 import { type BuiltSite, brokenLinks, buildSite } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";

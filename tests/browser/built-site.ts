@@ -2,8 +2,8 @@ import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
-import type { Result } from "../../src/analysis/result.ts";
 import { judgeAll } from "../../src/commands/facility-source.ts";
+import type { Result } from "../../src/model/result.ts";
 import { filesBelow } from "../../src/site/contents-list.ts";
 import { writeSite } from "../../src/site/write-site.ts";
 

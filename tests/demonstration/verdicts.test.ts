@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Result, State } from "../../src/analysis/result.ts";
+import type { Result, State } from "../../src/model/result.ts";
 import { demonstrationSite } from "../browser/demonstration-site.ts";
 
 const { results } = await demonstrationSite();

@@ -1,9 +1,9 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import type { FacilityInput } from "../../src/intake/pass-log.ts";
-import type { Problem } from "../../src/intake/problem.ts";
 import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
+import type { FacilityInput } from "../../src/model/pass-log.ts";
+import type { Problem } from "../../src/model/problem.ts";
 
 export type Files = Record<string, string | Buffer>;
 

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { Role } from "../../src/intake/pass-log.ts";
+import { Role } from "../../src/model/pass-log.ts";
 import { log, places, read, readSound, soundLog, soundYaml } from "./folder.ts";
 import { rowsOf } from "./rows.ts";
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { Role } from "../../src/intake/pass-log.ts";
+import { Role } from "../../src/model/pass-log.ts";
 import { log, places, read, readSound, soundYaml } from "./folder.ts";
 import { rowsOf } from "./rows.ts";
 

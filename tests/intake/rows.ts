@@ -1,4 +1,4 @@
-import { noRssi, type PassLog } from "../../src/intake/pass-log.ts";
+import { noRssi, type PassLog } from "../../src/model/pass-log.ts";
 
 /** The rows of a log as objects, in the order they are kept. */
 export function rowsOf({ passes, rows, tags }: PassLog) {

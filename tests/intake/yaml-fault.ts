@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Problem } from "../../src/intake/problem.ts";
+import type { Problem } from "../../src/model/problem.ts";
 import { errors, read, soundLog, soundYaml } from "./folder.ts";
 
 /** One thing wrong with facility.yaml, and how it is to be reported. */

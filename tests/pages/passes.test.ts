@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { PassResult, Result } from "../../src/analysis/result.ts";
+import type { PassResult, Result } from "../../src/model/result.ts";
 import { changesPages } from "../../src/pages/changes.ts";
 import { passesPages } from "../../src/pages/passes.ts";
 import { readPointPages } from "../../src/pages/read-point.ts";

@@ -1,5 +1,5 @@
-import type { Comparison } from "../../src/analysis/comparison/comparison.ts";
-import type { Estimate } from "../../src/analysis/result.ts";
+import type { Comparison } from "../../src/model/comparison.ts";
+import type { Estimate } from "../../src/model/result.ts";
 
 type MakeEstimate = (k: number, n: number, designEffect?: number) => Estimate;
 

@@ -1,4 +1,8 @@
 import { idleRate } from "../../src/analysis/idle-rate.ts";
+import { furtherForMinutes } from "../../src/analysis/settle.ts";
+import type { Condition, Criterion } from "../../src/model/facility.ts";
+import type { HeardSummary, Spread } from "../../src/model/heard.ts";
+import type { PassForm } from "../../src/model/pass-log.ts";
 import type {
   ConcessionResult,
   Estimate,
@@ -8,11 +12,7 @@ import type {
   Result,
   RoundResult,
   ToSettle,
-} from "../../src/analysis/result.ts";
-import type { HeardSummary, Spread } from "../../src/analysis/rounds/heard.ts";
-import { furtherForMinutes } from "../../src/analysis/settle.ts";
-import type { Condition, Criterion } from "../../src/intake/facility.ts";
-import type { PassForm } from "../../src/intake/pass-log.ts";
+} from "../../src/model/result.ts";
 import { sampleComparisons } from "./sample-comparisons.ts";
 
 /** Text that must show as text wherever a free field is printed. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Result } from "../../src/analysis/result.ts";
+import type { Result } from "../../src/model/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { worstFirst } from "../../src/pages/finding-rows.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { type ClusterSizes, chanceOfAtMost } from "../../src/analysis/intervals/cluster-total.ts";
-import { missRateBounds } from "../../src/analysis/intervals/exact-clustered.ts";
+import { missRateBounds } from "../../src/statistics/beta-binomial-interval.ts";
+import { type ClusterSizes, chanceOfAtMost } from "../../src/statistics/cluster-total.ts";
 import { alike, layoutOf } from "../analysis/intervals/layouts.ts";
 
 // Provenance: computed with base R 4.2.2, independently of this code: the beta-binomial chances of each cluster from lchoose

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { clusterSums, clusterVariance } from "../../src/analysis/cluster-sums.ts";
-import { effectiveSampleSize } from "../../src/analysis/effective-sample.ts";
-import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
+import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
+import { clusterSums, clusterVariance } from "../../src/statistics/cluster-sums.ts";
+import { effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
 
 /** 1 read, 0 missed, null not presented: rows are passes, columns are tags. Invented data. */
 type Cells = (0 | 1 | null)[][];

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import type { PairTable } from "../../src/analysis/comparison/comparison.ts";
-import { correctedPhi } from "../../src/analysis/comparison/corrected-phi.ts";
-import { fisherP } from "../../src/analysis/comparison/fisher.ts";
-import { holmAdjusted } from "../../src/analysis/comparison/holm.ts";
-import { mcnemarP } from "../../src/analysis/comparison/mcnemar.ts";
-import { proportionDifference } from "../../src/analysis/comparison/proportion-difference.ts";
+import type { PairTable } from "../../src/model/comparison.ts";
+import { correctedPhi } from "../../src/statistics/corrected-phi.ts";
+import { fisherP } from "../../src/statistics/fisher.ts";
+import { holmAdjusted } from "../../src/statistics/holm.ts";
+import { mcnemarP } from "../../src/statistics/mcnemar.ts";
+import { proportionDifference } from "../../src/statistics/proportion-difference.ts";
 
 // Each figure carries its provenance: "read" in the source or in a package's published test output, "quoted" by another
 // public source, "from memory" and agreeing with a library, or "library" for a library value only.

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { tagIdentity } from "../../src/analysis/codes/gs1-tag.ts";
+import { tagIdentity } from "../../src/codes/gs1-tag.ts";
 import { codingTables, encoded, serialCharacters } from "./epc-codes/encoder.ts";
 import { fixtureRows } from "./epc-codes/fixture-rows.ts";
 

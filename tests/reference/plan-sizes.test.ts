@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { logLikelihoodRatio } from "../../src/analysis/intervals/confidence-sequence.ts";
 import { faultLayouts } from "../../src/analysis/plan/fault-layouts.ts";
 import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
-import { missChances } from "../../src/analysis/plan/miss-chances.ts";
 import type { PlannedWalk } from "../../src/analysis/plan/planned-walk.ts";
+import { logLikelihoodRatio } from "../../src/statistics/confidence-sequence.ts";
+import { missChances } from "../../src/statistics/miss-chances.ts";
 
 /** A walk judged by the exact interval whose lower end is a one-sided claim at `oneSided`. */
 function walk(

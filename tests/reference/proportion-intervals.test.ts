@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { clopperPearsonBounds } from "../../src/analysis/intervals/clopper-pearson.ts";
-import { wilsonBounds } from "../../src/analysis/intervals/wilson.ts";
+import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
+import { wilsonBounds } from "../../src/statistics/wilson.ts";
 
 interface Case {
   x: number;

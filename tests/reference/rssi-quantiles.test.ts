@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { levelQuantile, lowerRank, upperRank } from "../../src/analysis/order-statistic.ts";
+import { levelQuantile, lowerRank, upperRank } from "../../src/statistics/order-statistic.ts";
 
 // R 4.2.2 quantile(x, p, type = 7); definition in R. J. Hyndman and Y. Fan (1996), Am. Stat. 50, 361-365.
 // Provenance: library value only; the sample is invented.

@@ -4,8 +4,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { promisify } from "node:util";
 import { describe, expect, it } from "vitest";
-import type { Result } from "../../src/analysis/result.ts";
 import { judgeAll } from "../../src/commands/facility-source.ts";
+import type { Result } from "../../src/model/result.ts";
 import { demonstrationSite } from "../browser/demonstration-site.ts";
 
 const run = promisify(execFile);

@@ -1,4 +1,4 @@
-import type { Change } from "./comparison.ts";
+import type { Change } from "../../model/comparison.ts";
 
 /**
  * What a difference amounts to.

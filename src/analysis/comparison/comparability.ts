@@ -1,6 +1,6 @@
-import type { Facility } from "../../intake/facility.ts";
-import { byCodePoint } from "../order.ts";
-import type { ComparisonReason } from "./comparison.ts";
+import type { ComparisonReason } from "../../model/comparison.ts";
+import type { Facility } from "../../model/facility.ts";
+import { byCodePoint } from "../../model/order.ts";
 import type { ConditionCells } from "./condition-cells.ts";
 import type { Counted, Walk } from "./walk.ts";
 

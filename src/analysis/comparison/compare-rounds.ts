@@ -1,13 +1,13 @@
-import type { Facility } from "../../intake/facility.ts";
-import type { PassLog } from "../../intake/pass-log.ts";
-import { bandNames } from "../condition-values.ts";
+import type { Comparison, ComparisonReason } from "../../model/comparison.ts";
+import { bandNames } from "../../model/condition-values.ts";
+import type { Facility } from "../../model/facility.ts";
+import type { PassLog } from "../../model/pass-log.ts";
+import { holmAdjusted } from "../../statistics/holm.ts";
 import { seenValues } from "../criterion-groups.ts";
 import type { RowIndex } from "../row-index.ts";
 import { changeOf } from "./change.ts";
 import { clusterReasons, leftOut, settingReasons, tagReasons } from "./comparability.ts";
-import type { Comparison, ComparisonReason } from "./comparison.ts";
 import { type ConditionCells, conditionCells } from "./condition-cells.ts";
-import { holmAdjusted } from "./holm.ts";
 import { type Pairing, pairUp } from "./pairing.ts";
 import { tagChanges } from "./tag-changes.ts";
 import { countWalk, sortedWalk, type Walk } from "./walk.ts";

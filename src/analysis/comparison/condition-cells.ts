@@ -1,7 +1,7 @@
-import type { Condition } from "../../intake/facility.ts";
-import type { PassLog } from "../../intake/pass-log.ts";
-import { nameColumn, nameIndexOf } from "../condition-values.ts";
-import { byCodePoint } from "../order.ts";
+import { nameColumn, nameIndexOf } from "../../model/condition-values.ts";
+import type { Condition } from "../../model/facility.ts";
+import { byCodePoint } from "../../model/order.ts";
+import type { PassLog } from "../../model/pass-log.ts";
 
 /** Every declared condition crossed: which combination of values a row was walked under. */
 export interface ConditionCells {

@@ -1,7 +1,7 @@
-import type { PassLog } from "../../intake/pass-log.ts";
-import { codeUri } from "../codes/code-uri.ts";
-import { byCodePoint, stableBy } from "../order.ts";
-import type { ChangedTag, TagChanges } from "./comparison.ts";
+import { codeUri } from "../../codes/code-uri.ts";
+import type { ChangedTag, TagChanges } from "../../model/comparison.ts";
+import { byCodePoint, stableBy } from "../../model/order.ts";
+import type { PassLog } from "../../model/pass-log.ts";
 import type { Walk } from "./walk.ts";
 
 /**

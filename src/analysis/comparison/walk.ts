@@ -1,6 +1,6 @@
-import { type PassLog, Role } from "../../intake/pass-log.ts";
-import type { ClusteredCounts } from "../effective-sample.ts";
-import { presentationCounter } from "../presentation-counter.ts";
+import { presentationCounter } from "../../measures/presentation-counter.ts";
+import { type PassLog, Role } from "../../model/pass-log.ts";
+import type { ClusteredCounts } from "../../statistics/effective-sample.ts";
 import type { ConditionCells } from "./condition-cells.ts";
 import type { CellCount } from "./standardised-rate.ts";
 

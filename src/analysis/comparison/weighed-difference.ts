@@ -1,13 +1,17 @@
-import { type ClusteredCounts, countingDimensions, effectiveSampleSize } from "../effective-sample.ts";
+import type { Comparison, PairTable } from "../../model/comparison.ts";
+import type { Estimate } from "../../model/estimate.ts";
+import { correctedPhi } from "../../statistics/corrected-phi.ts";
+import { differenceP } from "../../statistics/difference-p.ts";
+import {
+  type ClusteredCounts,
+  countingDimensions,
+  effectiveSampleSize,
+} from "../../statistics/effective-sample.ts";
+import { fisherP } from "../../statistics/fisher.ts";
+import { mcnemarP } from "../../statistics/mcnemar.ts";
+import { type Arm, proportionDifference } from "../../statistics/proportion-difference.ts";
+import { wilsonBounds } from "../../statistics/wilson.ts";
 import type { Basis } from "../estimate.ts";
-import { wilsonBounds } from "../intervals/wilson.ts";
-import type { Estimate } from "../verdict.ts";
-import type { Comparison, PairTable } from "./comparison.ts";
-import { correctedPhi } from "./corrected-phi.ts";
-import { differenceP } from "./difference-p.ts";
-import { fisherP } from "./fisher.ts";
-import { mcnemarP } from "./mcnemar.ts";
-import { type Arm, proportionDifference } from "./proportion-difference.ts";
 import { type CellCount, isSameMix, standardisedRate } from "./standardised-rate.ts";
 import type { Counted } from "./walk.ts";
 

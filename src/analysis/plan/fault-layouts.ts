@@ -1,4 +1,4 @@
-import { normalChance } from "./normal-chance.ts";
+import { normalChance } from "../../statistics/normal-chance.ts";
 
 /**
  * How the faults of a walk may come to lie: the chance of each pair of totals, faults in all and pairs of them that

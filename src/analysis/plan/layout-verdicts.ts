@@ -1,4 +1,4 @@
-import type { State } from "../verdict.ts";
+import type { State } from "../../model/estimate.ts";
 import { fewestPairs, type PlannedWalk, plannedState } from "./planned-walk.ts";
 
 /** What each layout of a walk's faults would be judged. */

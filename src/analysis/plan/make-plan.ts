@@ -1,8 +1,8 @@
-import type { Criterion, Facility, MeasureId, Plan, Sense } from "../../intake/facility.ts";
-import type { PassLog, PlannedLoad } from "../../intake/pass-log.ts";
+import type { Criterion, Facility, MeasureId, Plan, Sense } from "../../model/facility.ts";
+import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
+import { missChances } from "../../statistics/miss-chances.ts";
 import { criterionGroups, type Group } from "../criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";
-import { missChances } from "./miss-chances.ts";
 import { type PassesForChance, passesForChance } from "./passes-for-chance.ts";
 import { cellCounts, type PlanCell, planCells } from "./plan-cells.ts";
 import type { PlannedWalk } from "./planned-walk.ts";

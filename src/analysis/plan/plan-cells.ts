@@ -1,6 +1,6 @@
-import type { Condition, Plan, WhereClause } from "../../intake/facility.ts";
-import { bandOf } from "../bands.ts";
-import { bandNames, bandsOf } from "../condition-values.ts";
+import { bandOf } from "../../model/bands.ts";
+import { bandNames, bandsOf } from "../../model/condition-values.ts";
+import type { Condition, Plan, WhereClause } from "../../model/facility.ts";
 import type { Group } from "../criterion-groups.ts";
 
 /** One combination of conditions that is walked: column and value as the plan writes it. */

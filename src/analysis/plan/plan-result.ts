@@ -1,6 +1,6 @@
-import type { Facility } from "../../intake/facility.ts";
-import type { PassLog, PlannedLoad } from "../../intake/pass-log.ts";
-import { byCodePoint } from "../order.ts";
+import type { Facility } from "../../model/facility.ts";
+import { byCodePoint } from "../../model/order.ts";
+import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
 import type { RowIndex } from "../row-index.ts";
 import { type FacilityPlan, makePlan } from "./make-plan.ts";
 import type { PlanCell } from "./plan-cells.ts";

@@ -1,12 +1,12 @@
-import type { Sense } from "../../intake/facility.ts";
-import { sequenceState } from "../any-time-interval.ts";
-import type { ClusterSums } from "../cluster-sums.ts";
-import { clusteredState } from "../clustered-interval.ts";
-import type { ClusteredCounts } from "../effective-sample.ts";
+import { sequenceState } from "../../intervals/any-time-interval.ts";
+import { clusteredState } from "../../intervals/clustered-interval.ts";
+import type { State } from "../../model/estimate.ts";
+import type { Sense } from "../../model/facility.ts";
+import type { ClusterSums } from "../../statistics/cluster-sums.ts";
+import { rememberingChances } from "../../statistics/cluster-total.ts";
+import type { ClusteredCounts } from "../../statistics/effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "../estimate.ts";
-import { rememberingChances } from "../intervals/cluster-total.ts";
 import { rateState } from "../state.ts";
-import type { State } from "../verdict.ts";
 
 /** What a planned walk will be judged by. */
 export interface PlannedWalk {

@@ -1,4 +1,4 @@
-import type { Condition, Criterion } from "../../intake/facility.ts";
+import type { Condition, Criterion } from "../../model/facility.ts";
 import type { Group } from "../criterion-groups.ts";
 import { cellCounts, namedValue, type PlanCell } from "./plan-cells.ts";
 

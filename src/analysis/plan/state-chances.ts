@@ -1,6 +1,6 @@
+import { missChances } from "../../statistics/miss-chances.ts";
 import { type FaultLayouts, type FaultRow, faultLayouts } from "./fault-layouts.ts";
 import { type LayoutVerdicts, layoutVerdicts } from "./layout-verdicts.ts";
-import { missChances } from "./miss-chances.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 
 /** Totals of faults less likely than this are not judged: together they come to less than a millionth. */

@@ -1,6 +1,6 @@
-import type { Condition, Criterion, Plan, WhereClause } from "../../intake/facility.ts";
-import type { PlannedLoad } from "../../intake/pass-log.ts";
-import { bandNames, bandsOf } from "../condition-values.ts";
+import { bandNames, bandsOf } from "../../model/condition-values.ts";
+import type { Condition, Criterion, Plan, WhereClause } from "../../model/facility.ts";
+import type { PlannedLoad } from "../../model/pass-log.ts";
 import { bandReached } from "../criterion-groups.ts";
 import { cellCounts, namedValue } from "./plan-cells.ts";
 

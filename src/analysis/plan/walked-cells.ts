@@ -1,6 +1,6 @@
-import type { Condition } from "../../intake/facility.ts";
-import { type PassLog, Role } from "../../intake/pass-log.ts";
-import { bandsOf, nameColumn, nameIndexOf } from "../condition-values.ts";
+import { bandsOf, nameColumn, nameIndexOf } from "../../model/condition-values.ts";
+import type { Condition } from "../../model/facility.ts";
+import { type PassLog, Role } from "../../model/pass-log.ts";
 import { namedValue, type PlanCell } from "./plan-cells.ts";
 
 /** What was walked of one combination of conditions. */

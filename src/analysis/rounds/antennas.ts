@@ -1,7 +1,7 @@
 import { median } from "simple-statistics";
-import { noRssi, type PassLog } from "../../intake/pass-log.ts";
-import { byNaturalOrder } from "../order.ts";
-import type { RoundResult } from "../result.ts";
+import { byNaturalOrder } from "../../model/order.ts";
+import { noRssi, type PassLog } from "../../model/pass-log.ts";
+import type { RoundResult } from "../../model/result.ts";
 
 /** How many of the tags read each antenna is named for, and their median RSSI; empty where the log names none. */
 export function countAntennas(readRows: number[], log: PassLog): RoundResult["antennas"] {

@@ -1,11 +1,11 @@
-import type { Condition, Facility } from "../../intake/facility.ts";
-import { type PassLog, Role } from "../../intake/pass-log.ts";
-import { bandNames, nameColumn, nameIndexOf } from "../condition-values.ts";
+import { type PresentationCounter, presentationCounter } from "../../measures/presentation-counter.ts";
+import { bandNames, nameColumn, nameIndexOf } from "../../model/condition-values.ts";
+import type { Estimate } from "../../model/estimate.ts";
+import type { Condition, Facility } from "../../model/facility.ts";
+import { type PassLog, Role } from "../../model/pass-log.ts";
+import type { ConditionBreakdown, ConditionGrid } from "../../model/result.ts";
 import { seenValues } from "../criterion-groups.ts";
 import { clusteredRate } from "../estimate.ts";
-import { type PresentationCounter, presentationCounter } from "../presentation-counter.ts";
-import type { ConditionBreakdown, ConditionGrid } from "../result.ts";
-import type { Estimate } from "../verdict.ts";
 
 /** The values a read point's report shows for a condition: its bands, else every value seen there in any round. */
 function valuesShown(condition: Condition, readPoint: string, log: PassLog): string[] {

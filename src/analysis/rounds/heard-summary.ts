@@ -1,10 +1,10 @@
 import { quantileSorted } from "simple-statistics";
-import type { Facility } from "../../intake/facility.ts";
-import { type Heard, noRssi, type PassLog, Role } from "../../intake/pass-log.ts";
-import { codeUri } from "../codes/code-uri.ts";
+import { codeUri } from "../../codes/code-uri.ts";
+import type { Facility } from "../../model/facility.ts";
+import type { HeardSummary } from "../../model/heard.ts";
+import { byCodePoint, stableBy } from "../../model/order.ts";
+import { type Heard, noRssi, type PassLog, Role } from "../../model/pass-log.ts";
 import { idleRate } from "../idle-rate.ts";
-import { byCodePoint, stableBy } from "../order.ts";
-import type { HeardSummary } from "./heard.ts";
 
 /**
  * What the readers' own logs show of one round at one read point, over valid timed passes; null where none was walked.

@@ -1,7 +1,7 @@
-import { type PassLog, Role } from "../../intake/pass-log.ts";
-import { codeUri } from "../codes/code-uri.ts";
-import { byCodePoint, stableBy } from "../order.ts";
-import type { MissedTag } from "../result.ts";
+import { codeUri } from "../../codes/code-uri.ts";
+import { byCodePoint, stableBy } from "../../model/order.ts";
+import { type PassLog, Role } from "../../model/pass-log.ts";
+import type { MissedTag } from "../../model/result.ts";
 
 /** Tags missed at least once in a valid pass, the most often missed first, with the passes that missed them. */
 export function rankMissedTags(rows: Int32Array, log: PassLog): MissedTag[] {

@@ -1,8 +1,8 @@
-import type { Facility } from "../../intake/facility.ts";
-import { type PassLog, Role } from "../../intake/pass-log.ts";
-import { nameColumn, nameIndexOf } from "../condition-values.ts";
-import { byCodePoint } from "../order.ts";
-import type { PassResult } from "../result.ts";
+import { nameColumn, nameIndexOf } from "../../model/condition-values.ts";
+import type { Facility } from "../../model/facility.ts";
+import { byCodePoint } from "../../model/order.ts";
+import { type PassLog, Role } from "../../model/pass-log.ts";
+import type { PassResult } from "../../model/result.ts";
 
 /** Each pass as the report lists it, void ones included: what was presented and read, which tags were missed or stray. */
 export function listPasses(

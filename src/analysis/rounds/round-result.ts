@@ -1,10 +1,10 @@
-import type { Facility } from "../../intake/facility.ts";
-import { noRssi, type PassLog, Role } from "../../intake/pass-log.ts";
-import { rowMatcher } from "../matching-rows.ts";
-import { measures } from "../measures/catalogue.ts";
-import type { RoundResult } from "../result.ts";
+import { measures } from "../../measures/catalogue.ts";
+import type { Estimate } from "../../model/estimate.ts";
+import type { Facility } from "../../model/facility.ts";
+import { rowMatcher } from "../../model/matching-rows.ts";
+import { noRssi, type PassLog, Role } from "../../model/pass-log.ts";
+import type { RoundResult } from "../../model/result.ts";
 import type { RowIndex } from "../row-index.ts";
-import type { Estimate } from "../verdict.ts";
 import { estimateOf } from "../weigh.ts";
 import { countAntennas } from "./antennas.ts";
 import { breakDown, crossConditions } from "./conditions-walked.ts";

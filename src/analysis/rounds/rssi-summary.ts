@@ -1,5 +1,5 @@
 import { quantileSorted } from "simple-statistics";
-import type { RssiSummary } from "../result.ts";
+import type { RssiSummary } from "../../model/result.ts";
 
 const binWidthDb = 2;
 

@@ -1,4 +1,4 @@
-import { bandNames, bandOf } from "../../analysis/bands.ts";
+import { bandNames, bandOf } from "../../model/bands.ts";
 import type { WrittenCondition, WrittenCriterion } from "../facility-schema.ts";
 import { listing, quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";

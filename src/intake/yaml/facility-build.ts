@@ -8,7 +8,7 @@ import type {
   ReadPoint,
   Round,
   WhereClause,
-} from "../facility.ts";
+} from "../../model/facility.ts";
 import type {
   WrittenCondition,
   WrittenCriterion,

@@ -1,4 +1,4 @@
-import type { Plan } from "../facility.ts";
+import type { Plan } from "../../model/facility.ts";
 import type { WrittenPlan } from "../plan-schema.ts";
 
 /** The plan with its defaults filled in; its read points in the order of facility.yaml. */

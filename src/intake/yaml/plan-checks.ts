@@ -1,4 +1,4 @@
-import { bandNames, bandOf } from "../../analysis/bands.ts";
+import { bandNames, bandOf } from "../../model/bands.ts";
 import type { WrittenPlan } from "../plan-schema.ts";
 import { quoted } from "../quotation.ts";
 import { checkBanded, checkListed } from "./criterion-checks.ts";

@@ -1,8 +1,8 @@
-import { byNaturalOrder } from "../../analysis/order.ts";
 import type { PlanCell } from "../../analysis/plan/plan-cells.ts";
 import { namedValue } from "../../analysis/plan/plan-cells.ts";
 import type { CellOfPlan, PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
-import type { PassResult, Result } from "../../analysis/result.ts";
+import { byNaturalOrder } from "../../model/order.ts";
+import type { PassResult, Result } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
 import { walkColumns } from "../walk-sheets/walk-columns.ts";
 import { columnLabel } from "../words/groups.ts";

@@ -1,8 +1,8 @@
-import type { Comparison } from "../../analysis/comparison/comparison.ts";
-import type { Condition } from "../../intake/facility.ts";
+import type { Comparison } from "../../model/comparison.ts";
+import type { Condition } from "../../model/facility.ts";
+import { countedInWords } from "../../model/number-words.ts";
 import { exploratorySentence, standsAfterAll } from "../words/comparison-sentence.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
-import { countedInWords } from "../words/numbers.ts";
 import { pText } from "../words/p-text.ts";
 import { type ChangeSign, type ComparedCells, changeSignOf, comparedCells } from "./compared-cells.ts";
 

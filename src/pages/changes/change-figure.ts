@@ -1,11 +1,11 @@
-import type { Comparison } from "../../analysis/comparison/comparison.ts";
-import type { Estimate, Result } from "../../analysis/result.ts";
+import type { Comparison } from "../../model/comparison.ts";
+import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import type { Estimate, Result } from "../../model/result.ts";
 import { changePicture } from "../pictures/change-picture.ts";
 import type { ChangeRow } from "../pictures/change-rows.ts";
 import type { IntervalLine } from "../pictures/interval-rows.ts";
 import { roundTitle } from "../rounds/round-rows.ts";
 import { amountPhrase } from "../words/comparison-sentence.ts";
-import { statedNumber, thinSpace } from "../words/numbers.ts";
 import { pointFigures, pointsText } from "../words/points.ts";
 import { rateFigures } from "../words/rates.ts";
 import { countOf } from "./compared-cells.ts";

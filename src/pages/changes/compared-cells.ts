@@ -1,9 +1,9 @@
-import type { Comparison } from "../../analysis/comparison/comparison.ts";
-import type { Estimate } from "../../analysis/result.ts";
+import type { Comparison } from "../../model/comparison.ts";
+import { countText } from "../../model/number-words.ts";
+import type { Estimate } from "../../model/result.ts";
 import { changeSign } from "../pictures/change-mark.ts";
 import { testWords } from "../words/comparison-design.ts";
 import { changeWords } from "../words/comparison-sentence.ts";
-import { countText } from "../words/numbers.ts";
 import { pText } from "../words/p-text.ts";
 import { type PointFigures, pointFigures } from "../words/points.ts";
 import { type Figures, rateFigures } from "../words/rates.ts";

@@ -1,5 +1,5 @@
-import type { Comparison } from "../../analysis/comparison/comparison.ts";
-import type { ReadPointResult, Result } from "../../analysis/result.ts";
+import type { Comparison } from "../../model/comparison.ts";
+import type { ReadPointResult, Result } from "../../model/result.ts";
 import { changeOrder } from "../words/comparison-sentence.ts";
 import { comparisonsOf, type RoundPair } from "./round-pairs.ts";
 

@@ -1,5 +1,5 @@
-import type { Comparison } from "../../analysis/comparison/comparison.ts";
-import type { Result } from "../../analysis/result.ts";
+import type { Comparison } from "../../model/comparison.ts";
+import type { Result } from "../../model/result.ts";
 
 /** Two rounds that were compared. */
 export interface RoundPair {

@@ -1,4 +1,4 @@
-import type { ReadPointResult, Result } from "../../analysis/result.ts";
+import type { ReadPointResult, Result } from "../../model/result.ts";
 import { fileStem } from "../file-stem.ts";
 import { facilityPaths, relativeLink } from "../paths.ts";
 import { roundTitle } from "../rounds/round-rows.ts";

@@ -1,7 +1,7 @@
-import type { HeardSummary } from "../../analysis/rounds/heard.ts";
+import type { HeardSummary } from "../../model/heard.ts";
+import { counted, countText, joined } from "../../model/number-words.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
-import { counted, countText, joined } from "../words/numbers.ts";
 import { shareText } from "../words/rates.ts";
 import type { HeardPart } from "./heard-part.ts";
 

@@ -1,10 +1,10 @@
-import type { PassResult } from "../../analysis/result.ts";
-import type { HeardSummary } from "../../analysis/rounds/heard.ts";
+import type { HeardSummary } from "../../model/heard.ts";
+import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import type { PassResult } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import { fromZeroAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import { minutesOf } from "../words/moments.ts";
-import { decimalText, statedNumber, thinSpace } from "../words/numbers.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { spreadTable } from "./spread-table.ts";
 

@@ -1,7 +1,7 @@
-import type { RoundResult } from "../../analysis/result.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import type { RoundResult } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import type { Figure } from "../tables/read-point-tables.ts";
-import { counted, countText } from "../words/numbers.ts";
 import { antennasAlone } from "./antennas-alone.ts";
 import { firstReads } from "./first-reads.ts";
 import type { HeardPart } from "./heard-part.ts";

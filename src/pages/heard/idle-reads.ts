@@ -1,11 +1,11 @@
-import type { PassResult } from "../../analysis/result.ts";
-import type { HeardSummary } from "../../analysis/rounds/heard.ts";
+import type { HeardSummary } from "../../model/heard.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import type { PassResult } from "../../model/result.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { minuteBarsPicture } from "../pictures/minute-bars.ts";
 import { measureTitle } from "../words/measures.ts";
 import { minutesOf } from "../words/moments.ts";
-import { counted, countText } from "../words/numbers.ts";
 import { rateSentence } from "../words/rate-sentence.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { sessionOf } from "./session.ts";

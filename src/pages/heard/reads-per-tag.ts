@@ -1,8 +1,8 @@
-import type { HeardSummary } from "../../analysis/rounds/heard.ts";
+import type { HeardSummary } from "../../model/heard.ts";
+import { countText, decimalText } from "../../model/number-words.ts";
 import type { Link } from "../page.ts";
 import { fromZeroAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
-import { countText, decimalText } from "../words/numbers.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { spreadTable } from "./spread-table.ts";
 

@@ -1,5 +1,5 @@
-import type { PassResult } from "../../analysis/result.ts";
-import type { HeardSummary } from "../../analysis/rounds/heard.ts";
+import type { HeardSummary } from "../../model/heard.ts";
+import type { PassResult } from "../../model/result.ts";
 import type { MinuteBars } from "../pictures/minute-bars.ts";
 import { dateText } from "../words/dates.ts";
 import { clockOf, minutesOf } from "../words/moments.ts";

@@ -1,8 +1,8 @@
-import type { HeardSummary, Spread } from "../../analysis/rounds/heard.ts";
+import type { HeardSummary, Spread } from "../../model/heard.ts";
+import { counted, decimalText, joined, thinSpace } from "../../model/number-words.ts";
 import type { Link } from "../page.ts";
 import { dbmAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
-import { counted, decimalText, joined, thinSpace } from "../words/numbers.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { spreadTable } from "./spread-table.ts";
 

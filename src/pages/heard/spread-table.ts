@@ -1,6 +1,6 @@
-import type { Spread } from "../../analysis/rounds/heard.ts";
+import type { Spread } from "../../model/heard.ts";
+import { countText } from "../../model/number-words.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
-import { countText } from "../words/numbers.ts";
 
 /** Five figures a row, with how many values they are of. */
 export function spreadTable(

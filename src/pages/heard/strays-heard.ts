@@ -1,7 +1,4 @@
-import type { HeardSummary } from "../../analysis/rounds/heard.ts";
-import { codeCell, numberCell, textCell } from "../figure-view.ts";
-import type { Link } from "../page.ts";
-import { codeName } from "../words/code-names.ts";
+import type { HeardSummary } from "../../model/heard.ts";
 import {
   counted,
   countedInWords,
@@ -9,7 +6,10 @@ import {
   decimalText,
   sentenceStart,
   thinSpace,
-} from "../words/numbers.ts";
+} from "../../model/number-words.ts";
+import { codeCell, numberCell, textCell } from "../figure-view.ts";
+import type { Link } from "../page.ts";
+import { codeName } from "../words/code-names.ts";
 import type { HeardPart } from "./heard-part.ts";
 
 const id = "heard-strays";

@@ -1,7 +1,7 @@
-import type { Finding, Result } from "../../analysis/result.ts";
+import { statedNumber } from "../../model/number-words.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { facilityPaths, relativeLink } from "../paths.ts";
 import { groupText } from "../words/groups.ts";
-import { statedNumber } from "../words/numbers.ts";
 import { figuresOf, intervalPhrase } from "../words/rates.ts";
 import { stateWord } from "../words/states.ts";
 

@@ -1,4 +1,4 @@
-import type { IntervalName } from "../../intake/facility.ts";
+import type { IntervalName } from "../../model/facility.ts";
 
 /** What an interval is called in the settings and on the sheet, and what the method page says of it. */
 export const intervalWords: Record<IntervalName, { name: string; short: string; used: string }> = {

@@ -1,4 +1,4 @@
-import type { MeasureId } from "../../intake/facility.ts";
+import type { MeasureId } from "../../model/facility.ts";
 import { measureTitle } from "../words/measures.ts";
 
 /** What a measure counts, in words. */

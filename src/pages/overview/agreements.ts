@@ -1,7 +1,7 @@
-import { byCodePoint } from "../../analysis/order.ts";
-import type { Result } from "../../analysis/result.ts";
+import { countedInWords, sentenceStart } from "../../model/number-words.ts";
+import { byCodePoint } from "../../model/order.ts";
+import type { Result } from "../../model/result.ts";
 import { dateOrWords, dateText } from "../words/dates.ts";
-import { countedInWords, sentenceStart } from "../words/numbers.ts";
 
 export interface OpenPointRow {
   id: string;

@@ -1,5 +1,5 @@
-import type { Result } from "../../analysis/result.ts";
-import { counted, countText } from "../words/numbers.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
 
 interface EvidenceFile {
   path: string;

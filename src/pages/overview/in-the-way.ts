@@ -1,10 +1,10 @@
-import type { Finding, Result } from "../../analysis/result.ts";
+import { countedInWords, sentenceStart } from "../../model/number-words.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { worstFirst } from "../finding-rows.ts";
 import { facilityPaths, relativeLink } from "../paths.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { findingSentence } from "../words/finding-sentence.ts";
 import { groupText } from "../words/groups.ts";
-import { countedInWords, sentenceStart } from "../words/numbers.ts";
 import { settleSentence } from "../words/settle-sentence.ts";
 import { openWalkLine } from "./planned.ts";
 

@@ -1,8 +1,8 @@
 import type { PlannedRoute } from "../../analysis/plan/plan-result.ts";
-import type { Result } from "../../analysis/result.ts";
+import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
-import { countedInWords, countText, sentenceStart } from "../words/numbers.ts";
 import {
   openCells,
   openSentence,

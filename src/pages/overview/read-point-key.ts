@@ -1,10 +1,10 @@
-import type { ConcessionResult, ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import { countText } from "../../model/number-words.ts";
+import type { ConcessionResult, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
 import type { PlanPoint } from "../pictures/floor-plan.ts";
 import { concededOf } from "../pictures/state-box.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
-import { countText } from "../words/numbers.ts";
 import { rateFigures, withUnit } from "../words/rates.ts";
 
 /** One row of the table of read points, which is the key of the plan. */

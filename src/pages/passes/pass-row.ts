@@ -1,8 +1,8 @@
-import type { PassResult } from "../../analysis/result.ts";
-import type { Condition } from "../../intake/facility.ts";
+import type { Condition } from "../../model/facility.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import type { PassResult } from "../../model/result.ts";
 import { momentText } from "../words/dates.ts";
 import { valueText } from "../words/groups.ts";
-import { counted, countText } from "../words/numbers.ts";
 
 /** A pass as one row of a table. */
 export interface PassRow {

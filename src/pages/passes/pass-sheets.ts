@@ -1,4 +1,4 @@
-import type { ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { fileStem } from "../file-stem.ts";
 import { distinctSlugs, facilityPaths, passAnchors } from "../paths.ts";
 import { type PassRow, passRow, rowWeight } from "./pass-row.ts";

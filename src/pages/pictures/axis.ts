@@ -1,5 +1,5 @@
-import type { Sense } from "../../intake/facility.ts";
-import { statedNumber, thinSpace } from "../words/numbers.ts";
+import type { Sense } from "../../model/facility.ts";
+import { statedNumber, thinSpace } from "../../model/number-words.ts";
 
 export interface Axis {
   from: number;

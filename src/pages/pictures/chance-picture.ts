@@ -1,7 +1,7 @@
 import type { RiskCurve, RiskPoint } from "../../analysis/plan/risk-curve.ts";
-import type { State } from "../../analysis/result.ts";
-import type { MeasureId, Sense } from "../../intake/facility.ts";
-import { thinSpace } from "../words/numbers.ts";
+import type { MeasureId, Sense } from "../../model/facility.ts";
+import { thinSpace } from "../../model/number-words.ts";
+import type { State } from "../../model/result.ts";
 import { riskText } from "../words/plan-sentence.ts";
 import { limitPhrase } from "../words/rates.ts";
 import { stateWord } from "../words/states.ts";

@@ -1,4 +1,4 @@
-import type { Change } from "../../analysis/comparison/comparison.ts";
+import type { Change } from "../../model/comparison.ts";
 import { changeWords } from "../words/comparison-sentence.ts";
 import { element, ink, textAt } from "./svg.ts";
 

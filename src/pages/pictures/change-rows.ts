@@ -1,4 +1,4 @@
-import type { Change } from "../../analysis/comparison/comparison.ts";
+import type { Change } from "../../model/comparison.ts";
 import type { PointFigures } from "../words/points.ts";
 import type { IntervalLine } from "./interval-rows.ts";
 

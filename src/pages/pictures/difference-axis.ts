@@ -1,4 +1,4 @@
-import { statedNumber } from "../words/numbers.ts";
+import { statedNumber } from "../../model/number-words.ts";
 import type { Axis } from "./axis.ts";
 
 /** What an axis of differences must hold of one row. */

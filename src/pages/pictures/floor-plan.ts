@@ -1,5 +1,5 @@
-import type { State } from "../../analysis/result.ts";
-import type { FloorPlan } from "../../intake/facility.ts";
+import type { FloorPlan } from "../../model/facility.ts";
+import type { State } from "../../model/result.ts";
 import { type Conceded, stateBoxMark } from "./state-box.ts";
 import { element, frame, ink, textAt } from "./svg.ts";
 import { fitText, textWidth } from "./text-fit.ts";

@@ -1,5 +1,5 @@
-import type { Estimate, State } from "../../analysis/result.ts";
-import type { MeasureId, Sense } from "../../intake/facility.ts";
+import type { MeasureId, Sense } from "../../model/facility.ts";
+import type { Estimate, State } from "../../model/result.ts";
 import type { Figures } from "../words/rates.ts";
 import type { Conceded } from "./state-box.ts";
 

@@ -1,4 +1,4 @@
-import { countText } from "../words/numbers.ts";
+import { countText } from "../../model/number-words.ts";
 import { element, frame, ink, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 

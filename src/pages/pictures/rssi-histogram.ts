@@ -1,5 +1,5 @@
-import type { RssiSummary } from "../../analysis/result.ts";
-import { countText, decimalText, statedNumber } from "../words/numbers.ts";
+import { countText, decimalText, statedNumber } from "../../model/number-words.ts";
+import type { RssiSummary } from "../../model/result.ts";
 import { element, frame, ink, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 

@@ -1,4 +1,4 @@
-import type { Spread } from "../../analysis/rounds/heard.ts";
+import type { Spread } from "../../model/heard.ts";
 import type { Axis } from "./axis.ts";
 import { axisMarks, type Plot } from "./interval-axis.ts";
 import { hairline, small } from "./interval-row-marks.ts";

@@ -1,4 +1,4 @@
-import type { State } from "../../analysis/result.ts";
+import type { State } from "../../model/result.ts";
 import { element, ink } from "./svg.ts";
 
 /** How a concession marks a box: not at all, in force, or run out before the report was issued. */

@@ -1,9 +1,9 @@
 import type { CellOfPlan, PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
-import type { Result } from "../../analysis/result.ts";
+import { countText } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
 import { facilityPage, type Page } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
-import { countText } from "../words/numbers.ts";
 import {
   planBasis,
   readPointPlanSentence,

@@ -1,9 +1,15 @@
 import type { PlannedFinding } from "../../analysis/plan/make-plan.ts";
 import type { PlanResult } from "../../analysis/plan/plan-result.ts";
-import type { Result } from "../../analysis/result.ts";
-import type { Criterion } from "../../intake/facility.ts";
+import type { Criterion } from "../../model/facility.ts";
+import {
+  countedInWords,
+  countText,
+  sentenceStart,
+  statedNumber,
+  thinSpace,
+} from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
-import { countedInWords, countText, sentenceStart, statedNumber, thinSpace } from "../words/numbers.ts";
 import { criterionPlaces } from "../words/plan-sentence.ts";
 import { limitPhrase } from "../words/rates.ts";
 

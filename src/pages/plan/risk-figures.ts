@@ -1,10 +1,10 @@
 import type { PlannedFinding } from "../../analysis/plan/make-plan.ts";
 import type { RiskCurve } from "../../analysis/plan/risk-curve.ts";
-import type { Result } from "../../analysis/result.ts";
+import { joined } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { chancePicture } from "../pictures/chance-picture.ts";
-import { joined } from "../words/numbers.ts";
 import {
   chanceText,
   expectedSentence,

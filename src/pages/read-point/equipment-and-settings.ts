@@ -1,4 +1,4 @@
-import type { ReadPointResult, Result } from "../../analysis/result.ts";
+import type { ReadPointResult, Result } from "../../model/result.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { settingLabel, settingParts } from "../words/setting-label.ts";
 

@@ -1,11 +1,11 @@
-import type { Finding, Result } from "../../analysis/result.ts";
+import { counted } from "../../model/number-words.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { countOf, worstFirst } from "../finding-rows.ts";
 import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { concessionSentence } from "../words/concession-sentence.ts";
 import { findingSentence, withVoidsSentence } from "../words/finding-sentence.ts";
 import { groupText } from "../words/groups.ts";
-import { counted } from "../words/numbers.ts";
 import { type Figures, figuresOf, limitPhrase } from "../words/rates.ts";
 import { remarkSentence } from "../words/remark-sentence.ts";
 import { settleSentence } from "../words/settle-sentence.ts";

@@ -1,6 +1,6 @@
-import type { RoundResult } from "../../analysis/result.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import type { RoundResult } from "../../model/result.ts";
 import { codeName } from "../words/code-names.ts";
-import { counted, countText } from "../words/numbers.ts";
 import type { PassLink } from "./pass-links.ts";
 
 /** A tag that was missed, and where. */

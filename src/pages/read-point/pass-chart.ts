@@ -1,9 +1,9 @@
-import { byNaturalOrder } from "../../analysis/order.ts";
-import type { PassResult, RoundResult } from "../../analysis/result.ts";
-import type { Condition } from "../../intake/facility.ts";
+import type { Condition } from "../../model/facility.ts";
+import { counted, countText, thinSpace } from "../../model/number-words.ts";
+import { byNaturalOrder } from "../../model/order.ts";
+import type { PassResult, RoundResult } from "../../model/result.ts";
 import { clockText } from "../words/dates.ts";
 import { valueText } from "../words/groups.ts";
-import { counted, countText, thinSpace } from "../words/numbers.ts";
 
 /** What the script on the page needs to draw pass by pass; everything it writes comes finished. */
 interface PassChart {

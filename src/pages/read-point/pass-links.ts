@@ -1,4 +1,4 @@
-import type { ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { passPlaces, passSheets } from "../passes/pass-sheets.ts";
 import { facilityPaths, passAnchors, relativeLink } from "../paths.ts";
 

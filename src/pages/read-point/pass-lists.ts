@@ -1,6 +1,6 @@
-import type { RoundResult } from "../../analysis/result.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import type { RoundResult } from "../../model/result.ts";
 import { type NamedTags, type PassRow, rowWeight } from "../passes/pass-row.ts";
-import { counted, countText } from "../words/numbers.ts";
 import { rateSentence } from "../words/rate-sentence.ts";
 import type { PassLink } from "./pass-links.ts";
 

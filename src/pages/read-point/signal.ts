@@ -1,8 +1,8 @@
-import type { Result, RoundResult, RssiSummary } from "../../analysis/result.ts";
+import { counted, countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import type { Result, RoundResult, RssiSummary } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { rssiHistogramPicture } from "../pictures/rssi-histogram.ts";
-import { counted, countText, decimalText, statedNumber, thinSpace } from "../words/numbers.ts";
 
 export interface Signal {
   /** Null where no RSSI was recorded; the sentence says so. */

@@ -1,10 +1,10 @@
-import type { Finding, Result } from "../../analysis/result.ts";
+import { counted } from "../../model/number-words.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { countOf, worstFirst } from "../finding-rows.ts";
 import { planLetter } from "../paths.ts";
 import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { groupText } from "../words/groups.ts";
-import { counted } from "../words/numbers.ts";
 import { figuresOf, limitPhrase } from "../words/rates.ts";
 import { settleNote } from "../words/settle-sentence.ts";
 

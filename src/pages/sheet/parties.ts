@@ -1,5 +1,5 @@
-import type { Result } from "../../analysis/result.ts";
-import type { Party } from "../../intake/facility.ts";
+import type { Party } from "../../model/facility.ts";
+import type { Result } from "../../model/result.ts";
 
 export interface SignatureBlock {
   heading: string;

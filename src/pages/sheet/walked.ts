@@ -1,8 +1,8 @@
-import type { Result } from "../../analysis/result.ts";
+import { counted, joined } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
 import { judgedRound } from "../overview/read-point-key.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
-import { counted, joined } from "../words/numbers.ts";
 
 export interface WalkedRound {
   title: string;

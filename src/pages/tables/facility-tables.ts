@@ -1,4 +1,4 @@
-import type { Finding, ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import type { Finding, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { changeTables } from "./change-tables.ts";
 import { rateColumns } from "./estimate-columns.ts";
 import { findingColumns, groupCell } from "./finding-columns.ts";

@@ -1,5 +1,5 @@
-import type { Finding, Result } from "../../analysis/result.ts";
-import type { Criterion, MeasureId } from "../../intake/facility.ts";
+import type { Criterion, MeasureId } from "../../model/facility.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { remarkSentence } from "../words/remark-sentence.ts";
 import type { Column } from "./csv.ts";
 

@@ -1,4 +1,4 @@
-import type { PassResult, ReadPointResult, Result, RoundResult } from "../../analysis/result.ts";
+import type { PassResult, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import type { Column } from "./csv.ts";
 
 /** A pass with the place it belongs to: a pass is known by read point, round and id together. */

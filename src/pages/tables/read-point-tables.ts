@@ -5,7 +5,7 @@ import type {
   ReadPointResult,
   Result,
   RoundResult,
-} from "../../analysis/result.ts";
+} from "../../model/result.ts";
 import { isStated } from "../stated-conditions.ts";
 import { rateColumns } from "./estimate-columns.ts";
 import { findingColumns } from "./finding-columns.ts";

@@ -1,4 +1,4 @@
-import type { Result } from "../../analysis/result.ts";
+import type { Result } from "../../model/result.ts";
 import { fileStem } from "../file-stem.ts";
 import type { SiteFile } from "../page.ts";
 import { facilityPaths } from "../paths.ts";

@@ -1,5 +1,5 @@
 import type { PlannedRoute } from "../../analysis/plan/plan-result.ts";
-import type { Result } from "../../analysis/result.ts";
+import type { Result } from "../../model/result.ts";
 
 /** A planned pass that is still to be walked. */
 export interface PassLeft {

@@ -1,5 +1,5 @@
-import type { Result } from "../../analysis/result.ts";
-import type { Condition } from "../../intake/facility.ts";
+import type { Condition } from "../../model/facility.ts";
+import type { Result } from "../../model/result.ts";
 
 /** A column of the walk log that says how a pass was made. */
 export interface WalkColumn {

@@ -1,5 +1,5 @@
 import type { PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
-import type { Result } from "../../analysis/result.ts";
+import type { Result } from "../../model/result.ts";
 import type { SiteFile } from "../page.ts";
 import { facilityPaths } from "../paths.ts";
 import { type Cell, type Column, csvText } from "../tables/csv.ts";

@@ -1,11 +1,11 @@
 import type { PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
-import type { Result } from "../../analysis/result.ts";
+import { counted, countText, sentenceStart } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
 import { cautions, cautionsDefer } from "../cautions.ts";
 import { facilityPage, type Page } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
-import { counted, countText, sentenceStart } from "../words/numbers.ts";
 import { readPointPlanSentence } from "../words/plan-sentence.ts";
 import { soFarSentence } from "../words/walked-sentence.ts";
 import { passesLeft } from "./passes-left.ts";

@@ -1,6 +1,6 @@
-import type { Change } from "../../analysis/comparison/comparison.ts";
+import type { Change } from "../../model/comparison.ts";
+import { countedInWords, countWord, joined } from "../../model/number-words.ts";
 import { changeOrder } from "./comparison-sentence.ts";
-import { countedInWords, countWord, joined } from "./numbers.ts";
 
 /** What a read point did, for one and for several. */
 const deeds: Record<Change, [one: string, several: string]> = {

@@ -1,7 +1,14 @@
-import type { Change, Comparison, ComparisonReason } from "../../analysis/comparison/comparison.ts";
-import type { Condition, Round } from "../../intake/facility.ts";
+import type { Change, Comparison, ComparisonReason } from "../../model/comparison.ts";
+import type { Condition, Round } from "../../model/facility.ts";
+import {
+  countedInWords,
+  countText,
+  joined,
+  sentenceStart,
+  statedNumber,
+  thinSpace,
+} from "../../model/number-words.ts";
 import { columnLabel, valueText } from "./groups.ts";
-import { countedInWords, countText, joined, sentenceStart, statedNumber, thinSpace } from "./numbers.ts";
 import { pointFigures, pointsText } from "./points.ts";
 import { rateFigures, withUnit } from "./rates.ts";
 import { settingParts } from "./setting-label.ts";

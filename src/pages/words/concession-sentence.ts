@@ -1,4 +1,4 @@
-import type { ConcessionResult } from "../../analysis/result.ts";
+import type { ConcessionResult } from "../../model/result.ts";
 import { dateText } from "./dates.ts";
 
 /** `Conceded by NAME on 22 May 2026 until 31 August 2026: REASON It expired before the report was issued.` */

@@ -1,7 +1,7 @@
-import type { Finding } from "../../analysis/result.ts";
-import type { Criterion } from "../../intake/facility.ts";
+import type { Criterion } from "../../model/facility.ts";
+import { counted } from "../../model/number-words.ts";
+import type { Finding } from "../../model/result.ts";
 import { countPhrase, quantilePhrase } from "./measures.ts";
-import { counted } from "./numbers.ts";
 import { figuresOf, intervalPhrase, limitPhrase, withUnit } from "./rates.ts";
 
 /**

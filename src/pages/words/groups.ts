@@ -1,4 +1,4 @@
-import type { Condition } from "../../intake/facility.ts";
+import type { Condition } from "../../model/facility.ts";
 
 /** A condition's value with its unit: `1 to 2 m/s`, `edge-on`. */
 export function valueText(value: string, condition: Condition | undefined): string {

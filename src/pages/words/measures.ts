@@ -1,5 +1,5 @@
-import type { MeasureId } from "../../intake/facility.ts";
-import { counted, countText, decimalText, statedNumber, thinSpace } from "./numbers.ts";
+import type { MeasureId } from "../../model/facility.ts";
+import { counted, countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
 
 /** What a measure is called in headings and tables. */
 export function measureTitle(measure: MeasureId): string {

@@ -1,4 +1,4 @@
-import { decimalText } from "./numbers.ts";
+import { decimalText } from "../../model/number-words.ts";
 
 /** Below this, how small p is says nothing more. */
 const smallest = 0.0001;

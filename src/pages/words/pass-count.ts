@@ -1,5 +1,5 @@
-import type { RoundResult } from "../../analysis/result.ts";
-import { counted, countText } from "./numbers.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import type { RoundResult } from "../../model/result.ts";
 
 /** `24 passes, 2 void`; `not walked` where there is none. */
 export function passCount(round: Pick<RoundResult, "passes" | "voidPasses" | "passList">): string {

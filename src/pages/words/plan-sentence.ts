@@ -2,10 +2,7 @@ import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
 import type { FacilityPlan, PlannedFinding } from "../../analysis/plan/make-plan.ts";
 import type { PlanResult } from "../../analysis/plan/plan-result.ts";
 import type { PlannedReadPoint } from "../../analysis/plan/read-point-plan.ts";
-import type { Condition } from "../../intake/facility.ts";
-import { intervalWords } from "../method/interval-words.ts";
-import { columnLabel, groupText, valueText } from "./groups.ts";
-import { faultWord, measureTitle } from "./measures.ts";
+import type { Condition } from "../../model/facility.ts";
 import {
   counted,
   countedInWords,
@@ -16,7 +13,10 @@ import {
   sentenceStart,
   statedNumber,
   thinSpace,
-} from "./numbers.ts";
+} from "../../model/number-words.ts";
+import { intervalWords } from "../method/interval-words.ts";
+import { columnLabel, groupText, valueText } from "./groups.ts";
+import { faultWord, measureTitle } from "./measures.ts";
 import { expectedText } from "./rates.ts";
 
 const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;

@@ -1,4 +1,4 @@
-import { decimalText, thinSpace } from "./numbers.ts";
+import { decimalText, thinSpace } from "../../model/number-words.ts";
 
 /** A difference of two rates as it is printed, in percentage points without their unit. */
 export interface PointFigures {

@@ -1,4 +1,4 @@
-import type { Problem } from "../../intake/problem.ts";
+import type { Problem } from "../../model/problem.ts";
 
 /** Where a problem is: `passes/as-left.csv:12:5`, as far as it can be pinned down. */
 export function problemPlace(problem: Problem): string {

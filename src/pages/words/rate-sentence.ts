@@ -1,5 +1,5 @@
-import type { Estimate } from "../../analysis/result.ts";
-import type { MeasureId } from "../../intake/facility.ts";
+import type { MeasureId } from "../../model/facility.ts";
+import type { Estimate } from "../../model/result.ts";
 import { countPhrase } from "./measures.ts";
 import { figuresOf, intervalPhrase, usualSense, withUnit } from "./rates.ts";
 

@@ -1,5 +1,5 @@
-import type { Finding, ReadPointResult } from "../../analysis/result.ts";
-import { countedInWords, countWord, joined, sentenceStart } from "./numbers.ts";
+import { countedInWords, countWord, joined, sentenceStart } from "../../model/number-words.ts";
+import type { Finding, ReadPointResult } from "../../model/result.ts";
 import { statesByWeight, stateWord } from "./states.ts";
 
 /** `Dock door 2 does not meet its criteria.` */

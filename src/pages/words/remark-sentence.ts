@@ -1,6 +1,6 @@
-import type { Remark } from "../../analysis/remark.ts";
-import type { Round } from "../../intake/facility.ts";
-import { countedInWords, sentenceStart } from "./numbers.ts";
+import type { Round } from "../../model/facility.ts";
+import { countedInWords, sentenceStart } from "../../model/number-words.ts";
+import type { Remark } from "../../model/remark.ts";
 
 /** A remark of the analysis as a sentence. */
 export function remarkSentence(remark: Remark, rounds: Round[] = []): string {

@@ -1,4 +1,4 @@
-import { sentenceStart } from "./numbers.ts";
+import { sentenceStart } from "../../model/number-words.ts";
 
 /** Units as they end the name of a setting or column, and as they are written. */
 const units: Record<string, string> = {

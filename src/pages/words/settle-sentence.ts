@@ -1,6 +1,6 @@
-import type { Finding } from "../../analysis/result.ts";
+import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import type { Finding } from "../../model/result.ts";
 import { faultWord } from "./measures.ts";
-import { counted, countedInWords, countText, sentenceStart } from "./numbers.ts";
 
 /** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
 export function settleSentence(finding: Finding): string {

@@ -1,4 +1,4 @@
-import type { State } from "../../analysis/result.ts";
+import type { State } from "../../model/result.ts";
 
 /** Worst first: the order of weight on every page. */
 export const statesByWeight: State[] = ["not-met", "untested", "undecided", "met"];

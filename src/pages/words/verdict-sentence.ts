@@ -1,5 +1,5 @@
-import type { Result, State } from "../../analysis/result.ts";
-import { countWord, joined, sentenceStart } from "./numbers.ts";
+import { countWord, joined, sentenceStart } from "../../model/number-words.ts";
+import type { Result, State } from "../../model/result.ts";
 
 /**
  * The facility's verdict in one sentence: how many read points fall short, and how many are open.

@@ -1,8 +1,15 @@
 import type { PlanCell } from "../../analysis/plan/plan-cells.ts";
 import type { CellOfPlan, CellState } from "../../analysis/plan/plan-result.ts";
-import type { Condition } from "../../intake/facility.ts";
+import type { Condition } from "../../model/facility.ts";
+import {
+  counted,
+  countedInWords,
+  countText,
+  countWord,
+  joined,
+  sentenceStart,
+} from "../../model/number-words.ts";
 import { columnLabel, valueText } from "./groups.ts";
-import { counted, countedInWords, countText, countWord, joined, sentenceStart } from "./numbers.ts";
 
 /** How far a planned combination has come, worst first. */
 export const cellStates: CellState[] = ["out-of-reach", "missing", "short", "done", "not-asked"];

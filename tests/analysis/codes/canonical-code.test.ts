@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { airInterfaceCrc } from "../../../src/analysis/codes/air-interface-crc.ts";
-import { canonicalCode } from "../../../src/analysis/codes/canonical-code.ts";
+import { airInterfaceCrc } from "../../../src/codes/air-interface-crc.ts";
+import { canonicalCode } from "../../../src/codes/canonical-code.ts";
 
 const epc = "3034257BF40C0E40000F4245";
 const plain = { kind: "hex", code: epc, remarks: [] };

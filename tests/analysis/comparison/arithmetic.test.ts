@@ -1,14 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { changeOf } from "../../../src/analysis/comparison/change.ts";
-import type { PairTable } from "../../../src/analysis/comparison/comparison.ts";
-import { correctedPhi } from "../../../src/analysis/comparison/corrected-phi.ts";
-import { differenceP, smallestP } from "../../../src/analysis/comparison/difference-p.ts";
-import { fisherP } from "../../../src/analysis/comparison/fisher.ts";
-import { holmAdjusted } from "../../../src/analysis/comparison/holm.ts";
-import { mcnemarP } from "../../../src/analysis/comparison/mcnemar.ts";
-import { proportionDifference } from "../../../src/analysis/comparison/proportion-difference.ts";
 import { isSameMix, standardisedRate } from "../../../src/analysis/comparison/standardised-rate.ts";
+import type { PairTable } from "../../../src/model/comparison.ts";
+import { correctedPhi } from "../../../src/statistics/corrected-phi.ts";
+import { differenceP, smallestP } from "../../../src/statistics/difference-p.ts";
+import { fisherP } from "../../../src/statistics/fisher.ts";
+import { holmAdjusted } from "../../../src/statistics/holm.ts";
+import { mcnemarP } from "../../../src/statistics/mcnemar.ts";
+import { proportionDifference } from "../../../src/statistics/proportion-difference.ts";
 
 const arm = fc
   .record({ n: fc.integer({ min: 1, max: 400 }), share: fc.double({ min: 0, max: 1, noNaN: true }) })

@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { clopperPearsonBounds } from "../../../src/analysis/intervals/clopper-pearson.ts";
+import { clopperPearsonBounds } from "../../../src/statistics/clopper-pearson.ts";
 import {
   anyTimeBounds,
   logEvidenceAbove,
   logLikelihoodRatio,
-} from "../../../src/analysis/intervals/confidence-sequence.ts";
+} from "../../../src/statistics/confidence-sequence.ts";
 
 const walks = fc
   .tuple(fc.double({ min: 0, max: 1, noNaN: true }), fc.double({ min: 0.5, max: 5000, noNaN: true }))

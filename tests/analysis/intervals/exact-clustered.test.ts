@@ -1,19 +1,19 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { clopperPearsonBounds } from "../../../src/analysis/intervals/clopper-pearson.ts";
-import {
-  type ClusterSizes,
-  chanceOfAtMost,
-  rememberingChances,
-} from "../../../src/analysis/intervals/cluster-total.ts";
 import {
   chanceOfSoFew,
   chanceOfSoMany,
   missRateBounds,
   weighedCorrelations,
-} from "../../../src/analysis/intervals/exact-clustered.ts";
-import { saddlepointChance } from "../../../src/analysis/intervals/saddlepoint-chance.ts";
-import { missChances } from "../../../src/analysis/plan/miss-chances.ts";
+} from "../../../src/statistics/beta-binomial-interval.ts";
+import { clopperPearsonBounds } from "../../../src/statistics/clopper-pearson.ts";
+import {
+  type ClusterSizes,
+  chanceOfAtMost,
+  rememberingChances,
+} from "../../../src/statistics/cluster-total.ts";
+import { missChances } from "../../../src/statistics/miss-chances.ts";
+import { saddlepointChance } from "../../../src/statistics/saddlepoint-chance.ts";
 import { alike, type Cluster, layoutOf } from "./layouts.ts";
 
 const clusters = fc.array(

@@ -1,7 +1,7 @@
-import type { ClusterSums } from "../../../src/analysis/cluster-sums.ts";
-import { clusterSums } from "../../../src/analysis/cluster-sums.ts";
-import type { ClusteredCounts } from "../../../src/analysis/effective-sample.ts";
-import type { MissLayout } from "../../../src/analysis/intervals/exact-clustered.ts";
+import type { MissLayout } from "../../../src/statistics/beta-binomial-interval.ts";
+import type { ClusterSums } from "../../../src/statistics/cluster-sums.ts";
+import { clusterSums } from "../../../src/statistics/cluster-sums.ts";
+import type { ClusteredCounts } from "../../../src/statistics/effective-sample.ts";
 
 /** A cluster as its presentations and its misses. */
 export type Cluster = [size: number, misses: number];

@@ -1,18 +1,18 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { clusterSums } from "../../../src/analysis/cluster-sums.ts";
 import { clusteredRate } from "../../../src/analysis/estimate.ts";
 import { faultLayouts } from "../../../src/analysis/plan/fault-layouts.ts";
 import { fewestPasses } from "../../../src/analysis/plan/fewest-passes.ts";
 import { layoutVerdicts } from "../../../src/analysis/plan/layout-verdicts.ts";
-import { missChances } from "../../../src/analysis/plan/miss-chances.ts";
-import { normalChance } from "../../../src/analysis/plan/normal-chance.ts";
 import { passesForChance } from "../../../src/analysis/plan/passes-for-chance.ts";
 import { fewestPairs, plannedState } from "../../../src/analysis/plan/planned-walk.ts";
 import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
 import { onePassChances, stateChances } from "../../../src/analysis/plan/state-chances.ts";
 import { rateState } from "../../../src/analysis/state.ts";
+import { clusterSums } from "../../../src/statistics/cluster-sums.ts";
+import { missChances } from "../../../src/statistics/miss-chances.ts";
+import { normalChance } from "../../../src/statistics/normal-chance.ts";
 import { oneTagWalk, plannedWalk } from "./planned.ts";
 
 const rates = fc.double({ min: 0, max: 1, noNaN: true });

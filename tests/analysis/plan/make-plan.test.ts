@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
-import { missChances } from "../../../src/analysis/plan/miss-chances.ts";
 import { cellCounts, planCells } from "../../../src/analysis/plan/plan-cells.ts";
-import type { Plan } from "../../../src/intake/facility.ts";
+import type { Plan } from "../../../src/model/facility.ts";
+import { missChances } from "../../../src/statistics/miss-chances.ts";
 import { criterion, facility, walked } from "../walked.ts";
 
 const plan = (said: Partial<Plan> = {}): Plan => ({

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
 import { tagsCounted } from "../../../src/analysis/plan/tags-counted.ts";
-import type { Plan } from "../../../src/intake/facility.ts";
+import type { Plan } from "../../../src/model/facility.ts";
 import { criterion, facility, walked } from "../walked.ts";
 
 const plan: Plan = {

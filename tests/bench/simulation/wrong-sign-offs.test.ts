@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { countsByPass, logitFor, seededStream, walker } from "../../../bench/simulation/walk-model.ts";
 import { wrongSignOffs } from "../../../bench/simulation/wrong-sign-offs.ts";
-import { clusterSums } from "../../../src/analysis/cluster-sums.ts";
+import { clusterSums } from "../../../src/statistics/cluster-sums.ts";
 
 const model = { passes: 20, tags: 40, trueRate: 0.97, passScatter: 1, tagScatter: 1 };
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { airInterfaceCrc } from "../../../src/analysis/codes/air-interface-crc.ts";
-import { codeShapes } from "../../../src/intake/describe/code-shapes.ts";
+import { airInterfaceCrc } from "../../../src/codes/air-interface-crc.ts";
+import { codeShapes } from "../../../src/intake/reader-log/describe/code-shapes.ts";
 
 const epcs = Array.from(
   { length: 12 },

@@ -5,9 +5,12 @@ import { gzipSync } from "node:zlib";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { parse } from "yaml";
-import { describeLog } from "../../../src/intake/describe/describe-log.ts";
-import { descriptionText } from "../../../src/intake/describe/description-text.ts";
-import { type LogDescription, UnreadableLog } from "../../../src/intake/describe/log-description.ts";
+import { describeLog } from "../../../src/intake/reader-log/describe/describe-log.ts";
+import { descriptionText } from "../../../src/intake/reader-log/describe/description-text.ts";
+import {
+  type LogDescription,
+  UnreadableLog,
+} from "../../../src/intake/reader-log/describe/log-description.ts";
 import { readerLogSchema } from "../../../src/intake/reader-log-schema.ts";
 
 let room: string;

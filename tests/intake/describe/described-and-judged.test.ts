@@ -2,10 +2,10 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import { airInterfaceCrc } from "../../../src/analysis/codes/air-interface-crc.ts";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
-import { describeLog } from "../../../src/intake/describe/describe-log.ts";
+import { airInterfaceCrc } from "../../../src/codes/air-interface-crc.ts";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
+import { describeLog } from "../../../src/intake/reader-log/describe/describe-log.ts";
 import { errors, inFolder } from "../folder.ts";
 
 const yaml = `name: Depot

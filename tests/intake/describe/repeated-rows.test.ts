@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { RepeatedRows } from "../../../src/intake/describe/repeated-rows.ts";
+import { RepeatedRows } from "../../../src/intake/reader-log/describe/repeated-rows.ts";
 
 it("rows that occurred before are counted as a set of texts counts them", () => {
   fc.assert(

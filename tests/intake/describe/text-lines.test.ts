@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { walkLines } from "../../../src/intake/describe/text-lines.ts";
+import { walkLines } from "../../../src/intake/reader-log/describe/text-lines.ts";
 
 async function* pieces(bytes: Buffer, size: number): AsyncGenerator<Buffer> {
   for (let at = 0; at < bytes.length; at += size) yield bytes.subarray(at, at + size);

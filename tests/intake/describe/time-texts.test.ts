@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { plainNumber, timeOf, timeStyleOf } from "../../../src/intake/describe/time-texts.ts";
+import { plainNumber, timeOf, timeStyleOf } from "../../../src/intake/reader-log/describe/time-texts.ts";
 
 const atUs = 1_779_350_400_000_000;
 

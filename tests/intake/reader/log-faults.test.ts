@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { noHundredths } from "../../../src/intake/reader/reader-log.ts";
+import { noHundredths } from "../../../src/intake/reader-log/reader-log.ts";
 import { codeA, codeB, counts, header, heard, readFiles, row, spec, startUs, told } from "./log-folder.ts";
 
 const lines = (...rows: string[]) => `${rows.join("\n")}\n`;

@@ -1,15 +1,15 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import type { Problem } from "../../../src/intake/problem.ts";
 import { ProblemList } from "../../../src/intake/problem-list.ts";
-import { readReaderLogs } from "../../../src/intake/reader/read-reader-logs.ts";
+import { readReaderLogs } from "../../../src/intake/reader-log/read-reader-logs.ts";
 import type {
   PassWindow,
   ReaderLogSpec,
   ReaderLogs,
   WalkSession,
-} from "../../../src/intake/reader/reader-log.ts";
+} from "../../../src/intake/reader-log/reader-log.ts";
+import type { Problem } from "../../../src/model/problem.ts";
 
 /** 2026-05-21 08:00:00 UTC, in microseconds. */
 export const startUs = Date.UTC(2026, 4, 21, 8) * 1000;

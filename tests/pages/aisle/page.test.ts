@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Result } from "../../../src/analysis/result.ts";
+import type { Result } from "../../../src/model/result.ts";
 import { walkData } from "../../../src/pages/aisle/walk-data.ts";
 import { aislePages } from "../../../src/pages/aisle.ts";
 import { cautions } from "../../../src/pages/cautions.ts";

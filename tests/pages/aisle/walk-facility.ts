@@ -1,8 +1,8 @@
 import { mkdir, mkdtemp, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Result } from "../../../src/analysis/result.ts";
 import { judgeAll } from "../../../src/commands/facility-source.ts";
+import type { Result } from "../../../src/model/result.ts";
 
 /** The tags of the load, which differ in their last four digits. */
 export const cage = Array.from(

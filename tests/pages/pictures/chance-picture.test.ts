@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
-import type { Sense } from "../../../src/intake/facility.ts";
+import type { Sense } from "../../../src/model/facility.ts";
 import { chancePicture } from "../../../src/pages/pictures/chance-picture.ts";
 import { textWidth } from "../../../src/pages/pictures/text-fit.ts";
 import { plannedWalk } from "../../analysis/plan/planned.ts";

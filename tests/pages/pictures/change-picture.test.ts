@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { Change } from "../../../src/analysis/comparison/comparison.ts";
+import type { Change } from "../../../src/model/comparison.ts";
 import { changeMark, changeSign } from "../../../src/pages/pictures/change-mark.ts";
 import { changePicture } from "../../../src/pages/pictures/change-picture.ts";
 import type { ChangeRow } from "../../../src/pages/pictures/change-rows.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { Estimate, State } from "../../../src/analysis/result.ts";
+import type { Estimate, State } from "../../../src/model/result.ts";
 import { findingRow } from "../../../src/pages/finding-rows.ts";
 import { dbmAxis, evenRateAxis, fromZeroAxis, stretchedRateAxis } from "../../../src/pages/pictures/axis.ts";
 import { conditionGridPicture } from "../../../src/pages/pictures/condition-grid.ts";

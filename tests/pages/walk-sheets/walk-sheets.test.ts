@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
-import type { Result } from "../../../src/analysis/result.ts";
+import type { Result } from "../../../src/model/result.ts";
 import { walkLogs } from "../../../src/pages/walk-sheets/walk-log.ts";
 import { walkSheetPages } from "../../../src/pages/walk-sheets/walk-sheet.ts";
 import { errors, type Files, read, readSound } from "../../intake/folder.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Change, Comparison } from "../../../src/analysis/comparison/comparison.ts";
+import type { Change, Comparison } from "../../../src/model/comparison.ts";
 import {
   comparisonReasonSentence,
   comparisonSentence,

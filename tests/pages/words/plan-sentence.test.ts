@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
-import type { Facility, Plan } from "../../../src/intake/facility.ts";
+import type { Facility, Plan } from "../../../src/model/facility.ts";
 import {
   criterionPlaces,
   planBasisSentence,

@@ -1,18 +1,18 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { idleRate } from "../../../src/analysis/idle-rate.ts";
-import type { Finding, State } from "../../../src/analysis/result.ts";
-import { concessionSentence } from "../../../src/pages/words/concession-sentence.ts";
-import { dateText, momentText } from "../../../src/pages/words/dates.ts";
-import { findingSentence, withVoidsSentence } from "../../../src/pages/words/finding-sentence.ts";
-import { groupText } from "../../../src/pages/words/groups.ts";
 import {
   countedInWords,
   countText,
   decimalText,
   joined,
   statedNumber,
-} from "../../../src/pages/words/numbers.ts";
+} from "../../../src/model/number-words.ts";
+import type { Finding, State } from "../../../src/model/result.ts";
+import { concessionSentence } from "../../../src/pages/words/concession-sentence.ts";
+import { dateText, momentText } from "../../../src/pages/words/dates.ts";
+import { findingSentence, withVoidsSentence } from "../../../src/pages/words/finding-sentence.ts";
+import { groupText } from "../../../src/pages/words/groups.ts";
 import { problemPlace, problemSentence } from "../../../src/pages/words/problem-sentence.ts";
 import {
   dbmFigures,

@@ -1,0 +1,44 @@
+import { bestShift, type ClockShift } from "../reader-log/clock-shift.ts";
+import { clockSentence } from "../reader-log/describe/clock-sentence.ts";
+import type { PassWindow, ReaderLogSpec, ReaderLogs } from "../reader-log/reader-log.ts";
+import type { YamlReporter } from "../yaml/reporter.ts";
+
+/** Two shifts nearer to each other than this are of one clock: each is good to about a second. */
+const sameClockS = 2;
+
+/**
+ * Where most reads of a read point miss its passes and a constant shift would bring them in, says so, with the shift. It
+ * suggests; nothing is shifted.
+ */
+export function remarkOnClocks(
+  specs: ReaderLogSpec[],
+  windows: PassWindow[],
+  logs: ReaderLogs,
+  report: YamlReporter,
+): void {
+  const shifts = new Map<string, ClockShift>();
+  for (const point of new Set(logs.doubtfulSeconds.map(({ readPoint }) => readPoint))) {
+    const shift = bestShift({
+      windows: windows
+        .filter(({ readPoint }) => readPoint === point)
+        .map(({ fromUs, toUs }) => ({ fromS: fromUs / 1e6, toS: toUs / 1e6 })),
+      reads: logs.doubtfulSeconds
+        .filter(({ readPoint }) => readPoint === point)
+        .map(({ second, reads }) => ({ atS: second + 0.5, count: reads })),
+    });
+    if (shift !== null) shifts.set(point, shift);
+  }
+  const walked = new Set(windows.map(({ readPoint }) => readPoint));
+  for (const [point, shift] of shifts) {
+    const index = specs.findIndex((spec) => pointsOf(spec).includes(point));
+    const shared = pointsOf(specs[index]!).some(
+      (other) => walked.has(other) && Math.abs((shifts.get(other)?.shiftS ?? 0) - shift.shiftS) > sameClockS,
+    );
+    const { found, expected, advice } = clockSentence(shift, specs[index]!.clockOffsetS, shared);
+    report.warning(["reader_logs", index], "clock-shifted", `at ${point}: ${found}`, expected, advice);
+  }
+}
+
+function pointsOf({ readPoint }: ReaderLogSpec): string[] {
+  return readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values);
+}

@@ -1,0 +1,34 @@
+import type { IdleCounts } from "../analysis/idle-rate.ts";
+import type { Criterion } from "../model/facility.ts";
+import type { Matcher } from "../model/matching-rows.ts";
+import type { PassLog } from "../model/pass-log.ts";
+import type { Remark } from "../model/remark.ts";
+import type { ClusteredCounts } from "../statistics/effective-sample.ts";
+import type { Levels } from "../statistics/order-statistic.ts";
+
+/** The rows that a figure looks at. */
+export interface Selection {
+  log: PassLog;
+  readPoint: string;
+  round: string;
+  /** Row numbers of one read point in one round. */
+  rows: Int32Array;
+  match: Matcher;
+  /** Whether void passes are counted in. */
+  withVoids: boolean;
+}
+
+/** What a measure found in a selection: counts, before any interval is made of them. */
+export type Evidence = { passes: number; remarks: Remark[] } & (
+  | { kind: "presentations"; counts: ClusteredCounts }
+  | { kind: "passes"; k: number; n: number }
+  | { kind: "levels"; levels: Levels; quantile: number }
+  | { kind: "minutes"; counts: IdleCounts }
+);
+
+/** A measure: what it counts and how it gathers it. One file a measure, listed in `measures/catalogue.ts`. */
+export interface Measure {
+  /** The unit of n, in the plural. */
+  unit: "presentations" | "passes" | "bystander presentations" | "idle minutes";
+  gather(selection: Selection, criterion: Pick<Criterion, "quantile" | "observed" | "expected">): Evidence;
+}

@@ -1,0 +1,49 @@
+import { Match } from "../model/matching-rows.ts";
+import { Role } from "../model/pass-log.ts";
+import type { Selection } from "./evidence.ts";
+
+/** What one pass amounts to over the rows that a selection takes of it. */
+export interface PassTally {
+  pass: number;
+  presented: number;
+  read: number;
+  /** Codes heard that were not presented. */
+  strays: number;
+}
+
+/**
+ * One tally a pass with a matching row, in the order walked. A stray of unknown condition counts with its pass where
+ * another row of the pass matches.
+ */
+export function tallyPasses(selection: Selection): PassTally[] {
+  const { log, rows, match, withVoids } = selection;
+  const { pass, role, presentations, reads } = log.rows;
+  const tallies = new Map<number, PassTally>();
+  const unplaced = new Map<number, number>();
+  for (const row of rows) {
+    const number = pass[row]!;
+    if (!withVoids && log.passes[number]!.voidReason !== null) continue;
+    const answer = match(row);
+    if (answer === Match.no) continue;
+    const heardUninvited = role[row] === Role.notPresented || role[row] === Role.stray ? reads[row]! : 0;
+    if (answer === Match.unplaced) {
+      unplaced.set(number, (unplaced.get(number) ?? 0) + heardUninvited);
+      continue;
+    }
+    let tally = tallies.get(number);
+    if (tally === undefined) {
+      tally = { pass: number, presented: 0, read: 0, strays: log.passes[number]!.tallyStrays ?? 0 };
+      tallies.set(number, tally);
+    }
+    tally.strays += heardUninvited;
+    if (role[row] === Role.presented) {
+      tally.presented += presentations[row]!;
+      tally.read += reads[row]!;
+    }
+  }
+  for (const [number, strays] of unplaced) {
+    const tally = tallies.get(number);
+    if (tally !== undefined) tally.strays += strays;
+  }
+  return [...tallies.values()].sort((a, b) => a.pass - b.pass);
+}

@@ -52,7 +52,7 @@ export interface Plan {
   readPoints: string[];
 }
 
-export type IntervalName = "wilson" | "exact" | "exact-clustered" | "any-time";
+export type IntervalName = "wilson" | "exact" | "beta-binomial" | "any-time";
 
 export interface Report {
   number: string;

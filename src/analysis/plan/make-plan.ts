@@ -1,13 +1,6 @@
-import type { Criterion, Facility, MeasureId, Plan, Sense } from "../../model/facility.ts";
+import type { Criterion, Facility, MeasureId, Plan } from "../../model/facility.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
-import type {
-  FacilityPlan,
-  PassesForChance,
-  PlanCell,
-  PlannedFinding,
-  PlannedReadPoint,
-  RiskCurve,
-} from "../../model/plan.ts";
+import type { FacilityPlan, PlanCell, PlannedFinding } from "../../model/plan.ts";
 import { missChances } from "../../statistics/miss-chances.ts";
 import { criterionGroups, type Group } from "../criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";

@@ -1,4 +1,4 @@
-import type { PassesForChance, StateChances } from "../../model/plan.ts";
+import type { PassesForChance } from "../../model/plan.ts";
 import { faultLayouts } from "./fault-layouts.ts";
 import { fewestPasses, mostPasses } from "./fewest-passes.ts";
 import { layoutVerdicts } from "./layout-verdicts.ts";

@@ -1,15 +1,7 @@
 import type { Facility } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
-import type {
-  CellState,
-  CellWalked,
-  FacilityPlan,
-  PlanCell,
-  PlannedReadPoint,
-  PlannedRoute,
-  PlanResult,
-} from "../../model/plan.ts";
+import type { CellState, CellWalked, PlannedReadPoint, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { RowIndex } from "../row-index.ts";
 import { makePlan } from "./make-plan.ts";
 import { walkOrder } from "./walk-order.ts";

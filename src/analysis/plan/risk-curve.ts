@@ -1,4 +1,4 @@
-import type { RiskCurve, RiskPoint, StateChances } from "../../model/plan.ts";
+import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
 import { layoutVerdicts } from "./layout-verdicts.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 import { laidOutTo, stateChances } from "./state-chances.ts";

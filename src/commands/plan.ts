@@ -1,6 +1,7 @@
-import { type PlanResult, planResult } from "../analysis/plan/plan-result.ts";
+import { planResult } from "../analysis/plan/plan-result.ts";
 import { indexRows } from "../analysis/row-index.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
+import type { PlanResult } from "../model/plan.ts";
 import type { Problem } from "../model/problem.ts";
 import { readAll, type Source } from "./facility-source.ts";
 import { planLines } from "./plan-lines.ts";

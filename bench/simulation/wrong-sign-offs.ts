@@ -7,7 +7,7 @@ import { rememberingChances } from "../../src/statistics/cluster-total.ts";
 import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 
-export const rules = ["naive Wilson", "wilson", "exact", "exact-clustered", "any-time, every pass"] as const;
+export const rules = ["naive Wilson", "wilson", "exact", "beta-binomial", "any-time, every pass"] as const;
 type Rule = (typeof rules)[number];
 
 export interface WrongSignOffs {
@@ -59,7 +59,7 @@ export function wrongSignOffs(
     }
     if (naiveExact(counts)) {
       if (isMet(clusteredRate(counts, exact))) met.exact += 1;
-      if (clusteredMet(counts)) met["exact-clustered"] += 1;
+      if (clusteredMet(counts)) met["beta-binomial"] += 1;
     }
     if (looks.some((look) => naiveExact(look) && anyTimeMet(look))) met["any-time, every pass"] += 1;
   }

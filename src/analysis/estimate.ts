@@ -19,13 +19,13 @@ export interface Basis {
 const intervals: Record<IntervalName, (p: number, n: number, confidence: number) => Bounds> = {
   wilson: wilsonBounds,
   exact: clopperPearsonBounds,
-  "exact-clustered": clopperPearsonBounds,
+  "beta-binomial": clopperPearsonBounds,
   "any-time": anyTimeBounds,
 };
 
 /**
  * The interval of the chosen kind on a proportion `p` and its effective sample `n` > 0. Of independent observations the
- * `exact-clustered` one is Clopper-Pearson.
+ * `beta-binomial` one is Clopper-Pearson.
  */
 export function boundsOf(p: number, n: number, basis: Basis): Bounds {
   return intervals[basis.interval](p, n, basis.confidence);
@@ -33,12 +33,12 @@ export function boundsOf(p: number, n: number, basis: Basis): Bounds {
 
 /**
  * A rate of `k` in `n` whose presentations lie in passes and on tags, with the interval that its effective sample
- * allows. `exact-clustered` works on the clusters themselves, and its effective sample is read off the result; that of
+ * allows. `beta-binomial` works on the clusters themselves, and its effective sample is read off the result; that of
  * `any-time` depends on the rate under test, and the one at its lower end is given. n = 0 gives an estimate without
  * value or bounds. Example: 588 of 600 with nothing clustered at 95 % is 0.98, 0.9654 to 0.9885 (computed).
  */
 export function clusteredRate(counts: ClusteredCounts, basis: Basis): Estimate {
-  if (basis.interval === "exact-clustered" && counts.n > 0) {
+  if (basis.interval === "beta-binomial" && counts.n > 0) {
     const bounds = clusteredBounds(counts, basis);
     return estimate(counts.k, counts.n, worthOf(counts, bounds, basis.confidence), bounds, basis);
   }

@@ -1,17 +1,8 @@
 import { sampleVariance } from "simple-statistics";
+import type { IdleCounts } from "../measures/evidence.ts";
 import type { Estimate } from "../model/estimate.ts";
 import { poissonBounds } from "../statistics/poisson.ts";
 import type { Bounds } from "../statistics/wilson.ts";
-
-/** What was heard while nothing was presented. */
-export interface IdleCounts {
-  /** Tags heard, each counted once in every clock minute that heard it. */
-  tags: number;
-  /** How long nothing was presented, in minutes; not whole. */
-  minutes: number;
-  /** Tags by clock minute, the silent minutes included; the order carries no meaning. */
-  byMinute: number[];
-}
 
 /**
  * How much more the minutes differ from each other than chance alone would have it: the variance of the tags a minute

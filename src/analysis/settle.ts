@@ -32,7 +32,7 @@ export function furtherForRate(estimate: Estimate, sense: Sense, limit: number, 
 }
 
 /**
- * The same by the `exact-clustered` interval, which looks at the clusters themselves: the further presentations are taken
+ * The same by the `beta-binomial` interval, which looks at the clusters themselves: the further presentations are taken
  * to lie as `walkedOn` has it.
  * Example: 20 passes of 40, each tag presented once, nothing missed, at least 0.99 at 95 %: 52 further ones, into the
  * 22nd pass (computed).

@@ -8,7 +8,7 @@ import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
  * For `at-least`: met where the lower bound reaches the limit; not met where the upper bound stays below it and the
  * Clopper-Pearson upper bound does too; otherwise undecided. `at-most` is the mirror. Compared unrounded.
  * The second condition is there because a single miss in a short walk happens to a good read point: 16 of 17 has a
- * Wilson upper bound of 0.9896, below 0.99, and a Clopper-Pearson one of 0.9985 (computed). An `exact-clustered` bound
+ * Wilson upper bound of 0.9896, below 0.99, and a Clopper-Pearson one of 0.9985 (computed). An `beta-binomial` bound
  * is never nearer than the Clopper-Pearson one of all n, nor an `any-time` one than that of its own sample, so there is
  * nothing to ask twice.
  */
@@ -16,7 +16,7 @@ export function rateState(estimate: Estimate, sense: Sense, limit: number): Stat
   const { value, lower, upper, effectiveN, confidence } = estimate;
   if (value === null || lower === null || upper === null || effectiveN === null) return "untested";
   const exact = () =>
-    estimate.method === "exact-clustered" || estimate.method === "any-time"
+    estimate.method === "beta-binomial" || estimate.method === "any-time"
       ? { lower, upper }
       : clopperPearsonBounds(value, effectiveN, confidence);
   if (sense === "at-least") {

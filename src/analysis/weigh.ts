@@ -71,7 +71,7 @@ function furtherOf(evidence: Evidence, estimate: Estimate, limit: Limit, basis: 
     case "minutes":
       return furtherForMinutes(estimate, limit.limit);
     case "presentations":
-      if (basis.interval === "exact-clustered")
+      if (basis.interval === "beta-binomial")
         return furtherForCounts(evidence.counts, limit.sense, limit.limit, basis);
       return furtherForRate(
         basis.interval === "any-time" ? heldAt(limit.limit, evidence.counts, estimate, basis) : estimate,

@@ -1,4 +1,3 @@
-import { isSpreadsheetNumber } from "../intake/pass-log/cells.ts";
 import { type CodeRefusal, refusal } from "./code-refusal.ts";
 
 /** Upper-case hexadecimal digits, whole bytes of them; or a label; or why it is neither. */
@@ -65,4 +64,9 @@ function joined(text: string): string | null {
   if (!bytes.every((group) => /^(?:[0-9A-Fa-f]{2})+$/.test(group))) return null;
   const digits = bytes.join("").toUpperCase();
   return digits.length >= fewestEpcDigits ? digits : null;
+}
+
+/** What a spreadsheet makes of a long code that it took for a number: 3.08E+23. Hexadecimal 30E1 is none. */
+export function isSpreadsheetNumber(code: string): boolean {
+  return /^[-+]?\d+(?:[.,]\d*)?[eE][-+]\d+$/.test(code) || /^[-+]?\d+[.,]\d+[eE]\d+$/.test(code);
 }

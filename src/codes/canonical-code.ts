@@ -1,4 +1,4 @@
-import type { EpcForm } from "../intake/reader-log/reader-log.ts";
+import type { EpcForm } from "../model/facility.ts";
 import { bareHex, emptyCell, fewestEpcDigits } from "./bare-hex.ts";
 import { base64Hex } from "./base64-hex.ts";
 import { type CodeRefusal, refusal } from "./code-refusal.ts";

@@ -1,5 +1,5 @@
-import type { PlannedRoute, PlanResult } from "../analysis/plan/plan-result.ts";
 import type { Facility } from "../model/facility.ts";
+import type { PlannedRoute, PlanResult } from "../model/plan.ts";
 import { type CriterionSize, criterionSizes } from "../pages/plan/plan-sizes.ts";
 import {
   criterionPlaces,

@@ -1,5 +1,5 @@
-import type { PlanResult } from "../analysis/plan/plan-result.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
+import type { PlanResult } from "../model/plan.ts";
 import type { Problem } from "../model/problem.ts";
 import { type Command, ExitStatus } from "./command.ts";
 import { problemLines, progressOn, refusalAdvice } from "./lines.ts";

@@ -146,8 +146,8 @@ export const facilitySchema = z.strictObject({
   witnessed_by: optional(z.array(party), "Who witnessed the passes."),
   confidence: optional(z.number(), "Two-sided confidence of every interval; 0.95 where left out."),
   interval: optional(
-    z.enum(["wilson", "exact", "exact-clustered", "any-time"]),
-    "The interval for rates; wilson where left out, exact is Clopper-Pearson, exact-clustered holds where passes or tags differ more than assumed, any-time however often one looks.",
+    z.enum(["wilson", "exact", "beta-binomial", "any-time"]),
+    "The interval for rates; wilson where left out, exact is Clopper-Pearson, beta-binomial holds where passes or tags differ more than assumed, any-time however often one looks.",
   ),
   miss_correlation: optional(
     z.number(),
@@ -208,4 +208,9 @@ export function facilityJsonSchema(): SchemaNode {
     },
   });
   return { ...schema, title: "facility.yaml", description: "One facility whose read points are tested." };
+}
+
+/** The file that editors complete and check facility.yaml with. */
+export function facilitySchemaText(): string {
+  return `${JSON.stringify(facilityJsonSchema(), null, 2)}\n`;
 }

@@ -1,5 +1,6 @@
 import { byCodePoint, stableBy } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
+import type { FullText } from "./problems/problem.ts";
 
 /** How many problems of one kind in one file are listed; the rest are counted. */
 const mostOfAKind = 50;
@@ -19,6 +20,12 @@ export interface Finding {
   expected: string;
   advice: string;
 }
+
+/** Where something stands: in a file as a whole, at a line of it, or at a record of a CSV file. */
+export type Place =
+  | { file: string | null; line?: undefined; record?: undefined }
+  | { file: string; line: number; column: number; record?: undefined }
+  | ({ file: string; line?: undefined } & CsvPlace);
 
 interface Entry {
   problem: Problem;
@@ -42,6 +49,12 @@ export class ProblemList {
 
   get hasErrors(): boolean {
     return this.#errors > 0;
+  }
+
+  report(place: Place, problem: FullText): void {
+    if (place.record !== undefined) {
+      this.#keep(place.file, problem, null, { record: place.record, field: place.field });
+    } else this.#keep(place.file, problem, place.line === undefined ? null : place, null);
   }
 
   /** Something at a known line, or about a file as a whole. */

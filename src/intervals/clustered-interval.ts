@@ -12,14 +12,14 @@ import { chanceOfAtMost, type TotalChance } from "../statistics/cluster-total.ts
 import { type ClusteredCounts, countingDimensions } from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";
 
-/** What every `exact-clustered` interval is made with; see `Basis`. */
+/** What every `beta-binomial` interval is made with; see `Basis`. */
 interface Settings {
   confidence: number;
   missCorrelation: number;
 }
 
 /**
- * The `exact-clustered` interval of a read rate: the widest of the Clopper-Pearson one on all n and of those that the
+ * The `beta-binomial` interval of a read rate: the widest of the Clopper-Pearson one on all n and of those that the
  * passes, and the tags, give by `missRateBounds` where they count.
  *
  * n > 0. With nothing clustered it is the Clopper-Pearson interval itself. k = n has upper exactly 1, k = 0 lower exactly 0.
@@ -39,7 +39,7 @@ export function clusteredBounds(counts: ClusteredCounts, { confidence, missCorre
 }
 
 /**
- * What the `exact-clustered` interval shows of a limit, without working the interval out: its lower end reaches the limit
+ * What the `beta-binomial` interval shows of a limit, without working the interval out: its lower end reaches the limit
  * just where so few misses, or fewer, would be no likelier than alpha/2 if the limit were the true rate. The upper end
  * likewise. That is the rule of `rateState`; a plan asks it thousands of times.
  */
@@ -96,7 +96,7 @@ function squaresOf({ sizeSquares, missTimesSize, missSquares }: ClusterSums, ofR
 }
 
 /**
- * How many independent presentations would give the same limit by Clopper and Pearson: what `exact-clustered` reports as
+ * How many independent presentations would give the same limit by Clopper and Pearson: what `beta-binomial` reports as
  * its effective sample. The limit is the lower end, or the upper one where less than half was read. At most n, and n
  * itself where nothing is clustered. Example: 22 passes of 40 without a miss at a lower end of 0.99031 are worth
  * 378.8 (computed).

@@ -1,4 +1,3 @@
-import type { IdleCounts } from "../analysis/idle-rate.ts";
 import type { Criterion } from "../model/facility.ts";
 import type { Matcher } from "../model/matching-rows.ts";
 import type { PassLog } from "../model/pass-log.ts";
@@ -16,6 +15,16 @@ export interface Selection {
   match: Matcher;
   /** Whether void passes are counted in. */
   withVoids: boolean;
+}
+
+/** What was heard while nothing was presented. */
+export interface IdleCounts {
+  /** Tags heard, each counted once in every clock minute that heard it. */
+  tags: number;
+  /** How long nothing was presented, in minutes; not whole. */
+  minutes: number;
+  /** Tags by clock minute, the silent minutes included; the order carries no meaning. */
+  byMinute: number[];
 }
 
 /** What a measure found in a selection: counts, before any interval is made of them. */

@@ -1,5 +1,3 @@
-import type { ReaderLogSpec } from "../intake/reader-log/reader-log.ts";
-
 /** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
 export interface Facility {
   /** The folder's name. */
@@ -54,7 +52,7 @@ export interface Plan {
   readPoints: string[];
 }
 
-export type IntervalName = "wilson" | "exact" | "exact-clustered" | "any-time";
+export type IntervalName = "wilson" | "exact" | "beta-binomial" | "any-time";
 
 export interface Report {
   number: string;
@@ -165,3 +163,42 @@ export interface FloorPlan {
   depthMetres: number;
   areas: { name: string; x: number; y: number; width: number; height: number }[];
 }
+
+/** One entry of `reader_logs` in facility.yaml: which files, in which dialect, of which read point. */
+export interface ReaderLogSpec {
+  /** Paths relative to the facility's folder, with `/`; `*` stands for any run of characters inside a name. */
+  files: string[];
+  /** One read point for the whole file, or a column whose values name it. */
+  readPoint:
+    | { kind: "fixed"; readPoint: string }
+    | { kind: "column"; column: ColumnName; values: Record<string, string> };
+  columns: {
+    time: ColumnName;
+    epc: ColumnName;
+    antenna: ColumnName | null;
+    rssi: ColumnName | null;
+    /** How many reads a row stands for; one where left out. */
+    count: ColumnName | null;
+  };
+  time: {
+    unit: "iso" | "s" | "ms" | "us" | "ns";
+    /** IANA name, for times that state no offset; null means UTC where the unit is a count, the facility's zone where it is text. */
+    zone: string | null;
+    /** strftime pattern for odd texts, null for ISO 8601. */
+    format: string | null;
+  };
+  rssiUnit: "dBm" | "cdBm";
+  /** Null for a comma (a tab in .tsv). */
+  delimiter: string | null;
+  decimal: "." | ",";
+  header: "yes" | "no" | "commented";
+  /** Seconds added to the reader's clock to give the pass sheet's. */
+  clockOffsetS: number;
+  epcForm: EpcForm;
+}
+
+/** A column's name, or its number from 1 where the file has no header. */
+type ColumnName = string | number;
+
+/** How a code is written: plain hexadecimal, with the PC word before it, with the CRC behind it too, or base64. */
+export type EpcForm = "hex" | "pc-epc" | "pc-epc-crc" | "base64";

@@ -1,4 +1,3 @@
-import type { PlanResult } from "../analysis/plan/plan-result.ts";
 import type { Comparison } from "./comparison.ts";
 import type { Estimate, State } from "./estimate.ts";
 import type {
@@ -16,6 +15,7 @@ import type {
 } from "./facility.ts";
 import type { HeardSummary } from "./heard.ts";
 import type { InputFile, PassForm } from "./pass-log.ts";
+import type { PlanResult } from "./plan.ts";
 import type { Problem } from "./problem.ts";
 import type { Remark } from "./remark.ts";
 

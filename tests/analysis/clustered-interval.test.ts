@@ -11,7 +11,7 @@ import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
 import { alike, type Cluster, oncePresented, sumsOf } from "./intervals/layouts.ts";
 import { plannedWalk } from "./plan/planned.ts";
 
-const basis: Basis = { confidence: 0.95, interval: "exact-clustered", missCorrelation: 0.02 };
+const basis: Basis = { confidence: 0.95, interval: "beta-binomial", missCorrelation: 0.02 };
 
 /** Passes by tags, the same tags in every pass; true is read. */
 function walked(reads: boolean[][]): ClusteredCounts {
@@ -32,7 +32,7 @@ const walks = fc
     }),
   );
 
-describe("the exact-clustered interval", () => {
+describe("the beta-binomial interval", () => {
   it("of 22 passes of 40 without a miss just shows 99 %, of 21 does not", () => {
     const of = (passes: number) => clusteredRate(oncePresented(alike(passes, 40, [])), basis);
     expect(of(22).lower).toBeCloseTo(0.99031, 5);
@@ -40,7 +40,7 @@ describe("the exact-clustered interval", () => {
     expect(of(22).effectiveN).toBeCloseTo(378.8, 1);
     expect(of(22).designEffect).toBeCloseTo(880 / 378.847, 3);
     expect(of(21).lower).toBeLessThan(0.99);
-    expect(of(22).method).toBe("exact-clustered");
+    expect(of(22).method).toBe("beta-binomial");
   });
 
   it("is Clopper-Pearson to the digit where nothing is clustered, and for passes", () => {
@@ -132,7 +132,7 @@ describe("the exact-clustered interval", () => {
   });
 });
 
-describe("the state by the exact-clustered interval", () => {
+describe("the state by the beta-binomial interval", () => {
   it("is found without the interval as it is with it", () => {
     fc.assert(
       fc.property(walks, fc.double({ min: 0.02, max: 0.98, noNaN: true }), (reads, limit) => {

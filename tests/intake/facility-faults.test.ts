@@ -75,6 +75,13 @@ describeYamlFaults("facility.yaml", [
     says: /Did you mean "wilson"/,
   },
   {
+    claim: "the former name of an interval is refused with its new one",
+    change: ["", "interval: exact-clustered\n"],
+    code: "value-not-allowed",
+    at: "exact-clustered",
+    says: /Write beta-binomial, its name since version 0\.2\.0\./,
+  },
+  {
     claim: "a time zone nobody knows gets the suggestion",
     change: ["Europe/Dublin", "Europe/Dubln"],
     code: "time-zone-unknown",

@@ -60,13 +60,13 @@ describe("the method page", () => {
   });
 
   it("names the interval that is used", () => {
-    for (const interval of ["wilson", "exact", "exact-clustered", "any-time"] as const) {
+    for (const interval of ["wilson", "exact", "beta-binomial", "any-time"] as const) {
       const result = { ...sampleResult, basis: { ...sampleResult.basis, interval } };
       const words = wordsOf(renderPage(methodPage(result)));
       expect(words).toContain(intervalWords[interval].used);
       const used = words.split("This report uses it.").length - 1;
-      expect(used).toBe(interval === "any-time" || interval === "exact-clustered" ? 1 : 0);
-      expect(words.includes("is read off the result")).toBe(interval === "exact-clustered");
+      expect(used).toBe(interval === "any-time" || interval === "beta-binomial" ? 1 : 0);
+      expect(words.includes("is read off the result")).toBe(interval === "beta-binomial");
       expect(words.includes("is the one at its lower bound")).toBe(interval === "any-time");
     }
   });
@@ -85,7 +85,7 @@ describe("the method page", () => {
       expect(prices).toEqual({
         wilson: passes("wilson"),
         exact: passes("exact"),
-        clustered: passes("exact-clustered"),
+        clustered: passes("beta-binomial"),
         anyTime: passes("any-time"),
         raised: passes("wilson", 0.1),
       });

@@ -1,54 +1,15 @@
-import type { Criterion, Facility, MeasureId, Plan, Sense } from "../../model/facility.ts";
+import type { Criterion, Facility, MeasureId, Plan } from "../../model/facility.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
+import type { FacilityPlan, PlanCell, PlannedFinding } from "../../model/plan.ts";
 import { missChances } from "../../statistics/miss-chances.ts";
 import { criterionGroups, type Group } from "../criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";
-import { type PassesForChance, passesForChance } from "./passes-for-chance.ts";
-import { cellCounts, type PlanCell, planCells } from "./plan-cells.ts";
+import { passesForChance } from "./passes-for-chance.ts";
+import { cellCounts, planCells } from "./plan-cells.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
-import { type Demand, type PlannedReadPoint, plannedGroups, readPointPlan } from "./read-point-plan.ts";
-import { type RiskCurve, riskCurve } from "./risk-curve.ts";
+import { type Demand, plannedGroups, readPointPlan } from "./read-point-plan.ts";
+import { riskCurve } from "./risk-curve.ts";
 import { tagsCounted } from "./tags-counted.ts";
-
-/** How many passes a facility's plan comes to. */
-export interface FacilityPlan {
-  facility: { id: string; name: string };
-  basis: { confidence: number; interval: Facility["interval"]; missCorrelation: number };
-  seed: number;
-  tagsPerPass: number;
-  sameTags: boolean;
-  expectedRate: number;
-  /** By criterion, then read point, in the order of facility.yaml, then group. */
-  findings: PlannedFinding[];
-  /** Criteria whose measure this plan cannot size, and why. */
-  unplanned: { criterion: string; measure: MeasureId }[];
-  readPoints: PlannedReadPoint[];
-}
-
-export interface PlannedFinding {
-  criterion: string;
-  readPoint: string;
-  group: Group;
-  measure: MeasureId;
-  sense: Sense;
-  limit: number;
-  unit: PlannedWalk["unit"];
-  /** How many tags of one pass count, in the group that gets the fewest. */
-  tagsCounted: number;
-  /** What the read point is expected to do, in what the criterion counts; 0..1. */
-  expected: number;
-  /** Not on the good side of the limit: however many passes, met is not to be expected. */
-  impossible: boolean;
-  /** Combinations of the plan whose passes count; with none the finding would be left untested. */
-  cells: number;
-  /** With no fault at all, and with one, two and three; null where out of reach. */
-  fewest: { faults: number; passes: number | null }[];
-  /** The same without a fault if the same tags went through in every pass. */
-  fewestSameTags: number | null;
-  forChance: PassesForChance[];
-  /** Of a walk with the largest of the numbers above; null where there is none. */
-  risk: RiskCurve | null;
-}
 
 const chancesAsked = [0.8, 0.9];
 const faultsShown = [0, 1, 2, 3];

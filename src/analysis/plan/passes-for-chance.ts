@@ -1,17 +1,9 @@
+import type { PassesForChance } from "../../model/plan.ts";
 import { faultLayouts } from "./fault-layouts.ts";
 import { fewestPasses, mostPasses } from "./fewest-passes.ts";
 import { layoutVerdicts } from "./layout-verdicts.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
-import { laidOutTo, metChance, onePassChances, type StateChances } from "./state-chances.ts";
-
-/** A number of passes, and how likely it is to end in met; null where no number up to the most is likely enough. */
-export interface PassesForChance {
-  chance: number;
-  passes: number | null;
-  /** What the chance of met is with just that many passes. */
-  reached: number | null;
-  layouts: StateChances["layouts"] | null;
-}
+import { laidOutTo, metChance, onePassChances } from "./state-chances.ts";
 
 /**
  * For each of the chances asked (0..1, rising), the smallest number of passes that ends in met so often, if the long-run

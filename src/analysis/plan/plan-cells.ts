@@ -1,10 +1,8 @@
 import { bandOf } from "../../model/bands.ts";
 import { bandNames, bandsOf } from "../../model/condition-values.ts";
 import type { Condition, Plan, WhereClause } from "../../model/facility.ts";
+import type { PlanCell } from "../../model/plan.ts";
 import type { Group } from "../criterion-groups.ts";
-
-/** One combination of conditions that is walked: column and value as the plan writes it. */
-export type PlanCell = Record<string, string>;
 
 /** Every combination of the plan's values, the last column varying fastest; one empty one where it varies nothing. */
 export function planCells(plan: Plan): PlanCell[] {

@@ -1,47 +1,11 @@
 import type { Facility } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
+import type { CellState, CellWalked, PlannedReadPoint, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { RowIndex } from "../row-index.ts";
-import { type FacilityPlan, makePlan } from "./make-plan.ts";
-import type { PlanCell } from "./plan-cells.ts";
-import type { PlannedReadPoint } from "./read-point-plan.ts";
+import { makePlan } from "./make-plan.ts";
 import { walkOrder } from "./walk-order.ts";
-import { type CellWalked, walkedCells } from "./walked-cells.ts";
-
-/** A facility's plan with its passes laid out, and what was walked of it. */
-export interface PlanResult extends FacilityPlan {
-  /** What every pass carries, where the plan names a manifest: its presented tags by code point, and the conditions it states of them. */
-  load: { manifest: string; tags: string[]; columns: string[] } | null;
-  /** By planned read point, in the order of facility.yaml. */
-  walks: PlannedRoute[];
-}
-
-/** The passes that one read point is to get, and how far they have come. */
-export interface PlannedRoute {
-  readPoint: string;
-  /** The round the passes are logged under: the read point's sign-off round. */
-  round: string;
-  /**
-   * Every planned pass in the random order in which it is to be walked; empty where no number of passes will do. A
-   * function of the plan and the criteria only, never of what was walked.
-   */
-  passes: { pass: string; conditions: PlanCell }[];
-  /** Planned against done, by combination of conditions, in the order of the plan. */
-  cells: CellOfPlan[];
-}
-
-export interface CellOfPlan extends CellWalked {
-  conditions: PlanCell;
-  /** Passes; null where no number of passes will do. */
-  planned: number | null;
-  state: CellState;
-}
-
-/**
- * How far one combination has come. `done`: as many valid passes as planned, carrying as many tags; `short`: some, but
- * not enough of either; `missing`: none; `not-asked`: no criterion counts it; `out-of-reach`: no number of passes will do.
- */
-export type CellState = "done" | "short" | "missing" | "not-asked" | "out-of-reach";
+import { walkedCells } from "./walked-cells.ts";
 
 /**
  * How much is to be walked at a facility, in which order, and what has been walked of it; null where nothing is planned.

@@ -46,7 +46,7 @@ export function plannedState(walk: PlannedWalk, passes: number, faults: number, 
     byPass: sums(passes, trials, faults, squares, sense),
     byTag: walk.sameTags ? sums(trials, passes, faults, tagSquares(trials, faults, squares), sense) : null,
   };
-  if (basis.interval === "exact-clustered") return clusteredState(counts, sense, limit, basis, chanceOf);
+  if (basis.interval === "beta-binomial") return clusteredState(counts, sense, limit, basis, chanceOf);
   if (basis.interval === "any-time") return sequenceState(counts, sense, limit, basis);
   return rateState(clusteredRate(counts, basis), sense, limit);
 }

@@ -1,15 +1,7 @@
 import type { Condition, Criterion } from "../../model/facility.ts";
+import type { PlanCell, PlannedReadPoint } from "../../model/plan.ts";
 import type { Group } from "../criterion-groups.ts";
-import { cellCounts, namedValue, type PlanCell } from "./plan-cells.ts";
-
-export interface PlannedReadPoint {
-  readPoint: string;
-  /** The passes of each combination, so that every finding has its number; null where one of them has none. */
-  cells: { conditions: PlanCell; passes: number | null }[];
-  passes: number | null;
-  /** Findings for which nothing that is planned counts. */
-  untested: number;
-}
+import { cellCounts, namedValue } from "./plan-cells.ts";
 
 /**
  * The groups of a criterion as the plan alone knows them. A column of `for_each` that the plan does not vary is left out:

@@ -1,22 +1,7 @@
+import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
 import { layoutVerdicts } from "./layout-verdicts.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
-import { laidOutTo, type StateChances, stateChances } from "./state-chances.ts";
-
-/** How a walk may end at one true rate. */
-export interface RiskPoint extends StateChances {
-  /** The true rate, 0..1: of what the criterion counts. */
-  rate: number;
-}
-
-export interface RiskCurve {
-  passes: number;
-  /** By rising rate. */
-  points: RiskPoint[];
-  /** The chance of met where the true rate only just misses what is asked: no worse rate is signed off more often. */
-  wrongSignOff: { rate: number; chance: number };
-  /** The chance of not met where the true rate only just keeps what is asked. */
-  wrongRefusal: { rate: number; chance: number };
-}
+import { laidOutTo, stateChances } from "./state-chances.ts";
 
 /** Faults at these multiples of what the limit allows: close together where the states change over. */
 const multiples = [

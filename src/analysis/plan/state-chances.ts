@@ -1,3 +1,4 @@
+import type { StateChances } from "../../model/plan.ts";
 import { missChances } from "../../statistics/miss-chances.ts";
 import { type FaultLayouts, type FaultRow, faultLayouts } from "./fault-layouts.ts";
 import { type LayoutVerdicts, layoutVerdicts } from "./layout-verdicts.ts";
@@ -11,15 +12,6 @@ const unlikely = 1e-10;
  * moves the chance of met by at most 0.003 (120 passes at 0.995) and that of a wrong sign-off by at most 0.0003.
  */
 export const laidOutTo = 24;
-
-/** How a walk may end; the three sum to 1. */
-export interface StateChances {
-  met: number;
-  undecided: number;
-  notMet: number;
-  /** Whether every layout whose verdict hangs on its pairs was counted, or the pairs of some were taken to be spread smoothly. */
-  layouts: "exact" | "approximate";
-}
 
 /**
  * How likely a walk of `passes` passes is to end in met, in undecided and in not met, if the long-run share of faults is

@@ -1,15 +1,8 @@
 import { bandsOf, nameColumn, nameIndexOf } from "../../model/condition-values.ts";
 import type { Condition } from "../../model/facility.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
-import { namedValue, type PlanCell } from "./plan-cells.ts";
-
-/** What was walked of one combination of conditions. */
-export interface CellWalked {
-  /** Valid passes. */
-  done: number;
-  /** Tags that they presented under these conditions. */
-  tagsDone: number;
-}
+import type { CellWalked, PlanCell } from "../../model/plan.ts";
+import { namedValue } from "./plan-cells.ts";
 
 /**
  * How many valid passes, and how many presentations in them, were walked under each planned combination.

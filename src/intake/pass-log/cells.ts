@@ -47,11 +47,6 @@ export function withPoint(text: string): string {
   return /^[-+]?\d*,\d+$/.test(text) ? text.replace(",", ".") : text;
 }
 
-/** What a spreadsheet makes of a long code that it took for a number: 3.08E+23. Hexadecimal 30E1 is none. */
-export function isSpreadsheetNumber(code: string): boolean {
-  return /^[-+]?\d+(?:[.,]\d*)?[eE][-+]\d+$/.test(code) || /^[-+]?\d+[.,]\d+[eE]\d+$/.test(code);
-}
-
 /** Codes parted by blanks. */
 export function codesOf(cell: string): string[] {
   const text = cell.trim();

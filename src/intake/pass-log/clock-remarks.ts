@@ -1,6 +1,7 @@
+import type { ReaderLogSpec } from "../../model/facility.ts";
 import { bestShift, type ClockShift } from "../reader-log/clock-shift.ts";
 import { clockSentence } from "../reader-log/describe/clock-sentence.ts";
-import type { PassWindow, ReaderLogSpec, ReaderLogs } from "../reader-log/reader-log.ts";
+import type { PassWindow, ReaderLogs } from "../reader-log/reader-log.ts";
 import type { YamlReporter } from "../yaml/reporter.ts";
 
 /** Two shifts nearer to each other than this are of one clock: each is good to about a second. */

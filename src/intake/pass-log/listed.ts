@@ -1,7 +1,8 @@
+import { isSpreadsheetNumber } from "../../codes/bare-hex.ts";
 import { Role } from "../../model/pass-log.ts";
 import { quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";
-import { codesOf, isSpreadsheetNumber, trimmed } from "./cells.ts";
+import { codesOf, trimmed } from "./cells.ts";
 import type { LogContext, LogFile, TakeRecord } from "./log-context.ts";
 import type { Manifest, ManifestRow } from "./manifest.ts";
 import { ManifestWalk } from "./manifest-walk.ts";

@@ -1,4 +1,5 @@
-import { isSpreadsheetNumber, trimmed } from "./cells.ts";
+import { isSpreadsheetNumber } from "../../codes/bare-hex.ts";
+import { trimmed } from "./cells.ts";
 import type { CsvReporter } from "./csv-reporter.ts";
 import type { RowStore } from "./row-store.ts";
 

@@ -1,7 +1,7 @@
 import { canonicalCode } from "../../codes/canonical-code.ts";
+import type { EpcForm } from "../../model/facility.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { LogDatabase } from "./log-database.ts";
-import type { EpcForm } from "./reader-log.ts";
 
 /** A way of writing a code that gives none. */
 export interface BadCode {

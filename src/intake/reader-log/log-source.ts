@@ -1,4 +1,4 @@
-import type { ReaderLogSpec } from "./reader-log.ts";
+import type { ReaderLogSpec } from "../../model/facility.ts";
 
 /** How a log's rows are kept. */
 export type LogKind = "delimited" | "json-lines" | "parquet";

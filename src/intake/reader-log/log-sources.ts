@@ -1,11 +1,11 @@
 import { readdir, stat } from "node:fs/promises";
 import { join, posix } from "node:path";
+import type { ReaderLogSpec } from "../../model/facility.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
 import type { ProblemList } from "../problem-list.ts";
 import { quoted } from "../quotation.ts";
 import { bytesFault } from "./log-bytes.ts";
 import type { LogKind, LogSource } from "./log-source.ts";
-import type { ReaderLogSpec } from "./reader-log.ts";
 
 /** The files that the entries name, each once, in the order of entries and then of names. */
 export async function logSources(

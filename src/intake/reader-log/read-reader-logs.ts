@@ -1,3 +1,4 @@
+import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problem-list.ts";
 import { type BadCode, bookCodes } from "./code-book.ts";
 import { fileHash } from "./file-hash.ts";
@@ -6,7 +7,7 @@ import { idlePieces } from "./idle-pieces.ts";
 import { takeLogs } from "./log-intake.ts";
 import type { LogSource } from "./log-source.ts";
 import { logSources } from "./log-sources.ts";
-import type { PassWindow, ReaderLogFile, ReaderLogSpec, ReaderLogs, WalkSession } from "./reader-log.ts";
+import type { PassWindow, ReaderLogFile, ReaderLogs, WalkSession } from "./reader-log.ts";
 import { codeRemark, emptyLog, repeatedRows, sameFile } from "./reader-log-problems.ts";
 import { listRefused } from "./refused-lines.ts";
 import { findRepeats } from "./repeats.ts";

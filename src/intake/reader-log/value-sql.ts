@@ -1,4 +1,4 @@
-import type { ReaderLogSpec } from "./reader-log.ts";
+import type { ReaderLogSpec } from "../../model/facility.ts";
 import { literal } from "./sql-text.ts";
 import { wallToUtc } from "./zone-sql.ts";
 

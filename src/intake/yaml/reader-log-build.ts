@@ -1,4 +1,4 @@
-import type { ReaderLogSpec } from "../reader-log/reader-log.ts";
+import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { WrittenReaderLog } from "../reader-log-schema.ts";
 
 /** One entry of `reader_logs` with its defaults filled in. */

@@ -137,6 +137,9 @@ function expectation(issue: Issue, shapes: Node[]): string {
   }
 }
 
+/** Words that facility.yaml once allowed, and what they are called now. */
+const newNames = new Map([["exact-clustered", "beta-binomial"]]);
+
 function adviceOn(issue: Issue, source: string | null, about: string, plain: boolean): string {
   if (source !== null && issue.code === "invalid_type") {
     const share = /^(\d+(?:[.,]\d+)?)\s*%$/.exec(source.trim());
@@ -151,6 +154,8 @@ function adviceOn(issue: Issue, source: string | null, about: string, plain: boo
     return `Write year, month and day, 2026-05-22 say. ${about}`;
   }
   if (source !== null && issue.code === "invalid_value") {
+    const newName = newNames.get(source);
+    if (newName !== undefined) return `Write ${newName}, its name since version 0.2.0. ${about}`;
     const allowed = issue.values.map(String);
     return `${didYouMean(source, allowed)}${about}`;
   }

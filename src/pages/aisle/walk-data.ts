@@ -1,7 +1,6 @@
-import type { PlanCell } from "../../analysis/plan/plan-cells.ts";
 import { namedValue } from "../../analysis/plan/plan-cells.ts";
-import type { CellOfPlan, PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
 import { byNaturalOrder } from "../../model/order.ts";
+import type { CellOfPlan, PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { PassResult, Result } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
 import { walkColumns } from "../walk-sheets/walk-columns.ts";

@@ -8,9 +8,9 @@ export const intervalWords: Record<IntervalName, { name: string; short: string; 
     short: "Clopper-Pearson",
     used: "This facility uses the exact interval of Clopper and Pearson, which is wider and never promises too much.",
   },
-  "exact-clustered": {
-    name: "exact-clustered (beta-binomial)",
-    short: "exact-clustered",
+  "beta-binomial": {
+    name: "beta-binomial (Clopper-Pearson with clustering)",
+    short: "beta-binomial",
     used: "This facility uses the exact interval with misses of one pass, and of one tag, that go together. It is wider and holds where passes and tags differ much more than is assumed.",
   },
   "any-time": {
@@ -39,18 +39,18 @@ export function anyTimeWords(interval: IntervalName): { when: string; promise: s
 }
 
 const together =
-  "Wilson and Clopper-Pearson shrink the count to an effective sample, and the correlation that is assumed, 0.02 where nothing else is stated, carries much of the weight while few are missed. Where passes or tags differ more than that, they promise too much. The exact-clustered interval works on the passes and the tags themselves: it asks how likely so few misses would be at the limit if misses of one pass go together, and it does not trust one correlation but tries sixteen, from the one assumed at the least up to one and a half times the square root of miss rate times read rate, or up to what the log itself shows. Each is weighed with how the misses were seen to lie: together in one pass, or apart.";
+  "Wilson and Clopper-Pearson shrink the count to an effective sample, and the correlation that is assumed, 0.02 where nothing else is stated, carries much of the weight while few are missed. Where passes or tags differ more than that, they promise too much. The beta-binomial interval works on the passes and the tags themselves: it asks how likely so few misses would be at the limit if misses of one pass go together, and it does not trust one correlation but tries sixteen, from the one assumed at the least up to one and a half times the square root of miss rate times read rate, or up to what the log itself shows. Each is weighed with how the misses were seen to lie: together in one pass, or apart.";
 
 const when =
   "Use it for signing off unless you know from earlier walks how alike your passes are. Wilson and exact keep their meaning, and do where a scatter of one unit on the logit scale, which 0.02 stands for at 99\u202f%, is all there is: of simulated read points that only just keep their limit they sign off at most 4.3 in 100 then, and this one 2.3; where passes and tags scatter by 1.5 units they come to 8.5, and this one to 3.9 (2.5 is what the confidence promises). With a miss_correlation raised to what was measured they hold as well, at a higher price than this one. No interval here sees what was not walked: if the worst kind of pass never came up, no figure knows of it.";
 
-/** When to use the exact-clustered interval, what it costs, and whether this report uses it. */
+/** When to use the beta-binomial interval, what it costs, and whether this report uses it. */
 export function clusteredWords(interval: IntervalName): {
   what: string;
   when: string;
   sample: string | null;
 } {
-  const here = interval === "exact-clustered" ? "This report uses it." : "This report does not use it.";
+  const here = interval === "beta-binomial" ? "This report uses it." : "This report does not use it.";
   return {
     what: together,
     when: `${when} ${here}`,
@@ -62,8 +62,8 @@ export function clusteredWords(interval: IntervalName): {
 function sampleWords(interval: IntervalName): string | null {
   if (interval === "any-time")
     return "This report uses the any-time interval, which takes the second number with the correlation that belongs to the rate under test. The effective sample printed in its tables is the one at its lower bound, or at its upper one where less than half was read. The differences between rounds use the three numbers as they stand.";
-  return interval === "exact-clustered"
-    ? "This report uses the exact-clustered interval, which does not start from these three numbers. The effective sample printed in its tables is read off the result: how many independent presentations would give the same lower bound by Clopper and Pearson. The differences between rounds do use the three numbers."
+  return interval === "beta-binomial"
+    ? "This report uses the beta-binomial interval, which does not start from these three numbers. The effective sample printed in its tables is read off the result: how many independent presentations would give the same lower bound by Clopper and Pearson. The differences between rounds do use the three numbers."
     : null;
 }
 

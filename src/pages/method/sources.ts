@@ -42,21 +42,21 @@ export const sources: Source[] = [
   {
     citation:
       "J. G. Skellam (1948), A probability distribution derived from the binomial distribution by regarding the probability of success as variable between the sets of trials. Journal of the Royal Statistical Society B 10, 257\u2013261.",
-    usedFor: "The exact-clustered interval, and plans: misses of one pass that go together.",
+    usedFor: "The beta-binomial interval, and plans: misses of one pass that go together.",
     standing:
       "Cited from memory. The chances and the ends of the interval are checked against a convolution written in base R.",
   },
   {
     citation:
       "C. Varin, N. Reid and D. Firth (2011), An overview of composite likelihood methods. Statistica Sinica 21, 5\u201342.",
-    usedFor: "The exact-clustered interval: weighing correlations by pairs of misses.",
+    usedFor: "The beta-binomial interval: weighing correlations by pairs of misses.",
     standing:
       "Cited from memory. That a read point at its limit is seldom signed off is checked by simulation.",
   },
   {
     citation:
       "R. Lugannani and S. Rice (1980), Saddle point approximation for the distribution of the sum of independent random variables. Advances in Applied Probability 12, 475\u2013490.",
-    usedFor: "The exact-clustered interval where hundreds were missed.",
+    usedFor: "The beta-binomial interval where hundreds were missed.",
     standing:
       "Cited from memory; the form for whole numbers is H. E. Daniels's (1987). Checked against the convolution.",
   },

@@ -1,5 +1,5 @@
-import type { PlannedRoute } from "../../analysis/plan/plan-result.ts";
 import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import type { PlannedRoute } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";

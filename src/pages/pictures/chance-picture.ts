@@ -1,6 +1,6 @@
-import type { RiskCurve, RiskPoint } from "../../analysis/plan/risk-curve.ts";
 import type { MeasureId, Sense } from "../../model/facility.ts";
 import { thinSpace } from "../../model/number-words.ts";
+import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
 import type { State } from "../../model/result.ts";
 import { riskText } from "../words/plan-sentence.ts";
 import { limitPhrase } from "../words/rates.ts";

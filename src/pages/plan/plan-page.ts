@@ -1,5 +1,5 @@
-import type { CellOfPlan, PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
 import { countText } from "../../model/number-words.ts";
+import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
 import { facilityPage, type Page } from "../page.ts";

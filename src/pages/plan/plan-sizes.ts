@@ -1,5 +1,3 @@
-import type { PlannedFinding } from "../../analysis/plan/make-plan.ts";
-import type { PlanResult } from "../../analysis/plan/plan-result.ts";
 import type { Criterion } from "../../model/facility.ts";
 import {
   countedInWords,
@@ -8,6 +6,7 @@ import {
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
+import type { PlannedFinding, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
 import { criterionPlaces } from "../words/plan-sentence.ts";

@@ -1,6 +1,5 @@
-import type { PlannedFinding } from "../../analysis/plan/make-plan.ts";
-import type { RiskCurve } from "../../analysis/plan/risk-curve.ts";
 import { joined } from "../../model/number-words.ts";
+import type { PlannedFinding, RiskCurve } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";

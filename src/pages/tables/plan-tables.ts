@@ -1,6 +1,4 @@
-import type { PlannedFinding } from "../../analysis/plan/make-plan.ts";
-import type { CellOfPlan, PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
-import type { RiskPoint } from "../../analysis/plan/risk-curve.ts";
+import type { CellOfPlan, PlannedFinding, PlannedRoute, PlanResult, RiskPoint } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { type CriterionSize, criterionSizes } from "../plan/plan-sizes.ts";
 import { type Table, table } from "./table.ts";

@@ -1,4 +1,4 @@
-import type { PlannedRoute } from "../../analysis/plan/plan-result.ts";
+import type { PlannedRoute } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 
 /** A planned pass that is still to be walked. */

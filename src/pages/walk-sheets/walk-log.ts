@@ -1,4 +1,4 @@
-import type { PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
+import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import type { SiteFile } from "../page.ts";
 import { facilityPaths } from "../paths.ts";

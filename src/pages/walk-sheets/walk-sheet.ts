@@ -1,5 +1,5 @@
-import type { PlannedRoute, PlanResult } from "../../analysis/plan/plan-result.ts";
 import { counted, countText, sentenceStart } from "../../model/number-words.ts";
+import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { cautions, cautionsDefer } from "../cautions.ts";
 import { facilityPage, type Page } from "../page.ts";

@@ -1,7 +1,4 @@
 import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
-import type { FacilityPlan, PlannedFinding } from "../../analysis/plan/make-plan.ts";
-import type { PlanResult } from "../../analysis/plan/plan-result.ts";
-import type { PlannedReadPoint } from "../../analysis/plan/read-point-plan.ts";
 import type { Condition } from "../../model/facility.ts";
 import {
   counted,
@@ -14,6 +11,7 @@ import {
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
+import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
 import { intervalWords } from "../method/interval-words.ts";
 import { columnLabel, groupText, valueText } from "./groups.ts";
 import { faultWord, measureTitle } from "./measures.ts";

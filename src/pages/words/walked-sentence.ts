@@ -1,5 +1,3 @@
-import type { PlanCell } from "../../analysis/plan/plan-cells.ts";
-import type { CellOfPlan, CellState } from "../../analysis/plan/plan-result.ts";
 import type { Condition } from "../../model/facility.ts";
 import {
   counted,
@@ -9,6 +7,7 @@ import {
   joined,
   sentenceStart,
 } from "../../model/number-words.ts";
+import type { CellOfPlan, CellState, PlanCell } from "../../model/plan.ts";
 import { columnLabel, valueText } from "./groups.ts";
 
 /** How far a planned combination has come, worst first. */

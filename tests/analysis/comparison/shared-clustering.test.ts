@@ -40,7 +40,7 @@ describe("two rounds of a comparison", () => {
   });
 
   it("have their limits from effective samples whatever interval the findings use", () => {
-    for (const interval of ["exact", "exact-clustered", "any-time"] as const) {
+    for (const interval of ["exact", "beta-binomial", "any-time"] as const) {
       expect(effects(lumped, spread, interval)).toEqual(effects(lumped, spread));
     }
   });

@@ -3,12 +3,8 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { ProblemList } from "../../../src/intake/problem-list.ts";
 import { readReaderLogs } from "../../../src/intake/reader-log/read-reader-logs.ts";
-import type {
-  PassWindow,
-  ReaderLogSpec,
-  ReaderLogs,
-  WalkSession,
-} from "../../../src/intake/reader-log/reader-log.ts";
+import type { PassWindow, ReaderLogs, WalkSession } from "../../../src/intake/reader-log/reader-log.ts";
+import type { ReaderLogSpec } from "../../../src/model/facility.ts";
 import type { Problem } from "../../../src/model/problem.ts";
 
 /** 2026-05-21 08:00:00 UTC, in microseconds. */

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import type { ReaderLogSpec } from "../../../src/intake/reader-log/reader-log.ts";
+import type { ReaderLogSpec } from "../../../src/model/facility.ts";
 import { codeA, columns, counts, readFiles, spec } from "./log-folder.ts";
 
 const only = { ...columns, antenna: null, rssi: null, count: null };

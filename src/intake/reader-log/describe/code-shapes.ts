@@ -1,9 +1,9 @@
 import { airInterfaceCrc } from "../../../codes/air-interface-crc.ts";
+import { isSpreadsheetNumber } from "../../../codes/bare-hex.ts";
 import { base64Hex } from "../../../codes/base64-hex.ts";
 import { canonicalCode } from "../../../codes/canonical-code.ts";
 import { counted } from "../../../model/number-words.ts";
 import { byCodePoint } from "../../../model/order.ts";
-import { isSpreadsheetNumber } from "../../pass-log/cells.ts";
 import { quoted } from "../../quotation.ts";
 import type { TagFacts } from "./log-description.ts";
 

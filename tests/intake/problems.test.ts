@@ -1,7 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { problemCards } from "../../src/intake/problems/index.ts";
-import { problemsPage } from "../../src/intake/problems/problems-page.ts";
+import { problemCards, problemsPage } from "../../src/intake/problems/index.ts";
 
 test("the list of problems in the documentation is that of the catalogue", () => {
   const committed = readFileSync("docs/problems.md", "utf8");

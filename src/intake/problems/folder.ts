@@ -1,6 +1,5 @@
-import { listing, quoted } from "../quotation.ts";
-import { didYouMean } from "../suggestion.ts";
 import { problem } from "./problem.ts";
+import { didYouMean, listing, quoted } from "./wording.ts";
 
 /* The data folder, the folder of a facility, and files that cannot be read at all. */
 

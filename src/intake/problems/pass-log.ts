@@ -1,5 +1,5 @@
-import { quoted } from "../quotation.ts";
 import { problem } from "./problem.ts";
+import { quoted } from "./wording.ts";
 
 /* What pass logs and manifests say. */
 

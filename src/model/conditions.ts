@@ -10,8 +10,11 @@ import { Registry } from "./registry.ts";
 export interface ConditionKind {
   readonly id: string;
   /** The values of a condition that is declared as one of this kind; null for one of another kind. */
-  of(condition: Condition): ConditionValues | null;
+  of(declared: Declared): ConditionValues | null;
 }
+
+/** What a condition says of its values, in facility.yaml and in the result. */
+type Declared = { readonly [Key in "bands"]?: Condition[Key] | undefined };
 
 /** What can be said of the values of one condition. */
 export interface ConditionValues {
@@ -57,7 +60,7 @@ function allowsText(clause: WhereClause, text: string): boolean {
  */
 const banded: ConditionKind = {
   id: "banded",
-  of: ({ bands }) => (bands === null ? null : bandedValues(bands)),
+  of: ({ bands }) => (bands == null ? null : bandedValues(bands)),
 };
 
 function bandedValues(edges: readonly number[]): ConditionValues {
@@ -100,7 +103,7 @@ function isWithin({ from, to }: { from: number | null; to: number | null }, valu
 export const conditionKinds = new Registry<ConditionKind>([named, banded]);
 
 /** The values of a declared condition. */
-export function valuesOf(condition: Condition): ConditionValues {
+export function valuesOf(condition: Declared): ConditionValues {
   const claims = conditionKinds.all().map((kind) => kind.of(condition));
   return claims.findLast((values) => values !== null)!;
 }

@@ -119,9 +119,21 @@ export function presentationRows(selection: Selection, wanted: number = Role.pre
   return matchingRows(selection).filter((row) => role[row] === wanted && presentations[row]! > 0);
 }
 
-/** Every text of a column at some read points, in any round, void passes included; by no order. */
-export function textsAt(log: PassLog, column: string, readPoints: readonly string[]): string[] {
+/**
+ * The names under which the values of a column are reported at some read points: those that its condition declares, else those
+ * that were walked in any round, void passes included; in order.
+ */
+export function namesAt(
+  log: PassLog,
+  {
+    column,
+    readPoints,
+    conditions,
+  }: { column: string; readPoints: readonly string[]; conditions: Condition[] },
+): string[] {
+  const values = columnValues(conditions, column);
   const texts = log.rows.columns.get(column);
+  if (values.names !== null) return [...values.names];
   if (texts === undefined) return [];
   const isWanted = log.passes.map((pass) => readPoints.includes(pass.readPoint));
   const seen = new Uint8Array(texts.values.length);
@@ -130,5 +142,6 @@ export function textsAt(log: PassLog, column: string, readPoints: readonly strin
     const text = texts.index[row]!;
     if (text !== -1 && isWanted[pass[row]!]!) seen[text] = 1;
   }
-  return texts.values.filter((_, index) => seen[index] === 1);
+  const names = texts.values.filter((_, text) => seen[text] === 1).map((text) => values.nameOf(text));
+  return [...new Set(names.filter((name) => name !== null))].sort(values.order);
 }

@@ -1,7 +1,7 @@
 import { columnValues, combinationKey, includes, namesOf } from "../../model/conditions.ts";
 import { byNaturalOrder } from "../../model/order.ts";
-import type { CellOfPlan, PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
-import type { PassResult, Result } from "../../model/result.ts";
+import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
+import type { Result } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
 import { walkColumns } from "../walk-sheets/walk-columns.ts";
 import { columnLabel } from "../words/groups.ts";

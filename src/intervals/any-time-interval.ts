@@ -1,5 +1,5 @@
-import type { State } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
+import type { State } from "../model/state.ts";
 import { anyTimeBounds, logEvidenceAbove } from "../statistics/confidence-sequence.ts";
 import { type ClusteredCounts, effectiveSamples } from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";

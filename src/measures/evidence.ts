@@ -1,5 +1,5 @@
 import type { Criterion } from "../model/facility.ts";
-import type { Remark } from "../model/remark.ts";
+import type { Remark } from "../model/result.ts";
 import type { Selection } from "../model/rows.ts";
 import type { ClusteredCounts } from "../statistics/effective-sample.ts";
 import type { Levels } from "../statistics/order-statistic.ts";

@@ -1,4 +1,4 @@
-import type { Remark } from "../model/remark.ts";
+import type { Remark } from "../model/result.ts";
 import type { Selection } from "../model/rows.ts";
 import { Match } from "../model/rows.ts";
 import type { ClusterSums } from "../statistics/cluster-sums.ts";

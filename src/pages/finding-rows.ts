@@ -1,6 +1,7 @@
 import { countText, thinSpace } from "../model/number-words.ts";
 import { stableBy } from "../model/order.ts";
 import type { Finding, Result } from "../model/result.ts";
+import { byState } from "../model/state.ts";
 import { type FigureView, numberCell, stateCell, type TableView, textCell } from "./figure-view.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import type { IntervalRow } from "./pictures/interval-line.ts";
@@ -12,7 +13,7 @@ import { groupText } from "./words/groups.ts";
 import { measureTitle, shortCount } from "./words/measures.ts";
 import { figuresOf, limitPhrase } from "./words/rates.ts";
 import { findingsSentence } from "./words/read-point-sentence.ts";
-import { stateWeight, stateWord } from "./words/states.ts";
+import { stateWord } from "./words/states.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit, in shares of what may be missed or heard; RSSI in dB. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
@@ -27,7 +28,7 @@ function shortfall({ estimate, limit, sense, measure }: Finding): number {
 export function worstFirst(findings: Finding[]): Finding[] {
   return [...findings].sort(
     stableBy(
-      (a: Finding, b: Finding) => stateWeight(a.state) - stateWeight(b.state),
+      (a: Finding, b: Finding) => byState(a.state, b.state),
       (a: Finding, b: Finding) => {
         const [left, right] = [shortfall(a), shortfall(b)];
         return left === right ? 0 : right - left;

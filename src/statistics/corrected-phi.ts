@@ -1,4 +1,4 @@
-import type { PairTable } from "../model/comparison.ts";
+import type { PairTable } from "../model/result.ts";
 
 /**
  * How alike the two presentations of a pair come out, -1..1, drawn towards 0 by a continuity correction so that a few

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { PairTable } from "../../src/model/comparison.ts";
+import type { PairTable } from "../../src/model/result.ts";
 import { correctedPhi } from "../../src/statistics/corrected-phi.ts";
 import { fisherP } from "../../src/statistics/fisher.ts";
 import { holmAdjusted } from "../../src/statistics/holm.ts";

@@ -1,7 +1,7 @@
 import { sequenceState } from "../../intervals/any-time-interval.ts";
 import { clusteredState } from "../../intervals/clustered-interval.ts";
-import type { State } from "../../model/estimate.ts";
 import type { Sense } from "../../model/facility.ts";
+import type { State } from "../../model/state.ts";
 import type { ClusterSums } from "../../statistics/cluster-sums.ts";
 import { rememberingChances } from "../../statistics/cluster-total.ts";
 import type { ClusteredCounts } from "../../statistics/effective-sample.ts";

@@ -1,6 +1,6 @@
-import type { Comparison } from "../../model/comparison.ts";
 import type { Condition } from "../../model/facility.ts";
 import { countedInWords } from "../../model/number-words.ts";
+import type { Comparison } from "../../model/result.ts";
 import { exploratorySentence, standsAfterAll } from "../words/comparison-sentence.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
 import { pText } from "../words/p-text.ts";

@@ -1,6 +1,6 @@
-import type { Comparison } from "../../model/comparison.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
+import type { Comparison } from "../../model/result.ts";
 import { changeSign } from "../pictures/signs.ts";
 import { testWords } from "../words/comparison-design.ts";
 import { changeWords } from "../words/comparison-sentence.ts";

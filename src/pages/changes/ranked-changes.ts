@@ -1,5 +1,4 @@
-import type { Comparison } from "../../model/comparison.ts";
-import type { ReadPointResult, Result } from "../../model/result.ts";
+import type { Comparison, ReadPointResult, Result } from "../../model/result.ts";
 import { changeOrder } from "../words/comparison-sentence.ts";
 import { comparisonsOf, type RoundPair } from "./round-pairs.ts";
 

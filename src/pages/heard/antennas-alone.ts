@@ -1,5 +1,5 @@
-import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
+import type { HeardSummary } from "../../model/result.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { shareText } from "../words/rates.ts";

@@ -1,4 +1,4 @@
-import type { Change } from "../../model/comparison.ts";
+import type { Change } from "../../model/result.ts";
 import type { PointFigures } from "../words/points.ts";
 import {
   type Axis,

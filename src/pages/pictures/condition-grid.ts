@@ -1,5 +1,5 @@
+import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
 import { rateFigures, withUnit } from "../words/rates.ts";
 import { element, frame, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
 import { fitText, textWidth } from "./text-fit.ts";

@@ -1,5 +1,6 @@
+import type { Estimate } from "../../model/estimate.ts";
 import type { MeasureId, Sense } from "../../model/facility.ts";
-import type { Estimate, State } from "../../model/result.ts";
+import type { State } from "../../model/state.ts";
 import type { Figures } from "../words/rates.ts";
 import { type Axis, type Plot, xOn } from "./axis.ts";
 import type { Conceded } from "./signs.ts";

@@ -1,7 +1,7 @@
 import type { MeasureId, Sense } from "../../model/facility.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
-import type { State } from "../../model/result.ts";
+import type { State } from "../../model/state.ts";
 import { riskText } from "../words/plan-sentence.ts";
 import { limitPhrase } from "../words/rates.ts";
 import { stateWord } from "../words/states.ts";

@@ -1,5 +1,5 @@
-import type { Change } from "../../model/comparison.ts";
-import type { State } from "../../model/result.ts";
+import type { Change } from "../../model/result.ts";
+import type { State } from "../../model/state.ts";
 import { changeWords } from "../words/comparison-sentence.ts";
 import { element, horizontal, ink, textAt } from "./svg.ts";
 

@@ -1,5 +1,6 @@
+import type { Estimate } from "../../model/estimate.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { Estimate, Result, RoundResult } from "../../model/result.ts";
+import type { Result, RoundResult } from "../../model/result.ts";
 import { isStated } from "../stated-conditions.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
 import { type Figures, rateFigures } from "../words/rates.ts";

@@ -1,5 +1,5 @@
-import type { Change } from "../../model/comparison.ts";
 import { countedInWords, countWord, joined } from "../../model/number-words.ts";
+import type { Change } from "../../model/result.ts";
 import { changeOrder } from "./comparison-sentence.ts";
 
 /** What a read point did, for one and for several. */

@@ -1,6 +1,6 @@
-import type { Comparison } from "../../model/comparison.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { countedInWords, countText, joined, sentenceStart } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
+import type { Comparison } from "../../model/result.ts";
 
 /** Where a p value comes from. */
 export const testWords: Record<NonNullable<Comparison["test"]>, string> = {

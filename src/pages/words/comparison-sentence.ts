@@ -1,4 +1,3 @@
-import type { Change, Comparison, ComparisonReason } from "../../model/comparison.ts";
 import type { Condition, Round } from "../../model/facility.ts";
 import {
   countedInWords,
@@ -8,6 +7,7 @@ import {
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
+import type { Change, Comparison, ComparisonReason } from "../../model/result.ts";
 import { columnLabel, valueText } from "./groups.ts";
 import { pointFigures, pointsText } from "./points.ts";
 import { rateFigures, withUnit } from "./rates.ts";

@@ -1,5 +1,5 @@
+import type { Estimate } from "../../model/estimate.ts";
 import type { MeasureId } from "../../model/facility.ts";
-import type { Estimate } from "../../model/result.ts";
 import { countPhrase } from "./measures.ts";
 import { figuresOf, intervalPhrase, usualSense, withUnit } from "./rates.ts";
 

@@ -1,6 +1,6 @@
+import type { Estimate } from "../../model/estimate.ts";
 import type { MeasureId, Sense } from "../../model/facility.ts";
 import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
 
 /** The three figures of an estimate as they are printed, without their unit. */
 export interface Figures {

@@ -1,6 +1,7 @@
 import { countedInWords, countWord, joined, sentenceStart } from "../../model/number-words.ts";
 import type { Finding, ReadPointResult } from "../../model/result.ts";
-import { statesByWeight, stateWord } from "./states.ts";
+import { statesWorstFirst } from "../../model/state.ts";
+import { stateWord } from "./states.ts";
 
 /** `Dock door 2 does not meet its criteria.` */
 export function readPointSentence(readPoint: Pick<ReadPointResult, "name" | "state">): string {
@@ -21,7 +22,7 @@ export function findingsSentence(findings: Pick<Finding, "state">[]): string {
   const total = findings.length;
   if (total === 0) return "Nothing was judged here.";
   const count = (state: Finding["state"]) => findings.filter((finding) => finding.state === state).length;
-  const present = statesByWeight.filter((state) => count(state) > 0);
+  const present = statesWorstFirst.filter((state) => count(state) > 0);
   const first = present[0];
   if (first !== undefined && present.length === 1) {
     if (total === 1) return `Its one finding is ${stateWord(first)}.`;

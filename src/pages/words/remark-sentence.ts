@@ -1,6 +1,6 @@
 import type { Round } from "../../model/facility.ts";
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
-import type { Remark } from "../../model/remark.ts";
+import type { Remark } from "../../model/result.ts";
 
 /** A remark of the analysis as a sentence. */
 export function remarkSentence(remark: Remark, rounds: Round[] = []): string {

@@ -1,5 +1,6 @@
 import { countWord, joined, sentenceStart } from "../../model/number-words.ts";
-import type { Result, State } from "../../model/result.ts";
+import type { Result } from "../../model/result.ts";
+import type { State } from "../../model/state.ts";
 
 /**
  * The facility's verdict in one sentence: how many read points fall short, and how many are open.

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { changeOf } from "../../../src/analysis/comparison/change.ts";
 import { isSameMix, standardisedRate } from "../../../src/analysis/comparison/standardised-rate.ts";
-import type { PairTable } from "../../../src/model/comparison.ts";
+import type { PairTable } from "../../../src/model/result.ts";
 import { correctedPhi } from "../../../src/statistics/corrected-phi.ts";
 import { differenceP, smallestP } from "../../../src/statistics/difference-p.ts";
 import { fisherP } from "../../../src/statistics/fisher.ts";

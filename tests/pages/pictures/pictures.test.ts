@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { Estimate, State } from "../../../src/model/result.ts";
+import type { Estimate } from "../../../src/model/estimate.ts";
+import type { State } from "../../../src/model/state.ts";
 import { findingRow } from "../../../src/pages/finding-rows.ts";
 import { dbmAxis, evenRateAxis, fromZeroAxis, stretchedRateAxis } from "../../../src/pages/pictures/axis.ts";
 import { minuteBarsPicture, rssiHistogramPicture } from "../../../src/pages/pictures/bars.ts";

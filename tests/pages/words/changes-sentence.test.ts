@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Change, Comparison } from "../../../src/model/comparison.ts";
+import type { Change, Comparison } from "../../../src/model/result.ts";
 import { changesSentence } from "../../../src/pages/words/changes-sentence.ts";
 import { designSentence, tagsSentence, worthSentence } from "../../../src/pages/words/comparison-design.ts";
 import { pText } from "../../../src/pages/words/p-text.ts";

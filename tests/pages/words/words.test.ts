@@ -8,7 +8,8 @@ import {
   joined,
   statedNumber,
 } from "../../../src/model/number-words.ts";
-import type { Finding, State } from "../../../src/model/result.ts";
+import type { Finding } from "../../../src/model/result.ts";
+import type { State } from "../../../src/model/state.ts";
 import { concessionSentence } from "../../../src/pages/words/concession-sentence.ts";
 import { dateText, momentText } from "../../../src/pages/words/dates.ts";
 import { findingSentence, withVoidsSentence } from "../../../src/pages/words/finding-sentence.ts";

@@ -489,7 +489,7 @@ export const bandUnknown = problem(
     advice: "Write a band by its edges, for example 1 to 2, or a number within the bands.",
   },
   {
-    with: ({ text, bands }: { text: string; bands: string[] }) => ({
+    with: ({ text, bands }: { text: string; bands: readonly string[] }) => ({
       expected: `a band or a number within the bands: ${listing(bands)}`,
       advice: `${didYouMean(text, bands)}Bands are called by their edges; a range is written { from: ..., to: ... }.`,
     }),

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { bandNames, bandOf } from "../../model/bands.ts";
+import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { Criterion, WhereClause } from "../../model/facility.ts";
 import { agreementColumnMissing } from "../problems/pass-log.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
@@ -92,7 +92,7 @@ export function checkCriteria(
     for (const [column, where] of Object.entries(value.where ?? {})) {
       const key = [...path, "where", column];
       report.keyReference(key, column, columns);
-      checkWhere(where, key, conditions.get(column)?.bands ?? null, report);
+      checkWhere(where, key, valuesOf(conditions.get(column) ?? {}), report);
     }
   }
 }
@@ -225,7 +225,7 @@ function checkAgreement(criterion: RawCriterion, path: Path, report: YamlReport)
 function checkWhere(
   where: z.infer<typeof whereSchema>,
   path: Path,
-  bands: readonly number[] | null,
+  known: ConditionValues,
   report: YamlReport,
 ): void {
   if (where !== null && typeof where === "object" && !Array.isArray(where)) {
@@ -242,15 +242,14 @@ function checkWhere(
     if (text.trim() === "") report.value(entry, valueBlank.selected());
     else if (values.findIndex((other) => String(other) === text) < i)
       report.value(entry, entryDuplicate.value());
-    else if (bands !== null) checkBanded(text, entry, bands, report);
+    else checkValue(text, entry, known, report);
   });
 }
 
-export function checkBanded(text: string, path: Path, bands: readonly number[], report: YamlReport): void {
-  const names = bandNames(bands);
-  if (names.includes(text)) return;
-  if (/^[-+]?(\d+\.?\d*|\.\d+)$/.test(text) && bandOf(bands, Number(text)) >= 0) return;
-  report.value(path, bandUnknown.with({ text, bands: names }));
+/** Whether a value that is asked for can be logged: a number has its band. */
+export function checkValue(text: string, path: Path, values: ConditionValues, report: YamlReport): void {
+  if (values.names !== null && values.nameOf(text) === null)
+    report.value(path, bandUnknown.with({ text, bands: values.names }));
 }
 
 /** A criterion with its defaults filled in. */

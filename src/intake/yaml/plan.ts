@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { bandNames, bandOf } from "../../model/bands.ts";
+import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { Plan } from "../../model/facility.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
 import {
@@ -9,7 +9,7 @@ import {
   planValuesInOneBand,
   valueBlank,
 } from "../problems/yaml.ts";
-import { checkBanded } from "./criterion.ts";
+import { checkValue } from "./criterion.ts";
 import { checkNames, type Declared, type RawCondition } from "./entries.ts";
 import { asFraction, type Entry, optional, scalar, text } from "./shape.ts";
 
@@ -62,12 +62,12 @@ export function checkPlan(
   for (const [column, values] of Object.entries(plan.each ?? {})) {
     const key = [...path, "each", column];
     report.keyReference(key, column, columns);
-    const bands = conditions.get(column)?.bands ?? null;
+    const known = valuesOf(conditions.get(column) ?? {});
     checkNames(values.map(String), key, report, (entry, text) => {
       if (text.trim() === "" || text === "null") report.value(entry, valueBlank.planned());
-      else if (bands !== null) checkBanded(text, entry, bands, report);
+      else checkValue(text, entry, known, report);
     });
-    if (bands !== null) checkApart(values.map(String), bands, key, report);
+    checkApart(values.map(String), known, key, report);
     cells *= values.length;
   }
   if (cells > mostCells) report.key([...path, "each"], planTooLarge.with({ cells, most: mostCells }));
@@ -83,12 +83,11 @@ function checkExpectedRate(rate: number, path: Path, report: YamlReport): void {
 }
 
 /** Passes are counted by band, so two values of one band could not be told apart when they are counted. */
-function checkApart(values: string[], bands: number[], path: Path, report: YamlReport): void {
-  const names = bandNames(bands);
+function checkApart(values: string[], known: ConditionValues, path: Path, report: YamlReport): void {
   const seen = new Map<string, string>();
   values.forEach((value, i) => {
-    const band = names.includes(value) ? value : names[bandOf(bands, Number(value))];
-    if (band === undefined || values.indexOf(value) < i) return;
+    const band = known.nameOf(value);
+    if (band === null || values.indexOf(value) < i) return;
     const first = seen.get(band);
     if (first === undefined) seen.set(band, value);
     else report.value([...path, i], planValuesInOneBand.with({ first, second: value, band }));

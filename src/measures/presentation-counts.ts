@@ -1,6 +1,6 @@
 import { Match } from "../model/matching-rows.ts";
 import type { Remark } from "../model/remark.ts";
-import type { ClusterSums } from "../statistics/cluster-sums.ts";
+import type { ClusterSums } from "../statistics/effective-sample.ts";
 import type { Evidence, Selection } from "./evidence.ts";
 import { presentationCounter } from "./presentation-counter.ts";
 

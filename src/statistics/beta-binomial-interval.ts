@@ -108,10 +108,7 @@ export function upperTail(sample: ClusteredFailures, probability: number, floor:
 /** Correlations that weigh less than this are passed over: the mean moves by less than it. */
 const negligible = 1e-9;
 
-function posteriorMean(
-  posterior: WeightedCorrelation[],
-  chanceAt: (correlation: number) => number,
-): number {
+function posteriorMean(posterior: WeightedCorrelation[], chanceAt: (correlation: number) => number): number {
   let mean = 0;
   for (const { correlation, weight } of posterior) {
     if (weight >= negligible) mean += weight * chanceAt(correlation);

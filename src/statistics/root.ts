@@ -17,7 +17,11 @@ export function findRoot(
   let atLeft = Number.POSITIVE_INFINITY;
   let atRight = Number.NEGATIVE_INFINITY;
   let moved: "left" | "right" | null = null;
-  for (let step = 0; step < 200 && right - left > 1e-14 * Math.max(Math.abs(left), Math.abs(right)); step += 1) {
+  for (
+    let step = 0;
+    step < 200 && right - left > 1e-14 * Math.max(Math.abs(left), Math.abs(right));
+    step += 1
+  ) {
     const straight = (left * atRight - right * atLeft) / (atRight - atLeft);
     const x = straight > left && straight < right ? straight : (left + right) / 2;
     const y = f(x);

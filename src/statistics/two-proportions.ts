@@ -97,5 +97,7 @@ export function differenceP(two: TwoProportions): number {
     return value > 0 ? lower : -upper;
   };
   if (nearestEnd(smallestP) > 0) return smallestP;
-  return Math.exp(findRoot((logP) => -nearestEnd(Math.exp(logP)), { low: Math.log(smallestP), high: 0 }));
+  return Math.exp(
+    findRoot((logP) => -nearestEnd(Math.exp(logP)), { low: Math.log(smallestP), high: 0, closeEnough: 0 }),
+  );
 }

@@ -1,6 +1,5 @@
-import { presentationCounter } from "../../measures/presentation-counter.ts";
+import { type PresentationCounts, presentationCounter } from "../../measures/presentation-counter.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
-import type { ClusteredCounts } from "../../statistics/effective-sample.ts";
 import type { ConditionCells } from "./condition-cells.ts";
 import type { CellCount } from "./standardised-rate.ts";
 
@@ -15,7 +14,7 @@ export interface Walk {
 
 /** Some of a walk's combinations, counted. */
 export interface Counted {
-  counts: ClusteredCounts;
+  counts: PresentationCounts;
   /** Tags named in them; null where a row names none. */
   tags: Set<number> | null;
 }

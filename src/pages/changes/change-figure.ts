@@ -1,9 +1,9 @@
 import type { Comparison } from "../../model/comparison.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Estimate, Result } from "../../model/result.ts";
+import type { ChangeRow } from "../pictures/change-picture.ts";
 import { changePicture } from "../pictures/change-picture.ts";
-import type { ChangeRow } from "../pictures/change-rows.ts";
-import type { IntervalLine } from "../pictures/interval-rows.ts";
+import type { IntervalLine } from "../pictures/interval-line.ts";
 import { roundTitle } from "../rounds/round-rows.ts";
 import { amountPhrase } from "../words/comparison-sentence.ts";
 import { pointFigures, pointsText } from "../words/points.ts";

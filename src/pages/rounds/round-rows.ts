@@ -1,7 +1,7 @@
 import type { MeasureId } from "../../model/facility.ts";
 import { countText } from "../../model/number-words.ts";
 import type { Estimate, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
-import type { IntervalRow } from "../pictures/interval-rows.ts";
+import type { IntervalRow } from "../pictures/interval-line.ts";
 import { rateFigures, usualSense } from "../words/rates.ts";
 
 /** One rate that every round has, as the page compares it. */

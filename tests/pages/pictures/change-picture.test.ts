@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Change } from "../../../src/model/comparison.ts";
-import { changeMark, changeSign } from "../../../src/pages/pictures/change-mark.ts";
+import { differenceAxis } from "../../../src/pages/pictures/axis.ts";
+import type { ChangeRow } from "../../../src/pages/pictures/change-picture.ts";
 import { changePicture } from "../../../src/pages/pictures/change-picture.ts";
-import type { ChangeRow } from "../../../src/pages/pictures/change-rows.ts";
-import { differenceAxis } from "../../../src/pages/pictures/difference-axis.ts";
+import { changeMark, changeSign } from "../../../src/pages/pictures/signs.ts";
 import { changeOrder, changeWords } from "../../../src/pages/words/comparison-sentence.ts";
 import { pointFigures } from "../../../src/pages/words/points.ts";
 import { rateFigures } from "../../../src/pages/words/rates.ts";

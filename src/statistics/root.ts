@@ -40,3 +40,18 @@ export function findRoot(
   }
   return (left + right) / 2;
 }
+
+/**
+ * Where a condition that fails at `low` and holds at `high` begins to hold, by 60 halvings: for conditions that come with
+ * no distance from zero. It must stay true once it is true.
+ * Example: x² > 2 between 0 and 2: 1.41421356237.
+ */
+export function bisect(holds: (x: number) => boolean, { low, high }: { low: number; high: number }): number {
+  let [fails, holding] = [low, high];
+  for (let step = 0; step < 60; step += 1) {
+    const middle = (fails + holding) / 2;
+    if (holds(middle)) holding = middle;
+    else fails = middle;
+  }
+  return holding;
+}

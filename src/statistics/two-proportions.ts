@@ -1,4 +1,4 @@
-import { findRoot } from "./root.ts";
+import { bisect } from "./root.ts";
 import { wilsonBounds } from "./wilson.ts";
 
 /** An observed proportion, 0..1, and the number of independent trials it rests on, which may be fractional. */
@@ -92,12 +92,10 @@ export const smallestP = 1e-10;
  */
 export function differenceP(two: TwoProportions): number {
   if (two.first.p === two.second.p) return 1;
-  const nearestEnd = (p: number) => {
-    const { value, lower, upper } = proportionDifference(two, 1 - p);
-    return value > 0 ? lower : -upper;
+  const excludesZero = (p: number) => {
+    const { lower, upper } = proportionDifference(two, 1 - p);
+    return lower > 0 || upper < 0;
   };
-  if (nearestEnd(smallestP) > 0) return smallestP;
-  return Math.exp(
-    findRoot((logP) => -nearestEnd(Math.exp(logP)), { low: Math.log(smallestP), high: 0, closeEnough: 0 }),
-  );
+  if (excludesZero(smallestP)) return smallestP;
+  return Math.exp(bisect((logP) => excludesZero(Math.exp(logP)), { low: Math.log(smallestP), high: 0 }));
 }

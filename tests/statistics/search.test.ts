@@ -1,11 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { firstThatHolds } from "../../src/statistics/first.ts";
-import { findRoot } from "../../src/statistics/root.ts";
+import { bisect, findRoot } from "../../src/statistics/root.ts";
 
 describe("a root", () => {
   it("has the worked example of its documentation", () => {
     expect(findRoot((x) => 2 - x * x, { low: 0, high: 2 })).toBeCloseTo(Math.SQRT2, 12);
+    expect(bisect((x) => x * x > 2, { low: 0, high: 2 })).toBeCloseTo(Math.SQRT2, 12);
   });
 
   it("is found wherever it lies, of functions steep and flat, without a call at the ends", () => {

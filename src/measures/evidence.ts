@@ -1,8 +1,8 @@
 import type { Criterion } from "../model/facility.ts";
 import type { Remark } from "../model/result.ts";
 import type { Selection } from "../model/rows.ts";
-import type { ClusteredCounts } from "../statistics/effective-sample.ts";
-import type { Levels } from "../statistics/order-statistic.ts";
+import type { ClusteredSample } from "../statistics/effective-sample.ts";
+import type { CensoredSample } from "../statistics/order-statistic.ts";
 
 /** What was heard while nothing was presented. */
 export interface IdleCounts {
@@ -16,9 +16,9 @@ export interface IdleCounts {
 
 /** What a measure found in a selection: counts, before any interval is made of them. */
 export type Evidence = { passes: number; remarks: Remark[] } & (
-  | { kind: "presentations"; counts: ClusteredCounts }
+  | { kind: "presentations"; counts: ClusteredSample }
   | { kind: "passes"; k: number; n: number }
-  | { kind: "levels"; levels: Levels; quantile: number }
+  | { kind: "levels"; levels: CensoredSample; quantile: number }
   | { kind: "minutes"; counts: IdleCounts }
 );
 

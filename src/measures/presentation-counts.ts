@@ -1,7 +1,7 @@
 import type { Remark } from "../model/result.ts";
 import type { Selection } from "../model/rows.ts";
 import { Match } from "../model/rows.ts";
-import type { ClusterSums } from "../statistics/cluster-sums.ts";
+import type { ClusterSums } from "../statistics/effective-sample.ts";
 import type { Evidence } from "./evidence.ts";
 import { presentationCounter } from "./presentation-counter.ts";
 

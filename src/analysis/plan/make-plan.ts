@@ -2,7 +2,7 @@ import { type Combination, clausesOf, combinationKey, crossed, takes } from "../
 import type { Criterion, Facility, MeasureId, Plan } from "../../model/facility.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
 import type { FacilityPlan, PlanCell, PlannedFinding } from "../../model/plan.ts";
-import { missChances } from "../../statistics/miss-chances.ts";
+import { betaBinomialPmf } from "../../statistics/beta-binomial.ts";
 import { criterionGroups } from "../findings/criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";
 import { passesForChance } from "./passes-for-chance.ts";
@@ -129,7 +129,7 @@ function walkOf(
   };
   const { expectedRate } = plan;
   if (measure === "complete-pass-rate")
-    return { walk, expected: missChances(tags, 1 - expectedRate, basis.missCorrelation)[0]! };
+    return { walk, expected: betaBinomialPmf(tags, 1 - expectedRate, basis.missCorrelation)[0]! };
   const unwanted = measure === "stray-pass-rate" || measure === "bystander-read-rate";
   return { walk, expected: unwanted ? 1 - expectedRate : expectedRate };
 }

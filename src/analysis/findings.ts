@@ -1,4 +1,4 @@
-import { measures } from "../measures/catalogue.ts";
+import { measures } from "../measures/index.ts";
 import type { Criterion, Facility, ReadPoint } from "../model/facility.ts";
 import { rowMatcher } from "../model/matching-rows.ts";
 import type { PassLog } from "../model/pass-log.ts";
@@ -42,12 +42,12 @@ function makeFinding(
   group: Group,
 ): Omit<Finding, "concession"> {
   const basis: Basis = facility;
-  const measure = measures[criterion.measure];
+  const measure = measures.get(criterion.measure);
   const rows = index.rowsOf(readPoint.id, readPoint.signOffRound);
   const match = rowMatcher(log, facility.conditions, criterion.where, group);
   const place = { log, rows, match, readPoint: readPoint.id, round: readPoint.signOffRound };
-  const evidence = measure.gather({ ...place, withVoids: false }, criterion);
-  const withVoids = measure.gather({ ...place, withVoids: true }, criterion);
+  const evidence = measure.collect({ ...place, withVoids: false }, criterion);
+  const withVoids = measure.collect({ ...place, withVoids: true }, criterion);
   const voidPasses = withVoids.passes - evidence.passes;
   const estimate = estimateOf(evidence, basis);
   const state = stateOf(evidence, estimate, criterion);
@@ -64,7 +64,7 @@ function makeFinding(
     voidPasses,
     estimate,
     withVoids: voidPasses > 0 ? estimateOf(withVoids, basis) : null,
-    toSettle: toSettle(evidence, estimate, state, criterion, measure.unit, basis),
+    toSettle: toSettle(evidence, estimate, state, criterion, measure.unit.many, basis),
     remarks: evidence.remarks,
     sensitivity: sensitivityOf(evidence, basis, criterion),
   };

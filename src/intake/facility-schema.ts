@@ -1,4 +1,7 @@
 import { z } from "zod";
+import { measures } from "../measures/index.ts";
+import type { Sense } from "../model/facility.ts";
+import { joined } from "../model/number-words.ts";
 import { planSchema } from "./plan-schema.ts";
 import { passWindowSchema, readerLogSchema } from "./reader-log-schema.ts";
 import { date, day, optional, percent, scalar, text, words } from "./schema-parts.ts";
@@ -52,28 +55,12 @@ const range = z.strictObject({
   to: optional(z.number(), "The highest value taken."),
 });
 
-const measureNames = [
-  "tag-read-rate",
-  "complete-pass-rate",
-  "stray-pass-rate",
-  "bystander-read-rate",
-  "agreement-rate",
-  "rssi-quantile",
-  "idle-read-rate",
-] as const;
-
-export const criterionSchema = z.strictObject({
+const criterionKeys = {
   id: text("Short name of the criterion."),
   title: words("The criterion in words, as the report prints it; the id where left out."),
-  measure: z.enum(measureNames).meta({ description: "What is counted." }),
-  at_least: optional(
-    z.number(),
-    "The limit from below: a rate between 0 and 1 (0.99), or dBm for rssi-quantile.",
-  ),
-  at_most: optional(
-    z.number(),
-    "The limit from above: a rate between 0 and 1 (0.01), dBm for rssi-quantile, tags a minute for idle-read-rate.",
-  ),
+  measure: z.string(),
+  at_least: optional(z.number(), ""),
+  at_most: optional(z.number(), ""),
   read_points: optional(
     z.array(text("A read point's id.")).min(1),
     "The read points it is asked of; every one where left out.",
@@ -87,10 +74,33 @@ export const criterionSchema = z.strictObject({
     "Condition columns whose every value must hold on its own.",
   ),
   minimum_passes: optional(z.int().min(1), "Fewer valid passes than this leave it untested."),
-  quantile: optional(z.number(), "For rssi-quantile: which quantile, between 0 and 1 (0.05)."),
-  observed: words("For agreement-rate: the column that says what the read point concluded."),
-  expected: words("For agreement-rate: the column that says what was true."),
-});
+};
+
+/** The keys of every criterion, and those that its measure asks for besides. */
+export type WrittenCriterion = z.infer<z.ZodObject<typeof criterionKeys>> & { [parameter: string]: unknown };
+
+/** Made when it is needed, from the measures that there are then. */
+export function criterionSchema(): z.ZodType<WrittenCriterion> {
+  const parameters = measures.all().flatMap(({ criterion }) => Object.entries(criterion?.parameters ?? {}));
+  return z.strictObject({
+    ...criterionKeys,
+    measure: z.enum(measures.ids()).meta({ description: "What is counted." }),
+    at_least: optional(z.number(), `The limit from below: ${limitWords("at-least")}.`),
+    at_most: optional(z.number(), `The limit from above: ${limitWords("at-most")}.`),
+    ...Object.fromEntries(parameters.map(([key, { schema }]) => [key, schema])),
+  }) as z.ZodType<WrittenCriterion>;
+}
+
+/** `a rate between 0 and 1 (0.99) or dBm for rssi-quantile`: the first scale is that of most measures. */
+function limitWords(sense: Sense): string {
+  const able = measures.all().filter(({ criterion }) => criterion?.senseless?.sense !== sense);
+  const scales = [...new Set(able.map(({ scale }) => scale))];
+  const parts = scales.map((scale, i) => {
+    const ids = able.filter((measure) => measure.scale === scale).map(({ id }) => id);
+    return `${scale.limit[sense].words}${i === 0 ? "" : ` for ${joined(ids)}`}`;
+  });
+  return joined(parts, "or");
+}
 
 export const concessionSchema = z.strictObject({
   criterion: text("The criterion's id."),
@@ -127,64 +137,67 @@ const floorPlanSchema = z.strictObject({
   ),
 });
 
-export const facilitySchema = z.strictObject({
-  name: text("The facility's name."),
-  client: words("For whom the work is done."),
-  address: words("Where the facility is."),
-  time_zone: words(
-    "IANA name of its time zone, for instance Europe/Dublin; needed where a log states times without offset.",
-  ),
-  report: optional(
-    z.strictObject({
-      number: text("The report's number."),
-      revision: text("Its revision."),
-      issued: date("Its date of issue, YYYY-MM-DD."),
+export const facilitySchema = () =>
+  z.strictObject({
+    name: text("The facility's name."),
+    client: words("For whom the work is done."),
+    address: words("Where the facility is."),
+    time_zone: words(
+      "IANA name of its time zone, for instance Europe/Dublin; needed where a log states times without offset.",
+    ),
+    report: optional(
+      z.strictObject({
+        number: text("The report's number."),
+        revision: text("Its revision."),
+        issued: date("Its date of issue, YYYY-MM-DD."),
+      }),
+      "What identifies the report. The date of issue is stated here and never taken from the clock.",
+    ),
+    prepared_by: optional(party, "Who prepared the report."),
+    witnessed_by: optional(z.array(party), "Who witnessed the passes."),
+    confidence: optional(z.number(), "Two-sided confidence of every interval; 0.95 where left out."),
+    interval: optional(
+      z.enum(["wilson", "exact", "beta-binomial", "any-time"]),
+      "The interval for rates; wilson where left out, exact is Clopper-Pearson, beta-binomial holds where passes or tags differ more than assumed, any-time however often one looks.",
+    ),
+    miss_correlation: optional(
+      z.number(),
+      "How alike presentations of one pass, or of one tag, are taken to be at the least; 0.02 where left out.",
+    ),
+    smallest_change_that_matters: optional(
+      z.number(),
+      "The smallest change of the read rate between rounds that anybody would act on; 0.005 where left out.",
+    ),
+    rounds: z.array(roundSchema).min(1).meta({
+      description: "Campaigns of passes, each with one set of settings, in the order they were walked.",
     }),
-    "What identifies the report. The date of issue is stated here and never taken from the clock.",
-  ),
-  prepared_by: optional(party, "Who prepared the report."),
-  witnessed_by: optional(z.array(party), "Who witnessed the passes."),
-  confidence: optional(z.number(), "Two-sided confidence of every interval; 0.95 where left out."),
-  interval: optional(
-    z.enum(["wilson", "exact", "beta-binomial", "any-time"]),
-    "The interval for rates; wilson where left out, exact is Clopper-Pearson, beta-binomial holds where passes or tags differ more than assumed, any-time however often one looks.",
-  ),
-  miss_correlation: optional(
-    z.number(),
-    "How alike presentations of one pass, or of one tag, are taken to be at the least; 0.02 where left out.",
-  ),
-  smallest_change_that_matters: optional(
-    z.number(),
-    "The smallest change of the read rate between rounds that anybody would act on; 0.005 where left out.",
-  ),
-  rounds: z.array(roundSchema).min(1).meta({
-    description: "Campaigns of passes, each with one set of settings, in the order they were walked.",
-  }),
-  sign_off_round: words("The round that is judged; the last one where left out."),
-  read_points: z
-    .array(readPointSchema)
-    .meta({ description: "The read points, in the order the report shows them." }),
-  conditions: optional(
-    z.array(conditionSchema),
-    "Columns that say how a pass was made, or how a tag sat in it.",
-  ),
-  criteria: optional(z.array(criterionSchema), "What is asked of the read points."),
-  concessions: optional(z.array(concessionSchema), "Permissions to accept a finding that does not conform."),
-  open_points: optional(z.array(openPointSchema), "What is still to be put right."),
-  reader_logs: optional(z.array(readerLogSchema), "Logs that the readers wrote themselves."),
-  pass_window: optional(passWindowSchema, "How far around a timed pass reads still belong to it."),
-  plan: optional(
-    planSchema,
-    "How the next walk is meant to be made, and what is expected of the read points.",
-  ),
-  floor_plan: optional(floorPlanSchema, "The ground the read points stand on, drawn behind them."),
-});
+    sign_off_round: words("The round that is judged; the last one where left out."),
+    read_points: z
+      .array(readPointSchema)
+      .meta({ description: "The read points, in the order the report shows them." }),
+    conditions: optional(
+      z.array(conditionSchema),
+      "Columns that say how a pass was made, or how a tag sat in it.",
+    ),
+    criteria: optional(z.array(criterionSchema()), "What is asked of the read points."),
+    concessions: optional(
+      z.array(concessionSchema),
+      "Permissions to accept a finding that does not conform.",
+    ),
+    open_points: optional(z.array(openPointSchema), "What is still to be put right."),
+    reader_logs: optional(z.array(readerLogSchema), "Logs that the readers wrote themselves."),
+    pass_window: optional(passWindowSchema, "How far around a timed pass reads still belong to it."),
+    plan: optional(
+      planSchema,
+      "How the next walk is meant to be made, and what is expected of the read points.",
+    ),
+    floor_plan: optional(floorPlanSchema, "The ground the read points stand on, drawn behind them."),
+  });
 
-export type WrittenFacility = z.infer<typeof facilitySchema>;
+export type WrittenFacility = z.infer<ReturnType<typeof facilitySchema>>;
 export type WrittenRound = z.infer<typeof roundSchema>;
 export type WrittenReadPoint = z.infer<typeof readPointSchema>;
 export type WrittenCondition = z.infer<typeof conditionSchema>;
-export type WrittenCriterion = z.infer<typeof criterionSchema>;
 export type WrittenConcession = z.infer<typeof concessionSchema>;
 export type WrittenOpenPoint = z.infer<typeof openPointSchema>;
 
@@ -194,7 +207,7 @@ interface SchemaNode {
 
 /** facility.yaml as JSON Schema draft-07, for editors. */
 export function facilityJsonSchema(): SchemaNode {
-  const schema = z.toJSONSchema(facilitySchema, {
+  const schema = z.toJSONSchema(facilitySchema(), {
     target: "draft-7",
     io: "input",
     override: ({ jsonSchema }) => {

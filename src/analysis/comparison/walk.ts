@@ -1,4 +1,4 @@
-import { presentationCounter } from "../../measures/presentation-counter.ts";
+import { presentationCounter } from "../../measures/presentations.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
 import type { ClusteredCounts } from "../../statistics/effective-sample.ts";
 import type { ConditionCells } from "./condition-cells.ts";

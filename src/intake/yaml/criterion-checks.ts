@@ -1,10 +1,10 @@
+import { measures } from "../../measures/index.ts";
 import { bandNames, bandOf } from "../../model/bands.ts";
 import type { WrittenCondition, WrittenCriterion } from "../facility-schema.ts";
 import { listing, quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";
 import { checkColumnName } from "./facility-checks.ts";
 import type { YamlReporter } from "./reporter.ts";
-import { asFraction } from "./schema-faults.ts";
 import type { WrittenSections } from "./written-facility.ts";
 import type { Path } from "./yaml-tree.ts";
 
@@ -15,9 +15,8 @@ export function checkCriteria(sections: WrittenSections, report: YamlReporter): 
   const conditions = new Map(sections.conditions.map(({ value }) => [value.column, value]));
   for (const { value, path } of sections.criteria) {
     checkLimit(value, path, report);
-    checkQuantile(value, path, report);
-    checkAgreement(value, path, report);
-    checkIdle(value, path, report);
+    checkParameters(value, path, report);
+    checkConditions(value, path, report);
     checkListed(value.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
       report.reference(entry, id, sections.ids.readPoints, "the id of a read point", "read_points"),
     );
@@ -33,16 +32,17 @@ export function checkCriteria(sections: WrittenSections, report: YamlReporter): 
 }
 
 /** Between passes there is no pass whose conditions could be asked for. */
-function checkIdle(criterion: WrittenCriterion, path: Path, report: YamlReporter): void {
-  if (criterion.measure !== "idle-read-rate") return;
+function checkConditions(criterion: WrittenCriterion, path: Path, report: YamlReporter): void {
+  const { id, betweenPasses } = measures.get(criterion.measure);
+  if (!betweenPasses) return;
   for (const key of ["where", "for_each"] as const) {
     if (criterion[key] == null) continue;
     report.keyError(
       [...path, key],
       "key-unused",
-      `${key} in a criterion with measure idle-read-rate`,
+      `${key} in a criterion with measure ${id}`,
       "no conditions",
-      "Idle reads lie between the passes and have no conditions: remove it.",
+      "What it counts lies between the passes and has no conditions: remove it.",
     );
   }
 }
@@ -61,15 +61,15 @@ export function checkListed(
 }
 
 function checkLimit(criterion: WrittenCriterion, path: Path, report: YamlReporter): void {
-  const { at_least: atLeast, at_most: atMost, measure } = criterion;
+  const { at_least: atLeast, at_most: atMost } = criterion;
+  const { scale, usualSense, criterion: needs } = measures.get(criterion.measure);
   if (atLeast == null && atMost == null) {
+    const { example } = scale.limit[usualSense];
     report.error(
       path,
       "limit-missing",
       "one of at_least, at_most",
-      measure === "rssi-quantile"
-        ? "Add, for instance, at_least: -65."
-        : "Add, for instance, at_least: 0.99.",
+      `Add, for instance, ${senseKeys[usualSense]}: ${example}.`,
       `no limit in criterion ${quoted(criterion.id)}`,
     );
     return;
@@ -83,110 +83,47 @@ function checkLimit(criterion: WrittenCriterion, path: Path, report: YamlReporte
       "Keep one limit here, and make a second criterion for the other.",
     );
   }
-  for (const key of ["at_least", "at_most"] as const) {
+  for (const sense of ["at-least", "at-most"] as const) {
+    const key = senseKeys[sense];
     const limit = criterion[key];
     if (limit == null) continue;
-    if (measure === "rssi-quantile") checkDbm(limit, [...path, key], report);
-    else if (measure === "idle-read-rate") checkTagsAMinute(limit, [...path, key], key, report);
-    else checkRate(limit, [...path, key], key, report);
+    if (needs?.senseless?.sense === sense) {
+      const other = sense === "at-least" ? "at-most" : "at-least";
+      const expected = `${senseKeys[other]}, in ${scale.limit[other].words}`;
+      const { advice } = needs.senseless;
+      report.keyError([...path, key], "limit-out-of-range", `${key}: ${limit}`, expected, advice);
+      continue;
+    }
+    const fault = scale.limitFault(limit, sense);
+    if (fault !== null) report.error([...path, key], "limit-out-of-range", fault.expected, fault.advice);
   }
 }
 
-function checkTagsAMinute(limit: number, path: Path, key: string, report: YamlReporter): void {
-  if (key === "at_least") {
-    const advice = "Tags heard with nothing presented can only be too many: write at_most.";
-    report.keyError(path, "limit-out-of-range", `at_least: ${limit}`, "at_most, in tags a minute", advice);
-  } else if (limit <= 0) {
-    const advice = "No log can show that nothing is ever heard: state what is meant, 0.1 say.";
-    report.error(path, "limit-out-of-range", "more than 0 tags a minute", advice);
+const senseKeys = { "at-least": "at_least", "at-most": "at_most" } as const;
+
+/** What a criterion says for its measure alone: what is missing or wrong, and what belongs to another measure. */
+function checkParameters(criterion: WrittenCriterion, path: Path, report: YamlReporter): void {
+  const own = measures.get(criterion.measure);
+  for (const [key, { namesColumn }] of Object.entries(own.criterion?.parameters ?? {})) {
+    const value = criterion[key];
+    if (namesColumn && typeof value === "string") checkColumnName([...path, key], value, report);
   }
-}
-
-function checkDbm(limit: number, path: Path, report: YamlReporter): void {
-  if (limit >= -120 && limit <= 0) return;
-  const advice =
-    limit > 0 && limit <= 120
-      ? `Received power is negative in dBm: write ${-limit}.`
-      : "Write the received power in dBm, for instance -65.";
-  report.error(path, "limit-out-of-range", "an RSSI from -120 to 0 dBm", advice);
-}
-
-function checkRate(limit: number, path: Path, key: "at_least" | "at_most", report: YamlReporter): void {
-  if (limit > 0 && limit < 1) return;
-  const most = key === "at_most";
-  let advice = "Write the rate as a fraction, for instance 0.99.";
-  if (limit === 1) {
-    advice = most
-      ? "A rate can never exceed 1, so this asks nothing: state what is meant, 0.01 say."
-      : "No number of passes can show 100 %: state what is meant, 0.999 say.";
-  } else if (limit === 0) {
-    advice = most
-      ? "No number of passes can show that something never happens: state what is meant, 0.001 say."
-      : "Every rate reaches 0, so this asks nothing: state what is meant, 0.99 say.";
-  } else if (limit > 1 && limit < 100) advice = `Write ${asFraction(String(limit))}.`;
-  else if (limit === 100) advice = "No number of passes can show 100 %: state what is meant, 0.999 say.";
-  report.error(path, "limit-out-of-range", "a rate above 0 and below 1", advice);
-}
-
-function checkQuantile({ measure, quantile, id }: WrittenCriterion, path: Path, report: YamlReporter): void {
-  if (measure !== "rssi-quantile") {
-    if (quantile == null) return;
-    report.keyError(
-      [...path, "quantile"],
-      "key-unused",
-      `quantile in a criterion with measure ${measure}`,
-      "quantile only with measure rssi-quantile",
-      "Remove it, or correct the measure.",
-    );
-  } else if (quantile == null) {
-    report.error(
-      path,
-      "quantile-missing",
-      "quantile, a number between 0 and 1",
-      "Add, for instance, quantile: 0.05, the value that 95 % of presentations exceed.",
-      `no quantile in criterion ${quoted(id)}`,
-    );
-  } else if (!(quantile > 0 && quantile < 1)) {
-    const advice =
-      quantile > 1 && quantile < 100 ? `Write ${asFraction(String(quantile))}.` : "0.05 is usual.";
-    report.error([...path, "quantile"], "quantile-out-of-range", "a number above 0 and below 1", advice);
+  for (const { key, lacks, code, expected, advice } of own.criterion?.faults?.(criterion) ?? []) {
+    const at = key === null ? path : [...path, key];
+    const found = lacks === undefined ? undefined : `no ${lacks} in criterion ${quoted(criterion.id)}`;
+    report.error(at, code, expected, advice, found);
   }
-}
-
-function checkAgreement(criterion: WrittenCriterion, path: Path, report: YamlReporter): void {
-  const { measure, id } = criterion;
-  for (const key of ["observed", "expected"] as const) {
-    const column = criterion[key];
-    if (measure !== "agreement-rate") {
-      if (column == null) continue;
+  for (const other of measures.all()) {
+    for (const key of Object.keys(other.criterion?.parameters ?? {})) {
+      if (criterion[key] == null || key in (own.criterion?.parameters ?? {})) continue;
       report.keyError(
         [...path, key],
         "key-unused",
-        `${key} in a criterion with measure ${measure}`,
-        `${key} only with measure agreement-rate`,
+        `${key} in a criterion with measure ${own.id}`,
+        `${key} only with measure ${other.id}`,
         "Remove it, or correct the measure.",
       );
-    } else if (column == null) {
-      report.error(
-        path,
-        "agreement-column-missing",
-        `${key}, the name of a column`,
-        "agreement-rate compares two columns of the pass log: name both observed and expected.",
-        `no ${key} in criterion ${quoted(id)}`,
-      );
-    } else checkColumnName([...path, key], column, report);
-  }
-  if (
-    measure === "agreement-rate" &&
-    criterion.observed != null &&
-    criterion.observed === criterion.expected
-  ) {
-    report.error(
-      [...path, "observed"],
-      "agreement-column-same",
-      "two different columns",
-      "A column always agrees with itself: name the column that holds what the read point concluded.",
-    );
+    }
   }
 }
 

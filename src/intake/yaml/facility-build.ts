@@ -1,3 +1,4 @@
+import { measures } from "../../measures/index.ts";
 import type {
   Concession,
   Condition,
@@ -171,8 +172,12 @@ function builtCriterion(written: WrittenCriterion, everyReadPoint: string[]): Cr
     }),
     forEach: written.for_each ?? [],
     minimumPasses: written.minimum_passes ?? 1,
-    quantile: written.quantile ?? null,
-    observed: written.observed ?? null,
-    expected: written.expected ?? null,
+    ...parametersOf(written),
   };
+}
+
+/** Those of all measures: null where the criterion does not state one. */
+function parametersOf(written: WrittenCriterion): Record<string, unknown> {
+  const keys = measures.all().flatMap(({ criterion }) => Object.keys(criterion?.parameters ?? {}));
+  return Object.fromEntries(keys.map((key) => [key, written[key] ?? null]));
 }

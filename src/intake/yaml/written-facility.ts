@@ -61,7 +61,7 @@ export function writtenSections(tree: YamlTree, file: string, problems: ProblemL
     rounds: wellFormed(value, "rounds", roundSchema),
     readPoints: wellFormed(value, "read_points", readPointSchema),
     conditions: wellFormed(value, "conditions", conditionSchema),
-    criteria: wellFormed(value, "criteria", criterionSchema),
+    criteria: wellFormed(value, "criteria", criterionSchema()),
     concessions: wellFormed(value, "concessions", concessionSchema),
     openPoints: wellFormed(value, "open_points", openPointSchema),
     readerLogs: wellFormed(value, "reader_logs", readerLogSchema),
@@ -100,7 +100,7 @@ function parsed(tree: YamlTree): {
   whole: WrittenFacility | null;
 } {
   let value = tree.value;
-  const first = facilitySchema.safeParse(value);
+  const first = facilitySchema().safeParse(value);
   if (first.success) return { value, issues: [], whole: first.data };
   for (const issue of first.error.issues) {
     if (issue.code !== "invalid_type" || issue.expected !== "string") continue;
@@ -110,7 +110,7 @@ function parsed(tree: YamlTree): {
     if (source !== null && number && /^[-+]?[\d.]+$/.test(source))
       value = replaced(value, issue.path as Path, source);
   }
-  const second = facilitySchema.safeParse(value);
+  const second = facilitySchema().safeParse(value);
   return second.success
     ? { value, issues: [], whole: second.data }
     : { value, issues: second.error.issues, whole: null };

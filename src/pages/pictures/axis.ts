@@ -75,8 +75,8 @@ export function evenRateAxis(values: number[], sense: Sense): Axis {
   };
 }
 
-/** Equal steps of dBm around what is shown. */
-export function dbmAxis(values: number[]): Axis {
+/** Equal steps around what is shown. */
+export function levelAxis(values: number[]): Axis {
   const lowest = Math.min(...values);
   const highest = Math.max(...values);
   const low = Number.isFinite(lowest) ? lowest : -80;
@@ -87,7 +87,7 @@ export function dbmAxis(values: number[]): Axis {
   return {
     from,
     to,
-    position: scaled(from, to, (dbm) => dbm),
+    position: scaled(from, to, (level) => level),
     ticks: Array.from({ length: Math.round((to - from) / step) + 1 }, (_, i) => ({
       value: from + i * step,
       label: statedNumber(from + i * step),

@@ -1,9 +1,9 @@
-import type { MeasureId, Sense } from "../../model/facility.ts";
+import { limitPhrase, percent } from "../../measures/scales.ts";
+import type { Sense } from "../../model/facility.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
 import type { State } from "../../model/result.ts";
 import { riskText } from "../words/plan-sentence.ts";
-import { limitPhrase } from "../words/rates.ts";
 import { stateWord } from "../words/states.ts";
 import { type Axis, stretchedRateAxis } from "./axis.ts";
 import { axisMarks, goodSide, limitRule, type Plot } from "./interval-axis.ts";
@@ -16,7 +16,6 @@ export interface ChancePicture {
   title: string;
   description: string;
   risk: RiskCurve;
-  measure: MeasureId;
   sense: Sense;
 }
 
@@ -56,7 +55,7 @@ export function chancePicture(picture: ChancePicture): string {
   return forms.map((form) => drawn(picture, form)).join("");
 }
 
-function drawn({ id, title, description, risk, measure, sense }: ChancePicture, form: Form): string {
+function drawn({ id, title, description, risk, sense }: ChancePicture, form: Form): string {
   const { name, width, height, plot } = form;
   const axis = stretchedRateAxis(
     risk.points.map((point) => point.rate),
@@ -78,7 +77,7 @@ function drawn({ id, title, description, risk, measure, sense }: ChancePicture, 
       chanceScale(plot),
       wrongGround(axis, plot, risk, sense),
       ...curves.map((curve) => curveMark(curve, axis, plot, risk)),
-      limitMark(axis, form, limit, limitPhrase(limit, measure, sense)),
+      limitMark(axis, form, limit, limitPhrase(limit, percent, sense)),
       wrongMark(axis, plot, risk, sense),
       legend(form),
       textAt(plot.left, plot.bottom + 38, "true rate", quiet({ "text-anchor": "start" })),

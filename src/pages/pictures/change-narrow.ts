@@ -1,3 +1,4 @@
+import { percent } from "../../measures/scales.ts";
 import type { Axis } from "./axis.ts";
 import { changeMark } from "./change-mark.ts";
 import type { ChangePicture, ChangeRow } from "./change-rows.ts";
@@ -94,7 +95,7 @@ function rateLine(
   if (hasFigure) {
     const [label = ""] = fitText(`${line.label ?? ""}: ${line.count}`, 196, 13.5, 1);
     parts.push(textAt(0, baseline, label, { "font-size": 13.5, class: "figure ink" }));
-    parts.push(figureColumns(line, right, baseline));
+    parts.push(figureColumns(line, percent, { right, y: baseline }));
   }
   const middle = baseline + (hasFigure ? 16 : 12);
   const plot = plotAt(middle - 10, middle + 10);

@@ -1,6 +1,6 @@
+import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import { countText } from "../../model/number-words.ts";
 import type { Estimate } from "../../model/result.ts";
-import { rateFigures, withUnit } from "../words/rates.ts";
 import { element, frame, ink, textAt } from "./svg.ts";
 import { fitText, textWidth } from "./text-fit.ts";
 
@@ -103,7 +103,7 @@ function gridCell(
   if (passes === 0) return box(true) + textAt(x + 9, y + 29, "not walked", quiet);
   const { k, n, value, lower, upper } = tagReadRate;
   if (value === null) return box(false) + textAt(x + 9, y + 29, "none presented", quiet);
-  const figure = withUnit(rateFigures(tagReadRate, "at-least").value, "%");
+  const figure = withUnit(rateFigures(tagReadRate, "at-least").value, percent);
   const left = x + 9;
   const right = x + width - 11;
   const at = (rate: number) => left + (right - left) * Math.max(0, (rate - from) / (1 - from));

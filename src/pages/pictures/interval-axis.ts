@@ -1,5 +1,6 @@
-import { limitPhrase, limitText } from "../words/rates.ts";
-import { type Axis, dbmAxis, evenRateAxis, fromZeroAxis, stretchedRateAxis } from "./axis.ts";
+import { limitPhrase, percent } from "../../measures/scales.ts";
+import { sentenceStart } from "../../model/number-words.ts";
+import { type Axis, evenRateAxis, fromZeroAxis, levelAxis, stretchedRateAxis } from "./axis.ts";
 import type { IntervalPicture } from "./interval-rows.ts";
 import { element, ink, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
@@ -12,16 +13,18 @@ export function sharedAxis({ rows, scale }: IntervalPicture): Axis {
   ]);
   const values = shown.filter((value) => value !== null);
   const [first] = rows;
-  if (first?.measure === "rssi-quantile") return dbmAxis(values);
-  if (first?.measure === "idle-read-rate") return fromZeroAxis(values, "Tags a minute.");
+  const unit = first?.scale ?? percent;
+  if (unit.axis === "level") return levelAxis(values);
+  if (unit.axis === "from-zero")
+    return fromZeroAxis(values, unit.hasWordUnit ? `${sentenceStart(unit.unit)}.` : "");
   const sense = first?.sense ?? "at-least";
   return scale === "stretched" ? stretchedRateAxis(values, sense) : evenRateAxis(values, sense);
 }
 
-/** What stands behind the ticks; tags a minute are too long for it, so that the axis's note says them. */
-export function axisUnit({ rows: [first] }: IntervalPicture): "dBm" | "%" | "" {
-  if (first?.measure === "rssi-quantile") return "dBm";
-  return first?.measure === "idle-read-rate" ? "" : "%";
+/** What stands behind the ticks; a unit of several words is too long for it, so that the axis's note says it. */
+export function axisUnit({ rows: [first] }: IntervalPicture): string {
+  const { unit, hasWordUnit } = first?.scale ?? percent;
+  return hasWordUnit ? "" : unit;
 }
 
 /** A plot's place inside a picture. */
@@ -111,7 +114,7 @@ export function limitLabels(
   const several = new Set(picture.rows.map((row) => row.limit).filter((limit) => limit !== null)).size > 1;
   for (const row of picture.rows) {
     if (row.limit === null) continue;
-    const text = several ? limitText(row.limit, row.measure) : limitPhrase(row.limit, row.measure, row.sense);
+    const text = several ? row.scale.stated(row.limit) : limitPhrase(row.limit, row.scale, row.sense);
     limits.set(row.limit, text);
   }
   const placed: { x: number; half: number; level: number; text: string }[] = [];

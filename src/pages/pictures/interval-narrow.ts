@@ -42,7 +42,7 @@ export function narrowIntervalPicture(picture: IntervalPicture, axis: Axis): str
           "font-size": 13.5,
           class: "figure ink",
         }),
-        figureColumns(line, narrow.width - 4, baseline + 3),
+        figureColumns(line, row.scale, { right: narrow.width - 4, y: baseline + 3 }),
       );
       const plot = plotAt(baseline + 9, baseline + 31);
       if (row.limit !== null) {

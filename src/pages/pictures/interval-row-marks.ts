@@ -1,8 +1,10 @@
+import type { Scale } from "../../measures/scales.ts";
 import { stateWord } from "../words/states.ts";
 import { figureTriple } from "./figure-triple.ts";
 import type { IntervalLine, IntervalRow } from "./interval-rows.ts";
 import { stateBoxMark } from "./state-box.ts";
 import { element, ink, textAt } from "./svg.ts";
+import { textWidth } from "./text-fit.ts";
 
 /** Of everything that is not the finding itself. */
 export const small = { "font-size": 12.5, class: "second", fill: ink.second };
@@ -31,31 +33,21 @@ export function stateMark(row: IntervalRow, x: number, y: number): string {
   );
 }
 
-/** Where the upper bound ends, and how far apart the three figures stand. */
-export function figurePlaces(
-  unit: IntervalLine["figures"]["unit"],
-  right: number,
-): { step: number; end: number } {
-  switch (unit) {
-    case "%":
-      return { step: 50, end: right - 16 };
-    case "dBm":
-      return { step: 48, end: right - 30 };
-    case "tags a minute":
-      // The axis says it: beside every row it would push the figures into the count.
-      return { step: 50, end: right - 2 };
-  }
+/** How far apart the three figures stand. */
+export const figureStep = 50;
+
+/** Where the upper bound ends: a short unit stands behind it, a long one would push the figures into the count. */
+export function figuresEnd({ unit, hasWordUnit }: Scale, right: number): number {
+  return right - (hasWordUnit ? 2 : Math.round(textWidth(unit, 12.5) + 5.4));
 }
 
 /** `98.9  99.7  99.9 %`, the estimate heavier: three columns that end at `right`. */
-export function figureColumns(line: IntervalLine, right: number, y: number): string {
-  const { figures, estimate } = line;
+export function figureColumns(
+  { figures, estimate }: IntervalLine,
+  scale: Scale,
+  { right, y }: { right: number; y: number },
+): string {
   if (estimate.n === 0) return textAt(right, y, "no figure", { ...small, "text-anchor": "end" });
-  const { step, end } = figurePlaces(figures.unit, right);
-  return (
-    figureTriple(figures, end, step, y) +
-    (figures.unit === "tags a minute"
-      ? ""
-      : textAt(right, y, figures.unit, { ...small, "text-anchor": "end" }))
-  );
+  const unit = scale.hasWordUnit ? "" : textAt(right, y, scale.unit, { ...small, "text-anchor": "end" });
+  return figureTriple(figures, figuresEnd(scale, right), figureStep, y) + unit;
 }

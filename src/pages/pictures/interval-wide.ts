@@ -1,7 +1,8 @@
+import { percent } from "../../measures/scales.ts";
 import type { Axis } from "./axis.ts";
 import { axisMarks, axisUnit, goodSide, limitLabels, limitRule, type Plot } from "./interval-axis.ts";
 import { intervalLine } from "./interval-line.ts";
-import { figureColumns, figurePlaces, hairline, small, stateMark } from "./interval-row-marks.ts";
+import { figureColumns, figureStep, figuresEnd, hairline, small, stateMark } from "./interval-row-marks.ts";
 import type { IntervalPicture } from "./interval-rows.ts";
 import { frame, textAt } from "./svg.ts";
 import { fitText } from "./text-fit.ts";
@@ -78,7 +79,7 @@ export function wideIntervalPicture(picture: IntervalPicture, axis: Axis): strin
           "font-size": 13.5,
           class: "figure ink",
         }),
-        figureColumns(line, wide.figures, middle + 5),
+        figureColumns(line, row.scale, { right: wide.figures, y: middle + 5 }),
       );
     });
     y += height;
@@ -86,11 +87,11 @@ export function wideIntervalPicture(picture: IntervalPicture, axis: Axis): strin
   const plot = plotAt(top, y);
   const limits = limitLabels(picture, axis, plot);
   const unit = axisUnit(picture);
-  const { step, end } = figurePlaces(first?.lines[0]?.figures.unit ?? "%", wide.figures);
+  const end = figuresEnd(first?.scale ?? percent, wide.figures);
   const headings =
     heading(wide.count, top - 6, "count", "end") +
     ["lower", "value", "upper"]
-      .map((word, place) => heading(end - step * (2 - place), top - 6, word, "end"))
+      .map((word, place) => heading(end - figureStep * (2 - place), top - 6, word, "end"))
       .join("");
   const note = axis.note === "" ? "" : textAt(wide.plot, y + 32, axis.note, { ...small, "font-size": 12 });
   return frame(

@@ -1,13 +1,28 @@
 import { counted } from "../model/number-words.ts";
-import { OutputRefused } from "../site/swap-in.ts";
-import { type SiteSummary, writeSite } from "../site/write-site.ts";
-import { InputRefused, judgeAll, type Source } from "./facility-source.ts";
-import { problemLines, refusalAdvice } from "./problem-lines.ts";
-import { progressOn } from "./progress.ts";
-import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
+import type { SiteSummary } from "../site/write-site.ts";
+import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
+import { problemLines, progressOn, refusalAdvice } from "./lines.ts";
 
 /** Writes the site, all of it or nothing. */
-export async function build(source: Source, out: string, terminal: Terminal): Promise<Exit> {
+export const build: Command = {
+  name: "build",
+  summary: "writes the site, all of it or nothing",
+  options: ["data", "out", "only"],
+  operand: null,
+  examples: [
+    { words: "build", purpose: "write the site; open site/index.html" },
+    { words: "build --only my-facility --out stick/site", purpose: "the site of one facility, elsewhere" },
+  ],
+  run: buildSite,
+};
+
+export async function buildSite(
+  { source, out }: Pick<Words, "source" | "out">,
+  terminal: Terminal,
+): Promise<Exit> {
+  const { InputRefused, judgeAll } = await import("./facility-source.ts");
+  const { OutputRefused } = await import("../site/swap-in.ts");
+  const { writeSite } = await import("../site/write-site.ts");
   const progress = progressOn(terminal);
   let warnings = 0;
   try {

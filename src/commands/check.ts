@@ -1,29 +1,38 @@
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
-import { readAll, type Source } from "./facility-source.ts";
-import { problemCount, problemLines } from "./problem-lines.ts";
-import { progressOn } from "./progress.ts";
-import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
+import { type Command, ExitStatus } from "./command.ts";
+import { problemCount, problemLines, progressOn } from "./lines.ts";
 
 /** Reads the inputs and lists every problem; judges nothing. */
-export async function check(source: Source, json: boolean, terminal: Terminal): Promise<Exit> {
-  const progress = progressOn(terminal);
-  const problems: Problem[] = [];
-  const tally = { facilities: 0, files: 0, rows: 0 };
-  for await (const read of readAll(source, progress)) {
-    problems.push(...read.problems);
-    if (read.input === null) continue;
-    tally.facilities += 1;
-    tally.files += read.input.inputs.length;
-    tally.rows += read.input.inputs.reduce((sum, file) => sum + (file.rows ?? 0), 0);
-  }
-  progress.done();
-  if (json) terminal.out(`${JSON.stringify({ schemaVersion: 1, problems }, null, 2)}\n`);
-  else terminal.out(`${problemLines(problems, source.data)}${summary(problems, tally)}\n`);
-  return problems.some((problem) => problem.severity === "error") ? ExitStatus.refused : ExitStatus.fine;
-}
+export const check: Command = {
+  name: "check",
+  summary: "reads the inputs and lists every problem",
+  options: ["data", "only", "json"],
+  operand: null,
+  examples: [{ words: "check", purpose: "list every problem in data/, with file, line and column" }],
+  async run({ source, json }, terminal) {
+    const { readAll } = await import("./facility-source.ts");
+    const progress = progressOn(terminal);
+    const problems: Problem[] = [];
+    const tally = { facilities: 0, files: 0, rows: 0 };
+    for await (const read of readAll(source, progress)) {
+      problems.push(...read.problems);
+      if (read.input === null) continue;
+      tally.facilities += 1;
+      tally.files += read.input.inputs.length;
+      tally.rows += read.input.inputs.reduce((sum, file) => sum + (file.rows ?? 0), 0);
+    }
+    progress.done();
+    if (json) terminal.out(`${JSON.stringify({ schemaVersion: 1, problems }, null, 2)}\n`);
+    else terminal.out(`${problemLines(problems, source.data)}${summaryLine(problems, tally)}\n`);
+    return problems.some((problem) => problem.severity === "error") ? ExitStatus.refused : ExitStatus.fine;
+  },
+};
 
-function summary(problems: Problem[], tally: { facilities: number; files: number; rows: number }): string {
+function summaryLine(
+  problems: Problem[],
+  tally: { facilities: number; files: number; rows: number },
+): string {
   if (problems.some((problem) => problem.severity === "error")) {
     return `${problemCount(problems)}. No verdict until the errors are mended.`;
   }

@@ -1,17 +1,26 @@
 import { shortened } from "../intake/quotation.ts";
-import { describeLog } from "../intake/reader-log/describe/describe-log.ts";
-import { descriptionText } from "../intake/reader-log/describe/description-text.ts";
-import { UnreadableLog } from "../intake/reader-log/describe/log-description.ts";
-import { type Exit, ExitStatus, type Terminal } from "./terminal.ts";
+import { type Command, ExitStatus } from "./command.ts";
 
 /** Tells how a reader log is written, and what to put into facility.yaml to have it read. */
-export async function describe(file: string, terminal: Terminal): Promise<Exit> {
-  try {
-    terminal.out(descriptionText(await describeLog(file)));
-    return ExitStatus.fine;
-  } catch (fault) {
-    if (!(fault instanceof UnreadableLog)) throw fault;
-    terminal.err(`${shortened(file)}: ${fault.message}\n`);
-    return ExitStatus.refused;
-  }
-}
+export const describe: Command = {
+  name: "describe",
+  summary: "tells how a reader log is written",
+  options: [],
+  operand: { placeholder: "FILE", advice: "describe wants one file: proofwalk describe reads/dock-1.csv" },
+  examples: [
+    { words: "describe reads/dock-1.csv", purpose: "how a reader log is written, and the entry to paste" },
+  ],
+  async run({ operand: file }, terminal) {
+    const { describeLog } = await import("../intake/reader-log/describe/describe-log.ts");
+    const { descriptionText } = await import("../intake/reader-log/describe/description-text.ts");
+    const { UnreadableLog } = await import("../intake/reader-log/describe/log-description.ts");
+    try {
+      terminal.out(descriptionText(await describeLog(file)));
+      return ExitStatus.fine;
+    } catch (fault) {
+      if (!(fault instanceof UnreadableLog)) throw fault;
+      terminal.err(`${shortened(file)}: ${fault.message}\n`);
+      return ExitStatus.refused;
+    }
+  },
+};

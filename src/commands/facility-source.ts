@@ -6,14 +6,8 @@ import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
 import { toolVersion } from "../site/package-folders.ts";
-import type { Progress } from "./progress.ts";
-
-/** Which facilities a command is about. */
-export interface Source {
-  data: string;
-  /** Ids; empty means all. */
-  only: string[];
-}
+import type { Source, Terminal } from "./command.ts";
+import { type Progress, problemLines, progressOn, refusalAdvice } from "./lines.ts";
 
 /** At least one input has an error, so no verdict may be given; carries every problem found, warnings too. */
 export class InputRefused extends Error {
@@ -53,4 +47,25 @@ export async function* judgeAll(source: Source, progress: Progress): AsyncGenera
     else if (!refused) yield judgeFacility(read.input, toolVersion);
   }
   if (refused) throw new InputRefused(problems);
+}
+
+/** The facilities, judged; null where an input has an error, once every problem is told and what came of it. */
+export async function judgedResults(
+  source: Source,
+  outcome: Parameters<typeof refusalAdvice>[1],
+  terminal: Terminal,
+): Promise<Result[] | null> {
+  const progress = progressOn(terminal);
+  const results: Result[] = [];
+  try {
+    for await (const result of judgeAll(source, progress)) results.push(result);
+  } catch (refusal) {
+    progress.done();
+    if (!(refusal instanceof InputRefused)) throw refusal;
+    terminal.err(problemLines(refusal.problems, source.data));
+    terminal.err(refusalAdvice(refusal.problems, outcome));
+    return null;
+  }
+  progress.done();
+  return results;
 }

@@ -1,5 +1,14 @@
+import { join } from "node:path";
+import { counted } from "../model/number-words.ts";
+import type { Problem } from "../model/problem.ts";
+import { problemSentence } from "../pages/words/problem-sentence.ts";
+import type { Terminal } from "./command.ts";
+
+/** Columns of text in the terminal. */
+export const widestLine = 110;
+
 /** Breaks a text into lines at ordinary spaces, the first one shorter; figures and their units stay together. */
-export function wrap(text: string, width: number, taken = 0): string[] {
+export function wrap(text: string, width = widestLine, taken = 0): string[] {
   const lines: string[] = [];
   let line = "";
   for (const word of plain(text)
@@ -26,16 +35,16 @@ export function nameColumn(names: string[]): number {
 export function entryLines(
   entry: { head: string; name: string; text: string; below: string[] },
   nameWidth: number,
-  widestLine: number,
+  width = widestLine,
 ): string[] {
   const { head } = entry;
-  const width = widestLine - head.length;
+  const room = width - head.length;
   const name = plain(entry.name);
-  const below = entry.below.flatMap((text) => wrap(text, width));
+  const below = entry.below.flatMap((text) => wrap(text, room));
   const [first, ...rest] =
     name.length > nameWidth
-      ? [...wrap(name, width), ...wrap(entry.text, width)]
-      : wrap(entry.text, width, nameWidth + 2).map((line, i) =>
+      ? [...wrap(name, room), ...wrap(entry.text, room)]
+      : wrap(entry.text, room, nameWidth + 2).map((line, i) =>
           i === 0 ? `${name.padEnd(nameWidth)}  ${line}` : line,
         );
   return [`${head}${first}`, ...[...rest, ...below].map((line) => " ".repeat(head.length) + line)];
@@ -45,4 +54,67 @@ export function entryLines(
 export function plain(text: string): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out.
   return text.replace(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, " ");
+}
+
+/** Problems as a person reads them: the place as an editor opens it, then what to do. */
+export function problemLines(problems: Problem[], data: string): string {
+  return problems
+    .map((problem) => `${placeOf(problem, data)}  ${problem.severity}\n  ${problemSentence(problem)}\n`)
+    .join("");
+}
+
+function placeOf(problem: Problem, data: string): string {
+  const path = join(data, problem.facility ?? "", problem.file ?? "").replaceAll("\\", "/");
+  return [path, problem.line, problem.column].filter((part) => part !== null).join(":");
+}
+
+/** `2 errors and 1 warning`. */
+export function problemCount(problems: Problem[]): string {
+  const of = (severity: Problem["severity"]) =>
+    problems.filter((problem) => problem.severity === severity).length;
+  const errors = of("error");
+  const warnings = of("warning");
+  const parts = [
+    errors > 0 ? counted(errors, "error", "errors") : "",
+    warnings > 0 ? counted(warnings, "warning", "warnings") : "",
+  ];
+  return parts.filter((part) => part !== "").join(" and ");
+}
+
+/** What to say after a refusal: what came of it, and which facilities to mend or to leave out. */
+export function refusalAdvice(
+  problems: Problem[],
+  outcome: "No verdict" | "No comparison" | "No plan" | "Nothing was written",
+): string {
+  const refused = new Set(
+    problems.filter((problem) => problem.severity === "error").map((problem) => problem.facility),
+  );
+  refused.delete(null);
+  const names = [...refused].join(", ");
+  const mend = `${outcome}: ${problemCount(problems)}`;
+  return refused.size === 0 ? `${mend}.\n` : `${mend}. Mend ${names}, or name the others with --only.\n`;
+}
+
+const patienceMs = 1000;
+const wipe = "\r\u001b[K";
+
+/** A line that says how far a long command has come: shown to somebody watching, and only past a second. */
+export interface Progress {
+  step(text: string): void;
+  done(): void;
+}
+
+export function progressOn(terminal: Terminal, now: () => number = () => performance.now()): Progress {
+  const began = now();
+  let shown = false;
+  return {
+    step(text) {
+      if (!terminal.watched || now() - began < patienceMs) return;
+      shown = true;
+      terminal.err(`${wipe}${text}`);
+    },
+    done() {
+      if (shown) terminal.err(wipe);
+    },
+  };
 }

@@ -17,9 +17,7 @@ import {
   cellWord,
   walkedSentence,
 } from "../pages/words/walked-sentence.ts";
-import { plain, wrap } from "./lines.ts";
-
-const widestLine = 110;
+import { plain, widestLine, wrap } from "./lines.ts";
 
 /** A facility's plan as the terminal shows it: planned against done at each read point, then what each criterion takes. */
 export function planLines(plan: PlanResult, facility: Facility): string {

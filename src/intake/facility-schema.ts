@@ -222,3 +222,8 @@ export function facilityJsonSchema(): SchemaNode {
   });
   return { ...schema, title: "facility.yaml", description: "One facility whose read points are tested." };
 }
+
+/** The file that editors complete and check facility.yaml with. */
+export function facilitySchemaText(): string {
+  return `${JSON.stringify(facilityJsonSchema(), null, 2)}\n`;
+}

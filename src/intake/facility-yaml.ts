@@ -1,5 +1,6 @@
 import type { Facility } from "../model/facility.ts";
 import type { ProblemList } from "./problem-list.ts";
+import { facilityBlank } from "./problems/yaml.ts";
 import { checkConcessions } from "./yaml/concession-checks.ts";
 import { checkCriteria } from "./yaml/criterion-checks.ts";
 import { builtFacility } from "./yaml/facility-build.ts";
@@ -24,17 +25,8 @@ export function readFacilityYaml(
   const tree = readYaml(source, facilityFile, problems);
   if (tree === null) return null;
   if (typeof tree.value !== "object" || tree.value === null || Array.isArray(tree.value)) {
-    problems.add(
-      facilityFile,
-      { line: 1, column: 1 },
-      {
-        severity: "error",
-        code: "facility-blank",
-        found: tree.value === null ? "nothing" : "something other than keys with values",
-        expected: "name, rounds and read_points",
-        advice: "Run `proofwalk new DIR` for a commented facility.yaml to start from.",
-      },
-    );
+    const place = { file: facilityFile, line: 1, column: 1 };
+    problems.report(place, facilityBlank.with({ isNothing: tree.value === null }));
     return null;
   }
   const sections = writtenSections(tree, facilityFile, problems);

@@ -24,7 +24,8 @@ import { vocabularyOf } from "./pass-log/vocabulary.ts";
 import { walkSessions } from "./pass-log/walk-sessions.ts";
 import { remarkOnWalkedValues } from "./pass-log/walked-values.ts";
 import { ProblemList } from "./problem-list.ts";
-import { quoted } from "./quotation.ts";
+import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
+import type { FullText } from "./problems/problem.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import type { YamlReporter } from "./yaml/reporter.ts";
 import { valueAt } from "./yaml/schema-faults.ts";
@@ -134,35 +135,22 @@ async function facilitySource(
   inputs: InputFile[],
   problems: ProblemList,
 ): Promise<string | null> {
-  const fault = (code: string, found: string, expected: string, advice: string) => {
-    problems.add(facilityFile, null, { severity: "error", code, found, expected, advice });
+  const refused = (problem: FullText) => {
+    problems.report({ file: facilityFile }, problem);
     return null;
   };
   const bytes = await readFile(join(folder, facilityFile)).catch((error: NodeJS.ErrnoException) => error);
   if (bytes instanceof Error) {
-    return bytes.code === "ENOENT"
-      ? fault(
-          "facility-yaml-missing",
-          `no ${facilityFile}`,
-          facilityFile,
-          "Run `proofwalk new DIR` for one to start from.",
-        )
-      : fault(
-          "file-unreadable",
-          quoted(bytes.code ?? ""),
-          "a file that can be read",
-          "Check the file and its permissions.",
-        );
+    return refused(
+      bytes.code === "ENOENT"
+        ? facilityYamlMissing.inFolder()
+        : fileUnreadable.with({ reason: bytes.code ?? "" }),
+    );
   }
   const sha256 = createHash("sha256").update(bytes).digest("hex");
   inputs.push({ path: facilityFile, sha256, bytes: bytes.length, rows: null, used: null, void: null });
   if (!isUtf8(bytes) || bytes.includes(0)) {
-    return fault(
-      "encoding-not-utf-8",
-      "bytes that are not UTF-8",
-      "text in UTF-8",
-      "Save the file again as UTF-8.",
-    );
+    return refused(encodingNotUtf8.with());
   }
   return bytes.toString("utf8").replace(/^\ufeff/, "");
 }

@@ -7,7 +7,7 @@ import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./
 import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
-import { stateBox } from "./pictures/state-box.ts";
+import { stateBox } from "./pictures/signs.ts";
 import { pointsText } from "./words/points.ts";
 import { statesByWeight, stateWord } from "./words/states.ts";
 

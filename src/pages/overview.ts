@@ -57,21 +57,18 @@ function plan(result: Result): { picture: string; caption: string } | null {
   if (placed.length === 0) return null;
   const nowhere = points.filter((point) => point.at === null).map((point) => point.letter);
   const states = placed.map((point) => `${point.letter} ${stateWord(point.state)}`).join(", ");
-  const form = (id: string, which: "wide" | "narrow"): string =>
-    floorPlanPicture({
-      id,
-      title: `Plan of ${result.facility.name} with its read points`,
-      description: `Read points by letter and state: ${states}.`,
-      plan: result.facility.floorPlan,
-      points,
-      form: which,
-    });
   const missing =
     nowhere.length === 0
       ? ""
       : ` ${joined(nowhere)} ${nowhere.length === 1 ? "has" : "have"} no place on the plan.`;
   return {
-    picture: form("plan", "wide") + form("plan-narrow", "narrow"),
+    picture: floorPlanPicture({
+      id: "plan",
+      title: `Plan of ${result.facility.name} with its read points`,
+      description: `Read points by letter and state: ${states}.`,
+      plan: result.facility.floorPlan,
+      points,
+    }),
     caption: `${lettersByState(placed)}${missing} The table below is the key.`,
   };
 }

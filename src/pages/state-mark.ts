@@ -1,5 +1,5 @@
 import type { ConcessionResult, State } from "../model/result.ts";
-import { concededOf, stateBox } from "./pictures/state-box.ts";
+import { concededOf, stateBox } from "./pictures/signs.ts";
 import { dateText } from "./words/dates.ts";
 import { stateWord } from "./words/states.ts";
 

@@ -1,4 +1,4 @@
-import { existsSync } from "node:fs";
+import { existsSync, rmSync } from "node:fs";
 import { mkdir, mkdtemp, readdir, rename, rm } from "node:fs/promises";
 import { basename, dirname, resolve } from "node:path";
 import { contentsName } from "./contents-list.ts";
@@ -15,6 +15,9 @@ export async function swapIn(out: string, fill: (folder: string) => Promise<void
   const target = resolve(out);
   await refuseForeignFolder(target, out);
   const fresh = await newFolderBeside(target, out);
+  // A process that is interrupted leaves through exit, and not through `finally`.
+  const clearAway = () => rmSync(fresh, { recursive: true, force: true });
+  process.once("exit", clearAway);
   try {
     await fill(fresh);
     if (existsSync(target)) {
@@ -32,6 +35,7 @@ export async function swapIn(out: string, fill: (folder: string) => Promise<void
       await rename(fresh, target);
     }
   } finally {
+    process.off("exit", clearAway);
     await rm(fresh, { recursive: true, force: true });
   }
 }

@@ -4,8 +4,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { check } from "../../src/commands/check.ts";
 import type { Problem } from "../../src/model/problem.ts";
+import { ended } from "../commands/ended.ts";
 import { cage, judged, walkFacility } from "../pages/aisle/walk-facility.ts";
 import { type BuiltSite, brokenLinks, buildSite } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
@@ -149,10 +149,9 @@ describe("a walk of twelve passes, logged by touch on a phone", () => {
   }, 60_000);
 
   it("is a log that the tool takes without an error, and that says what was tapped", async () => {
-    const said: string[] = [];
-    const terminal = { out: (part: string) => said.push(part), err() {}, watched: false };
-    expect(await check({ data, only: [] }, true, terminal)).toBe(0);
-    const { problems } = JSON.parse(said.join("")) as { problems: Problem[] };
+    const { status, out } = await ended("check", "--data", data, "--json");
+    expect(status).toBe(0);
+    const { problems } = JSON.parse(out) as { problems: Problem[] };
     expect(problems.filter(({ severity }) => severity === "error")).toEqual([]);
 
     const result = await judged(data);

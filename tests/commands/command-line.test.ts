@@ -3,19 +3,7 @@ import { cp, mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeEach, describe, expect, it } from "vitest";
-import { build } from "../../src/commands/build.ts";
-import { check } from "../../src/commands/check.ts";
-import { compare } from "../../src/commands/compare.ts";
-import { judge } from "../../src/commands/judge.ts";
-import { startFacility } from "../../src/commands/new.ts";
-import { plan } from "../../src/commands/plan.ts";
-import type { Terminal } from "../../src/commands/terminal.ts";
-
-interface Ended {
-  status: number;
-  out: string;
-  err: string;
-}
+import { type Ended, ended } from "./ended.ts";
 
 let room: string;
 
@@ -24,8 +12,8 @@ beforeEach(async () => {
 });
 
 /**
- * Runs the compiled program as a person would, in a folder of its own. A program takes a second to start: what words,
- * streams and the exit have no part in is asked of the command itself.
+ * Runs the compiled program as a person would, in a folder of its own. A program takes a second to start: what
+ * streams and the exit have no part in is asked of the command line in this process.
  */
 function proofwalk(...words: string[]): Promise<Ended> {
   return new Promise((resolve) => {
@@ -35,30 +23,14 @@ function proofwalk(...words: string[]): Promise<Ended> {
   });
 }
 
-/** Runs a command on a terminal that keeps what was said. */
-async function ending(command: (terminal: Terminal) => Promise<number>): Promise<Ended> {
-  const said = { out: "", err: "" };
-  const status = await command({
-    out: (text) => {
-      said.out += text;
-    },
-    err: (text) => {
-      said.err += text;
-    },
-    watched: false,
-  });
-  return { status, ...said };
-}
-
 /** The data folder in the room. */
-const source = (...only: string[]) => ({ data: join(room, "data"), only });
-const checking = () => ending((terminal) => check(source(), false, terminal));
-const judging = () => ending((terminal) => judge(source(), false, terminal));
-const comparing = (json = false) => ending((terminal) => compare(source(), json, terminal));
-const planning = () => ending((terminal) => plan(source(), false, terminal));
-const building = (...only: string[]) =>
-  ending((terminal) => build(source(...only), join(room, "site"), terminal));
-const starting = () => ending((terminal) => startFacility(join(room, "data", "yard"), terminal));
+const here = () => ["--data", join(room, "data")];
+const checking = () => ended("check", ...here());
+const judging = () => ended("judge", ...here());
+const comparing = (...words: string[]) => ended("compare", ...here(), ...words);
+const planning = () => ended("plan", ...here());
+const building = (...words: string[]) => ended("build", ...here(), "--out", join(room, "site"), ...words);
+const starting = () => ended("new", join(room, "data", "yard"));
 
 const program = join(process.cwd(), "dist", "src", "cli.js");
 const golden = join(process.cwd(), "tests", "golden");
@@ -79,28 +51,30 @@ describe("wrong usage ends in 2 with a sentence", () => {
   it.each([
     [[], "No command was given."],
     [["biuld"], 'Did you mean "?build'],
+    [["toString"], '"toString" is not a command.'],
+    [["constructor"], '"constructor" is not a command.'],
     [["check", "--out", "x"], "check takes no --out."],
     [["judge", "extra"], '"extra" is one word too many'],
     [["serve", "--port", "http"], "--port wants a number"],
     [["new"], "new wants one folder"],
     [["check", "--datta", "x"], "--datta"],
   ])("%j", async (words, sentence) => {
-    const ended = await proofwalk(...words);
-    expect(ended.status).toBe(2);
-    expect(ended.err).toMatch(new RegExp(sentence.replace(/[.*+^$()[\]]/g, "\\$&")));
-    expect(ended.out).toBe("");
+    const said = await proofwalk(...words);
+    expect(said.status).toBe(2);
+    expect(said.err).toMatch(new RegExp(sentence.replace(/[.*+^$()[\]]/g, "\\$&")));
+    expect(said.out).toBe("");
   });
 });
 
 describe("compare", () => {
   it("tells each pair of rounds, and ends in 0 where nothing got worse", async () => {
     await data("itemised");
-    const ended = await proofwalk("compare");
-    expect(ended.status).toBe(0);
-    expect(ended.out).toContain("Antenna turned.");
-    expect(ended.out).toContain("\nDoor shows no clear change.\n");
-    expect(ended.out.replace(/\s+/g, " ")).toContain("2 of 4 tags read before, 9 of 12 after");
-    const { schemaVersion, facilities } = JSON.parse((await comparing(true)).out);
+    const said = await proofwalk("compare");
+    expect(said.status).toBe(0);
+    expect(said.out).toContain("Antenna turned.");
+    expect(said.out).toContain("\nDoor shows no clear change.\n");
+    expect(said.out.replace(/\s+/g, " ")).toContain("2 of 4 tags read before, 9 of 12 after");
+    const { schemaVersion, facilities } = JSON.parse((await comparing("--json")).out);
     expect(schemaVersion).toBe(1);
     expect(facilities.map((one: { facility: unknown }) => one.facility)).toEqual([
       { id: "shed", name: "Shed" },
@@ -110,9 +84,9 @@ describe("compare", () => {
 
   it("says that one round is nothing to compare", async () => {
     await data("listed");
-    const ended = await comparing();
-    expect(ended).toMatchObject({ status: 0, err: "" });
-    expect(ended.out).toContain("one round only");
+    const said = await comparing();
+    expect(said).toMatchObject({ status: 0, err: "" });
+    expect(said.out).toContain("one round only");
   });
 
   it("ends in 1 where a read point got worse, and in 2 without a word where an input has an error", async () => {
@@ -125,9 +99,9 @@ describe("compare", () => {
     );
     const header = "round,pass,read_point,speed_m_s,orientation,tag,read";
     await writeFile(join(room, "data", "shed", "passes", "more.csv"), `${[header, ...rows].join("\n")}\n`);
-    const ended = await comparing();
-    expect(ended.status).toBe(1);
-    expect(ended.out).toMatch(/^ {2}worse +Door/m);
+    const said = await comparing();
+    expect(said.status).toBe(1);
+    expect(said.out).toMatch(/^ {2}worse +Door/m);
     await writeFile(
       join(room, "data", "shed", "passes", "more.csv"),
       `${header}\nbefore,1,nowhere,0.5,facing,X,yes\n`,
@@ -139,18 +113,18 @@ describe("compare", () => {
 describe("check", () => {
   it("of sound inputs ends in 0, warnings or not", async () => {
     await data("tally-and-mixture");
-    const ended = await checking();
-    expect(ended.status).toBe(0);
-    expect(ended.out).toContain("warning");
+    const said = await checking();
+    expect(said.status).toBe(0);
+    expect(said.out).toContain("warning");
   });
 
   it("of an unsound log ends in 2 and says file, line and column, in JSON too", async () => {
     await data("listed");
     const log = (await readdir(join(room, "data/barn/passes")))[0]!;
     await spoil(`data/barn/passes/${log}`, "big", "bog");
-    const ended = await checking();
-    expect(ended.status).toBe(2);
-    expect(ended.out).toMatch(new RegExp(`data/barn/passes/${log}:\\d+:\\d+ {2}error`));
+    const said = await checking();
+    expect(said.status).toBe(2);
+    expect(said.out).toMatch(new RegExp(`data/barn/passes/${log}:\\d+:\\d+ {2}error`));
     const json = await proofwalk("check", "--json");
     expect(json.status).toBe(2);
     const { schemaVersion, problems } = JSON.parse(json.out);
@@ -163,29 +137,29 @@ describe("check", () => {
   });
 
   it("of a folder that is not there says so", async () => {
-    const ended = await proofwalk("check", "--data", "nowhere");
-    expect(ended.status).toBe(2);
-    expect(ended.out).toContain("nowhere");
+    const said = await proofwalk("check", "--data", "nowhere");
+    expect(said.status).toBe(2);
+    expect(said.out).toContain("nowhere");
   });
 });
 
 describe("judge", () => {
   it("prints the result as JSON and nothing else on standard output", async () => {
     await data("itemised");
-    const ended = await proofwalk("judge", "--json");
-    const { schemaVersion, facilities } = JSON.parse(ended.out);
+    const said = await proofwalk("judge", "--json");
+    const { schemaVersion, facilities } = JSON.parse(said.out);
     expect(schemaVersion).toBe(1);
     expect(facilities).toHaveLength(1);
     const worst = { "not-met": 1, undecided: 3, untested: 3, met: 0 };
-    expect(ended.status).toBe(worst[facilities[0].state as keyof typeof worst]);
+    expect(said.status).toBe(worst[facilities[0].state as keyof typeof worst]);
   });
 
   it("prints nothing on standard output where an input has an error, and ends in 2", async () => {
     await data("listed");
     await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
-    for (const ended of [await judging(), await proofwalk("judge", "--json")]) {
-      expect(ended).toMatchObject({ status: 2, out: "" });
-      expect(ended.err).toContain("rounds");
+    for (const said of [await judging(), await proofwalk("judge", "--json")]) {
+      expect(said).toMatchObject({ status: 2, out: "" });
+      expect(said.err).toContain("rounds");
     }
   });
 
@@ -209,8 +183,8 @@ describe("judge", () => {
 describe("build", () => {
   it("writes a site and ends in 0 whatever the verdict", async () => {
     await data("itemised");
-    const ended = await proofwalk("build");
-    expect(ended.status).toBe(0);
+    const said = await proofwalk("build");
+    expect(said.status).toBe(0);
     expect(await readdir(join(room, "site"))).toEqual(
       expect.arrayContaining(["index.html", "shed", "assets", "contents.sha256"]),
     );
@@ -222,19 +196,31 @@ describe("build", () => {
     const before = await readFile(join(room, "site", "contents.sha256"), "utf8");
     await data("listed");
     await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
-    const ended = await building();
-    expect(ended.status).toBe(2);
-    expect(ended.err).toContain("Mend barn");
+    const said = await building();
+    expect(said.status).toBe(2);
+    expect(said.err).toContain("Mend barn");
     expect(await readFile(join(room, "site", "contents.sha256"), "utf8")).toBe(before);
     expect((await readdir(room)).sort()).toEqual(["data", "site"]);
-    expect((await building("shed")).status).toBe(0);
+    expect((await building("--only", "shed")).status).toBe(0);
+  });
+
+  it("leaves nothing behind when it is interrupted", async () => {
+    await data("itemised");
+    const child = spawn(process.execPath, [program, "build"], { cwd: room });
+    const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
+    await expect
+      .poll(() => readdir(room), { timeout: 20_000, interval: 5 })
+      .toContainEqual(expect.stringMatching(/^site\.new-/));
+    child.kill("SIGINT");
+    expect(await ended).toBe(130);
+    expect(await readdir(room)).toEqual(["data"]);
   });
 
   it("refuses an output folder that holds other files", async () => {
     await data("itemised");
-    const ended = await ending((terminal) => build(source(), join(room, "data"), terminal));
-    expect(ended.status).toBe(2);
-    expect(ended.err).toContain("did not write");
+    const said = await ended("build", ...here(), "--out", join(room, "data"));
+    expect(said.status).toBe(2);
+    expect(said.err).toContain("did not write");
     expect(await readdir(join(room, "data"))).toEqual(["shed"]);
   });
 });
@@ -287,20 +273,20 @@ describe("plan", () => {
 
   it("says how many passes each finding takes, and what that risks", async () => {
     await withPlan();
-    const ended = await planning();
-    expect(ended.status).toBe(0);
-    expect(ended.out).toContain("how much to walk");
-    expect(ended.out).toMatch(/At least \d+ passes, without a/);
-    expect(ended.out).toContain("only just not");
+    const said = await planning();
+    expect(said.status).toBe(0);
+    expect(said.out).toContain("how much to walk");
+    expect(said.out).toMatch(/At least \d+ passes, without a/);
+    expect(said.out).toContain("only just not");
     // Told once, though the criterion makes a finding of every load and place.
-    expect(ended.out.match(/Every load and place is read/g)).toHaveLength(1);
-    expect(ended.out).toMatch(/Gate: .* The planned walk is (missing|short|done): \d+ of \d+ passes\./s);
+    expect(said.out.match(/Every load and place is read/g)).toHaveLength(1);
+    expect(said.out).toMatch(/Gate: .* The planned walk is (missing|short|done): \d+ of \d+ passes\./s);
   });
 
   it("prints the same for other programs", async () => {
     await withPlan();
-    const ended = await proofwalk("plan", "--json", "--only", "barn");
-    const { schemaVersion, facilities } = JSON.parse(ended.out);
+    const said = await proofwalk("plan", "--json", "--only", "barn");
+    const { schemaVersion, facilities } = JSON.parse(said.out);
     expect(schemaVersion).toBe(1);
     expect(facilities[0]).toMatchObject({ facility: { id: "barn" }, seed: 1, tagsPerPass: 40 });
     expect(facilities[0].findings[0].fewest[0].passes).toBeGreaterThan(0);

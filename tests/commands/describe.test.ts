@@ -3,24 +3,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { expect, describe as group, it } from "vitest";
-import { describe } from "../../src/commands/describe.ts";
+import { ended } from "./ended.ts";
 
 async function said(content: string | Buffer | null, name = "gate.csv") {
   const room = await mkdtemp(join(tmpdir(), "proofwalk-describe-"));
   const path = join(room, name);
   if (content !== null) await writeFile(path, content);
-  let out = "";
-  let err = "";
-  const status = await describe(path, {
-    out: (text) => {
-      out += text;
-    },
-    err: (text) => {
-      err += text;
-    },
-    watched: false,
-  });
-  return { status, out, err };
+  return ended("describe", path);
 }
 
 const log = "time,epc\n2026-05-21T08:00:00Z,3034257BF40C0E4000000001\n";
@@ -52,8 +41,7 @@ group("what is no reader log ends in 2 with what to do, and prints nothing else"
   });
 
   it("a folder", async () => {
-    let err = "";
-    const status = await describe(tmpdir(), { out: () => {}, err: (text) => (err += text), watched: false });
+    const { status, err } = await ended("describe", tmpdir());
     expect(status).toBe(2);
     expect(err).toContain("It is a folder.");
   });

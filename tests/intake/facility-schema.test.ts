@@ -1,11 +1,12 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { facilityJsonSchema } from "../../src/intake/facility-schema.ts";
-import { facilitySchemaText } from "../../src/intake/facility-schema-text.ts";
+import { facilityJsonSchema, facilitySchemaText } from "../../src/intake/facility-schema.ts";
 
 test("the schema for editors is the one that the tool checks with", () => {
   const committed = readFileSync("schemas/facility.schema.json", "utf8");
-  expect(committed, "run npm run compile && node dist/src/intake/write-schema.js").toBe(facilitySchemaText());
+  expect(committed, "run npm run compile && node dist/src/intake/write-documents.js").toBe(
+    facilitySchemaText(),
+  );
 });
 
 test("every key is explained, and no unknown one let through", () => {

@@ -2,7 +2,7 @@ import { type Figures, rateFigures } from "../../measures/scales.ts";
 import type { Comparison } from "../../model/comparison.ts";
 import { countText } from "../../model/number-words.ts";
 import type { Estimate } from "../../model/result.ts";
-import { changeSign } from "../pictures/change-mark.ts";
+import { changeSign } from "../pictures/signs.ts";
 import { testWords } from "../words/comparison-design.ts";
 import { changeWords } from "../words/comparison-sentence.ts";
 import { pText } from "../words/p-text.ts";

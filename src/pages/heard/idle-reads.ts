@@ -4,7 +4,7 @@ import { counted, countText } from "../../model/number-words.ts";
 import type { PassResult } from "../../model/result.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
-import { minuteBarsPicture } from "../pictures/minute-bars.ts";
+import { minuteBarsPicture } from "../pictures/bars.ts";
 import { minutesOf } from "../words/moments.ts";
 import { rateSentence } from "../words/rate-sentence.ts";
 import type { HeardPart } from "./heard-part.ts";

@@ -1,6 +1,6 @@
 import type { HeardSummary } from "../../model/heard.ts";
 import type { PassResult } from "../../model/result.ts";
-import type { MinuteBars } from "../pictures/minute-bars.ts";
+import type { MinuteBars } from "../pictures/bars.ts";
 import { dateText } from "../words/dates.ts";
 import { clockOf, minutesOf } from "../words/moments.ts";
 

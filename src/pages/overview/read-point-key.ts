@@ -3,7 +3,7 @@ import { countText } from "../../model/number-words.ts";
 import type { ConcessionResult, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
 import type { PlanPoint } from "../pictures/floor-plan.ts";
-import { concededOf } from "../pictures/state-box.ts";
+import { concededOf } from "../pictures/signs.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
 

@@ -3,7 +3,7 @@ import type { PlannedFinding, RiskCurve } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
-import { chancePicture } from "../pictures/chance-picture.ts";
+import { operatingCharacteristicPicture } from "../pictures/operating-characteristic.ts";
 import {
   chanceText,
   expectedSentence,
@@ -61,7 +61,7 @@ function riskFigure(
     howToRead: first
       ? `Go up from a true rate, what the read point would show in an endless walk: the three curves say how often a walk of this length ends in each state. At the rule, the limit itself, met should be rare: the interval aims at ${chanceText(half)} or less there. The filled ground is the chance of signing off a read point that is not good enough.`
       : "",
-    picture: chancePicture({
+    picture: operatingCharacteristicPicture({
       id: `${id}-picture`,
       title: "Chance of met, undecided and not met against the true rate",
       description: caption,

@@ -4,7 +4,7 @@ import { counted, countText, decimalText, statedNumber, thinSpace } from "../../
 import type { Result, RoundResult, RssiSummary } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
-import { rssiHistogramPicture } from "../pictures/rssi-histogram.ts";
+import { rssiHistogramPicture } from "../pictures/bars.ts";
 
 export interface Signal {
   /** Null where no RSSI was recorded; the sentence says so. */

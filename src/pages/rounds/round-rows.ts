@@ -4,7 +4,7 @@ import { figuresOf, type Scale } from "../../measures/scales.ts";
 import type { Sense } from "../../model/facility.ts";
 import { countText } from "../../model/number-words.ts";
 import type { Estimate, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
-import type { IntervalRow } from "../pictures/interval-rows.ts";
+import type { IntervalRow } from "../pictures/interval-line.ts";
 
 /** One rate that every round has, as the page compares it. */
 export interface RoundRate extends EveryRound {

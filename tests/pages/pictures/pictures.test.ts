@@ -10,14 +10,13 @@ import {
   levelAxis,
   stretchedRateAxis,
 } from "../../../src/pages/pictures/axis.ts";
+import { minuteBarsPicture, rssiHistogramPicture } from "../../../src/pages/pictures/bars.ts";
 import { conditionGridPicture } from "../../../src/pages/pictures/condition-grid.ts";
 import { floorPlanPicture } from "../../../src/pages/pictures/floor-plan.ts";
+import type { IntervalRow } from "../../../src/pages/pictures/interval-line.ts";
 import { intervalPicture } from "../../../src/pages/pictures/interval-picture.ts";
-import type { IntervalRow } from "../../../src/pages/pictures/interval-rows.ts";
-import { minuteBarsPicture } from "../../../src/pages/pictures/minute-bars.ts";
-import { rssiHistogramPicture } from "../../../src/pages/pictures/rssi-histogram.ts";
+import { stateBox } from "../../../src/pages/pictures/signs.ts";
 import { spreadPicture } from "../../../src/pages/pictures/spread-strip.ts";
-import { stateBox } from "../../../src/pages/pictures/state-box.ts";
 import { escapeText, frame } from "../../../src/pages/pictures/svg.ts";
 import { fitText, textWidth } from "../../../src/pages/pictures/text-fit.ts";
 import { hostile, sampleEstimate, sampleResult } from "../sample-result.ts";
@@ -58,7 +57,6 @@ describe("every picture", () => {
         description: hostile.rightToLeft,
         plan: { ...plan!, areas: [{ name: hostile.markup, x: 0, y: 0, width: 90, height: 50 }] },
         points: [{ letter: "A", state: "met", conceded: "none", at: { x: 10, y: 10 } }],
-        form: "wide",
       }),
       conditionGridPicture({
         id: "grid",
@@ -208,9 +206,8 @@ describe("the other pictures", () => {
         { letter: "A", state: "met", conceded: "none", at: { x: 0, y: 100 } },
         { letter: "B", state: "met", conceded: "none", at: null },
       ],
-      form: "wide",
     });
-    expect(texts(svg)).toEqual(["A"]);
+    expect(texts(svg)).toEqual(["A", "A"]);
     expectWellFormed(svg);
   });
   it("show a cell that nobody walked as a gap", () => {

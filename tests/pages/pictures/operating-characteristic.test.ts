@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
 import type { Sense } from "../../../src/model/facility.ts";
-import { chancePicture } from "../../../src/pages/pictures/chance-picture.ts";
+import { operatingCharacteristicPicture } from "../../../src/pages/pictures/operating-characteristic.ts";
 import { textWidth } from "../../../src/pages/pictures/text-fit.ts";
 import { plannedWalk } from "../../analysis/plan/planned.ts";
 import { hostile } from "../sample-result.ts";
 
 const picture = (sense: Sense, limit: number, title = "Title") =>
-  chancePicture({
+  operatingCharacteristicPicture({
     id: "risk",
     title,
     description: "Description",

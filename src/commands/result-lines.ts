@@ -1,0 +1,106 @@
+import { byState } from "../analysis/state.ts";
+import type { Round } from "../model/facility.ts";
+import type { Finding, Result } from "../model/result.ts";
+import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/ranked-changes.ts";
+import { type RoundPair, roundPairs } from "../pages/changes/round-pairs.ts";
+import { changesSentence } from "../pages/words/changes-sentence.ts";
+import {
+  changeWords,
+  comparisonReasonSentence,
+  comparisonSentence,
+  exploratorySentence,
+} from "../pages/words/comparison-sentence.ts";
+import { concessionSentence } from "../pages/words/concession-sentence.ts";
+import { dateOrWords } from "../pages/words/dates.ts";
+import { findingSentence } from "../pages/words/finding-sentence.ts";
+import { groupText } from "../pages/words/groups.ts";
+import { remarkSentence } from "../pages/words/remark-sentence.ts";
+import { settleSentence } from "../pages/words/settle-sentence.ts";
+import { stateWord } from "../pages/words/states.ts";
+import { verdictSentence } from "../pages/words/verdict-sentence.ts";
+import { entryLines, nameColumn, plain, wrap } from "./lines.ts";
+
+const stateWidth = "undecided".length;
+const changeWidth = Math.max(...Object.values(changeWords).map((word) => word.length));
+
+/** One facility as the terminal shows it: each finding with its evidence, worst first, then the verdict. */
+export function facilityLines(result: Result): string {
+  const round = result.rounds.find((one) => one.id === result.signOffRound);
+  const title = [
+    result.facility.name,
+    round?.title ?? result.signOffRound,
+    dateOrWords(round?.date ?? null, ""),
+  ]
+    .filter((part) => part !== "")
+    .join(", ");
+  const nameWidth = nameColumn(result.readPoints.map(({ name }) => name));
+  const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
+  const lines = findings.map((finding) => findingLines(finding, result, nameWidth));
+  const bare = result.readPoints.flatMap((readPoint) =>
+    readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
+  );
+  return [title, ...lines, ...bare, verdictSentence(result)].map((line) => `${plain(line)}\n`).join("");
+}
+
+/** The evidence, what would settle it, and under it what was asked. */
+function findingLines(finding: Finding, result: Result, nameWidth: number): string {
+  const readPoint = result.readPoints.find((one) => one.id === finding.readPoint);
+  const criterion = result.criteria.find((one) => one.id === finding.criterion);
+  const group = groupText(finding.group, result.conditions);
+  const settle = settleSentence(finding);
+  const concession =
+    finding.concession === null || finding.state === "met" ? "" : concessionSentence(finding.concession);
+  const name = readPoint?.name ?? finding.readPoint;
+  const head = `  ${stateWord(finding.state).padEnd(stateWidth)}  `;
+  const asked = [criterion?.title ?? finding.criterion, group].filter((part) => part !== "").join(". ");
+  const text = `${findingSentence(finding, criterion)} ${settle}`;
+  return entryLines({ head, name, text, below: [asked, concession] }, nameWidth).join("\n");
+}
+
+/** One facility's rounds compared: for each pair what was changed and what came of it, then each read point, worst first. */
+export function compareLines(result: Result): string {
+  const lines = [`${result.facility.name}: before and after`];
+  if (result.comparisons.length === 0) {
+    lines.push(
+      result.rounds.length < 2
+        ? "  There is one round only: nothing to compare."
+        : "  There is no read point to compare.",
+    );
+  }
+  for (const pair of roundPairs(result)) {
+    const changes = rankedChanges(pair, result);
+    lines.push(...wrap(pairTitle(result.rounds, pair)));
+    lines.push(...wrap(changesSentence(namedChanges(changes))));
+    for (const change of changes) lines.push(...readPointLines(change, result));
+  }
+  return lines.map((line) => `${plain(line)}\n`).join("");
+}
+
+/** `As found, 18 May 2026, to As left, 21 May 2026. Changed: Antenna 3 lowered by 0.4 m.` */
+function pairTitle(rounds: Round[], { before, after }: RoundPair): string {
+  const placeOf = (id: string) => rounds.findIndex((round) => round.id === id);
+  const name = (id: string) => {
+    const round = rounds[placeOf(id)];
+    const date = dateOrWords(round?.date ?? null, "");
+    return `${round?.title ?? id}${date === "" ? "" : ` (${date})`}`;
+  };
+  const changes = rounds
+    .slice(placeOf(before) + 1, placeOf(after) + 1)
+    .map((round) => round.changes?.trim().replace(/\.$/, "") ?? "")
+    .filter((text) => text !== "");
+  const changed = changes.length === 0 ? "" : ` Changed: ${changes.join("; ")}.`;
+  return `${name(before)} to ${name(after)}.${changed}`;
+}
+
+function readPointLines({ readPoint, whole, byCondition }: ReadPointChange, result: Result): string[] {
+  const head = `  ${changeWords[whole.change].padEnd(changeWidth)}  `;
+  const text = comparisonSentence(whole, result.basis.smallestChangeThatMatters);
+  const reasons = whole.reasons.map((reason) =>
+    comparisonReasonSentence(reason, result.rounds, result.conditions),
+  );
+  const below = [exploratorySentence(byCondition, result.conditions), ...reasons].filter(
+    (line) => line !== "",
+  );
+  const nameWidth = nameColumn(result.readPoints.map(({ name }) => name));
+  return entryLines({ head, name: readPoint.name, text, below }, nameWidth);
+}

@@ -1,0 +1,151 @@
+import { problem } from "./problem.ts";
+import { didYouMean, listing, quoted } from "./wording.ts";
+
+/* The data folder, the folder of a facility, and files that cannot be read at all. */
+
+export const dataFolderMissing = problem(
+  {
+    code: "data-folder-missing",
+    severity: "error",
+    means: "The data folder does not exist.",
+    advice: "Name it with --data, or start one with `proofwalk new data/my-facility`.",
+  },
+  {
+    with: ({ folder }: { folder: string }) => ({
+      found: `no folder ${quoted(folder)}`,
+      expected: "a data folder with one folder for each facility",
+    }),
+  },
+);
+
+export const dataFolderEmpty = problem(
+  {
+    code: "data-folder-empty",
+    severity: "error",
+    means: "The data folder holds no facility.",
+    advice: "Start one with `proofwalk new data/my-facility`, or name another folder with --data.",
+  },
+  {
+    with: ({ folder }: { folder: string }) => ({
+      found: `no facility in ${quoted(folder)}`,
+      expected: "one folder for each facility, with a facility.yaml in it",
+    }),
+  },
+);
+
+export const facilityUnknown = problem(
+  {
+    code: "facility-unknown",
+    severity: "error",
+    means: "--only names a facility that is not in the data folder.",
+    advice: "The id of a facility is the name of its folder.",
+  },
+  {
+    with: ({ id, known }: { id: string; known: string[] }) => ({
+      found: `--only ${quoted(id)}`,
+      expected: `a facility of the data folder: ${listing(known)}`,
+      advice: `${didYouMean(id, known)}The id of a facility is the name of its folder.`,
+    }),
+  },
+);
+
+export const facilityYamlMissing = problem(
+  {
+    code: "facility-yaml-missing",
+    severity: "error",
+    means: "A facility's folder has no facility.yaml.",
+    advice: "Run `proofwalk new DIR` for one to start from.",
+  },
+  {
+    inFolder: () => ({ found: "no facility.yaml", expected: "facility.yaml" }),
+    amongFacilities: ({ folder }: { folder: string }) => ({
+      found: `the folder ${quoted(folder)} without facility.yaml`,
+      expected: "facility.yaml",
+      advice:
+        "Add a facility.yaml, or move the folder out of the data folder (a folder whose name starts with a dot is ignored).",
+    }),
+    misspelt: ({ folder, name }: { folder: string; name: string }) => ({
+      found: `${quoted(name)} in the folder ${quoted(folder)}`,
+      expected: "facility.yaml",
+      advice: "Rename it to facility.yaml.",
+    }),
+  },
+);
+
+export const fileUnreadable = problem(
+  {
+    code: "file-unreadable",
+    severity: "error",
+    means: "A file cannot be opened or read.",
+    advice: "Check the file and its permissions.",
+  },
+  {
+    with: ({ reason }: { reason: string }) => ({
+      found: quoted(reason),
+      expected: "a file that can be read",
+    }),
+  },
+);
+
+export const encodingNotUtf8 = problem(
+  {
+    code: "encoding-not-utf-8",
+    severity: "error",
+    means: "A file is not text in UTF-8.",
+    advice: "Save the file again as UTF-8.",
+  },
+  {
+    with: () => ({ found: "bytes that are not UTF-8", expected: "text in UTF-8" }),
+  },
+);
+
+export const noPassLog = problem({
+  code: "no-pass-log",
+  severity: "warning",
+  means: "The folder passes/ holds no pass log.",
+  found: "no pass log in passes/",
+  expected: "at least one .csv file",
+  advice: "Add the logs of the walks: until then everything is untested.",
+});
+
+export const folderNotRead = problem(
+  {
+    code: "folder-not-read",
+    severity: "warning",
+    means: "A folder is not read, although its name is nearly passes or manifests.",
+    advice: "Rename the folder to passes or manifests.",
+  },
+  {
+    with: ({ name, near }: { name: string; near: string }) => ({
+      found: `the folder ${quoted(name)}`,
+      expected: "the folders passes and manifests",
+      advice: `The folder was not read. Did you mean ${quoted(near)}?`,
+    }),
+  },
+);
+
+export const fileNotRead = problem(
+  {
+    code: "file-not-read",
+    severity: "warning",
+    means: "A file or folder lies where nothing is read, or is not a .csv file.",
+    advice: "Move it into passes/ or manifests/ and save it as CSV in UTF-8, if it belongs to the report.",
+  },
+  {
+    besideYaml: ({ name }: { name: string }) => ({
+      found: `${quoted(name)} beside facility.yaml`,
+      expected: "pass logs in passes/ and manifests in manifests/",
+      advice: "The file was not read. Move it into one of the two folders if it belongs to the report.",
+    }),
+    notCsv: ({ name, folder }: { name: string; folder: string }) => ({
+      found: `${quoted(name)}, which is not a .csv file`,
+      expected: `.csv files in ${folder}/`,
+      advice: "The file was not read. Save it as CSV in UTF-8 if it belongs to the report.",
+    }),
+    subfolder: ({ name, folder }: { name: string; folder: string }) => ({
+      found: `the folder ${quoted(name)}`,
+      expected: `.csv files in ${folder}/`,
+      advice: `The folder was not read. Put its .csv files directly into ${folder}/.`,
+    }),
+  },
+);

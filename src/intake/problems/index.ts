@@ -1,0 +1,29 @@
+import { byCodePoint } from "../../model/order.ts";
+import * as folder from "./folder.ts";
+import * as passLog from "./pass-log.ts";
+import type { ProblemCard } from "./problem.ts";
+import * as readerLog from "./reader-log.ts";
+import * as yaml from "./yaml.ts";
+
+/** Every problem that the intake can report, by code. */
+export const problemCards: readonly ProblemCard[] = [folder, yaml, passLog, readerLog]
+  .flatMap((theme): ProblemCard[] => Object.values(theme))
+  .sort((a, b) => byCodePoint(a.code, b.code));
+
+/** docs/problems.md: every problem with its severity, what it means and what to do. */
+export function problemsPage(): string {
+  const rows = problemCards.map(
+    ({ code, severity, means, advice }) =>
+      `| \`${code}\` | ${severity === "either" ? "error or warning" : severity} | ${means} | ${advice} |\n`,
+  );
+  return `# Problems
+
+Every problem that \`proofwalk check\`, \`judge\` and \`build\` report about the inputs, by its code. An error must be put
+right before there is a verdict; a warning is listed on the inputs page. Each message names the file, the line and
+the column, what was found there, what was expected, and advice that fits the case. Codes stay as they are from
+version to version.
+
+| code | severity | what it means | what to do |
+|---|---|---|---|
+${rows.join("")}`;
+}

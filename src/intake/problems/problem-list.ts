@@ -1,0 +1,186 @@
+import { byCodePoint, stableBy } from "../../model/order.ts";
+import type { Problem } from "../../model/problem.ts";
+import type { FullText, ProblemText } from "./problem.ts";
+import { quoted } from "./wording.ts";
+
+/** How many problems of one kind in one file are listed; the rest are counted. */
+const mostOfAKind = 50;
+
+/** Where in a CSV file something stands, before lines are known: records from 0, the header included. */
+export interface CsvPlace {
+  record: number;
+  /** The field's index in the record; null for the whole record. */
+  field: number | null;
+}
+
+/** What to say about a problem, wherever it stands. */
+export interface Finding {
+  severity: "error" | "warning";
+  code: string;
+  found: string;
+  expected: string;
+  advice: string;
+}
+
+/** Where something stands: in a file as a whole, at a line of it, or at a record of a CSV file. */
+export type Place =
+  | { file: string | null; line?: undefined; record?: undefined }
+  | { file: string; line: number; column: number; record?: undefined }
+  | ({ file: string; line?: undefined } & CsvPlace);
+
+interface Entry {
+  problem: Problem;
+  place: CsvPlace | null;
+}
+
+interface Kind {
+  entries: Entry[];
+  beyond: number;
+}
+
+/** Collects the problems of one facility: every one is counted, so many of a kind are listed, in a fixed order. */
+export class ProblemList {
+  readonly facility: string | null;
+  readonly #kinds = new Map<string, Kind>();
+  #errors = 0;
+
+  constructor(facility: string | null) {
+    this.facility = facility;
+  }
+
+  get hasErrors(): boolean {
+    return this.#errors > 0;
+  }
+
+  report(place: Place, problem: FullText): void {
+    if (place.record !== undefined) {
+      this.#keep(place.file, problem, null, { record: place.record, field: place.field });
+    } else this.#keep(place.file, problem, place.line === undefined ? null : place, null);
+  }
+
+  /** Something at a known line, or about a file as a whole. */
+  add(file: string | null, at: { line: number; column: number } | null, finding: Finding): void {
+    this.#keep(file, finding, at, null);
+  }
+
+  /** Something in a CSV file, whose line is looked up at the end. */
+  addInCsv(file: string, place: CsvPlace, finding: Finding): void {
+    this.#keep(file, finding, null, place);
+  }
+
+  #keep(
+    file: string | null,
+    finding: Finding,
+    at: { line: number; column: number } | null,
+    place: CsvPlace | null,
+  ): void {
+    if (finding.severity === "error") this.#errors += 1;
+    const key = `${file ?? ""}\u0000${finding.code}`;
+    let kind = this.#kinds.get(key);
+    if (kind === undefined) {
+      kind = { entries: [], beyond: 0 };
+      this.#kinds.set(key, kind);
+    }
+    if (kind.entries.length >= mostOfAKind) {
+      kind.beyond += 1;
+      return;
+    }
+    const { severity, code, found, expected, advice } = finding;
+    const problem: Problem = {
+      severity,
+      code,
+      facility: this.facility,
+      file,
+      line: at?.line ?? null,
+      column: at?.column ?? null,
+      found,
+      expected,
+      advice,
+    };
+    kind.entries.push({ problem, place });
+  }
+
+  /** The places in CSV files that still want a line, by file. */
+  openPlaces(): Map<string, CsvPlace[]> {
+    const open = new Map<string, CsvPlace[]>();
+    for (const { entries } of this.#kinds.values()) {
+      for (const { problem, place } of entries) {
+        if (place === null || problem.file === null) continue;
+        const places = open.get(problem.file);
+        if (places === undefined) open.set(problem.file, [place]);
+        else places.push(place);
+      }
+    }
+    return open;
+  }
+
+  /**
+   * Everything in the order of file, line, column and kind.
+   *
+   * @param lineOf turns a place into a line and column; null where it cannot be found again
+   */
+  sorted(lineOf: (file: string, place: CsvPlace) => { line: number; column: number } | null): Problem[] {
+    const problems: Problem[] = [];
+    for (const { entries, beyond } of this.#kinds.values()) {
+      for (const { problem, place } of entries) {
+        if (place === null || problem.file === null) {
+          problems.push(problem);
+          continue;
+        }
+        const at = lineOf(problem.file, place);
+        problems.push({ ...problem, line: at?.line ?? null, column: at?.column ?? null });
+      }
+      const last = entries.at(-1);
+      if (beyond === 0 || last === undefined) continue;
+      problems.push({
+        ...last.problem,
+        line: null,
+        column: null,
+        found: `and ${beyond} more of the same kind`,
+        expected: last.problem.expected,
+        advice: `The first ${entries.length} are listed; the rest will show once they are put right.`,
+      });
+    }
+    return problems.sort(byPlace);
+  }
+}
+
+const byPlace = stableBy<Problem>(
+  (a, b) => byCodePoint(a.file ?? "", b.file ?? ""),
+  // What concerns a whole file, or counts the rest of a kind, follows what has a line.
+  (a, b) => (a.line ?? Number.MAX_SAFE_INTEGER) - (b.line ?? Number.MAX_SAFE_INTEGER),
+  (a, b) => (a.column ?? Number.MAX_SAFE_INTEGER) - (b.column ?? Number.MAX_SAFE_INTEGER),
+  (a, b) => byCodePoint(a.code, b.code),
+);
+
+/** Reports what is wrong in one CSV file; the lines of its records are looked up later. */
+export class CsvReport {
+  readonly file: string;
+  readonly problems: ProblemList;
+  /** The names in the header, for messages that say which column a value stands in. */
+  names: readonly string[] = [];
+
+  constructor(file: string, problems: ProblemList) {
+    this.file = file;
+    this.problems = problems;
+  }
+
+  /** About the value of a cell, which is shown where the problem does not say what was found. */
+  cell(
+    { record, field, value }: { record: number; field: number; value: string },
+    problem: ProblemText,
+  ): void {
+    const found = problem.found ?? `${this.names[field] ?? "column"} = ${quoted(value)}`;
+    this.at({ record, field }, { ...problem, found });
+  }
+
+  /** About a record, or a field of it. */
+  at(place: CsvPlace, problem: FullText): void {
+    this.problems.report({ file: this.file, ...place }, problem);
+  }
+
+  /** About the file as a whole. */
+  whole(problem: FullText): void {
+    this.problems.report({ file: this.file }, problem);
+  }
+}

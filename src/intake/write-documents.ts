@@ -1,0 +1,7 @@
+import { writeFileSync } from "node:fs";
+import { facilitySchemaText } from "./facility-schema.ts";
+import { problemsPage } from "./problems/index.ts";
+
+// Run in the repository after a change of the schema or of a problem: node dist/src/intake/write-documents.js
+writeFileSync("schemas/facility.schema.json", facilitySchemaText());
+writeFileSync("docs/problems.md", problemsPage());

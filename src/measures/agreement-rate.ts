@@ -1,8 +1,8 @@
 import { z } from "zod";
-import { Match } from "../model/matching-rows.ts";
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
-import type { CriterionFault, Measure, Parameters, Selection } from "./measure.ts";
+import { matchingRows, type Selection } from "../model/rows.ts";
+import type { CriterionFault, Measure, Parameters } from "./measure.ts";
 import { percent } from "./scales.ts";
 
 const keys = ["observed", "expected"] as const;
@@ -106,19 +106,18 @@ function comparedColumns({ observed, expected }: Parameters): { observed: string
 
 /** By pass that has an expectation: whether it agrees. */
 function comparePasses(
-  { log, rows, match, withVoids }: Selection,
+  selection: Selection,
   names: { observed: string; expected: string },
 ): Map<number, boolean> {
-  const { pass, columns } = log.rows;
+  const { pass, columns } = selection.log.rows;
   const agreeing = new Map<number, boolean>();
   const expected = columns.get(names.expected);
   const observed = columns.get(names.observed);
   if (expected === undefined) return agreeing;
-  for (const row of rows) {
+  for (const row of matchingRows(selection)) {
     const number = pass[row]!;
-    if (!withVoids && log.passes[number]!.voidReason !== null) continue;
     const wanted = expected.index[row]!;
-    if (wanted === -1 || match(row) !== Match.yes) continue;
+    if (wanted === -1) continue;
     const seen = observed?.index[row] ?? -1;
     const agrees = seen !== -1 && observed!.values[seen] === expected.values[wanted];
     agreeing.set(number, (agreeing.get(number) ?? true) && agrees);

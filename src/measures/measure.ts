@@ -1,8 +1,7 @@
 import type { z } from "zod";
 import type { Sense } from "../model/facility.ts";
-import type { Matcher } from "../model/matching-rows.ts";
-import type { PassLog } from "../model/pass-log.ts";
 import type { RoundResult } from "../model/result.ts";
+import type { Selection } from "../model/rows.ts";
 import type { Evidence } from "./evidence.ts";
 import type { Figures, Scale } from "./scales.ts";
 
@@ -32,18 +31,6 @@ export interface Measure {
   readonly plan: PlannedTrials | null;
   /** Its line on the method page: what it counts, and of what. */
   readonly method: { readonly counts: string; readonly of: string };
-}
-
-/** The rows that a figure looks at. */
-export interface Selection {
-  log: PassLog;
-  readPoint: string;
-  round: string;
-  /** Row numbers of one read point in one round. */
-  rows: Int32Array;
-  match: Matcher;
-  /** Whether void passes are counted in. */
-  withVoids: boolean;
 }
 
 /** What a criterion says beyond its limit, by key; a measure looks at its own keys. */

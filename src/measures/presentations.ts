@@ -1,22 +1,17 @@
-import { Match } from "../model/matching-rows.ts";
 import type { Remark } from "../model/remark.ts";
+import { presentationRows, type Selection } from "../model/rows.ts";
 import { type ClusterSums, clusterSums } from "../statistics/cluster-sums.ts";
 import type { ClusteredCounts } from "../statistics/effective-sample.ts";
 import type { Evidence } from "./evidence.ts";
-import type { Selection } from "./measure.ts";
 
 /**
  * Counts the rows of one role that a selection takes, and how they fall into passes and tags. Tallies know no tags:
  * where one is among the rows, the tags drop out, with a remark where others did name them.
  */
 export function collectPresentations(selection: Selection, role: number): Evidence {
-  const { log, rows, match, withVoids } = selection;
-  const { pass, tag, role: roles, presentations, reads } = log.rows;
+  const { pass, tag, presentations, reads } = selection.log.rows;
   const counter = presentationCounter();
-  for (const row of rows) {
-    if (roles[row] !== role || presentations[row] === 0) continue;
-    if (!withVoids && log.passes[pass[row]!]!.voidReason !== null) continue;
-    if (match(row) !== Match.yes) continue;
+  for (const row of presentationRows(selection, role)) {
     counter.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
   }
   const counts = counter.counts();

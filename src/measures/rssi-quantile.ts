@@ -1,7 +1,7 @@
 import { z } from "zod";
-import { Match } from "../model/matching-rows.ts";
 import { counted, countText, statedNumber, thinSpace } from "../model/number-words.ts";
 import { noRssi, Role } from "../model/pass-log.ts";
+import { presentationRows } from "../model/rows.ts";
 import type { CriterionFault, Measure, Parameters } from "./measure.ts";
 import { dbm, onMissed, withUnit } from "./scales.ts";
 
@@ -27,17 +27,15 @@ export const rssiQuantile: Measure = {
     faults: quantileFaults,
   },
   log: { roles: [Role.presented], rssi: true },
-  collect: ({ log, rows, match, withVoids }, criterion) => {
-    const { pass, role, presentations, reads, rssiDbm } = log.rows;
+  collect: (selection, criterion) => {
+    const { log } = selection;
+    const { pass, reads, rssiDbm } = log.rows;
     const passes = new Set<number>();
     const silent = new Set<number>();
     const readDbm: number[] = [];
     let missed = 0;
-    for (const row of rows) {
+    for (const row of presentationRows(selection)) {
       const number = pass[row]!;
-      if (role[row] !== Role.presented || presentations[row] === 0) continue;
-      if (!withVoids && log.passes[number]!.voidReason !== null) continue;
-      if (match(row) !== Match.yes) continue;
       if (!log.passes[number]!.rssiRecorded) {
         silent.add(number);
         continue;

@@ -5,10 +5,9 @@ import { strayPassRate } from "../../measures/stray-pass-rate.ts";
 import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Facility } from "../../model/facility.ts";
-import { rowMatcher } from "../../model/matching-rows.ts";
 import { noRssi, type PassLog, Role } from "../../model/pass-log.ts";
 import type { RoundResult } from "../../model/result.ts";
-import type { RowIndex } from "../row-index.ts";
+import { matchAll, type RowIndex } from "../../model/rows.ts";
 import { estimateOf } from "../weigh.ts";
 import { countAntennas } from "./antennas.ts";
 import { breakDown, crossConditions } from "./conditions-walked.ts";
@@ -25,9 +24,9 @@ export function describeRound(
   readPoint: string,
   round: string,
 ): RoundResult {
-  const rows = index.rowsOf(readPoint, round);
-  const passes = index.passesOf(readPoint, round);
-  const match = rowMatcher(log, facility.conditions, [], null);
+  const rows = index.rowsAt({ readPoint, round });
+  const passes = index.passesAt({ readPoint, round });
+  const match = matchAll;
   const rateOf = (measure: Measure, withVoids = false): Estimate =>
     estimateOf(measure.collect({ log, rows, match, readPoint, round, withVoids }, {}), facility);
   const tagsRead = rateOf(tagReadRate);

@@ -5,10 +5,11 @@ import type { LogContext } from "./log-context.ts";
 
 /** Remarks on a value that a criterion selects and nobody walked, where one that was walked looks much like it. */
 export function remarkOnWalkedValues({ facility, rows, vocabulary }: LogContext, report: YamlReporter): void {
+  const isOpen = (column: string) => (vocabulary.values.get(column)?.names ?? null) === null;
   facility.criteria.forEach((criterion, i) => {
     for (const clause of criterion.where) {
       const column = rows.columns.find((each) => each.name === clause.column);
-      if (clause.kind !== "values" || column === undefined || vocabulary.bands.has(clause.column)) continue;
+      if (clause.kind !== "values" || column === undefined || !isOpen(clause.column)) continue;
       const walked = column.table.texts;
       clause.values.forEach((value, at) => {
         if (column.table.find(value) >= 0) return;

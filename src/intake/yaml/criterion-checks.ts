@@ -1,5 +1,5 @@
 import { measures } from "../../measures/index.ts";
-import { bandNames, bandOf } from "../../model/bands.ts";
+import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { WrittenCondition, WrittenCriterion } from "../facility-schema.ts";
 import { listing, quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";
@@ -161,18 +161,17 @@ function checkWhere(
       report.error(entry, "value-blank", "a value of the column", "Rows without a value cannot be selected.");
     } else if (values.findIndex((other) => String(other) === text) < i) {
       report.error(entry, "entry-duplicate", "each value once", "Remove the repeated value.");
-    } else if (condition?.bands) checkBanded(text, entry, condition.bands, report);
+    } else if (condition !== null) checkValue(text, entry, valuesOf(condition), report);
   });
 }
 
-export function checkBanded(text: string, path: Path, bands: readonly number[], report: YamlReporter): void {
-  const names = bandNames(bands);
-  if (names.includes(text)) return;
-  if (/^[-+]?(\d+\.?\d*|\.\d+)$/.test(text) && bandOf(bands, Number(text)) >= 0) return;
+/** Whether a value that is asked for can be walked: a number has its band. */
+export function checkValue(text: string, path: Path, values: ConditionValues, report: YamlReporter): void {
+  if (values.names === null || values.nameOf(text) !== null) return;
   report.error(
     path,
     "band-unknown",
-    `a band or a number within the bands: ${listing(names)}`,
-    `${didYouMean(text, names)}Bands are called by their edges; a range is written { from: ..., to: ... }.`,
+    `a band or a number within the bands: ${listing([...values.names])}`,
+    `${didYouMean(text, values.names)}Bands are called by their edges; a range is written { from: ..., to: ... }.`,
   );
 }

@@ -1,7 +1,7 @@
-import { bandNames, bandOf } from "../../model/bands.ts";
+import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { WrittenPlan } from "../plan-schema.ts";
 import { quoted } from "../quotation.ts";
-import { checkBanded, checkListed } from "./criterion-checks.ts";
+import { checkListed, checkValue } from "./criterion-checks.ts";
 import type { YamlReporter } from "./reporter.ts";
 import { asFraction } from "./schema-faults.ts";
 import type { WrittenSections } from "./written-facility.ts";
@@ -31,13 +31,13 @@ export function checkPlan(sections: WrittenSections, report: YamlReporter): void
   for (const [column, values] of Object.entries(plan.each ?? {})) {
     const key = [...path, "each", column];
     report.keyReference(key, column, sections.ids.columns, "a declared condition column", "conditions");
-    const bands = conditions.get(column)?.bands ?? null;
+    const known = valuesOf(conditions.get(column) ?? {});
     checkListed(values.map(String), key, report, (entry, text) => {
       if (text.trim() === "" || text === "null") {
         report.error(entry, "value-blank", "a value of the column", "Name the value that is to be walked.");
-      } else if (bands !== null) checkBanded(text, entry, bands, report);
+      } else checkValue(text, entry, known, report);
     });
-    if (bands !== null) checkApart(values.map(String), bands, key, report);
+    checkApart(values.map(String), known, key, report);
     cells *= values.length;
   }
   if (cells > mostCells) {
@@ -60,12 +60,11 @@ function checkExpected({ expected_rate: rate }: WrittenPlan, report: YamlReporte
 }
 
 /** Passes are counted by band, so two values of one band could not be told apart when they are counted. */
-function checkApart(values: string[], bands: number[], path: Path, report: YamlReporter): void {
-  const names = bandNames(bands);
+function checkApart(values: string[], known: ConditionValues, path: Path, report: YamlReporter): void {
   const seen = new Map<string, string>();
   values.forEach((value, i) => {
-    const band = names.includes(value) ? value : names[bandOf(bands, Number(value))];
-    if (band === undefined || values.indexOf(value) < i) return;
+    const band = known.nameOf(value);
+    if (band === null || values.indexOf(value) < i) return;
     const first = seen.get(band);
     if (first === undefined) seen.set(band, value);
     else

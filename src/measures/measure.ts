@@ -56,7 +56,8 @@ export interface Parameter {
 export interface CriterionFault {
   /** The key whose value is wrong; null where the criterion lacks something. */
   key: string | null;
-  code: string;
+  /** Of the catalogue of problems, where it has one for this fault. */
+  code?: string;
   /** What the criterion lacks. */
   lacks?: string;
   expected: string;

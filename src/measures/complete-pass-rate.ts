@@ -1,6 +1,6 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
-import { missChances } from "../statistics/miss-chances.ts";
+import { betaBinomialPmf } from "../statistics/beta-binomial.ts";
 import type { Measure } from "./measure.ts";
 import { tallyPasses } from "./pass-tallies.ts";
 import { percent } from "./scales.ts";
@@ -36,7 +36,8 @@ export const completePassRate: Measure = {
     countsPresented: true,
     // A pass is complete where none of its tags is missed, so it also matters how alike their misses are. Example:
     // 40 tags a pass, 0.998 read, correlation 0.02: 94.3 % of the passes.
-    expected: ({ readRate, tags, missCorrelation }) => missChances(tags, 1 - readRate, missCorrelation)[0]!,
+    expected: ({ readRate, tags, missCorrelation }) =>
+      betaBinomialPmf(tags, 1 - readRate, missCorrelation)[0]!,
     phrase: (rate) => `${rate} of the passes are complete`,
   },
   method: { counts: "passes in which every presented tag was read", of: "passes that presented a tag" },

@@ -1,12 +1,12 @@
 import type { Remark } from "../model/remark.ts";
-import type { ClusteredCounts } from "../statistics/effective-sample.ts";
-import type { Levels } from "../statistics/order-statistic.ts";
+import type { ClusteredSample } from "../statistics/effective-sample.ts";
+import type { CensoredSample } from "../statistics/order-statistic.ts";
 
 /** What a measure found in a selection: counts, before any interval is made of them. */
 export type Evidence = { passes: number; remarks: Remark[] } & (
-  | { kind: "presentations"; counts: ClusteredCounts }
+  | { kind: "presentations"; counts: ClusteredSample }
   | { kind: "passes"; k: number; n: number }
-  | { kind: "levels"; levels: Levels; quantile: number }
+  | { kind: "levels"; levels: CensoredSample; quantile: number }
   | { kind: "minutes"; counts: IdleCounts }
 );
 

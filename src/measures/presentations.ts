@@ -1,7 +1,6 @@
 import type { Remark } from "../model/remark.ts";
 import { presentationRows, type Selection } from "../model/rows.ts";
-import { type ClusterSums, clusterSums } from "../statistics/cluster-sums.ts";
-import type { ClusteredCounts } from "../statistics/effective-sample.ts";
+import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
 import type { Evidence } from "./evidence.ts";
 
 /**
@@ -26,11 +25,17 @@ function isOneCluster(sums: ClusterSums | null): boolean {
   return sums !== null && sums.clusters === 1 && sums.largest > 1;
 }
 
+/** Presentations counted, and how they fall into passes and, where all of them name theirs, tags. */
+export interface PresentationCounts extends ClusteredSample {
+  byPass: ClusterSums;
+  byTag: ClusterSums | null;
+}
+
 /** Counts presentations one row at a time and keeps how they fall into passes and tags. */
 export interface PresentationCounter {
   /** `tag` is -1 where the log does not name it: then the tags drop out of the design. */
   add(pass: number, tag: number, presented: number, read: number): void;
-  counts(): ClusteredCounts;
+  counts(): PresentationCounts;
   /** Passes with at least one presentation. */
   passes(): number;
   /** Whether some presentations name their tag and others do not. */
@@ -51,24 +56,23 @@ export function presentationCounter(): PresentationCounter {
       if (tag === -1) untagged = true;
       else addTo(byTag, tag, presented, presented - read);
     },
-    counts: () => ({
-      n,
-      k,
-      byPass: clusterSums(byPass.values()),
-      byTag: untagged ? null : clusterSums(byTag.values()),
-    }),
+    counts: () => {
+      const passes = clusterSums(byPass.values());
+      const tags = untagged ? null : clusterSums(byTag.values());
+      return { n, k, clusterings: tags === null ? [passes] : [passes, tags], byPass: passes, byTag: tags };
+    },
     passes: () => byPass.size,
     isMixed: () => untagged && byTag.size > 0,
   };
 }
 
-type Clusters = Map<number, { n: number; misses: number }>;
+type Clusters = Map<number, { n: number; failures: number }>;
 
-function addTo(clusters: Clusters, key: number, n: number, misses: number): void {
+function addTo(clusters: Clusters, key: number, n: number, failures: number): void {
   const cluster = clusters.get(key);
-  if (cluster === undefined) clusters.set(key, { n, misses });
+  if (cluster === undefined) clusters.set(key, { n, failures });
   else {
     cluster.n += n;
-    cluster.misses += misses;
+    cluster.failures += failures;
   }
 }

@@ -49,7 +49,7 @@ export const rssiQuantile: Measure = {
     return {
       kind: "levels",
       passes: passes.size,
-      levels: { missed, readDbm },
+      levels: { censored: missed, values: readDbm },
       quantile: quantileOf(criterion) ?? 0.5,
       remarks: silent.size > 0 ? [{ code: "rssi-not-recorded", passes: silent.size }] : [],
     };

@@ -83,7 +83,7 @@ export const passDuration: Measure = {
     return {
       kind: "levels",
       passes: values.length,
-      levels: { missed: 0, readDbm: values.sort((a, b) => a - b) },
+      levels: { censored: 0, values: values.sort((a, b) => a - b) },
       quantile: 0.5,
       remarks: [],
     };

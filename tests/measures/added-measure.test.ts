@@ -64,16 +64,20 @@ describe("a measure that is added from outside", () => {
   it("has its own key and its limit checked, in its own words", async () => {
     const fault = async (from: string, to: string) => {
       const { problems } = await read({ ...files, "facility.yaml": yaml.replace(from, to) });
-      return errors(problems).map(({ code, found, expected }) => [code, found, expected].join("; "));
+      return errors(problems).map(({ code, found, expected }) => [code, found, expected]);
     };
     expect(await fault("more_than: 1, ", "")).toEqual([
-      'criterion-key; no more_than in criterion "full"; a number of tags',
+      ["criterion-key", 'no more_than in criterion "full"', "a number of tags"],
     ]);
     expect(await fault("at_most: 45", "at_most: 0")).toEqual([
-      'limit-out-of-range; "at_most": "0"; more than 0 seconds',
+      ["limit-out-of-range", '"at_most": "0"', "more than 0 seconds"],
     ]);
     expect(await fault("pass-duration,", "pass-duration, more_than: 3,")).toEqual([
-      "key-unused; more_than in a criterion with measure pass-duration; more_than only with measure full-pass-rate",
+      [
+        "key-unused",
+        "more_than in a criterion with measure pass-duration",
+        "more_than only with measure full-pass-rate",
+      ],
     ]);
   });
 

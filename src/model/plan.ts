@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { intervalName, measureId, sense } from "./facility.ts";
+import { intervalName, sense } from "./facility.ts";
 
 /*
  * The part of the result that says how much is to be walked and what was walked of it, as zod schemas: the types are made of
@@ -54,7 +54,7 @@ const plannedFinding = z.object({
   criterion: z.string(),
   readPoint: z.string(),
   group: z.record(z.string(), z.string()).nullable().describe("Column and value; null without for_each."),
-  measure: measureId,
+  measure: z.string(),
   sense,
   limit: z.number(),
   unit: z.enum(["presentations", "passes"]),
@@ -99,7 +99,7 @@ const facilityPlan = z.object({
     .array(plannedFinding)
     .describe("By criterion, then read point, in the order of facility.yaml, then group."),
   unplanned: z
-    .array(z.object({ criterion: z.string(), measure: measureId }))
+    .array(z.object({ criterion: z.string(), measure: z.string() }))
     .describe("Criteria whose measure a plan cannot size."),
   readPoints: z.array(plannedReadPoint),
 });

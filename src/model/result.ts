@@ -6,7 +6,6 @@ import {
   criterion,
   floorPlan,
   intervalName,
-  measureId,
   openPoint,
   party,
   report,
@@ -284,7 +283,7 @@ export type ConcessionResult = z.infer<typeof concessionResult>;
 const toSettle = z
   .union([
     z.object({
-      unit: z.enum(["presentations", "passes", "bystander presentations", "idle minutes"]),
+      unit: z.string().describe("Of n, in the plural."),
       furtherWithoutMiss: count
         .nullable()
         .describe("How many further ones without a fault reach the limit; null where no number does."),
@@ -304,7 +303,7 @@ const finding = z
     round: z.string(),
     group: groupOf.describe("Column and value; null without for_each."),
     state,
-    measure: measureId,
+    measure: z.string(),
     limit: z.number(),
     sense,
     passes: count.describe("Passes counted."),

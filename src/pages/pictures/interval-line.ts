@@ -1,7 +1,7 @@
+import type { Figures, Scale } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import type { MeasureId, Sense } from "../../model/facility.ts";
+import type { Sense } from "../../model/facility.ts";
 import type { State } from "../../model/state.ts";
-import type { Figures } from "../words/rates.ts";
 import { type Axis, type Plot, xOn } from "./axis.ts";
 import type { Conceded } from "./signs.ts";
 import { element, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
@@ -28,7 +28,7 @@ export interface IntervalRow {
   /** Null where the row is not judged: no box, no word. */
   state: State | null;
   conceded: Conceded;
-  measure: MeasureId;
+  scale: Scale;
   sense: Sense;
   /** Null where no limit applies. */
   limit: number | null;

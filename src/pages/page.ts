@@ -3,7 +3,7 @@ import type { State } from "../model/state.ts";
 import { leadingPair } from "./changes/round-pairs.ts";
 import { facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { stateWord } from "./words/states.ts";
+import { stateWord } from "./words/verdicts.ts";
 
 export type TemplateName =
   | "index"

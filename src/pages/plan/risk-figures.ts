@@ -4,13 +4,8 @@ import type { Result } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { operatingCharacteristicPicture } from "../pictures/operating-characteristic.ts";
-import {
-  chanceText,
-  expectedSentence,
-  riskText,
-  trueRateText,
-  wrongSignOffSentence,
-} from "../words/plan-sentence.ts";
+import { chanceText, riskText, trueRateText } from "../words/figures.ts";
+import { expectedSentence, wrongSignOffSentence } from "../words/plans.ts";
 import type { CriterionSize } from "./plan-sizes.ts";
 
 /** What a walk risks, drawn once for all criteria that are judged alike. */
@@ -48,7 +43,7 @@ function riskFigure(
   result: Result,
   downloads: Link[],
 ): FigureView {
-  const { measure, sense } = size;
+  const { sense } = size;
   const wrong = (rate: number) =>
     sense === "at-least" ? rate <= risk.wrongSignOff.rate : rate >= risk.wrongSignOff.rate;
   const caption = [expectedSentence(size), wrongSignOffSentence(size)]
@@ -66,7 +61,6 @@ function riskFigure(
       title: "Chance of met, undecided and not met against the true rate",
       description: caption,
       risk,
-      measure,
       sense,
     }),
     table: {

@@ -1,5 +1,5 @@
 import { sampleAt } from "../intervals/any-time-interval.ts";
-import type { Evidence, Measure } from "../measures/evidence.ts";
+import type { Evidence } from "../measures/evidence.ts";
 import type { Estimate, State } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import type { Finding, ToSettle } from "../model/result.ts";
@@ -55,7 +55,7 @@ export function toSettle(
   estimate: Estimate,
   state: State,
   limit: Limit,
-  unit: Measure["unit"],
+  unit: string,
   basis: Basis,
 ): ToSettle | null {
   if (state === "untested") return { furtherPasses: Math.max(1, limit.minimumPasses - evidence.passes) };

@@ -1,9 +1,9 @@
+import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
 import { glossary } from "./glossary.ts";
 import { assumedCorrelation } from "./method/assumed-correlation.ts";
 import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
-import { measureCards } from "./method/measure-cards.ts";
 import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
@@ -49,7 +49,11 @@ export function methodPage(result: Result): Page {
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
     states: statesByWeight.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
-    measures: measureCards(new Set(result.criteria.map(({ measure }) => measure))),
+    measures: measures.all().map(({ id, title, method }) => ({
+      title,
+      ...method,
+      used: result.criteria.some(({ measure }) => measure === id),
+    })),
     correlation: assumedCorrelation(result, path),
     sources,
     glossary,

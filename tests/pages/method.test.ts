@@ -4,13 +4,13 @@ import { clusteredRate } from "../../src/analysis/estimate.ts";
 import { idleRate } from "../../src/analysis/idle-rate.ts";
 import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
 import { correlationAt } from "../../src/intervals/any-time-interval.ts";
+import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
 import type { IntervalName } from "../../src/model/facility.ts";
 import { glossary } from "../../src/pages/glossary.ts";
 import { clusteredPrices, intervalWords } from "../../src/pages/method/interval-words.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { methodPage } from "../../src/pages/method.ts";
 import { pointFigures } from "../../src/pages/words/points.ts";
-import { minuteFigures } from "../../src/pages/words/rates.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
 import { confidenceSequenceBounds } from "../../src/statistics/confidence-sequence.ts";
 import { clusterSums, effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
@@ -110,7 +110,10 @@ describe("the method page", () => {
 
   it("gives the interval of its example of idle reads as the analysis does", () => {
     const byMinute = [1, 1, 1, ...new Array<number>(57).fill(0)];
-    const { lower, upper } = minuteFigures(idleRate({ tags: 3, minutes: 60, byMinute }, 0.95), "at-most");
+    const { lower, upper } = figuresOf(idleRate({ tags: 3, minutes: 60, byMinute }, 0.95), {
+      scale: tagsAMinute,
+      sense: "at-most",
+    });
     expect(page.replaceAll("&#8239;", " ")).toContain(`at 95 % the interval runs from ${lower} to ${upper}.`);
     expect(page).toContain("Heard with nothing presented tags heard while no pass was under way");
   });

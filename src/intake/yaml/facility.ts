@@ -68,7 +68,7 @@ function rawSections(tree: YamlTree, report: YamlReport) {
     rounds: list("rounds", entries.roundSchema),
     readPoints: list("read_points", entries.readPointSchema),
     conditions: list("conditions", entries.conditionSchema),
-    criteria: list("criteria", criterionSchema),
+    criteria: list("criteria", criterionSchema()),
     concessions: list("concessions", entries.concessionSchema),
     openPoints: list("open_points", entries.openPointSchema),
     readerLogs: list("reader_logs", readerLogSchema),
@@ -97,7 +97,7 @@ const ownRanges = {
 /** Digits where a text belongs are taken as they were typed: revision 2.0 is "2.0". */
 function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: RawFacility | null } {
   let value = tree.value;
-  const first = facilitySchema.safeParse(value);
+  const first = facilitySchema().safeParse(value);
   if (first.success) return { value, whole: first.data };
   for (const issue of first.error.issues) {
     if (issue.code !== "invalid_type" || issue.expected !== "string") continue;
@@ -107,7 +107,7 @@ function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: Raw
     // An exponent is what a spreadsheet leaves of a long code: that one is asked about.
     if (source !== null && isNumber && /^[-+]?[\d.]+$/.test(source)) value = replaced(value, path, source);
   }
-  const second = facilitySchema.safeParse(value);
+  const second = facilitySchema().safeParse(value);
   if (second.success) return { value, whole: second.data };
   new ShapeFaults(tree, facilityJsonSchema(), ownRanges).report(second.error.issues, report);
   return { value, whole: null };

@@ -9,10 +9,9 @@ import { intervalPicture } from "./pictures/interval-picture.ts";
 import { concededOf } from "./pictures/signs.ts";
 import { shownConcession } from "./shown-concession.ts";
 import { stateMark } from "./state-mark.ts";
-import { limitOf, printedFigures, shortCount } from "./words/finding-sentence.ts";
-import { groupText } from "./words/groups.ts";
-import { findingsSentence } from "./words/read-point-sentence.ts";
-import { stateWeight, stateWord } from "./words/states.ts";
+import { limitOf, printedFigures, shortCount } from "./words/findings.ts";
+import { groupText } from "./words/labels.ts";
+import { findingsSentence, stateWeight, stateWord } from "./words/verdicts.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {

@@ -5,8 +5,7 @@ import type { Page } from "./page.ts";
 import { facilityPaths } from "./paths.ts";
 import { type StateMark, stateMark } from "./state-mark.ts";
 import { dateText } from "./words/dates.ts";
-import { stateWeight, stateWord } from "./words/states.ts";
-import { verdictSentence } from "./words/verdict-sentence.ts";
+import { stateWeight, stateWord, verdictSentence } from "./words/verdicts.ts";
 
 /** What the page of all facilities needs of one of them. */
 export interface IndexEntry {

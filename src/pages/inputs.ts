@@ -5,7 +5,7 @@ import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import type { Table } from "./tables/table.ts";
 import { tablesOf } from "./tables/tables.ts";
-import { problemPlace, problemSentence } from "./words/problem-sentence.ts";
+import { problemPlace, problemSentence } from "./words/problems.ts";
 
 /** What the figures were made of, what was odd about it, and everything that can be taken away. */
 export function inputsPage(result: Result): Page {

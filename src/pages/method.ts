@@ -8,8 +8,8 @@ import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { stateBox } from "./pictures/signs.ts";
-import { pointsText } from "./words/points.ts";
-import { statesByWeight, stateWord } from "./words/states.ts";
+import { pointsText } from "./words/figures.ts";
+import { statesByWeight, stateWord } from "./words/verdicts.ts";
 
 /** How each number is made: with this facility's settings, in words before formulas. */
 export function methodPage(result: Result): Page {

@@ -15,8 +15,7 @@ import { planPoints, readPointKeys } from "./overview/read-point-key.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { floorPlanPicture } from "./pictures/floor-plan.ts";
-import { statesByWeight, stateWord } from "./words/states.ts";
-import { verdictSentence } from "./words/verdict-sentence.ts";
+import { statesByWeight, stateWord, verdictSentence } from "./words/verdicts.ts";
 
 /** The facility's first page: the verdict, what stands in the way, the evidence for both. */
 export function overviewPage(result: Result): Page {

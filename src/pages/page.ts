@@ -2,7 +2,7 @@ import type { Result, State } from "../model/result.ts";
 import { leadingPair } from "./changes/round-pairs.ts";
 import { facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { stateWord } from "./words/states.ts";
+import { stateWord } from "./words/verdicts.ts";
 
 export type TemplateName =
   | "index"

@@ -4,7 +4,7 @@ import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
 import { walkColumns } from "../walk-sheets/walk-columns.ts";
-import { columnLabel } from "../words/groups.ts";
+import { columnLabel } from "../words/labels.ts";
 
 /** What the script of the aisle page knows of the walk; it stands in the page as JSON. */
 export interface WalkData {

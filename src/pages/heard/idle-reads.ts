@@ -5,8 +5,8 @@ import type { PassResult } from "../../model/result.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { minuteBarsPicture } from "../pictures/bars.ts";
-import { minutesOf } from "../words/moments.ts";
-import { rateSentence } from "../words/rate-sentence.ts";
+import { minutesOf } from "../words/dates.ts";
+import { rateSentence } from "../words/findings.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { sessionOf } from "./session.ts";
 

@@ -9,7 +9,7 @@ import {
 } from "../../model/number-words.ts";
 import { codeCell, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
-import { codeName } from "../words/code-names.ts";
+import { codeName } from "../words/labels.ts";
 import type { HeardPart } from "./heard-part.ts";
 
 const id = "heard-strays";

@@ -3,9 +3,8 @@ import type { Finding, Result } from "../../model/result.ts";
 import { worstFirst } from "../finding-rows.ts";
 import { facilityPaths, relativeLink } from "../paths.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
-import { findingSentence } from "../words/finding-sentence.ts";
-import { groupText } from "../words/groups.ts";
-import { settleSentence } from "../words/settle-sentence.ts";
+import { findingSentence, settleSentence } from "../words/findings.ts";
+import { groupText } from "../words/labels.ts";
 import { openWalkLine } from "./planned.ts";
 
 interface WayLine {

@@ -1,6 +1,6 @@
 import { percent } from "../../measures/scales.ts";
 import type { Change } from "../../model/comparison.ts";
-import type { PointFigures } from "../words/points.ts";
+import type { PointFigures } from "../words/figures.ts";
 import {
   type Axis,
   axisMarks,

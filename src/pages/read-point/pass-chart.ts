@@ -3,7 +3,7 @@ import { counted, countText, thinSpace } from "../../model/number-words.ts";
 import { byNaturalOrder } from "../../model/order.ts";
 import type { PassResult, RoundResult } from "../../model/result.ts";
 import { clockText } from "../words/dates.ts";
-import { valueText } from "../words/groups.ts";
+import { valueText } from "../words/labels.ts";
 
 /** What the script on the page needs to draw pass by pass; everything it writes comes finished. */
 interface PassChart {

@@ -4,9 +4,8 @@ import { worstFirst } from "../finding-rows.ts";
 import { planLetter } from "../paths.ts";
 import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
-import { limitOf, printedFigures, shortCount } from "../words/finding-sentence.ts";
-import { groupText } from "../words/groups.ts";
-import { settleNote } from "../words/settle-sentence.ts";
+import { limitOf, printedFigures, settleNote, shortCount } from "../words/findings.ts";
+import { groupText } from "../words/labels.ts";
 
 /** A finding as one row of the sheet. */
 interface SheetLine {

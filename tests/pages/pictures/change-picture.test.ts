@@ -6,8 +6,8 @@ import { differenceAxis } from "../../../src/pages/pictures/axis.ts";
 import type { ChangeRow } from "../../../src/pages/pictures/change-picture.ts";
 import { changePicture } from "../../../src/pages/pictures/change-picture.ts";
 import { changeMark, changeSign } from "../../../src/pages/pictures/signs.ts";
-import { changeOrder, changeWords } from "../../../src/pages/words/comparison-sentence.ts";
-import { pointFigures } from "../../../src/pages/words/points.ts";
+import { changeOrder, changeWords } from "../../../src/pages/words/comparisons.ts";
+import { pointFigures } from "../../../src/pages/words/figures.ts";
 import { hostile, sampleEstimate } from "../sample-result.ts";
 
 function rowOf(change: Change, lower: number, value: number, upper: number, label = "Dock door"): ChangeRow {

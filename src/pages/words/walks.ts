@@ -8,7 +8,7 @@ import {
   sentenceStart,
 } from "../../model/number-words.ts";
 import type { CellOfPlan, CellState, PlanCell } from "../../model/plan.ts";
-import { columnLabel, valueText } from "./groups.ts";
+import { columnLabel, valueText } from "./labels.ts";
 
 /** How far a planned combination has come, worst first. */
 export const cellStates: CellState[] = ["out-of-reach", "missing", "short", "done", "not-asked"];

@@ -1,5 +1,5 @@
 import { rounded } from "../../measures/rounding.ts";
-import { thinSpace } from "../../model/number-words.ts";
+import { statedNumber, thinSpace } from "../../model/number-words.ts";
 
 /** A difference of two rates as it is printed, in percentage points without their unit. */
 export interface PointFigures {
@@ -40,4 +40,33 @@ export function pointFigures(difference: { value: number; lower: number; upper: 
 /** A change in percentage points as it was stated: `0.5 percentage points`. */
 export function pointsText(figure: string): string {
   return `${figure}${thinSpace}percentage points`;
+}
+
+/** Below this, how small p is says nothing more. */
+const smallest = 0.0001;
+
+/** A p value with two figures, rounded up, so that no change looks surer than it is: `0.013`, `below 0.0001`, `1`. */
+export function pText(p: number): string {
+  if (p < smallest) return `below ${rounded(smallest, 4, "up")}`;
+  const text = rounded(p, 1 - Math.floor(Math.log10(p)), "up");
+  return Number(text) >= 1 ? "1" : text;
+}
+
+/** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
+export function riskText(chance: number): string {
+  const text = rounded(chance * 100, 1, "up");
+  return Number(text) <= 0.1 ? `at most 0.1${thinSpace}%` : `${text}${thinSpace}%`;
+}
+
+/** A chance to the nearest tenth of a per cent: `90.6 %`; 0 or 100 only where less than a millionth is lacking. */
+export function chanceText(chance: number): string {
+  const text = rounded(chance * 100, 1, "nearest");
+  if (text === "0.0" && chance > 1e-6) return `under 0.1${thinSpace}%`;
+  if (text === "100.0" && chance < 1 - 1e-6) return `over 99.9${thinSpace}%`;
+  return `${text}${thinSpace}%`;
+}
+
+/** A true rate of a curve as a percentage, to four decimals at most. */
+export function trueRateText(rate: number): string {
+  return `${statedNumber(Number((rate * 100).toFixed(4)))}${thinSpace}%`;
 }

@@ -1,5 +1,18 @@
-import { countWord, joined, sentenceStart } from "../../model/number-words.ts";
-import type { Result, State } from "../../model/result.ts";
+import { countedInWords, countWord, joined, sentenceStart } from "../../model/number-words.ts";
+import type { Finding, ReadPointResult, Result, State } from "../../model/result.ts";
+
+/** Worst first: the order of weight on every page. */
+export const statesByWeight: State[] = ["not-met", "untested", "undecided", "met"];
+
+/** The state as it is written: `not met`. */
+export function stateWord(state: State): string {
+  return state === "not-met" ? "not met" : state;
+}
+
+/** 0 for the worst state, 3 for the best: for sorting worst first. */
+export function stateWeight(state: State): number {
+  return statesByWeight.indexOf(state);
+}
 
 /**
  * The facility's verdict in one sentence: how many read points fall short, and how many are open.
@@ -52,4 +65,36 @@ function onlyOne(state: State): string {
     case "untested":
       return "The read point is untested.";
   }
+}
+
+/** `Dock door 2 does not meet its criteria.` */
+export function readPointSentence(readPoint: Pick<ReadPointResult, "name" | "state">): string {
+  switch (readPoint.state) {
+    case "met":
+      return `${readPoint.name} meets its criteria.`;
+    case "not-met":
+      return `${readPoint.name} does not meet its criteria.`;
+    case "undecided":
+      return `${readPoint.name} is undecided.`;
+    case "untested":
+      return `${readPoint.name} is untested.`;
+  }
+}
+
+/** `Of four findings, one is not met, one is undecided and two are met.` */
+export function findingsSentence(findings: Pick<Finding, "state">[]): string {
+  const total = findings.length;
+  if (total === 0) return "Nothing was judged here.";
+  const count = (state: Finding["state"]) => findings.filter((finding) => finding.state === state).length;
+  const present = statesByWeight.filter((state) => count(state) > 0);
+  const first = present[0];
+  if (first !== undefined && present.length === 1) {
+    if (total === 1) return `Its one finding is ${stateWord(first)}.`;
+    if (total === 2) return `Both findings are ${stateWord(first)}.`;
+    return `All ${countWord(total)} findings are ${stateWord(first)}.`;
+  }
+  const parts = present.map(
+    (state) => `${countWord(count(state))} ${count(state) === 1 ? "is" : "are"} ${stateWord(state)}`,
+  );
+  return sentenceStart(`of ${countedInWords(total, "finding", "findings")}, ${joined(parts)}.`);
 }

@@ -1,6 +1,5 @@
 import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
 import { measures } from "../../measures/index.ts";
-import { rounded } from "../../measures/rounding.ts";
 import { expectedText } from "../../measures/scales.ts";
 import type { Condition } from "../../model/facility.ts";
 import {
@@ -15,15 +14,10 @@ import {
 } from "../../model/number-words.ts";
 import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
 import { intervalWords } from "../method/interval-words.ts";
-import { columnLabel, groupText, valueText } from "./groups.ts";
+import { chanceText, riskText } from "./figures.ts";
+import { columnLabel, groupText, valueText } from "./labels.ts";
 
 const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
-
-/** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
-export function riskText(chance: number): string {
-  const text = rounded(chance * 100, 1, "up");
-  return Number(text) <= 0.1 ? `at most 0.1${thinSpace}%` : `${text}${thinSpace}%`;
-}
 
 /** What the numbers of a plan rest on. */
 export function planBasisSentence(plan: FacilityPlan): string {
@@ -192,19 +186,6 @@ export function uncountedSentence(
 ): string {
   if (findings.length === 0) return "";
   return `Nothing that is planned counts for ${criterionPlaces(findings, facility)}: that would stay untested.`;
-}
-
-/** A chance to the nearest tenth of a per cent: `90.6 %`; 0 or 100 only where less than a millionth is lacking. */
-export function chanceText(chance: number): string {
-  const text = rounded(chance * 100, 1, "nearest");
-  if (text === "0.0" && chance > 1e-6) return `under 0.1${thinSpace}%`;
-  if (text === "100.0" && chance < 1 - 1e-6) return `over 99.9${thinSpace}%`;
-  return `${text}${thinSpace}%`;
-}
-
-/** A true rate of a curve as a percentage, to four decimals at most. */
-export function trueRateText(rate: number): string {
-  return `${statedNumber(Number((rate * 100).toFixed(4)))}${thinSpace}%`;
 }
 
 /** What the walk that the risk is of will show if the read point is as good as expected; empty where no chance is asked for. */

@@ -58,7 +58,7 @@ describe("a measure that is added from outside", () => {
     const schema = JSON.stringify(facilityJsonSchema());
     expect(schema).toContain('"full-pass-rate"');
     expect(schema).toContain("For full-pass-rate: more tags than this.");
-    expect(schema).toContain("seconds for pass-duration");
+    expect(schema).toContain("The limit from above: seconds.");
   });
 
   it("has its own key and its limit checked, in its own words", async () => {

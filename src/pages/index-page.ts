@@ -1,11 +1,12 @@
 import { countedInWords, countWord, joined, sentenceStart } from "../model/number-words.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../model/order.ts";
 import type { Result, State } from "../model/result.ts";
-import type { Page } from "./page.ts";
-import { facilityPaths } from "./paths.ts";
-import { type StateMark, stateMark } from "./state-mark.ts";
+import { namesOf } from "./parts/names.ts";
+import type { Page } from "./parts/page.ts";
+import { facilityPaths } from "./parts/paths.ts";
+import { type StateMark, stateMark } from "./parts/state-mark.ts";
 import { dateText } from "./words/dates.ts";
-import { stateWeight, stateWord } from "./words/states.ts";
+import { statesByWeight, stateWeight, stateWord } from "./words/states.ts";
 import { verdictSentence } from "./words/verdict-sentence.ts";
 
 /** What the page of all facilities needs of one of them. */
@@ -32,12 +33,19 @@ export function indexEntry(result: Result): IndexEntry {
     verdict: verdictSentence(result),
     report: report === null ? "none" : `${report.number}, revision ${report.revision}`,
     issued: report === null ? "none" : dateText(report.issued),
-    round: result.rounds.find((round) => round.id === result.signOffRound)?.title ?? result.signOffRound,
+    round: namesOf(result).round(result.signOffRound),
   };
 }
 
+export interface IndexView {
+  lead: string;
+  rows: (IndexEntry & { mark: StateMark })[];
+}
+
+export const indexTemplate = "index";
+
 /** All facilities, worst first. */
-export function indexPage(entries: IndexEntry[]): Page {
+export function indexPage(entries: IndexEntry[]): Page<IndexView> {
   const sorted = [...entries].sort(
     stableBy(
       (a: IndexEntry, b: IndexEntry) => stateWeight(a.state) - stateWeight(b.state),
@@ -45,12 +53,8 @@ export function indexPage(entries: IndexEntry[]): Page {
       (a: IndexEntry, b: IndexEntry) => byCodePoint(a.id, b.id),
     ),
   );
-  const rows: (IndexEntry & { mark: StateMark })[] = sorted.map((entry) => ({
-    ...entry,
-    mark: stateMark(entry.state),
-  }));
   return {
-    template: "index",
+    template: indexTemplate,
     path: "index.html",
     view: {
       title: "All facilities",
@@ -62,7 +66,7 @@ export function indexPage(entries: IndexEntry[]): Page {
       inputsHref: "",
       methodHref: "",
       lead: leadSentence(entries),
-      rows,
+      rows: sorted.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
     },
   };
 }
@@ -78,7 +82,7 @@ function standing(state: State, count: number): string {
 function leadSentence(entries: IndexEntry[]): string {
   if (entries.length === 0) return "No facility was found.";
   const count = (state: State) => entries.filter((entry) => entry.state === state).length;
-  const states = (["not-met", "untested", "undecided", "met"] as State[])
+  const states = statesByWeight
     .filter((state) => count(state) > 0)
     .map((state) => `${countWord(count(state))} ${standing(state, count(state))}`);
   const whole = sentenceStart(countedInWords(entries.length, "facility", "facilities"));

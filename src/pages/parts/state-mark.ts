@@ -1,7 +1,7 @@
-import type { ConcessionResult, State } from "../model/result.ts";
-import { concededOf, stateBox } from "./pictures/signs.ts";
-import { dateText } from "./words/dates.ts";
-import { stateWord } from "./words/states.ts";
+import type { ConcessionResult, Finding, State } from "../../model/result.ts";
+import { concededOf, stateBox } from "../pictures/signs.ts";
+import { dateText } from "../words/dates.ts";
+import { stateWord } from "../words/states.ts";
 
 /** A state as a page shows it: the box, the word, and what a concession adds. */
 export interface StateMark {
@@ -28,4 +28,9 @@ export function stateMark(
 function concessionNote({ expired, until }: Pick<ConcessionResult, "expired" | "until">): string {
   if (expired) return "concession expired";
   return until === null ? "conceded" : `conceded until ${dateText(until)}`;
+}
+
+/** The concession that belongs beside a finding: one that is met needs none, though its criterion may have one. */
+export function shownConcession(finding: Pick<Finding, "state" | "concession">): Finding["concession"] {
+  return finding.state === "met" ? null : finding.concession;
 }

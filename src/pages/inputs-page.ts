@@ -1,24 +1,37 @@
 import { counted, countText } from "../model/number-words.ts";
 import type { InputFile } from "../model/pass-log.ts";
 import type { Result } from "../model/result.ts";
-import { facilityPage, type Page } from "./page.ts";
-import { facilityPaths, relativeLink } from "./paths.ts";
-import type { Table } from "./tables/table.ts";
-import { tablesOf } from "./tables/tables.ts";
+import type { CsvTable } from "./parts/csv.ts";
+import { fileOf } from "./parts/figure.ts";
+import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { problemPlace, problemSentence } from "./words/problem-sentence.ts";
 
+export interface InputsView {
+  lead: string;
+  files: FileRow[];
+  readerLogs: { sentence: string; rows: ReaderLogRow[] };
+  remarks: { place: string; sentence: string }[];
+  result: Link;
+  table: Link;
+  remarksTable: Link;
+  downloads: Download[];
+  readPoints: { name: string; downloads: Download[] }[];
+  firstFile: string;
+}
+
 /** What the figures were made of, what was odd about it, and everything that can be taken away. */
-export function inputsPage(result: Result): Page {
-  const paths = facilityPaths(result);
-  const path = paths.inputs;
-  const { folder, facility, readPoints } = tablesOf(result);
-  const download = (table: Table) => ({
-    label: table.file,
-    href: relativeLink(path, `${folder}/${table.file}`),
-    holds: table.holds,
-    rows: counted(table.rows, "row", "rows"),
-  });
-  return facilityPage(result, "inputs", path, "Inputs", {
+export const inputsPage = definePage({
+  template: "inputs",
+  navigation: "Inputs",
+  pages: ({ paths, result }) => [
+    {
+      path: paths.inputs,
+      title: "Inputs",
+      subject: result,
+      tables: [inputsTable(result), remarksTable(result)],
+    },
+  ],
+  view: (here, result): InputsView => ({
     lead: leadSentence(result),
     files: result.inputs.map(fileRow),
     readerLogs: readerLogs(result.inputs),
@@ -26,16 +39,68 @@ export function inputsPage(result: Result): Page {
       place: problemPlace(problem),
       sentence: problemSentence(problem),
     })),
-    result: { label: "result.json", href: relativeLink(path, paths.result) },
-    table: { label: "inputs.csv", href: relativeLink(path, paths.table("inputs")) },
-    remarksTable: { label: "remarks.csv", href: relativeLink(path, paths.table("remarks")) },
-    downloads: facility.map(download),
-    readPoints: result.readPoints.map((readPoint) => ({
-      name: readPoint.name,
-      downloads: [...(readPoints.get(readPoint.id)?.values() ?? [])].map(download),
-    })),
+    result: here.link("result.json", here.paths.result),
+    table: here.tableLink("inputs"),
+    remarksTable: here.tableLink("remarks"),
+    downloads: downloadsOf(null, here),
+    readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
     firstFile: result.inputs[0]?.path ?? "facility.yaml",
-  });
+  }),
+});
+
+function inputsTable({ inputs }: Result): CsvTable {
+  return fileOf(
+    { name: "inputs", holds: "Every input file with its rows and its SHA-256." },
+    [
+      { header: "path", value: (input) => input.path },
+      { header: "rows", value: (input) => input.rows },
+      { header: "used", value: (input) => input.used },
+      { header: "void", value: (input) => input.void },
+      { header: "repeated", value: (input) => input.reader?.repeated ?? null },
+      { header: "elsewhere", value: (input) => input.reader?.elsewhere ?? null },
+      { header: "refused", value: (input) => input.reader?.refused ?? null },
+      { header: "size_bytes", value: (input) => input.bytes },
+      { header: "sha256", value: (input) => input.sha256 },
+    ],
+    inputs,
+  );
+}
+
+function remarksTable({ problems }: Result): CsvTable {
+  return fileOf(
+    { name: "remarks", holds: "The remarks on the logs, with file, line and column." },
+    (["file", "line", "column", "code", "found", "expected", "advice"] as const).map((field) => ({
+      header: field,
+      value: (problem) => problem[field],
+    })),
+    problems,
+  );
+}
+
+interface Download extends Link {
+  holds: string;
+  rows: string;
+}
+
+/** The tables of a read point, or of the facility. */
+function downloadsOf(readPoint: string | null, { tables, tableLink }: PageContext): Download[] {
+  return tables
+    .filter((table) => table.readPoint === readPoint)
+    .map(({ name, holds, rows }) => ({
+      ...tableLink(name),
+      holds,
+      rows: counted(rows, "row", "rows"),
+    }));
+}
+
+interface FileRow {
+  path: string;
+  rows: string;
+  /** Empty where the file has no rows of its own. */
+  used: string;
+  void: string;
+  size: string;
+  sha256: string;
 }
 
 /** A reader's own log: where each of its rows went. */
@@ -49,7 +114,7 @@ interface ReaderLogRow {
 }
 
 /** Empty where the facility has none. */
-function readerLogs(inputs: InputFile[]): { sentence: string; rows: ReaderLogRow[] } {
+function readerLogs(inputs: InputFile[]): InputsView["readerLogs"] {
   const logs = inputs.filter(isReaderLog);
   return {
     sentence: readerLogSentence(logs),
@@ -81,7 +146,7 @@ function readerLogSentence(logs: ReaderLogInput[]): string {
   return `The readers' own logs hold ${counted(rows, "row", "rows")}, and every one of them is accounted for. ${all}`;
 }
 
-function fileRow(input: InputFile) {
+function fileRow(input: InputFile): FileRow {
   return {
     path: input.path,
     rows: input.rows === null ? "no rows of its own" : countText(input.rows),

@@ -1,18 +1,17 @@
-import { countText, thinSpace } from "../model/number-words.ts";
-import { stableBy } from "../model/order.ts";
-import type { Finding, Result } from "../model/result.ts";
-import { type FigureView, numberCell, stateCell, type TableView, textCell } from "./figure-view.ts";
-import { facilityPaths, relativeLink } from "./paths.ts";
-import type { IntervalRow } from "./pictures/interval-line.ts";
-import { intervalPicture } from "./pictures/interval-picture.ts";
-import { concededOf } from "./pictures/signs.ts";
-import { shownConcession } from "./shown-concession.ts";
-import { stateMark } from "./state-mark.ts";
-import { groupText } from "./words/groups.ts";
-import { measureTitle, shortCount } from "./words/measures.ts";
-import { figuresOf, limitPhrase } from "./words/rates.ts";
-import { findingsSentence } from "./words/read-point-sentence.ts";
-import { stateWeight, stateWord } from "./words/states.ts";
+import { thinSpace } from "../../model/number-words.ts";
+import { stableBy } from "../../model/order.ts";
+import type { Finding } from "../../model/result.ts";
+import type { IntervalRow } from "../pictures/interval-line.ts";
+import { intervalPicture } from "../pictures/interval-picture.ts";
+import { concededOf } from "../pictures/signs.ts";
+import { measureTitle } from "../words/measures.ts";
+import { findingsSentence } from "../words/read-point-sentence.ts";
+import { stateWeight, stateWord } from "../words/states.ts";
+import type { CsvTable } from "./csv.ts";
+import { type FigureView, fileOf, tableView } from "./figure.ts";
+import { countOfFinding, type FindingName, figuresOfFinding, findingColumns } from "./finding-columns.ts";
+import type { FacilityContext, PageContext } from "./page.ts";
+import { shownConcession } from "./state-mark.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit, in shares of what may be missed or heard; RSSI in dB. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
@@ -36,11 +35,6 @@ export function worstFirst(findings: Finding[]): Finding[] {
   );
 }
 
-/** `171 of 200`. */
-export function countOf({ estimate, measure }: Pick<Finding, "estimate" | "measure">): string {
-  return shortCount(measure, estimate.k, estimate.n);
-}
-
 /** A finding as a row of the interval picture, named as the caller wants it. */
 export function findingRow(finding: Finding, label: string, detail: string): IntervalRow {
   const { estimate, measure, sense, limit } = finding;
@@ -56,13 +50,22 @@ export function findingRow(finding: Finding, label: string, detail: string): Int
       {
         label: null,
         estimate,
-        count: countOf(finding),
-        figures: figuresOf(estimate, measure, sense, limit),
+        count: countOfFinding(finding),
+        figures: figuresOfFinding(finding),
         earlier: false,
         emptyWord: finding.passes === 0 ? "no pass walked" : "nothing counted",
       },
     ],
   };
+}
+
+/** Findings as a file, named as on the page of a read point or of the facility. */
+export function findingsFile(
+  facility: FacilityContext,
+  findings: Finding[],
+  file: { name: string; holds: string; readPoint?: string },
+): CsvTable {
+  return fileOf(file, findingColumns(facility, findingNames(facility, "read-point")), findings);
 }
 
 interface Panel {
@@ -91,55 +94,53 @@ function panels(findings: Finding[]): Panel[] {
     .filter((panel) => panel.findings.length > 0);
 }
 
+export interface FindingFigureView extends FigureView {
+  heading: string;
+}
+
 /** The interval pictures of findings, worst first, one for each axis they need. */
 export function findingFigures(
-  result: Result,
+  here: PageContext,
   findings: Finding[],
-  place: { path: string; id: string; named: "read-point" | "criterion" },
-): (FigureView & { heading: string })[] {
-  const pointName = (id: string) => result.readPoints.find((point) => point.id === id)?.name ?? id;
-  const criterionTitle = (id: string) => result.criteria.find((entry) => entry.id === id)?.title ?? id;
-  const detailOf = (finding: Finding) =>
-    [
-      groupText(finding.group, result.conditions),
-      place.named === "read-point" ? criterionTitle(finding.criterion) : "",
-    ]
-      .filter((part) => part !== "")
-      .join(" \u00b7 ");
-  const labelOf = (finding: Finding) =>
-    place.named === "read-point" ? pointName(finding.readPoint) : criterionTitle(finding.criterion);
-  const shortDetail = (finding: Finding) => groupText(finding.group, result.conditions);
+  { id, named }: { id: string; named: "read-point" | "criterion" },
+): FindingFigureView[] {
+  const names = findingNames(here, named);
+  const columns = findingColumns(here, names);
   return panels(findings).map((panel, index) => {
-    const alone = new Set(panel.findings.map((finding) => finding.criterion)).size === 1;
     const first = panel.findings[0] as Finding;
-    const caption = captionOf(panel.findings, alone ? criterionTitle(first.criterion) : null);
+    const isOneCriterion = panel.findings.every(({ criterion }) => criterion === first.criterion);
+    const caption = captionOf(panel.findings, isOneCriterion ? here.names.criterion(first.criterion) : null);
+    // The caption names the one criterion, so that no row has to.
+    const detail =
+      isOneCriterion && named === "read-point"
+        ? ({ group }: Finding) => here.names.group(group)
+        : names.detail;
     return {
-      id: `${place.id}-${panel.key}`,
+      id: `${id}-${panel.key}`,
       heading: panel.heading,
       caption,
-      howToRead: howToRead(first, result.basis.confidence, index > 0),
+      howToRead: howToRead(first, here.result.basis.confidence, index > 0),
       picture: intervalPicture({
-        id: `${place.id}-${panel.key}`,
+        id: `${id}-${panel.key}`,
         title: `${panel.heading}: intervals against their limits, worst first`,
         description: caption,
-        rows: panel.findings.map((finding) =>
-          findingRow(
-            finding,
-            labelOf(finding),
-            alone && place.named === "read-point" ? shortDetail(finding) : detailOf(finding),
-          ),
-        ),
+        rows: panel.findings.map((finding) => findingRow(finding, names.label(finding), detail(finding))),
         scale: stretches(panel.findings) ? "stretched" : "even",
       }),
-      table: findingTable(panel.findings, labelOf, detailOf, caption),
-      downloads: [
-        {
-          label: "findings.csv",
-          href: relativeLink(place.path, facilityPaths(result).table("findings")),
-        },
-      ],
+      table: tableView(caption, columns, panel.findings),
+      downloads: [here.tableLink("findings")],
     };
   });
+}
+
+function findingNames({ names }: FacilityContext, named: "read-point" | "criterion"): FindingName {
+  return named === "criterion"
+    ? { label: ({ criterion }) => names.criterion(criterion), detail: ({ group }) => names.group(group) }
+    : {
+        label: ({ readPoint }) => names.readPoint(readPoint),
+        detail: ({ group, criterion }) =>
+          [names.group(group), names.criterion(criterion)].filter((part) => part !== "").join(" \u00b7 "),
+      };
 }
 
 /** Limits near an end crowd the rates there: only then is the scale worth drawing out. */
@@ -175,40 +176,4 @@ function howToRead({ measure, sense }: Finding, confidence: number, again: boole
         : "rates";
   const what = `Each line runs over the ${quantity} that the evidence leaves possible`;
   return `${what}, at ${percent} confidence; the upright is what was counted. The heavy rule is the limit and the tinted side is the good one: a line wholly to the ${side} of its rule is met, one across it is undecided.`;
-}
-
-/** The rows behind an interval picture. */
-function findingTable(
-  findings: Finding[],
-  labelOf: (finding: Finding) => string,
-  detailOf: (finding: Finding) => string,
-  caption: string,
-): TableView {
-  return {
-    caption,
-    columns: [
-      { label: "Finding", numeric: false },
-      { label: "State", numeric: false },
-      { label: "Passes", numeric: true },
-      { label: "Count", numeric: true },
-      { label: "Lower", numeric: true },
-      { label: "Value", numeric: true },
-      { label: "Upper", numeric: true },
-      { label: "Limit", numeric: true },
-    ],
-    rows: findings.map((finding) => {
-      const { estimate, measure, sense, limit } = finding;
-      const figures = figuresOf(estimate, measure, sense, limit);
-      return [
-        textCell(labelOf(finding), detailOf(finding) === labelOf(finding) ? "" : detailOf(finding)),
-        stateCell(stateMark(finding.state, shownConcession(finding))),
-        numberCell(countText(finding.passes)),
-        numberCell(countOf(finding)),
-        numberCell(figures.lower),
-        numberCell(figures.value, true),
-        numberCell(figures.upper),
-        numberCell(limitPhrase(limit, measure, sense)),
-      ];
-    }),
-  };
 }

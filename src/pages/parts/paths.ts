@@ -1,5 +1,5 @@
-import type { Result } from "../model/result.ts";
-import { type RoundPair, roundPairs } from "./changes/round-pairs.ts";
+import type { Result } from "../../model/result.ts";
+import { type RoundPair, roundPairs } from "./round-pairs.ts";
 
 const longest = 60;
 
@@ -22,11 +22,14 @@ export function slug(text: string): string {
 
 /** One slug a text, all different: the first to ask for a name has it, later ones get a number. */
 export function distinctSlugs(texts: string[]): string[] {
+  return distinct(texts.map(slug));
+}
+
+function distinct(wanted: string[]): string[] {
   const taken = new Set<string>();
-  return texts.map((text) => {
-    const wanted = slug(text);
-    let name = wanted;
-    for (let number = 2; taken.has(name); number += 1) name = `${wanted}-${number}`;
+  return wanted.map((text) => {
+    let name = text;
+    for (let number = 2; taken.has(name); number += 1) name = `${text}-${number}`;
     taken.add(name);
     return name;
   });
@@ -52,7 +55,7 @@ export function facilityFolder(id: string): string {
   return sound && free ? id : `${slug(id)}-${mark(id)}`;
 }
 
-/** Where the pages of one facility stand, from the site's root. */
+/** Where the pages of one facility stand, from the site's root: those that other pages lead to. */
 export interface FacilityPaths {
   folder: string;
   overview: string;
@@ -63,44 +66,68 @@ export interface FacilityPaths {
   signOffSheet: string;
   plan: string;
   aisle: string;
-  /** By read point id; each has a log ready to fill beside it, under the same name. */
-  walkSheets: Map<string, string>;
-  walkLogs: Map<string, string>;
   result: string;
-  /** By read point id. */
-  readPoints: Map<string, string>;
+  /** By read point id, like the two below. */
+  readPoint(id: string): string;
+  walkSheet(id: string): string;
+  /** A log ready to fill, beside the walk sheet. */
+  walkLog(id: string): string;
+  /** The file name of a read point's pages, without extension: also in the names of its tables and anchors. */
+  readPointStem(id: string): string;
   /** The page of a pair of rounds that were compared. */
-  changes: (pair: RoundPair) => string;
-  /** The path of a table by its name, without extension. */
-  table: (name: string) => string;
+  changes(pair: RoundPair): string;
+  /** Also the stem of the names of its tables. */
+  changesStem(pair: RoundPair): string;
+  /** The path of a table by its file's name, without extension. */
+  table(name: string): string;
 }
 
 export function facilityPaths(
   result: Pick<Result, "facility" | "readPoints" | "comparisons">,
 ): FacilityPaths {
   const folder = facilityFolder(result.facility.id);
-  const ids = result.readPoints.map((point) => point.id);
-  const slugs = distinctSlugs(ids);
+  const page = (name: string) => `${folder}/${name}.html`;
+  const ids = result.readPoints.map(({ id }) => id);
+  const readPointStem = stemsOf(ids, ids);
   const pairs = roundPairs(result);
-  const keyOf = ({ before, after }: RoundPair) => JSON.stringify([before, after]);
-  const pairSlugs = distinctSlugs(pairs.map(({ before, after }) => `${before}-to-${after}`));
-  const changes = new Map(pairs.map((pair, i) => [keyOf(pair), `${folder}/changes/${pairSlugs[i]}.html`]));
+  const pairStem = stemsOf(
+    pairs.map(keyOfPair),
+    pairs.map(({ before, after }) => `${before}-to-${after}`),
+  );
+  const changesStem = (pair: RoundPair) => pairStem(keyOfPair(pair));
   return {
     folder,
-    overview: `${folder}/index.html`,
-    rounds: `${folder}/rounds.html`,
-    passes: `${folder}/passes.html`,
-    inputs: `${folder}/inputs.html`,
-    method: `${folder}/method.html`,
-    signOffSheet: `${folder}/sign-off-sheet.html`,
-    plan: `${folder}/plan.html`,
-    aisle: `${folder}/aisle.html`,
-    walkSheets: new Map(ids.map((id, i) => [id, `${folder}/walk-sheets/${slugs[i]}.html`])),
-    walkLogs: new Map(ids.map((id, i) => [id, `${folder}/walk-sheets/${slugs[i]}.csv`])),
+    overview: page("index"),
+    rounds: page("rounds"),
+    passes: page("passes"),
+    inputs: page("inputs"),
+    method: page("method"),
+    signOffSheet: page("sign-off-sheet"),
+    plan: page("plan"),
+    aisle: page("aisle"),
     result: `${folder}/result.json`,
-    readPoints: new Map(ids.map((id, i) => [id, `${folder}/read-points/${slugs[i]}.html`])),
-    changes: (pair) => changes.get(keyOf(pair)) as string,
-    table: (name) => `${folder}/tables/${slug(name)}.csv`,
+    readPoint: (id) => page(`read-points/${readPointStem(id)}`),
+    walkSheet: (id) => page(`walk-sheets/${readPointStem(id)}`),
+    walkLog: (id) => `${folder}/walk-sheets/${readPointStem(id)}.csv`,
+    readPointStem,
+    changes: (pair) => page(`changes/${changesStem(pair)}`),
+    changesStem,
+    table: (name) => `${folder}/tables/${name}.csv`,
+  };
+}
+
+function keyOfPair({ before, after }: RoundPair): string {
+  return JSON.stringify([before, after]);
+}
+
+/** A name of its own for the file of each key, made from its text. */
+function stemsOf(keys: string[], texts: string[]): (key: string) => string {
+  const slugs = distinctSlugs(texts);
+  const byKey = new Map(keys.map((key, index) => [key, slugs[index] as string]));
+  return (key) => {
+    const stem = byKey.get(key);
+    if (stem === undefined) throw new Error(`No page is planned for ${key}`);
+    return stem;
   };
 }
 
@@ -130,22 +157,12 @@ export function passAnchors(
     for (const round of point.rounds) {
       for (const pass of round.passList) {
         keys.push(key(round.id, point.id, pass.id));
-        names.push(`${slug(point.id)}-${slug(round.id)}-${slug(pass.id)}`);
+        names.push(`pass-${slug(point.id)}-${slug(round.id)}-${slug(pass.id)}`);
       }
     }
   }
-  const anchors = new Map(distinctAnchors(names).map((anchor, i) => [keys[i] as string, anchor]));
+  const anchors = new Map(distinct(names).map((anchor, i) => [keys[i] as string, anchor]));
   return (round, readPoint, pass) => anchors.get(key(round, readPoint, pass)) ?? "passes";
-}
-
-function distinctAnchors(names: string[]): string[] {
-  const taken = new Set<string>();
-  return names.map((name) => {
-    let anchor = `pass-${name}`;
-    for (let number = 2; taken.has(anchor); number += 1) anchor = `pass-${name}-${number}`;
-    taken.add(anchor);
-    return anchor;
-  });
 }
 
 /** The letter a read point carries on the plan: A to Z, then AA, AB ... */

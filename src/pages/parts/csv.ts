@@ -1,10 +1,32 @@
 /** One cell of a table: a number is never altered, a text is guarded, nothing is an empty cell. */
 export type Cell = string | number | null;
 
-export interface Column<Row> {
+/** A column of a table as a file. */
+export interface CsvColumn<Row> {
   /** Says the unit where there is one. */
   header: string;
-  cell(row: Row): Cell;
+  value(row: Row): Cell;
+}
+
+/** A table as a file of the site, and what a reader is told of it. */
+export interface CsvTable {
+  /** Of its file in the facility's folder of tables, without extension. */
+  name: string;
+  /** What the rows are, in words, for the list of downloads. */
+  holds: string;
+  /** The id of the read point it belongs to; null where it belongs to the facility. */
+  readPoint: string | null;
+  rows: number;
+  text(): string;
+}
+
+/** Rows and their columns bound together; the text is only made when it is written. */
+export function csvTable<Row>(
+  { name, holds, readPoint = null }: { name: string; holds: string; readPoint?: string | null },
+  columns: CsvColumn<Row>[],
+  rows: Row[],
+): CsvTable {
+  return { name, holds, readPoint, rows: rows.length, text: () => csvText(columns, rows) };
 }
 
 /**
@@ -13,9 +35,9 @@ export interface Column<Row> {
  * A byte order mark stands in front only where the table holds something beyond ASCII: spreadsheets take UTF-8 for
  * another encoding without it, and in a plain table it would only stick to the first header of other tools.
  */
-export function csvText<Row>(columns: Column<Row>[], rows: Row[]): string {
+export function csvText<Row>(columns: CsvColumn<Row>[], rows: Row[]): string {
   const lines = [headersOf(columns).map(cellText).join(",")];
-  for (const row of rows) lines.push(columns.map((column) => cellText(column.cell(row))).join(","));
+  for (const row of rows) lines.push(columns.map((column) => cellText(column.value(row))).join(","));
   const text = `${lines.join("\r\n")}\r\n`;
   return beyondAscii.test(text) ? `\uFEFF${text}` : text;
 }
@@ -37,7 +59,7 @@ function guarded(text: string): string {
 }
 
 /** Columns named by the client's own files may repeat one of ours: the later one gets a number. */
-function headersOf<Row>(columns: Column<Row>[]): string[] {
+function headersOf<Row>(columns: CsvColumn<Row>[]): string[] {
   const taken = new Set<string>();
   return columns.map(({ header }) => {
     let name = header;

@@ -1,6 +1,6 @@
 import { writeFileSync } from "node:fs";
-import { facilitySchemaText } from "./facility-schema.ts";
 import { problemsPage } from "./problems/index.ts";
+import { facilitySchemaText } from "./yaml/facility-schema.ts";
 
 // Run in the repository after a change of the schema or of a problem: node dist/src/intake/write-documents.js
 writeFileSync("schemas/facility.schema.json", facilitySchemaText());

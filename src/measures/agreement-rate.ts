@@ -1,5 +1,6 @@
-import { Match } from "../model/matching-rows.ts";
-import type { Measure, Selection } from "./evidence.ts";
+import type { Selection } from "../model/rows.ts";
+import { Match } from "../model/rows.ts";
+import type { Measure } from "./evidence.ts";
 
 /**
  * Passes in which the column `observed` says what the column `expected` says: the direction, the carrier's badge with

@@ -1,21 +1,8 @@
 import type { Criterion } from "../model/facility.ts";
-import type { Matcher } from "../model/matching-rows.ts";
-import type { PassLog } from "../model/pass-log.ts";
 import type { Remark } from "../model/remark.ts";
+import type { Selection } from "../model/rows.ts";
 import type { ClusteredCounts } from "../statistics/effective-sample.ts";
 import type { Levels } from "../statistics/order-statistic.ts";
-
-/** The rows that a figure looks at. */
-export interface Selection {
-  log: PassLog;
-  readPoint: string;
-  round: string;
-  /** Row numbers of one read point in one round. */
-  rows: Int32Array;
-  match: Matcher;
-  /** Whether void passes are counted in. */
-  withVoids: boolean;
-}
 
 /** What was heard while nothing was presented. */
 export interface IdleCounts {

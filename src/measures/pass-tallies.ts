@@ -1,6 +1,6 @@
-import { Match } from "../model/matching-rows.ts";
 import { Role } from "../model/pass-log.ts";
-import type { Selection } from "./evidence.ts";
+import type { Selection } from "../model/rows.ts";
+import { Match } from "../model/rows.ts";
 
 /** What one pass amounts to over the rows that a selection takes of it. */
 export interface PassTally {

@@ -1,7 +1,8 @@
-import { Match } from "../model/matching-rows.ts";
 import type { Remark } from "../model/remark.ts";
+import type { Selection } from "../model/rows.ts";
+import { Match } from "../model/rows.ts";
 import type { ClusterSums } from "../statistics/cluster-sums.ts";
-import type { Evidence, Selection } from "./evidence.ts";
+import type { Evidence } from "./evidence.ts";
 import { presentationCounter } from "./presentation-counter.ts";
 
 /**

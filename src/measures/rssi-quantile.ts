@@ -1,5 +1,5 @@
-import { Match } from "../model/matching-rows.ts";
 import { noRssi, Role } from "../model/pass-log.ts";
+import { Match } from "../model/rows.ts";
 import type { Measure } from "./evidence.ts";
 
 /**

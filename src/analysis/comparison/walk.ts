@@ -1,7 +1,7 @@
 import { presentationCounter } from "../../measures/presentation-counter.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
+import type { RowCombinations } from "../../model/row-combinations.ts";
 import type { ClusteredCounts } from "../../statistics/effective-sample.ts";
-import type { ConditionCells } from "./condition-cells.ts";
 import type { CellCount } from "./standardised-rate.ts";
 
 /** What one round presented at one read point in its valid passes, sorted by combination of conditions. */
@@ -21,13 +21,13 @@ export interface Counted {
 }
 
 /** Sorts the rows of one read point in one round; rows of void passes and of tags not presented are passed over. */
-export function sortedWalk(round: string, rows: Int32Array, log: PassLog, cells: ConditionCells): Walk {
+export function sortedWalk(round: string, rows: Int32Array, log: PassLog, cells: RowCombinations): Walk {
   const { pass, role, presentations, reads } = log.rows;
   const taken = rows.filter(
     (row) =>
       role[row] === Role.presented && presentations[row]! > 0 && log.passes[pass[row]!]!.voidReason === null,
   );
-  const cellOfRow = taken.map((row) => cells.cellOf(row));
+  const cellOfRow = taken.map((row) => cells.of(row));
   const byCell = new Map<number, CellCount>();
   taken.forEach((row, i) => {
     const count = byCell.get(cellOfRow[i]!);

@@ -1,11 +1,11 @@
+import { type Combination, clausesOf, combinationKey, crossed, takes } from "../../model/conditions.ts";
 import type { Criterion, Facility, MeasureId, Plan } from "../../model/facility.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
 import type { FacilityPlan, PlanCell, PlannedFinding } from "../../model/plan.ts";
 import { missChances } from "../../statistics/miss-chances.ts";
-import { criterionGroups, type Group } from "../criterion-groups.ts";
+import { criterionGroups } from "../findings/criterion-groups.ts";
 import { fewestPasses } from "./fewest-passes.ts";
 import { passesForChance } from "./passes-for-chance.ts";
-import { cellCounts, planCells } from "./plan-cells.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 import { type Demand, plannedGroups, readPointPlan } from "./read-point-plan.ts";
 import { riskCurve } from "./risk-curve.ts";
@@ -22,7 +22,7 @@ export function makePlan(
 ): FacilityPlan | null {
   const { plan, confidence, interval, missCorrelation } = facility;
   if (plan === null) return null;
-  const cells = planCells(plan);
+  const cells = crossed(plan.each);
   const basis = { confidence, interval, missCorrelation };
   const sized = new Map<string, Sized>();
   const walked = facility.criteria.filter(({ readPoints }) =>
@@ -57,7 +57,7 @@ export function makePlan(
       .flatMap((readPoint) =>
         groups.map((group): PlannedFinding => {
           const { id, measure, sense, limit, where } = criterion;
-          const counting = cells.filter((cell) => cellCounts(cell, where, group, facility.conditions));
+          const counting = cells.filter((cell) => takes(clausesOf(where, group), cell, facility.conditions));
           return {
             criterion: id,
             readPoint,
@@ -152,12 +152,17 @@ function sizesOf(walk: PlannedWalk, expected: number): Sized {
 }
 
 /** Those that the judge would make of what was walked so far, and those that the plan adds. */
-function groupsOf(criterion: Criterion, facility: Facility, cells: PlanCell[], log: PassLog): Group[] {
+function groupsOf(
+  criterion: Criterion,
+  facility: Facility,
+  cells: PlanCell[],
+  log: PassLog,
+): (Combination | null)[] {
   const groups = criterionGroups(criterion, facility.conditions, log);
-  const known = new Set(groups.map((group) => JSON.stringify(group)));
+  const known = new Set(groups.map((group) => combinationKey(group ?? {})));
   const added = plannedGroups(criterion, facility.conditions, cells).filter(
     (group) =>
-      Object.keys(group ?? {}).length === criterion.forEach.length && !known.has(JSON.stringify(group)),
+      Object.keys(group ?? {}).length === criterion.forEach.length && !known.has(combinationKey(group ?? {})),
   );
   return [...groups, ...added];
 }

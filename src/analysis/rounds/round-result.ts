@@ -1,10 +1,9 @@
 import { measures } from "../../measures/catalogue.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Facility } from "../../model/facility.ts";
-import { rowMatcher } from "../../model/matching-rows.ts";
 import { noRssi, type PassLog, Role } from "../../model/pass-log.ts";
 import type { RoundResult } from "../../model/result.ts";
-import type { RowIndex } from "../row-index.ts";
+import { matchAll, type RowIndex } from "../../model/rows.ts";
 import { estimateOf } from "../weigh.ts";
 import { countAntennas } from "./antennas.ts";
 import { breakDown, crossConditions } from "./conditions-walked.ts";
@@ -23,9 +22,9 @@ export function describeRound(
   readPoint: string,
   round: string,
 ): RoundResult {
-  const rows = index.rowsOf(readPoint, round);
-  const passes = index.passesOf(readPoint, round);
-  const match = rowMatcher(log, facility.conditions, [], null);
+  const rows = index.rowsAt({ readPoint, round });
+  const passes = index.passesAt({ readPoint, round });
+  const match = matchAll;
   const rateOf = (measure: keyof typeof measures, withVoids: boolean): Estimate =>
     estimateOf(
       measures[measure].gather({ log, rows, match, readPoint, round, withVoids }, noParameters),

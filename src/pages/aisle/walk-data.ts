@@ -1,7 +1,7 @@
-import { namedValue } from "../../analysis/plan/plan-cells.ts";
+import { columnValues, combinationKey, includes, namesOf } from "../../model/conditions.ts";
 import { byNaturalOrder } from "../../model/order.ts";
-import type { CellOfPlan, PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
-import type { PassResult, Result } from "../../model/result.ts";
+import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
+import type { Result } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
 import { walkColumns } from "../walk-sheets/walk-columns.ts";
 import { columnLabel } from "../words/groups.ts";
@@ -83,8 +83,8 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
     ...forEach,
   ]);
   const columns = walkColumns(result, id);
-  const names = cells.map((cell) => namesOf(cell, result));
-  const placeOf = new Map(cells.map(({ conditions }, place) => [JSON.stringify(conditions), place]));
+  const names = cells.map(({ conditions }) => namesOf(conditions, result.conditions));
+  const placeOf = new Map(cells.map(({ conditions }, place) => [combinationKey(conditions), place]));
   const walked = readPoint.rounds.find((entry) => entry.id === round)?.passList ?? [];
   return {
     readPoint: id,
@@ -103,26 +103,13 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
       names: names[place]!,
       planned: cell.planned,
     })),
-    passes: passes.map(({ pass, conditions }) => ({ pass, cell: placeOf.get(JSON.stringify(conditions))! })),
+    passes: passes.map(({ pass, conditions }) => ({ pass, cell: placeOf.get(combinationKey(conditions))! })),
     before: walked.map((pass) => ({
       pass: pass.id,
       valid: pass.voidReason === null,
-      cells: names.flatMap((wanted, place) => (carries(pass, wanted) ? [place] : [])),
+      cells: names.flatMap((wanted, place) => (includes(pass.conditions, wanted) ? [place] : [])),
     })),
   };
-}
-
-function namesOf({ conditions }: CellOfPlan, result: Result): PlanCell {
-  return Object.fromEntries(
-    Object.entries(conditions).map(([column, value]) => [
-      column,
-      namedValue(column, value, result.conditions),
-    ]),
-  );
-}
-
-function carries(pass: PassResult, names: PlanCell): boolean {
-  return Object.entries(names).every(([column, name]) => pass.conditions[column]?.includes(name) ?? false);
 }
 
 /** Declared conditions in the order of facility.yaml, then what criteria compare. */
@@ -135,7 +122,7 @@ function askedColumns(result: Result, routes: WalkRoute[]): AskedColumn[] {
     const ranged = result.criteria.some(({ where }) =>
       where.some((clause) => clause.column === column && clause.kind === "range"),
     );
-    const numeric = edges !== null || ranged;
+    const numeric = columnValues(result.conditions, column).numeric || ranged;
     return {
       column,
       label: columnLabel(column, result.conditions),

@@ -1,3 +1,4 @@
+import { combinationKey } from "../../model/conditions.ts";
 import type { PlannedRoute } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 
@@ -19,8 +20,8 @@ export function passesLeft(result: Result, { readPoint, round, passes, cells }: 
   const valid = logged.filter(({ voidReason }) => voidReason === null).map(({ id }) => id);
   const wanted = new Set<string>();
   for (const { conditions, planned, done, tagsDone } of cells) {
-    const key = JSON.stringify(conditions);
-    const own = passes.filter((one) => JSON.stringify(one.conditions) === key).map(({ pass }) => pass);
+    const key = combinationKey(conditions);
+    const own = passes.filter((one) => combinationKey(one.conditions) === key).map(({ pass }) => pass);
     const isWalked = (pass: string) => valid.some((id) => isRepeatOf(id, pass));
     const inTurn = [...own.filter((pass) => !isWalked(pass)), ...own.filter(isWalked)];
     const tags = result.plan!.tagsPerPass;

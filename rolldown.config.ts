@@ -1,0 +1,74 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { defineConfig, type Plugin } from "rolldown";
+import manifest from "./package.json" with { type: "json" };
+
+/**
+ * The compiled programs. What package.json lists as a dependency is installed with the tool and loaded from there: the
+ * database's native part, the engine, and what the site copies. Every other package is bundled, since a command spends
+ * less time on a few large files than on finding and loading nine hundred small ones.
+ */
+const installed = Object.keys(manifest.dependencies);
+
+function program(name: string, paths: string[], plugins: Plugin[] = []) {
+  return {
+    input: Object.fromEntries(paths.map((path) => [path, `${path}.ts`])),
+    platform: "node" as const,
+    external: installed,
+    plugins,
+    output: {
+      dir: "dist",
+      sourcemap: true,
+      cleanDir: name === "src",
+      entryFileNames: "[name].js",
+      // Modules of the bench find their neighbours by their own place, so its chunks lie where its entries do.
+      chunkFileNames: name === "src" ? "src/chunks/[name].js" : `${name}/[name].js`,
+    },
+  };
+}
+
+/** Writes the licences of all bundled packages into one file beside the program: they ask to go wherever the code goes. */
+function licences(fileName: string): Plugin {
+  return {
+    name: "licences",
+    generateBundle(_, bundle) {
+      const modules = Object.values(bundle).flatMap((file) => (file.type === "chunk" ? file.moduleIds : []));
+      const folders = modules.map((id) => /^.*\/node_modules\/(?:@[^/]+\/)?[^/]+/.exec(id)?.[0]);
+      const packagesByText = new Map<string, string[]>();
+      for (const folder of new Set(folders)) {
+        if (folder === undefined) continue;
+        const { name, version, license } = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
+        const text = licenceText(folder);
+        packagesByText.set(text, [...(packagesByText.get(text) ?? []), `${name} ${version}, ${license}`]);
+      }
+      const parts = [...packagesByText].map(
+        ([text, names]) => `${names.sort().join("\n")}\n\n${text.trim()}\n`,
+      );
+      this.emitFile({ type: "asset", fileName, source: parts.sort().join(`\n${"-".repeat(80)}\n\n`) });
+    },
+  };
+}
+
+function licenceText(folder: string): string {
+  const files = readdirSync(folder).filter((file) => /^(licen[cs]e|notice|copying)/i.test(file));
+  return files
+    .sort()
+    .map((file) => readFileSync(join(folder, file), "utf8"))
+    .join("\n");
+}
+
+export default defineConfig([
+  program(
+    "src",
+    ["src/cli", "eleventy.config", "src/intake/write-documents"],
+    [licences("src/licences.txt")],
+  ),
+  program("bench", [
+    "bench/run",
+    "bench/walk-csv",
+    "bench/report-usage",
+    "bench/aggregate-bare",
+    "bench/simulation/run",
+  ]),
+  program("demonstration", ["demonstration/generate"]),
+]);

@@ -1,8 +1,9 @@
 import { counted, countText } from "../model/number-words.ts";
 import type { InputFile } from "../model/pass-log.ts";
+import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
 import type { CsvTable } from "./parts/csv.ts";
-import { fileOf } from "./parts/figure.ts";
+import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { problemPlace, problemSentence } from "./words/problem-sentence.ts";
 
@@ -42,7 +43,7 @@ export const inputsPage = definePage({
     result: here.link("result.json", here.paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),
-    downloads: downloadsOf(null, here),
+    downloads: downloadsOf(undefined, here),
     readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
     firstFile: result.inputs[0]?.path ?? "facility.yaml",
   }),
@@ -66,13 +67,12 @@ function inputsTable({ inputs }: Result): CsvTable {
   );
 }
 
+const problemFields = ["file", "line", "column", "code", "found", "expected", "advice"] as const;
+
 function remarksTable({ problems }: Result): CsvTable {
   return fileOf(
     { name: "remarks", holds: "The remarks on the logs, with file, line and column." },
-    (["file", "line", "column", "code", "found", "expected", "advice"] as const).map((field) => ({
-      header: field,
-      value: (problem) => problem[field],
-    })),
+    problemFields.map((field): Column<Problem> => ({ header: field, value: (problem) => problem[field] })),
     problems,
   );
 }
@@ -83,7 +83,7 @@ interface Download extends Link {
 }
 
 /** The tables of a read point, or of the facility. */
-function downloadsOf(readPoint: string | null, { tables, tableLink }: PageContext): Download[] {
+function downloadsOf(readPoint: string | undefined, { tables, tableLink }: PageContext): Download[] {
   return tables
     .filter((table) => table.readPoint === readPoint)
     .map(({ name, holds, rows }) => ({

@@ -19,7 +19,10 @@ export interface MethodView {
   intervalUsed: string;
   anyTime: ReturnType<typeof anyTimeWords>;
   clustered: ReturnType<typeof clusteredWords>;
-  clusteredPrices: Record<"rate" | "tags" | "wilson" | "exact" | "clustered" | "anyTime" | "raised", string>[];
+  clusteredPrices: Record<
+    "rate" | "tags" | "wilson" | "exact" | "clustered" | "anyTime" | "raised",
+    string
+  >[];
   settings: { label: string; value: string }[];
   states: { state: State; word: string; box: string }[];
   measures: MeasureCard[];
@@ -35,9 +38,7 @@ export interface MethodView {
 export const methodPage = definePage({
   template: "method",
   navigation: "Method",
-  pages: ({ paths, result }) => [
-    { path: paths.method, title: "How each number is made", subject: result },
-  ],
+  pages: ({ paths, result }) => [{ path: paths.method, title: "How each number is made", subject: result }],
   view: methodView,
 });
 

@@ -2,8 +2,8 @@ import { columnValues, combinationKey, includes, namesOf } from "../../model/con
 import { byNaturalOrder } from "../../model/order.ts";
 import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
-import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
-import { walkColumns } from "../walk-sheets/walk-columns.ts";
+import { facilityPaths, planLetter, relativeLink, slug } from "../parts/paths.ts";
+import { walkColumns } from "../plan/walk-columns.ts";
 import { columnLabel } from "../words/groups.ts";
 
 /** What the script of the aisle page knows of the walk; it stands in the page as JSON. */
@@ -92,7 +92,7 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
     letter: planLetter(index),
     round,
     roundTitle: result.rounds.find((entry) => entry.id === round)?.title ?? round,
-    sheetHref: passes.length === 0 ? null : relativeLink(paths.aisle, paths.walkSheets.get(id)!),
+    sheetHref: passes.length === 0 ? null : relativeLink(paths.aisle, paths.walkSheet(id)),
     columns: columns.map(({ column }) => column),
     varied: columns.filter(({ planned }) => planned).map(({ column }) => column),
     needed: columns

@@ -1,10 +1,10 @@
 import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
+import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import { type FindingFigureView, findingFigures, findingsFile } from "../parts/finding-figures.ts";
-import type { CsvTable } from "../parts/csv.ts";
 import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
 import { verdictSentence } from "../words/verdict-sentence.ts";
 import {
@@ -83,7 +83,8 @@ export const overviewPage = definePage({
 function findings(facility: FacilityContext): CsvTable {
   return findingsFile(facility, facility.result.findings, {
     name: "findings",
-    holds: "Every finding: state, limit, k, n, estimate and bounds, what would settle it, concession, remarks.",
+    holds:
+      "Every finding: state, limit, k, n, estimate and bounds, what would settle it, concession, remarks.",
   });
 }
 

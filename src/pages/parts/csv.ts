@@ -8,25 +8,28 @@ export interface CsvColumn<Row> {
   value(row: Row): Cell;
 }
 
-/** A table as a file of the site, and what a reader is told of it. */
-export interface CsvTable {
-  /** Of its file in the facility's folder of tables, without extension. */
+/** What a table is called as a file, and what a reader is told of it. */
+export interface TableFile {
+  /** In the facility's folder of tables, without extension. */
   name: string;
   /** What the rows are, in words, for the list of downloads. */
   holds: string;
-  /** The id of the read point it belongs to; null where it belongs to the facility. */
-  readPoint: string | null;
+  /** The id of the read point it belongs to; left out where it belongs to the facility. */
+  readPoint?: string;
+}
+
+/** A table as a file of the site. */
+export interface CsvTable extends TableFile {
   rows: number;
   text(): string;
 }
 
+/** How the tables of one read point are called. */
+export type TableFiles = (name: string, holds: string) => TableFile;
+
 /** Rows and their columns bound together; the text is only made when it is written. */
-export function csvTable<Row>(
-  { name, holds, readPoint = null }: { name: string; holds: string; readPoint?: string | null },
-  columns: CsvColumn<Row>[],
-  rows: Row[],
-): CsvTable {
-  return { name, holds, readPoint, rows: rows.length, text: () => csvText(columns, rows) };
+export function csvTable<Row>(file: TableFile, columns: CsvColumn<Row>[], rows: Row[]): CsvTable {
+  return { ...file, rows: rows.length, text: () => csvText(columns, rows) };
 }
 
 /**

@@ -1,4 +1,4 @@
-import { type Cell, type CsvTable, csvTable } from "./csv.ts";
+import { type Cell, type CsvTable, csvTable, type TableFile } from "./csv.ts";
 import type { Link, PageContext } from "./page.ts";
 import type { StateMark } from "./state-mark.ts";
 
@@ -56,11 +56,7 @@ interface ShownColumn<Row> {
 }
 
 /** The rows of a file, in the order of its columns. */
-export function fileOf<Row>(
-  file: { name: string; holds: string; readPoint?: string },
-  columns: Column<Row>[],
-  rows: Row[],
-): CsvTable {
+export function fileOf<Row>(file: TableFile, columns: Column<Row>[], rows: Row[]): CsvTable {
   return csvTable(
     file,
     columns.filter((column) => "header" in column),
@@ -103,7 +99,7 @@ interface FigureDefinition<Row> {
   /** So many rows at most stand on the page; the file holds all. */
   mostRows?: number;
   /** Left out where the rows are part of a file that belongs to several figures. */
-  file?: { name: string; holds: string; readPoint?: string };
+  file?: TableFile;
 }
 
 /** A figure: its rows as a file, and what a page shows of it. */
@@ -123,7 +119,8 @@ export function figure<Row>(
 /** Rows that are the figure themselves. */
 export function tableFigure<Row>(definition: FigureDefinition<Row>): Figure<TableFigureView> {
   const { id, caption, howToRead, columns, rows, tableCaption, mostRows = rows.length } = definition;
-  const file = definition.file === undefined ? null : fileOf(definition.file, columns, rows);
+  const file =
+    definition.file === undefined || rows.length === 0 ? null : fileOf(definition.file, columns, rows);
   return {
     file,
     view: (here) => ({

@@ -7,7 +7,7 @@ import { concededOf } from "../pictures/signs.ts";
 import { measureTitle } from "../words/measures.ts";
 import { findingsSentence } from "../words/read-point-sentence.ts";
 import { stateWeight, stateWord } from "../words/states.ts";
-import type { CsvTable } from "./csv.ts";
+import type { CsvTable, TableFile } from "./csv.ts";
 import { type FigureView, fileOf, tableView } from "./figure.ts";
 import { countOfFinding, type FindingName, figuresOfFinding, findingColumns } from "./finding-columns.ts";
 import type { FacilityContext, PageContext } from "./page.ts";
@@ -60,11 +60,7 @@ export function findingRow(finding: Finding, label: string, detail: string): Int
 }
 
 /** Findings as a file, named as on the page of a read point or of the facility. */
-export function findingsFile(
-  facility: FacilityContext,
-  findings: Finding[],
-  file: { name: string; holds: string; readPoint?: string },
-): CsvTable {
+export function findingsFile(facility: FacilityContext, findings: Finding[], file: TableFile): CsvTable {
   return fileOf(file, findingColumns(facility, findingNames(facility, "read-point")), findings);
 }
 

@@ -18,9 +18,7 @@ export interface Names {
   group(group: Record<string, string> | null): string;
 }
 
-export function namesOf(
-  result: Pick<Result, "rounds" | "readPoints" | "criteria" | "conditions">,
-): Names {
+export function namesOf(result: Pick<Result, "rounds" | "readPoints" | "criteria" | "conditions">): Names {
   const { conditions } = result;
   const round = (id: string) => roundOf(result, id)?.title ?? id;
   return {

@@ -40,13 +40,13 @@ export function rateColumns<Row>(estimateOf: (row: Row) => Estimate, prefix = ""
 /** The same rate as a page shows it: the count, and the estimate between its bounds in per cent. */
 export function shownRateColumns<Row>(
   estimateOf: (row: Row) => Estimate,
-  notWalked: (row: Row) => boolean,
+  isWalked: (row: Row) => boolean,
 ): Column<Row>[] {
   const figuresOf = (row: Row) => rateFigures(estimateOf(row), "at-least");
   return [
     {
       label: "Tags read",
-      text: (row) => (notWalked(row) ? "not walked" : countOf(estimateOf(row))),
+      text: (row) => (isWalked(row) ? countOf(estimateOf(row)) : "not walked"),
       as: "number",
     },
     { label: "Lower, %", text: (row) => figuresOf(row).lower, as: "number" },

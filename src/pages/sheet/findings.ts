@@ -5,7 +5,7 @@ import { countOfFinding, figuresOfFinding } from "../parts/finding-columns.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
-import { shownConcession, type StateMark, stateMark } from "../parts/state-mark.ts";
+import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
 import { limitPhrase } from "../words/rates.ts";
 import { settleNote } from "../words/settle-sentence.ts";
 import { stateWeight } from "../words/states.ts";

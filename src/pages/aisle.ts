@@ -7,7 +7,6 @@ export interface AisleView {
   planHref: string;
   overviewHref: string;
   listed: boolean;
-  manifest: string;
   routes: { readPoint: string; letter: string; name: string; roundTitle: string }[];
   sheets: Link[];
   cautions: Caution[];
@@ -27,7 +26,6 @@ export const aislePage = definePage({
       overviewHref: href(paths.overview),
       // With a load the tags are named; without one they are counted.
       listed: data.load !== null,
-      manifest: data.load?.manifest ?? "",
       routes: data.routes.map(({ readPoint, letter, name, roundTitle }) => ({
         readPoint,
         letter,

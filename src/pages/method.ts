@@ -1,5 +1,5 @@
 import { statedNumber, thinSpace } from "../model/number-words.ts";
-import type { Result, State } from "../model/result.ts";
+import type { Result } from "../model/result.ts";
 import { type GlossaryEntry, glossary } from "./glossary.ts";
 import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
 import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
@@ -8,7 +8,7 @@ import { type Source, sources } from "./method/sources.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { stateBox } from "./pictures/signs.ts";
 import { pointsText } from "./words/points.ts";
-import { statesByWeight, stateWord } from "./words/states.ts";
+import { statesByWeight } from "./words/states.ts";
 
 export interface MethodView {
   confidence: string;
@@ -24,14 +24,12 @@ export interface MethodView {
     string
   >[];
   settings: { label: string; value: string }[];
-  states: { state: State; word: string; box: string }[];
+  states: { box: string }[];
   measures: MeasureCard[];
   correlation: AssumedCorrelation;
   sources: Source[];
   glossary: GlossaryEntry[];
   table: Link;
-  result: Link;
-  inputs: string;
 }
 
 /** How each number is made: with this facility's settings, in words before formulas. */
@@ -74,13 +72,11 @@ function methodView(here: PageContext, result: Result): MethodView {
       { label: "Round judged", value: here.names.round(result.signOffRound) },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
-    states: statesByWeight.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
+    states: statesByWeight.map((state) => ({ box: stateBox(state) })),
     measures: measureCards(new Set(result.criteria.map(({ measure }) => measure))),
     correlation: assumedCorrelation(here),
     sources,
     glossary,
     table: here.tableLink("assumed-correlation"),
-    result: here.link("result.json", here.paths.result),
-    inputs: here.href(here.paths.inputs),
   };
 }

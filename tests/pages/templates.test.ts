@@ -1,28 +1,13 @@
-import { readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import nunjucks from "nunjucks";
 import { describe, expect, it } from "vitest";
-import { facilityPages } from "../../src/pages/facility-pages.ts";
+import { facilityPages, templateNames } from "../../src/pages/facility-pages.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
-import { jsonIsland } from "../../src/pages/json-island.ts";
-import type { Page } from "../../src/pages/page.ts";
+import type { Page } from "../../src/pages/parts/page.ts";
+import { templatesFolder } from "../../src/site/package-folders.ts";
+import { renderPage } from "./render-page.ts";
 import { plannedSample } from "./sample-plan.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
-
-const templates = join(import.meta.dirname, "../../templates");
-const engine = new nunjucks.Environment(new nunjucks.FileSystemLoader(templates), {
-  autoescape: true,
-  throwOnUndefined: true,
-  trimBlocks: true,
-  lstripBlocks: true,
-});
-engine.addFilter("json_island", (value: unknown) => new nunjucks.runtime.SafeString(jsonIsland(value)));
-engine.addFilter("picture", (svg: string) => new nunjucks.runtime.SafeString(svg));
-
-function render(page: Page): string {
-  const source = readFileSync(join(templates, "pages", `${page.template}.njk`), "utf8");
-  return engine.renderString(source.replace(/^---\n[\s\S]*?\n---\n/, ""), { view: page.view });
-}
 
 const hopeless = plannedSample([], { expectedRate: 0.9 });
 const results = [
@@ -37,8 +22,32 @@ const pages = [
   ...results.flatMap((result) => facilityPages(result).pages),
 ];
 
+describe("the list of pages", () => {
+  it("names every template there is, and no other", () => {
+    const files = readdirSync(join(templatesFolder, "pages")).map((file) => file.replace(/\.njk$/, ""));
+    expect([...templateNames].sort()).toEqual(files.sort());
+    expect(new Set(templateNames).size).toBe(templateNames.length);
+  });
+  it("is walked by the samples whole, so that every template is rendered here", () => {
+    expect(new Set(pages.map(({ template }) => template))).toEqual(new Set(templateNames));
+  });
+});
+
+describe("a view", () => {
+  const layout = readFileSync(join(templatesFolder, "layouts/document.njk"), "utf8");
+
+  // That a template asks for nothing that its view lacks is what every page rendered below proves.
+  it.each(templateNames)("holds nothing that its template does not show: %s", (template) => {
+    const source = layout + readFileSync(join(templatesFolder, "pages", `${template}.njk`), "utf8");
+    const shown = new Set([...source.matchAll(/\bview\.(\w+)/g)].map(([, field]) => field));
+    for (const { view } of pages.filter((page) => page.template === template)) {
+      expect(Object.keys(view).filter((field) => !shown.has(field))).toEqual([]);
+    }
+  });
+});
+
 describe("every page", () => {
-  const rendered = pages.map((page) => ({ page, html: render(page) }));
+  const rendered = pages.map((page) => ({ page, html: renderPage(page) }));
 
   it("renders without a field missing, whatever the facility leaves out", () => {
     for (const { page, html } of rendered) {
@@ -85,7 +94,7 @@ describe("the verdict of a facility", () => {
       "One of six read points does not meet its criteria; two are untested and two are undecided.";
     for (const path of ["index.html", "sample-plant/index.html", "sample-plant/sign-off-sheet.html"]) {
       const page = pages.find((entry) => entry.path === path) as Page;
-      expect(render(page), path).toContain(sentence);
+      expect(renderPage(page), path).toContain(sentence);
     }
   });
 });

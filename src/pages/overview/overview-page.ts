@@ -4,7 +4,7 @@ import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { groupCell } from "../parts/finding-columns.ts";
-import { type FindingFigureView, findingFigures, findingsFile } from "../parts/finding-figures.ts";
+import { type FindingFigure, findingFigures, findingsFile } from "../parts/finding-figures.ts";
 import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
 import { verdictSentence } from "../words/verdict-sentence.ts";
 import {
@@ -22,7 +22,7 @@ import { type FloorPlanView, floorPlanView, type ReadPointRow, readPointRows } f
 export interface OverviewView {
   verdict: string;
   way: InTheWay;
-  figures: FindingFigureView[];
+  figures: FindingFigure[];
   noFindings: string;
   plan: FloorPlanView | null;
   planned: PlannedView | null;
@@ -56,7 +56,7 @@ export const overviewPage = definePage({
   view: (here, result): OverviewView => ({
     verdict: verdictSentence(result),
     way: inTheWay(here),
-    figures: findingFigures(here, result.findings, { id: "findings", named: "read-point" }),
+    figures: findingFigures(here, result.findings),
     noFindings: result.findings.length === 0 ? "No criterion is stated, so there is nothing to show." : "",
     plan: floorPlanView(result),
     planned: plannedView(here),

@@ -90,43 +90,59 @@ function panels(findings: Finding[]): Panel[] {
     .filter((panel) => panel.findings.length > 0);
 }
 
-export interface FindingFigureView extends FigureView {
+/** The intervals of findings that share an axis. */
+export interface FindingPicture extends Omit<FigureView, "table" | "downloads"> {
   heading: string;
 }
 
-/** The interval pictures of findings, worst first, one for each axis they need. */
-export function findingFigures(
-  here: PageContext,
-  findings: Finding[],
-  { id, named }: { id: string; named: "read-point" | "criterion" },
-): FindingFigureView[] {
-  const names = findingNames(here, named);
+export interface FindingFigure extends FindingPicture, FigureView {}
+
+/** The intervals of findings of any read point, worst first, one for each axis they need, with the rows behind them. */
+export function findingFigures(here: PageContext, findings: Finding[]): FindingFigure[] {
+  const names = findingNames(here, "read-point");
   const columns = findingColumns(here, names);
   return panels(findings).map((panel, index) => {
-    const first = panel.findings[0] as Finding;
-    const isOneCriterion = panel.findings.every(({ criterion }) => criterion === first.criterion);
-    const caption = captionOf(panel.findings, isOneCriterion ? here.names.criterion(first.criterion) : null);
-    // The caption names the one criterion, so that no row has to.
-    const detail =
-      isOneCriterion && named === "read-point"
-        ? ({ group }: Finding) => here.names.group(group)
-        : names.detail;
+    const picture = panelPicture(here, panel, names, index > 0);
     return {
-      id: `${id}-${panel.key}`,
-      heading: panel.heading,
-      caption,
-      howToRead: howToRead(first, here.result.basis.confidence, index > 0),
-      picture: intervalPicture({
-        id: `${id}-${panel.key}`,
-        title: `${panel.heading}: intervals against their limits, worst first`,
-        description: caption,
-        rows: panel.findings.map((finding) => findingRow(finding, names.label(finding), detail(finding))),
-        scale: stretches(panel.findings) ? "stretched" : "even",
-      }),
-      table: tableView(caption, columns, panel.findings),
+      ...picture,
+      table: tableView(picture.caption, columns, panel.findings),
       downloads: [here.tableLink("findings")],
     };
   });
+}
+
+/** The same of one read point, whose page has a table of findings of its own. */
+export function readPointPictures(here: PageContext, findings: Finding[]): FindingPicture[] {
+  const names = findingNames(here, "criterion");
+  return panels(findings).map((panel, index) => panelPicture(here, panel, names, index > 0));
+}
+
+function panelPicture(
+  { names, result }: PageContext,
+  { key, heading, findings }: Panel,
+  { label, detail }: FindingName,
+  again: boolean,
+): FindingPicture {
+  const first = findings[0] as Finding;
+  const isOneCriterion = findings.every(({ criterion }) => criterion === first.criterion);
+  const caption = captionOf(findings, isOneCriterion ? names.criterion(first.criterion) : null);
+  const id = `findings-${key}`;
+  return {
+    id,
+    heading,
+    caption,
+    howToRead: howToRead(first, result.basis.confidence, again),
+    picture: intervalPicture({
+      id,
+      title: `${heading}: intervals against their limits, worst first`,
+      description: caption,
+      rows: findings.map((finding) =>
+        // Where the caption names the one criterion no row has to.
+        findingRow(finding, label(finding), isOneCriterion ? names.group(finding.group) : detail(finding)),
+      ),
+      scale: stretches(findings) ? "stretched" : "even",
+    }),
+  };
 }
 
 function findingNames({ names }: FacilityContext, named: "read-point" | "criterion"): FindingName {

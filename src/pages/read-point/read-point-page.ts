@@ -2,7 +2,7 @@ import type { Finding, ReadPointResult, RoundResult } from "../../model/result.t
 import { type Since, sinceTheRoundBefore } from "../changes/read-point-changes.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
 import { type Figure, type FigureView, fileOf } from "../parts/figure.ts";
-import { type FindingFigureView, findingFigures, findingsFile } from "../parts/finding-figures.ts";
+import { type FindingPicture, findingsFile, readPointPictures } from "../parts/finding-figures.ts";
 import { judgedRound } from "../parts/names.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
 import { passAnchors } from "../parts/paths.ts";
@@ -36,7 +36,7 @@ export interface ReadPointView {
   round: string;
   planned: { sentence: string; page: Link } | null;
   since: Since | null;
-  figures: FindingFigureView[];
+  pictures: FindingPicture[];
   findings: FindingEntry[];
   findingDownloads: Link[];
   conditions: FigureView | null;
@@ -178,7 +178,7 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
     planned: plannedHere(readPoint.id, here),
     since: sinceTheRoundBefore(here, readPoint),
     findings: findingEntries(here, findings),
-    figures: findingFigures(here, findings, { id: "findings", named: "criterion" }),
+    pictures: readPointPictures(here, findings),
     findingDownloads: downloads(evidence.findings, here),
   };
 }

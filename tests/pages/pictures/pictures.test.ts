@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Estimate, State } from "../../../src/model/result.ts";
-import { findingRow } from "../../../src/pages/finding-rows.ts";
+import { findingRow } from "../../../src/pages/parts/finding-figures.ts";
 import { dbmAxis, evenRateAxis, fromZeroAxis, stretchedRateAxis } from "../../../src/pages/pictures/axis.ts";
 import { minuteBarsPicture, rssiHistogramPicture } from "../../../src/pages/pictures/bars.ts";
 import { conditionGridPicture } from "../../../src/pages/pictures/condition-grid.ts";

@@ -1,10 +1,10 @@
 import { parse } from "csv-parse/sync";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Cell, csvText } from "../../../src/pages/tables/csv.ts";
+import { type Cell, csvText } from "../../../src/pages/parts/csv.ts";
 
 function oneColumn(cells: Cell[]): string {
-  return csvText([{ header: "cell", cell: (cell: Cell) => cell }], cells);
+  return csvText([{ header: "cell", value: (cell: Cell) => cell }], cells);
 }
 
 describe("a table as CSV", () => {
@@ -33,7 +33,7 @@ describe("a table as CSV", () => {
   });
 
   it("keeps headers apart that the client's own columns repeat", () => {
-    const columns = ["pass", "note", "pass"].map((header) => ({ header, cell: () => null }));
+    const columns = ["pass", "note", "pass"].map((header) => ({ header, value: () => null }));
     expect(csvText(columns, [])).toBe("pass,note,pass (2)\r\n");
   });
 
@@ -45,8 +45,8 @@ describe("a table as CSV", () => {
       fc.property(fc.array(fc.tuple(plain, plain), { minLength: 1 }), (rows) => {
         const text = csvText(
           [
-            { header: "a", cell: (row: [string, string]) => row[0] },
-            { header: "b", cell: (row: [string, string]) => row[1] },
+            { header: "a", value: (row: [string, string]) => row[0] },
+            { header: "b", value: (row: [string, string]) => row[1] },
           ],
           rows,
         );

@@ -98,15 +98,6 @@ export interface Condition {
   bands: number[] | null;
 }
 
-export type MeasureId =
-  | "tag-read-rate"
-  | "complete-pass-rate"
-  | "stray-pass-rate"
-  | "bystander-read-rate"
-  | "agreement-rate"
-  | "rssi-quantile"
-  | "idle-read-rate";
-
 export type Sense = "at-least" | "at-most";
 
 /** Which rows a criterion takes: an inclusive range of numbers, or a list of values (or of band names). */
@@ -117,8 +108,9 @@ export type WhereClause =
 export interface Criterion {
   id: string;
   title: string;
-  measure: MeasureId;
-  /** A rate strictly between 0 and 1; dBm for `rssi-quantile`; tags a minute for `idle-read-rate`. */
+  /** The id of a measure. */
+  measure: string;
+  /** In the unit of the measure: a rate strictly between 0 and 1, dBm, tags a minute. */
   limit: number;
   sense: Sense;
   /** Ids; every read point where the file names none. */
@@ -127,11 +119,8 @@ export interface Criterion {
   /** Columns whose every value must hold on its own. */
   forEach: string[];
   minimumPasses: number;
-  /** For `rssi-quantile`: strictly between 0 and 1. */
-  quantile: number | null;
-  /** For `agreement-rate`: the two columns compared. */
-  observed: string | null;
-  expected: string | null;
+  /** What measures ask besides, by their own keys; null where the criterion's measure asks no such thing. */
+  [parameter: string]: unknown;
 }
 
 export interface Concession {

@@ -6,8 +6,7 @@ import type { Page } from "./parts/page.ts";
 import { facilityPaths } from "./parts/paths.ts";
 import { type StateMark, stateMark } from "./parts/state-mark.ts";
 import { dateText } from "./words/dates.ts";
-import { statesByWeight, stateWeight, stateWord } from "./words/states.ts";
-import { verdictSentence } from "./words/verdict-sentence.ts";
+import { statesByWeight, stateWeight, stateWord, verdictSentence } from "./words/verdicts.ts";
 
 /** What the page of all facilities needs of one of them. */
 export interface IndexEntry {

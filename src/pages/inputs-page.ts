@@ -5,7 +5,7 @@ import type { Result } from "../model/result.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
-import { problemPlace, problemSentence } from "./words/problem-sentence.ts";
+import { problemPlace, problemSentence } from "./words/problems.ts";
 
 export interface InputsView {
   lead: string;

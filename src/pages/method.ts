@@ -1,14 +1,14 @@
+import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
 import { type GlossaryEntry, glossary } from "./glossary.ts";
 import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
 import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
-import { type MeasureCard, measureCards } from "./method/measure-cards.ts";
 import { type Source, sources } from "./method/sources.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { stateBox } from "./pictures/signs.ts";
-import { pointsText } from "./words/points.ts";
-import { statesByWeight } from "./words/states.ts";
+import { pointsText } from "./words/figures.ts";
+import { statesByWeight } from "./words/verdicts.ts";
 
 export interface MethodView {
   confidence: string;
@@ -25,7 +25,7 @@ export interface MethodView {
   >[];
   settings: { label: string; value: string }[];
   states: { box: string }[];
-  measures: MeasureCard[];
+  measures: { title: string; counts: string; of: string; used: boolean }[];
   correlation: AssumedCorrelation;
   sources: Source[];
   glossary: GlossaryEntry[];
@@ -73,7 +73,11 @@ function methodView(here: PageContext, result: Result): MethodView {
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
     states: statesByWeight.map((state) => ({ box: stateBox(state) })),
-    measures: measureCards(new Set(result.criteria.map(({ measure }) => measure))),
+    measures: measures.all().map(({ id, title, method }) => ({
+      title,
+      ...method,
+      used: result.criteria.some(({ measure }) => measure === id),
+    })),
     correlation: assumedCorrelation(here),
     sources,
     glossary,

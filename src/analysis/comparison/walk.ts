@@ -1,7 +1,6 @@
-import { presentationCounter } from "../../measures/presentation-counter.ts";
+import { type PresentationCounts, presentationCounter } from "../../measures/presentations.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
 import type { RowCombinations } from "../../model/row-combinations.ts";
-import type { ClusteredCounts } from "../../statistics/effective-sample.ts";
 import type { CellCount } from "./standardised-rate.ts";
 
 /** What one round presented at one read point in its valid passes, sorted by combination of conditions. */
@@ -15,7 +14,7 @@ export interface Walk {
 
 /** Some of a walk's combinations, counted. */
 export interface Counted {
-  counts: ClusteredCounts;
+  counts: PresentationCounts;
   /** Tags named in them; null where a row names none. */
   tags: Set<number> | null;
 }

@@ -1,4 +1,4 @@
-import { measures } from "../../measures/catalogue.ts";
+import { measures } from "../../measures/index.ts";
 import { type Combination, clausesOf } from "../../model/conditions.ts";
 import type { Criterion, Facility, ReadPoint } from "../../model/facility.ts";
 import type { PassLog } from "../../model/pass-log.ts";
@@ -38,7 +38,7 @@ function makeFinding(
   { facility, log, index }: Walked,
   { criterion, readPoint, group }: { criterion: Criterion; readPoint: ReadPoint; group: Combination | null },
 ): Omit<Finding, "concession"> {
-  const measure = measures[criterion.measure];
+  const measure = measures.get(criterion.measure);
   const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
   const selection = {
     ...place,
@@ -46,8 +46,8 @@ function makeFinding(
     rows: index.rowsAt(place),
     match: rowMatcher(log, facility.conditions, clausesOf(criterion.where, group)),
   };
-  const evidence = measure.gather({ ...selection, withVoids: false }, criterion);
-  const withVoids = measure.gather({ ...selection, withVoids: true }, criterion);
+  const evidence = measure.collect({ ...selection, withVoids: false }, criterion);
+  const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
   const voidPasses = withVoids.passes - evidence.passes;
   const estimate = estimateOf(evidence, facility);
   const state = stateOf(evidence, estimate, criterion);
@@ -63,7 +63,7 @@ function makeFinding(
     voidPasses,
     estimate,
     withVoids: voidPasses > 0 ? estimateOf(withVoids, facility) : null,
-    toSettle: toSettle(evidence, estimate, state, criterion, measure.unit, facility),
+    toSettle: toSettle(evidence, estimate, state, criterion, measure.unit.many, facility),
     remarks: evidence.remarks,
     sensitivity: sensitivityOf(evidence, facility, criterion),
   };

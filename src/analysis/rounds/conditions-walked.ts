@@ -1,4 +1,4 @@
-import { type PresentationCounter, presentationCounter } from "../../measures/presentation-counter.ts";
+import { type PresentationCounter, presentationCounter } from "../../measures/presentations.ts";
 import { combinationKey } from "../../model/conditions.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Condition, Facility } from "../../model/facility.ts";

@@ -1,3 +1,4 @@
+import { rateFigures } from "../../measures/scales.ts";
 import type { Comparison } from "../../model/comparison.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Estimate } from "../../model/result.ts";
@@ -6,9 +7,8 @@ import { countOf } from "../parts/rate-columns.ts";
 import type { RoundPair } from "../parts/round-pairs.ts";
 import { type ChangeRow, changePicture } from "../pictures/change-picture.ts";
 import type { IntervalLine } from "../pictures/interval-line.ts";
-import { amountPhrase } from "../words/comparison-sentence.ts";
-import { pointFigures, pointsText } from "../words/points.ts";
-import { rateFigures } from "../words/rates.ts";
+import { amountPhrase } from "../words/comparisons.ts";
+import { pointFigures, pointsText } from "../words/figures.ts";
 import type { ReadPointChange } from "./read-point-changes.ts";
 
 /** The picture of all read points between two rounds, with its finding and how to read it. */

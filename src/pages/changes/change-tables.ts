@@ -3,7 +3,7 @@ import { type CsvColumn, type CsvTable, csvTable } from "../parts/csv.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { comparisonsOf, type RoundPair } from "../parts/round-pairs.ts";
-import { comparisonReasonSentence, standsAfterAll } from "../words/comparison-sentence.ts";
+import { comparisonReasonSentence, standsAfterAll } from "../words/comparisons.ts";
 import { pairTitle } from "./read-point-changes.ts";
 
 /** The tables behind the page of one pair of rounds. */

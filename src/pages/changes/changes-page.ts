@@ -1,7 +1,7 @@
 import { roundOf } from "../parts/names.ts";
 import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
 import { leadingPair, type RoundPair, roundPairs } from "../parts/round-pairs.ts";
-import { changesSentence } from "../words/changes-sentence.ts";
+import { changesSentence } from "../words/comparisons.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { type ChangeFigure, changeFigure } from "./change-figure.ts";
 import { pairTables } from "./change-tables.ts";

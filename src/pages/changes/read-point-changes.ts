@@ -3,13 +3,13 @@ import type { ReadPointResult, Result } from "../../model/result.ts";
 import type { Names } from "../parts/names.ts";
 import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
 import { comparisonsOf, pairEndingIn, type RoundPair, roundPairs } from "../parts/round-pairs.ts";
-import { changesSentence } from "../words/changes-sentence.ts";
 import {
   changeOrder,
+  changesSentence,
   changeWords,
   comparisonReasonSentence,
   comparisonSentence,
-} from "../words/comparison-sentence.ts";
+} from "../words/comparisons.ts";
 
 /** What became of one read point between two rounds: as a whole, and by each value of each condition. */
 export interface ReadPointChange {

@@ -6,17 +6,19 @@ import { roundOf } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
 import { type RateCell, rateCell } from "../parts/rate-columns.ts";
 import { changeSign } from "../pictures/signs.ts";
-import { designSentence, tagsSentence, testWords, worthSentence } from "../words/comparison-design.ts";
 import {
   changeWords,
   comparisonReasonSentence,
   comparisonSentence,
+  designSentence,
   exploratorySentence,
   standsAfterAll,
-} from "../words/comparison-sentence.ts";
-import { columnLabel, valueText } from "../words/groups.ts";
-import { pText } from "../words/p-text.ts";
-import { type PointFigures, pointFigures } from "../words/points.ts";
+  tagsSentence,
+  testWords,
+  worthSentence,
+} from "../words/comparisons.ts";
+import { type PointFigures, pointFigures, pText } from "../words/figures.ts";
+import { columnLabel, valueText } from "../words/labels.ts";
 import { changeAnchor, type ReadPointChange } from "./read-point-changes.ts";
 
 /** Everything the page says of one read point. */

@@ -4,9 +4,8 @@ import { worstFirst } from "../parts/finding-figures.ts";
 import { criterionOf } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
 import { type StateMark, stateMark } from "../parts/state-mark.ts";
-import { findingSentence } from "../words/finding-sentence.ts";
-import { settleSentence } from "../words/settle-sentence.ts";
-import { statesByWeight } from "../words/states.ts";
+import { findingSentence, settleSentence } from "../words/findings.ts";
+import { statesByWeight } from "../words/verdicts.ts";
 import { openWalkLine } from "./planned.ts";
 
 interface WayLine {

@@ -6,7 +6,7 @@ import { fileOf } from "../parts/figure.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import { type FindingFigure, findingFigures, findingsFile } from "../parts/finding-figures.ts";
 import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
-import { verdictSentence } from "../words/verdict-sentence.ts";
+import { verdictSentence } from "../words/verdicts.ts";
 import {
   type ConcessionRow,
   concessionRows,

@@ -3,13 +3,7 @@ import type { PlannedRoute } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
-import {
-  openCells,
-  openSentence,
-  plannedPasses,
-  walkedPasses,
-  walkedSentence,
-} from "../words/walked-sentence.ts";
+import { openCells, openSentence, plannedPasses, walkedPasses, walkedSentence } from "../words/walks.ts";
 
 export interface PlannedView {
   sentence: string;

@@ -1,3 +1,4 @@
+import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import { countText, joined, sentenceStart } from "../../model/number-words.ts";
 import type { ConcessionResult, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { judgedRound, type Names } from "../parts/names.ts";
@@ -7,8 +8,7 @@ import { countOf } from "../parts/rate-columns.ts";
 import { type StateMark, stateMark } from "../parts/state-mark.ts";
 import { floorPlanPicture, type PlanPoint } from "../pictures/floor-plan.ts";
 import { concededOf } from "../pictures/signs.ts";
-import { rateFigures, withUnit } from "../words/rates.ts";
-import { statesByWeight, stateWord } from "../words/states.ts";
+import { statesByWeight, stateWord } from "../words/verdicts.ts";
 
 /** One row of the table of read points, which is the key of the plan. */
 export interface ReadPointRow {
@@ -133,7 +133,7 @@ function weakestCondition(names: Names, round: RoundResult): Pick<ReadPointRow, 
   const [first] = groups;
   if (!first) return { weakest: "no condition recorded", weakestOf: "" };
   const weakest = groups.reduce((low, group) => (group.rate < low.rate ? group : low), first);
-  const rate = withUnit(rateFigures(weakest.estimate, "at-least").value, "%");
+  const rate = withUnit(rateFigures(weakest.estimate, "at-least").value, percent);
   return {
     weakest: `${names.value(weakest.column, weakest.value)}, ${rate}`,
     weakestOf: names.condition(weakest.column),

@@ -1,5 +1,4 @@
-/** One cell of a table: a number is never altered, a text is guarded, nothing is an empty cell. */
-export type Cell = string | number | null;
+import { type Cell, csvText, forSpreadsheets, markedText } from "./csv-text.ts";
 
 /** A column of a table as a file. */
 export interface CsvColumn<Row> {
@@ -29,36 +28,13 @@ export type TableFiles = (name: string, holds: string) => TableFile;
 
 /** Rows and their columns bound together; the text is only made when it is written. */
 export function csvTable<Row>(file: TableFile, columns: CsvColumn<Row>[], rows: Row[]): CsvTable {
-  return { ...file, rows: rows.length, text: () => csvText(columns, rows) };
+  return { ...file, rows: rows.length, text: () => tableText(columns, rows) };
 }
 
-/**
- * A table as CSV after RFC 4180: commas, CRLF after every line, quotes where a cell needs them.
- *
- * A byte order mark stands in front only where the table holds something beyond ASCII: spreadsheets take UTF-8 for
- * another encoding without it, and in a plain table it would only stick to the first header of other tools.
- */
-export function csvText<Row>(columns: CsvColumn<Row>[], rows: Row[]): string {
-  const lines = [headersOf(columns).map(cellText).join(",")];
-  for (const row of rows) lines.push(columns.map((column) => cellText(column.value(row))).join(","));
-  const text = `${lines.join("\r\n")}\r\n`;
-  return beyondAscii.test(text) ? `\uFEFF${text}` : text;
-}
-
-const beyondAscii = /[\u0080-\uFFFF]/;
-const needsQuotes = /[",\r\n]|^\s|\s$/;
-const startsAFormula = /^[=+\-@\t\r]/;
-
-function cellText(cell: Cell): string {
-  if (cell === null) return "";
-  if (typeof cell === "number") return String(cell);
-  const text = guarded(cell);
-  return needsQuotes.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
-}
-
-/** A spreadsheet would run a text that starts like a formula; an apostrophe in front makes it plain text. */
-function guarded(text: string): string {
-  return startsAFormula.test(text) ? `'${text}` : text;
+/** A table as text, with a header. */
+export function tableText<Row>(columns: CsvColumn<Row>[], rows: Row[], style = forSpreadsheets): string {
+  const records = rows.map((row) => columns.map((column) => column.value(row)));
+  return markedText(csvText([headersOf(columns), ...records], style));
 }
 
 /** Columns named by the client's own files may repeat one of ours: the later one gets a number. */

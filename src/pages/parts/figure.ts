@@ -1,4 +1,5 @@
-import { type Cell, type CsvTable, csvTable, type TableFile } from "./csv.ts";
+import { type CsvTable, csvTable, type TableFile } from "./csv.ts";
+import type { Cell } from "./csv-text.ts";
 import type { Link, PageContext } from "./page.ts";
 import type { StateMark } from "./state-mark.ts";
 

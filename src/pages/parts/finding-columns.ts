@@ -1,22 +1,11 @@
-import type { MeasureId } from "../../model/facility.ts";
+import { measures } from "../../measures/index.ts";
 import { countText } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result.ts";
-import { shortCount } from "../words/measures.ts";
-import { type Figures, figuresOf, limitPhrase } from "../words/rates.ts";
-import { remarkSentence } from "../words/remark-sentence.ts";
+import { limitOf, printedFigures, remarkSentence, shortCount } from "../words/findings.ts";
 import type { Column } from "./figure.ts";
 import { criterionOf } from "./names.ts";
 import type { FacilityContext } from "./page.ts";
 import { shownConcession, stateMark } from "./state-mark.ts";
-
-/** `171 of 200`. */
-export function countOfFinding({ estimate, measure }: Pick<Finding, "estimate" | "measure">): string {
-  return shortCount(measure, estimate.k, estimate.n);
-}
-
-export function figuresOfFinding({ estimate, measure, sense, limit }: Finding): Figures {
-  return figuresOf(estimate, measure, sense, limit);
-}
 
 /** How a finding is named in a table on a page. */
 export interface FindingName {
@@ -54,7 +43,7 @@ export function findingColumns(
     },
     { header: "measure", value: ({ measure }) => measure },
     { header: "sense", value: ({ sense }) => sense },
-    { header: "unit", value: ({ measure }) => unitOf(measure) },
+    { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
     { header: "limit", value: ({ limit }) => limit },
     {
       header: "passes",
@@ -64,7 +53,7 @@ export function findingColumns(
       as: "number",
     },
     { header: "void_passes", value: ({ voidPasses }) => voidPasses },
-    { label: "Count", text: countOfFinding, as: "number" },
+    { label: "Count", text: shortCount, as: "number" },
     { header: "k", value: ({ estimate }) => estimate.k },
     { header: "n", value: ({ estimate }) => estimate.n },
     { header: "value", value: ({ estimate }) => estimate.value },
@@ -72,15 +61,19 @@ export function findingColumns(
       header: "lower",
       value: ({ estimate }) => estimate.lower,
       label: "Lower",
-      text: (finding) => figuresOfFinding(finding).lower,
+      text: (finding) => printedFigures(finding, finding.estimate).lower,
       as: "number",
     },
-    { label: "Value", text: (finding) => figuresOfFinding(finding).value, as: "strong number" },
+    {
+      label: "Value",
+      text: (finding) => printedFigures(finding, finding.estimate).value,
+      as: "strong number",
+    },
     {
       header: "upper",
       value: ({ estimate }) => estimate.upper,
       label: "Upper",
-      text: (finding) => figuresOfFinding(finding).upper,
+      text: (finding) => printedFigures(finding, finding.estimate).upper,
       as: "number",
     },
     { header: "effective_n", value: ({ estimate }) => estimate.effectiveN },
@@ -106,21 +99,10 @@ export function findingColumns(
     },
     {
       label: "Limit",
-      text: ({ limit, measure, sense }) => limitPhrase(limit, measure, sense),
+      text: limitOf,
       as: "number",
     },
   ];
-}
-
-function unitOf(measure: MeasureId): string {
-  switch (measure) {
-    case "rssi-quantile":
-      return "dBm";
-    case "idle-read-rate":
-      return "tags a minute";
-    default:
-      return "fraction";
-  }
 }
 
 export function groupCell(group: Record<string, string> | null): string | null {

@@ -1,7 +1,7 @@
 import type { Criterion, Round } from "../../model/facility.ts";
 import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { dateOrWords } from "../words/dates.ts";
-import { columnLabel, groupText, valueText } from "../words/groups.ts";
+import { columnLabel, groupText, valueText } from "../words/labels.ts";
 
 /** What the ids and columns of a result are called; an id that stands for nothing is its own name. */
 export interface Names {

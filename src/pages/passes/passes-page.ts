@@ -1,10 +1,10 @@
+import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import { counted } from "../../model/number-words.ts";
 import type { Result, RoundResult } from "../../model/result.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
-import { passCount } from "../words/pass-count.ts";
-import { rateSentence } from "../words/rate-sentence.ts";
+import { passCount, rateSentence } from "../words/findings.ts";
 import { passColumns, placedPasses } from "./pass-columns.ts";
 import type { PassRow } from "./pass-row.ts";
 import { type PassBlock, type PassSheet, passSheets } from "./pass-sheets.ts";
@@ -130,7 +130,7 @@ function sourceOf({ rows }: PassBlock): string {
 
 function roundSentence(round: RoundResult): string {
   if (round.passList.length === 0) return "Nobody walked this read point in this round.";
-  return `${passCount(round)}. ${rateSentence("tag-read-rate", round.tagReadRate)}`;
+  return `${passCount(round)}. ${rateSentence(tagReadRate, round.tagReadRate)}`;
 }
 
 function leadSentence(result: Result): string {

@@ -1,6 +1,6 @@
-import type { MeasureId, Sense } from "../../model/facility.ts";
+import type { Figures, Scale } from "../../measures/scales.ts";
+import type { Sense } from "../../model/facility.ts";
 import type { Estimate, State } from "../../model/result.ts";
-import type { Figures } from "../words/rates.ts";
 import { type Axis, type Plot, xOn } from "./axis.ts";
 import type { Conceded } from "./signs.ts";
 import { element, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
@@ -27,7 +27,7 @@ export interface IntervalRow {
   /** Null where the row is not judged: no box, no word. */
   state: State | null;
   conceded: Conceded;
-  measure: MeasureId;
+  scale: Scale;
   sense: Sense;
   /** Null where no limit applies. */
   limit: number | null;

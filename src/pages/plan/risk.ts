@@ -3,13 +3,8 @@ import type { PlannedFinding, RiskCurve, RiskPoint } from "../../model/plan.ts";
 import { type Column, type FigureView, tableView } from "../parts/figure.ts";
 import type { PageContext } from "../parts/page.ts";
 import { operatingCharacteristicPicture } from "../pictures/operating-characteristic.ts";
-import {
-  chanceText,
-  expectedSentence,
-  riskText,
-  trueRateText,
-  wrongSignOffSentence,
-} from "../words/plan-sentence.ts";
+import { chanceText, riskText, trueRateText } from "../words/figures.ts";
+import { expectedSentence, wrongSignOffSentence } from "../words/plans.ts";
 import type { CriterionSize } from "./sizes.ts";
 
 /** A point of the curve of one criterion. */
@@ -119,7 +114,6 @@ function riskFigure(rows: RiskRow[], index: number, here: PageContext): FigureVi
       title: "Chance of met, undecided and not met against the true rate",
       description: caption,
       risk,
-      measure: size.measure,
       sense: size.sense,
     }),
     table: tableView("Chance of each state by the true rate, in per cent", riskColumns, rows),

@@ -9,8 +9,8 @@ import {
 import type { PlannedFinding, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import type { Column } from "../parts/figure.ts";
-import { criterionPlaces } from "../words/plan-sentence.ts";
-import { limitPhrase } from "../words/rates.ts";
+import { limitOf } from "../words/findings.ts";
+import { criterionPlaces } from "../words/plans.ts";
 
 /** What one criterion takes: the same at every read point and in every group, so it is told once. */
 export interface CriterionSize {
@@ -59,7 +59,7 @@ export function sizeColumns(sizes: CriterionSize[], result: Result): Column<Crit
       header: "limit_fraction",
       value: ({ size }) => size.limit,
       label: "Limit",
-      text: ({ size }) => limitPhrase(size.limit, size.measure, size.sense),
+      text: ({ size }) => limitOf(size),
       as: "number",
     },
     { header: "expected_fraction", value: ({ size }) => size.expected },

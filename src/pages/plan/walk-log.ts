@@ -1,6 +1,7 @@
 import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
-import { type Cell, type CsvColumn, csvText } from "../parts/csv.ts";
+import { type CsvColumn, tableText } from "../parts/csv.ts";
+import { forPassLogs } from "../parts/csv-text.ts";
 import type { FacilityContext, SiteFile } from "../parts/page.ts";
 import { type PassLeft, passesLeft } from "./passes-left.ts";
 import { isBandName, walkColumns } from "./walk-columns.ts";
@@ -12,7 +13,7 @@ const toFillIn = "?";
 export function walkLog({ result, paths }: FacilityContext, plan: PlanResult, route: PlannedRoute): SiteFile {
   return {
     path: paths.walkLog(route.readPoint),
-    text: csvText(logColumns(result, plan, route), passesLeft(result, route)),
+    text: tableText(logColumns(result, plan, route), passesLeft(result, route), forPassLogs),
   };
 }
 
@@ -23,22 +24,22 @@ function logColumns(
 ): CsvColumn<PassLeft>[] {
   const blank = (header: string): CsvColumn<PassLeft> => ({ header, value: () => null });
   return [
-    { header: "round", value: () => readBack(round) },
+    { header: "round", value: () => round },
     { header: "pass", value: ({ pass }) => pass },
-    { header: "read_point", value: () => readBack(readPoint) },
+    { header: "read_point", value: () => readPoint },
     blank("started_at"),
     blank("ended_at"),
     ...walkColumns(result, readPoint).map(({ column, condition }) => ({
       header: column,
       value: ({ conditions }: PassLeft) => {
         const value = conditions[column];
-        return value === undefined || isBandName(value, condition) ? null : readBack(value);
+        return value === undefined || isBandName(value, condition) ? null : value;
       },
     })),
     ...(load === null
       ? [{ header: "tags_presented", value: () => tagsPerPass }, blank("tags_read"), blank("stray_tags")]
       : [
-          { header: "manifest", value: () => readBack(load.manifest) },
+          { header: "manifest", value: () => load.manifest },
           { header: "missed_tags", value: () => toFillIn },
           blank("stray_tags"),
         ]),
@@ -46,11 +47,4 @@ function logColumns(
     blank("walked_by"),
     blank("note"),
   ];
-}
-
-/** A text that must come back as it is: the guard against formulas would change it, a no-break space in front is read away. */
-function readBack(text: string): Cell {
-  if (!/^[=+\-@]/.test(text)) return text;
-  const number = Number(text);
-  return String(number) === text ? number : `\u00a0${text}`;
 }

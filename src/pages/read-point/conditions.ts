@@ -1,3 +1,4 @@
+import { percent } from "../../measures/scales.ts";
 import { counted, joined } from "../../model/number-words.ts";
 import type { Estimate, RoundResult } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
@@ -87,7 +88,7 @@ function intervalRow(row: ConditionRow, names: Names): IntervalRow {
     detail: names.condition(row.column),
     state: null,
     conceded: "none",
-    measure: "tag-read-rate",
+    scale: percent,
     sense: "at-least",
     limit: null,
     lines: [

@@ -1,15 +1,22 @@
+import { measures } from "../../measures/index.ts";
+import type { Figures } from "../../measures/scales.ts";
 import { counted } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
-import { countOfFinding, figuresOfFinding } from "../parts/finding-columns.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import { criterionOf } from "../parts/names.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
-import { concessionSentence } from "../words/concession-sentence.ts";
-import { findingSentence, withVoidsSentence } from "../words/finding-sentence.ts";
-import { type Figures, limitPhrase } from "../words/rates.ts";
-import { remarkSentence } from "../words/remark-sentence.ts";
-import { settleSentence } from "../words/settle-sentence.ts";
+import {
+  concessionSentence,
+  findingSentence,
+  limitOf,
+  needsSentence,
+  printedFigures,
+  remarkSentence,
+  settleSentence,
+  shortCount,
+  withVoidsSentence,
+} from "../words/findings.ts";
 
 /** A finding with everything that is to be said of it. */
 export interface FindingEntry {
@@ -32,22 +39,19 @@ export interface FindingEntry {
 /** The findings of one read point, worst first. */
 export function findingEntries({ result, names }: FacilityContext, findings: Finding[]): FindingEntry[] {
   return worstFirst(findings).map((finding) => {
-    const { estimate, measure, sense, limit } = finding;
-    const figures = figuresOfFinding(finding);
     return {
       mark: stateMark(finding.state, shownConcession(finding)),
       criterion: names.criterion(finding.criterion),
       group: names.group(finding.group),
       passes: counted(finding.passes, "pass", "passes"),
-      count: countOfFinding(finding),
-      figures,
-      hasFigure: estimate.n > 0,
-      longUnit: figures.unit === "tags a minute",
-      limit: limitPhrase(limit, measure, sense),
-      sentence:
-        measure === "rssi-quantile" || estimate.n === 0
-          ? findingSentence(finding, criterionOf(result, finding.criterion))
-          : "",
+      count: shortCount(finding),
+      figures: printedFigures(finding, finding.estimate),
+      hasFigure: finding.estimate.n > 0,
+      longUnit: measures.get(finding.measure).scale.hasWordUnit,
+      limit: limitOf(finding),
+      sentence: needsSentence(finding)
+        ? findingSentence(finding, criterionOf(result, finding.criterion))
+        : "",
       notes: notesOf(finding, result),
     };
   });

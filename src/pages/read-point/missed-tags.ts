@@ -3,7 +3,7 @@ import type { RoundResult } from "../../model/result.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
 import type { Link } from "../parts/page.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import { codeName } from "../words/code-names.ts";
+import { codeName } from "../words/labels.ts";
 
 /** The tags missed at least once, as a file. */
 export function missedTagsFile({ missedTags }: RoundResult, files: TableFiles): CsvTable {

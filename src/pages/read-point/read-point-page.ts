@@ -1,3 +1,5 @@
+import { idleReadRate } from "../../measures/idle-read-rate.ts";
+import { tagReadRate as tagReads } from "../../measures/tag-read-rate.ts";
 import type { Finding, ReadPointResult, RoundResult } from "../../model/result.ts";
 import { type Since, sinceTheRoundBefore } from "../changes/read-point-changes.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
@@ -13,12 +15,10 @@ import { passRow } from "../passes/pass-row.ts";
 import type { ReaderLogPart } from "../reader-log/part.ts";
 import { type ReaderLogView, readerLogParts, readerLogView } from "../reader-log/reader-log.ts";
 import { type RoundFacts, roundFacts, type SettingRow, settingsOf } from "../rounds/settings.ts";
-import { passCount } from "../words/pass-count.ts";
-import { rateSentence } from "../words/rate-sentence.ts";
-import { findingsSentence, readPointSentence } from "../words/read-point-sentence.ts";
-import { remarkSentence } from "../words/remark-sentence.ts";
-import { settingLabel } from "../words/setting-label.ts";
-import { walkedSentence } from "../words/walked-sentence.ts";
+import { passCount, rateSentence, remarkSentence } from "../words/findings.ts";
+import { settingLabel } from "../words/labels.ts";
+import { findingsSentence, readPointSentence } from "../words/verdicts.ts";
+import { walkedSentence } from "../words/walks.ts";
 import { type GridView, gridsFile, gridViews } from "./condition-grids.ts";
 import { conditionFigure, unstatedConditions } from "./conditions.ts";
 import { type FindingEntry, findingEntries } from "./findings.ts";
@@ -232,8 +232,8 @@ function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {
 /** What a round that is not judged showed: its read rate, and what was heard between its passes where its reader logged that. */
 function otherRoundSentence({ passes, tagReadRate, heard }: RoundResult): string {
   if (passes === 0) return "";
-  const idle = heard === null || heard.idle === null ? [] : [rateSentence("idle-read-rate", heard.idle.rate)];
-  return [rateSentence("tag-read-rate", tagReadRate), ...idle].join(" ");
+  const idle = heard === null || heard.idle === null ? [] : [rateSentence(idleReadRate, heard.idle.rate)];
+  return [rateSentence(tagReads, tagReadRate), ...idle].join(" ");
 }
 
 /** How far the walk planned for a read point has come, and the way to its plan; null where none is planned. */

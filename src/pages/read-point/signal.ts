@@ -1,3 +1,5 @@
+import { measures } from "../../measures/index.ts";
+import { dbm } from "../../measures/scales.ts";
 import { counted, countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result, RoundResult } from "../../model/result.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
@@ -7,7 +9,9 @@ import { rssiHistogramPicture } from "../pictures/bars.ts";
 /** The RSSI limits asked at a read point, in dBm. */
 export function rssiLimits({ criteria }: Result, readPoint: string): number[] {
   const limits = criteria
-    .filter(({ measure, readPoints }) => measure === "rssi-quantile" && readPoints.includes(readPoint))
+    .filter(
+      ({ measure, readPoints }) => measures.get(measure).scale === dbm && readPoints.includes(readPoint),
+    )
     .map(({ limit }) => limit);
   return [...new Set(limits)];
 }

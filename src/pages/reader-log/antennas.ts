@@ -1,9 +1,9 @@
+import { shareText } from "../../measures/scales.ts";
 import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import { shareText } from "../words/rates.ts";
 import { inWords, type ReaderLogPart } from "./part.ts";
 
 const heading = { id: "heard-antennas", title: "What each antenna is needed for" };

@@ -1,16 +1,17 @@
+import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { PassResult } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { figure } from "../parts/figure.ts";
 import { minuteBarsPicture } from "../pictures/bars.ts";
-import { measureTitle } from "../words/measures.ts";
-import { minutesOf } from "../words/moments.ts";
-import { rateSentence } from "../words/rate-sentence.ts";
+
+import { minutesOf } from "../words/dates.ts";
+import { rateSentence } from "../words/findings.ts";
 import { inWords, type ReaderLogPart } from "./part.ts";
 import { sessionOf } from "./session.ts";
 
-const heading = { id: "heard-idle", title: measureTitle("idle-read-rate") };
+const heading = { id: "heard-idle", title: idleReadRate.title };
 
 /** Of a longer list the table as CSV holds the rest. */
 const mostMinutes = 60;
@@ -26,7 +27,7 @@ export function idleReads(
   if (idle === null || idle.minutes <= 0) {
     return inWords(heading, "A pass was under way all the time, so nothing is known of the time between.");
   }
-  const rate = rateSentence("idle-read-rate", idle.rate);
+  const rate = rateSentence(idleReadRate, idle.rate);
   if (idle.heard.length === 0) return inWords(heading, rate);
   const session = sessionOf(passes, window, idle.heard);
   const caption = `${rate} ${busiest(idle, session.clock)}`;

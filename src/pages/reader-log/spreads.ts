@@ -10,9 +10,9 @@ import {
 import type { PassResult } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Column, figure } from "../parts/figure.ts";
-import { dbmAxis, fromZeroAxis } from "../pictures/axis.ts";
+import { fromZeroAxis, levelAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
-import { minutesOf } from "../words/moments.ts";
+import { minutesOf } from "../words/dates.ts";
 import { inWords, type ReaderLogPart } from "./part.ts";
 
 /** The columns of five figures, and of how many values they are. */
@@ -136,7 +136,7 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
           title,
           description: caption,
           rows: shown,
-          axis: dbmAxis(shown.flatMap(({ spread }) => [spread.min, spread.max])),
+          axis: levelAxis(shown.flatMap(({ spread }) => [spread.min, spread.max])),
           unit: "dBm",
           text,
         }),

@@ -9,7 +9,7 @@ import {
 } from "../../model/number-words.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { tableFigure } from "../parts/figure.ts";
-import { codeName } from "../words/code-names.ts";
+import { codeName } from "../words/labels.ts";
 import { inWords, type ReaderLogPart } from "./part.ts";
 
 const heading = { id: "heard-strays", title: "Codes heard uninvited" };

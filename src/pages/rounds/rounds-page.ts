@@ -1,3 +1,4 @@
+import { figuresOf } from "../../measures/scales.ts";
 import { countedInWords, countWord, thinSpace } from "../../model/number-words.ts";
 import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { type PairLink, pairLinks } from "../changes/read-point-changes.ts";
@@ -7,8 +8,7 @@ import { definePage, type FacilityContext, type Link, type PageContext } from ".
 import { countOf, type RateCell, rateColumns } from "../parts/rate-columns.ts";
 import { type PassLinks, passLinks } from "../passes/pass-links.ts";
 import { intervalPicture } from "../pictures/interval-picture.ts";
-import { passCount } from "../words/pass-count.ts";
-import { rateFigures, usualSense } from "../words/rates.ts";
+import { passCount } from "../words/findings.ts";
 import { emptyWord, isRecorded, type RoundRate, roundRates, roundRows } from "./round-rates.ts";
 import { type RoundFacts, roundFacts, settingsOf } from "./settings.ts";
 
@@ -32,14 +32,15 @@ export const roundsPage = definePage({
     { path: paths.rounds, title: "Rounds side by side", subject: result, tables: [roundsTable(result)] },
   ],
   view: (here, result): RoundsView => {
-    const recorded = roundRates.filter((rate) => isRecorded(result.readPoints, rate));
+    const rates = roundRates();
+    const recorded = rates.filter((rate) => isRecorded(result.readPoints, rate));
     const links = passLinks(here);
     return {
       lead: leadSentence(result),
       pairs: pairLinks(here),
       rounds: roundFacts(result, result.signOffRound),
       pictures: recorded.map((rate) => roundPicture(rate, here)),
-      missing: roundRates.filter((rate) => !recorded.includes(rate)).map(missingSentence),
+      missing: rates.filter((rate) => !recorded.includes(rate)).map(({ never }) => never),
       headings: recorded.map(({ title }) => title),
       readPoints: result.readPoints.map((readPoint) => readPointRounds(readPoint, recorded, links, here)),
       table: here.tableLink("rounds"),
@@ -66,10 +67,9 @@ function roundsTable({ readPoints }: Result): CsvTable {
       { header: "void_passes", value: ({ round }) => round.voidPasses },
       { header: "tags_presented", value: ({ round }) => round.tagsPresented },
       { header: "tags_read", value: ({ round }) => round.tagsRead },
-      ...rateColumns<Row>(({ round }) => round.tagReadRate, "tag_read_rate_"),
-      ...rateColumns<Row>(({ round }) => round.completePassRate, "complete_pass_rate_"),
-      ...rateColumns<Row>(({ round }) => round.strayPassRate, "stray_pass_rate_"),
-      ...rateColumns<Row>(({ round }) => round.bystanderReadRate, "bystander_read_rate_"),
+      ...roundRates().flatMap(({ measure, estimateOf }) =>
+        rateColumns<Row>(({ round }) => estimateOf(round), `${measure.replaceAll("-", "_")}_`),
+      ),
       ...rateColumns<Row>(({ round }) => round.withVoids.tagReadRate, "tag_read_rate_with_voids_"),
       { header: "idle_tags", value: ({ round }) => round.heard?.idle?.rate.k ?? null },
       { header: "idle_minutes", value: ({ round }) => round.heard?.idle?.rate.n ?? null },
@@ -107,7 +107,7 @@ function roundPicture(rate: RoundRate, here: FacilityContext): RoundPicture {
 
 /** Where the last walked rounds showed the furthest from what is wanted; it sets no round against another. */
 function captionOf({ result, names }: FacilityContext, rate: RoundRate): string {
-  const wantsLow = usualSense(rate.measure) === "at-most";
+  const wantsLow = rate.sense === "at-most";
   const last = result.readPoints.flatMap(({ name, rounds }) => {
     const round = rounds.findLast((entry) => rate.estimateOf(entry).n > 0);
     return round === undefined ? [] : [{ name, round: round.id, estimate: rate.estimateOf(round) }];
@@ -161,7 +161,7 @@ function roundRateCell(round: RoundResult, rate: RoundRate): RateCell {
   return {
     nothing: estimate.n === 0 ? emptyWord(round, rate) : "",
     count: countOf(estimate),
-    figures: rateFigures(estimate, usualSense(rate.measure)),
+    figures: figuresOf(estimate, rate),
   };
 }
 
@@ -180,14 +180,6 @@ function changesOf(result: Result, readPoint: ReadPointResult): string[] {
 
 function withUnit(value = "not stated", unit = ""): string {
   return unit === "" || !/\d$/.test(value) ? value : `${value}${thinSpace}${unit}`;
-}
-
-function missingSentence(rate: RoundRate): string {
-  return rate.measure === "stray-pass-rate"
-    ? "No log of any round records strays."
-    : rate.measure === "bystander-read-rate"
-      ? "No bystander was placed in any round."
-      : `No round has a figure for: ${rate.title}.`;
 }
 
 function leadSentence(result: Result): string {

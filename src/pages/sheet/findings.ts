@@ -1,14 +1,12 @@
 import { counted } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding, ReadPointResult } from "../../model/result.ts";
-import { countOfFinding, figuresOfFinding } from "../parts/finding-columns.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
-import { limitPhrase } from "../words/rates.ts";
-import { settleNote } from "../words/settle-sentence.ts";
-import { stateWeight } from "../words/states.ts";
+import { limitOf, printedFigures, settleNote, shortCount } from "../words/findings.ts";
+import { stateWeight } from "../words/verdicts.ts";
 
 /** A finding as one row of the sheet. */
 interface SheetLine {
@@ -71,8 +69,8 @@ export function sheetFindings(facility: FacilityContext): SheetFindings {
 }
 
 function line({ names }: FacilityContext, finding: Finding, letter: string): SheetLine {
-  const { measure, sense, limit, passes, estimate } = finding;
-  const { lower, value, upper } = figuresOfFinding(finding);
+  const { passes, estimate } = finding;
+  const { lower, value, upper } = printedFigures(finding, estimate);
   return {
     letter,
     readPoint: names.readPoint(finding.readPoint),
@@ -80,11 +78,11 @@ function line({ names }: FacilityContext, finding: Finding, letter: string): She
     criterion: names.criterion(finding.criterion),
     group: names.group(finding.group),
     passes: passes === 0 ? "" : counted(passes, "pass", "passes"),
-    count: countOfFinding(finding),
+    count: shortCount(finding),
     lower,
     value,
     upper,
-    limit: limitPhrase(limit, measure, sense),
+    limit: limitOf(finding),
     settle: settleNote(finding),
     hasFigure: estimate.n > 0,
   };

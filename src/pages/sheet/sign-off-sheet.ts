@@ -15,8 +15,8 @@ import { openWalks } from "../overview/planned.ts";
 import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
-import { verdictSentence } from "../words/verdict-sentence.ts";
-import { walkedSentence } from "../words/walked-sentence.ts";
+import { verdictSentence } from "../words/verdicts.ts";
+import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
 import { type WalkedRound, walkedConditions, walkedRounds } from "./walked.ts";
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
 import { clausesOf, takes } from "../../../src/model/conditions.ts";
 import type { Plan } from "../../../src/model/facility.ts";
-import { missChances } from "../../../src/statistics/miss-chances.ts";
+import { betaBinomialPmf } from "../../../src/statistics/beta-binomial.ts";
 import { criterion, facility, walked } from "../walked.ts";
 
 const plan = (said: Partial<Plan> = {}): Plan => ({
@@ -69,7 +69,7 @@ describe("a facility's plan", () => {
     ];
     const made = makePlan(facility({ criteria, plan: plan() }), walked([]))!;
     const expected = made.findings.map((finding) => finding.expected);
-    expect(expected[0]).toBeCloseTo(missChances(40, 0.002, 0.02)[0]!, 9);
+    expect(expected[0]).toBeCloseTo(betaBinomialPmf(40, 0.002, 0.02)[0]!, 9);
     expect(expected[0]).toBeCloseTo(0.943, 3);
     expect(expected[1]).toBeCloseTo(0.002, 12);
     expect(expected[2]).toBe(0.998);

@@ -12,7 +12,6 @@ const picture = (sense: Sense, limit: number, title = "Title") =>
     title,
     description: "Description",
     risk: riskCurve(plannedWalk({ trialsPerPass: 10, sense, limit }), 30),
-    measure: sense === "at-least" ? "tag-read-rate" : "bystander-read-rate",
     sense,
   });
 

@@ -5,8 +5,8 @@ import {
   comparisonSentence,
   exploratorySentence,
   standsAfterAll,
-} from "../../../src/pages/words/comparison-sentence.ts";
-import { pointFigures } from "../../../src/pages/words/points.ts";
+} from "../../../src/pages/words/comparisons.ts";
+import { pointFigures } from "../../../src/pages/words/figures.ts";
 import { sampleEstimate } from "../sample-result.ts";
 
 const rounds = [

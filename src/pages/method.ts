@@ -3,14 +3,14 @@ import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
 import { type GlossaryEntry, glossary } from "./glossary.ts";
 import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
-import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
 import { type Source, sources } from "./method/sources.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { stateBox } from "./pictures/signs.ts";
 import { pointsText } from "./words/figures.ts";
+import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./words/intervals.ts";
 import { statesByWeight } from "./words/verdicts.ts";
 
-export interface MethodView {
+interface MethodView {
   confidence: string;
   outside: string;
   missCorrelation: string;

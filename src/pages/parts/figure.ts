@@ -4,7 +4,7 @@ import type { Link, PageContext } from "./page.ts";
 import type { StateMark } from "./state-mark.ts";
 
 /** What one cell of a table shows: a state, a link or a text, and a quieter line below. */
-export interface TableCell {
+interface TableCell {
   text: string;
   mark: StateMark | null;
   detail: string;

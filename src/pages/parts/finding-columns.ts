@@ -130,6 +130,6 @@ function settleRetune({ toSettle }: Finding): string | null {
   return toSettle !== null && "retune" in toSettle ? yesOrNo(toSettle.retune) : null;
 }
 
-export function yesOrNo(value: boolean): string {
+function yesOrNo(value: boolean): string {
   return value ? "yes" : "no";
 }

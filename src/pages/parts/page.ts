@@ -39,7 +39,7 @@ interface FacilityHead {
 }
 
 /** What the layout needs of every page. */
-export interface PageHead {
+interface PageHead {
   title: string;
   path: string;
   /** From the page to the site's root: empty, or `../` repeated. */
@@ -73,7 +73,7 @@ export interface PageContext extends FacilityContext {
 }
 
 /** A page that a facility has, before anything is said on it. */
-export interface PlannedPage<Subject> {
+interface PlannedPage<Subject> {
   path: string;
   title: string;
   /** What the page is about: a read point, a pair of rounds. */
@@ -103,7 +103,7 @@ export interface PageKind<Template extends string = string> {
 }
 
 /** The pages of one kind that a facility has. */
-export interface PlannedKind {
+interface PlannedKind {
   /** Null where the navigation leads to none of them. */
   entry: { label: string; path: string } | null;
   tables: CsvTable[];

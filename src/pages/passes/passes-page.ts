@@ -9,7 +9,7 @@ import { passColumns, placedPasses } from "./pass-columns.ts";
 import type { PassRow } from "./pass-row.ts";
 import { type PassBlock, type PassSheet, passSheets } from "./pass-sheets.ts";
 
-export interface PassesView {
+interface PassesView {
   lead: string;
   table: Link;
   contents: (Link & { count: string })[];

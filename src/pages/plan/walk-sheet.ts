@@ -12,7 +12,7 @@ import { passesLeft } from "./passes-left.ts";
 import { isBandName, type WalkColumn, walkColumns } from "./walk-columns.ts";
 import { walkLog } from "./walk-log.ts";
 
-export interface WalkSheetView {
+interface WalkSheetView {
   letter: string;
   readPoint: string;
   round: string;

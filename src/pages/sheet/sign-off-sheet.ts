@@ -2,7 +2,6 @@ import type { Party } from "../../model/facility.ts";
 import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
-import { intervalWords } from "../method/interval-words.ts";
 import {
   type ConcessionRow,
   concessionRows,
@@ -15,6 +14,7 @@ import { openWalks } from "../overview/planned.ts";
 import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
+import { intervalWords } from "../words/intervals.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";

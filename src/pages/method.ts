@@ -1,6 +1,7 @@
 import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
+import { statesWorstFirst } from "../model/state.ts";
 import { type GlossaryEntry, glossary } from "./glossary.ts";
 import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
 import { type Source, sources } from "./method/sources.ts";
@@ -8,7 +9,6 @@ import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { stateBox } from "./pictures/signs.ts";
 import { pointsText } from "./words/figures.ts";
 import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./words/intervals.ts";
-import { statesByWeight } from "./words/verdicts.ts";
 
 interface MethodView {
   confidence: string;
@@ -72,7 +72,7 @@ function methodView(here: PageContext, result: Result): MethodView {
       { label: "Round judged", value: here.names.round(result.signOffRound) },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
-    states: statesByWeight.map((state) => ({ box: stateBox(state) })),
+    states: statesWorstFirst.map((state) => ({ box: stateBox(state) })),
     measures: measures.all().map(({ id, title, method }) => ({
       title,
       ...method,

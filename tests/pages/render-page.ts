@@ -1,12 +1,12 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
+import { templateEnvironment } from "../../eleventy.config.ts";
 import type { Result } from "../../src/model/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import type { Page, SiteFile } from "../../src/pages/parts/page.ts";
 import { templatesFolder } from "../../src/site/package-folders.ts";
-import { templateEngine } from "../../src/site/template-engine.ts";
 
-const engine = templateEngine();
+const engine = templateEnvironment();
 
 /** A page as the site holds it, without a run of the whole engine. */
 export function renderPage(page: Page): string {

@@ -1,4 +1,4 @@
-import type { ChangedTag, Comparison } from "../../model/comparison.ts";
+import type { ChangedTag, Comparison } from "../../model/result.ts";
 import { type CsvColumn, type CsvTable, csvTable } from "../parts/csv.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import type { FacilityContext } from "../parts/page.ts";

@@ -1,5 +1,4 @@
-import type { Comparison } from "../../model/comparison.ts";
-import type { ReadPointResult, Result } from "../../model/result.ts";
+import type { Comparison, ReadPointResult, Result } from "../../model/result.ts";
 import type { Names } from "../parts/names.ts";
 import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
 import { comparisonsOf, pairEndingIn, type RoundPair, roundPairs } from "../parts/round-pairs.ts";

@@ -1,7 +1,6 @@
-import type { ChangedTag, Comparison } from "../../model/comparison.ts";
 import type { Condition } from "../../model/facility.ts";
 import { counted, countedInWords, countText } from "../../model/number-words.ts";
-import type { Result } from "../../model/result.ts";
+import type { ChangedTag, Comparison, Result } from "../../model/result.ts";
 import { roundOf } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
 import { type RateCell, rateCell } from "../parts/rate-columns.ts";

@@ -1,11 +1,11 @@
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
+import { statesWorstFirst } from "../../model/state.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import { criterionOf } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
 import { type StateMark, stateMark } from "../parts/state-mark.ts";
 import { findingSentence, settleSentence } from "../words/findings.ts";
-import { statesByWeight } from "../words/verdicts.ts";
 import { openWalkLine } from "./planned.ts";
 
 interface WayLine {
@@ -30,7 +30,7 @@ const most = 5;
 function findingsInTheWay({ findings }: Result): Finding[] {
   const open = worstFirst(findings.filter(({ state }) => state !== "met"));
   const conceded = ({ concession }: Finding) => concession !== null && !concession.expired;
-  return statesByWeight.flatMap((state) => {
+  return statesWorstFirst.flatMap((state) => {
     const alike = open.filter((finding) => finding.state === state);
     return [...alike.filter((finding) => !conceded(finding)), ...alike.filter(conceded)];
   });

@@ -1,6 +1,7 @@
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import { countText, joined, sentenceStart } from "../../model/number-words.ts";
 import type { ConcessionResult, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
+import { statesWorstFirst } from "../../model/state.ts";
 import { judgedRound, type Names } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
@@ -8,7 +9,7 @@ import { countOf } from "../parts/rate-columns.ts";
 import { type StateMark, stateMark } from "../parts/state-mark.ts";
 import { floorPlanPicture, type PlanPoint } from "../pictures/floor-plan.ts";
 import { concededOf } from "../pictures/signs.ts";
-import { statesByWeight, stateWord } from "../words/verdicts.ts";
+import { stateWord } from "../words/verdicts.ts";
 
 /** One row of the table of read points, which is the key of the plan. */
 export interface ReadPointRow {
@@ -80,7 +81,7 @@ export function floorPlanView(result: Result): FloorPlanView | null {
 
 /** `Not met at E, untested at C, undecided at B, met at A, D and F.` */
 function lettersByState(points: PlanPoint[]): string {
-  const parts = statesByWeight.flatMap((state) => {
+  const parts = statesWorstFirst.flatMap((state) => {
     const letters = points.filter((point) => point.state === state).map(({ letter }) => letter);
     return letters.length === 0 ? [] : [`${stateWord(state)} at ${joined(letters)}`];
   });

@@ -2,11 +2,12 @@ import { measures } from "../../measures/index.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding } from "../../model/result.ts";
+import { byState } from "../../model/state.ts";
 import type { IntervalRow } from "../pictures/interval-line.ts";
 import { intervalPicture } from "../pictures/interval-picture.ts";
 import { concededOf } from "../pictures/signs.ts";
 import { printedFigures, shortCount } from "../words/findings.ts";
-import { findingsSentence, stateWeight, stateWord } from "../words/verdicts.ts";
+import { findingsSentence, stateWord } from "../words/verdicts.ts";
 import type { CsvTable, TableFile } from "./csv.ts";
 import { type FigureView, fileOf, tableView } from "./figure.ts";
 import { type FindingName, findingColumns } from "./finding-columns.ts";
@@ -23,7 +24,7 @@ function shortfall({ estimate, limit, sense, measure }: Finding): number {
 export function worstFirst(findings: Finding[]): Finding[] {
   return [...findings].sort(
     stableBy(
-      (a: Finding, b: Finding) => stateWeight(a.state) - stateWeight(b.state),
+      (a: Finding, b: Finding) => byState(a.state, b.state),
       (a: Finding, b: Finding) => {
         const [left, right] = [shortfall(a), shortfall(b)];
         return left === right ? 0 : right - left;

@@ -1,6 +1,6 @@
 import { type Figures, rateFigures } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
 import type { Column } from "./figure.ts";
 
 /** A rate in a table: what was counted, and the estimate between its bounds. */

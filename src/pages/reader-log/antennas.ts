@@ -1,6 +1,6 @@
 import { shareText } from "../../measures/scales.ts";
-import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
+import type { HeardSummary } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";

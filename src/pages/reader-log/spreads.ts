@@ -1,4 +1,3 @@
-import type { HeardSummary, Spread } from "../../model/heard.ts";
 import {
   counted,
   countText,
@@ -7,7 +6,7 @@ import {
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
-import type { PassResult } from "../../model/result.ts";
+import type { HeardSummary, PassResult, Spread } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Column, figure } from "../parts/figure.ts";
 import { fromZeroAxis, levelAxis } from "../pictures/axis.ts";

@@ -1,8 +1,9 @@
 import { measures } from "../../measures/index.ts";
 import type { RoundRate as EveryRound } from "../../measures/measure.ts";
 import { figuresOf, type Scale } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import type { Sense } from "../../model/facility.ts";
-import type { Estimate, ReadPointResult, RoundResult } from "../../model/result.ts";
+import type { ReadPointResult, RoundResult } from "../../model/result.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { countOf } from "../parts/rate-columns.ts";
 import type { IntervalRow } from "../pictures/interval-line.ts";

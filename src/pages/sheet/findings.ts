@@ -1,12 +1,12 @@
 import { counted } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding, ReadPointResult } from "../../model/result.ts";
+import { byState } from "../../model/state.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
 import { limitOf, printedFigures, settleNote, shortCount } from "../words/findings.ts";
-import { stateWeight } from "../words/verdicts.ts";
 
 /** A finding as one row of the sheet. */
 interface SheetLine {
@@ -49,7 +49,7 @@ export function sheetFindings(facility: FacilityContext): SheetFindings {
       const findings = worstFirst(result.findings.filter((finding) => finding.readPoint === readPoint.id));
       return { readPoint, letter: planLetter(index), worst: findings[0] ?? null, others: findings.slice(1) };
     })
-    .sort(stableBy((a, b) => stateWeight(a.readPoint.state) - stateWeight(b.readPoint.state)));
+    .sort(stableBy((a, b) => byState(a.readPoint.state, b.readPoint.state)));
   const open = worstFirst(own.flatMap(({ others }) => others).filter(({ state }) => state !== "met"));
   const raised = new Set(open.slice(0, Math.max(0, mostMain - own.length)));
   return {

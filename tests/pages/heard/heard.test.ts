@@ -1,7 +1,6 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import type { HeardSummary } from "../../../src/model/heard.ts";
-import type { Result, RoundResult } from "../../../src/model/result.ts";
+import type { HeardSummary, Result, RoundResult } from "../../../src/model/result.ts";
 import type { ReaderLogView } from "../../../src/pages/reader-log/reader-log.ts";
 import { sessionOf } from "../../../src/pages/reader-log/session.ts";
 import { pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "../render-page.ts";

@@ -1,5 +1,5 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
-import { bestShift, type ClockShift } from "../reader-log/clock-shift.ts";
+import { bestShift, type ClockShift } from "../reader-log/clock.ts";
 import { clockSentence } from "../reader-log/describe/clock-sentence.ts";
 import type { PassWindow, ReaderLogs } from "../reader-log/reader-log.ts";
 import type { YamlReporter } from "../yaml/reporter.ts";

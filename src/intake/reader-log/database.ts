@@ -1,4 +1,4 @@
-import { type DuckDBConnection, DuckDBInstance, LIST, listValue, VARCHAR } from "@duckdb/node-api";
+import { type DuckDBConnection, DuckDBInstance, listValue } from "@duckdb/node-api";
 
 /** What a statement may be given: numbers, texts, and lists of texts such as the paths of the files to read. */
 export type Parameters = Record<string, string | number | readonly string[]>;
@@ -45,11 +45,11 @@ export class LogDatabase {
 
   /** Runs a statement, or several without parameters; the number of rows that the last one changed. */
   async run(sql: string, parameters: Parameters = {}): Promise<number> {
-    return (await this.#connection.run(sql, ...bound(parameters))).rowsChanged;
+    return (await this.#connection.run(sql, bound(parameters))).rowsChanged;
   }
 
   async rows<T extends object>(sql: string, parameters: Parameters = {}): Promise<T[]> {
-    return (await this.#connection.runAndReadAll(sql, ...bound(parameters))).getRowObjectsJS() as T[];
+    return (await this.#connection.runAndReadAll(sql, bound(parameters))).getRowObjectsJS() as T[];
   }
 
   /** Column by column, for results of many rows. */
@@ -87,16 +87,13 @@ export class LogDatabase {
   }
 }
 
-/** Values and types: a list may be empty, so that its type has to be said. */
 function bound(parameters: Parameters) {
-  const entries = Object.entries(parameters);
-  const lists = entries.filter(([, value]) => typeof value === "object");
-  return [
-    Object.fromEntries(
-      entries.map(([name, value]) => [name, typeof value === "object" ? listValue([...value]) : value]),
-    ),
-    Object.fromEntries(lists.map(([name]) => [name, LIST(VARCHAR)])),
-  ] as const;
+  return Object.fromEntries(
+    Object.entries(parameters).map(([name, value]) => [
+      name,
+      typeof value === "object" ? listValue([...value]) : value,
+    ]),
+  );
 }
 
 /** A text as a constant of SQL, for the few places that take no parameter. */

@@ -1,11 +1,12 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
-import type { LogDatabase } from "./database.ts";
+import type { LogDatabase, Parameters } from "./database.ts";
 import { sampleLines } from "./files.ts";
 import { type GroupedFile, type LogGroup, reportUnreadable } from "./layout.ts";
-import { lineScan, rowsOf, typedRows } from "./rows.ts";
+import { lineScan, rowsOf, textLines, typedRows } from "./rows.ts";
 import * as sql from "./statements.ts";
-import { breaksLimits, judgedRows, measuredRows } from "./values.ts";
+import { allYears, breaksLimits, type Clock, judgedRows, measuredRows } from "./values.ts";
+import type { Years } from "./zone.ts";
 
 /** Rejected lines that are looked at one by one; with more, their files are read line by line. */
 const mostRejects = 20_000;
@@ -14,6 +15,8 @@ const mostRejects = 20_000;
 export interface GroupReading {
   database: LogDatabase;
   facilityZone: string | null;
+  /** The years in which times are expected: reading others takes longer. */
+  years: Years;
   /** Whether any log has columns that nothing is asked of. */
   keepsRest: boolean;
   scopeOf(spec: ReaderLogSpec): sql.ReaderScope;
@@ -24,18 +27,18 @@ export interface GroupReading {
  * Reads groups of logs into the tables `reads`, `dictionary` and `refused`. Delimited logs are read as typed columns; a file in which anything is
  * odd is forgotten and read line by line, as all other logs are. A log that cannot be read at all is a problem.
  *
- * @returns the group of each file that was read, by the file's number
+ * @returns how each file was read, by its number
  */
 export async function readGroups(
   reading: GroupReading,
   groups: readonly LogGroup[],
-): Promise<Map<number, LogGroup>> {
-  const { database, problems } = reading;
-  const groupOf = new Map<number, LogGroup>();
+): Promise<Map<number, ReadFile>> {
+  const { database, years, problems } = reading;
+  const read = new Map<number, ReadFile>();
   for (const [number, group] of groups.entries()) {
-    for (const { index } of group.files) groupOf.set(index, group);
+    for (const { index } of group.files) read.set(index, { group, years });
     const fail = (files: readonly GroupedFile[], fault: unknown) => {
-      for (const { index } of files) groupOf.delete(index);
+      for (const { index } of files) read.delete(index);
       reportUnreadable(fault, files, problems);
     };
     try {
@@ -50,23 +53,38 @@ export async function readGroups(
       });
       byLine.sort((a, b) => a.index - b.index);
       await inHalves(database, byLine, {
-        read: (files, firstId) => readByLine(reading, { ...group, files }, { ...texts, firstId }),
+        read: async (files, firstId) => {
+          const part = { ...group, files };
+          await readByLine(reading, part, { ...texts, firstId });
+          const numbers = indicesOf(part);
+          if ((await database.rows(sql.outOfBounds(numbers))).length === 0) return;
+          await database.run(sql.deleteFiles(numbers));
+          for (const index of numbers) read.set(index, { group, years: allYears });
+          await readByLine({ ...reading, years: allYears }, part, { ...texts, firstId });
+        },
         fail,
       });
     } catch (fault) {
       fail(group.files, fault);
     }
   }
-  return groupOf;
+  return read;
+}
+
+/** How a file was read. */
+export interface ReadFile {
+  group: LogGroup;
+  /** In which its times on a wall clock lie. */
+  years: Years;
 }
 
 /** All rows of some files of a group, each judged on its own. */
-export function judgedLines(group: LogGroup, facilityZone: string | null): string {
-  return judged(group, lineScan(group), facilityZone);
+export function judgedLines(group: LogGroup, clock: Clock): string {
+  return judged(group, lineScan(group), clock);
 }
 
-function judged(group: LogGroup, lines: string, facilityZone: string | null): string {
-  return judgedRows(measuredRows(rowsOf(group, lines), group.spec, facilityZone), group.spec);
+function judged(group: LogGroup, lines: string, clock: Clock): string {
+  return judgedRows(measuredRows(rowsOf(group, lines), group.spec, clock), group.spec);
 }
 
 export function placesOf({ files }: LogGroup): string[] {
@@ -83,10 +101,11 @@ type FirstId = Pick<sql.Encoding, "firstId">;
 /** Gives places to the texts in a sample of the logs; no result depends on what it holds. */
 async function knownTexts(database: LogDatabase, group: LogGroup, number: number): Promise<Texts> {
   const types = { reader: `reader_${number}`, epc: `epc_${number}`, antenna: `antenna_${number}` };
-  const rows = rowsOf(group, "SELECT 0::BIGINT AS file, unnest($lines) AS line");
   const from =
-    group.kind === "parquet" ? { places: placesOf(group) } : { lines: await sampleLines(group.files) };
-  await database.run(sql.createSample(rows), from);
+    group.kind === "parquet"
+      ? { places: placesOf(group) }
+      : { text: (await sampleLines(group.files)).join("\n") };
+  await database.run(sql.createSample(rowsOf(group, textLines)), from);
   await database.run(sql.createTypes(types));
   const [sizes] = await database.rows<Texts["sizes"]>(sql.typeSizes(types));
   return { types, sizes: sizes! };
@@ -106,6 +125,8 @@ async function inHalves(database: LogDatabase, files: GroupedFile[], attempt: At
     await attempt.read(files, next!.id);
   } catch (fault) {
     await database.run(`${sql.dropRejects}; ${sql.deleteFrom(next!.id)}`);
+    // A statement that is wrong fails for every file.
+    if (/^(?:Parser|Binder|Catalog) Error/.test(String((fault as Error).message))) throw fault;
     if (files.length === 1) return attempt.fail(files, fault);
     const middle = Math.ceil(files.length / 2);
     await inHalves(database, files.slice(0, middle), attempt);
@@ -119,9 +140,9 @@ async function readTyped(
   group: LogGroup,
   ids: Texts & FirstId,
 ): Promise<GroupedFile[]> {
-  const { database, facilityZone, keepsRest } = reading;
+  const { database, keepsRest } = reading;
   const encoding = { ...ids, files: indicesOf(group) };
-  const measured = measuredRows(typedRows(group), group.spec, facilityZone);
+  const measured = measuredRows(typedRows(group), group.spec, reading);
   await database.run(sql.insertReads(encoding, measured, keepsRest), {
     places: placesOf(group),
     delimiter: group.delimiter,
@@ -162,31 +183,43 @@ function isOneLine({ line, kind }: Reject): boolean {
 
 /** Rejected lines on their own: comments among them are not rows, and some rows are only written unusually. */
 async function readRejects(
-  { database, facilityZone, keepsRest }: GroupReading,
+  reading: GroupReading,
   group: LogGroup,
   encoding: sql.Encoding,
   rejects: readonly Reject[],
 ): Promise<void> {
+  const { database, keepsRest } = reading;
   if (rejects.length === 0) return;
   await database.run(sql.createRejected);
   await database.fill(
     "rejected",
     rejects.map(({ file, line }) => [file, line.trimEnd()]),
   );
-  await database.run(sql.createJudged(judged(group, "SELECT * FROM rejected", facilityZone)));
-  await database.run(sql.insertReads(encoding, sql.validRows("judged"), keepsRest));
-  await database.run(sql.insertRefused(encoding.files, "judged", "reason IS NOT NULL"));
+  await database.run(sql.createJudged(judged(group, "FROM rejected", reading)));
+  await database.run(sql.insertReads(encoding, sql.validRows("FROM judged"), keepsRest));
+  await database.run(sql.insertRefused(encoding.files, "FROM judged", "reason IS NOT NULL"));
 }
+
+/** Logs of so many bytes are judged once and kept: larger ones are judged once for the valid rows and once for the others. */
+const smallBytes = 1 << 23;
 
 /** Reads logs line by line, object by object or row by row. */
 async function readByLine(reading: GroupReading, group: LogGroup, ids: Texts & FirstId): Promise<void> {
-  const { database, facilityZone, keepsRest } = reading;
+  const { database, keepsRest } = reading;
   const encoding = { ...ids, files: indicesOf(group) };
-  const rows = judgedLines(group, facilityZone);
   const from = { places: placesOf(group) };
-  await database.run(sql.insertReads(encoding, sql.validRows(rows), keepsRest), from);
-  await database.run(sql.dropRejects);
-  await database.run(sql.insertRefused(encoding.files, rows, "reason IS NOT NULL"), from);
+  const isSmall =
+    group.files.reduce((sum, { bytes }) => sum + bytes, 0) * (group.zipped ? 20 : 1) < smallBytes;
+  let rows = judgedLines(group, reading);
+  let given: Parameters = from;
+  if (isSmall) {
+    await database.run(sql.createJudged(rows), from);
+    rows = "FROM judged";
+    given = {};
+  }
+  await database.run(sql.insertReads(encoding, sql.validRows(rows), keepsRest), given);
+  if (!isSmall) await database.run(sql.dropRejects);
+  await database.run(sql.insertRefused(encoding.files, rows, "reason IS NOT NULL"), given);
   if (group.kind !== "parquet") await database.run(sql.insertUndecoded(encoding.files));
   await database.run(sql.dropRejects);
   await nameEntries(reading, group, encoding);
@@ -200,7 +233,8 @@ async function nameEntries(
   const { scope, point } = scopeOf(spec);
   const names = { scope, form: spec.epcForm };
   await database.groupingDirectly(() => database.run(sql.insertEntries(encoding, point), names));
-  await database.run(sql.createUnmapped(encoding));
-  const unmapped = await database.run(sql.insertUnmapped(encoding, point), names);
-  if (unmapped > 0) await database.run(sql.mapUnmapped);
+  const [unmapped] = await database.rows<{ Count: bigint }>(sql.createUnmapped(encoding));
+  if (unmapped!.Count === 0n) return;
+  await database.run(sql.insertUnmapped(encoding, point), names);
+  await database.run(sql.mapUnmapped);
 }

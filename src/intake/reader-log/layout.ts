@@ -9,7 +9,7 @@ import {
 } from "../problems/reader-log.ts";
 import type { LogDatabase } from "./database.ts";
 import { headOf, type LogFile, type LogKind, lineEnd } from "./files.ts";
-import { fieldsOf, lineScan } from "./rows.ts";
+import { fieldsOf, lineScan, textLines } from "./rows.ts";
 
 /** Where rows keep what is asked of them: a column's number from 1, or its name. */
 export interface LogLayout {
@@ -108,8 +108,8 @@ export async function splitLines(
 ): Promise<(string[] | null)[]> {
   if (lines.length === 0) return [];
   const rows = await database.rows<{ fields: string[] | null }>(
-    `SELECT ${fieldsOf("line", delimiter)} AS fields FROM (SELECT unnest($lines) AS line)`,
-    { lines },
+    `SELECT ${fieldsOf("line", delimiter)} AS fields FROM (${textLines})`,
+    { text: lines.join("\n") },
   );
   return rows.map(({ fields }) => fields);
 }

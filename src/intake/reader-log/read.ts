@@ -9,8 +9,8 @@ import {
 import { type Names, rankNames } from "./codes.ts";
 import { LogDatabase } from "./database.ts";
 import { fileHash, findLogs, type LogFile, sameFiles } from "./files.ts";
-import { judgedLines, placesOf, readGroups } from "./groups.ts";
-import { findLayouts, type LogGroup } from "./layout.ts";
+import { judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
+import { findLayouts } from "./layout.ts";
 import {
   type HeardTags,
   type IdleMinute,
@@ -24,7 +24,9 @@ import {
 } from "./reader-log.ts";
 import { checkHundredths, reportRefused } from "./refused.ts";
 import * as sql from "./statements.ts";
+import { allYears } from "./values.ts";
 import { fillWindows } from "./windows.ts";
+import type { Years } from "./zone.ts";
 
 /** What a facility says of its reader logs. */
 export interface ReaderLogTask {
@@ -58,11 +60,12 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
     const keepsRest = groups.some(({ kind, layout }) => kind === "json-lines" || layout.rest.length > 0);
     await database.run(sql.createTables(keepsRest));
     const scopeOf = await fillReaderMap(database, specs, points);
-    const reading = { database, facilityZone, keepsRest, scopeOf, problems };
-    const groupOf = await readGroups(reading, groups);
+    const clock = { facilityZone, years: yearsOf(windows) };
+    const reading = { database, ...clock, keepsRest, scopeOf, problems };
+    const read = await readGroups(reading, groups);
     const names = await rankNames(database, problems);
     const duplicates = await findDuplicates(database, keepsRest);
-    const logs = { files, hashes, earlierOf, groupOf, names, duplicates };
+    const logs = { files, hashes, earlierOf, read, names, duplicates };
     const counted = await countFiles(database, logs, facilityZone, problems);
     const inWindow = await fillWindows(database, windows, sessions, points);
     await database.run(sql.createPlaces(points.size, inWindow));
@@ -88,6 +91,16 @@ function pointsOf(specs: readonly ReaderLogSpec[], windows: readonly PassWindow[
   );
   const points = new Set([...named, ...windows.map(({ readPoint }) => readPoint)]);
   return new Map([...points].map((point, index) => [point, index]));
+}
+
+/** The years in which times are expected: those of the windows, and one more at either end. */
+function yearsOf(windows: readonly PassWindow[]): Years {
+  if (windows.length === 0) return allYears;
+  const yearOf = (us: number) => new Date(us / 1000).getUTCFullYear();
+  return {
+    first: windows.reduce((least, { fromUs }) => Math.min(least, yearOf(fromUs) - 1), allYears.last),
+    last: windows.reduce((most, { toUs }) => Math.max(most, yearOf(toUs) + 1), allYears.first),
+  };
 }
 
 /** Fills the table `reader_map`. Returns how the readers of an entry stand for read points. */
@@ -138,7 +151,7 @@ interface ReadLogs {
   hashes: readonly Promise<string>[];
   /** The earlier one of two files with the same bytes, by the later one. */
   earlierOf: ReadonlyMap<number, number>;
-  groupOf: ReadonlyMap<number, LogGroup>;
+  read: ReadonlyMap<number, ReadFile>;
   names: Names;
   duplicates: ReadonlyMap<number, number>;
 }
@@ -146,12 +159,12 @@ interface ReadLogs {
 /** What became of the rows of each file, and what is to be said of them. */
 async function countFiles(
   database: LogDatabase,
-  { files, hashes, earlierOf, groupOf, names, duplicates }: ReadLogs,
+  { files, hashes, earlierOf, read, names, duplicates }: ReadLogs,
   facilityZone: string | null,
   problems: ProblemList,
 ): Promise<ReaderLogFile[]> {
   const rowsOf = new Map((await database.rows<sql.FileRows>(sql.fileRows)).map((each) => [each.file, each]));
-  await refuseBadCodes(database, [...rowsOf.values()], groupOf, facilityZone);
+  await refuseBadCodes(database, [...rowsOf.values()], read, facilityZone);
   const refusedRows = await database.rows<sql.Refused>(sql.refusedRows);
   for (const { file, reader, rows } of await database.rows<sql.UnknownReader>(sql.unknownReaders))
     problems.report({ file: files[file]!.path }, readerLogReaderUnknown.with({ name: reader, rows }));
@@ -166,7 +179,7 @@ async function countFiles(
       counted.push({ ...others, ...base, rows, used: 0, repeated: used + repeated });
       continue;
     }
-    if (!groupOf.has(index)) {
+    if (!read.has(index)) {
       counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0 });
       continue;
     }
@@ -195,21 +208,16 @@ async function countFiles(
 async function refuseBadCodes(
   database: LogDatabase,
   rows: readonly sql.FileRows[],
-  groupOf: ReadonlyMap<number, LogGroup>,
+  read: ReadonlyMap<number, ReadFile>,
   facilityZone: string | null,
 ): Promise<void> {
-  const isBad = new Set(rows.filter(({ badCode }) => badCode > 0).map(({ file }) => file));
-  for (const group of new Set([...isBad].map((file) => groupOf.get(file)!))) {
-    const files = group.files.filter(({ index }) => isBad.has(index));
-    const judged = judgedLines({ ...group, files }, facilityZone);
-    await database.run(
-      sql.insertRefused(
-        files.map(({ index }) => index),
-        judged,
-        sql.isBadCode(group.spec.epcForm),
-      ),
-      { places: placesOf({ ...group, files }) },
-    );
+  for (const { file, badCode } of rows) {
+    if (badCode === 0) continue;
+    const { group, years } = read.get(file)!;
+    const alone = { ...group, files: group.files.filter(({ index }) => index === file) };
+    const judged = judgedLines(alone, { facilityZone, years });
+    const isBad = sql.isBadCode(group.spec.epcForm);
+    await database.run(sql.insertRefused([file], judged, isBad), { places: placesOf(alone) });
     await database.run(sql.dropRejects);
   }
 }

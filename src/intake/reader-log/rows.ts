@@ -43,6 +43,9 @@ export function lineScan({ zipped }: { zipped: boolean }): string {
       compression = '${zipped ? "gzip" : "none"}', columns = {line: 'VARCHAR'}, max_line_size = 8000000, store_rejects = true)`;
 }
 
+/** Lines that are given as one text. */
+export const textLines = "SELECT 0::BIGINT AS file, unnest(string_split($text, chr(10))) AS line";
+
 /** The rows of a log line by line, object by object or row by row. @param from text lines with their `file`, for logs that are text */
 export function rowsOf(group: LogGroup, from: string): string {
   return { delimited: delimitedRows, "json-lines": jsonRows, parquet: parquetRows }[group.kind](group, from);

@@ -130,6 +130,10 @@ export const insertRefused = (files: readonly number[], judged: string, refused:
 export const isBadCode = (form: string): string =>
   `reason IS NULL AND epc NOT IN (SELECT text FROM codes WHERE form = '${form}')`;
 
+/** Whether any time of files is out of bounds. */
+export const outOfBounds = (files: readonly number[]): string =>
+  `SELECT file FROM refused WHERE reason = 'time-span' AND file IN (${files.join(", ")})`;
+
 /** Lines that are not UTF-8. */
 export const insertUndecoded = (files: readonly number[]): string =>
   `INSERT INTO refused SELECT ${fileOf(files, "file_id")}, 'encoding', count(DISTINCT line), NULL, [] FROM reject_errors GROUP BY file_id`;
@@ -160,7 +164,7 @@ export function insertEntries(encoding: Encoding, point: ReaderScope["point"]): 
   );
 }
 
-/** Gives ids to the unmapped rows. */
+/** Gives ids to the texts of unmapped rows. */
 export const createUnmapped = (encoding: Encoding): string =>
   `CREATE OR REPLACE TEMP TABLE unmapped AS SELECT ${endOfIds(encoding) - 1} + row_number() OVER (ORDER BY texts) AS id, texts, rows
     FROM (SELECT unmapped AS texts, count(*) AS rows FROM reads WHERE entry IS NULL GROUP BY unmapped)`;

@@ -1,15 +1,16 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import { literal } from "./database.ts";
-import { wallToUtc } from "./zone.ts";
+import { wallToUtc, type Years } from "./zone.ts";
 
 /*
  * What the fields of a row mean, as SQL. A time becomes microseconds since 1970 in UTC, a level hundredths of a dBm, a count a
  * whole number, each of them once and for every kind of log.
  */
 
-/** Times outside 1990 to 2100 show a wrong unit, or a clock that was never set. */
-const earliestUs = Date.UTC(1990, 0, 1) * 1000;
-const latestUs = Date.UTC(2100, 0, 1) * 1000;
+/** Times outside these years show a wrong unit, or a clock that was never set. */
+export const allYears: Years = { first: 1990, last: 2099 };
+const earliestUs = Date.UTC(allYears.first, 0, 1) * 1000;
+const latestUs = Date.UTC(allYears.last + 1, 0, 1) * 1000;
 
 const weakestDbm = -200;
 const strongestDbm = 0;
@@ -52,6 +53,13 @@ export function cast(text: string, type: string, decimal: "." | ","): string {
   return `TRY_CAST(${plain} AS ${type})`;
 }
 
+/** What times that state no offset go by. */
+export interface Clock {
+  facilityZone: string | null;
+  /** Times on a wall clock in other years are out of bounds. */
+  years: Years;
+}
+
 /**
  * Adds to rows with `time_value`, `rssi_value` and `count_value` what they mean: `time_read` (microseconds as the log states them; null where
  * the text is not a time), `t` (microseconds since 1970 in UTC, the clock's offset added; null where the clocks skipped that time or showed
@@ -60,8 +68,8 @@ export function cast(text: string, type: string, decimal: "." | ","): string {
  * Each step has its own select: an expression that stood a hundred times in the step from a wall clock to UTC would take longer to plan than
  * most logs take to read.
  */
-export function measuredRows(rows: string, spec: ReaderLogSpec, facilityZone: string | null): string {
-  const time = timeSql(spec, facilityZone);
+export function measuredRows(rows: string, spec: ReaderLogSpec, clock: Clock): string {
+  const time = timeSql(spec, clock);
   const offsetUs = Math.round(spec.clockOffsetS * 1e6);
   const rssi = spec.rssiUnit === "dBm" ? "rssi_value * 100" : "rssi_value";
   return `SELECT * EXCLUDE (time_value, rssi_value, count_value), ${time.utc}${offsetUs === 0 ? "" : ` + ${offsetUs}`} AS t,
@@ -109,30 +117,30 @@ interface TimeSql {
   utc: string;
 }
 
-function timeSql({ time }: ReaderLogSpec, facilityZone: string | null): TimeSql {
+function timeSql({ time }: ReaderLogSpec, { facilityZone, years }: Clock): TimeSql {
   const { unit, format, zone } = time;
   if (format !== null) {
     const wallZone = zone ?? facilityZone ?? "UTC";
     return {
       read: `epoch_us(try_strptime(time_value, ${literal(format)}))`,
-      utc: /%[zZ]/.test(format) ? "time_read" : wallToUtc("time_read", wallZone),
+      utc: /%[zZ]/.test(format) ? "time_read" : wallToUtc("time_read", wallZone, years),
     };
   }
-  if (unit === "iso") return isoTime(zone ?? facilityZone ?? "UTC");
-  return { read: countedTime(unit), utc: wallToUtc("time_read", zone ?? "UTC") };
+  if (unit === "iso") return isoTime(zone ?? facilityZone ?? "UTC", years);
+  return { read: countedTime(unit), utc: wallToUtc("time_read", zone ?? "UTC", years) };
 }
 
 const isoShape =
   "[0-9]{4}-[0-9]{2}-[0-9]{2}[Tt ][0-9]{2}:[0-9]{2}(?::[0-9]{2}(?:[.,][0-9]{1,9})? ?(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)?)?";
 
-function isoTime(zone: string): TimeSql {
+function isoTime(zone: string, years: Years): TimeSql {
   // The database knows no decimal comma, no lower-case z and no blank before the offset.
   const plain = "regexp_replace(upper(replace(time_value, ',', '.')), ' ([-+Z][0-9:]*)$', '\\1')";
   const hasOffset = "regexp_matches(time_value, ':[0-9]{2}[^:]*(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)$')";
   return {
     read: `CASE WHEN regexp_full_match(time_value, '${isoShape}') THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMP)) END`,
     utc: `CASE WHEN time_read IS NULL THEN NULL
-      WHEN ${hasOffset} THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMPTZ)) ELSE ${wallToUtc("time_read", zone)} END`,
+      WHEN ${hasOffset} THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMPTZ)) ELSE ${wallToUtc("time_read", zone, years)} END`,
   };
 }
 

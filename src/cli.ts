@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 import { ExitStatus, type Terminal, WrongUsage } from "./commands/command.ts";
 import { runCommandLine } from "./commands/command-line.ts";
+import { sourceTrace } from "./commands/stack-trace.ts";
 
 const terminal: Terminal = {
   out: (text) => void process.stdout.write(text),
@@ -37,7 +38,7 @@ runCommandLine(process.argv.slice(2), terminal).then(
       return;
     }
     terminal.err("This is a fault of proofwalk, not of your files. Please report it with what you did.\n");
-    terminal.err(`${fault instanceof Error ? fault.stack : String(fault)}\n`);
+    terminal.err(`${sourceTrace(fault instanceof Error ? (fault.stack ?? fault.message) : String(fault))}\n`);
     process.exitCode = ExitStatus.fault;
   },
 );

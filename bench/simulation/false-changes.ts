@@ -1,9 +1,8 @@
 import { changeOf } from "../../src/analysis/comparison/change.ts";
 import { type Side, weighDifference } from "../../src/analysis/comparison/weighed-difference.ts";
 import type { Basis } from "../../src/analysis/estimate.ts";
-import type { PairTable } from "../../src/model/comparison.ts";
-import { correctedPhi } from "../../src/statistics/corrected-phi.ts";
-import { proportionDifference } from "../../src/statistics/proportion-difference.ts";
+import type { PairTable } from "../../src/model/result.ts";
+import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
 import {
   countsByPass,
   type ReadPointModel,
@@ -68,8 +67,16 @@ const isChange = (difference: { lower: number; upper: number }) =>
 
 function naiveDifference(before: Side, after: Side, pairs: PairTable | null) {
   const arm = ({ counts: { n, k } }: Side) => ({ p: k / n, n });
-  const phi = pairs === null ? 0 : correctedPhi(pairs);
-  return proportionDifference(arm(after), arm(before), phi, basis.confidence);
+  const phi =
+    pairs === null
+      ? 0
+      : correctedPhi({
+          both: pairs.readBoth,
+          onlyFirst: pairs.readOnlyAfter,
+          onlySecond: pairs.readOnlyBefore,
+          neither: pairs.missedBoth,
+        });
+  return proportionDifference({ first: arm(after), second: arm(before), phi }, basis.confidence);
 }
 
 function sideOf(walk: WalkedMisses, tags: number): Side {

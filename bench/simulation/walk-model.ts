@@ -1,6 +1,6 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
-import type { ClusterSums } from "../../src/statistics/cluster-sums.ts";
-import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
+import type { PresentationCounts } from "../../src/measures/presentations.ts";
+import type { ClusterSums } from "../../src/statistics/effective-sample.ts";
 
 /** A read point as the simulation has it: how passes and tags differ, on the logit scale, and what it reads in the long run. */
 export interface ReadPointModel {
@@ -93,7 +93,7 @@ function drawing({ passes, tags, trueRate, passScatter, tagScatter }: ReadPointM
 }
 
 /** What the first passes of a walk come to: after one pass, after two, and so on to the whole walk. */
-export function countsByPass(walk: WalkedMisses, tags: number): ClusteredCounts[] {
+export function countsByPass(walk: WalkedMisses, tags: number): PresentationCounts[] {
   const byTag = new Uint16Array(tags);
   let missed = 0;
   let passSquares = 0;
@@ -107,23 +107,20 @@ export function countsByPass(walk: WalkedMisses, tags: number): ClusteredCounts[
       tagSquares += 2 * byTag[tag]! + 1;
       byTag[tag]! += 1;
     }
-    return {
-      n,
-      k: n - missed,
-      byPass: sums(passes, tags, missed, passSquares),
-      byTag: sums(tags, passes, missed, tagSquares),
-    };
+    const byPass = sums(passes, tags, missed, passSquares);
+    const byTagSums = sums(tags, passes, missed, tagSquares);
+    return { n, k: n - missed, clusterings: [byPass, byTagSums], byPass, byTag: byTagSums };
   });
 }
 
-function sums(clusters: number, size: number, missed: number, missSquares: number): ClusterSums {
+function sums(clusters: number, size: number, missed: number, failureSquares: number): ClusterSums {
   const n = clusters * size;
   return {
     clusters,
     largest: size,
     sizeSquares: n * size,
-    missTimesSize: missed * size,
-    missSquares,
+    failuresTimesSize: missed * size,
+    failureSquares,
     sizes: [[size, clusters]],
   };
 }

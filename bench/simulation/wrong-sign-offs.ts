@@ -2,9 +2,8 @@ import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimat
 import { rateState } from "../../src/analysis/state.ts";
 import { sequenceState } from "../../src/intervals/any-time-interval.ts";
 import { clusteredState } from "../../src/intervals/clustered-interval.ts";
-import type { Estimate } from "../../src/model/result.ts";
-import { rememberingChances } from "../../src/statistics/cluster-total.ts";
-import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
+import type { Estimate } from "../../src/model/estimate.ts";
+import type { ClusteredSample } from "../../src/statistics/effective-sample.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 
 export const rules = ["naive Wilson", "wilson", "exact", "beta-binomial", "any-time, every pass"] as const;
@@ -31,7 +30,6 @@ export function wrongSignOffs(
   const [wilson, exact] = [basisOf("wilson"), basisOf("exact")];
   const walk = walker(model, seededStream(seed));
   const settings = { confidence: 0.95, missCorrelation };
-  const chanceOf = rememberingChances(500);
   const met = Object.fromEntries(rules.map((rule) => [rule, 0])) as Record<Rule, number>;
   const isMet = (estimate: Estimate) => rateState(estimate, "at-least", model.trueRate) === "met";
   const naive = (basis: Basis) =>
@@ -44,7 +42,7 @@ export function wrongSignOffs(
   const [naiveWilson, naiveExact] = [naive(wilson), naive(exact)];
   const clusteredMet = remembered(
     layoutKey,
-    (counts) => clusteredState(counts, "at-least", model.trueRate, settings, chanceOf) === "met",
+    (counts) => clusteredState(counts, "at-least", model.trueRate, settings) === "met",
   );
   const anyTimeMet = remembered(
     layoutKey,
@@ -66,14 +64,14 @@ export function wrongSignOffs(
   return { model, walks, met };
 }
 
-const layoutKey = ({ n, k, byPass, byTag }: ClusteredCounts) =>
-  `${n} ${k} ${byPass!.missSquares} ${byTag!.missSquares}`;
+const layoutKey = ({ n, k, clusterings }: ClusteredSample) =>
+  [n, k, ...clusterings.map(({ failureSquares }) => failureSquares)].join(" ");
 
 /** Walks with the same counts come to the same verdict, and few misses make few different counts. */
 function remembered(
-  keyOf: (counts: ClusteredCounts) => string | number,
-  judge: (counts: ClusteredCounts) => boolean,
-): (counts: ClusteredCounts) => boolean {
+  keyOf: (counts: ClusteredSample) => string | number,
+  judge: (counts: ClusteredSample) => boolean,
+): (counts: ClusteredSample) => boolean {
   const known = new Map<string | number, boolean>();
   return (counts) => {
     const key = keyOf(counts);

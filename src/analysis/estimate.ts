@@ -3,8 +3,8 @@ import { clusteredBounds, worthOf } from "../intervals/clustered-interval.ts";
 import type { Estimate } from "../model/estimate.ts";
 import type { IntervalName } from "../model/facility.ts";
 import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
-import { anyTimeBounds } from "../statistics/confidence-sequence.ts";
-import { type ClusteredCounts, effectiveSampleSize } from "../statistics/effective-sample.ts";
+import { confidenceSequenceBounds } from "../statistics/confidence-sequence.ts";
+import { type ClusteredSample, effectiveSampleSize } from "../statistics/effective-sample.ts";
 import { type Bounds, wilsonBounds } from "../statistics/wilson.ts";
 
 /** The settings that every interval of a facility is made with. */
@@ -20,7 +20,7 @@ const intervals: Record<IntervalName, (p: number, n: number, confidence: number)
   wilson: wilsonBounds,
   exact: clopperPearsonBounds,
   "beta-binomial": clopperPearsonBounds,
-  "any-time": anyTimeBounds,
+  "any-time": confidenceSequenceBounds,
 };
 
 /**
@@ -37,7 +37,7 @@ export function boundsOf(p: number, n: number, basis: Basis): Bounds {
  * `any-time` depends on the rate under test, and the one at its lower end is given. n = 0 gives an estimate without
  * value or bounds. Example: 588 of 600 with nothing clustered at 95 % is 0.98, 0.9654 to 0.9885 (computed).
  */
-export function clusteredRate(counts: ClusteredCounts, basis: Basis): Estimate {
+export function clusteredRate(counts: ClusteredSample, basis: Basis): Estimate {
   if (basis.interval === "beta-binomial" && counts.n > 0) {
     const bounds = clusteredBounds(counts, basis);
     return estimate(counts.k, counts.n, worthOf(counts, bounds, basis.confidence), bounds, basis);

@@ -1,14 +1,13 @@
 import type { Concession, Facility, ReadPoint, Report } from "../model/facility.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
-import type { Remark } from "../model/remark.ts";
-import type { ConcessionResult, Finding, ReadPointResult, Result } from "../model/result.ts";
+import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from "../model/result.ts";
+import { indexRows } from "../model/rows.ts";
+import { worstState } from "../model/state.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
-import { makeFindings } from "./findings.ts";
+import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
 import { describeRound } from "./rounds/round-result.ts";
-import { indexRows } from "./row-index.ts";
-import { worstState } from "./state.ts";
 
 /**
  * Judges one facility: from what was read to the archived result.
@@ -21,7 +20,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
   const { facility, log } = input;
   const index = indexRows(log);
   const concessions = facility.concessions.map((one) => datedConcession(one, facility.report));
-  const findings = makeFindings(facility, log, index, concessions);
+  const findings = makeFindings({ facility, log, index }, concessions);
   const readPoints = facility.readPoints.map((readPoint): ReadPointResult => {
     const own = findings.filter((finding) => finding.readPoint === readPoint.id);
     return {

@@ -1,9 +1,9 @@
-import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { clusteredState, walkedOn } from "../intervals/clustered-interval.ts";
 import type { Estimate } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
-import type { ClusteredCounts } from "../statistics/effective-sample.ts";
-import { type Levels, reachesAtLeast, reachesAtMost } from "../statistics/order-statistic.ts";
+import type { ClusteredSample } from "../statistics/effective-sample.ts";
+import { firstThatHolds } from "../statistics/first.ts";
+import { type CensoredSample, furtherAbove, furtherBelow } from "../statistics/order-statistic.ts";
 import { type Basis, boundsOf } from "./estimate.ts";
 import { idleBounds } from "./idle-rate.ts";
 
@@ -24,11 +24,14 @@ export function furtherForRate(estimate: Estimate, sense: Sense, limit: number, 
   const { value, k, n, designEffect } = estimate;
   if (value === null || designEffect === null) return null;
   if (sense === "at-least" ? value <= limit : value >= limit) return null;
-  return fewest((further) => {
-    const total = n + further;
-    const bounds = boundsOf((sense === "at-least" ? k + further : k) / total, total / designEffect, basis);
-    return sense === "at-least" ? bounds.lower >= limit : bounds.upper <= limit;
-  });
+  return firstThatHolds(
+    (further) => {
+      const total = n + further;
+      const bounds = boundsOf((sense === "at-least" ? k + further : k) / total, total / designEffect, basis);
+      return sense === "at-least" ? bounds.lower >= limit : bounds.upper <= limit;
+    },
+    { from: 1, most: tooMany },
+  );
 }
 
 /**
@@ -38,14 +41,17 @@ export function furtherForRate(estimate: Estimate, sense: Sense, limit: number, 
  * 22nd pass (computed).
  */
 export function furtherForCounts(
-  counts: ClusteredCounts,
+  counts: ClusteredSample,
   sense: Sense,
   limit: number,
   basis: Basis,
 ): Further {
   const value = counts.k / counts.n;
   if (sense === "at-least" ? value <= limit : value >= limit) return null;
-  return fewest((further) => clusteredState(walkedOn(counts, further, sense), sense, limit, basis) === "met");
+  return firstThatHolds(
+    (further) => clusteredState(walkedOn(counts, further, sense), sense, limit, basis) === "met",
+    { from: 1, most: tooMany },
+  );
 }
 
 /**
@@ -53,7 +59,7 @@ export function furtherForCounts(
  * limit. Null where the value itself is on the wrong side or on it.
  */
 export function furtherForLevel(
-  levels: Levels,
+  levels: CensoredSample,
   estimate: Estimate,
   q: number,
   sense: Sense,
@@ -62,14 +68,12 @@ export function furtherForLevel(
   const { value, n, confidence } = estimate;
   if (sense === "at-least") {
     if (value === null || value <= limit) return null;
-    const below = levels.missed + levels.readDbm.filter((level) => level < limit).length;
-    return fewest((further) => reachesAtMost(binomialCdf(below, n + further, q), (1 - confidence) / 2));
+    const below = levels.censored + levels.values.filter((level) => level < limit).length;
+    return furtherAbove({ below, n, q, confidence }, tooMany);
   }
   if (value !== null && value >= limit) return null;
-  const atOrBelow = levels.missed + levels.readDbm.filter((level) => level <= limit).length;
-  return fewest((further) =>
-    reachesAtLeast(binomialCdf(atOrBelow + further - 1, n + further, q), 1 - (1 - confidence) / 2),
-  );
+  const atOrBelow = levels.censored + levels.values.filter((level) => level <= limit).length;
+  return furtherBelow({ atOrBelow, n, q, confidence }, tooMany);
 }
 
 /**
@@ -79,21 +83,8 @@ export function furtherForLevel(
 export function furtherForMinutes(estimate: Estimate, limit: number): Further {
   const { value, k, n, designEffect, confidence } = estimate;
   if (value === null || designEffect === null || value >= limit) return null;
-  return fewest((further) => idleBounds(k, n + further, designEffect, confidence).upper <= limit);
-}
-
-/** The smallest number from 1 up that is enough, where more is never less; null past any walk anybody would make. */
-function fewest(enough: (further: number) => boolean): Further {
-  let high = 1;
-  while (!enough(high)) {
-    high *= 2;
-    if (high > tooMany) return null;
-  }
-  let low = Math.floor(high / 2);
-  while (high - low > 1) {
-    const middle = Math.floor((low + high) / 2);
-    if (enough(middle)) high = middle;
-    else low = middle;
-  }
-  return high;
+  return firstThatHolds((further) => idleBounds(k, n + further, designEffect, confidence).upper <= limit, {
+    from: 1,
+    most: tooMany,
+  });
 }

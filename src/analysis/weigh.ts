@@ -1,12 +1,13 @@
 import { sampleAt } from "../intervals/any-time-interval.ts";
-import type { Evidence, Measure } from "../measures/evidence.ts";
-import type { Estimate, State } from "../model/estimate.ts";
+import type { Evidence } from "../measures/evidence.ts";
+import type { Estimate } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import type { Finding, ToSettle } from "../model/result.ts";
-import type { ClusteredCounts } from "../statistics/effective-sample.ts";
-import { levelQuantile } from "../statistics/order-statistic.ts";
+import type { State } from "../model/state.ts";
+import type { ClusteredSample } from "../statistics/effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "./estimate.ts";
 import { idleRate } from "./idle-rate.ts";
+import { levelQuantile } from "./level-quantile.ts";
 import {
   type Further,
   furtherForCounts,
@@ -55,7 +56,7 @@ export function toSettle(
   estimate: Estimate,
   state: State,
   limit: Limit,
-  unit: Measure["unit"],
+  unit: string,
   basis: Basis,
 ): ToSettle | null {
   if (state === "untested") return { furtherPasses: Math.max(1, limit.minimumPasses - evidence.passes) };
@@ -85,7 +86,7 @@ function furtherOf(evidence: Evidence, estimate: Estimate, limit: Limit, basis: 
 }
 
 /** The design effect that is held is the one that the limit is judged with. */
-function heldAt(limit: number, counts: ClusteredCounts, estimate: Estimate, basis: Basis): Estimate {
+function heldAt(limit: number, counts: ClusteredSample, estimate: Estimate, basis: Basis): Estimate {
   const effectiveN = sampleAt(counts, basis)(limit);
   return { ...estimate, effectiveN, designEffect: counts.n / effectiveN };
 }

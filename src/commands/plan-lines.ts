@@ -9,14 +9,8 @@ import {
   uncountedSentence,
   unplannedSentence,
   wrongSignOffSentence,
-} from "../pages/words/plan-sentence.ts";
-import {
-  anyPlanned,
-  cellStates,
-  cellText,
-  cellWord,
-  walkedSentence,
-} from "../pages/words/walked-sentence.ts";
+} from "../pages/words/plans.ts";
+import { anyPlanned, cellStates, cellText, cellWord, walkedSentence } from "../pages/words/walks.ts";
 import { plain, widestLine, wrap } from "./lines.ts";
 
 /** A facility's plan as the terminal shows it: planned against done at each read point, then what each criterion takes. */

@@ -14,7 +14,7 @@ export const plan: Command = {
   async run({ source, json }, terminal) {
     const { readAll } = await import("./facility-source.ts");
     const { planResult } = await import("../analysis/plan/plan-result.ts");
-    const { indexRows } = await import("../analysis/row-index.ts");
+    const { indexRows } = await import("../model/rows.ts");
     const { planLines } = await import("./plan-lines.ts");
     const progress = progressOn(terminal);
     const problems: Problem[] = [];

@@ -2,7 +2,6 @@ import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
-import { facilityFile } from "./facility-yaml.ts";
 import {
   dataFolderEmpty,
   dataFolderMissing,
@@ -10,6 +9,7 @@ import {
   facilityYamlMissing,
 } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
+import { facilityFile } from "./yaml/facility.ts";
 
 /**
  * The facilities of a data folder, by code point.

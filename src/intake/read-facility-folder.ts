@@ -2,10 +2,10 @@ import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
-import type { FacilityInput, InputFile } from "../model/pass-log.ts";
+import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
+import type { InputFile } from "../model/result.ts";
 import { csvPlaces, type PlaceFinder } from "./csv/csv-places.ts";
-import { facilityFile, readFacilityYaml } from "./facility-yaml.ts";
 import { listedInputs } from "./input-files.ts";
 import { builtLog, type ReaderEvidence } from "./pass-log/built-log.ts";
 import { remarkOnClocks } from "./pass-log/clock-remarks.ts";
@@ -26,9 +26,10 @@ import { remarkOnWalkedValues } from "./pass-log/walked-values.ts";
 import { ProblemList } from "./problem-list.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
+import type { YamlReport } from "./problems/reports.ts";
+import { readerLogsUnused } from "./problems/yaml.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
-import type { YamlReporter } from "./yaml/reporter.ts";
-import { valueAt } from "./yaml/schema-faults.ts";
+import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
 
 /**
  * Reads everything that a facility's folder holds.
@@ -61,7 +62,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
     times: new Times(facility.timeZone),
     manifests: new Map(),
     files: [],
-    readerLogsNamed: (valueAt(described.report.tree.value, ["reader_logs"]) ?? null) !== null,
+    readerLogsNamed: described.namesReaderLogs,
   };
   const { manifests, logs } = await listedInputs(folder, problems);
   for (const { path, name } of manifests) {
@@ -88,7 +89,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
 async function readerEvidence(
   folder: string,
   context: LogContext,
-  report: YamlReporter,
+  report: YamlReport,
   problems: ProblemList,
 ): Promise<ReaderEvidence | null> {
   const { facility } = context;
@@ -97,13 +98,7 @@ async function readerEvidence(
   checkOverlaps(windows, context);
   const { passes } = context.passes;
   if (passes.length > 0 && passes.every(({ form }) => form !== "timed")) {
-    report.warning(
-      ["reader_logs"],
-      "reader-logs-unused",
-      "reader_logs, and no timed pass that they could speak of",
-      "timed passes (manifest, started_at, ended_at, and no missed_tags), whose reads come from the reader's log",
-      "What was read is taken from the pass logs alone: take missed_tags out of them if the reader's log is to tell.",
-    );
+    report.value(["reader_logs"], readerLogsUnused);
   }
   if (problems.hasErrors) return null;
   const { readReaderLogs } = await import("./reader-log/read.ts");

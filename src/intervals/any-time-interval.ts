@@ -1,7 +1,7 @@
-import type { State } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
-import { anyTimeBounds, logEvidenceAbove } from "../statistics/confidence-sequence.ts";
-import { type ClusteredCounts, effectiveSamples } from "../statistics/effective-sample.ts";
+import type { State } from "../model/state.ts";
+import { confidenceSequenceBounds, logMixtureRatio } from "../statistics/confidence-sequence.ts";
+import { type ClusteredSample, effectiveSampleSizeAt } from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";
 
 /** What every `any-time` interval is made with; see `Basis`. */
@@ -37,8 +37,8 @@ export function correlationAt(missCorrelation: number, rate: number): number {
  * the effective sample under the correlation that belongs to that rate. With nothing clustered it is n.
  * Example: 22 passes of 40 with nothing missed, correlation 0.02: 494.4 at 99 %, 196.5 at 95 % (computed).
  */
-export function sampleAt(counts: ClusteredCounts, settings: Settings): (rate: number) => number {
-  const samples = effectiveSamples(counts, settings.confidence);
+export function sampleAt(counts: ClusteredSample, settings: Settings): (rate: number) => number {
+  const samples = effectiveSampleSizeAt(counts, settings.confidence);
   return (rate) => samples(correlationAt(settings.missCorrelation, rate));
 }
 
@@ -46,17 +46,17 @@ export function sampleAt(counts: ClusteredCounts, settings: Settings): (rate: nu
  * The `any-time` interval of a read rate whose presentations lie in passes and on tags, and the effective sample at the
  * lower end (at the upper one where less than half was read): as many independent presentations end there.
  *
- * n > 0. With nothing clustered it is `anyTimeBounds` on n. k = n has upper exactly 1, k = 0 lower exactly 0. A first miss
+ * n > 0. With nothing clustered it is `confidenceSequenceBounds` on n. k = n has upper exactly 1, k = 0 lower exactly 0. A first miss
  * never raises the lower end.
  * Example: 21 passes of 40, each tag presented once, nothing missed, correlation 0.02, 95 %: 0.99036 to 1 (computed).
  */
 export function sequenceBounds(
-  counts: ClusteredCounts,
+  counts: ClusteredSample,
   settings: Settings,
 ): { bounds: Bounds; effectiveN: number } {
   const { n, k } = counts;
   const at = sampleAt(counts, settings);
-  const bounds = anyTimeBounds(k / n, at, settings.confidence);
+  const bounds = confidenceSequenceBounds(k / n, at, settings.confidence);
   return { bounds, effectiveN: at(2 * k < n ? bounds.upper : bounds.lower) };
 }
 
@@ -66,7 +66,7 @@ export function sequenceBounds(
  * n > 0. Example: 21 passes of 40 with nothing missed, at least 0.99 at 95 %, correlation 0.02: met; 20 passes: undecided.
  */
 export function sequenceState(
-  counts: ClusteredCounts,
+  counts: ClusteredSample,
   sense: Sense,
   limit: number,
   settings: Settings,
@@ -74,8 +74,7 @@ export function sequenceState(
   const p = counts.k / counts.n;
   if (p === limit) return "undecided";
   const sample = sampleAt(counts, settings)(limit);
-  const evidence =
-    p > limit ? logEvidenceAbove(p, sample, limit) : logEvidenceAbove(1 - p, sample, 1 - limit);
+  const evidence = p > limit ? logMixtureRatio(p, sample, limit) : logMixtureRatio(1 - p, sample, 1 - limit);
   if (evidence < Math.log(2 / (1 - settings.confidence))) return "undecided";
   return p > limit === (sense === "at-least") ? "met" : "not-met";
 }

@@ -1,15 +1,17 @@
-import type { State } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
+import type { State } from "../model/state.ts";
 import {
-  chanceOfSoFew,
-  chanceOfSoMany,
-  type MissLayout,
-  missRateBounds,
+  betaBinomialBounds,
+  type ClusteredFailures,
+  lowerTail,
+  upperTail,
 } from "../statistics/beta-binomial-interval.ts";
-import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
-import type { ClusterSums } from "../statistics/cluster-sums.ts";
-import { chanceOfAtMost, type TotalChance } from "../statistics/cluster-total.ts";
-import { type ClusteredCounts, countingDimensions } from "../statistics/effective-sample.ts";
+import { clopperPearsonBounds, effectiveSampleSizeFor } from "../statistics/clopper-pearson.ts";
+import {
+  type ClusteredSample,
+  type ClusterSums,
+  effectiveClusterings,
+} from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";
 
 /** What every `beta-binomial` interval is made with; see `Basis`. */
@@ -20,7 +22,7 @@ interface Settings {
 
 /**
  * The `beta-binomial` interval of a read rate: the widest of the Clopper-Pearson one on all n and of those that the
- * passes, and the tags, give by `missRateBounds` where they count.
+ * passes, and the tags, give by `betaBinomialBounds` where they count.
  *
  * n > 0. With nothing clustered it is the Clopper-Pearson interval itself. k = n has upper exactly 1, k = 0 lower exactly 0.
  * At any one correlation the lower end falls with every miss, and a first miss never raises it. A later one that lies
@@ -28,10 +30,10 @@ interface Settings {
  * to 0.0016 at 97 %, and by 0.008 at 90 %.
  * Example: 22 passes of 40, each tag presented once, nothing missed, correlation 0.02, 95 %: 0.99031 to 1 (computed).
  */
-export function clusteredBounds(counts: ClusteredCounts, { confidence, missCorrelation }: Settings): Bounds {
+export function clusteredBounds(counts: ClusteredSample, { confidence, missCorrelation }: Settings): Bounds {
   const plain = clopperPearsonBounds(counts.k / counts.n, counts.n, confidence);
   return sidesOf(counts).reduce((widest, { layout, ofReads }) => {
-    const found = missRateBounds(layout, missCorrelation, confidence);
+    const found = betaBinomialBounds(layout, missCorrelation, confidence);
     const lower = ofReads ? found.lower : 1 - found.upper;
     const upper = ofReads ? found.upper : 1 - found.lower;
     return { lower: Math.min(widest.lower, lower), upper: Math.max(widest.upper, upper) };
@@ -44,11 +46,10 @@ export function clusteredBounds(counts: ClusteredCounts, { confidence, missCorre
  * likewise. That is the rule of `rateState`; a plan asks it thousands of times.
  */
 export function clusteredState(
-  counts: ClusteredCounts,
+  counts: ClusteredSample,
   sense: Sense,
   limit: number,
   settings: Settings,
-  chanceOf: TotalChance = chanceOfAtMost,
 ): State {
   const half = (1 - settings.confidence) / 2;
   const { k, n } = counts;
@@ -58,16 +59,12 @@ export function clusteredState(
   const reachedFromBelow = () =>
     plain.lower >= limit &&
     sides.every(({ layout, ofReads }) =>
-      ofReads
-        ? chanceOfSoMany(layout, limit, floor, chanceOf) <= half
-        : chanceOfSoFew(layout, 1 - limit, floor, chanceOf) <= half,
+      ofReads ? upperTail(layout, limit, floor) <= half : lowerTail(layout, 1 - limit, floor) <= half,
     );
   const reachedFromAbove = () =>
     plain.upper <= limit &&
     sides.every(({ layout, ofReads }) =>
-      ofReads
-        ? chanceOfSoFew(layout, limit, floor, chanceOf) <= half
-        : chanceOfSoMany(layout, 1 - limit, floor, chanceOf) <= half,
+      ofReads ? lowerTail(layout, limit, floor) <= half : upperTail(layout, 1 - limit, floor) <= half,
     );
   const [good, bad] =
     sense === "at-least" ? [reachedFromBelow, reachedFromAbove] : [reachedFromAbove, reachedFromBelow];
@@ -77,22 +74,25 @@ export function clusteredState(
 
 /** One dimension that counts: the layout of its misses, or of its reads where those are fewer. */
 interface Side {
-  layout: MissLayout;
+  layout: ClusteredFailures;
   ofReads: boolean;
 }
 
-function sidesOf(counts: ClusteredCounts): Side[] {
+function sidesOf(counts: ClusteredSample): Side[] {
   const { n, k } = counts;
   const ofReads = k < n - k;
   const misses = ofReads ? k : n - k;
-  return countingDimensions(counts).map((sums) => ({
-    layout: { n, misses, sizes: sums.sizes, pairs: (squaresOf(sums, ofReads) - misses) / 2 },
+  return effectiveClusterings(counts).map((sums) => ({
+    layout: { n, failures: misses, sizes: sums.sizes, pairs: (squaresOf(sums, ofReads) - misses) / 2 },
     ofReads,
   }));
 }
 
-function squaresOf({ sizeSquares, missTimesSize, missSquares }: ClusterSums, ofReads: boolean): number {
-  return ofReads ? sizeSquares - 2 * missTimesSize + missSquares : missSquares;
+function squaresOf(
+  { sizeSquares, failuresTimesSize, failureSquares }: ClusterSums,
+  ofReads: boolean,
+): number {
+  return ofReads ? sizeSquares - 2 * failuresTimesSize + failureSquares : failureSquares;
 }
 
 /**
@@ -101,37 +101,27 @@ function squaresOf({ sizeSquares, missTimesSize, missSquares }: ClusterSums, ofR
  * itself where nothing is clustered. Example: 22 passes of 40 without a miss at a lower end of 0.99031 are worth
  * 378.8 (computed).
  */
-export function worthOf(counts: ClusteredCounts, bounds: Bounds, confidence: number): number {
+export function worthOf(counts: ClusteredSample, bounds: Bounds, confidence: number): number {
   const { n, k } = counts;
-  if (countingDimensions(counts).length === 0) return n;
+  if (effectiveClusterings(counts).length === 0) return n;
   const [share, end] = k < n - k ? [(n - k) / n, 1 - bounds.upper] : [k / n, bounds.lower];
-  if (share === 1) return Math.min(n, Math.log((1 - confidence) / 2) / Math.log(end));
-  const enough = (size: number) => clopperPearsonBounds(share, size, confidence).lower >= end;
-  let low = 0;
-  let high = n;
-  for (let step = 0; step < 60 && high - low > 1e-12 * high; step += 1) {
-    const middle = (low + high) / 2;
-    if (enough(middle)) high = middle;
-    else low = middle;
-  }
-  return high;
+  return effectiveSampleSizeFor({ p: share!, lower: end! }, n, confidence);
 }
 
 /**
  * What a walk would come to if it went on without a fault: so many further presentations, in further passes and on further
  * tags that are as large as those walked so far on average, the last one smaller where they do not come out even.
  */
-export function walkedOn(counts: ClusteredCounts, further: number, sense: Sense): ClusteredCounts {
+export function walkedOn(counts: ClusteredSample, further: number, sense: Sense): ClusteredSample {
   const missed = sense === "at-least" ? 0 : 1;
-  const longer = (sums: ClusterSums | null): ClusterSums | null => {
-    if (sums === null) return null;
+  const longer = (sums: ClusterSums): ClusterSums => {
     const size = Math.max(1, Math.round(counts.n / sums.clusters));
     const sizes = new Map(sums.sizes);
     const added: [number, number][] = [
       [size, Math.floor(further / size)],
       [further % size, 1],
     ];
-    let { clusters, sizeSquares, missTimesSize, missSquares } = sums;
+    let { clusters, sizeSquares, failuresTimesSize, failureSquares } = sums;
     let largest = sums.largest;
     for (const [each, times] of added) {
       if (each === 0 || times === 0) continue;
@@ -139,22 +129,21 @@ export function walkedOn(counts: ClusteredCounts, further: number, sense: Sense)
       clusters += times;
       largest = Math.max(largest, each);
       sizeSquares += times * each * each;
-      missTimesSize += missed * times * each * each;
-      missSquares += missed * times * each * each;
+      failuresTimesSize += missed * times * each * each;
+      failureSquares += missed * times * each * each;
     }
     return {
       clusters,
       largest,
       sizeSquares,
-      missTimesSize,
-      missSquares,
+      failuresTimesSize,
+      failureSquares,
       sizes: [...sizes].sort(([a], [b]) => a - b),
     };
   };
   return {
     n: counts.n + further,
     k: counts.k + (sense === "at-least" ? further : 0),
-    byPass: longer(counts.byPass),
-    byTag: longer(counts.byTag),
+    clusterings: counts.clusterings.map(longer),
   };
 }

@@ -1,43 +1,21 @@
-import type { Criterion } from "../model/facility.ts";
-import type { Matcher } from "../model/matching-rows.ts";
-import type { PassLog } from "../model/pass-log.ts";
-import type { Remark } from "../model/remark.ts";
-import type { ClusteredCounts } from "../statistics/effective-sample.ts";
-import type { Levels } from "../statistics/order-statistic.ts";
+import type { Remark } from "../model/result.ts";
+import type { ClusteredSample } from "../statistics/effective-sample.ts";
+import type { CensoredSample } from "../statistics/order-statistic.ts";
 
-/** The rows that a figure looks at. */
-export interface Selection {
-  log: PassLog;
-  readPoint: string;
-  round: string;
-  /** Row numbers of one read point in one round. */
-  rows: Int32Array;
-  match: Matcher;
-  /** Whether void passes are counted in. */
-  withVoids: boolean;
-}
+/** What a measure found in a selection: counts, before any interval is made of them. */
+export type Evidence = { passes: number; remarks: Remark[] } & (
+  | { kind: "presentations"; counts: ClusteredSample }
+  | { kind: "passes"; k: number; n: number }
+  | { kind: "levels"; levels: CensoredSample; quantile: number }
+  | { kind: "minutes"; counts: IdleCounts }
+);
 
-/** What was heard while nothing was presented. */
+/** What was read while nothing was presented. */
 export interface IdleCounts {
-  /** Tags heard, each counted once in every clock minute that heard it. */
+  /** Tags read, each counted once in every clock minute that read it. */
   tags: number;
   /** How long nothing was presented, in minutes; not whole. */
   minutes: number;
   /** Tags by clock minute, the silent minutes included; the order carries no meaning. */
   byMinute: number[];
-}
-
-/** What a measure found in a selection: counts, before any interval is made of them. */
-export type Evidence = { passes: number; remarks: Remark[] } & (
-  | { kind: "presentations"; counts: ClusteredCounts }
-  | { kind: "passes"; k: number; n: number }
-  | { kind: "levels"; levels: Levels; quantile: number }
-  | { kind: "minutes"; counts: IdleCounts }
-);
-
-/** A measure: what it counts and how it gathers it. One file a measure, listed in `measures/catalogue.ts`. */
-export interface Measure {
-  /** The unit of n, in the plural. */
-  unit: "presentations" | "passes" | "bystander presentations" | "idle minutes";
-  gather(selection: Selection, criterion: Pick<Criterion, "quantile" | "observed" | "expected">): Evidence;
 }

@@ -119,8 +119,6 @@ export const noRssi = Number.NEGATIVE_INFINITY;
 export interface TextColumn {
   /** Distinct texts as written (decimal commas already made points where the log uses them). */
   values: string[];
-  /** What each value says as a number; NaN where it is not one. Null where nothing reads the column as numbers. */
-  numbers: number[] | null;
   /** By row: index into `values`, -1 for a blank. */
   index: Int32Array;
 }

@@ -1,15 +1,17 @@
+import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
+import { statesWorstFirst } from "../model/state.ts";
 import { glossary } from "./glossary.ts";
 import { assumedCorrelation } from "./method/assumed-correlation.ts";
 import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
-import { measureCards } from "./method/measure-cards.ts";
 import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
-import { stateBox } from "./pictures/state-box.ts";
-import { pointsText } from "./words/points.ts";
-import { statesByWeight, stateWord } from "./words/states.ts";
+import { stateBox } from "./pictures/signs.ts";
+
+import { pointsText } from "./words/figures.ts";
+import { stateWord } from "./words/verdicts.ts";
 
 /** How each number is made: with this facility's settings, in words before formulas. */
 export function methodPage(result: Result): Page {
@@ -48,8 +50,12 @@ export function methodPage(result: Result): Page {
       { label: "Round judged", value: round?.title ?? result.signOffRound },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
-    states: statesByWeight.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
-    measures: measureCards(new Set(result.criteria.map(({ measure }) => measure))),
+    states: statesWorstFirst.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
+    measures: measures.all().map(({ id, title, method }) => ({
+      title,
+      ...method,
+      used: result.criteria.some(({ measure }) => measure === id),
+    })),
     correlation: assumedCorrelation(result, path),
     sources,
     glossary,

@@ -1,5 +1,6 @@
 import { countedInWords, joined, sentenceStart } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
+import { statesWorstFirst } from "../model/state.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
 import { findingFigures } from "./finding-rows.ts";
 import {
@@ -15,8 +16,8 @@ import { planPoints, readPointKeys } from "./overview/read-point-key.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { floorPlanPicture } from "./pictures/floor-plan.ts";
-import { statesByWeight, stateWord } from "./words/states.ts";
-import { verdictSentence } from "./words/verdict-sentence.ts";
+
+import { stateWord, verdictSentence } from "./words/verdicts.ts";
 
 /** The facility's first page: the verdict, what stands in the way, the evidence for both. */
 export function overviewPage(result: Result): Page {
@@ -57,28 +58,25 @@ function plan(result: Result): { picture: string; caption: string } | null {
   if (placed.length === 0) return null;
   const nowhere = points.filter((point) => point.at === null).map((point) => point.letter);
   const states = placed.map((point) => `${point.letter} ${stateWord(point.state)}`).join(", ");
-  const form = (id: string, which: "wide" | "narrow"): string =>
-    floorPlanPicture({
-      id,
-      title: `Plan of ${result.facility.name} with its read points`,
-      description: `Read points by letter and state: ${states}.`,
-      plan: result.facility.floorPlan,
-      points,
-      form: which,
-    });
   const missing =
     nowhere.length === 0
       ? ""
       : ` ${joined(nowhere)} ${nowhere.length === 1 ? "has" : "have"} no place on the plan.`;
   return {
-    picture: form("plan", "wide") + form("plan-narrow", "narrow"),
+    picture: floorPlanPicture({
+      id: "plan",
+      title: `Plan of ${result.facility.name} with its read points`,
+      description: `Read points by letter and state: ${states}.`,
+      plan: result.facility.floorPlan,
+      points,
+    }),
     caption: `${lettersByState(placed)}${missing} The table below is the key.`,
   };
 }
 
 /** `Not met at E, untested at C, undecided at B, met at A, D and F.` */
 function lettersByState(points: ReturnType<typeof planPoints>): string {
-  const parts = statesByWeight.flatMap((state) => {
+  const parts = statesWorstFirst.flatMap((state) => {
     const letters = points.filter((point) => point.state === state).map((point) => point.letter);
     return letters.length === 0 ? [] : [`${stateWord(state)} at ${joined(letters)}`];
   });

@@ -1,10 +1,10 @@
+import { tagReadRate } from "../measures/tag-read-rate.ts";
 import { counted } from "../model/number-words.ts";
 import type { Result, RoundResult } from "../model/result.ts";
 import { facilityPage, type Link, type Page } from "./page.ts";
 import { type PassBlock, type PassSheet, passSheets } from "./passes/pass-sheets.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
-import { passCount } from "./words/pass-count.ts";
-import { rateSentence } from "./words/rate-sentence.ts";
+import { passCount, rateSentence } from "./words/findings.ts";
 
 /** More passes than this on one page are folded away; a link to one of them unfolds it. */
 const mostOpen = 60;
@@ -78,7 +78,7 @@ function sourceOf({ rows }: PassBlock): string {
 
 function roundSentence(round: RoundResult): string {
   if (round.passList.length === 0) return "Nobody walked this read point in this round.";
-  return `${passCount(round)}. ${rateSentence("tag-read-rate", round.tagReadRate)}`;
+  return `${passCount(round)}. ${rateSentence(tagReadRate, round.tagReadRate)}`;
 }
 
 function leadSentence(result: Result): string {

@@ -1,3 +1,5 @@
+import { idleReadRate } from "../measures/idle-read-rate.ts";
+import { tagReadRate as tagReadRateCard } from "../measures/tag-read-rate.ts";
 import type { ReadPointResult, Result, RoundResult } from "../model/result.ts";
 import { sinceTheRoundBefore } from "./changes/since.ts";
 import { findingFigures } from "./finding-rows.ts";
@@ -22,11 +24,9 @@ import type { Figure } from "./tables/read-point-tables.ts";
 import type { Table } from "./tables/table.ts";
 import { type FacilityTables, tablesOf } from "./tables/tables.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { passCount } from "./words/pass-count.ts";
-import { rateSentence } from "./words/rate-sentence.ts";
-import { findingsSentence, readPointSentence } from "./words/read-point-sentence.ts";
-import { remarkSentence } from "./words/remark-sentence.ts";
-import { walkedSentence } from "./words/walked-sentence.ts";
+import { passCount, rateSentence, remarkSentence } from "./words/findings.ts";
+import { findingsSentence, readPointSentence } from "./words/verdicts.ts";
+import { walkedSentence } from "./words/walks.ts";
 
 /** What all read point pages of one facility share. */
 interface Shared {
@@ -124,8 +124,8 @@ function roundFields(
 /** What a round that is not judged showed: its read rate, and what was heard between its passes where its reader logged that. */
 function otherRoundSentence({ passes, tagReadRate, heard }: RoundResult): string {
   if (passes === 0) return "";
-  const idle = heard === null || heard.idle === null ? [] : [rateSentence("idle-read-rate", heard.idle.rate)];
-  return [rateSentence("tag-read-rate", tagReadRate), ...idle].join(" ");
+  const idle = heard === null || heard.idle === null ? [] : [rateSentence(idleReadRate, heard.idle.rate)];
+  return [rateSentence(tagReadRateCard, tagReadRate), ...idle].join(" ");
 }
 
 /** How far the walk planned for a read point has come, and the way to its plan; null where none is planned. */

@@ -1,6 +1,5 @@
 import { join } from "node:path";
-import Eleventy from "@11ty/eleventy";
-import configure from "../../eleventy.config.ts";
+import type Eleventy from "@11ty/eleventy";
 import type { Page, TemplateName } from "../pages/page.ts";
 import { templatesFolder } from "./package-folders.ts";
 
@@ -25,20 +24,14 @@ export type PageRenderer = (pages: Page[]) => Promise<void>;
 /**
  * The engine, set to write into a folder. It is given finished views and nothing else: no data files, no folders of its
  * own. One engine serves all batches, since each one made keeps its compiled templates, and through them its data, for
- * as long as the process lives.
+ * as long as the process lives. It loads while the first facilities are read.
  */
 export function pageRenderer(folder: string): PageRenderer {
   let plan: Record<string, unknown> = {};
   let begun = false;
-  const eleventy = new Eleventy(join(templatesFolder, "pages"), folder, {
-    quietMode: true,
-    configPath: false,
-    config: (userConfig) => {
-      configure(userConfig);
-      userConfig.addGlobalData("plan", () => plan);
-    },
-  });
-  eleventy.disableLogger();
+  const loading = loadEngine(folder, () => plan);
+  // Awaited, and so reported, with the first batch.
+  loading.catch(() => {});
   return async (pages) => {
     plan = Object.fromEntries(
       templateNames.map((name) => [
@@ -46,10 +39,28 @@ export function pageRenderer(folder: string): PageRenderer {
         pages.filter((page) => page.template === name).map((page) => page.view),
       ]),
     );
+    const eleventy = await loading;
     if (begun) await eleventy.restart();
     begun = true;
     await eleventy.init();
     await eleventy.write();
     plan = {};
   };
+}
+
+async function loadEngine(folder: string, plan: () => Record<string, unknown>): Promise<Eleventy> {
+  // The engine would start a thread that reloads changed modules of a configuration: here there are none.
+  process.env.ELEVENTY_SKIP_ESM_RESOLVER = "1";
+  const { default: Engine } = await import("@11ty/eleventy");
+  const { default: configure } = await import("../../eleventy.config.ts");
+  const eleventy = new Engine(join(templatesFolder, "pages"), folder, {
+    quietMode: true,
+    configPath: false,
+    config: (userConfig) => {
+      configure(userConfig);
+      userConfig.addGlobalData("plan", plan);
+    },
+  });
+  eleventy.disableLogger();
+  return eleventy;
 }

@@ -1,59 +1,70 @@
-import { type ClusterSizes, chanceOfAtMost, type TotalChance } from "./cluster-total.ts";
+import { betaBinomialSumCdf, type ClusterSizes } from "./beta-binomial.ts";
+import { findRoot } from "./root.ts";
+import type { Bounds } from "./wilson.ts";
 
-/** How the misses of a walk lie in one dimension: in its passes, or on its tags. */
-export interface MissLayout {
-  /** Presentations, and how many of them were missed. */
+/** Failures among clustered trials: all that the interval looks at. */
+export interface ClusteredFailures {
+  /** Trials, and how many of them failed. */
   n: number;
-  misses: number;
+  failures: number;
   sizes: ClusterSizes;
-  /** Pairs of misses that share a cluster. */
+  /** Pairs of failures that share a cluster. */
   pairs: number;
 }
 
-/** Correlations that are tried, evenly spread. */
-const correlationsTried = 16;
-/** The largest of them over sqrt(miss rate times read rate), unless the log itself shows more. */
-const widest = 1.5;
-/** What a pair of misses counts for, since the pairs of one cluster are not independent of each other. */
-const pairWeight = 0.25;
-const largestCorrelation = 0.95;
-
-interface Weighed {
+/** A correlation within clusters, and how much it counts. */
+interface WeightedCorrelation {
   correlation: number;
   weight: number;
 }
 
+/** Correlations that are tried, evenly spread. */
+const correlationsTried = 16;
+/** The largest of them over sqrt(probability (1 - probability)), unless the sample itself shows more. */
+const widest = 1.5;
+/** The power of the composite likelihood: the pairs of one cluster are not independent of each other. */
+const pairWeight = 0.25;
+const largestCorrelation = 0.95;
+
 /**
- * The correlations that misses of one cluster may have if the true miss rate is `missRate`, with their weights, which
- * sum to 1.
+ * How plausible each correlation within clusters is after the sample, if the probability of a failure is `probability`
+ * (strictly between 0 and 1). The weights sum to 1.
  *
- * Tried are 16 evenly spread ones from 0 up to 1.5 sqrt(missRate (1 - missRate)), or up to the one that the log itself
- * shows where that is larger, none of them below `floor` (0 to below 1). A scatter of two units on the logit scale
- * between clusters gives a correlation of about sqrt(missRate), so the spread holds far more scatter than is common.
- * Each is weighed with how well it explains the share of the pairs of misses that lie in one cluster, out of all pairs
- * of misses: a correlation r makes a pair of presentations of one cluster 1 + r (1 - missRate)/missRate times as likely
- * to be missed together as two of different ones. Without two misses nothing is known and all weigh alike, so that
- * a first miss never helps.
+ * The prior is uniform on 16 evenly spread correlations from 0 up to 1.5 sqrt(probability (1 - probability)), or up to
+ * the one that the sample itself shows where that is larger, none of them below `floor` (0 to below 1). Cluster
+ * probabilities that scatter by two units on the logit scale have a correlation of about sqrt(probability), so the
+ * spread holds far more scatter than is common. The likelihood is that of the share of the pairs of failures that lie
+ * in one cluster, out of all pairs of failures: a correlation rho makes two trials of one cluster
+ * 1 + rho (1 - probability)/probability times as likely to fail together as two of different clusters. With fewer than
+ * two failures there is no pair, and the posterior is the prior.
  *
- * The weights are a composite likelihood of pairs (C. Varin, N. Reid and D. Firth, 2011, Statistica Sinica 21, 5-42,
- * from memory), raised to a quarter. The numbers 1.5 and one quarter are our choice, made by simulation.
- * Example: 20 passes of 40, 3 misses in 3 passes, floor 0.02, miss rate 0.03: from 0.02 to 0.248, mean 0.1235 (computed).
+ * Source: a composite likelihood of pairs, C. Varin, N. Reid and D. Firth (2011), Statistica Sinica 21, 5-42, from
+ * memory, raised to the power 1/4. The numbers 16, 1.5 and 1/4 are our choice, made by simulation.
+ * Example: 20 clusters of 40, 3 failures in 3 clusters, floor 0.02, probability 0.03: from 0.02 to 0.248, mean 0.1235
+ * (computed).
  */
-export function weighedCorrelations(layout: MissLayout, missRate: number, floor: number): Weighed[] {
-  const { n, misses, pairs } = layout;
-  const together = layout.sizes.reduce(
+export function correlationPosterior(
+  sample: ClusteredFailures,
+  probability: number,
+  floor: number,
+): WeightedCorrelation[] {
+  const { n, failures, pairs } = sample;
+  const pairsWithin = sample.sizes.reduce(
     (sum, [size, clusters]) => sum + (clusters * size * (size - 1)) / 2,
     0,
   );
-  const apart = (n * (n - 1)) / 2 - together;
-  const otherPairs = (misses * (misses - 1)) / 2 - pairs;
-  const share = misses / n;
-  const shown =
-    together === 0 || misses === 0 || misses === n
+  const pairsBetween = (n * (n - 1)) / 2 - pairsWithin;
+  const otherPairs = (failures * (failures - 1)) / 2 - pairs;
+  const share = failures / n;
+  const observed =
+    pairsWithin === 0 || failures === 0 || failures === n
       ? 0
-      : (pairs / together - share * share) / (share * (1 - share));
-  const top = Math.min(largestCorrelation, Math.max(widest * Math.sqrt(missRate * (1 - missRate)), shown));
-  const tried: { correlation: number; log: number; times: number }[] = [];
+      : (pairs / pairsWithin - share * share) / (share * (1 - share));
+  const top = Math.min(
+    largestCorrelation,
+    Math.max(widest * Math.sqrt(probability * (1 - probability)), observed),
+  );
+  const tried: { correlation: number; logLikelihood: number; times: number }[] = [];
   for (let i = 0; i < correlationsTried; i += 1) {
     const correlation = Math.max(floor, (top * (i + 0.5)) / correlationsTried);
     const last = tried.at(-1);
@@ -61,118 +72,69 @@ export function weighedCorrelations(layout: MissLayout, missRate: number, floor:
       last.times += 1;
       continue;
     }
-    const likelier = together * (1 + (correlation * (1 - missRate)) / missRate);
-    const inOne = pairs > 0 ? pairs * Math.log(likelier / (likelier + apart)) : 0;
-    const inTwo = otherPairs > 0 && apart > 0 ? otherPairs * Math.log(apart / (likelier + apart)) : 0;
-    tried.push({ correlation, log: pairWeight * (inOne + inTwo), times: 1 });
+    const within = pairsWithin * (1 + (correlation * (1 - probability)) / probability);
+    const inOne = pairs > 0 ? pairs * Math.log(within / (within + pairsBetween)) : 0;
+    const inTwo =
+      otherPairs > 0 && pairsBetween > 0 ? otherPairs * Math.log(pairsBetween / (within + pairsBetween)) : 0;
+    tried.push({ correlation, logLikelihood: pairWeight * (inOne + inTwo), times: 1 });
   }
-  const highest = Math.max(...tried.map(({ log }) => log));
-  const weights = tried.map(({ log, times }) => times * Math.exp(log - highest));
+  const highest = Math.max(...tried.map(({ logLikelihood }) => logLikelihood));
+  const weights = tried.map(({ logLikelihood, times }) => times * Math.exp(logLikelihood - highest));
   const all = weights.reduce((sum, weight) => sum + weight, 0);
   return tried.map(({ correlation }, i) => ({ correlation, weight: weights[i]! / all }));
 }
 
-/** Correlations that weigh less than this are passed over: the chance moves by less than it. */
+/**
+ * The chance of as few failures as the sample has, or fewer, if the probability of a failure is `probability` (strictly
+ * between 0 and 1): `betaBinomialSumCdf` averaged over the `correlationPosterior` with the same `floor`.
+ * Example: 20 clusters of 40, no failure, probability 0.01, floor 0.02: 0.0315 (computed).
+ */
+export function lowerTail(sample: ClusteredFailures, probability: number, floor: number): number {
+  const { failures, sizes } = sample;
+  return posteriorMean(correlationPosterior(sample, probability, floor), (correlation) =>
+    betaBinomialSumCdf(failures, { sizes, probability, correlation }),
+  );
+}
+
+/** The chance of as many failures as the sample has, or more: the mirror of `lowerTail`, exactly 1 without a failure. */
+export function upperTail(sample: ClusteredFailures, probability: number, floor: number): number {
+  const { failures, sizes } = sample;
+  return posteriorMean(
+    correlationPosterior(sample, probability, floor),
+    (correlation) => 1 - betaBinomialSumCdf(failures - 1, { sizes, probability, correlation }),
+  );
+}
+
+/** Correlations that weigh less than this are passed over: the mean moves by less than it. */
 const negligible = 1e-9;
 
-/**
- * How likely so few misses are, or fewer, if the true miss rate is `missRate` (strictly between 0 and 1): the mean
- * over the correlations that are possible. `floor` as in `weighedCorrelations`.
- * Example: 20 passes of 40, nothing missed, miss rate 0.01, floor 0.02: 0.0315 (computed).
- */
-export function chanceOfSoFew(
-  layout: MissLayout,
-  missRate: number,
-  floor: number,
-  chanceOf: TotalChance = chanceOfAtMost,
-): number {
-  return meanChance(layout, missRate, floor, (correlation) =>
-    chanceOf(layout.misses, layout.sizes, missRate, correlation),
-  );
-}
-
-/** How likely so many misses are, or more: what `chanceOfSoFew` is to the other side. */
-export function chanceOfSoMany(
-  layout: MissLayout,
-  missRate: number,
-  floor: number,
-  chanceOf: TotalChance = chanceOfAtMost,
-): number {
-  return meanChance(
-    layout,
-    missRate,
-    floor,
-    (correlation) => 1 - chanceOf(layout.misses - 1, layout.sizes, missRate, correlation),
-  );
-}
-
-function meanChance(
-  layout: MissLayout,
-  missRate: number,
-  floor: number,
-  chanceAt: (correlation: number) => number,
-): number {
+function posteriorMean(posterior: WeightedCorrelation[], chanceAt: (correlation: number) => number): number {
   let mean = 0;
-  for (const { correlation, weight } of weighedCorrelations(layout, missRate, floor)) {
+  for (const { correlation, weight } of posterior) {
     if (weight >= negligible) mean += weight * chanceAt(correlation);
   }
   return mean;
 }
 
 /**
- * The highest and the lowest miss rate that a layout of misses is compatible with: each is the rate at which a result as
- * far out as the observed one would still happen with a chance of alpha/2. `confidence` is two-sided, 0..1.
+ * The interval for the probability of a failure when failures of one cluster may be correlated: each end is the
+ * probability at which a result as extreme as the observed one, or more extreme, has a chance of alpha/2.
  *
- * Without a miss the lowest is exactly 0, with nothing read the highest is exactly 1. It is the exact interval of Clopper
- * and Pearson with the beta-binomial distribution of the clusters in the place of the binomial one; with clusters of
- * one presentation the two are the same. Where more was missed than read the reads are taken for the misses and the
- * result is turned round, so the rule is its own mirror.
+ * `floor` (0 to below 1) is the smallest correlation considered; `confidence` is two-sided, 0..1. Without a failure the
+ * lower end is exactly 0, with nothing but failures the upper end is exactly 1. It is the interval of Clopper and
+ * Pearson with `lowerTail` and `upperTail` in the place of the binomial tails; with clusters of one trial the two are
+ * the same. Give it successes in the place of failures where those are fewer, and turn the result round.
  *
- * Example: 20 passes of 40 with nothing missed, floor 0.02, 95 %: 0 to 0.01104 (computed).
+ * Example: 20 clusters of 40, no failure, floor 0.02, 95 %: 0 to 0.01104 (computed).
  */
-export function missRateBounds(
-  layout: MissLayout,
-  floor: number,
-  confidence: number,
-): { lower: number; upper: number } {
+export function betaBinomialBounds(sample: ClusteredFailures, floor: number, confidence: number): Bounds {
   const half = (1 - confidence) / 2;
-  const { n, misses } = layout;
-  const share = misses / n;
-  const tooFew = (rate: number) => chanceOfSoFew(layout, rate, floor) - half;
-  const tooMany = (rate: number) => half - chanceOfSoMany(layout, rate, floor);
+  const { n, failures } = sample;
+  const share = failures / n;
+  const tooMany = (probability: number) => half - upperTail(sample, probability, floor);
+  const tooFew = (probability: number) => lowerTail(sample, probability, floor) - half;
   return {
-    lower: misses === 0 ? 0 : crossing(tooMany, 0, share),
-    upper: misses === n ? 1 : crossing(tooFew, share, 1),
+    lower: failures === 0 ? 0 : findRoot(tooMany, { low: 0, high: share }),
+    upper: failures === n ? 1 : findRoot(tooFew, { low: share, high: 1 }),
   };
-}
-
-/** A chance is known to about so much. */
-const closeEnough = 1e-13;
-
-/** Where a function that falls from above nought to below it crosses it, between the two ends. */
-function crossing(height: (x: number) => number, from: number, to: number): number {
-  let low = from;
-  let high = to;
-  let above: number | null = null;
-  let below: number | null = null;
-  let kept: "low" | "high" | null = null;
-  for (let step = 0; step < 200 && high - low > 1e-13 * high; step += 1) {
-    const straight: number =
-      above === null || below === null ? (low + high) / 2 : (low * below - high * above) / (below - above);
-    const next = straight > low && straight < high ? straight : (low + high) / 2;
-    const found = height(next);
-    if (Math.abs(found) < closeEnough) return next;
-    if (found > 0) {
-      low = next;
-      above = found;
-      if (kept === "low" && below !== null) below /= 2;
-      kept = "low";
-    } else {
-      high = next;
-      below = found;
-      if (kept === "high" && above !== null) above /= 2;
-      kept = "high";
-    }
-  }
-  return (low + high) / 2;
 }

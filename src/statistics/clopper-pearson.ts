@@ -1,12 +1,13 @@
 import betaQuantile from "@stdlib/stats-base-dists-beta-quantile";
+import { findRoot } from "./root.ts";
 import type { Bounds } from "./wilson.ts";
 
 /**
- * The exact interval for a proportion: each end is the rate at which a result as far out as the observed one would
- * still happen with half of the chance left over.
+ * The exact interval for a proportion: each end is the probability at which a result as extreme as the observed one, or
+ * more extreme, has a chance of alpha/2.
  *
- * Takes the observed proportion `p` (0..1) and the number of independent observations `n` > 0; both may come from an
- * effective sample, so k = p n need not be whole (the beta form carries over). `confidence` is two-sided, 0..1.
+ * `p` is the observed proportion (0..1) and `n` > 0 the number of independent trials; both may come from an effective
+ * sample, so k = p n need not be whole (the beta form carries over). `confidence` is two-sided, 0..1.
  * Lower: the alpha/2 quantile of Beta(k, n - k + 1), exactly 0 where p is 0. Upper: the 1 - alpha/2 quantile of
  * Beta(k + 1, n - k), exactly 1 where p is 1.
  *
@@ -16,9 +17,26 @@ import type { Bounds } from "./wilson.ts";
 export function clopperPearsonBounds(p: number, n: number, confidence: number): Bounds {
   const alpha = 1 - confidence;
   const k = p * n;
-  const misses = (1 - p) * n;
+  const failures = (1 - p) * n;
   return {
-    lower: p === 0 ? 0 : betaQuantile(alpha / 2, k, misses + 1),
-    upper: p === 1 ? 1 : betaQuantile(1 - alpha / 2, k + 1, misses),
+    lower: p === 0 ? 0 : betaQuantile(alpha / 2, k, failures + 1),
+    upper: p === 1 ? 1 : betaQuantile(1 - alpha / 2, k + 1, failures),
   };
+}
+
+/**
+ * How many independent trials with the proportion `p` (above 0, at most 1) have the lower Clopper-Pearson end `lower`
+ * (0 < lower < p): the inverse of `clopperPearsonBounds` in n, searched from 0 to `most`.
+ *
+ * Where p is 1 it is ln(alpha/2) / ln(lower).
+ * Example: nothing failed and a lower end of 0.99031 at 95 %: 378.8 trials (computed).
+ */
+export function effectiveSampleSizeFor(
+  { p, lower }: { p: number; lower: number },
+  most: number,
+  confidence: number,
+): number {
+  if (p === 1) return Math.min(most, Math.log((1 - confidence) / 2) / Math.log(lower));
+  const excess = (n: number) => (1 - clopperPearsonBounds(p, n, confidence).lower) / (1 - lower) - 1;
+  return findRoot(excess, { low: 0, high: most });
 }

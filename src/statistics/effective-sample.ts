@@ -1,93 +1,155 @@
 import tQuantile from "@stdlib/stats-base-dists-t-quantile";
-import { type ClusterSums, clusterVariance } from "./cluster-sums.ts";
+import type { ClusterSizes } from "./beta-binomial.ts";
 
-/** Presentations counted, and how they fall into passes and tags; a dimension that is not known is null. */
-export interface ClusteredCounts {
-  n: number;
-  k: number;
-  byPass: ClusterSums | null;
-  byTag: ClusterSums | null;
-}
-
-/** A dimension counts where any of its clusters holds more than one presentation. */
-export function countingDimensions(counts: ClusteredCounts): ClusterSums[] {
-  return [counts.byPass, counts.byTag].filter(
-    (sums): sums is ClusterSums => sums !== null && sums.largest > 1,
-  );
+/**
+ * How trials and failures fall into the clusters of one clustering. Whole numbers only, so that the order in which the
+ * trials were counted cannot change them.
+ */
+export interface ClusterSums {
+  /** Clusters with at least one trial. */
+  clusters: number;
+  /** Trials in the largest one. */
+  largest: number;
+  /** Sums of n_g², of m_g n_g and of m_g² over the clusters: n_g trials in cluster g, m_g of them failed. */
+  sizeSquares: number;
+  failuresTimesSize: number;
+  failureSquares: number;
+  sizes: ClusterSizes;
 }
 
 /**
- * How many independent presentations the n of a finding are worth.
+ * Trials counted, and how they fall into clusters, by none, one or two crossed clusterings. A pair of clusters of two
+ * clusterings has at most one trial in common.
+ */
+export interface ClusteredSample {
+  /** Trials, and how many of them succeeded. */
+  n: number;
+  k: number;
+  clusterings: readonly ClusterSums[];
+}
+
+/**
+ * The sums of clusters given as trials and failures; clusters without a trial are passed over.
+ * Example: clusters of 4, 4 and 2 trials with 1, 0 and 2 failures: sizes squared 36, failures times size 8, failures
+ * squared 5.
+ */
+export function clusterSums(clusters: Iterable<{ n: number; failures: number }>): ClusterSums {
+  const sums = { clusters: 0, largest: 0, sizeSquares: 0, failuresTimesSize: 0, failureSquares: 0 };
+  const ofSize = new Map<number, number>();
+  for (const { n, failures } of clusters) {
+    if (n === 0) continue;
+    sums.clusters += 1;
+    sums.largest = Math.max(sums.largest, n);
+    sums.sizeSquares += n * n;
+    sums.failuresTimesSize += failures * n;
+    sums.failureSquares += failures * failures;
+    ofSize.set(n, (ofSize.get(n) ?? 0) + 1);
+  }
+  return { ...sums, sizes: [...ofSize].sort(([a], [b]) => a - b) };
+}
+
+/** The clusterings that make a difference: those with a cluster of more than one trial. */
+export function effectiveClusterings({ clusterings }: ClusteredSample): ClusterSums[] {
+  return clusterings.filter(({ largest }) => largest > 1);
+}
+
+/**
+ * The variance of an observed proportion whose sampling units are clusters: G/(G-1) times the sum of squared cluster
+ * residuals over n².
  *
- * Tags of one pass fail together and one weak tag fails again and again. The answer is the smallest of n itself; n over
- * the design effect that the assumed correlation `missCorrelation` (0..1) gives in each counting dimension; and, where
- * some were missed and some read and a counting dimension has two clusters or more, what the observed scatter gives.
- * With nothing clustered it is n. n = 0 gives 0.
+ * `n` trials of which `failures` failed, in G >= 2 clusters. The sum is worked out in whole numbers of any length, so
+ * clusters with equal shares of failures give exactly 0.
  *
- * Assumed: n / (1 + (sum of n_g² / n - 1) rho). Observed: p(1-p)/V times (t[n-1] / t[df])², with V the largest of
- * p(1-p)/n, V_pass, V_tag and, where both count, V_pass + V_tag - V_cell; df is one less than the smallest number of
- * clusters among those dimensions; t are quantiles at 1 - (1 - confidence)/2.
+ * Source: the one-way cluster-robust variance of a mean, A. C. Cameron, J. B. Gelbach and D. L. Miller (2011), J. Bus.
+ * Econ. Stat. 29, 238-249, with the G/(G-1) correction. Example: five clusters of four trials, one of them failed
+ * throughout: variance 0.04 at a proportion of 0.8.
+ */
+export function clusterVariance(sums: ClusterSums, n: number, failures: number): number {
+  const size = BigInt(n);
+  const failed = BigInt(failures);
+  const residuals =
+    size * size * BigInt(sums.failureSquares) -
+    2n * size * failed * BigInt(sums.failuresTimesSize) +
+    failed * failed * BigInt(sums.sizeSquares);
+  return ((sums.clusters / (sums.clusters - 1)) * (Number(residuals) / (n * n))) / (n * n);
+}
+
+/**
+ * How many independent trials a clustered sample is worth, if the correlation within clusters is at least `correlation`.
+ *
+ * The smallest of n itself; n over the design effect that `correlation` (0..1) gives in each effective clustering; and,
+ * where some trials failed and some succeeded and an effective clustering has two clusters or more, what the observed
+ * scatter gives. Without an effective clustering it is n. n = 0 gives 0. `confidence` is that of the two-sided interval
+ * which will be made of it, 0..1.
+ *
+ * Assumed: n / (1 + (sum of n_g² / n - 1) correlation). Observed: p(1-p)/V times (t[n-1] / t[df])², with V the largest of
+ * p(1-p)/n, V1, V2 and, with two effective clusterings, V1 + V2 - V12; df is one less than the smallest number of
+ * clusters among those clusterings; t are quantiles at 1 - (1 - confidence)/2.
  *
  * Sources: E. L. Korn and B. I. Graubard (1998), Survey Methodology 24, 193-201 (effective sample and its degrees of
  * freedom); A. C. Cameron, J. B. Gelbach and D. L. Miller (2011), J. Bus. Econ. Stat. 29, 238-249 (two-way variance).
- * Example: five passes of four tags, one pass missed whole, rho 0.02, 95 %: 1.73 (computed).
+ * Example: five clusters of four trials, one of them failed throughout, crossed with four clusters of five, correlation
+ * 0.02, 95 %: 1.73 (computed).
  */
 export function effectiveSampleSize(
-  counts: ClusteredCounts,
-  missCorrelation: number,
+  sample: ClusteredSample,
+  correlation: number,
   confidence: number,
 ): number {
-  return effectiveSamples(counts, confidence)(missCorrelation);
+  return effectiveSampleSizeAt(sample, confidence)(correlation);
 }
 
 /**
- * The same for many assumed correlations of one and the same counts: what the observed scatter gives is worked out once.
- * Example: 22 passes of 40 with nothing missed are 880 at 0, 494.4 at 0.02 and 179.6 at 0.1 (computed).
+ * `effectiveSampleSize` as a function of the correlation, for many of them: the observed scatter is worked out once.
+ * Example: 22 clusters of 40 without a failure are worth 880 at 0, 494.4 at 0.02 and 179.6 at 0.1 (computed).
  */
-export function effectiveSamples(
-  counts: ClusteredCounts,
+export function effectiveSampleSizeAt(
+  sample: ClusteredSample,
   confidence: number,
-): (missCorrelation: number) => number {
-  const { n, k } = counts;
-  const counting = countingDimensions(counts);
-  if (n === 0 || counting.length === 0) return () => n;
-  const most = Math.min(n, observedSampleSize(n, k, counting, confidence));
-  return (missCorrelation) =>
-    counting.reduce(
-      (least, sums) => Math.min(least, n / (1 + (sums.sizeSquares / n - 1) * missCorrelation)),
+): (correlation: number) => number {
+  const { n, k } = sample;
+  const clusterings = effectiveClusterings(sample);
+  if (n === 0 || clusterings.length === 0) return () => n;
+  const most = Math.min(n, observedSampleSize(n, k, { clusterings, confidence }));
+  return (correlation) =>
+    clusterings.reduce(
+      (least, { sizeSquares }) => Math.min(least, n / (1 + (sizeSquares / n - 1) * correlation)),
       most,
     );
 }
 
-function observedSampleSize(n: number, k: number, counting: ClusterSums[], confidence: number): number {
-  const usable = counting.filter((sums) => sums.clusters > 1);
+function observedSampleSize(
+  n: number,
+  k: number,
+  { clusterings, confidence }: { clusterings: ClusterSums[]; confidence: number },
+): number {
+  const usable = clusterings.filter(({ clusters }) => clusters > 1);
   if (k === 0 || k === n || usable.length === 0) return n;
-  const misses = n - k;
-  const spread = (k / n) * (misses / n);
-  const oneWay = usable.map((sums) => clusterVariance(sums, n, misses));
+  const failures = n - k;
+  const spread = (k / n) * (failures / n);
+  const oneWay = usable.map((sums) => clusterVariance(sums, n, failures));
   const variances = [spread / n, ...oneWay];
   if (oneWay.length === 2) {
-    // A cell is one tag in one pass: one presentation, so V_cell is the variance without clusters, scaled by n/(n-1).
+    // Two clusters have one trial in common, so V12 is the variance without clusters, scaled by n/(n-1).
     variances.push(oneWay[0]! + oneWay[1]! - (spread / n) * (n / (n - 1)));
   }
-  const variance = Math.max(...variances);
-  const degreesOfFreedom = Math.min(...usable.map((sums) => sums.clusters)) - 1;
+  const degreesOfFreedom = Math.min(...usable.map(({ clusters }) => clusters)) - 1;
   const level = 1 - (1 - confidence) / 2;
   const ratio = rememberedT(level, n - 1) / rememberedT(level, degreesOfFreedom);
-  return (spread / variance) * ratio * ratio;
+  return (spread / Math.max(...variances)) * ratio * ratio;
 }
 
-/** A plan judges thousands of layouts of one size: their quantiles are the same two, and cost more than all the rest. */
-const remembered = new Map<string, number>();
-const mostRemembered = 1000;
+/** A search for a sample size asks for the same two quantiles thousands of times, and they cost more than all the rest. */
+const quantiles = new Map<string, number>();
+const mostQuantiles = 1000;
 
 function rememberedT(level: number, degreesOfFreedom: number): number {
   const key = `${level} ${degreesOfFreedom}`;
-  let quantile = remembered.get(key);
+  let quantile = quantiles.get(key);
   if (quantile === undefined) {
     quantile = tQuantile(level, degreesOfFreedom);
-    if (remembered.size >= mostRemembered) remembered.clear();
-    remembered.set(key, quantile);
+    if (quantiles.size >= mostQuantiles) quantiles.clear();
+    quantiles.set(key, quantile);
   }
   return quantile;
 }

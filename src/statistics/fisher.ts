@@ -1,17 +1,24 @@
+/** `k` successes in `n` trials. */
+interface Count {
+  k: number;
+  n: number;
+}
+
 /**
- * How surprising it is, if nothing changed, that the misses of two rounds fall so unevenly between them: exact,
- * two-sided, 0..1.
+ * Fisher's exact test of two proportions: the two-sided p value, 0..1, of k1 successes in n1 trials against k2 in n2.
  *
- * Takes `k1` of `n1` and `k2` of `n2`, whole, every presentation independent. 1 where a round is empty, or where
- * everything was read or missed. The sum of the probabilities of all tables with the same margins that are no likelier
- * than the one observed; a hair of 1e-7 makes tables that are equally likely count as such.
- * The hypergeometric probabilities are built outwards from the likeliest table by the ratio of neighbours,
+ * All counts are whole and every trial is independent. 1 where a sample is empty, or where all trials succeeded or all
+ * failed. p is the sum of the chances of all tables with the same margins that are no likelier than the one observed; a
+ * tolerance of 1e-7 makes tables that are equally likely count as such.
+ * The hypergeometric chances are built outwards from the likeliest table by the ratio of neighbours,
  * P(x+1)/P(x) = (n1-x)(m-x) / ((x+1)(n2-m+x+1)) with m = k1 + k2, and divided by their sum: no factorial is formed, so
- * nothing overflows. A probability below the smallest double counts as 0.
+ * nothing overflows. A chance below the smallest double counts as 0.
  *
  * Source: R. A. Fisher (1935), J. R. Stat. Soc. 98, 39-82. Example: 0 of 16 and 15 of 72: 0.0629.
  */
-export function fisherP(k1: number, n1: number, k2: number, n2: number): number {
+export function fisherP(first: Count, second: Count): number {
+  const { k: k1, n: n1 } = first;
+  const { k: k2, n: n2 } = second;
   const m = k1 + k2;
   const least = Math.max(0, m - n2);
   const most = Math.min(m, n1);
@@ -27,11 +34,11 @@ export function fisherP(k1: number, n1: number, k2: number, n2: number): number 
   }
   const limit = weights[k1 - least]! * (1 + 1e-7);
   let all = 0;
-  let asSurprising = 0;
-  // Smallest first, from both ends: what is small is summed up before what is large swallows it.
+  let asExtreme = 0;
+  // Smallest first: small chances are summed before a large one swallows them.
   for (const weight of weights.sort()) {
     all += weight;
-    if (weight <= limit) asSurprising = all;
+    if (weight <= limit) asExtreme = all;
   }
-  return Math.min(1, asSurprising / all);
+  return Math.min(1, asExtreme / all);
 }

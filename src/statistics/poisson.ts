@@ -1,13 +1,14 @@
 import gammaQuantile from "@stdlib/stats-base-dists-gamma-quantile";
+import { sampleVariance } from "simple-statistics";
 import type { Bounds } from "./wilson.ts";
 
 /**
- * The exact interval for a rate of events over a stretch of time: each end is the rate at which a count as far out as
- * the observed one would still happen with half of the chance left over.
+ * The exact interval for a rate of events: each end is the rate at which a count as extreme as the observed one, or more
+ * extreme, has a chance of alpha/2.
  *
- * Takes the count `k` (0 or more; not whole where overdispersion has shrunk it) and the time `exposure` > 0 in the unit
- * that the rate is per. Lower: the alpha/2 quantile of Gamma(k, 1) over the exposure, exactly 0 where k is 0; upper: the
- * 1 - alpha/2 quantile of Gamma(k + 1, 1) over the exposure.
+ * `k` is the count (0 or more; not whole where overdispersion has shrunk it) and `exposure` > 0 the time in the unit that
+ * the rate is per; `confidence` is two-sided, 0..1. Lower: the alpha/2 quantile of Gamma(k, 1) over the exposure, exactly
+ * 0 where k is 0. Upper: the 1 - alpha/2 quantile of Gamma(k + 1, 1) over the exposure.
  *
  * Source: F. Garwood (1936), Biometrika 28, 437-442. Example: 10 events in one unit at 95 % give 4.795 to 18.39.
  */
@@ -17,4 +18,19 @@ export function poissonBounds(k: number, exposure: number, confidence: number): 
     lower: k === 0 ? 0 : gammaQuantile(alpha / 2, k, 1) / exposure,
     upper: gammaQuantile(1 - alpha / 2, k + 1, 1) / exposure,
   };
+}
+
+/**
+ * How much more counts of equal spells of time vary than Poisson counts would: their sample variance over their mean,
+ * never below 1. Events that come in clumps are worth so many times fewer.
+ *
+ * The order of `counts` carries no meaning. Fewer than two counts, or none but zeros, give 1.
+ *
+ * Source: the dispersion factor of quasi-Poisson counts, P. McCullagh and J. A. Nelder (1989), Generalized Linear
+ * Models, section 6.2, from memory. Example: 3 events in one of 60 spells: 3.
+ */
+export function dispersionFactor(counts: readonly number[]): number {
+  const sum = counts.reduce((total, count) => total + count, 0);
+  if (counts.length < 2 || sum === 0) return 1;
+  return Math.max(1, sampleVariance([...counts]) / (sum / counts.length));
 }

@@ -1,19 +1,18 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 
-/** The two ends of an interval for a proportion, both in 0..1. */
+/** The two ends of a two-sided interval. */
 export interface Bounds {
   lower: number;
   upper: number;
 }
 
 /**
- * The score interval for a proportion: every rate that the observed one does not contradict at the stated confidence.
+ * The score interval for a proportion: every probability that the observed proportion does not contradict.
  *
- * Takes the observed proportion `p` (0..1) and the number of independent observations it rests on, `n` > 0, which may
- * be fractional where clustering has shrunk it; `confidence` is two-sided, 0..1.
- * With z the normal quantile at 1 - (1 - confidence) / 2:
+ * `p` is the observed proportion (0..1) and `n` > 0 the number of independent trials, which may be fractional, as an
+ * effective sample size is. `confidence` is two-sided, 0..1. The lower end is exactly 0 where p is 0, the upper end
+ * exactly 1 where p is 1. With z the standard normal quantile at 1 - (1 - confidence)/2:
  * (p + z²/2n ± z sqrt(p(1-p)/n + z²/4n²)) / (1 + z²/n).
- * Where p is 0 the lower end is exactly 0, where p is 1 the upper end is exactly 1.
  *
  * Source: E. B. Wilson (1927), J. Am. Stat. Assoc. 22, 209-212; method 3 of R. G. Newcombe (1998), Stat. Med. 17,
  * 857-872. Example: 81 of 263 at 95 % gives 0.2553 to 0.3662.

@@ -10,10 +10,13 @@ import {
   sequenceBounds,
   sequenceState,
 } from "../../src/intervals/any-time-interval.ts";
-import { anyTimeBounds, logEvidenceAbove } from "../../src/statistics/confidence-sequence.ts";
-import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
-import { effectiveSampleSize, effectiveSamples } from "../../src/statistics/effective-sample.ts";
-import { alike, type Cluster, oncePresented, sumsOf } from "./intervals/layouts.ts";
+import { confidenceSequenceBounds, logMixtureRatio } from "../../src/statistics/confidence-sequence.ts";
+import {
+  type ClusteredSample,
+  effectiveSampleSize,
+  effectiveSampleSizeAt,
+} from "../../src/statistics/effective-sample.ts";
+import { alike, type Cluster, sampleOf, sumsOf } from "../statistics/clusters.ts";
 import { plannedWalk } from "./plan/planned.ts";
 
 const basis: Basis = { confidence: 0.95, interval: "any-time", missCorrelation: 0.02 };
@@ -30,13 +33,13 @@ const walks = fc
 const correlations = fc.constantFrom(0, 0.005, 0.02, 0.1);
 
 /** The same with passes and tags exchanged in their roles, and both counting: `times` tags in every pass. */
-function sameTags(passes: number, tags: number, misses: [pass: number, tag: number][]): ClusteredCounts {
+function sameTags(passes: number, tags: number, misses: [pass: number, tag: number][]): ClusteredSample {
   const by = (count: number, size: number, side: 0 | 1) =>
     sumsOf(
       Array.from({ length: count }, (_, i): Cluster => [size, misses.filter((at) => at[side] === i).length]),
     );
   const n = passes * tags;
-  return { n, k: n - misses.length, byPass: by(passes, tags, 0), byTag: by(tags, passes, 1) };
+  return { n, k: n - misses.length, clusterings: [by(passes, tags, 0), by(tags, passes, 1)] };
 }
 
 describe("the correlation that belongs to a rate", () => {
@@ -65,7 +68,7 @@ describe("the correlation that belongs to a rate", () => {
 
 describe("the any-time interval of clustered presentations", () => {
   it("has the worked examples of its documentation", () => {
-    const of = (passes: number) => oncePresented(alike(passes, 40, []));
+    const of = (passes: number) => sampleOf(alike(passes, 40, []));
     const { bounds, effectiveN } = sequenceBounds(of(21), basis);
     expect(bounds.lower).toBeCloseTo(0.99036, 5);
     expect(bounds.upper).toBe(1);
@@ -75,7 +78,7 @@ describe("the any-time interval of clustered presentations", () => {
     const sample = sampleAt(of(22), basis);
     expect(sample(0.99)).toBeCloseTo(494.4, 1);
     expect(sample(0.95)).toBeCloseTo(196.5, 1);
-    expect([0, 0.02, 0.1].map(effectiveSamples(of(22), 0.95)).map((size) => size.toFixed(1))).toEqual([
+    expect([0, 0.02, 0.1].map(effectiveSampleSizeAt(of(22), 0.95)).map((size) => size.toFixed(1))).toEqual([
       "880.0",
       "494.4",
       "179.6",
@@ -83,20 +86,17 @@ describe("the any-time interval of clustered presentations", () => {
   });
 
   it("takes fewer presentations for lower rates: 10 passes of 40 show 95 %, not 4", () => {
-    const of = (passes: number) => clusteredRate(oncePresented(alike(passes, 40, [])), basis).lower!;
+    const of = (passes: number) => clusteredRate(sampleOf(alike(passes, 40, [])), basis).lower!;
     expect(of(10)).toBeGreaterThan(0.95);
     expect(of(9)).toBeLessThan(0.95);
     expect(of(4)).toBeLessThan(0.72);
-    const asAt99 = effectiveSampleSize(oncePresented(alike(4, 40, [])), 0.02, 0.95);
-    expect(anyTimeBounds(1, asAt99, 0.95).lower).toBeGreaterThan(0.95);
+    const asAt99 = effectiveSampleSize(sampleOf(alike(4, 40, [])), 0.02, 0.95);
+    expect(confidenceSequenceBounds(1, asAt99, 0.95).lower).toBeGreaterThan(0.95);
   });
 
   it("is the one of independent presentations to the digit where nothing is clustered, and for passes", () => {
-    const { lower, upper, effectiveN, designEffect } = clusteredRate(
-      oncePresented(alike(60, 1, [1, 1])),
-      basis,
-    );
-    expect({ lower, upper }).toEqual(anyTimeBounds(58 / 60, 60, 0.95));
+    const { lower, upper, effectiveN, designEffect } = clusteredRate(sampleOf(alike(60, 1, [1, 1])), basis);
+    expect({ lower, upper }).toEqual(confidenceSequenceBounds(58 / 60, 60, 0.95));
     expect([effectiveN, designEffect]).toEqual([60, 1]);
     expect(plainRate(58, 60, basis)).toMatchObject({ lower, upper });
   });
@@ -104,19 +104,23 @@ describe("the any-time interval of clustered presentations", () => {
   it("is the one on the effective sample where the correlation is stated as 0, or both ends lie above 99 %", () => {
     fc.assert(
       fc.property(walks, (clusters) => {
-        const counts = oncePresented(clusters);
+        const counts = sampleOf(clusters);
         const independent = { ...basis, missCorrelation: 0 };
         const { lower, upper } = clusteredRate(counts, independent);
-        const plain = anyTimeBounds(counts.k / counts.n, effectiveSampleSize(counts, 0, 0.95), 0.95);
+        const plain = confidenceSequenceBounds(
+          counts.k / counts.n,
+          effectiveSampleSize(counts, 0, 0.95),
+          0.95,
+        );
         expect(lower).toBeCloseTo(plain.lower, 12);
         expect(upper).toBeCloseTo(plain.upper, 12);
       }),
     );
-    const long = oncePresented(alike(100, 40, [1, 1]));
+    const long = sampleOf(alike(100, 40, [1, 1]));
     const { lower } = clusteredRate(long, basis);
     expect(lower).toBeGreaterThan(0.99);
     expect(lower).toBeCloseTo(
-      anyTimeBounds(3998 / 4000, effectiveSampleSize(long, 0.02, 0.95), 0.95).lower,
+      confidenceSequenceBounds(3998 / 4000, effectiveSampleSize(long, 0.02, 0.95), 0.95).lower,
       12,
     );
   });
@@ -124,7 +128,7 @@ describe("the any-time interval of clustered presentations", () => {
   it("holds k/n, ends exactly at 1 where nothing was missed and at 0 where nothing was read", () => {
     fc.assert(
       fc.property(walks, correlations, (clusters, missCorrelation) => {
-        const counts = oncePresented(clusters);
+        const counts = sampleOf(clusters);
         const { value, lower, upper, effectiveN } = clusteredRate(counts, { ...basis, missCorrelation });
         expect(lower).toBeLessThanOrEqual(value!);
         expect(upper).toBeGreaterThanOrEqual(value!);
@@ -138,10 +142,10 @@ describe("the any-time interval of clustered presentations", () => {
   it("is nowhere nearer than the effective sample under the stated correlation has it", () => {
     fc.assert(
       fc.property(walks, correlations, (clusters, missCorrelation) => {
-        const counts = oncePresented(clusters);
+        const counts = sampleOf(clusters);
         const { lower, upper } = clusteredRate(counts, { ...basis, missCorrelation });
         const sample = effectiveSampleSize(counts, missCorrelation, 0.95);
-        const stated = anyTimeBounds(counts.k / counts.n, sample, 0.95);
+        const stated = confidenceSequenceBounds(counts.k / counts.n, sample, 0.95);
         expect(lower).toBeLessThanOrEqual(stated.lower + 1e-9);
         expect(upper).toBeGreaterThanOrEqual(stated.upper - 1e-9);
       }),
@@ -153,8 +157,8 @@ describe("the any-time interval of clustered presentations", () => {
       fc.property(walks, correlations, (clusters, missCorrelation) => {
         const turned = clusters.map(([size, missed]): Cluster => [size, size - missed]);
         const settings = { confidence: 0.9, missCorrelation };
-        const here = sequenceBounds(oncePresented(clusters), settings);
-        const there = sequenceBounds(oncePresented(turned), settings);
+        const here = sequenceBounds(sampleOf(clusters), settings);
+        const there = sequenceBounds(sampleOf(turned), settings);
         expect(here.bounds.lower).toBeCloseTo(1 - there.bounds.upper, 9);
         expect(here.bounds.upper).toBeCloseTo(1 - there.bounds.lower, 9);
       }),
@@ -166,7 +170,7 @@ describe("the any-time interval of clustered presentations", () => {
     fc.assert(
       fc.property(sizes, fc.nat(), correlations, (clusters, where, missCorrelation) => {
         const lowerOf = (missed: number | null) =>
-          clusteredRate(oncePresented(clusters.map((size, i) => [size, i === missed ? 1 : 0])), {
+          clusteredRate(sampleOf(clusters.map((size, i) => [size, i === missed ? 1 : 0])), {
             ...basis,
             missCorrelation,
           }).lower!;
@@ -189,13 +193,13 @@ describe("the any-time interval of clustered presentations", () => {
     const share = fc.double({ min: 0.01, max: 0.99, noNaN: true });
     fc.assert(
       fc.property(walks, correlations, share, (clusters, missCorrelation, part) => {
-        const counts = oncePresented(clusters);
+        const counts = sampleOf(clusters);
         const settings = { confidence: 0.95, missCorrelation };
         const p = counts.k / counts.n;
         const at = sampleAt(counts, settings);
         const { lower } = sequenceBounds(counts, settings).bounds;
         fc.pre(lower > 1e-9 && lower < p);
-        const evidence = (rate: number) => logEvidenceAbove(p, at(rate), rate);
+        const evidence = (rate: number) => logMixtureRatio(p, at(rate), rate);
         expect(evidence(lower)).toBeCloseTo(needed, 6);
         expect(evidence(lower * part)).toBeGreaterThan(needed - 1e-6);
         expect(evidence(lower + (p - lower) * part)).toBeLessThan(needed + 1e-6);
@@ -205,11 +209,14 @@ describe("the any-time interval of clustered presentations", () => {
 
   it("has what it reports as its effective sample: as many independent presentations end at the same place", () => {
     for (const misses of [[], [1, 1, 1], [5, 2, 1]]) {
-      const { value, effectiveN, lower } = clusteredRate(oncePresented(alike(20, 40, misses)), basis);
-      expect(anyTimeBounds(value!, effectiveN!, 0.95).lower).toBeCloseTo(lower!, 12);
+      const { value, effectiveN, lower } = clusteredRate(sampleOf(alike(20, 40, misses)), basis);
+      expect(confidenceSequenceBounds(value!, effectiveN!, 0.95).lower).toBeCloseTo(lower!, 12);
     }
-    const missed = clusteredRate(oncePresented(alike(6, 20, [20, 20, 20, 20, 19, 20])), basis);
-    expect(anyTimeBounds(missed.value!, missed.effectiveN!, 0.95).upper).toBeCloseTo(missed.upper!, 12);
+    const missed = clusteredRate(sampleOf(alike(6, 20, [20, 20, 20, 20, 19, 20])), basis);
+    expect(confidenceSequenceBounds(missed.value!, missed.effectiveN!, 0.95).upper).toBeCloseTo(
+      missed.upper!,
+      12,
+    );
   });
 });
 
@@ -220,7 +227,7 @@ describe("the verdict at any time", () => {
     const seen = new Set<string>();
     fc.assert(
       fc.property(walks, correlations, limits, senses, (clusters, missCorrelation, limit, sense) => {
-        const counts = oncePresented(clusters);
+        const counts = sampleOf(clusters);
         const one = { ...basis, missCorrelation };
         const estimate = clusteredRate(counts, one);
         fc.pre(Math.min(Math.abs(estimate.lower! - limit), Math.abs(estimate.upper! - limit)) > 1e-9);
@@ -234,7 +241,7 @@ describe("the verdict at any time", () => {
   });
 
   it("leaves a rate on its limit undecided", () => {
-    const counts = oncePresented(alike(10, 10, Array<number>(10).fill(1)));
+    const counts = sampleOf(alike(10, 10, Array<number>(10).fill(1)));
     for (const sense of ["at-least", "at-most"] as const)
       expect(sequenceState(counts, sense, 0.9, basis)).toBe("undecided");
   });
@@ -244,7 +251,7 @@ describe("the verdict at any time", () => {
     { limit: 0.95, misses: [] as number[] },
     { limit: 0.95, misses: [1, 1] },
   ])("is settled by as many further presentations as it says, and by no fewer: $limit, $misses", (one) => {
-    const counts = oncePresented(alike(6, 40, one.misses));
+    const counts = sampleOf(alike(6, 40, one.misses));
     const limit = { sense: "at-least" as const, limit: one.limit, minimumPasses: 1 };
     const evidence = { kind: "presentations" as const, counts, passes: 6, remarks: [] };
     const estimate = clusteredRate(counts, basis);
@@ -254,7 +261,7 @@ describe("the verdict at any time", () => {
     const share = sampleAt(counts, basis)(one.limit) / counts.n;
     const shown = (more: number) => {
       const n = counts.n + more;
-      return logEvidenceAbove((counts.k + more) / n, n * share, one.limit) >= Math.log(40);
+      return logMixtureRatio((counts.k + more) / n, n * share, one.limit) >= Math.log(40);
     };
     expect(shown(further)).toBe(true);
     expect(shown(further - 1)).toBe(false);
@@ -265,12 +272,12 @@ describe("the verdict at any time", () => {
   });
 
   it("hangs on the correlation as the report says that it does", () => {
-    const counts = oncePresented(alike(15, 40, []));
+    const counts = sampleOf(alike(15, 40, []));
     const evidence = { kind: "presentations" as const, counts, passes: 15, remarks: [] };
     const limit = { sense: "at-least" as const, limit: 0.97, minimumPasses: 1 };
     const [none, much] = sensitivityOf(evidence, basis, limit);
     expect(none).toMatchObject({ missCorrelation: 0, effectiveN: 600, state: "met" });
-    expect(none!.lower).toBe(anyTimeBounds(1, 600, 0.95).lower);
+    expect(none!.lower).toBe(confidenceSequenceBounds(1, 600, 0.95).lower);
     expect(much).toMatchObject({ missCorrelation: 0.1, state: "undecided" });
     expect(rateState(clusteredRate(counts, basis), "at-least", 0.97)).toBe("met");
   });

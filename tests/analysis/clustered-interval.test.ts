@@ -7,20 +7,20 @@ import { rateState } from "../../src/analysis/state.ts";
 import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/weigh.ts";
 import { clusteredBounds, clusteredState, walkedOn } from "../../src/intervals/clustered-interval.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
-import type { ClusteredCounts } from "../../src/statistics/effective-sample.ts";
-import { alike, type Cluster, oncePresented, sumsOf } from "./intervals/layouts.ts";
+import type { ClusteredSample } from "../../src/statistics/effective-sample.ts";
+import { alike, type Cluster, sampleOf, sumsOf } from "../statistics/clusters.ts";
 import { plannedWalk } from "./plan/planned.ts";
 
 const basis: Basis = { confidence: 0.95, interval: "beta-binomial", missCorrelation: 0.02 };
 
 /** Passes by tags, the same tags in every pass; true is read. */
-function walked(reads: boolean[][]): ClusteredCounts {
+function walked(reads: boolean[][]): ClusteredSample {
   const tags = reads[0]!.map((_, tag) => reads.map((pass) => pass[tag]!));
   const clusters = (groups: boolean[][]) =>
     groups.map((group): Cluster => [group.length, group.filter((read) => !read).length]);
   const cells = reads.flat();
   const k = cells.filter((read) => read).length;
-  return { n: cells.length, k, byPass: sumsOf(clusters(reads)), byTag: sumsOf(clusters(tags)) };
+  return { n: cells.length, k, clusterings: [sumsOf(clusters(reads)), sumsOf(clusters(tags))] };
 }
 
 const walks = fc
@@ -34,7 +34,7 @@ const walks = fc
 
 describe("the beta-binomial interval", () => {
   it("of 22 passes of 40 without a miss just shows 99 %, of 21 does not", () => {
-    const of = (passes: number) => clusteredRate(oncePresented(alike(passes, 40, [])), basis);
+    const of = (passes: number) => clusteredRate(sampleOf(alike(passes, 40, [])), basis);
     expect(of(22).lower).toBeCloseTo(0.99031, 5);
     expect(of(22).upper).toBe(1);
     expect(of(22).effectiveN).toBeCloseTo(378.8, 1);
@@ -44,7 +44,7 @@ describe("the beta-binomial interval", () => {
   });
 
   it("is Clopper-Pearson to the digit where nothing is clustered, and for passes", () => {
-    const counts = oncePresented(alike(60, 1, [1, 1]));
+    const counts = sampleOf(alike(60, 1, [1, 1]));
     const { lower, upper, effectiveN, designEffect } = clusteredRate(counts, basis);
     expect({ lower, upper }).toEqual(clopperPearsonBounds(58 / 60, 60, 0.95));
     expect([effectiveN, designEffect]).toEqual([60, 1]);
@@ -59,8 +59,8 @@ describe("the beta-binomial interval", () => {
         const plain = clopperPearsonBounds(counts.k / counts.n, counts.n, 0.95);
         expect(both.lower).toBeLessThanOrEqual(plain.lower);
         expect(both.upper).toBeGreaterThanOrEqual(plain.upper);
-        const passes = clusteredBounds({ ...counts, byTag: null }, basis);
-        const tags = clusteredBounds({ ...counts, byPass: null }, basis);
+        const passes = clusteredBounds({ ...counts, clusterings: [counts.clusterings[0]!] }, basis);
+        const tags = clusteredBounds({ ...counts, clusterings: [counts.clusterings[1]!] }, basis);
         expect(both.lower).toBe(Math.min(passes.lower, tags.lower));
         expect(both.upper).toBe(Math.max(passes.upper, tags.upper));
         const { value, effectiveN } = clusteredRate(counts, basis);
@@ -91,7 +91,7 @@ describe("the beta-binomial interval", () => {
     fc.assert(
       fc.property(sizes, fc.nat(), fc.constantFrom(0, 0.02, 0.3), (clusters, where, missCorrelation) => {
         const lowerOf = (missed: number | null) =>
-          clusteredBounds(oncePresented(clusters.map((size, i) => [size, i === missed ? 1 : 0])), {
+          clusteredBounds(sampleOf(clusters.map((size, i) => [size, i === missed ? 1 : 0])), {
             confidence: 0.95,
             missCorrelation,
           }).lower;
@@ -105,7 +105,7 @@ describe("the beta-binomial interval", () => {
         4,
         Array.from({ length: 10 }, (_, i) => Math.min(4, Math.max(0, misses - 4 * i))),
       );
-      return clusteredBounds(oncePresented(clusters), { confidence: 0.95, missCorrelation: 0.94 }).lower;
+      return clusteredBounds(sampleOf(clusters), { confidence: 0.95, missCorrelation: 0.94 }).lower;
     });
     for (const [i, lower] of lowers.entries())
       if (i > 0) expect(lower).toBeLessThanOrEqual(lowers[i - 1]! + 1e-9);
@@ -113,7 +113,7 @@ describe("the beta-binomial interval", () => {
 
   it("has what it reports as its effective sample: Clopper-Pearson on it ends at the same place", () => {
     for (const misses of [[], [1, 1, 1], [5, 2, 1]]) {
-      const { value, effectiveN, lower } = clusteredRate(oncePresented(alike(20, 40, misses)), basis);
+      const { value, effectiveN, lower } = clusteredRate(sampleOf(alike(20, 40, misses)), basis);
       expect(clopperPearsonBounds(value!, effectiveN!, 0.95).lower).toBeCloseTo(lower!, 9);
     }
   });
@@ -124,7 +124,7 @@ describe("the beta-binomial interval", () => {
     const n = 1_000_000;
     const k = n - passes.reduce((sum, [, misses]) => sum + misses, 0);
     const started = process.cpuUsage();
-    const { lower, upper } = clusteredBounds({ n, k, byPass: sumsOf(passes), byTag: sumsOf(tags) }, basis);
+    const { lower, upper } = clusteredBounds({ n, k, clusterings: [sumsOf(passes), sumsOf(tags)] }, basis);
     expect(process.cpuUsage(started).user).toBeLessThan(5e6);
     expect(lower).toBeGreaterThan(0.985);
     expect(lower).toBeLessThan(k / n);
@@ -147,7 +147,7 @@ describe("the state by the beta-binomial interval", () => {
   });
 
   it("changes with the correlation that is assumed at the least", () => {
-    const counts = oncePresented(alike(22, 40, []));
+    const counts = sampleOf(alike(22, 40, []));
     const evidence = { kind: "presentations" as const, passes: 22, remarks: [], counts };
     const limit = { sense: "at-least" as const, limit: 0.99, minimumPasses: 1 };
     expect(stateOf(evidence, clusteredRate(counts, basis), limit)).toBe("met");
@@ -159,12 +159,10 @@ describe("the state by the beta-binomial interval", () => {
 
   it("is not met where the misses leave no doubt, and undecided after one miss in a short walk", () => {
     const state = (misses: number[]) =>
-      rateState(clusteredRate(oncePresented(alike(20, 40, misses)), basis), "at-least", 0.99);
+      rateState(clusteredRate(sampleOf(alike(20, 40, misses)), basis), "at-least", 0.99);
     expect(state(Array<number>(20).fill(3))).toBe("not-met");
     expect(state([40])).toBe("undecided");
-    expect(rateState(clusteredRate(oncePresented(alike(17, 1, [1])), basis), "at-least", 0.99)).toBe(
-      "undecided",
-    );
+    expect(rateState(clusteredRate(sampleOf(alike(17, 1, [1])), basis), "at-least", 0.99)).toBe("undecided");
   });
 
   it("is planned for by the same rule", () => {
@@ -183,7 +181,7 @@ describe("what would settle it", () => {
     ["misses in one pass", alike(12, 20, [3]), 0.97],
     ["unequal passes", [...alike(5, 10, [1]), ...alike(5, 25, [])], 0.97],
   ] as const)("is just enough: %s", (_, clusters, limit) => {
-    const counts = oncePresented([...clusters]);
+    const counts = sampleOf([...clusters]);
     const further = furtherForCounts(counts, "at-least", limit, basis)!;
     const state = (more: number) =>
       rateState(clusteredRate(walkedOn(counts, more, "at-least"), basis), "at-least", limit);
@@ -192,16 +190,16 @@ describe("what would settle it", () => {
   });
 
   it("is whole passes like those walked, and part of one more", () => {
-    const counts = oncePresented(alike(20, 40, []));
+    const counts = sampleOf(alike(20, 40, []));
     expect(furtherForCounts(counts, "at-least", 0.99, basis)).toBe(52);
-    expect(walkedOn(counts, 52, "at-least").byPass).toEqual(sumsOf([...alike(21, 40, []), [12, 0]]));
-    const heard = walkedOn(oncePresented(alike(3, 4, [4, 4, 3])), 6, "at-most");
-    expect(heard.byPass).toEqual(sumsOf([...alike(4, 4, [4, 4, 3, 4]), [2, 2]]));
+    expect(walkedOn(counts, 52, "at-least").clusterings[0]).toEqual(sumsOf([...alike(21, 40, []), [12, 0]]));
+    const heard = walkedOn(sampleOf(alike(3, 4, [4, 4, 3])), 6, "at-most");
+    expect(heard.clusterings[0]).toEqual(sumsOf([...alike(4, 4, [4, 4, 3, 4]), [2, 2]]));
     expect([heard.n, heard.k]).toEqual([18, 1]);
   });
 
   it("is retuning where the rate lies on the wrong side, and nothing where it is settled", () => {
-    const counts = oncePresented(alike(20, 40, [9]));
+    const counts = sampleOf(alike(20, 40, [9]));
     expect(furtherForCounts(counts, "at-least", 0.99, basis)).toBeNull();
     const evidence = { kind: "presentations" as const, passes: 20, remarks: [], counts };
     const limit = { sense: "at-least" as const, limit: 0.99, minimumPasses: 1 };

@@ -1,8 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { boundsOf, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
-import { clusterSums } from "../../src/statistics/cluster-sums.ts";
-import { countingDimensions, effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
+import { clusterSums } from "../../src/statistics/effective-sample.ts";
 
 const kinds = fc.constantFrom("wilson" as const, "exact" as const);
 const confidences = fc.constantFrom(0.8, 0.9, 0.95, 0.99);
@@ -28,12 +27,12 @@ function countsOf(cells: (number | null)[][]) {
     clusterSums(
       groups.map((group) => {
         const presented = group.filter((cell) => cell !== null);
-        return { n: presented.length, misses: presented.filter((cell) => cell === 0).length };
+        return { n: presented.length, failures: presented.filter((cell) => cell === 0).length };
       }),
     );
   const presented = cells.flat().filter((cell) => cell !== null);
   const k = presented.filter((cell) => cell === 1).length;
-  return { n: presented.length, k, byPass: sums(cells), byTag: sums(tags) };
+  return { n: presented.length, k, clusterings: [sums(cells), sums(tags)] };
 }
 
 describe("an interval", () => {
@@ -68,48 +67,6 @@ describe("an interval", () => {
         },
       ),
     );
-  });
-});
-
-describe("the effective sample", () => {
-  it("is never more than n, never less than nothing, and n itself where nothing is clustered", () => {
-    fc.assert(
-      fc.property(
-        walks,
-        fc.double({ min: 0, max: 0.5, noNaN: true }),
-        confidences,
-        (cells, rho, confidence) => {
-          const counts = countsOf(cells);
-          const effectiveN = effectiveSampleSize(counts, rho, confidence);
-          expect(effectiveN).toBeLessThanOrEqual(counts.n);
-          if (counts.n > 0) expect(effectiveN).toBeGreaterThan(0);
-          if (countingDimensions(counts).length === 0) expect(effectiveN).toBe(counts.n);
-        },
-      ),
-    );
-  });
-
-  it("does not grow with the assumed correlation", () => {
-    fc.assert(
-      fc.property(walks, fc.double({ min: 0, max: 0.4, noNaN: true }), (cells, rho) => {
-        const counts = countsOf(cells);
-        expect(effectiveSampleSize(counts, rho + 0.05, 0.95)).toBeLessThanOrEqual(
-          effectiveSampleSize(counts, rho, 0.95),
-        );
-      }),
-    );
-  });
-
-  it("counts a dimension with a single cluster, though no scatter can be seen in it", () => {
-    const byTag = clusterSums([{ n: 20, misses: 1 }]);
-    const byPass = clusterSums(Array.from({ length: 20 }, (_, i) => ({ n: 1, misses: i === 0 ? 1 : 0 })));
-    expect(effectiveSampleSize({ n: 20, k: 19, byPass, byTag }, 0.02, 0.95)).toBeCloseTo(20 / 1.38, 9);
-  });
-
-  it("of five passes of four tags with one pass missed whole is 1.73", () => {
-    const byPass = clusterSums([0, 0, 4, 0, 0].map((misses) => ({ n: 4, misses })));
-    const byTag = clusterSums([1, 1, 1, 1].map((misses) => ({ n: 5, misses })));
-    expect(effectiveSampleSize({ n: 20, k: 16, byPass, byTag }, 0.02, 0.95)).toBeCloseTo(1.73016, 5);
   });
 });
 

@@ -36,7 +36,7 @@ export function walked(rows: WalkedRow[]): PassLog {
   const columns = names.map((name) => {
     const values: string[] = [];
     const index = Int32Array.from(rows, (row) => intern(values, row.columns?.[name]));
-    return [name, { values, numbers: values.map(Number), index }] as const;
+    return [name, { values, index }] as const;
   });
   const passOf = rows.map((row) => {
     const round = row.round ?? "as-left";

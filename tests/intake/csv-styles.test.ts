@@ -30,7 +30,6 @@ describe("CSV as it comes", () => {
     expect(input?.log.rows.rssiDbm[0]).toBe(-53.5);
     expect(input?.log.rows.columns.get("speed_m_s")).toMatchObject({
       values: ["0.5", "1.5"],
-      numbers: [0.5, 1.5],
     });
     expect(input?.log.passes[0]?.notes).toEqual(["a, b", "well; fine"]);
   });

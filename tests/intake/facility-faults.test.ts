@@ -107,7 +107,7 @@ describeYamlFaults("facility.yaml", [
     change: ["", "smallest_change_that_matters: 1\n"],
     code: "smallest-change-out-of-range",
     at: "1\nname",
-    says: /Write 0\.01 .*0\.005/,
+    says: /Write 0\.01\. .*0\.005/,
   },
   {
     claim: "two rounds cannot share an id",

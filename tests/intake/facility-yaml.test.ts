@@ -11,6 +11,28 @@ describe("facility.yaml", () => {
     expect(problem.line).toBeGreaterThan(1);
   });
 
+  test.each([
+    ["a text with a colon", "name: Hall: north\n", /contains a colon must stand in quotes/],
+    ["a text with a colon in braces", "name: { a: b: c }\n", /contains a colon must stand in quotes/],
+    ["a bracket that is not closed", "name: [a, b\nclient: c\n", /closing \] is missing/],
+    ["a brace that is not closed", "name: { a: 1\nclient: c\n", /closing } is missing/],
+    ["a quote that is not closed", "name: 'Hall\nclient: c\n", /closing quote is missing/],
+    ["a tab", "report:\n\tnumber: 1\n", /spaces, not with tabs/],
+    ["an uneven indentation", "report:\n  number: 1\n revision: A\n", /not indented like/],
+    [
+      "a text that starts with a sign of its own",
+      "name: @hall\n",
+      /starts with @, ` or % must stand in quotes/,
+    ],
+    ["a key without a colon", "name\nclient: c\n", /colon behind it/],
+    ["a text behind a quote", "name: 'Hall' north\n", /text behind a closing quote/],
+    ["two documents", "name: Hall\n---\nname: Hall\n", /several YAML documents/],
+  ])("%s is named in plain words", async (_, yaml, says) => {
+    const problem = await onlyError(yaml);
+    expect(problem.code).toBe("yaml-syntax");
+    expect(problem.advice).toMatch(says);
+  });
+
   test("a key written twice is placed at the second", async () => {
     const problem = await onlyError(`name: Hall\n${soundYaml}`);
     expect(places([problem])).toEqual(["error facility.yaml:2:1 yaml-duplicate-key"]);
@@ -38,7 +60,7 @@ describe("facility.yaml", () => {
     const { problems } = await read({ "facility.yaml": yaml, ...logs });
     const unknown = problems.find((problem) => problem.code === "key-unknown");
     expect(unknown?.found).toContain('"99"');
-    expect(unknown?.advice).toMatch(/Decimals follow a point/);
+    expect(unknown?.advice).toMatch(/decimals with a point/);
   });
 
   test("a file in UTF-16 is asked for as UTF-8", async () => {
@@ -104,6 +126,22 @@ describe("facility.yaml", () => {
       observed: null,
       expected: null,
     });
+  });
+
+  test("a key of another measure without a value counts as left out", async () => {
+    const yaml = `${criteria("measure: tag-read-rate, at_least: 0.9, quantile: , expected: ")}${soundYaml}`;
+    const { facility } = await readSound({ "facility.yaml": yaml, ...logs });
+    expect(facility.criteria[0]).toMatchObject({ id: "c1", quantile: null, expected: null });
+  });
+
+  test("a key too many does not hide what else is wrong with a criterion", async () => {
+    const yaml = `${criteria("measure: tag-read-rate, at_least: 99, quantile: 0.05, read_points: [dock-9]")}${soundYaml}`;
+    const { problems } = await read({ "facility.yaml": yaml, ...logs });
+    expect(problems.map(({ code }) => code)).toEqual([
+      "limit-out-of-range",
+      "key-unused",
+      "reference-unknown",
+    ]);
   });
 
   test("a missing report and rounds out of order are remarked on, no more", async () => {

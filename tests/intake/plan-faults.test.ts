@@ -10,7 +10,7 @@ describeYamlFaults("a plan", [
     change: ["", "plan: { tags_per_pass: 40, expected_rate: 1 }\n"],
     code: "expected-rate-out-of-range",
     at: "1 }",
-    says: /0\.999 say/,
+    says: /for example 0\.999/,
   },
   {
     claim: "that expects a percentage is told its fraction",

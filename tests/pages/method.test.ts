@@ -4,18 +4,17 @@ import { clusteredRate } from "../../src/analysis/estimate.ts";
 import { idleRate } from "../../src/analysis/idle-rate.ts";
 import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
 import { correlationAt } from "../../src/intervals/any-time-interval.ts";
+import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
 import type { IntervalName } from "../../src/model/facility.ts";
 import { glossary } from "../../src/pages/glossary.ts";
 import { clusteredPrices, intervalWords } from "../../src/pages/method/interval-words.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { methodPage } from "../../src/pages/method.ts";
-import { pointFigures } from "../../src/pages/words/points.ts";
-import { minuteFigures } from "../../src/pages/words/rates.ts";
+import { pointFigures } from "../../src/pages/words/figures.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
-import { clusterSums } from "../../src/statistics/cluster-sums.ts";
-import { anyTimeBounds } from "../../src/statistics/confidence-sequence.ts";
-import { effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
-import { proportionDifference } from "../../src/statistics/proportion-difference.ts";
+import { confidenceSequenceBounds } from "../../src/statistics/confidence-sequence.ts";
+import { clusterSums, effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
+import { proportionDifference } from "../../src/statistics/two-proportions.ts";
 import { wilsonBounds } from "../../src/statistics/wilson.ts";
 import { plannedWalk } from "../analysis/plan/planned.ts";
 import { renderPage, wordsOf } from "./render-page.ts";
@@ -44,15 +43,15 @@ describe("the method page", () => {
   });
 
   it("says what looking again and again costs, with its true figures", () => {
-    expect(fewest((n) => anyTimeBounds(1, n, 0.95).lower >= 0.99)).toBe(455);
+    expect(fewest((n) => confidenceSequenceBounds(1, n, 0.95).lower >= 0.99)).toBe(455);
     expect(fewest((n) => clopperPearsonBounds(1, n, 0.95).lower >= 0.99)).toBe(368);
     expect(page).toContain("takes 455 independent presentations without a miss in place of 368");
     expect(page).toContain("This report does not use it");
     expect([0.97, 0.95].map((rate) => correlationAt(0.02, rate).toFixed(3))).toEqual(["0.057", "0.089"]);
     expect(page.replaceAll("\u202f", " ")).toContain("0.02 becomes 0.057 at 97 % and 0.089 at 95 %");
-    const fivePasses = clusterSums(Array.from({ length: 5 }, () => ({ n: 40, misses: 0 })));
+    const fivePasses = clusterSums(Array.from({ length: 5 }, () => ({ n: 40, failures: 0 })));
     const { lower } = clusteredRate(
-      { n: 200, k: 200, byPass: fivePasses, byTag: null },
+      { n: 200, k: 200, clusterings: [fivePasses] },
       { confidence: 0.95, interval: "any-time", missCorrelation: 0.02 },
     );
     expect(Math.floor(lower! * 100)).toBe(77);
@@ -103,15 +102,18 @@ describe("the method page", () => {
   });
 
   it("gives the effective sample of its example as the analysis does", () => {
-    const byPass = clusterSums(Array.from({ length: 30 }, () => ({ n: 20, misses: 0 })));
-    const worth = effectiveSampleSize({ n: 600, k: 600, byPass, byTag: null }, 0.02, 0.95);
+    const byPass = clusterSums(Array.from({ length: 30 }, () => ({ n: 20, failures: 0 })));
+    const worth = effectiveSampleSize({ n: 600, k: 600, clusterings: [byPass] }, 0.02, 0.95);
     expect(Math.round(worth)).toBe(435);
     expect(template).toContain("worth at most 435");
   });
 
   it("gives the interval of its example of idle reads as the analysis does", () => {
     const byMinute = [1, 1, 1, ...new Array<number>(57).fill(0)];
-    const { lower, upper } = minuteFigures(idleRate({ tags: 3, minutes: 60, byMinute }, 0.95), "at-most");
+    const { lower, upper } = figuresOf(idleRate({ tags: 3, minutes: 60, byMinute }, 0.95), {
+      scale: tagsAMinute,
+      sense: "at-most",
+    });
     expect(page.replaceAll("&#8239;", " ")).toContain(`at 95 % the interval runs from ${lower} to ${upper}.`);
     expect(page).toContain("Heard with nothing presented tags heard while no pass was under way");
   });
@@ -122,7 +124,9 @@ describe("the method page", () => {
   });
 
   it("compares before and after with figures that the formulas themselves give", () => {
-    const gain = pointFigures(proportionDifference({ p: 0.9, n: 10 }, { p: 0.3, n: 10 }, 0, 0.95));
+    const gain = pointFigures(
+      proportionDifference({ first: { p: 0.9, n: 10 }, second: { p: 0.3, n: 10 }, phi: 0 }, 0.95),
+    );
     expect(gain).toEqual({ value: "60.0", lower: "17.0", upper: "81.0" });
     expect(page).toContain("are a gain of 60 percentage points, 17.0 to 81.0.");
     expect((1 - 0.95 ** 12).toFixed(2)).toBe("0.46");

@@ -1,7 +1,7 @@
 import { planResult } from "../../src/analysis/plan/plan-result.ts";
-import { indexRows } from "../../src/analysis/row-index.ts";
 import type { Plan } from "../../src/model/facility.ts";
 import type { Result } from "../../src/model/result.ts";
+import { indexRows } from "../../src/model/rows.ts";
 import { facility, type WalkedRow, walked } from "../analysis/walked.ts";
 import { hostile, sampleResult } from "./sample-result.ts";
 

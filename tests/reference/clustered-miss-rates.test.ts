@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { missRateBounds } from "../../src/statistics/beta-binomial-interval.ts";
-import { type ClusterSizes, chanceOfAtMost } from "../../src/statistics/cluster-total.ts";
-import { alike, layoutOf } from "../analysis/intervals/layouts.ts";
+import { betaBinomialSumCdf, type ClusterSizes } from "../../src/statistics/beta-binomial.ts";
+import { betaBinomialBounds } from "../../src/statistics/beta-binomial-interval.ts";
+import { alike, failuresOf } from "../statistics/clusters.ts";
 
 // Provenance: computed with base R 4.2.2, independently of this code: the beta-binomial chances of each cluster from lchoose
 // and lbeta, the total by convolving cluster after cluster in full, the ends by uniroot.
@@ -23,7 +23,7 @@ describe("the chance of at most so many misses in all clusters is that of R", ()
     [2, [[7, 3]], 0.1, 0.001, 0.648409158707],
   ];
   it.each(values)("at most %d misses", (misses, sizes, missRate, correlation, chance) => {
-    expect(chanceOfAtMost(misses, sizes, missRate, correlation)).toBeCloseTo(chance, 11);
+    expect(betaBinomialSumCdf(misses, { sizes, probability: missRate, correlation })).toBeCloseTo(chance, 11);
   });
 });
 
@@ -40,7 +40,7 @@ describe("the ends of the miss rate are those of R", () => {
     ["unequal passes", unequal, 0.1, 0.014431523446, 0.19726782984],
     ["no correlation assumed", alike(30, 10, [2, 1, 1]), 0, 0.00277909314, 0.048506577167],
   ])("%s", (_, clusters, floor, lower, upper) => {
-    const found = missRateBounds(layoutOf(clusters), floor, 0.95);
+    const found = betaBinomialBounds(failuresOf(clusters), floor, 0.95);
     expect(found.lower).toBeCloseTo(lower, 9);
     expect(found.upper).toBeCloseTo(upper, 9);
   });

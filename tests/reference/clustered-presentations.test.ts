@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
-import { clusterSums, clusterVariance } from "../../src/statistics/cluster-sums.ts";
-import { effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
+import { clusterSums, clusterVariance, effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
 
 /** 1 read, 0 missed, null not presented: rows are passes, columns are tags. Invented data. */
 type Cells = (0 | 1 | null)[][];
@@ -120,7 +119,7 @@ const surveys = [
 describe("the effective sample of Korn and Graubard (1998), clustered by pass", () => {
   it.each(surveys)("of $name is that of R's survey, and so is its exact interval", (one) => {
     const { n, misses, byPass } = countsOf(one.cells);
-    const counts = { n, k: n - misses, byPass, byTag: null };
+    const counts = { n, k: n - misses, clusterings: [byPass] };
     const effectiveN = effectiveSampleSize(counts, 0, 0.95);
     expect(effectiveN).toBeCloseTo(one.effectiveN, 9);
     const bounds = clopperPearsonBounds((n - misses) / n, effectiveN, 0.95);
@@ -133,8 +132,8 @@ describe("without a miss", () => {
   // Closed form: 30 presentations, six passes of five tags, rho 0.1 within a pass: 30 / (1 + 4 x 0.1) = 21.43; the
   // one-sided 95 % bound on that is 0.05^(1/21.43) = 0.869531394521. Library value only (scipy 1.10.1).
   it("the assumed correlation alone sets the effective sample, and a bound exists", () => {
-    const byPass = clusterSums(Array.from({ length: 6 }, () => ({ n: 5, misses: 0 })));
-    const effectiveN = effectiveSampleSize({ n: 30, k: 30, byPass, byTag: null }, 0.1, 0.95);
+    const byPass = clusterSums(Array.from({ length: 6 }, () => ({ n: 5, failures: 0 })));
+    const effectiveN = effectiveSampleSize({ n: 30, k: 30, clusterings: [byPass] }, 0.1, 0.95);
     expect(effectiveN).toBeCloseTo(21.42857142857, 9);
     expect(clopperPearsonBounds(1, effectiveN, 0.9).lower).toBeCloseTo(0.869531394521, 9);
   });
@@ -146,7 +145,7 @@ function countsOf(cells: Cells) {
     clusterSums(
       groups.map((group) => {
         const presented = group.filter((cell) => cell !== null);
-        return { n: presented.length, misses: presented.filter((cell) => cell === 0).length };
+        return { n: presented.length, failures: presented.filter((cell) => cell === 0).length };
       }),
     );
   const presented = cells.flat().filter((cell) => cell !== null);

@@ -1,10 +1,8 @@
 import { describe, expect, it } from "vitest";
-import type { PairTable } from "../../src/model/comparison.ts";
-import { correctedPhi } from "../../src/statistics/corrected-phi.ts";
 import { fisherP } from "../../src/statistics/fisher.ts";
 import { holmAdjusted } from "../../src/statistics/holm.ts";
 import { mcnemarP } from "../../src/statistics/mcnemar.ts";
-import { proportionDifference } from "../../src/statistics/proportion-difference.ts";
+import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
 
 // Each figure carries its provenance: "read" in the source or in a package's published test output, "quoted" by another
 // public source, "from memory" and agreeing with a library, or "library" for a library value only.
@@ -83,7 +81,10 @@ describe("Newcombe's difference of independent proportions", () => {
   it.each(independent)(
     "$k1 of $n1 against $k2 of $n2 ($provenance)",
     ({ k1, n1, k2, n2, printed, library }) => {
-      const found = proportionDifference({ p: k1 / n1, n: n1 }, { p: k2 / n2, n: n2 }, 0, 0.95);
+      const found = proportionDifference(
+        { first: { p: k1 / n1, n: n1 }, second: { p: k2 / n2, n: n2 }, phi: 0 },
+        0.95,
+      );
       if (printed !== null) expectBounds(found, printed, 5e-5);
       expectBounds(found, library, 1e-9);
       expect(found.value).toBeCloseTo(k1 / n1 - k2 / n2, 15);
@@ -134,16 +135,9 @@ describe("Newcombe's difference of paired proportions", () => {
   it.each(paired)("$table ($provenance)", ({ table, printed, library }) => {
     const [both, first, second, neither] = table;
     const n = both + first + second + neither;
-    const pairs: PairTable = {
-      readBoth: both,
-      readOnlyBefore: first,
-      readOnlyAfter: second,
-      missedBoth: neither,
-    };
+    const phi = correctedPhi({ both, onlyFirst: first, onlySecond: second, neither });
     const found = proportionDifference(
-      { p: (both + first) / n, n },
-      { p: (both + second) / n, n },
-      correctedPhi(pairs),
+      { first: { p: (both + first) / n, n }, second: { p: (both + second) / n, n }, phi },
       0.95,
     );
     expectBounds(found, printed, 6e-5);
@@ -169,8 +163,8 @@ describe("Fisher's exact p", () => {
   it("of 0 of 16 against 15 of 72 is 0.0629", () => {
     // M. W. Fagerland, S. Lydersen and P. Laake (2017), chapter 4, in the test output of contingencytables. Provenance: read.
     // Library: scipy 1.10.1 and R 4.2.2.
-    expect(Math.abs(fisherP(0, 16, 15, 72) - 0.06287)).toBeLessThan(5e-5);
-    expect(fisherP(0, 16, 15, 72)).toBeCloseTo(0.06286666463011, 9);
+    expect(Math.abs(fisherP({ k: 0, n: 16 }, { k: 15, n: 72 }) - 0.06287)).toBeLessThan(5e-5);
+    expect(fisherP({ k: 0, n: 16 }, { k: 15, n: 72 })).toBeCloseTo(0.06286666463011, 9);
   });
 
   it.each([
@@ -178,8 +172,8 @@ describe("Fisher's exact p", () => {
     [96, 100, 100, 100, 0.1212407213734],
     [45, 60, 58, 60, 0.001090133951106],
   ])("of %i of %i against %i of %i (library)", (k1, n1, k2, n2, p) => {
-    expect(fisherP(k1, n1, k2, n2)).toBeCloseTo(p, 9);
-    expect(fisherP(k2, n2, k1, n1)).toBeCloseTo(p, 9);
+    expect(fisherP({ k: k1, n: n1 }, { k: k2, n: n2 })).toBeCloseTo(p, 9);
+    expect(fisherP({ k: k2, n: n2 }, { k: k1, n: n1 })).toBeCloseTo(p, 9);
   });
 });
 

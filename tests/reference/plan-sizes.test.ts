@@ -2,8 +2,8 @@ import { describe, expect, it } from "vitest";
 import { faultLayouts } from "../../src/analysis/plan/fault-layouts.ts";
 import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
 import type { PlannedWalk } from "../../src/analysis/plan/planned-walk.ts";
-import { logLikelihoodRatio } from "../../src/statistics/confidence-sequence.ts";
-import { missChances } from "../../src/statistics/miss-chances.ts";
+import { betaBinomialPmf } from "../../src/statistics/beta-binomial.ts";
+import { logLikelihood } from "../../src/statistics/confidence-sequence.ts";
 
 /** A walk judged by the exact interval whose lower end is a one-sided claim at `oneSided`. */
 function walk(
@@ -83,18 +83,19 @@ describe("the operating characteristic of NIST 6.2.3.2", () => {
     [52, 1],
   ])("is the chance of three misses or fewer, in passes of %d tags, %d of them", (tags, passes) => {
     for (const [i, accepted] of published.entries()) {
-      const layouts = faultLayouts(missChances(tags, (i + 1) / 100, 0), passes, 3);
+      const layouts = faultLayouts(betaBinomialPmf(tags, (i + 1) / 100, 0), passes, 3);
       expect(Math.abs(layouts.chanceUpTo(3) - accepted)).toBeLessThan(0.0011);
     }
   });
 });
 
 // NIST/SEMATECH e-Handbook 6.2.6, the example p1 = 0.01, p2 = 0.10, alpha = 0.05, beta = 0.10; decision table as read in
-// the documentation of the Python package reliability. The any-time interval averages this same likelihood ratio.
+// the documentation of the Python package reliability. The confidence sequence averages this same likelihood ratio.
 describe("the lines of the sequential plan of NIST 6.2.6", () => {
   const accept = Math.log(0.1 / (1 - 0.05));
   const reject = Math.log((1 - 0.1) / 0.05);
-  const walked = (misses: number, n: number) => logLikelihoodRatio(1 - misses / n, n, 0.9, 0.99);
+  const walked = (misses: number, n: number) =>
+    logLikelihood(1 - misses / n, n, 0.9) - logLikelihood(1 - misses / n, n, 0.99);
   const first = (from: number, reached: (n: number) => boolean) => {
     let n = from;
     while (!reached(n)) n += 1;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { levelQuantile, lowerRank, upperRank } from "../../src/statistics/order-statistic.ts";
+import { lowerRank, quantileInterval, upperRank } from "../../src/statistics/order-statistic.ts";
 
 // R 4.2.2 quantile(x, p, type = 7); definition in R. J. Hyndman and Y. Fan (1996), Am. Stat. 50, 361-365.
 // Provenance: library value only; the sample is invented.
@@ -16,7 +16,7 @@ const type7 = [
 
 describe("a quantile of the RSSI", () => {
   it.each(type7)("at $q is R's type 7: $value dBm", ({ q, value }) => {
-    expect(levelQuantile({ missed: 0, readDbm: sample }, q, 0.95).value).toBeCloseTo(value, 9);
+    expect(quantileInterval({ censored: 0, values: sample }, q, 0.95).value).toBeCloseTo(value, 9);
   });
 });
 

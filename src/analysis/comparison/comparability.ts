@@ -1,7 +1,7 @@
-import type { ComparisonReason } from "../../model/comparison.ts";
 import type { Facility } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
-import type { ConditionCells } from "./condition-cells.ts";
+import type { ComparisonReason } from "../../model/result.ts";
+import type { RowCombinations } from "../../model/row-combinations.ts";
 import type { Counted, Walk } from "./walk.ts";
 
 const mostExamples = 12;
@@ -11,7 +11,7 @@ export function leftOut(
   walk: Walk,
   considered: ReadonlySet<number>,
   common: ReadonlySet<number>,
-  cells: ConditionCells,
+  cells: RowCombinations,
 ): ComparisonReason[] {
   const own = [...walk.byCell.keys()].filter((cell) => considered.has(cell));
   const alone = cells.inOrder(own.filter((cell) => !common.has(cell)));

@@ -1,13 +1,11 @@
-import type { Comparison, ComparisonReason } from "../../model/comparison.ts";
-import { bandNames } from "../../model/condition-values.ts";
 import type { Facility } from "../../model/facility.ts";
 import type { PassLog } from "../../model/pass-log.ts";
+import type { Comparison, ComparisonReason } from "../../model/result.ts";
+import { type RowCombinations, rowCombinations } from "../../model/row-combinations.ts";
+import { namesAt, type RowIndex } from "../../model/rows.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";
-import { seenValues } from "../criterion-groups.ts";
-import type { RowIndex } from "../row-index.ts";
 import { changeOf } from "./change.ts";
 import { clusterReasons, leftOut, settingReasons, tagReasons } from "./comparability.ts";
-import { type ConditionCells, conditionCells } from "./condition-cells.ts";
 import { type Pairing, pairUp } from "./pairing.ts";
 import { tagChanges } from "./tag-changes.ts";
 import { countWalk, sortedWalk, type Walk } from "./walk.ts";
@@ -26,12 +24,12 @@ import { type Side, weighDifference } from "./weighed-difference.ts";
 export function compareRounds(facility: Facility, log: PassLog, index: RowIndex): Comparison[] {
   const pairs = roundPairs(facility.rounds.map((round) => round.id));
   if (pairs.length === 0) return [];
-  const cells = conditionCells(facility.conditions, log);
+  const cells = rowCombinations(facility.conditions, log);
   return facility.readPoints.flatMap(({ id }) => {
     const walks = new Map(
       facility.rounds.map((round) => [
         round.id,
-        sortedWalk(round.id, index.rowsOf(id, round.id), log, cells),
+        sortedWalk(round.id, index.rowsAt({ readPoint: id, round: round.id }), log, cells),
       ]),
     );
     const groups = groupsOf(facility, id, log);
@@ -54,18 +52,18 @@ interface ConditionValue {
   value: string;
 }
 
-/** Every value of every condition: its bands, else what was seen at the read point in any round. */
+/** Every value of every condition that the report shows at the read point. */
 function groupsOf(facility: Facility, readPoint: string, log: PassLog): ConditionValue[] {
-  return facility.conditions.flatMap(({ column, bands }, condition) => {
-    const values = bands === null ? seenValues(column, [readPoint], log) : bandNames(bands);
-    return values.map((value) => ({ condition, value }));
-  });
+  const { conditions } = facility;
+  return conditions.flatMap(({ column }, condition) =>
+    namesAt(log, { column, readPoints: [readPoint], conditions }).map((value) => ({ condition, value })),
+  );
 }
 
 function comparePair(
   facility: Facility,
   log: PassLog,
-  cells: ConditionCells,
+  cells: RowCombinations,
   readPoint: string,
   before: Walk,
   after: Walk,
@@ -117,7 +115,7 @@ type Compared = Omit<Comparison, "readPoint" | "before" | "after" | "group" | "e
 function compareCells(
   facility: Facility,
   log: PassLog,
-  cells: ConditionCells,
+  cells: RowCombinations,
   before: Walk,
   after: Walk,
   pairing: Pairing,

@@ -1,7 +1,6 @@
-import { presentationCounter } from "../../measures/presentation-counter.ts";
+import { type PresentationCounts, presentationCounter } from "../../measures/presentations.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
-import type { ClusteredCounts } from "../../statistics/effective-sample.ts";
-import type { ConditionCells } from "./condition-cells.ts";
+import type { RowCombinations } from "../../model/row-combinations.ts";
 import type { CellCount } from "./standardised-rate.ts";
 
 /** What one round presented at one read point in its valid passes, sorted by combination of conditions. */
@@ -15,19 +14,19 @@ export interface Walk {
 
 /** Some of a walk's combinations, counted. */
 export interface Counted {
-  counts: ClusteredCounts;
+  counts: PresentationCounts;
   /** Tags named in them; null where a row names none. */
   tags: Set<number> | null;
 }
 
 /** Sorts the rows of one read point in one round; rows of void passes and of tags not presented are passed over. */
-export function sortedWalk(round: string, rows: Int32Array, log: PassLog, cells: ConditionCells): Walk {
+export function sortedWalk(round: string, rows: Int32Array, log: PassLog, cells: RowCombinations): Walk {
   const { pass, role, presentations, reads } = log.rows;
   const taken = rows.filter(
     (row) =>
       role[row] === Role.presented && presentations[row]! > 0 && log.passes[pass[row]!]!.voidReason === null,
   );
-  const cellOfRow = taken.map((row) => cells.cellOf(row));
+  const cellOfRow = taken.map((row) => cells.of(row));
   const byCell = new Map<number, CellCount>();
   taken.forEach((row, i) => {
     const count = byCell.get(cellOfRow[i]!);

@@ -1,15 +1,18 @@
-import type { Comparison, PairTable } from "../../model/comparison.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import { correctedPhi } from "../../statistics/corrected-phi.ts";
-import { differenceP } from "../../statistics/difference-p.ts";
+import type { Comparison, PairTable } from "../../model/result.ts";
 import {
-  type ClusteredCounts,
-  countingDimensions,
+  type ClusteredSample,
+  effectiveClusterings,
   effectiveSampleSize,
 } from "../../statistics/effective-sample.ts";
 import { fisherP } from "../../statistics/fisher.ts";
 import { mcnemarP } from "../../statistics/mcnemar.ts";
-import { type Arm, proportionDifference } from "../../statistics/proportion-difference.ts";
+import {
+  correctedPhi,
+  differenceP,
+  type Proportion,
+  proportionDifference,
+} from "../../statistics/two-proportions.ts";
 import { wilsonBounds } from "../../statistics/wilson.ts";
 import type { Basis } from "../estimate.ts";
 import { type CellCount, isSameMix, standardisedRate } from "./standardised-rate.ts";
@@ -47,20 +50,20 @@ export function weighDifference(before: Side, after: Side, pairs: PairTable | nu
   const earlier = { p: earlierRate, n: before.counts.n / effectBefore / weightingEffect };
   const later = { p: after.counts.k / after.counts.n, n: after.counts.n / effectAfter };
   const designEffect = Math.max(before.counts.n / earlier.n, after.counts.n / later.n);
-  const phi = pairs === null ? 0 : correctedPhi(pairs, designEffect);
+  const two = { first: later, second: earlier, phi: pairs === null ? 0 : phiOf(pairs, designEffect) };
   const { confidence } = basis;
   const standardised = !isSameMix(before.cells, after.cells);
-  const stand = [before, after].every(({ counts }) => countingDimensions(counts).length === 0);
+  const stand = [before, after].every(({ counts }) => effectiveClusterings(counts).length === 0);
   const test = !stand || standardised ? "difference" : pairs === null ? "fisher" : "mcnemar";
   const p = (): number => {
     if (test === "mcnemar") return mcnemarP(pairs!.readOnlyBefore, pairs!.readOnlyAfter);
-    if (test === "fisher") return fisherP(before.counts.k, before.counts.n, after.counts.k, after.counts.n);
-    return differenceP(later, earlier, phi);
+    if (test === "fisher") return fisherP(before.counts, after.counts);
+    return differenceP(two);
   };
   return {
     design: pairs === null ? "independent" : "paired",
     standardised,
-    difference: { ...proportionDifference(later, earlier, phi, confidence), confidence },
+    difference: { ...proportionDifference(two, confidence), confidence },
     estimates: {
       before: estimateOf(before, earlier, confidence),
       after: estimateOf(after, later, confidence),
@@ -71,13 +74,19 @@ export function weighDifference(before: Side, after: Side, pairs: PairTable | nu
   };
 }
 
+/** The correlation of the pairs, the later round standing first. */
+function phiOf(pairs: PairTable, designEffect: number): number {
+  const { readBoth: both, readOnlyAfter: onlyFirst, readOnlyBefore: onlySecond, missedBoth: neither } = pairs;
+  return correctedPhi({ both, onlyFirst, onlySecond, neither }, designEffect);
+}
+
 /** The design effects that the two arms take. */
 function sharedEffects(before: Side, after: Side, basis: Basis): [number, number] {
   const sides = [before.counts, after.counts];
   const [earlier, later] = sides.map(
     (counts) => counts.n / effectiveSampleSize(counts, basis.missCorrelation, basis.confidence),
   ) as [number, number];
-  if (sides.some((counts) => countingDimensions(counts).length === 0)) return [earlier, later];
+  if (sides.some((counts) => effectiveClusterings(counts).length === 0)) return [earlier, later];
   const both = Math.sqrt(earlier * later);
   return [
     Math.max(earlier, Math.min(both, allOrNothing(before.counts))),
@@ -86,11 +95,11 @@ function sharedEffects(before: Side, after: Side, basis: Basis): [number, number
 }
 
 /** The design effect of clusters that are read whole or missed whole. */
-function allOrNothing(counts: ClusteredCounts): number {
-  return Math.max(...countingDimensions(counts).map(({ sizeSquares }) => sizeSquares / counts.n));
+function allOrNothing(counts: ClusteredSample): number {
+  return Math.max(...effectiveClusterings(counts).map(({ sizeSquares }) => sizeSquares / counts.n));
 }
 
-function estimateOf({ counts }: Side, { p, n }: Arm, confidence: number): Estimate {
+function estimateOf({ counts }: Side, { p, n }: Proportion, confidence: number): Estimate {
   return {
     value: p,
     k: counts.k,

@@ -1,4 +1,4 @@
-import { normalChance } from "../../statistics/normal-chance.ts";
+import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
 
 /**
  * How the faults of a walk may come to lie: the chance of each pair of totals, faults in all and pairs of them that
@@ -186,8 +186,10 @@ function spreadRow(moments: Moments, index: number): FaultRow {
   const share = (pairs: number) =>
     deviation === 0
       ? Number(pairs > mean)
-      : normalChance(
+      : normalCdf(
           (Math.cbrt(Math.max(0, pairs - 0.5) / mean) - 1 + 1 / (9 * shape)) * 3 * Math.sqrt(shape),
+          0,
+          1,
         );
   return {
     faults,

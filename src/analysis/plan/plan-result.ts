@@ -2,7 +2,7 @@ import type { Facility } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
 import type { CellState, CellWalked, PlannedReadPoint, PlannedRoute, PlanResult } from "../../model/plan.ts";
-import type { RowIndex } from "../row-index.ts";
+import type { RowIndex } from "../../model/rows.ts";
 import { makePlan } from "./make-plan.ts";
 import { walkOrder } from "./walk-order.ts";
 import { walkedCells } from "./walked-cells.ts";
@@ -34,8 +34,9 @@ export function planResult(
     walks: made.readPoints.map((point) => {
       const { signOffRound } = facility.readPoints.find(({ id }) => id === point.readPoint)!;
       const cells = point.cells.map(({ conditions }) => conditions);
-      const rows = index.rowsOf(point.readPoint, signOffRound);
-      const walked = walkedCells(cells, rows, log, facility.conditions);
+      const place = { readPoint: point.readPoint, round: signOffRound };
+      const walk = { ...place, log, rows: index.rowsAt(place), withVoids: false };
+      const walked = walkedCells(cells, walk, facility.conditions);
       return {
         readPoint: point.readPoint,
         round: signOffRound,

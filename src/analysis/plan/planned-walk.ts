@@ -1,10 +1,8 @@
 import { sequenceState } from "../../intervals/any-time-interval.ts";
 import { clusteredState } from "../../intervals/clustered-interval.ts";
-import type { State } from "../../model/estimate.ts";
 import type { Sense } from "../../model/facility.ts";
-import type { ClusterSums } from "../../statistics/cluster-sums.ts";
-import { rememberingChances } from "../../statistics/cluster-total.ts";
-import type { ClusteredCounts } from "../../statistics/effective-sample.ts";
+import type { State } from "../../model/state.ts";
+import type { ClusteredSample, ClusterSums } from "../../statistics/effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "../estimate.ts";
 import { rateState } from "../state.ts";
 
@@ -40,18 +38,18 @@ export function plannedState(walk: PlannedWalk, passes: number, faults: number, 
   const k = sense === "at-least" ? n - faults : faults;
   if (unit === "passes") return rateState(plainRate(k, n, basis), sense, limit);
   const squares = faults + 2 * pairs;
-  const counts: ClusteredCounts = {
+  const counts: ClusteredSample = {
     n,
     k,
-    byPass: sums(passes, trials, faults, squares, sense),
-    byTag: walk.sameTags ? sums(trials, passes, faults, tagSquares(trials, faults, squares), sense) : null,
+    clusterings: [
+      sums(passes, trials, faults, squares, sense),
+      ...(walk.sameTags ? [sums(trials, passes, faults, tagSquares(trials, faults, squares), sense)] : []),
+    ],
   };
-  if (basis.interval === "beta-binomial") return clusteredState(counts, sense, limit, basis, chanceOf);
+  if (basis.interval === "beta-binomial") return clusteredState(counts, sense, limit, basis);
   if (basis.interval === "any-time") return sequenceState(counts, sense, limit, basis);
   return rateState(clusteredRate(counts, basis), sense, limit);
 }
-
-const chanceOf = rememberingChances(1000);
 
 /** The sums over clusters of one size; what does not count as read is what `ClusterSums` calls a miss. */
 function sums(
@@ -68,8 +66,8 @@ function sums(
     clusters,
     largest: size,
     sizeSquares: n * size,
-    missTimesSize: misses * size,
-    missSquares,
+    failuresTimesSize: misses * size,
+    failureSquares: missSquares,
     sizes: [[size, clusters]],
   };
 }

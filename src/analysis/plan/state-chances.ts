@@ -1,5 +1,5 @@
 import type { StateChances } from "../../model/plan.ts";
-import { missChances } from "../../statistics/miss-chances.ts";
+import { betaBinomialPmf } from "../../statistics/beta-binomial.ts";
 import { type FaultLayouts, type FaultRow, faultLayouts } from "./fault-layouts.ts";
 import { type LayoutVerdicts, layoutVerdicts } from "./layout-verdicts.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
@@ -34,7 +34,7 @@ export function stateChances(
 
 /** The chance of each number of faults in one pass. */
 export function onePassChances({ trialsPerPass, unit, basis }: PlannedWalk, faultRate: number): Float64Array {
-  return missChances(trialsPerPass, faultRate, unit === "passes" ? 0 : basis.missCorrelation);
+  return betaBinomialPmf(trialsPerPass, faultRate, unit === "passes" ? 0 : basis.missCorrelation);
 }
 
 /** Judges every layout and sums up the chances of each state. */

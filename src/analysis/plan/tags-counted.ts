@@ -1,8 +1,7 @@
-import { bandNames, bandsOf } from "../../model/condition-values.ts";
-import type { Condition, Criterion, Plan, WhereClause } from "../../model/facility.ts";
+import { type Combination, combinationKey, namesOf, takes } from "../../model/conditions.ts";
+import type { Condition, Criterion, Plan } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
-import { bandReached } from "../criterion-groups.ts";
-import { cellCounts, namedValue } from "./plan-cells.ts";
+import { statedNames } from "../findings/criterion-groups.ts";
 
 /**
  * How many tags of one planned pass a criterion of tags read, or of complete passes, counts, in the group of its `for_each` that gets the fewest: 0 or more.
@@ -24,40 +23,37 @@ export function tagsCounted(
   const open = criterion.forEach.filter((column) => !varied.has(column));
   const shares = open
     .filter((column) => !(column in stated))
-    .reduce((product, column) => product * Math.max(1, valuesNamed(column, criterion.where, conditions)), 1);
+    .reduce(
+      (product, column) => product * Math.max(1, statedNames(criterion, column, conditions)?.length ?? 0),
+      1,
+    );
   const tags = load === null ? plan.tagsPerPass : fewestOfLoad(criterion, load, open, conditions);
   return tags === 0 ? 0 : Math.max(1, Math.floor(tags / shares));
 }
 
 /** The tags that `where` takes, counted by what they say in the `for_each` columns: the smallest count. */
 function fewestOfLoad(
-  { where, forEach }: Criterion,
+  criterion: Criterion,
   { tags, columns }: PlannedLoad,
   open: string[],
   conditions: Condition[],
 ): number {
+  const { where, forEach } = criterion;
   const own = forEach.filter((column) => open.includes(column) && column in columns);
   const asked = where.filter(({ column }) => column in columns);
   const counts = new Map<string, number>();
   for (const i of tags.keys()) {
     const cell: Record<string, string> = {};
     for (const { column } of asked) if (columns[column]![i] != null) cell[column] = columns[column]![i]!;
-    const isTaken = asked.every(({ column }) => column in cell) && cellCounts(cell, asked, null, conditions);
-    const values = own.map((column) => columns[column]![i] ?? null);
-    if (!isTaken || values.includes(null)) continue;
-    const key = JSON.stringify(own.map((column, at) => namedValue(column, values[at]!, conditions)));
+    const isTaken = asked.every(({ column }) => column in cell) && takes(asked, cell, conditions);
+    const values = own.map((column) => [column, columns[column]![i] ?? null] as const);
+    if (!isTaken || values.some(([, value]) => value === null)) continue;
+    const key = combinationKey(namesOf(Object.fromEntries(values) as Combination, conditions));
     counts.set(key, (counts.get(key) ?? 0) + 1);
   }
-  const named = own.reduce((product, column) => product * valuesNamed(column, where, conditions), 1);
+  const named = own.reduce(
+    (product, column) => product * (statedNames(criterion, column, conditions)?.length ?? 0),
+    1,
+  );
   return counts.size === 0 || counts.size < named ? 0 : Math.min(...counts.values());
-}
-
-/** How many values of a column the criterion or its bands name; 0 where only a walk will show them. */
-function valuesNamed(column: string, where: WhereClause[], conditions: Condition[]): number {
-  const clauses = where.filter((clause) => clause.column === column);
-  for (const clause of clauses) if (clause.kind === "values") return clause.values.length;
-  const bands = bandsOf(conditions, column);
-  if (bands === null) return 0;
-  return bandNames(bands).filter((_, band) => clauses.every((clause) => bandReached(clause, bands, band)))
-    .length;
 }

@@ -1,18 +1,12 @@
-import { type PresentationCounter, presentationCounter } from "../../measures/presentation-counter.ts";
-import { bandNames, nameColumn, nameIndexOf } from "../../model/condition-values.ts";
+import { type PresentationCounter, presentationCounter } from "../../measures/presentations.ts";
+import { combinationKey } from "../../model/conditions.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Condition, Facility } from "../../model/facility.ts";
-import { type PassLog, Role } from "../../model/pass-log.ts";
+import type { PassLog } from "../../model/pass-log.ts";
 import type { ConditionBreakdown, ConditionGrid } from "../../model/result.ts";
-import { seenValues } from "../criterion-groups.ts";
+import { rowCombinations } from "../../model/row-combinations.ts";
+import { matchAll, namesAt, presentationRows } from "../../model/rows.ts";
 import { clusteredRate } from "../estimate.ts";
-
-/** The values a read point's report shows for a condition: its bands, else every value seen there in any round. */
-function valuesShown(condition: Condition, readPoint: string, log: PassLog): string[] {
-  return condition.bands === null
-    ? seenValues(condition.column, [readPoint], log)
-    : bandNames(condition.bands);
-}
 
 /** The read rate by each declared condition on its own; valid passes only. */
 export function breakDown(
@@ -25,7 +19,11 @@ export function breakDown(
     const cells = countCells(facility, [condition], rows, log);
     return {
       column: condition.column,
-      groups: valuesShown(condition, readPoint, log).map((value) => ({
+      groups: namesAt(log, {
+        column: condition.column,
+        readPoints: [readPoint],
+        conditions: facility.conditions,
+      }).map((value) => ({
         value,
         ...cells.rateOf([value]),
       })),
@@ -46,8 +44,8 @@ export function crossConditions(
   );
   return pairs.map(([first, second]) => {
     const cells = countCells(facility, [first, second], rows, log);
-    const rowValues = valuesShown(first, readPoint, log);
-    const columnValues = valuesShown(second, readPoint, log);
+    const rowValues = namesAt(log, { column: first.column, readPoints: [readPoint], conditions });
+    const columnValues = namesAt(log, { column: second.column, readPoints: [readPoint], conditions });
     return {
       rowColumn: first.column,
       columnColumn: second.column,
@@ -60,31 +58,24 @@ export function crossConditions(
   });
 }
 
-/** Sorts the presentations of some rows into cells, one for each combination of values seen. */
+/** Sorts the presentations of some rows by the combination of values that they were walked under. */
 function countCells(facility: Facility, conditions: Condition[], rows: Int32Array, log: PassLog) {
-  const named = conditions.map((condition) => {
-    const column = log.rows.columns.get(condition.column);
-    return column === undefined ? null : nameColumn(column, condition.bands);
-  });
-  const cells = new Map<string, PresentationCounter>();
-  const { pass, tag, role, presentations, reads } = log.rows;
-  for (const row of rows) {
-    if (role[row] !== Role.presented || presentations[row] === 0) continue;
-    if (log.passes[pass[row]!]!.voidReason !== null) continue;
-    const names = named.map((column) => (column === null ? -1 : nameIndexOf(column, row)));
-    if (names.includes(-1)) continue;
-    const key = names.join(" ");
-    let cell = cells.get(key);
-    if (cell === undefined) {
-      cell = presentationCounter();
-      cells.set(key, cell);
-    }
-    cell.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
+  const { pass, tag, presentations, reads } = log.rows;
+  const combinations = rowCombinations(conditions, log);
+  const counters: PresentationCounter[] = [];
+  const selection = { log, rows, match: matchAll, withVoids: false, readPoint: "", round: "" };
+  for (const row of presentationRows(selection)) {
+    const number = combinations.of(row);
+    counters[number] ??= presentationCounter();
+    counters[number].add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
   }
+  const byKey = new Map(
+    counters.map((counter, number) => [combinationKey(combinations.record(number)), counter]),
+  );
   const rateOf = (values: string[]): { passes: number; tagReadRate: Estimate } => {
-    const key = values.map((value, i) => named[i]?.names.indexOf(value) ?? -1).join(" ");
-    const cell = cells.get(key) ?? presentationCounter();
-    return { passes: cell.passes(), tagReadRate: clusteredRate(cell.counts(), facility) };
+    const record = Object.fromEntries(conditions.map(({ column }, i) => [column, values[i]!]));
+    const counter = byKey.get(combinationKey(record)) ?? presentationCounter();
+    return { passes: counter.passes(), tagReadRate: clusteredRate(counter.counts(), facility) };
   };
   return { rateOf };
 }

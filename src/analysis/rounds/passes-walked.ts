@@ -1,4 +1,4 @@
-import { nameColumn, nameIndexOf } from "../../model/condition-values.ts";
+import { valuesOf } from "../../model/conditions.ts";
 import type { Facility } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
@@ -70,22 +70,16 @@ function conditionReader(facility: Facility, log: PassLog): (rows: number[]) => 
   const columns = facility.conditions.flatMap((condition) => {
     const column = log.rows.columns.get(condition.column);
     if (column === undefined) return [];
-    return [
-      {
-        name: condition.column,
-        named: nameColumn(column, condition.bands),
-        banded: condition.bands !== null,
-      },
-    ];
+    const values = valuesOf(condition);
+    const nameOf = column.values.map((text) => values.nameOf(text));
+    return [{ name: condition.column, index: column.index, nameOf, order: values.order }];
   });
   const { role } = log.rows;
   return (rows) => {
     const walked = rows.filter((row) => role[row] === Role.presented || role[row] === Role.nothing);
-    const entries = columns.map(({ name, named, banded }) => {
-      const seen = new Set(walked.map((row) => nameIndexOf(named, row)));
-      seen.delete(-1);
-      const names = [...seen].sort((a, b) => a - b).map((index) => named.names[index]!);
-      return [name, banded ? names : names.sort(byCodePoint)] as const;
+    const entries = columns.map(({ name, index, nameOf, order }) => {
+      const seen = new Set(walked.map((row) => nameOf[index[row]!] ?? null));
+      return [name, [...seen].filter((one) => one !== null).sort(order)] as const;
     });
     return Object.fromEntries(entries);
   };

@@ -2,7 +2,6 @@ import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { Pass, PassLog, Rows, TextColumn } from "../../model/pass-log.ts";
 import type { PassWindow, ReaderLogs, WalkSession } from "../reader-log/reader-log.ts";
 import { builtHeard } from "./built-heard.ts";
-import { numberOf } from "./cells.ts";
 import type { LogContext } from "./log-context.ts";
 import type { OpenPass } from "./pass-book.ts";
 import type { StoredColumn } from "./row-store.ts";
@@ -57,7 +56,7 @@ export function builtLog(context: LogContext, readers: ReaderEvidence | null): P
     built.antenna[i] = antenna < 0 ? -1 : antennas.rank[antenna]!;
   }
   for (const column of rows.columns) {
-    built.columns.set(column.name, builtColumn(column, order, context.vocabulary.numeric.has(column.name)));
+    built.columns.set(column.name, builtColumn(column, order));
   }
   return {
     passes: ordered.map((pass) => builtPass(pass, context)),
@@ -112,14 +111,14 @@ function sortWithinPasses(order: Int32Array, starts: Int32Array, tag: Int32Array
   }
 }
 
-function builtColumn(column: StoredColumn, order: Int32Array, numeric: boolean): TextColumn {
+function builtColumn(column: StoredColumn, order: Int32Array): TextColumn {
   const { texts, rank } = sortedTexts(column.table.texts, byCodePoint);
   const index = new Int32Array(order.length);
   for (let i = 0; i < order.length; i += 1) {
     const id = column.index[order[i]!]!;
     index[i] = id < 0 ? -1 : rank[id]!;
   }
-  return { values: texts, numbers: numeric ? texts.map(numberOf) : null, index };
+  return { values: texts, index };
 }
 
 function builtPass(pass: OpenPass, { facility, files, manifests }: LogContext): Pass {

@@ -30,13 +30,6 @@ export function wordOf(cell: string): Word {
   return words.get(cell) ?? words.get(cell.trim().toLowerCase()) ?? Word.other;
 }
 
-const decimal = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?$/;
-
-/** A number as people write them; NaN for anything else. */
-export function numberOf(text: string): number {
-  return decimal.test(text) ? Number(text) : Number.NaN;
-}
-
 /** A whole number from 0; NaN for anything else. */
 export function wholeNumberOf(text: string): number {
   return /^\d{1,9}$/.test(text) ? Number(text) : Number.NaN;

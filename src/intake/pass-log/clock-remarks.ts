@@ -1,8 +1,9 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
+import { clockShifted } from "../problems/reader-log.ts";
+import type { YamlReport } from "../problems/reports.ts";
 import { bestShift, type ClockShift } from "../reader-log/clock.ts";
 import { clockSentence } from "../reader-log/describe/clock-sentence.ts";
 import type { PassWindow, ReaderLogs } from "../reader-log/reader-log.ts";
-import type { YamlReporter } from "../yaml/reporter.ts";
 
 /** Two shifts nearer to each other than this are of one clock: each is good to about a second. */
 const sameClockS = 2;
@@ -15,7 +16,7 @@ export function remarkOnClocks(
   specs: ReaderLogSpec[],
   windows: PassWindow[],
   logs: ReaderLogs,
-  report: YamlReporter,
+  report: YamlReport,
 ): void {
   const shifts = new Map<string, ClockShift>();
   for (const point of new Set(logs.doubtfulSeconds.map(({ readPoint }) => readPoint))) {
@@ -36,7 +37,7 @@ export function remarkOnClocks(
       (other) => walked.has(other) && Math.abs((shifts.get(other)?.shiftS ?? 0) - shift.shiftS) > sameClockS,
     );
     const { found, expected, advice } = clockSentence(shift, specs[index]!.clockOffsetS, shared);
-    report.warning(["reader_logs", index], "clock-shifted", `at ${point}: ${found}`, expected, advice);
+    report.value(["reader_logs", index], clockShifted.with({ readPoint: point, found, expected, advice }));
   }
 }
 

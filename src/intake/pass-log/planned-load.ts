@@ -1,47 +1,31 @@
 import { byCodePoint } from "../../model/order.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
-import { listing, quoted } from "../quotation.ts";
-import { didYouMean } from "../suggestion.ts";
-import type { YamlReporter } from "../yaml/reporter.ts";
+import { planLoadDiffers, planStatesTwice } from "../problems/pass-log.ts";
+import type { YamlReport } from "../problems/reports.ts";
+import { referenceUnknown } from "../problems/yaml.ts";
 import type { LogContext } from "./log-context.ts";
 import type { Manifest, ManifestRow } from "./manifest.ts";
 
 /** Whether the load that the plan names exists and presents as many tags as the plan says. */
-export function checkPlannedLoad({ facility, manifests }: LogContext, report: YamlReporter): void {
+export function checkPlannedLoad({ facility, manifests }: LogContext, report: YamlReport): void {
   const { plan } = facility;
   if (plan === null || plan.manifest === null) return;
-  const path = ["plan", "manifest"];
   const manifest = manifests.get(plan.manifest);
   if (manifest === undefined) {
     const names = [...manifests.keys()].sort(byCodePoint);
-    report.error(
-      path,
-      "reference-unknown",
-      names.length === 0
-        ? "the name of a file in manifests/, where there is none"
-        : `a manifest: ${listing(names)}`,
-      `${didYouMean(plan.manifest, names)}Correct it, or add manifests/${plan.manifest}.csv.`,
-    );
+    report.value(["plan", "manifest"], referenceUnknown.manifest({ name: plan.manifest, names }));
     return;
   }
   for (const { column } of plan.each) {
     if (!manifest.columns.has(column)) continue;
-    report.keyError(
-      ["plan", "each", column],
-      "plan-states-twice",
-      `the column ${quoted(column)}, which manifest ${quoted(plan.manifest)} states of each tag`,
-      "columns that the load leaves open",
-      "Remove it from each, or from the manifest: a log that follows this plan would state it twice.",
-    );
+    report.key(["plan", "each", column], planStatesTwice.with({ column, manifest: plan.manifest }));
   }
   const presented = presentedBy(manifest).length;
   // What is wrong with the manifest itself has been objected to in its own lines.
   if (manifest.broken || presented === plan.tagsPerPass) return;
-  report.error(
+  report.value(
     ["plan", "tags_per_pass"],
-    "plan-load-differs",
-    `the ${presented} that manifest ${quoted(plan.manifest)} presents`,
-    `The plan says ${plan.tagsPerPass} tags a pass and its load presents ${presented}: correct one of the two.`,
+    planLoadDiffers.with({ manifest: plan.manifest, presented, planned: plan.tagsPerPass }),
   );
 }
 

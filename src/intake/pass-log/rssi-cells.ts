@@ -1,5 +1,6 @@
+import { decimalOf } from "../../model/decimal.ts";
 import { noRssi } from "../../model/pass-log.ts";
-import { numberOf, trimmed, withPoint } from "./cells.ts";
+import { trimmed, withPoint } from "./cells.ts";
 import type { LogFile } from "./log-context.ts";
 
 const mostRemembered = 50_000;
@@ -20,7 +21,7 @@ export class RssiCells {
     const known = this.#known.get(cell);
     if (known !== undefined) return known;
     const text = trimmed(cell);
-    const dbm = numberOf(this.#file.decimalComma ? withPoint(text) : text);
+    const dbm = decimalOf(this.#file.decimalComma ? withPoint(text) : text);
     if (text !== "" && !(dbm >= weakestDbm && dbm <= strongestDbm)) {
       this.#refuse(text, dbm, ordinal, field);
       return noRssi;

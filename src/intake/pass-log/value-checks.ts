@@ -1,6 +1,5 @@
-import { bandNames, bandOf } from "../../model/bands.ts";
+import { decimalOf } from "../../model/decimal.ts";
 import { listing } from "../quotation.ts";
-import { numberOf } from "./cells.ts";
 import type { LogContext } from "./log-context.ts";
 import { rowPlace } from "./row-place.ts";
 import type { StoredColumn } from "./row-store.ts";
@@ -10,10 +9,12 @@ export function checkValues(context: LogContext): void {
   const { rows, vocabulary } = context;
   for (const column of rows.columns) {
     if (!vocabulary.numeric.has(column.name)) continue;
-    const bands = vocabulary.bands.get(column.name) ?? null;
-    const numbers = column.table.texts.map(numberOf);
-    const wrong = numbers.map((value) => Number.isNaN(value) || (bands !== null && bandOf(bands, value) < 0));
-    if (wrong.includes(true)) reportWrong(column, numbers, wrong, bands, context);
+    const values = vocabulary.values.get(column.name)!;
+    const numbers = column.table.texts.map(decimalOf);
+    const wrong = column.table.texts.map(
+      (text, i) => Number.isNaN(numbers[i]!) || values.nameOf(text) === null,
+    );
+    if (wrong.includes(true)) reportWrong(column, numbers, wrong, values.names ?? [], context);
   }
 }
 
@@ -21,7 +22,7 @@ function reportWrong(
   column: StoredColumn,
   numbers: number[],
   wrong: boolean[],
-  bands: number[] | null,
+  names: readonly string[],
   context: LogContext,
 ): void {
   const blamed = new Set<string>();
@@ -45,13 +46,13 @@ function reportWrong(
           ? `Write a decimal point: ${text.replace(",", ".")}.`
           : "Write the number alone, without its unit; the unit stands in the column's name.",
       );
-    } else if (bands !== null) {
+    } else {
       place.report.cell(
         place.record,
         place.field,
         "value-outside-bands",
         text,
-        `a value within the bands ${listing(bandNames(bands))}`,
+        `a value within the bands ${listing([...names])}`,
         "Correct the value, or widen the bands in facility.yaml.",
       );
     }

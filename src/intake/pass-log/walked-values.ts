@@ -1,14 +1,15 @@
-import { listing, quoted } from "../quotation.ts";
-import { suggest } from "../suggestion.ts";
-import type { YamlReporter } from "../yaml/reporter.ts";
+import { valueNotWalked } from "../problems/pass-log.ts";
+import type { YamlReport } from "../problems/reports.ts";
+import { suggest } from "../problems/wording.ts";
 import type { LogContext } from "./log-context.ts";
 
 /** Remarks on a value that a criterion selects and nobody walked, where one that was walked looks much like it. */
-export function remarkOnWalkedValues({ facility, rows, vocabulary }: LogContext, report: YamlReporter): void {
+export function remarkOnWalkedValues({ facility, rows, vocabulary }: LogContext, report: YamlReport): void {
+  const isOpen = (column: string) => (vocabulary.values.get(column)?.names ?? null) === null;
   facility.criteria.forEach((criterion, i) => {
     for (const clause of criterion.where) {
       const column = rows.columns.find((each) => each.name === clause.column);
-      if (clause.kind !== "values" || column === undefined || vocabulary.bands.has(clause.column)) continue;
+      if (clause.kind !== "values" || column === undefined || !isOpen(clause.column)) continue;
       const walked = column.table.texts;
       clause.values.forEach((value, at) => {
         if (column.table.find(value) >= 0) return;
@@ -17,13 +18,10 @@ export function remarkOnWalkedValues({ facility, rows, vocabulary }: LogContext,
         if (near === null || withoutDigits(near) === withoutDigits(value) || clause.values.includes(near))
           return;
         const path = ["criteria", i, "where", clause.column];
-        const entry = report.tree.sourceAt(path) === null ? [...path, at] : path;
-        report.warning(
+        const entry = report.places.sourceAt(path) === null ? [...path, at] : path;
+        report.value(
           entry,
-          "value-not-walked",
-          `${clause.column}: ${quoted(value)} in criterion ${quoted(criterion.id)}`,
-          `a value that the logs have: ${listing([...walked].sort())}`,
-          `Did you mean ${quoted(near)}? As it stands, no row is selected by it.`,
+          valueNotWalked.with({ column: clause.column, value, criterion: criterion.id, walked, near }),
         );
       });
     }

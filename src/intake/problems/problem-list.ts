@@ -1,7 +1,6 @@
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
-import type { FullText, ProblemText } from "./problem.ts";
-import { quoted } from "./wording.ts";
+import type { FullText } from "./problem.ts";
 
 /** How many problems of one kind in one file are listed; the rest are counted. */
 const mostOfAKind = 50;
@@ -152,35 +151,3 @@ const byPlace = stableBy<Problem>(
   (a, b) => (a.column ?? Number.MAX_SAFE_INTEGER) - (b.column ?? Number.MAX_SAFE_INTEGER),
   (a, b) => byCodePoint(a.code, b.code),
 );
-
-/** Reports what is wrong in one CSV file; the lines of its records are looked up later. */
-export class CsvReport {
-  readonly file: string;
-  readonly problems: ProblemList;
-  /** The names in the header, for messages that say which column a value stands in. */
-  names: readonly string[] = [];
-
-  constructor(file: string, problems: ProblemList) {
-    this.file = file;
-    this.problems = problems;
-  }
-
-  /** About the value of a cell, which is shown where the problem does not say what was found. */
-  cell(
-    { record, field, value }: { record: number; field: number; value: string },
-    problem: ProblemText,
-  ): void {
-    const found = problem.found ?? `${this.names[field] ?? "column"} = ${quoted(value)}`;
-    this.at({ record, field }, { ...problem, found });
-  }
-
-  /** About a record, or a field of it. */
-  at(place: CsvPlace, problem: FullText): void {
-    this.problems.report({ file: this.file, ...place }, problem);
-  }
-
-  /** About the file as a whole. */
-  whole(problem: FullText): void {
-    this.problems.report({ file: this.file }, problem);
-  }
-}

@@ -322,3 +322,20 @@ export interface RefusalWords {
   expected: string;
   advice: string;
 }
+
+export const clockShifted = problem(
+  {
+    code: "clock-shifted",
+    severity: "warning",
+    means:
+      "Most reads of a read point miss its passes, and a constant shift of the reader's clock would bring them in.",
+    advice: "Compare the two clocks, and state clock_offset_s in reader_logs if they are known to differ.",
+  },
+  {
+    with: (facts: { readPoint: string; found: string; expected: string; advice: string }) => ({
+      found: `at ${facts.readPoint}: ${facts.found}`,
+      expected: facts.expected,
+      advice: facts.advice,
+    }),
+  },
+);

@@ -1,5 +1,7 @@
 import type { Sense } from "../../model/facility.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import { element, ink, textAt, vertical } from "./svg.ts";
+import { textWidth } from "./text-fit.ts";
 
 export interface Axis {
   from: number;
@@ -11,20 +13,28 @@ export interface Axis {
   note: string;
 }
 
-function scaled(from: number, to: number, stretch: (value: number) => number): Axis["position"] {
-  const low = stretch(from);
-  const span = stretch(to) - low;
-  return (value) => Math.min(1, Math.max(0, (stretch(value) - low) / span));
+function positionOn(from: number, to: number, transform: (value: number) => number): Axis["position"] {
+  const low = transform(from);
+  const span = transform(to) - low;
+  return (value) => Math.min(1, Math.max(0, (transform(value) - low) / span));
 }
 
-/** Where the stretched scale stops stretching: keeps 100 % at a finite place, a third of a decade beyond 99.9 %. */
-const softening = 0.0005;
+const linear = (value: number) => value;
 
-const shares = [0, 0.2, 0.5, 0.8, 0.9, 0.95, 0.98, 0.99, 0.995, 0.999, 1];
+/** The smallest of 1, 2 or 5 times a power of ten that cuts a span into at most six steps. */
+function roundStep(span: number): number {
+  const decade = 10 ** Math.floor(Math.log10(span / 6));
+  return decade * ([1, 2, 5].find((size) => span / (size * decade) <= 6) ?? 10);
+}
 
 const percent = (rate: number) => statedNumber(rate * 100);
 
-/** Rates crowd near the end that is asked for: the scale is drawn out towards 100 %, or towards 0 where little is allowed. */
+/** Added before the logarithm: keeps 100 % at a finite place, a third of a decade beyond 99.9 %. */
+const rateOffset = 0.0005;
+
+const shares = [0, 0.2, 0.5, 0.8, 0.9, 0.95, 0.98, 0.99, 0.995, 0.999, 1];
+
+/** Rates crowd near the end that is asked for: a logarithmic scale towards 100 %, or towards 0 where little is allowed. */
 export function stretchedRateAxis(values: number[], sense: Sense): Axis {
   if (sense === "at-least") {
     const lowest = Math.min(...values, 0.99);
@@ -33,7 +43,7 @@ export function stretchedRateAxis(values: number[], sense: Sense): Axis {
     return {
       from,
       to: 1,
-      position: scaled(from, 1, (rate) => -Math.log10(1 - rate + softening)),
+      position: positionOn(from, 1, (rate) => -Math.log10(1 - rate + rateOffset)),
       ticks: shares.filter((share) => share >= from).map((value) => ({ value, label: percent(value) })),
       note: `${start}The scale is drawn out towards 100${thinSpace}%.`,
     };
@@ -45,7 +55,7 @@ export function stretchedRateAxis(values: number[], sense: Sense): Axis {
   return {
     from: 0,
     to,
-    position: scaled(0, to, (rate) => Math.log10(rate + softening)),
+    position: positionOn(0, to, (rate) => Math.log10(rate + rateOffset)),
     ticks: mirrored.filter((share) => share <= to).map((value) => ({ value, label: percent(value) })),
     note: `${end}The scale is drawn out towards 0.`,
   };
@@ -66,7 +76,7 @@ export function evenRateAxis(values: number[], sense: Sense): Axis {
   return {
     from,
     to,
-    position: scaled(from, to, (rate) => rate),
+    position: positionOn(from, to, linear),
     ticks: Array.from({ length: count + 1 }, (_, i) => {
       const value = Math.min(1, from + i * step);
       return { value, label: percent(value) };
@@ -75,8 +85,8 @@ export function evenRateAxis(values: number[], sense: Sense): Axis {
   };
 }
 
-/** Equal steps of dBm around what is shown. */
-export function dbmAxis(values: number[]): Axis {
+/** Equal steps around what is shown. */
+export function levelAxis(values: number[]): Axis {
   const lowest = Math.min(...values);
   const highest = Math.max(...values);
   const low = Number.isFinite(lowest) ? lowest : -80;
@@ -87,7 +97,7 @@ export function dbmAxis(values: number[]): Axis {
   return {
     from,
     to,
-    position: scaled(from, to, (dbm) => dbm),
+    position: positionOn(from, to, linear),
     ticks: Array.from({ length: Math.round((to - from) / step) + 1 }, (_, i) => ({
       value: from + i * step,
       label: statedNumber(from + i * step),
@@ -99,15 +109,130 @@ export function dbmAxis(values: number[]): Axis {
 /** Equal steps from 0 to the highest thing shown, up to a round number. */
 export function fromZeroAxis(values: number[], note = ""): Axis {
   const highest = Math.max(0, ...values) || 1;
-  const decade = 10 ** Math.floor(Math.log10(highest / 6));
-  const step = decade * ([1, 2, 5].find((size) => highest / (size * decade) <= 6) ?? 10);
+  const step = roundStep(highest);
   const count = Math.ceil(highest / step - 1e-9);
   const to = count * step;
   return {
     from: 0,
     to,
-    position: scaled(0, to, (value) => value),
+    position: positionOn(0, to, linear),
     ticks: Array.from({ length: count + 1 }, (_, i) => ({ value: i * step, label: statedNumber(i * step) })),
     note,
   };
+}
+
+/** On an even scale that runs further than this, what does not matter would be too narrow a band to see. */
+const furthestEven = 0.1;
+
+/** The axis reaches at least a tenth of a point either way, however little is shown. */
+const leastReach = 0.001;
+
+/** Half a percentage point: within it the stretched scale is all but even. */
+const differenceOffset = 0.005;
+
+const magnitudes = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1];
+
+/**
+ * The axis of differences in percentage points, with 0 and the band that does not matter always on it: in equal steps up to
+ * ten points either way, beyond that drawn out towards 0, which its note says.
+ */
+export function differenceAxis(shown: { lower: number; upper: number }[], smallestThatMatters: number): Axis {
+  const lowest = Math.min(...shown.map(({ lower }) => lower), -smallestThatMatters, -leastReach);
+  const highest = Math.max(...shown.map(({ upper }) => upper), smallestThatMatters, leastReach);
+  return Math.max(-lowest, highest) > furthestEven
+    ? stretchedDifferenceAxis(lowest, highest)
+    : evenDifferenceAxis(lowest, highest);
+}
+
+function evenDifferenceAxis(lowest: number, highest: number): Axis {
+  const step = roundStep(highest - lowest);
+  // A little air, so that nothing ends on the edge.
+  const first = Math.floor(lowest / step - 0.15);
+  const last = Math.ceil(highest / step + 0.15);
+  const from = Math.max(-1, first * step);
+  const to = Math.min(1, last * step);
+  const ticks = Array.from({ length: last - first + 1 }, (_, i) => (first + i) * step)
+    .filter((value) => value >= -1 - 1e-9 && value <= 1 + 1e-9)
+    .map((value) => ({ value, label: percent(value) }));
+  return { from, to, position: positionOn(from, to, linear), ticks, note: "" };
+}
+
+function stretchedDifferenceAxis(lowest: number, highest: number): Axis {
+  const outside = (reach: number) => magnitudes.find((one) => one >= reach) ?? 1;
+  const from = -outside(-lowest);
+  const to = outside(highest);
+  const values = [...magnitudes.map((one) => -one).reverse(), 0, ...magnitudes];
+  return {
+    from,
+    to,
+    position: positionOn(
+      from,
+      to,
+      (value) => Math.sign(value) * Math.log10(1 + Math.abs(value) / differenceOffset),
+    ),
+    ticks: values
+      .filter((value) => value >= from && value <= to)
+      .map((value) => ({ value, label: percent(value) })),
+    note: "The scale is drawn out towards 0.",
+  };
+}
+
+/** A plot's place inside a picture. */
+export interface Plot {
+  left: number;
+  width: number;
+  top: number;
+  bottom: number;
+}
+
+/** Where a value stands in a plot, from the picture's left edge. */
+export function xOn(axis: Axis, plot: Pick<Plot, "left" | "width">, value: number): number {
+  return plot.left + plot.width * axis.position(value);
+}
+
+/** Tick lines, and their labels from the end that matters, leaving out those that would touch. */
+export function axisMarks(axis: Axis, plot: Plot, unit: string, keepRight: boolean): string {
+  const size = 12;
+  const ticks = axis.ticks.map((tick) => ({
+    ...tick,
+    x: xOn(axis, plot, tick.value),
+    half: textWidth(tick.label, size) / 2,
+  }));
+  const labelled: typeof ticks = [];
+  for (const tick of keepRight ? ticks.toReversed() : ticks) {
+    if (labelled.every((other) => Math.abs(other.x - tick.x) >= other.half + tick.half + 5))
+      labelled.push(tick);
+  }
+  const style = { "font-size": size, class: "second", fill: ink.second };
+  const lines = ticks.map(({ x }) =>
+    vertical(x, plot.top, plot.bottom, { class: "hair", stroke: ink.hair, "stroke-width": 0.75 }),
+  );
+  const labels = labelled.map(({ x, label }) =>
+    textAt(x, plot.bottom + 15, label, { "text-anchor": "middle", ...style }),
+  );
+  const unitX = plot.left + plot.width + (unit.length > 1 ? 18 : 14);
+  return lines.join("") + labels.join("") + textAt(unitX, plot.bottom + 15, unit, style);
+}
+
+/** The good side of a limit, tinted. */
+export function goodSide(axis: Axis, plot: Plot, limit: number, atLeast: boolean): string {
+  const x = xOn(axis, plot, limit);
+  const right = plot.left + plot.width;
+  return element("rect", {
+    x: atLeast ? x : plot.left,
+    y: plot.top,
+    width: Math.max(0, atLeast ? right - x : x - plot.left),
+    height: plot.bottom - plot.top,
+    class: "good",
+    fill: ink.good,
+  });
+}
+
+/** The limit's rule through the whole height of a row. */
+export function limitRule(axis: Axis, plot: Plot, limit: number): string {
+  return vertical(xOn(axis, plot, limit), plot.top, plot.bottom, {
+    class: "limit",
+    stroke: ink.text,
+    "stroke-width": 2,
+  });
 }

@@ -1,7 +1,7 @@
+import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
-import { rateFigures, withUnit } from "../words/rates.ts";
-import { element, frame, ink, textAt } from "./svg.ts";
+import { element, frame, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
 import { fitText, textWidth } from "./text-fit.ts";
 
 export interface GridPicture {
@@ -19,6 +19,7 @@ export interface GridPicture {
 
 const rowHeight = 50;
 const widestName = 150;
+const top = 44;
 
 /**
  * The conditions walked, as a grid: in each cell the count, the rate and a bar of its interval on one scale for the whole grid.
@@ -30,37 +31,16 @@ export function conditionGridPicture(picture: GridPicture): string {
   const nameWidth = Math.min(widestName, Math.max(...names) + 14);
   const cellWidth = Math.max(96, Math.min(124, 690 / Math.max(1, columnValues.length)));
   const width = nameWidth + cellWidth * columnValues.length;
-  const top = 44;
-  const from = scaleStart(cells.map((cell) => cell.tagReadRate));
-  const heads = columnValues.map((value, index) =>
-    textAt(nameWidth + cellWidth * index + 8, top - 8, fitText(value, cellWidth - 12, 13.5, 1)[0] ?? "", {
-      "font-size": 13.5,
-      "font-weight": 600,
-      class: "ink",
-    }),
-  );
-  const rowHeads = rowValues.map((value, index) =>
-    textAt(0, top + rowHeight * index + 29, fitText(value, nameWidth - 12, 13.5, 1)[0] ?? "", {
-      "font-size": 13.5,
-      "font-weight": 600,
-      class: "ink",
-    }),
-  );
-  const quiet = { "font-size": 12.5, class: "second", fill: ink.second };
-  const axes =
-    textAt(0, top - 8, fitText(picture.rowLabel, nameWidth - 12, 12.5, 1)[0] ?? "", quiet) +
-    textAt(nameWidth + 8, 14, fitText(picture.columnLabel, width - nameWidth, 12.5, 1)[0] ?? "", quiet);
-  const bodies = cells.map((cell, index) =>
-    gridCell(
-      cell,
-      nameWidth + cellWidth * (index % columnValues.length),
-      top + rowHeight * Math.floor(index / columnValues.length),
-      cellWidth,
-      from,
-    ),
-  );
   const bottom = top + rowHeight * rowValues.length;
-  const note = textAt(0, bottom + 20, `Bars run from ${Math.round(from * 100)} to 100 %.`, quiet);
+  const from = scaleStart(cells.map((cell) => cell.tagReadRate));
+  const label = (x: number, y: number, text: string, room: number) =>
+    textAt(x, y, fitText(text, room, 12.5, 1)[0] ?? "", small);
+  const heading = (x: number, y: number, text: string, room: number) =>
+    textAt(x, y, fitText(text, room, 13.5, 1)[0] ?? "", {
+      "font-size": 13.5,
+      "font-weight": 600,
+      class: "ink",
+    });
   return frame(
     {
       id: picture.id,
@@ -70,7 +50,23 @@ export function conditionGridPicture(picture: GridPicture): string {
       description: picture.description,
       className: "grid",
     },
-    axes + heads.join("") + rowHeads.join("") + bodies.join("") + note,
+    [
+      label(0, top - 8, picture.rowLabel, nameWidth - 12),
+      label(nameWidth + 8, 14, picture.columnLabel, width - nameWidth),
+      ...columnValues.map((value, i) =>
+        heading(nameWidth + cellWidth * i + 8, top - 8, value, cellWidth - 12),
+      ),
+      ...rowValues.map((value, i) => heading(0, top + rowHeight * i + 29, value, nameWidth - 12)),
+      ...cells.map((cell, i) =>
+        gridCell(cell, {
+          x: nameWidth + cellWidth * (i % columnValues.length),
+          y: top + rowHeight * Math.floor(i / columnValues.length),
+          width: cellWidth,
+          from,
+        }),
+      ),
+      textAt(0, bottom + 20, `Bars run from ${Math.round(from * 100)} to 100 %.`, small),
+    ].join(""),
   );
 }
 
@@ -80,53 +76,54 @@ function scaleStart(estimates: Estimate[]): number {
   return Math.max(0, Math.floor(lowest * 10 + 1e-9) / 10);
 }
 
-function gridCell(
-  { passes, tagReadRate }: GridPicture["cells"][number],
-  x: number,
-  y: number,
-  width: number,
-  from: number,
-): string {
-  const box = (dashed: boolean) =>
-    element("rect", {
-      x: x + 2,
-      y: y + 2,
-      width: width - 4,
-      height: rowHeight - 4,
-      class: dashed ? "gap" : "cell hair",
-      fill: "none",
-      stroke: dashed ? ink.second : ink.hair,
-      "stroke-width": 1,
-      "stroke-dasharray": dashed ? "4 4" : null,
-    });
-  const quiet = { "font-size": 12.5, class: "second", fill: ink.second };
-  if (passes === 0) return box(true) + textAt(x + 9, y + 29, "not walked", quiet);
-  const { k, n, value, lower, upper } = tagReadRate;
-  if (value === null) return box(false) + textAt(x + 9, y + 29, "none presented", quiet);
-  const figure = withUnit(rateFigures(tagReadRate, "at-least").value, "%");
+interface CellPlace {
+  x: number;
+  y: number;
+  width: number;
+  /** The rate at which the scale of all bars begins. */
+  from: number;
+}
+
+function gridCell({ passes, tagReadRate }: GridPicture["cells"][number], place: CellPlace): string {
+  const { x, y } = place;
+  if (passes === 0) return cellBox(place, true) + textAt(x + 9, y + 29, "not walked", small);
+  if (tagReadRate.value === null)
+    return cellBox(place, false) + textAt(x + 9, y + 29, "none presented", small);
+  return cellBox(place, false) + rateBar(tagReadRate, tagReadRate.value, place);
+}
+
+function cellBox({ x, y, width }: CellPlace, isGap: boolean): string {
+  return element("rect", {
+    x: x + 2,
+    y: y + 2,
+    width: width - 4,
+    height: rowHeight - 4,
+    class: isGap ? "gap" : "cell hair",
+    fill: "none",
+    stroke: isGap ? ink.second : ink.hair,
+    "stroke-width": 1,
+    "stroke-dasharray": isGap ? "4 4" : null,
+  });
+}
+
+function rateBar(rate: Estimate, value: number, { x, y, width, from }: CellPlace): string {
   const left = x + 9;
   const right = x + width - 11;
-  const at = (rate: number) => left + (right - left) * Math.max(0, (rate - from) / (1 - from));
-  const line = (
-    x1: number,
-    x2: number,
-    y1: number,
-    y2: number,
-    weight: number,
-    className: string,
-    stroke: string,
-  ) => element("line", { x1, x2, y1, y2, class: className, stroke, "stroke-width": weight });
+  const at = (share: number) => left + (right - left) * Math.max(0, (share - from) / (1 - from));
   const base = y + 38;
+  const style = { class: "limit", stroke: ink.text };
   return (
-    box(false) +
-    textAt(left, y + 22, figure, { "font-size": 13.5, "font-weight": 700, class: "ink" }) +
-    textAt(right, y + 22, `${countText(k)}/${countText(n)}`, {
-      ...quiet,
-      "text-anchor": "end",
-      "font-size": 12,
+    textAt(left, y + 22, withUnit(rateFigures(rate, "at-least").value, percent), {
+      "font-size": 13.5,
+      "font-weight": 700,
+      class: "ink",
     }) +
-    line(left, right, base, base, 1, "hair", ink.hair) +
-    line(at(lower ?? 0), at(upper ?? 1), base, base, 3, "limit", ink.text) +
-    line(at(value), at(value), base - 5, base + 5, 2, "limit", ink.text)
+    textAt(right, y + 22, `${countText(rate.k)}/${countText(rate.n)}`, {
+      ...smaller,
+      "text-anchor": "end",
+    }) +
+    horizontal(left, right, base, { class: "hair", stroke: ink.hair, "stroke-width": 1 }) +
+    horizontal(at(rate.lower ?? 0), at(rate.upper ?? 1), base, { ...style, "stroke-width": 3 }) +
+    vertical(at(value), base - 5, base + 5, { ...style, "stroke-width": 2 })
   );
 }

@@ -1,8 +1,49 @@
-import type { Axis } from "./axis.ts";
-import { emptyTrack } from "./empty-track.ts";
-import type { Plot } from "./interval-axis.ts";
-import type { IntervalLine, IntervalRow } from "./interval-rows.ts";
-import { element, ink, textAt } from "./svg.ts";
+import type { Figures, Scale } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
+import type { Sense } from "../../model/facility.ts";
+import type { State } from "../../model/state.ts";
+import { type Axis, type Plot, xOn } from "./axis.ts";
+import type { Conceded } from "./signs.ts";
+import { element, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
+
+/** One line of a row: an estimate with its bounds. */
+export interface IntervalLine {
+  /** What tells this line from the others of its row: a round's title; null where the row has one line. */
+  label: string | null;
+  estimate: Estimate;
+  /** `171 of 200`. */
+  count: string;
+  figures: Figures;
+  /** An earlier line is drawn thin and open, the later one full. */
+  earlier: boolean;
+  /** What stands in the track where there is no estimate: `no pass walked`. */
+  emptyWord: string;
+}
+
+/** One row of the interval picture. */
+export interface IntervalRow {
+  label: string;
+  /** A second, quieter line under the label: the group, the criterion. */
+  detail: string;
+  /** Null where the row is not judged: no box, no word. */
+  state: State | null;
+  conceded: Conceded;
+  scale: Scale;
+  sense: Sense;
+  /** Null where no limit applies. */
+  limit: number | null;
+  lines: IntervalLine[];
+}
+
+/** Where a line would run, had anything been counted. */
+export function emptyTrack(left: number, right: number, y: number): string {
+  return horizontal(left, right, y, {
+    class: "track",
+    stroke: ink.second,
+    "stroke-width": 0.75,
+    "stroke-dasharray": "2 4",
+  });
+}
 
 /**
  * One estimate on the shared axis: a line from lower to upper and an upright at the value.
@@ -13,54 +54,75 @@ import { element, ink, textAt } from "./svg.ts";
  */
 export function intervalLine(
   line: IntervalLine,
-  { state, limit }: Pick<IntervalRow, "state" | "limit">,
-  axis: Axis,
-  plot: Plot,
-  y: number,
+  row: Pick<IntervalRow, "state" | "limit">,
+  { axis, plot, y }: { axis: Axis; plot: Plot; y: number },
 ): string {
   const { estimate, earlier } = line;
-  const colour = state === null ? ink.text : ink[state];
-  const at = (value: number) => plot.left + plot.width * axis.position(value);
-  const { left } = plot;
+  const { state } = row;
+  const left = plot.left;
   const right = plot.left + plot.width;
   if (estimate.n === 0) {
-    // On the roomier side of the limit, so that its rule never crosses the words.
-    const rule = limit === null ? left : at(limit);
-    const start = rule - left > right - rule ? left : rule;
-    return (
-      emptyTrack(left, right, y) +
-      textAt(start + 7, y - 5, line.emptyWord, { "font-size": 12.5, class: "second", fill: ink.second })
-    );
+    const limitX = row.limit === null ? left : xOn(axis, plot, row.limit);
+    return emptyLine(line.emptyWord, { left, right, limitX, y });
   }
-  const weight = earlier || state === "untested" ? 1.25 : 3.5;
-  const stroke = (from: number, to: number, dashed: boolean) =>
-    element("line", {
-      x1: from,
-      x2: to,
-      y1: y,
-      y2: y,
+  const stroke = state === null ? ink.text : ink[state];
+  const solid = (from: number, to: number) =>
+    horizontal(from, to, y, {
       class: "interval",
-      stroke: colour,
-      "stroke-width": dashed ? 1.25 : weight,
-      "stroke-dasharray": dashed ? "3 3" : null,
+      stroke,
+      "stroke-width": earlier || state === "untested" ? 1.25 : 3.5,
     });
-  const { value, lower, upper, onMiss } = estimate;
-  const low = lower === null ? left : at(lower);
-  const high = upper === null ? (onMiss?.upper ? left : right) : at(upper);
-  const middle = value === null ? (onMiss?.value ? left : null) : at(value);
-  const parts: string[] = [];
-  if (state === "untested") parts.push(emptyTrack(left, right, y));
-  const solidLow = lower === null && !onMiss?.lower ? (middle ?? high) : low;
-  const solidHigh = upper === null && !onMiss?.upper ? (middle ?? low) : high;
-  if (solidHigh > solidLow) parts.push(stroke(solidLow, solidHigh, false));
-  if (lower === null && !onMiss?.lower) parts.push(stroke(left, solidLow, true));
-  if (upper === null && !onMiss?.upper) parts.push(stroke(solidHigh, right, true));
-  if (onMiss?.lower) parts.push(wedge(left, y, colour));
-  if (value !== null && middle !== null) parts.push(upright(middle, y, colour, earlier));
+  const dashed = (from: number, to: number) =>
+    horizontal(from, to, y, {
+      class: "interval",
+      stroke,
+      "stroke-width": 1.25,
+      "stroke-dasharray": "3 3",
+    });
+  const { lower, value, upper } = ends(estimate, axis, plot);
+  const from = lower ?? value ?? upper ?? right;
+  const to = upper ?? value ?? lower ?? left;
+  const parts = [
+    state === "untested" ? emptyTrack(left, right, y) : "",
+    to > from ? solid(from, to) : "",
+    lower === null ? dashed(left, from) : "",
+    upper === null ? dashed(to, right) : "",
+    estimate.onMiss?.lower ? openWedge(left, y, stroke) : "",
+    estimate.value !== null && value !== null ? valueMark(value, y, { stroke, earlier }) : "",
+  ];
   return element("g", { class: `line ${state ?? "plain"}` }, parts.join(""));
 }
 
-function upright(x: number, y: number, colour: string, earlier: boolean): string {
+/** Where the three figures stand: at the left end where they fall on a missed tag, null where they do not exist. */
+function ends(
+  { lower, value, upper, onMiss }: Estimate,
+  axis: Axis,
+  plot: Plot,
+): Record<"lower" | "value" | "upper", number | null> {
+  const place = (figure: number | null, missed: boolean | undefined) =>
+    figure !== null ? xOn(axis, plot, figure) : missed ? plot.left : null;
+  return {
+    lower: place(lower, onMiss?.lower),
+    value: place(value, onMiss?.value),
+    upper: place(upper, onMiss?.upper),
+  };
+}
+
+/** The word stands on the roomier side of the limit, so that its rule never crosses it. */
+function emptyLine(
+  word: string,
+  { left, right, limitX, y }: { left: number; right: number; limitX: number; y: number },
+): string {
+  const start = limitX - left > right - limitX ? left : limitX;
+  return emptyTrack(left, right, y) + textAt(start + 7, y - 5, word, small);
+}
+
+/** An open circle for an earlier line, an upright for the last one. */
+export function valueMark(
+  x: number,
+  y: number,
+  { stroke, earlier, half = 7 }: { stroke: string; earlier: boolean; half?: number },
+): string {
   return earlier
     ? element("circle", {
         cx: x,
@@ -68,26 +130,82 @@ function upright(x: number, y: number, colour: string, earlier: boolean): string
         r: 3.25,
         class: "interval-open",
         fill: ink.paper,
-        stroke: colour,
+        stroke,
         "stroke-width": 1.25,
       })
-    : element("line", {
-        x1: x,
-        x2: x,
-        y1: y - 7,
-        y2: y + 7,
-        class: "interval",
-        stroke: colour,
-        "stroke-width": 2.25,
-      });
+    : vertical(x, y - half, y + half, { class: "interval", stroke, "stroke-width": 2.25 });
 }
 
-function wedge(x: number, y: number, colour: string): string {
+function openWedge(x: number, y: number, stroke: string): string {
+  const point = (dx: number, dy: number) => `${(x + dx).toFixed(2)},${(y + dy).toFixed(2)}`;
   return element("path", {
-    d: `M${(x + 7).toFixed(2)},${(y - 5).toFixed(2)}L${x.toFixed(2)},${y.toFixed(2)}L${(x + 7).toFixed(2)},${(y + 5).toFixed(2)}Z`,
+    d: `M${point(7, -5)}L${point(0, 0)}L${point(7, 5)}Z`,
     class: "interval-open",
     fill: ink.paper,
-    stroke: colour,
+    stroke,
     "stroke-width": 1.25,
   });
+}
+
+/** `98.9  99.7  99.9`: three columns that end at `right`, `step` apart, the estimate heavier; long figures set smaller. */
+export function threeFigures(
+  { lower, value, upper }: { lower: string; value: string; upper: string },
+  { right, step, y }: { right: number; step: number; y: number },
+): string {
+  const column = (text: string, place: number, heavy: boolean) =>
+    textAt(right - step * place, y, text, {
+      "text-anchor": "end",
+      "font-size": text.length > 6 ? 11.5 : 13.5,
+      "font-weight": heavy ? 700 : null,
+      class: heavy ? "figure ink" : "figure second",
+      fill: heavy ? ink.text : ink.second,
+    });
+  return column(lower, 2, false) + column(value, 1, true) + column(upper, 0, false);
+}
+
+/** The words above the columns of `threeFigures`. */
+export function figureHeadings({ right, step, y }: { right: number; step: number; y: number }): string {
+  return ["lower", "value", "upper"]
+    .map((word, place) => textAt(right - step * (2 - place), y, word, { ...smaller, "text-anchor": "end" }))
+    .join("");
+}
+
+export function noFigure(right: number, y: number): string {
+  return textAt(right, y, "no figure", { ...small, "text-anchor": "end" });
+}
+
+/** What fits on a printed page with its caption. */
+const mostRows = 12;
+
+/** The first part of a long picture fills what the top of a page has left on paper. */
+const leadingRows = 5;
+
+/** The rows of a picture in as many parts as it takes for none to be cut by the end of a page, the worst few first. */
+function rowParts<Row>(rows: Row[]): Row[][] {
+  if (rows.length <= mostRows) return [rows];
+  const rest = rows.slice(leadingRows);
+  const size = Math.ceil(rest.length / Math.ceil(rest.length / mostRows));
+  const later = Array.from({ length: Math.ceil(rest.length / size) }, (_, index) =>
+    rest.slice(index * size, (index + 1) * size),
+  );
+  return [rows.slice(0, leadingRows), ...later];
+}
+
+/** A picture in as many parts as its rows take, each with an id and a title of its own. */
+export function inParts<Picture extends { id: string; title: string; rows: unknown[] }>(
+  picture: Picture,
+  draw: (part: Picture) => string,
+): string {
+  const parts = rowParts(picture.rows);
+  if (parts.length === 1) return draw(picture);
+  return parts
+    .map((rows, index) =>
+      draw({
+        ...picture,
+        id: `${picture.id}-${index + 1}`,
+        title: `${picture.title}, part ${index + 1} of ${parts.length}`,
+        rows,
+      }),
+    )
+    .join("");
 }

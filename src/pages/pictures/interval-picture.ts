@@ -1,25 +1,315 @@
-import { sharedAxis } from "./interval-axis.ts";
-import { narrowIntervalPicture } from "./interval-narrow.ts";
-import type { IntervalPicture } from "./interval-rows.ts";
-import { wideIntervalPicture } from "./interval-wide.ts";
-import { pictureParts } from "./picture-parts.ts";
+import { limitPhrase, percent, type Scale } from "../../measures/scales.ts";
+import { sentenceStart } from "../../model/number-words.ts";
+import { stateWord } from "../words/verdicts.ts";
+import {
+  type Axis,
+  axisMarks,
+  evenRateAxis,
+  fromZeroAxis,
+  goodSide,
+  levelAxis,
+  limitRule,
+  type Plot,
+  stretchedRateAxis,
+  xOn,
+} from "./axis.ts";
+import {
+  figureHeadings,
+  type IntervalLine,
+  type IntervalRow,
+  inParts,
+  intervalLine,
+  noFigure,
+  threeFigures,
+} from "./interval-line.ts";
+import { stateBoxMark } from "./signs.ts";
+import { frame, hairline, ink, small, smaller, textAt } from "./svg.ts";
+import { fitText, textWidth } from "./text-fit.ts";
+
+export interface IntervalPicture {
+  /** Prefix of the ids inside, unique on the page. */
+  id: string;
+  title: string;
+  description: string;
+  /** Worst first. All of one unit and one sense. */
+  rows: IntervalRow[];
+  /** `stretched` draws the scale out towards the end that is asked for; RSSI is always even. */
+  scale: "even" | "stretched";
+}
 
 /**
- * Both forms; the style sheet shows the one that fits, and paper always has the wide one. Many rows are parted into several
- * pictures on the same axis, the worst few first, so that none is cut by the end of a page.
+ * Intervals against their limits, in two forms; the style sheet shows the one that fits, and paper always has the wide one.
+ * Many rows are split into several pictures on the same axis, the worst few first, so that none is cut by the end of a page.
  */
 export function intervalPicture(picture: IntervalPicture): string {
   const axis = sharedAxis(picture);
-  const parts = pictureParts(picture.rows);
-  return parts
-    .map((rows, index) => {
-      const part: IntervalPicture = {
-        ...picture,
-        id: parts.length === 1 ? picture.id : `${picture.id}-${index + 1}`,
-        title: parts.length === 1 ? picture.title : `${picture.title}, part ${index + 1} of ${parts.length}`,
-        rows,
-      };
-      return wideIntervalPicture(part, axis) + narrowIntervalPicture(part, axis);
-    })
-    .join("");
+  return inParts(picture, (part) => widePicture(part, axis) + narrowPicture(part, axis));
+}
+
+/** The axis that all rows of a picture share. */
+function sharedAxis({ rows, scale }: IntervalPicture): Axis {
+  const shown = rows.flatMap((row) => [
+    row.limit,
+    ...row.lines.flatMap(({ estimate }) => [estimate.value, estimate.lower, estimate.upper]),
+  ]);
+  const values = shown.filter((value) => value !== null);
+  const [first] = rows;
+  const { axis, unit, hasWordUnit } = first?.scale ?? percent;
+  if (axis === "level") return levelAxis(values);
+  if (axis === "from-zero") return fromZeroAxis(values, hasWordUnit ? `${sentenceStart(unit)}.` : "");
+  const sense = first?.sense ?? "at-least";
+  return scale === "stretched" ? stretchedRateAxis(values, sense) : evenRateAxis(values, sense);
+}
+
+/** The unit behind the ticks; one of several words is too long for it, so that the axis's note says it. */
+function axisUnit({ rows: [first] }: IntervalPicture): string {
+  const { unit, hasWordUnit } = first?.scale ?? percent;
+  return hasWordUnit ? "" : unit;
+}
+
+/**
+ * Where the upper bound ends, and how far apart the three figures stand: a short unit stands behind them, a long one would
+ * push them into the count.
+ */
+function figurePlaces({ unit, hasWordUnit }: Scale, right: number): { step: number; right: number } {
+  const room = hasWordUnit ? 2 : Math.round(textWidth(unit, 12.5) + 5.4);
+  return { step: 50, right: right - room };
+}
+
+/** `98.9  99.7  99.9 %`, the estimate heavier: three columns that end at `right`. */
+export function figureColumns(
+  { figures, estimate }: IntervalLine,
+  scale: Scale,
+  { right, y }: { right: number; y: number },
+): string {
+  if (estimate.n === 0) return noFigure(right, y);
+  const unit = scale.hasWordUnit ? "" : textAt(right, y, scale.unit, { ...small, "text-anchor": "end" });
+  return threeFigures(figures, { ...figurePlaces(scale, right), y }) + unit;
+}
+
+interface Label {
+  x: number;
+  half: number;
+  /** 0 next to the plot. */
+  level: number;
+  text: string;
+}
+
+/** The limits of the rows as they are labelled; the first of several says nothing of its sense, the heading does. */
+function limitLabels({ rows }: IntervalPicture, axis: Axis, plot: Pick<Plot, "left" | "width">): Label[] {
+  const limits = new Map<number, string>();
+  const several = hasSeveralLimits(rows);
+  for (const { limit, scale, sense } of rows) {
+    if (limit !== null) limits.set(limit, several ? scale.stated(limit) : limitPhrase(limit, scale, sense));
+  }
+  const placed: Label[] = [];
+  for (const [limit, text] of [...limits].sort(([a], [b]) => a - b)) {
+    const half = textWidth(text, 12.5) / 2;
+    const centre = xOn(axis, plot, limit);
+    const x = Math.min(Math.max(centre, plot.left + half), plot.left + plot.width - half + 24);
+    let level = 0;
+    while (placed.some((other) => other.level === level && Math.abs(other.x - x) < other.half + half + 8))
+      level += 1;
+    placed.push({ x, half, level, text });
+  }
+  return placed;
+}
+
+function hasSeveralLimits(rows: IntervalRow[]): boolean {
+  return new Set(rows.map(({ limit }) => limit).filter((limit) => limit !== null)).size > 1;
+}
+
+function labelsHeight(labels: Label[]): number {
+  return 15 * labels.reduce((height, { level }) => Math.max(height, level + 1), 0) + 6;
+}
+
+/** The values of the limits on top of their rules, raised where two would touch. */
+function limitLabelMarks(labels: Label[], rows: IntervalRow[], plot: Plot): string {
+  const texts = labels.map(({ x, level, text }) =>
+    textAt(x, plot.top - 6 - 15 * level, text, {
+      "text-anchor": "middle",
+      "font-size": 12.5,
+      "font-weight": 600,
+      class: "ink",
+    }),
+  );
+  const beside = plot.left > 100;
+  const first = Math.min(...labels.map(({ x, half }) => x - half));
+  const hasRoom = beside || first > plot.left - 10 + textWidth("limits", 12) + 6;
+  const heading =
+    hasSeveralLimits(rows) && hasRoom
+      ? textAt(plot.left - 10, plot.top - 6, "limits", {
+          "text-anchor": beside ? "end" : "start",
+          ...smaller,
+        })
+      : "";
+  return texts.join("") + heading;
+}
+
+/** The state's box and word; nothing for a row that is not judged. */
+function stateMark({ state, conceded }: IntervalRow, y: number): string {
+  if (state === null) return "";
+  const word = textAt(20, y, stateWord(state), {
+    "font-weight": 600,
+    class: `word ${state}`,
+    fill: ink[state],
+  });
+  return stateBoxMark(state, 0, y - 12, 14, conceded) + word;
+}
+
+/** The label and the quieter detail of a row, line below line, the first baseline at `y`; and where they end. */
+function rowNames(
+  { label, detail }: IntervalRow,
+  place: { left: number; width: number; y: number; detailStep: number },
+): { marks: string; end: number } {
+  const { left, width, y, detailStep } = place;
+  const labels = fitText(label, width, 14, 2).map((text, i) =>
+    textAt(left, y + 17 * i, text, { class: "ink" }),
+  );
+  const detailTop = y + 17 * labels.length;
+  const details = fitText(detail, width, 12.5, 3).map((text, i) =>
+    textAt(left, detailTop + detailStep * i - 1, text, small),
+  );
+  return { marks: [...labels, ...details].join(""), end: detailTop + detailStep * details.length };
+}
+
+/** What one row adds to a picture: what lies behind the axis, the rule of its limit, everything else; and where it ends. */
+interface DrawnRow {
+  behind: string;
+  rule: string;
+  front: string;
+  bottom: number;
+}
+
+const wide = {
+  width: 912,
+  stateWidth: 100,
+  nameWidth: 246,
+  plot: { left: 358, width: 262 },
+  count: 728,
+  figures: 908,
+  lineStep: 24,
+};
+
+/** For a page's width: state and name at the left, the intervals on one axis, counts and the three figures at the right. */
+function widePicture(picture: IntervalPicture, axis: Axis): string {
+  const { rows } = picture;
+  const atLeast = rows[0]?.sense !== "at-most";
+  const labels = limitLabels(picture, axis, wide.plot);
+  const top = labelsHeight(labels) + 14;
+  // Rows that are not judged need no room for a state.
+  const nameLeft = rows.some(({ state }) => state !== null) ? wide.stateWidth : 0;
+  const drawn: DrawnRow[] = [];
+  for (const row of rows) drawn.push(wideRow(row, axis, { y: drawn.at(-1)?.bottom ?? top, nameLeft }));
+  const bottom = drawn.at(-1)?.bottom ?? top;
+  const plot: Plot = { ...wide.plot, top, bottom };
+  const places = figurePlaces(rows[0]?.scale ?? percent, wide.figures);
+  const { note } = axis;
+  return framed(picture, "wide", { width: wide.width, height: bottom + (note === "" ? 22 : 38) }, [
+    ...drawn.map(({ behind }) => behind),
+    axisMarks(axis, plot, axisUnit(picture), atLeast),
+    ...drawn.map(({ rule }) => rule),
+    ...drawn.map(({ front }) => front),
+    hairline(bottom, wide.width),
+    limitLabelMarks(labels, rows, plot),
+    textAt(wide.count, top - 6, "count", { ...smaller, "text-anchor": "end" }),
+    figureHeadings({ ...places, y: top - 6 }),
+    note === "" ? "" : textAt(wide.plot.left, bottom + 32, note, smaller),
+  ]);
+}
+
+function wideRow(row: IntervalRow, axis: Axis, { y, nameLeft }: { y: number; nameLeft: number }): DrawnRow {
+  const { limit, lines } = row;
+  const single = lines.length === 1;
+  const nameWidth = wide.stateWidth + wide.nameWidth - nameLeft;
+  const names = rowNames(row, { left: nameLeft, width: nameWidth, y: y + 20, detailStep: 15 });
+  const nameHeight = names.end - y - 8;
+  const height = Math.max(single ? 34 : 30, nameHeight) + (single ? 0 : lines.length * wide.lineStep);
+  const plot: Plot = { ...wide.plot, top: y, bottom: y + height };
+  const firstLine = single ? y + height / 2 : y + nameHeight + wide.lineStep / 2 - 2;
+  const marks = lines.map((line, index) => {
+    const middle = firstLine + index * wide.lineStep;
+    const count = { "text-anchor": "end", "font-size": 13.5, class: "figure ink" };
+    return (
+      (line.label === null
+        ? ""
+        : textAt(nameLeft, middle + 4, fitText(line.label, nameWidth, 12.5, 1)[0] ?? "", small)) +
+      intervalLine(line, row, { axis, plot, y: middle }) +
+      textAt(wide.count, middle + 5, line.count, count) +
+      figureColumns(line, row.scale, { right: wide.figures, y: middle + 5 })
+    );
+  });
+  return {
+    behind: limit === null ? "" : goodSide(axis, plot, limit, row.sense !== "at-most"),
+    rule: limit === null ? "" : limitRule(axis, plot, limit),
+    front: hairline(y, wide.width) + stateMark(row, y + 20) + names.marks + marks.join(""),
+    bottom: plot.bottom,
+  };
+}
+
+const narrow = { width: 360, stateWidth: 98, plot: { left: 12, width: 304 }, lineStep: 42 };
+
+/** For a phone: each row's words and figures stand above its track. */
+function narrowPicture(picture: IntervalPicture, axis: Axis): string {
+  const { rows } = picture;
+  const labels = limitLabels(picture, axis, narrow.plot);
+  const top = labelsHeight(labels) + 4;
+  const drawn: DrawnRow[] = [];
+  for (const row of rows) drawn.push(narrowRow(row, axis, drawn.at(-1)?.bottom ?? top));
+  const bottom = drawn.at(-1)?.bottom ?? top;
+  const notes = fitText(axis.note, narrow.width, 12, 3);
+  return framed(picture, "narrow", { width: narrow.width, height: bottom + 30 + 15 * notes.length }, [
+    limitLabelMarks(labels, rows, { ...narrow.plot, top, bottom }),
+    ...drawn.map(({ front }) => front),
+    hairline(bottom, narrow.width),
+    axisMarks(
+      axis,
+      { ...narrow.plot, top: bottom, bottom: bottom + 6 },
+      axisUnit(picture),
+      rows[0]?.sense !== "at-most",
+    ),
+    ...notes.map((text, i) => textAt(0, bottom + 38 + 15 * i, text, smaller)),
+  ]);
+}
+
+function narrowRow(row: IntervalRow, axis: Axis, y: number): DrawnRow {
+  const { limit, lines } = row;
+  const nameLeft = row.state === null ? 0 : narrow.stateWidth;
+  const names = rowNames(row, {
+    left: nameLeft,
+    width: narrow.width - nameLeft,
+    y: y + 20,
+    detailStep: 16,
+  });
+  const marks = lines.map((line, index) => {
+    const baseline = names.end + narrow.lineStep * index + 3;
+    const count = line.label === null ? line.count : `${line.label}: ${line.count}`;
+    const plot: Plot = { ...narrow.plot, top: baseline + 6, bottom: baseline + 28 };
+    return (
+      textAt(0, baseline, fitText(count, 190, 13.5, 1)[0] ?? "", {
+        "font-size": 13.5,
+        class: "figure ink",
+      }) +
+      figureColumns(line, row.scale, { right: narrow.width - 4, y: baseline }) +
+      (limit === null
+        ? ""
+        : goodSide(axis, plot, limit, row.sense !== "at-most") + limitRule(axis, plot, limit)) +
+      intervalLine(line, row, { axis, plot, y: baseline + 17 })
+    );
+  });
+  return {
+    behind: "",
+    rule: "",
+    front: hairline(y, narrow.width) + stateMark(row, y + 20) + names.marks + marks.join(""),
+    bottom: names.end + narrow.lineStep * lines.length - 6,
+  };
+}
+
+function framed(
+  { id, title, description }: IntervalPicture,
+  form: "wide" | "narrow",
+  size: { width: number; height: number },
+  parts: string[],
+): string {
+  return frame({ id: `${id}-${form}`, ...size, title, description, className: form }, parts.join(""));
 }

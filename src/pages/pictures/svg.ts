@@ -36,6 +36,21 @@ export function textAt(x: number, y: number, text: string, attributes: Attribute
   return element("text", { x, y, ...attributes }, escapeText(text));
 }
 
+/** A level line. */
+export function horizontal(from: number, to: number, y: number, attributes: Attributes): string {
+  return element("line", { x1: from, x2: to, y1: y, y2: y, ...attributes });
+}
+
+/** An upright line. */
+export function vertical(x: number, from: number, to: number, attributes: Attributes): string {
+  return element("line", { x1: x, x2: x, y1: from, y2: to, ...attributes });
+}
+
+/** A fine line across a picture, between two rows. */
+export function hairline(y: number, width: number): string {
+  return horizontal(0, width, y, { class: "hair", stroke: ink.hair, "stroke-width": 0.75 });
+}
+
 export interface Frame {
   /** Prefix of every id inside, unique on its page. */
   id: string;
@@ -79,3 +94,9 @@ export const ink = {
   undecided: "#8a6400",
   untested: "#56616f",
 } as const;
+
+/** Of text that is not the finding itself. */
+export const small = { "font-size": 12.5, class: "second", fill: ink.second };
+export const smaller = { ...small, "font-size": 12 };
+
+export const barInk = "#1f5a7a";

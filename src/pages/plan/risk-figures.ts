@@ -3,14 +3,9 @@ import type { PlannedFinding, RiskCurve } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
-import { chancePicture } from "../pictures/chance-picture.ts";
-import {
-  chanceText,
-  expectedSentence,
-  riskText,
-  trueRateText,
-  wrongSignOffSentence,
-} from "../words/plan-sentence.ts";
+import { operatingCharacteristicPicture } from "../pictures/operating-characteristic.ts";
+import { chanceText, riskText, trueRateText } from "../words/figures.ts";
+import { expectedSentence, wrongSignOffSentence } from "../words/plans.ts";
 import type { CriterionSize } from "./plan-sizes.ts";
 
 /** What a walk risks, drawn once for all criteria that are judged alike. */
@@ -48,7 +43,7 @@ function riskFigure(
   result: Result,
   downloads: Link[],
 ): FigureView {
-  const { measure, sense } = size;
+  const { sense } = size;
   const wrong = (rate: number) =>
     sense === "at-least" ? rate <= risk.wrongSignOff.rate : rate >= risk.wrongSignOff.rate;
   const caption = [expectedSentence(size), wrongSignOffSentence(size)]
@@ -61,12 +56,11 @@ function riskFigure(
     howToRead: first
       ? `Go up from a true rate, what the read point would show in an endless walk: the three curves say how often a walk of this length ends in each state. At the rule, the limit itself, met should be rare: the interval aims at ${chanceText(half)} or less there. The filled ground is the chance of signing off a read point that is not good enough.`
       : "",
-    picture: chancePicture({
+    picture: operatingCharacteristicPicture({
       id: `${id}-picture`,
       title: "Chance of met, undecided and not met against the true rate",
       description: caption,
       risk,
-      measure,
       sense,
     }),
     table: {

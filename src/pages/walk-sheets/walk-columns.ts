@@ -1,3 +1,4 @@
+import { valuesOf } from "../../model/conditions.ts";
 import type { Condition } from "../../model/facility.ts";
 import type { Result } from "../../model/result.ts";
 
@@ -38,5 +39,5 @@ export function walkColumns(result: Result, readPoint: string): WalkColumn[] {
 
 /** Whether a planned value is a band's name: what was walked is then a number that nobody knows beforehand. */
 export function isBandName(value: string, condition: Condition | undefined): boolean {
-  return (condition?.bands ?? null) !== null && Number.isNaN(Number(value));
+  return condition !== undefined && valuesOf(condition).isRange(value);
 }

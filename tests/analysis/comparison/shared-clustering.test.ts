@@ -1,13 +1,14 @@
 import { describe, expect, it } from "vitest";
 import { weighDifference } from "../../../src/analysis/comparison/weighed-difference.ts";
 import type { Basis } from "../../../src/analysis/estimate.ts";
-import { alike, type Cluster, oncePresented } from "../intervals/layouts.ts";
+import { alike, type Cluster, sampleOf } from "../../statistics/clusters.ts";
 
 const basis: Basis = { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 };
 
 function effects(before: Cluster[], after: Cluster[], interval: Basis["interval"] = "wilson") {
   const side = (clusters: Cluster[]) => {
-    const counts = oncePresented(clusters);
+    const sample = sampleOf(clusters);
+    const counts = { ...sample, byPass: sample.clusterings[0]!, byTag: sample.clusterings[1]! };
     return { counts, tags: null, cells: [{ n: counts.n, k: counts.k }] };
   };
   const { estimates, difference } = weighDifference(side(before), side(after), null, { ...basis, interval });

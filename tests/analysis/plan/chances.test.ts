@@ -1,4 +1,3 @@
-import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { clusteredRate } from "../../../src/analysis/estimate.ts";
@@ -10,49 +9,13 @@ import { fewestPairs, plannedState } from "../../../src/analysis/plan/planned-wa
 import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
 import { onePassChances, stateChances } from "../../../src/analysis/plan/state-chances.ts";
 import { rateState } from "../../../src/analysis/state.ts";
-import { clusterSums } from "../../../src/statistics/cluster-sums.ts";
-import { missChances } from "../../../src/statistics/miss-chances.ts";
-import { normalChance } from "../../../src/statistics/normal-chance.ts";
+import { betaBinomialPmf } from "../../../src/statistics/beta-binomial.ts";
+import { clusterSums } from "../../../src/statistics/effective-sample.ts";
 import { oneTagWalk, plannedWalk } from "./planned.ts";
-
-const rates = fc.double({ min: 0, max: 1, noNaN: true });
-const correlations = fc.double({ min: 0, max: 0.9, noNaN: true });
-
-describe("how many tags of a pass are missed", () => {
-  it("has the worked example of its documentation", () => {
-    const [none, one, both] = missChances(2, 0.1, 0.5);
-    expect(none).toBeCloseTo(0.855, 12);
-    expect(one).toBeCloseTo(0.09, 12);
-    expect(both).toBeCloseTo(0.055, 12);
-  });
-
-  it("is binomial where misses are not alike", () => {
-    expect(missChances(10, 0.3, 0)[3]).toBeCloseTo(120 * 0.3 ** 3 * 0.7 ** 7, 12);
-  });
-
-  it("has the stated mean and correlation, and sums to 1", () => {
-    fc.assert(
-      fc.property(fc.integer({ min: 2, max: 60 }), rates, correlations, (tags, missRate, correlation) => {
-        const chances = [...missChances(tags, missRate, correlation)];
-        const moment = (of: (m: number) => number) =>
-          chances.reduce((sum, chance, m) => sum + chance * of(m), 0);
-        expect(moment(() => 1)).toBeCloseTo(1, 9);
-        expect(moment((m) => m) / tags).toBeCloseTo(missRate, 7);
-        const variance = tags * missRate * (1 - missRate) * (1 + (tags - 1) * correlation);
-        expect(moment((m) => (m - tags * missRate) ** 2)).toBeCloseTo(variance, 5);
-      }),
-    );
-  });
-
-  it("is certain where nothing, or everything, is missed", () => {
-    expect([...missChances(3, 0, 0.02)]).toEqual([1, 0, 0, 0]);
-    expect([...missChances(3, 1, 0.02)]).toEqual([0, 0, 0, 1]);
-  });
-});
 
 /** Every way in which the passes may lose tags, judged as walked logs. */
 function byHand(passes: number, tags: number, missRate: number, walk: ReturnType<typeof plannedWalk>) {
-  const chances = missChances(tags, missRate, walk.basis.missCorrelation);
+  const chances = betaBinomialPmf(tags, missRate, walk.basis.missCorrelation);
   const sums = { met: 0, undecided: 0, "not-met": 0, untested: 0 };
   const lay = (misses: number[], chance: number): void => {
     if (misses.length < passes) {
@@ -62,21 +25,13 @@ function byHand(passes: number, tags: number, missRate: number, walk: ReturnType
     const missed = misses.reduce((a, b) => a + b, 0);
     const n = passes * tags;
     const k = walk.sense === "at-least" ? n - missed : missed;
-    const clusters = misses.map((m) => ({ n: tags, misses: walk.sense === "at-least" ? m : tags - m }));
-    const counts = { n, k, byPass: clusterSums(clusters), byTag: null };
+    const clusters = misses.map((m) => ({ n: tags, failures: walk.sense === "at-least" ? m : tags - m }));
+    const counts = { n, k, clusterings: [clusterSums(clusters)] };
     sums[rateState(clusteredRate(counts, walk.basis), walk.sense, walk.limit)] += chance;
   };
   lay([], 1);
   return sums;
 }
-
-describe("the chance that a standard normal quantity lies below", () => {
-  it("is what the quantiles of the library say", () => {
-    for (const chance of [1e-6, 0.001, 0.025, 0.3, 0.5, 0.7, 0.975, 0.9999])
-      expect(Math.abs(normalChance(normalQuantile(chance, 0, 1)) - chance)).toBeLessThan(1e-7);
-    expect(normalChance(1.96)).toBeCloseTo(0.9750021, 6);
-  });
-});
 
 describe("the chance of each state", () => {
   it.each([

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
-import { cellCounts, planCells } from "../../../src/analysis/plan/plan-cells.ts";
+import { clausesOf, takes } from "../../../src/model/conditions.ts";
 import type { Plan } from "../../../src/model/facility.ts";
-import { missChances } from "../../../src/statistics/miss-chances.ts";
+import { betaBinomialPmf } from "../../../src/statistics/beta-binomial.ts";
 import { criterion, facility, walked } from "../walked.ts";
 
 const plan = (said: Partial<Plan> = {}): Plan => ({
@@ -23,32 +23,6 @@ const each = [
   { column: "speed", values: ["1", "1.5", "2 to 3"] },
   { column: "way", values: ["flat", "edge-on"] },
 ];
-
-describe("the combinations of a plan", () => {
-  it("are all there are, the last column varying fastest", () => {
-    const cells = planCells(plan({ each }));
-    expect(cells).toHaveLength(6);
-    expect(cells.slice(0, 3).map(({ speed, way }) => `${speed} ${way}`)).toEqual([
-      "1 flat",
-      "1 edge-on",
-      "1.5 flat",
-    ]);
-    expect(planCells(plan())).toEqual([{}]);
-  });
-
-  it("count where the criterion would take their rows", () => {
-    const speeds = (where: Parameters<typeof cellCounts>[1], group: Record<string, string> | null = null) =>
-      ["0.5", "1", "1.5", "2 to 3"].filter((speed) => cellCounts({ speed }, where, group, conditions));
-    expect(speeds([])).toHaveLength(4);
-    expect(speeds([{ column: "speed", kind: "range", from: 1, to: 2 }])).toEqual(["1", "1.5"]);
-    expect(speeds([{ column: "speed", kind: "range", from: null, to: 3 }])).toHaveLength(4);
-    expect(speeds([{ column: "speed", kind: "values", values: ["0 to 1"] }])).toEqual(["0.5", "1"]);
-    expect(speeds([{ column: "speed", kind: "values", values: ["1.5"] }])).toEqual(["1.5"]);
-    expect(speeds([], { speed: "1 to 2" })).toEqual(["1.5"]);
-    // What the plan does not vary is walked as the criterion asks.
-    expect(speeds([{ column: "way", kind: "values", values: ["flat"] }])).toHaveLength(4);
-  });
-});
 
 describe("a facility's plan", () => {
   it("is none where none is stated", () => {
@@ -81,7 +55,7 @@ describe("a facility's plan", () => {
     for (const finding of made.findings) {
       const { where } = criteria.find(({ id }) => id === finding.criterion)!;
       const walkedPasses = dock!.cells
-        .filter((cell) => cellCounts(cell.conditions, where, finding.group, conditions))
+        .filter((cell) => takes(clausesOf(where, finding.group), cell.conditions, conditions))
         .reduce((sum, cell) => sum + cell.passes!, 0);
       expect(walkedPasses).toBeGreaterThanOrEqual(finding.forChance[1]!.passes!);
     }
@@ -95,7 +69,7 @@ describe("a facility's plan", () => {
     ];
     const made = makePlan(facility({ criteria, plan: plan() }), walked([]))!;
     const expected = made.findings.map((finding) => finding.expected);
-    expect(expected[0]).toBeCloseTo(missChances(40, 0.002, 0.02)[0]!, 9);
+    expect(expected[0]).toBeCloseTo(betaBinomialPmf(40, 0.002, 0.02)[0]!, 9);
     expect(expected[0]).toBeCloseTo(0.943, 3);
     expect(expected[1]).toBeCloseTo(0.002, 12);
     expect(expected[2]).toBe(0.998);
@@ -119,5 +93,13 @@ describe("a facility's plan", () => {
       ["flat", 1],
     ]);
     expect(made.readPoints[0]!.untested).toBe(1);
+  });
+
+  it("plans a single value that a criterion lists under that value's own name, as it will be judged", () => {
+    const where = [{ column: "speed", kind: "values" as const, values: ["1.5"] }];
+    const criteria = [criterion({ where, forEach: ["speed"] })];
+    const planned = plan({ each: [{ column: "speed", values: ["1.5"] }] });
+    const made = makePlan(facility({ criteria, conditions, plan: planned }), walked([]))!;
+    expect(made.findings.map(({ group, cells }) => [group!.speed, cells])).toEqual([["1.5", 1]]);
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { planResult } from "../../../src/analysis/plan/plan-result.ts";
-import { indexRows } from "../../../src/analysis/row-index.ts";
 import type { Facility, Plan } from "../../../src/model/facility.ts";
+import { indexRows } from "../../../src/model/rows.ts";
 import { criterion, facility, type WalkedRow, walked } from "../walked.ts";
 
 const conditions = [

@@ -3,7 +3,7 @@ import { falseChanges, sidesOf } from "../../../bench/simulation/false-changes.t
 import { roundsWalker, type Shared, seededStream } from "../../../bench/simulation/walk-model.ts";
 import { compareRounds } from "../../../src/analysis/comparison/compare-rounds.ts";
 import { weighDifference } from "../../../src/analysis/comparison/weighed-difference.ts";
-import { indexRows } from "../../../src/analysis/row-index.ts";
+import { indexRows } from "../../../src/model/rows.ts";
 import { facility, walked } from "../../analysis/walked.ts";
 
 const model = { passes: 20, tags: 40, trueRate: 0.97, passScatter: 1.5, tagScatter: 0 };

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { countsByPass, logitFor, seededStream, walker } from "../../../bench/simulation/walk-model.ts";
 import { wrongSignOffs } from "../../../bench/simulation/wrong-sign-offs.ts";
-import { clusterSums } from "../../../src/statistics/cluster-sums.ts";
+import { clusterSums } from "../../../src/statistics/effective-sample.ts";
 
 const model = { passes: 20, tags: 40, trueRate: 0.97, passScatter: 1, tagScatter: 1 };
 
@@ -20,15 +20,15 @@ describe("a simulated walk", () => {
     const looks = countsByPass(misses, 4);
     for (const [i, look] of looks.entries()) {
       const walked = misses.slice(0, i + 1);
-      const byPass = clusterSums(walked.map((missed) => ({ n: 4, misses: missed.length })));
+      const byPass = clusterSums(walked.map((missed) => ({ n: 4, failures: missed.length })));
       const byTag = clusterSums(
         [0, 1, 2, 3].map((tag) => ({
           n: walked.length,
-          misses: walked.filter((missed) => missed.includes(tag)).length,
+          failures: walked.filter((missed) => missed.includes(tag)).length,
         })),
       );
       const n = 4 * walked.length;
-      expect(look).toEqual({ n, k: n - walked.flat().length, byPass, byTag });
+      expect(look).toEqual({ n, k: n - walked.flat().length, clusterings: [byPass, byTag], byPass, byTag });
     }
   });
 

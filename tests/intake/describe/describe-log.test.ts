@@ -11,7 +11,7 @@ import {
   type LogDescription,
   UnreadableLog,
 } from "../../../src/intake/reader-log/describe/log-description.ts";
-import { readerLogSchema } from "../../../src/intake/reader-log-schema.ts";
+import { readerLogSchema } from "../../../src/intake/yaml/reader-logs.ts";
 
 let room: string;
 

@@ -1,19 +1,25 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { Estimate, State } from "../../../src/model/result.ts";
+import { measures } from "../../../src/measures/index.ts";
+import { figuresOf } from "../../../src/measures/scales.ts";
+import type { Estimate } from "../../../src/model/estimate.ts";
+import type { State } from "../../../src/model/state.ts";
 import { findingRow } from "../../../src/pages/finding-rows.ts";
-import { dbmAxis, evenRateAxis, fromZeroAxis, stretchedRateAxis } from "../../../src/pages/pictures/axis.ts";
+import {
+  evenRateAxis,
+  fromZeroAxis,
+  levelAxis,
+  stretchedRateAxis,
+} from "../../../src/pages/pictures/axis.ts";
+import { minuteBarsPicture, rssiHistogramPicture } from "../../../src/pages/pictures/bars.ts";
 import { conditionGridPicture } from "../../../src/pages/pictures/condition-grid.ts";
 import { floorPlanPicture } from "../../../src/pages/pictures/floor-plan.ts";
+import type { IntervalRow } from "../../../src/pages/pictures/interval-line.ts";
 import { intervalPicture } from "../../../src/pages/pictures/interval-picture.ts";
-import type { IntervalRow } from "../../../src/pages/pictures/interval-rows.ts";
-import { minuteBarsPicture } from "../../../src/pages/pictures/minute-bars.ts";
-import { rssiHistogramPicture } from "../../../src/pages/pictures/rssi-histogram.ts";
+import { stateBox } from "../../../src/pages/pictures/signs.ts";
 import { spreadPicture } from "../../../src/pages/pictures/spread-strip.ts";
-import { stateBox } from "../../../src/pages/pictures/state-box.ts";
 import { escapeText, frame } from "../../../src/pages/pictures/svg.ts";
 import { fitText, textWidth } from "../../../src/pages/pictures/text-fit.ts";
-import { figuresOf } from "../../../src/pages/words/rates.ts";
 import { hostile, sampleEstimate, sampleResult } from "../sample-result.ts";
 
 const texts = (svg: string) =>
@@ -52,7 +58,6 @@ describe("every picture", () => {
         description: hostile.rightToLeft,
         plan: { ...plan!, areas: [{ name: hostile.markup, x: 0, y: 0, width: 90, height: 50 }] },
         points: [{ letter: "A", state: "met", conceded: "none", at: { x: 10, y: 10 } }],
-        form: "wide",
       }),
       conditionGridPicture({
         id: "grid",
@@ -124,7 +129,7 @@ describe("the axis of rates", () => {
     expect(evenRateAxis([0.1, 1], "at-least").note).toBe("");
   });
   it("has labelled ticks for signal strength around what is shown", () => {
-    const axis = dbmAxis([-71.5, -62]);
+    const axis = levelAxis([-71.5, -62]);
     expect(axis.from).toBeLessThan(-71.5);
     expect(axis.to).toBeGreaterThan(-62);
     expect(axis.ticks[0]?.label).toMatch(/^\u2212/);
@@ -167,11 +172,12 @@ describe("the interval picture", () => {
   });
   it("draws an earlier estimate thin and open beside the later one", () => {
     const { limit, sense, measure } = sampleResult.findings[2]!;
+    const { scale } = measures.get(measure);
     const line = (label: string, estimate: Estimate, earlier: boolean) => ({
       label,
       estimate,
       count: "",
-      figures: figuresOf(estimate, measure, sense, limit),
+      figures: figuresOf(estimate, { scale, sense, limit }),
       earlier,
       emptyWord: "no pass walked",
     });
@@ -201,9 +207,8 @@ describe("the other pictures", () => {
         { letter: "A", state: "met", conceded: "none", at: { x: 0, y: 100 } },
         { letter: "B", state: "met", conceded: "none", at: null },
       ],
-      form: "wide",
     });
-    expect(texts(svg)).toEqual(["A"]);
+    expect(texts(svg)).toEqual(["A", "A"]);
     expectWellFormed(svg);
   });
   it("show a cell that nobody walked as a gap", () => {

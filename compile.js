@@ -1,0 +1,94 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { build } from "rolldown";
+import manifest from "./package.json" with { type: "json" };
+
+/**
+ * Compiles the programs into dist. What package.json lists as a dependency is installed with the tool and loaded from
+ * there: the database's native part, the engine, and what the site copies. Every other package is bundled, since a
+ * command spends less time on a few large files than on finding and loading nine hundred small ones.
+ */
+const installed = Object.keys(manifest.dependencies);
+
+await program(
+  "src",
+  ["src/cli", "eleventy.config", "src/intake/write-documents"],
+  [licences("src/licences.txt")],
+);
+await program("bench", [
+  "bench/run",
+  "bench/walk-csv",
+  "bench/report-usage",
+  "bench/aggregate-bare",
+  "bench/simulation/run",
+]);
+await program("demonstration", ["demonstration/generate"]);
+for (const name of ["aisle", "pass-by-pass"]) await browserScript(name);
+
+/**
+ * @param {string} name
+ * @param {string[]} paths Of its modules that are run or imported by their place, without extension.
+ * @param {import("rolldown").Plugin[]} plugins
+ */
+function program(name, paths, plugins = []) {
+  return build({
+    input: Object.fromEntries(paths.map((path) => [path, `${path}.ts`])),
+    platform: "node",
+    external: installed,
+    plugins,
+    output: {
+      dir: "dist",
+      sourcemap: true,
+      cleanDir: name === "src",
+      entryFileNames: "[name].js",
+      // Modules of the bench find their neighbours by their own place, so its chunks lie where its entries do.
+      chunkFileNames: name === "src" ? "src/chunks/[name].js" : `${name}/[name].js`,
+    },
+  });
+}
+
+/**
+ * A classic script, whole in one file: pages opened from a disk load no modules.
+ * @param {string} name
+ */
+function browserScript(name) {
+  return build({
+    input: `src/pages/browser/${name}.ts`,
+    platform: "browser",
+    output: { file: `dist/src/assets/${name}.js`, format: "iife" },
+  });
+}
+
+/**
+ * Writes the licences of all bundled packages into one file beside the program: they ask to go wherever the code goes.
+ * @param {string} fileName
+ * @returns {import("rolldown").Plugin}
+ */
+function licences(fileName) {
+  return {
+    name: "licences",
+    generateBundle(_, bundle) {
+      const modules = Object.values(bundle).flatMap((file) => (file.type === "chunk" ? file.moduleIds : []));
+      const folders = modules.map((id) => /^.*[\\/]node_modules[\\/](?:@[^\\/]+[\\/])?[^\\/]+/.exec(id)?.[0]);
+      /** @type {Map<string, string[]>} */
+      const packagesByText = new Map();
+      for (const folder of new Set(folders)) {
+        if (folder === undefined) continue;
+        const { name, version, license } = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
+        const text = licenceText(folder);
+        packagesByText.set(text, [...(packagesByText.get(text) ?? []), `${name} ${version}, ${license}`]);
+      }
+      const parts = [...packagesByText].map(([text, names]) => `${names.sort().join("\n")}\n\n${text}\n`);
+      this.emitFile({ type: "asset", fileName, source: parts.sort().join(`\n${"-".repeat(80)}\n\n`) });
+    },
+  };
+}
+
+/** @param {string} folder Of a package. */
+function licenceText(folder) {
+  const files = readdirSync(folder).filter((file) => /^(licen[cs]e|notice|copying)/i.test(file));
+  return files
+    .sort()
+    .map((file) => readFileSync(join(folder, file), "utf8").trim())
+    .join("\n\n");
+}

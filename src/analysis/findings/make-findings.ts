@@ -1,0 +1,70 @@
+import { measures } from "../../measures/index.ts";
+import { type Combination, clausesOf } from "../../model/conditions.ts";
+import type { Criterion, Facility, ReadPoint } from "../../model/facility.ts";
+import type { PassLog } from "../../model/pass-log.ts";
+import type { ConcessionResult, Finding } from "../../model/result.ts";
+import { type RowIndex, rowMatcher } from "../../model/rows.ts";
+import { estimateOf, sensitivityOf, stateOf, toSettle } from "../weigh.ts";
+import { criterionGroups } from "./criterion-groups.ts";
+
+interface Walked {
+  facility: Facility;
+  log: PassLog;
+  index: RowIndex;
+}
+
+/**
+ * Every criterion at every read point it covers, in each of its groups: by criterion and read point in the order of
+ * facility.yaml, then by group. A finding is of its read point's own sign-off round.
+ */
+export function makeFindings(walked: Walked, concessions: ConcessionResult[]): Finding[] {
+  const { facility, log } = walked;
+  return facility.criteria.flatMap((criterion) => {
+    const groups = criterionGroups(criterion, facility.conditions, log);
+    return facility.readPoints
+      .filter((readPoint) => criterion.readPoints.includes(readPoint.id))
+      .flatMap((readPoint) => {
+        const concession =
+          concessions.find((one) => one.criterion === criterion.id && one.readPoint === readPoint.id) ?? null;
+        return groups.map((group) => ({
+          ...makeFinding(walked, { criterion, readPoint, group }),
+          concession,
+        }));
+      });
+  });
+}
+
+function makeFinding(
+  { facility, log, index }: Walked,
+  { criterion, readPoint, group }: { criterion: Criterion; readPoint: ReadPoint; group: Combination | null },
+): Omit<Finding, "concession"> {
+  const measure = measures.get(criterion.measure);
+  const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
+  const selection = {
+    ...place,
+    log,
+    rows: index.rowsAt(place),
+    match: rowMatcher(log, facility.conditions, clausesOf(criterion.where, group)),
+  };
+  const evidence = measure.collect({ ...selection, withVoids: false }, criterion);
+  const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
+  const voidPasses = withVoids.passes - evidence.passes;
+  const estimate = estimateOf(evidence, facility);
+  const state = stateOf(evidence, estimate, criterion);
+  return {
+    criterion: criterion.id,
+    ...place,
+    group,
+    state,
+    measure: criterion.measure,
+    limit: criterion.limit,
+    sense: criterion.sense,
+    passes: evidence.passes,
+    voidPasses,
+    estimate,
+    withVoids: voidPasses > 0 ? estimateOf(withVoids, facility) : null,
+    toSettle: toSettle(evidence, estimate, state, criterion, measure.unit.many, facility),
+    remarks: evidence.remarks,
+    sensitivity: sensitivityOf(evidence, facility, criterion),
+  };
+}

@@ -1,0 +1,236 @@
+import type { z } from "zod";
+import type { Facility, Party } from "../../model/facility.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import { type Path, YamlReport } from "../problems/reports.ts";
+import {
+  areaOffPlan,
+  confidenceOutOfRange,
+  facilityBlank,
+  missCorrelationOutOfRange,
+  reportMissing,
+  smallestChangeOutOfRange,
+} from "../problems/yaml.ts";
+import { checkCriteria, criterionSchema, normaliseCriterion, unusedKey } from "./criterion.ts";
+import { readYaml, type YamlTree } from "./document.ts";
+import * as entries from "./entries.ts";
+import { facilityJsonSchema, facilitySchema, type RawFacility } from "./facility-schema.ts";
+import { checkPlan, normalisePlan, planSchema } from "./plan.ts";
+import { checkReaderLogs, normaliseReaderLog, readerLogSchema } from "./reader-logs.ts";
+import { type Entry, type OwnWords, ShapeFaults, valueAt } from "./shape.ts";
+
+export const facilityFile = "facility.yaml";
+
+/**
+ * Reads the text of facility.yaml. Where the list of problems holds an error afterwards, the facility is a draft that
+ * serves only to check the logs against it; null where not even that can be made.
+ */
+export function readFacilityYaml(
+  id: string,
+  source: string,
+  problems: ProblemList,
+): { facility: Facility; namesReaderLogs: boolean; report: YamlReport } | null {
+  const tree = readYaml(source, facilityFile, problems);
+  if (tree === null) return null;
+  if (typeof tree.value !== "object" || tree.value === null || Array.isArray(tree.value)) {
+    const place = { file: facilityFile, line: 1, column: 1 };
+    problems.report(place, facilityBlank.with({ isNothing: tree.value === null }));
+    return null;
+  }
+  const report = new YamlReport(tree, facilityFile, problems);
+  const sections = rawSections(tree, report);
+  checkSections(sections, tree.value, report);
+  const facility = normaliseFacility(id, sections, tree.value);
+  const namesReaderLogs = (valueAt(tree.value, ["reader_logs"]) ?? null) !== null;
+  return facility === null ? null : { facility, namesReaderLogs, report };
+}
+
+/**
+ * What facility.yaml says, as far as it is well formed: a slip in one entry does not hide what is wrong with the
+ * others.
+ */
+type Sections = ReturnType<typeof rawSections>;
+
+function rawSections(tree: YamlTree, report: YamlReport) {
+  const { value, whole } = parse(tree, report);
+  const list = <T extends z.ZodType>(section: string, schema: T): Entry<z.infer<T>>[] => {
+    const found = valueAt(value, [section]);
+    return Array.isArray(found) ? found.flatMap((entry, i) => wellFormed(entry, [section, i], schema)) : [];
+  };
+  // Ids of malformed entries count as well, so that nothing is called unknown for another's slip.
+  const declared = (section: string, key: string, what: string) => {
+    const found = valueAt(value, [section]);
+    const names = Array.isArray(found) ? found.map((entry) => valueAt(entry, [key])) : [];
+    return { names: new Set(names.filter((name) => typeof name === "string")), what, section };
+  };
+  return {
+    /** Null where anything is malformed. */
+    whole,
+    rounds: list("rounds", entries.roundSchema),
+    readPoints: list("read_points", entries.readPointSchema),
+    conditions: list("conditions", entries.conditionSchema),
+    criteria: list("criteria", criterionSchema({ isLoose: true })),
+    concessions: list("concessions", entries.concessionSchema),
+    openPoints: list("open_points", entries.openPointSchema),
+    readerLogs: list("reader_logs", readerLogSchema),
+    plan: wellFormed(valueAt(value, ["plan"]), ["plan"], planSchema)[0] ?? null,
+    declared: {
+      rounds: declared("rounds", "id", "the id of a round"),
+      readPoints: declared("read_points", "id", "the id of a read point"),
+      columns: declared("conditions", "column", "a declared condition column"),
+      criteria: declared("criteria", "id", "the id of a criterion"),
+    },
+  };
+}
+
+function wellFormed<T extends z.ZodType>(value: unknown, path: Path, schema: T): Entry<z.infer<T>>[] {
+  const result = schema.safeParse(value);
+  return result.success ? [{ value: result.data, path }] : [];
+}
+
+const ownWords: OwnWords = {
+  ranges: {
+    confidence: confidenceOutOfRange,
+    miss_correlation: missCorrelationOutOfRange,
+    smallest_change_that_matters: smallestChangeOutOfRange,
+  },
+  unknownKey: (key, path, entry) =>
+    path[0] === "criteria" && path.length === 2 ? unusedKey(key, entry) : null,
+};
+
+/** Digits where a text belongs are taken as they were typed: revision 2.0 is "2.0". */
+function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: RawFacility | null } {
+  let value = tree.value;
+  const first = facilitySchema().safeParse(value);
+  if (first.success) return { value, whole: first.data };
+  for (const issue of first.error.issues) {
+    if (issue.code !== "invalid_type" || issue.expected !== "string") continue;
+    const path = issue.path as Path;
+    const source = tree.sourceAt(path);
+    const isNumber = typeof valueAt(value, path) === "number";
+    // An exponent is what a spreadsheet leaves of a long code: that one is asked about.
+    if (source !== null && isNumber && /^[-+]?[\d.]+$/.test(source)) value = replaced(value, path, source);
+  }
+  const second = facilitySchema().safeParse(value);
+  if (second.success) return { value, whole: second.data };
+  new ShapeFaults(tree, facilityJsonSchema(), ownWords).report(second.error.issues, report);
+  return { value, whole: null };
+}
+
+function replaced(root: unknown, path: Path, text: string): unknown {
+  const [step, ...rest] = path;
+  if (step === undefined) return text;
+  if (Array.isArray(root)) return root.map((entry, i) => (i === step ? replaced(entry, rest, text) : entry));
+  const pairs = Object.entries(root as object);
+  return Object.fromEntries(pairs.map(([key, v]) => [key, key === step ? replaced(v, rest, text) : v]));
+}
+
+/** What the sections say about each other. */
+function checkSections(sections: Sections, root: unknown, report: YamlReport): void {
+  const { declared } = sections;
+  const conditions = new Map(sections.conditions.map(({ value }) => [value.column, value]));
+  const covered = (id: string) =>
+    sections.criteria.find((entry) => entry.value.id === id)?.value.read_points ?? null;
+  checkTop(sections, root, report);
+  entries.checkRounds(sections.rounds, declared, report);
+  entries.checkReadPoints(sections.readPoints, declared, report);
+  entries.checkConditions(sections.conditions, report);
+  checkCriteria(sections.criteria, declared, conditions, report);
+  entries.checkConcessions(sections.concessions, declared, covered, report);
+  entries.checkOpenPoints(sections.openPoints, declared, report);
+  checkReaderLogs(sections.readerLogs, declared.readPoints, report);
+  if (sections.plan !== null) checkPlan(sections.plan, declared, conditions, report);
+}
+
+function checkTop({ declared }: Sections, root: unknown, report: YamlReport): void {
+  const zone = valueAt(root, ["time_zone"]);
+  if (typeof zone === "string") entries.checkTimeZone(["time_zone"], zone, report);
+  const signOff = valueAt(root, ["sign_off_round"]);
+  if (typeof signOff === "string") report.reference(["sign_off_round"], signOff, declared.rounds);
+  if ((valueAt(root, ["report"]) ?? null) === null) report.whole(reportMissing);
+  const areas = valueAt(root, ["floor_plan", "areas"]);
+  if (!Array.isArray(areas)) return;
+  for (const [i, area] of areas.entries()) checkArea(area, ["floor_plan", "areas", i], report);
+}
+
+function checkArea(area: unknown, path: Path, report: YamlReport): void {
+  for (const [from, size, edge] of [
+    ["x", "width", "right"],
+    ["y", "height", "lower"],
+  ] as const) {
+    const start = valueAt(area, [from]);
+    const length = valueAt(area, [size]);
+    if (typeof start === "number" && typeof length === "number" && start + length > 100)
+      report.value([...path, size], areaOffPlan.with({ from, size, edge }));
+  }
+}
+
+/** The facility with its defaults filled in; null where it has no round. */
+function normaliseFacility(id: string, sections: Sections, root: unknown): Facility | null {
+  const { declared } = sections;
+  const rounds = sections.rounds.map(({ value }) => entries.normaliseRound(value));
+  // A malformed round, read point or condition is still one that the logs may name.
+  for (const name of unlisted(declared.rounds.names, rounds, "id"))
+    rounds.push(entries.normaliseRound({ id: name }));
+  if (rounds.length === 0) return null;
+  const whole: Partial<RawFacility> = sections.whole ?? {};
+  const signOffRound = whole.sign_off_round ?? rounds.at(-1)!.id;
+  const readPoints = sections.readPoints.map(({ value }) => entries.normaliseReadPoint(value, signOffRound));
+  for (const name of unlisted(declared.readPoints.names, readPoints, "id"))
+    readPoints.push(entries.normaliseReadPoint({ id: name }, signOffRound));
+  const conditions = sections.conditions.map(({ value }) => entries.normaliseCondition(value));
+  for (const column of unlisted(declared.columns.names, conditions, "column"))
+    conditions.push(entries.normaliseCondition({ column }));
+  const everyReadPoint = readPoints.map((point) => point.id);
+  const floor = whole.floor_plan ?? null;
+  return {
+    id,
+    name: whole.name ?? id,
+    client: whole.client ?? null,
+    address: whole.address ?? null,
+    timeZone: timeZoneOf(root),
+    report: whole.report ?? null,
+    preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
+    witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
+    confidence: whole.confidence ?? 0.95,
+    interval: whole.interval ?? "wilson",
+    missCorrelation: whole.miss_correlation ?? 0.02,
+    smallestChangeThatMatters: whole.smallest_change_that_matters ?? 0.005,
+    rounds,
+    signOffRound,
+    readPoints,
+    conditions,
+    criteria: sections.criteria.map(({ value }) => normaliseCriterion(value, everyReadPoint)),
+    concessions: sections.concessions.map(({ value }) => entries.normaliseConcession(value)),
+    openPoints: sections.openPoints.map(({ value }) => entries.normaliseOpenPoint(value)),
+    floorPlan:
+      floor === null
+        ? null
+        : { widthMetres: floor.width_m, depthMetres: floor.depth_m, areas: floor.areas ?? [] },
+    readerLogs: sections.readerLogs.map(({ value }) => normaliseReaderLog(value)),
+    passWindow: {
+      beforeS: whole.pass_window?.before_s ?? 0,
+      afterS: whole.pass_window?.after_s ?? 0,
+    },
+    plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
+  };
+}
+
+function unlisted<Key extends string>(
+  names: ReadonlySet<string>,
+  entries: readonly Record<Key, string>[],
+  key: Key,
+): string[] {
+  const listed = new Set(entries.map((entry) => entry[key]));
+  return [...names].filter((name) => !listed.has(name));
+}
+
+/** A zone that does not exist has been reported already: the logs are not blamed for it. */
+function timeZoneOf(root: unknown): string | null {
+  const zone = valueAt(root, ["time_zone"]) ?? null;
+  if (zone === null) return null;
+  return typeof zone === "string" && entries.isTimeZone(zone) ? zone : "UTC";
+}
+
+function normaliseParty(party: NonNullable<RawFacility["prepared_by"]>): Party {
+  return { name: party.name, organisation: party.organisation ?? null, role: party.role ?? null };
+}

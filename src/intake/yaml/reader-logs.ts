@@ -1,0 +1,153 @@
+import { z } from "zod";
+import type { ReaderLogSpec } from "../../model/facility.ts";
+import type { DeclaredNames, Path, YamlReport } from "../problems/reports.ts";
+import { pathOutside, readerColumnUnclear, timeFormatUnused } from "../problems/yaml.ts";
+import { checkTimeZone } from "./entries.ts";
+import { type Entry, filled, optional, words } from "./shape.ts";
+
+/* How facility.yaml describes the logs that readers wrote themselves. */
+
+const columnName = z.union([filled, z.int().min(1)]);
+
+export const readerLogSchema = z.strictObject({
+  files: z
+    .union([filled, z.array(filled).min(1)])
+    .meta({ description: "Paths below the facility's folder; * stands for any characters in a name." }),
+  read_point: z
+    .union([
+      filled,
+      z.strictObject({
+        column: columnName.meta({ description: "The column that names the reader." }),
+        values: z.record(z.string(), z.string()).meta({ description: "Read point by the column's value." }),
+      }),
+    ])
+    .meta({ description: "The read point of the files, or the column and values that tell it row by row." }),
+  columns: z
+    .strictObject({
+      time: columnName.meta({ description: "When the tag was read." }),
+      epc: columnName.meta({ description: "The tag's code." }),
+      antenna: optional(columnName, "Which antenna read it."),
+      rssi: optional(columnName, "Its signal strength."),
+      count: optional(columnName, "How many reads a row stands for; one if left out."),
+    })
+    .meta({ description: "Columns by name, or by number from 1 if the log has no header." }),
+  time: optional(
+    z.strictObject({
+      unit: optional(
+        z.enum(["iso", "s", "ms", "us", "ns"]),
+        "iso for date and time in words; else the unit of a count since 1970.",
+      ),
+      zone: words("IANA zone of times that state no offset; the facility's if left out."),
+      format: words("Pattern of unusual times, in strftime notation."),
+    }),
+    "How the log writes times.",
+  ),
+  rssi_unit: optional(z.enum(["dBm", "cdBm"]), "dBm, or cdBm for hundredths of it."),
+  epc_form: optional(
+    z.enum(["hex", "pc-epc", "pc-epc-crc", "base64"]),
+    "How codes are written: hexadecimal, with the PC word in front, with the CRC behind as well, or base64.",
+  ),
+  delimiter: optional(z.string().length(1), "The mark between the columns; a comma if left out."),
+  decimal: optional(z.enum([".", ","]), "The decimal mark; a point if left out."),
+  header: optional(
+    z.enum(["yes", "no", "commented"]),
+    "Whether the log has a line of column names, and whether that line is a comment.",
+  ),
+  clock_offset_s: optional(z.number(), "Seconds added to the reader's clock to give the pass sheet's."),
+});
+
+export const passWindowSchema = z.strictObject({
+  before_s: optional(z.number().min(0), "Seconds before its start that belong to a pass."),
+  after_s: optional(z.number().min(0), "Seconds after its end that belong to a pass."),
+});
+
+type RawReaderLog = z.infer<typeof readerLogSchema>;
+
+/** What the entries of `reader_logs` say about the rest of facility.yaml, and about themselves. */
+export function checkReaderLogs(
+  readerLogs: Entry<RawReaderLog>[],
+  readPoints: DeclaredNames,
+  report: YamlReport,
+): void {
+  for (const { value, path } of readerLogs) {
+    checkReadPoint(value, path, readPoints, report);
+    checkColumns(value, path, report);
+    checkTime(value, path, report);
+    checkPaths(value, path, report);
+  }
+}
+
+function checkReadPoint(
+  { read_point: point }: RawReaderLog,
+  path: Path,
+  readPoints: DeclaredNames,
+  report: YamlReport,
+): void {
+  if (typeof point === "string") {
+    report.reference([...path, "read_point"], point, readPoints);
+    return;
+  }
+  for (const [value, id] of Object.entries(point.values))
+    report.reference([...path, "read_point", "values", value], id, readPoints);
+}
+
+/** Columns go by number where there is no header, and by name where there is one. */
+function checkColumns(log: RawReaderLog, path: Path, report: YamlReport): void {
+  const hasHeader = log.header !== "no";
+  const named: [Path, string | number | null | undefined][] = Object.entries(log.columns).map(
+    ([key, column]) => [["columns", key], column],
+  );
+  if (typeof log.read_point !== "string") named.push([["read_point", "column"], log.read_point.column]);
+  for (const [key, column] of named) {
+    if (column == null || (typeof column === "string") === hasHeader) continue;
+    report.value(
+      [...path, ...key],
+      hasHeader ? readerColumnUnclear.withHeader() : readerColumnUnclear.withoutHeader(),
+    );
+  }
+}
+
+function checkTime({ time }: RawReaderLog, path: Path, report: YamlReport): void {
+  if (time == null) return;
+  if (time.zone != null) checkTimeZone([...path, "time", "zone"], time.zone, report);
+  if (time.format != null && time.unit != null && time.unit !== "iso")
+    report.value([...path, "time", "format"], timeFormatUnused.with({ unit: time.unit }));
+}
+
+/** Evidence lies in the facility's folder: a path that leaves it could not be archived with it. */
+function checkPaths({ files }: RawReaderLog, path: Path, report: YamlReport): void {
+  const isOutside = (file: string) => /^([a-z]:|[/\\])|(^|[/\\])\.\.([/\\]|$)|\\/i.test(file);
+  if (typeof files === "string") {
+    if (isOutside(files)) report.value([...path, "files"], pathOutside);
+    return;
+  }
+  files.forEach((file, i) => {
+    if (isOutside(file)) report.value([...path, "files", i], pathOutside);
+  });
+}
+
+/** One entry with its defaults filled in. */
+export function normaliseReaderLog(raw: RawReaderLog): ReaderLogSpec {
+  const { columns, time } = raw;
+  return {
+    files: Array.isArray(raw.files) ? raw.files : [raw.files],
+    readPoint:
+      typeof raw.read_point === "string"
+        ? { kind: "fixed", readPoint: raw.read_point }
+        : { kind: "column", column: raw.read_point.column, values: raw.read_point.values },
+    columns: {
+      time: columns.time,
+      epc: columns.epc,
+      antenna: columns.antenna ?? null,
+      rssi: columns.rssi ?? null,
+      count: columns.count ?? null,
+    },
+    time: { unit: time?.unit ?? "iso", zone: time?.zone ?? null, format: time?.format ?? null },
+    rssiUnit: raw.rssi_unit ?? "dBm",
+    delimiter: raw.delimiter ?? null,
+    decimal: raw.decimal ?? ".",
+    header: raw.header ?? "yes",
+    clockOffsetS: raw.clock_offset_s ?? 0,
+    epcForm: raw.epc_form ?? "hex",
+  };
+}

@@ -1,0 +1,78 @@
+import type { Remark } from "../model/result.ts";
+import { presentationRows, type Selection } from "../model/rows.ts";
+import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
+import type { Evidence } from "./evidence.ts";
+
+/**
+ * Counts the rows of one role that a selection takes, and how they fall into passes and tags. Tallies know no tags:
+ * where one is among the rows, the tags drop out, with a remark where others did name them.
+ */
+export function collectPresentations(selection: Selection, role: number): Evidence {
+  const { pass, tag, presentations, reads } = selection.log.rows;
+  const counter = presentationCounter();
+  for (const row of presentationRows(selection, role)) {
+    counter.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
+  }
+  const counts = counter.counts();
+  const remarks: Remark[] = [];
+  if (counter.isMixed()) remarks.push({ code: "forms-mixed" });
+  if (isOneCluster(counts.byPass)) remarks.push({ code: "one-cluster", dimension: "pass" });
+  if (isOneCluster(counts.byTag)) remarks.push({ code: "one-cluster", dimension: "tag" });
+  return { kind: "presentations", passes: counter.passes(), counts, remarks };
+}
+
+function isOneCluster(sums: ClusterSums | null): boolean {
+  return sums !== null && sums.clusters === 1 && sums.largest > 1;
+}
+
+/** Presentations counted, and how they fall into passes and, where all of them name theirs, tags. */
+export interface PresentationCounts extends ClusteredSample {
+  byPass: ClusterSums;
+  byTag: ClusterSums | null;
+}
+
+/** Counts presentations one row at a time and keeps how they fall into passes and tags. */
+export interface PresentationCounter {
+  /** `tag` is -1 where the log does not name it: then the tags drop out of the design. */
+  add(pass: number, tag: number, presented: number, read: number): void;
+  counts(): PresentationCounts;
+  /** Passes with at least one presentation. */
+  passes(): number;
+  /** Whether some presentations name their tag and others do not. */
+  isMixed(): boolean;
+}
+
+export function presentationCounter(): PresentationCounter {
+  const byPass: Clusters = new Map();
+  const byTag: Clusters = new Map();
+  let n = 0;
+  let k = 0;
+  let untagged = false;
+  return {
+    add(pass, tag, presented, read) {
+      n += presented;
+      k += read;
+      addTo(byPass, pass, presented, presented - read);
+      if (tag === -1) untagged = true;
+      else addTo(byTag, tag, presented, presented - read);
+    },
+    counts: () => {
+      const passes = clusterSums(byPass.values());
+      const tags = untagged ? null : clusterSums(byTag.values());
+      return { n, k, clusterings: tags === null ? [passes] : [passes, tags], byPass: passes, byTag: tags };
+    },
+    passes: () => byPass.size,
+    isMixed: () => untagged && byTag.size > 0,
+  };
+}
+
+type Clusters = Map<number, { n: number; failures: number }>;
+
+function addTo(clusters: Clusters, key: number, n: number, failures: number): void {
+  const cluster = clusters.get(key);
+  if (cluster === undefined) clusters.set(key, { n, failures });
+  else {
+    cluster.n += n;
+    cluster.failures += failures;
+  }
+}

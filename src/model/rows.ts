@@ -1,0 +1,147 @@
+import { columnValues } from "./conditions.ts";
+import type { Condition, WhereClause } from "./facility.ts";
+import { type PassLog, Role } from "./pass-log.ts";
+
+/** One read point in one round, by their ids. */
+export interface Place {
+  readPoint: string;
+  round: string;
+}
+
+/** Which rows belong to which place: found once, so that a finding looks at its own rows only. */
+export interface RowIndex {
+  /** Row numbers, void passes included; the order carries no meaning. */
+  rowsAt(place: Place): Int32Array;
+  /** Pass numbers, in the order walked. */
+  passesAt(place: Place): number[];
+}
+
+const noRows = new Int32Array(0);
+
+export function indexRows(log: PassLog): RowIndex {
+  const places = new Map<string, Map<string, number>>();
+  const passesByPlace: number[][] = [];
+  const placeOfPass = new Int32Array(log.passes.length);
+  log.passes.forEach(({ readPoint, round }, pass) => {
+    const rounds = places.get(readPoint) ?? new Map<string, number>();
+    places.set(readPoint, rounds);
+    const place = rounds.get(round) ?? passesByPlace.push([]) - 1;
+    rounds.set(round, place);
+    passesByPlace[place]!.push(pass);
+    placeOfPass[pass] = place;
+  });
+  const { pass, length } = log.rows;
+  const counts = new Int32Array(passesByPlace.length);
+  for (let row = 0; row < length; row += 1) counts[placeOfPass[pass[row]!]!]! += 1;
+  const rowsByPlace = passesByPlace.map((_, place) => new Int32Array(counts[place]!));
+  const filled = new Int32Array(passesByPlace.length);
+  for (let row = 0; row < length; row += 1) {
+    const place = placeOfPass[pass[row]!]!;
+    rowsByPlace[place]![filled[place]!++] = row;
+  }
+  const numberOf = ({ readPoint, round }: Place) => places.get(readPoint)?.get(round) ?? -1;
+  return {
+    rowsAt: (place) => rowsByPlace[numberOf(place)] ?? noRows,
+    passesAt: (place) => passesByPlace[numberOf(place)] ?? [],
+  };
+}
+
+/** The rows that a figure looks at. */
+export interface Selection extends Place {
+  log: PassLog;
+  /** Row numbers of the place. */
+  rows: Int32Array;
+  match: Matcher;
+  /** Whether void passes are counted in. */
+  withVoids: boolean;
+}
+
+/** How a row stands to the clauses of a criterion. */
+export const Match = {
+  no: 0,
+  yes: 1,
+  /**
+   * A code read uninvited whose own condition is blank: nobody placed it, so nobody knows how it lay. It belongs to its
+   * pass whatever the condition.
+   */
+  unplaced: 2,
+} as const;
+
+export type Matcher = (row: number) => 0 | 1 | 2;
+
+/** Takes every row. */
+export const matchAll: Matcher = () => Match.yes;
+
+/**
+ * Says which rows all clauses take. A row with a blank in one of the columns is not taken. A column that no log has matches
+ * nothing, or, for want of any value, leaves a stray unplaced.
+ */
+export function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[]): Matcher {
+  const tests = clauses.map((clause) => {
+    const column = log.rows.columns.get(clause.column);
+    if (column === undefined) return () => null;
+    const values = columnValues(conditions, clause.column);
+    const allowed = column.values.map((text) => values.allows(clause, text));
+    return (row: number) => {
+      const text = column.index[row]!;
+      return text === -1 ? null : allowed[text]!;
+    };
+  });
+  const { role } = log.rows;
+  return (row) => {
+    let unplaced = false;
+    for (const test of tests) {
+      const answer = test(row);
+      if (answer === false) return Match.no;
+      if (answer === null) unplaced = true;
+    }
+    if (!unplaced) return Match.yes;
+    return role[row] === Role.stray || role[row] === Role.notPresented ? Match.unplaced : Match.no;
+  };
+}
+
+/** The rows of passes that count, whatever they stand for. */
+export function countedRows({ log, rows, withVoids }: Omit<Selection, "match">): Int32Array {
+  if (withVoids) return rows;
+  const isValid = log.passes.map(({ voidReason }) => voidReason === null);
+  const { pass } = log.rows;
+  return rows.filter((row) => isValid[pass[row]!]!);
+}
+
+/** The rows among them that the selection's clauses take. */
+export function matchingRows(selection: Selection): Int32Array {
+  return countedRows(selection).filter((row) => selection.match(row) === Match.yes);
+}
+
+/** The rows among those that present something: tags that were to be read, or, by their role, tags that were not. */
+export function presentationRows(selection: Selection, wanted: number = Role.presented): Int32Array {
+  const { role, presentations } = selection.log.rows;
+  return matchingRows(selection).filter((row) => role[row] === wanted && presentations[row]! > 0);
+}
+
+/**
+ * The names under which the values of a column are reported at some read points: those that its condition declares, else those
+ * that were walked in any round, void passes included; in order.
+ */
+export function namesAt(
+  log: PassLog,
+  {
+    column,
+    readPoints,
+    conditions,
+  }: { column: string; readPoints: readonly string[]; conditions: Condition[] },
+): string[] {
+  const values = columnValues(conditions, column);
+  const texts = log.rows.columns.get(column);
+  if (values.names !== null) return [...values.names];
+  if (texts === undefined) return [];
+  const isWanted = log.passes.map((pass) => readPoints.includes(pass.readPoint));
+  const seen = new Uint8Array(texts.values.length);
+  const { pass, length } = log.rows;
+  for (let row = 0; row < length; row += 1) {
+    const text = texts.index[row]!;
+    if (text !== -1 && isWanted[pass[row]!]!) seen[text] = 1;
+  }
+  const names = texts.values.filter((_, text) => seen[text] === 1).map((text) => values.nameOf(text));
+  return [...new Set(names.filter((name) => name !== null))].sort(values.order);
+}

@@ -27,7 +27,7 @@ export function overviewPage(result: Result): Page {
     address: result.facility.address ?? "",
     way: inTheWay(result, path),
     figures: findingFigures(result, result.findings, { path, id: "findings", named: "read-point" }),
-    noFindings: result.findings.length === 0 ? "No criterion is stated, so there is nothing to show." : "",
+    noFindings: result.findings.length === 0 ? "No criterion is stated, so there are no findings." : "",
     plan: plan(result),
     planned: plannedView(result, path),
     readPoints: readPointKeys(result, path),
@@ -82,7 +82,7 @@ function lettersByState(points: ReturnType<typeof planPoints>): string {
 }
 
 function remarks({ problems }: Result): string {
-  if (problems.length === 0) return "Nothing in the logs calls for a remark.";
+  if (problems.length === 0) return "There are no remarks on the logs.";
   const count = countedInWords(problems.length, "remark on the logs is", "remarks on the logs are");
   return `${sentenceStart(count)} listed there.`;
 }

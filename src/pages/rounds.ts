@@ -42,7 +42,7 @@ export function roundsPage(result: Result): Page {
       picture: intervalPicture({
         id: `rounds-${rate.id}`,
         title: `${rate.title}, round by round`,
-        description: `One row a read point, one line a round, the last round drawn full. The table below holds the same figures.`,
+        description: `One row per read point and one line per round, the last round in full strength. The table below has the same figures.`,
         rows: roundRows(result, rate),
         scale: "stretched",
       }),
@@ -79,7 +79,7 @@ function captionOf(result: Result, rate: RoundRate): string {
   if (faults(worst) === 0) return rate.faultless;
   const { k, n } = worst.estimate;
   const side = wantsLow ? "Highest" : "Lowest";
-  return `${side} at ${worst.name}, ${roundTitle(result, worst.round)}: ${countText(k)} of ${countText(n)}. Each read point stands by the last round that has such a figure.`;
+  return `${side} at ${worst.name}, ${roundTitle(result, worst.round)}: ${countText(k)} of ${countText(n)}.`;
 }
 
 interface RoundRateCell {
@@ -118,7 +118,7 @@ function withUnit(value = "not stated", unit = ""): string {
 function leadSentence(result: Result): string {
   const total = result.rounds.length;
   if (total === 1)
-    return `There is one round, ${result.rounds[0]?.title ?? ""}, so there is nothing to set beside it yet.`;
+    return `There is only one round, ${result.rounds[0]?.title ?? ""}, so there is nothing to compare it with yet.`;
   const walked = result.readPoints.filter(
     ({ rounds }) => rounds.filter(({ passList }) => passList.length > 0).length > 1,
   ).length;

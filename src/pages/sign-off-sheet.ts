@@ -43,7 +43,7 @@ export function signOffSheetPage(result: Result, mark = ""): Page {
     cautions,
     cautionsDefer,
     signatures: signatureBlocks(result),
-    choices: ["accepted", "accepted with the concessions and open points named", "not accepted"],
+    choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
     mark,
     files: counted(result.inputs.length, "file", "files"),
     tool: `${result.tool.name} ${result.tool.version}`,
@@ -60,5 +60,5 @@ function sinceSentence(result: Result): { label: string; text: string } | null {
 function basisSentence({ basis }: Result): string {
   const name = intervalWords[basis.interval].short;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
-  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval lies on the good side of the limit; not met: on the other; undecided: the limit lies inside.`;
+  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval is on the good side of the limit. Not met: it is on the other side. Undecided: the limit is inside it.`;
 }

@@ -27,5 +27,5 @@ export function stateMark(
 
 function concessionNote({ expired, until }: Pick<ConcessionResult, "expired" | "until">): string {
   if (expired) return "concession expired";
-  return until === null ? "conceded" : `conceded until ${dateText(until)}`;
+  return until === null ? "conceded" : `concession until ${dateText(until)}`;
 }

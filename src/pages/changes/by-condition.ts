@@ -47,12 +47,12 @@ export function byCondition(rows: Comparison[], conditions: Condition[]): ByCond
 
 function standingOf(row: Comparison): string {
   if (row.change !== "better" && row.change !== "worse") return "";
-  return standsAfterAll(row) ? "stands after all looks" : "a hint";
+  return standsAfterAll(row) ? "holds after adjustment" : "possibly chance";
 }
 
 function sentenceOf(rows: Comparison[], conditions: Condition[]): string {
   const found = exploratorySentence(rows, conditions);
   if (found !== "") return found;
   const looks = rows.filter(({ p }) => p !== null).length;
-  return `By condition: ${countedInWords(looks, "look shows", "looks show")} neither a gain nor a loss.`;
+  return `By condition: ${countedInWords(looks, "comparison shows", "comparisons show")} neither a gain nor a loss.`;
 }

@@ -44,7 +44,7 @@ export function changedTagRows(comparison: Comparison): ChangedTags {
     rest:
       rest === 0
         ? ""
-        : `${counted(rest, "further tag is", "further tags are")} not listed here; the table as CSV holds all of them.`,
+        : `${counted(rest, "further tag is", "further tags are")} not listed here; the CSV table has all of them.`,
   };
 }
 

@@ -6,7 +6,7 @@ import type { Link } from "../page.ts";
 import type { HeardPart } from "./heard-part.ts";
 
 const id = "heard-antennas";
-const title = "What each antenna is needed for";
+const title = "What each antenna contributes";
 
 /** Which antenna alone would have caught what share of the tags presented, and what would be lost without it. */
 export function antennasAlone(
@@ -15,7 +15,7 @@ export function antennasAlone(
 ): HeardPart {
   if (antennas.length === 0) {
     const sentence =
-      "The log names no antenna with the tags presented, so what each is needed for is not known.";
+      "The log does not name the antennas that read the presented tags, so it is not known what each contributes.";
     return { id, title, sentence, figure: null, table: null };
   }
   const count = (tags: number) => `${countText(tags)} of ${countText(tagsPresented)}`;
@@ -28,9 +28,9 @@ export function antennasAlone(
       id: `${id}-figure`,
       caption: captionOf(antennas, tagsPresented),
       howToRead:
-        "Alone: the tags presented that this antenna heard, whatever the others did. Only here: those that no other antenna heard, so that they would have been missed without it. Shares are of the tags presented and rounded down. With one antenna less the reader would give the others more time, so that a real loss may be smaller.",
+        "Alone: the presented tags that this antenna read, with or without the others. Only here: the tags that no other antenna read, which would have been missed without it. Shares are of the tags presented and are rounded down. With one antenna less, the reader would give the others more time, so the real loss may be smaller.",
       table: {
-        caption: "Tags presented, by the antennas that heard them",
+        caption: "Tags presented, by the antennas that read them",
         columns: [
           { label: "Antenna", numeric: false },
           { label: "Alone", numeric: true },
@@ -56,17 +56,16 @@ export function antennasAlone(
 function captionOf(antennas: HeardSummary["antennas"], tagsPresented: number): string {
   const most = antennas.reduce((best, one) => (one.tagsRead > best.tagsRead ? one : best));
   const alone = `${countText(most.tagsRead)} of ${counted(tagsPresented, "tag", "tags")} presented (${shareText(most.tagsRead, tagsPresented)})`;
-  if (antennas.length === 1)
-    return `The log names one antenna with the tags presented, ${most.antenna}: it heard ${alone}.`;
+  if (antennas.length === 1) return `The log names only antenna ${most.antenna}: it read ${alone}.`;
   const needed = antennas.reduce((best, one) => (one.onlyHere > best.onlyHere ? one : best));
   const spare = antennas.filter(({ onlyHere }) => onlyHere === 0).map(({ antenna }) => antenna);
   const lost =
     needed.onlyHere === 0
-      ? "No tag hangs on any single antenna."
-      : `Without antenna ${needed.antenna}, ${counted(needed.onlyHere, "tag", "tags")} would have been missed that no other antenna heard.`;
+      ? "No tag depended on a single antenna."
+      : `Without antenna ${needed.antenna}, ${counted(needed.onlyHere, "tag", "tags")} would have been missed, because no other antenna read them.`;
   const none =
     spare.length === 0 || needed.onlyHere === 0
       ? ""
-      : ` Nothing hangs on antenna ${joined(spare, "or")} alone.`;
-  return `Antenna ${most.antenna} alone would have caught ${alone}. ${lost}${none}`;
+      : ` No tag depended on antenna ${joined(spare, "or")} alone.`;
+  return `Antenna ${most.antenna} alone would have read ${alone}. ${lost}${none}`;
 }

@@ -9,7 +9,7 @@ import type { HeardPart } from "./heard-part.ts";
 import { spreadTable } from "./spread-table.ts";
 
 const id = "heard-first-read";
-const title = "When tags were first heard";
+const title = "Time to the first read";
 
 /** How long after the window of its pass opened each tag was first heard, against how long the windows are. */
 export function firstReads(
@@ -18,7 +18,7 @@ export function firstReads(
   downloads: Link[],
 ): HeardPart {
   if (firstReadMs === null) {
-    const sentence = "No tag presented was heard, so there is no first moment.";
+    const sentence = "No presented tag was read, so there is no first read.";
     return { id, title, sentence, figure: null, table: null };
   }
   const { n, ...figures } = firstReadMs;
@@ -27,7 +27,7 @@ export function firstReads(
   const text = (value: number) => decimalText(value, 2);
   const within = (value: number) => `${text(value)}${thinSpace}s`;
   const extremes = extremesOf(windowSeconds(timed, window));
-  const caption = `Half of the tags read were first heard within ${within(spread.median)} of the opening of the window, nineteen in twenty within ${within(spread.q95)}, the last after ${within(spread.max)}. ${lengthSentence(extremes)}`;
+  const caption = `Half of the tags read were first read within ${within(spread.median)} after the window opened, 95 % of them within ${within(spread.q95)}, the last after ${within(spread.max)}. ${lengthSentence(extremes)}`;
   const rows = [{ label: "First read", spread }];
   return {
     id,
@@ -36,7 +36,7 @@ export function firstReads(
     figure: {
       id: `${id}-figure`,
       caption,
-      howToRead: `Seconds from the opening of the window: it opens ${statedNumber(window.beforeS)}${thinSpace}s before a pass begins and closes ${statedNumber(window.afterS)}${thinSpace}s after it ends; the axis takes in the longest window. The thin line runs from the earliest first read to the latest, the bar over the middle nine tenths, and the upright stands at the median. First reads that crowd at either end say that the window, or one of the two clocks, is off.`,
+      howToRead: `Seconds after the window opens. The window opens ${statedNumber(window.beforeS)}${thinSpace}s before a pass begins and closes ${statedNumber(window.afterS)}${thinSpace}s after it ends; the axis covers the longest window. The thin line runs from the earliest to the latest first read, the bar covers the middle 90 %, and the upright mark is the median. If first reads crowd at one end, the window or one of the two clocks is wrong.`,
       picture: spreadPicture({
         id: `${id}-picture`,
         title,
@@ -47,7 +47,7 @@ export function firstReads(
         text,
       }),
       table: spreadTable(
-        "Seconds from the opening of the window to the first read",
+        "Seconds from the start of the window to the first read",
         "",
         "Tags read",
         rows,

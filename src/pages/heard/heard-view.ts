@@ -20,9 +20,9 @@ export function heardView(round: RoundResult, downloadsOf: (figure: Figure) => L
   const { heard } = round;
   if (heard === null) return null;
   const timed = round.passList.filter(({ form, voidReason }) => form === "timed" && voidReason === null);
-  const read = `${countText(heard.tagsRead)} of ${counted(heard.tagsPresented, "tag", "tags")} presented were heard`;
+  const read = `${countText(heard.tagsRead)} of ${counted(heard.tagsPresented, "tag", "tags")} presented were read`;
   return {
-    sentence: `From the log that the reader itself wrote, over ${counted(timed.length, "valid timed pass", "valid timed passes")}: ${read}.`,
+    sentence: `From the reader's own log, over ${counted(timed.length, "valid timed pass", "valid timed passes")}: ${read}.`,
     parts: [
       readsPerTag(heard, downloadsOf("heard-reads")),
       signalByAntenna(heard, downloadsOf("heard-signal")),

@@ -15,15 +15,15 @@ export function readsPerTag({ readsPerTag: spread }: HeardSummary, downloads: Li
     return {
       id,
       title,
-      sentence: "No tag presented was heard, so there are no reads to count.",
+      sentence: "No presented tag was read, so there are no reads to count.",
       figure: null,
       table: null,
     };
   }
   const caption =
     spread.min === spread.max
-      ? `Every tag that was read was heard ${timesText(spread.min)} in its pass.`
-      : `A tag that was read was heard ${text(spread.min)} to ${text(spread.max)} times in its pass: in half of the cases ${timesText(spread.median)} or more, in one of twenty ${timesText(spread.q05)} or less.`;
+      ? `Every tag that was read was read ${timesText(spread.min)} in its pass.`
+      : `Each tag that was read was read ${text(spread.min)} to ${text(spread.max)} times in its pass: half of them ${timesText(spread.median)} or more, 5 % of them ${timesText(spread.q05)} or less.`;
   const rows = [{ label: "Reads of a tag", spread }];
   return {
     id,
@@ -33,7 +33,7 @@ export function readsPerTag({ readsPerTag: spread }: HeardSummary, downloads: Li
       id: `${id}-figure`,
       caption,
       howToRead:
-        "The thin line runs from the fewest reads to the most, the bar over the middle nine tenths, and the upright stands at the median. A tag counts once in each pass that presented it; missed tags were not heard and are not in it. Where tags are read only once or twice, little is left to spare.",
+        "The thin line runs from the fewest to the most reads, the bar covers the middle 90 %, and the upright mark is the median. A tag counts once in each pass that presented it; missed tags are not included. Tags that are read only once or twice have little margin.",
       picture: spreadPicture({
         id: `${id}-picture`,
         title,

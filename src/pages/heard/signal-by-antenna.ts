@@ -19,8 +19,8 @@ export function signalByAntenna({ antennas }: HeardSummary, downloads: Link[]): 
   if (measured.length === 0) {
     const sentence =
       antennas.length === 0
-        ? "The log names no antenna with the tags presented."
-        : "The log records no signal strength.";
+        ? "The log does not name the antennas that read the presented tags."
+        : "The log does not record signal strength.";
     return { id, title, sentence, figure: null, table: null };
   }
   const shown = measured.slice(0, mostAntennas);
@@ -30,7 +30,7 @@ export function signalByAntenna({ antennas }: HeardSummary, downloads: Link[]): 
     captionOf(measured),
     silent.length === 0 ? "" : `No signal is recorded for antenna ${joined(silent)}.`,
     measured.length > shown.length
-      ? `${counted(measured.length - shown.length, "further antenna stands", "further antennas stand")} in the table as CSV.`
+      ? `${counted(measured.length - shown.length, "further antenna is", "further antennas are")} in the CSV table.`
       : "",
   ];
   const finding = caption.filter((part) => part !== "").join(" ");
@@ -41,7 +41,7 @@ export function signalByAntenna({ antennas }: HeardSummary, downloads: Link[]): 
     figure: {
       id: `${id}-figure`,
       caption: finding,
-      howToRead: `Each row takes the strongest read of every tag that the antenna heard, pass by pass. The thin line runs from the weakest to the strongest, the bar over the middle nine tenths, and the upright stands at the median. Further right is stronger. Antennas hear different tags, so a weak row may be an antenna that reaches farthest.`,
+      howToRead: `Each row takes the strongest read of every tag that the antenna read, in each pass. The thin line runs from the weakest to the strongest, the bar covers the middle 90 %, and the upright mark is the median. Further right is stronger. Antennas read different tags, so a weak row may belong to the antenna that reaches farthest.`,
       picture: spreadPicture({
         id: `${id}-picture`,
         title,
@@ -51,7 +51,7 @@ export function signalByAntenna({ antennas }: HeardSummary, downloads: Link[]): 
         unit: "dBm",
         text,
       }),
-      table: spreadTable("Strongest signal by antenna, dBm", "Antenna", "Tags heard", shown, text),
+      table: spreadTable("Strongest signal by antenna, dBm", "Antenna", "Tags read", shown, text),
       downloads,
     },
     table: null,
@@ -63,9 +63,9 @@ function captionOf(rows: { antenna: string; label: string; spread: Spread }[]): 
   const level = (dbm: number) => `${decimalText(dbm, 1)}${thinSpace}dBm`;
   const medians = rows.map(({ spread }) => spread.median);
   const [first] = rows;
-  if (rows.length === 1) return `${first!.label} heard its tags with a median of ${level(medians[0]!)}.`;
+  if (rows.length === 1) return `${first!.label} read its tags with a median of ${level(medians[0]!)}.`;
   const [weakest, strongest] = [Math.min(...medians), Math.max(...medians)];
-  if (weakest === strongest) return `All antennas heard their tags with the same median, ${level(weakest)}.`;
+  if (weakest === strongest) return `All antennas read their tags with the same median, ${level(weakest)}.`;
   const named = (median: number) => {
     const own = rows.filter(({ spread }) => spread.median === median);
     return `${own.length === 1 ? "antenna" : "antennas"} ${joined(own.map(({ antenna }) => antenna))}`;

@@ -13,14 +13,14 @@ import { codeName } from "../words/labels.ts";
 import type { HeardPart } from "./heard-part.ts";
 
 const id = "heard-strays";
-const title = "Codes heard uninvited";
+const title = "Unexpected tags";
 /** More than this are left to the table as CSV. */
 const mostStrays = 100;
 
 /** Which codes were heard in passes that had not presented them, how often and how strongly. */
 export function straysHeard({ strays }: HeardSummary, downloads: Link[]): HeardPart {
   if (strays.length === 0) {
-    const sentence = "Within the passes nothing was heard but what they presented.";
+    const sentence = "No unexpected tag was read in the passes.";
     return { id, title, sentence, figure: null, table: null };
   }
   const shown = strays.slice(0, mostStrays);
@@ -33,12 +33,12 @@ export function straysHeard({ strays }: HeardSummary, downloads: Link[]): HeardP
     table: {
       id: `${id}-figure`,
       caption: captionOf(strays),
-      howToRead: `Codes heard in most passes come first. A bystander is a tag that the load names as not presented: placed near by on purpose; a stray is any other code. Below a code stands its pure identity, or its raw URI where it follows none of the GS1 schemes: most tags in the field do not.${rest > 0 ? ` ${counted(rest, "further code stands", "further codes stand")} in the table as CSV.` : ""}`,
+      howToRead: `Codes read in most passes come first. A bystander is a tag that the load lists as not presented, placed near by on purpose; a stray is any other code. The line below a code is its pure identity, or its raw URI if it follows no GS1 scheme, as is the case with most tags in the field.${rest > 0 ? ` ${counted(rest, "further code is", "further codes are")} in the CSV table.` : ""}`,
       table: {
-        caption: "Codes heard in passes that did not present them",
+        caption: "Codes read in passes that did not present them",
         columns: [
           { label: "Code", numeric: false },
-          { label: "Heard as", numeric: false },
+          { label: "Read as", numeric: false },
           { label: "Passes", numeric: true },
           { label: "Reads", numeric: true },
           { label: "Strongest, dBm", numeric: true },
@@ -68,7 +68,7 @@ function captionOf(strays: HeardSummary["strays"]): string {
         ? "each in one pass"
         : `the most frequent in ${counted(passes, "pass", "passes")}`;
   const heard = countedInWords(strays.length, "code was", "codes were");
-  return `${sentenceStart(heard)} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}${bystandersAmong(strays)}: ${where}${strongest}.`;
+  return `${sentenceStart(heard)} read in passes that did not present ${strays.length === 1 ? "it" : "them"}${bystandersAmong(strays)}: ${where}${strongest}.`;
 }
 
 /** How many of them were placed on purpose; nothing where no bystander was heard. */

@@ -21,7 +21,7 @@ export function evidence(result: Result): Evidence {
   const count = (value: number | null) => (value === null ? "" : countText(value));
   const rows = result.inputs.reduce((sum, input) => sum + (input.rows ?? 0), 0);
   return {
-    sentence: `Made from ${counted(result.inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}. Each is marked by the beginning of its SHA-256: a file with another mark is not the one that was judged.`,
+    sentence: `Made from ${counted(result.inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}. Each file is identified by its checksum (SHA-256, first digits shown).`,
     files: result.inputs.map((input) => ({
       path: input.path,
       rows: count(input.rows),

@@ -40,7 +40,7 @@ export function plannedView(result: Result, path: string): PlannedView | null {
         missing: count("missing"),
         passes: reachable
           ? `${countText(walkedPasses(cells))} of ${countText(plannedPasses(cells))}`
-          : "no number will do",
+          : "no number is enough",
       };
     }),
   };

@@ -38,7 +38,7 @@ export function planPages(result: Result): Page[] {
         .join(" "),
       routes: plan.walks.map((route) => routeView(route, plan, result)),
       walked: csv("plan-walked"),
-      aisle: link("the page to log a walk on", paths.aisle),
+      aisle: link("the page for logging a walk", paths.aisle),
       listed: plan.load !== null,
       basis: planBasis(plan),
       sizes: sizesTable(sizes, result),
@@ -92,7 +92,7 @@ function cellsTable({ cells, readPoint }: PlannedRoute, plan: PlanResult, result
       .map((cell) => [
         textCell(cellText(cell.conditions, result.conditions)),
         { ...textCell(cellWord(cell.state)), strong: cell.state === "missing" || cell.state === "short" },
-        numberCell(cell.planned === null ? "none will do" : countText(cell.planned)),
+        numberCell(cell.planned === null ? "none is enough" : countText(cell.planned)),
         numberCell(countText(cell.done), true),
         numberCell(cell.planned === null ? "" : countText(cell.planned * plan.tagsPerPass)),
         numberCell(countText(cell.tagsDone)),

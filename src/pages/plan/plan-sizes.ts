@@ -46,13 +46,13 @@ export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
   const chances = first === undefined ? [] : first.size.forChance.map(({ chance }) => chance);
   const faults = first === undefined ? [] : first.size.fewest.map((one) => one.faults);
   return {
-    caption: "Fewest passes with so many faults, and passes that are likely to end in met",
+    caption: "Smallest number of passes by faults, and by the probability of “met”",
     columns: [
       { label: "Criterion", numeric: false },
       { label: "Limit", numeric: true },
       ...faults.map((count) => ({ label: faultHeading(count), numeric: true })),
       ...chances.map((chance) => ({
-        label: `Met in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
+        label: `“Met” in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
         numeric: true,
       })),
     ],

@@ -30,7 +30,7 @@ export function riskFigures(sizes: CriterionSize[], result: Result, downloads: L
   const longestFirst = [...alike.values()].toSorted((a, b) => b.risk.passes - a.risk.passes);
   return longestFirst.map(({ size, risk, titles }, i) => ({
     heading: joined(titles),
-    brief: `${riskText(risk.wrongSignOff.chance)} wrongly met at the limit`,
+    brief: `${riskText(risk.wrongSignOff.chance)} wrongly “met” at the limit`,
     figure: riskFigure(size, risk, `risk-${i + 1}`, i === 0, result, downloads),
   }));
 }
@@ -54,17 +54,17 @@ function riskFigure(
     id,
     caption,
     howToRead: first
-      ? `Go up from a true rate, what the read point would show in an endless walk: the three curves say how often a walk of this length ends in each state. At the rule, the limit itself, met should be rare: the interval aims at ${chanceText(half)} or less there. The filled ground is the chance of signing off a read point that is not good enough.`
+      ? `The horizontal axis is the true rate, which an endless walk would show. The three curves are the probabilities that a walk of this length ends in each state. At the upright line, which is the limit, “met” should be rare: the interval aims at ${chanceText(half)} or less there. The filled area is the probability of signing off a read point that is not good enough (the consumer's risk).`
       : "",
     picture: operatingCharacteristicPicture({
       id: `${id}-picture`,
-      title: "Chance of met, undecided and not met against the true rate",
+      title: "Probability of met, undecided and not met by the true rate",
       description: caption,
       risk,
       sense,
     }),
     table: {
-      caption: "Chance of each state by the true rate, in per cent",
+      caption: "Probability of each state by the true rate, in per cent",
       columns: [
         { label: "True rate", numeric: false },
         { label: "Met", numeric: true },

@@ -6,14 +6,14 @@ import type { ConditionRates } from "./condition-rates.ts";
 
 /** Where the lowest rates were seen, and what was not walked. */
 function captionOf(rates: ConditionRates[]): string {
-  const lowest = rates.flatMap((rate) => (rate.lowest === "" ? [] : [`${rate.label}: ${rate.lowest}`]));
+  const lowest = rates.flatMap((rate) => (rate.lowest === "" ? [] : [`${rate.label} ${rate.lowest}`]));
   const gaps = rates.flatMap(({ rows }) => rows.filter(({ walked }) => !walked).map(({ value }) => value));
   const first =
     lowest.length > 0
-      ? `Read least often: ${lowest.join("; ")}.`
+      ? `Lowest rates: ${lowest.join("; ")}.`
       : rates.some(({ rows }) => rows.some(({ walked }) => walked))
-        ? "No tag was missed under any value of any condition."
-        : "Nothing was walked in this round under any of the conditions.";
+        ? "No tag was missed under any condition."
+        : "No pass of this round was walked under any of the conditions.";
   return gaps.length === 0 ? first : `${first} Not walked: ${gaps.join(", ")}.`;
 }
 
@@ -24,7 +24,7 @@ export function conditionFigure(rates: ConditionRates[], downloads: Link[]): Fig
     id: "conditions",
     caption,
     howToRead:
-      "Each line runs over the rates that the tags walked under that value leave possible; the upright is the rate observed. No limit is drawn, since these rows are not judged: they show where to look. Few passes make a long line.",
+      "Each line covers the rates consistent with the tags walked under that value; the upright mark is the observed rate. No limit is drawn, because these rows are not judged: they show where to look. Few passes give a long line.",
     picture: intervalPicture({
       id: "by-condition",
       title: "Read rate by each condition",

@@ -42,7 +42,7 @@ function correlationTable(result: Result): Table {
   });
   return table<Row>(
     "assumed-correlation.csv",
-    "What every finding is under the assumed correlation in use, and would be under others.",
+    "Every finding under the assumed correlation in use, and under others.",
     [
       { header: "criterion", cell: ({ finding }) => finding.criterion },
       { header: "read_point", cell: ({ finding }) => finding.readPoint },

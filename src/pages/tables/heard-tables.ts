@@ -37,7 +37,7 @@ export function heardTables(
       "heard-antennas",
       table(
         file("heard-antennas"),
-        `${of}tags presented that each antenna heard, and that it alone heard.`,
+        `${of}tags presented that each antenna read, and that only it read.`,
         [
           { header: "antenna", cell: (row) => row.antenna },
           { header: "tags_presented", cell: () => heard.tagsPresented },
@@ -52,7 +52,7 @@ export function heardTables(
       "heard-first-read",
       table(
         file("heard-first-read"),
-        `${of}milliseconds from the opening of the pass window to the first read of each tag.`,
+        `${of}milliseconds from the start of the pass window to the first read of each tag.`,
         [
           ...spreadColumns<Spread>((row) => row, "ms"),
           { header: "window_before_s", cell: () => heard.window.beforeS },
@@ -65,7 +65,7 @@ export function heardTables(
       "heard-strays",
       table(
         file("heard-strays"),
-        `${of}codes heard in passes that did not present them.`,
+        `${of}codes read in passes that did not present them.`,
         [
           { header: "code", cell: (row) => row.tag },
           { header: "uri", cell: (row) => row.uri },
@@ -81,7 +81,7 @@ export function heardTables(
       "heard-idle",
       table(
         file("heard-idle"),
-        `${of}minutes in which something was heard with nothing presented.`,
+        `${of}minutes with idle reads.`,
         [
           { header: "minute_utc", cell: (row) => row.minute },
           { header: "tags", cell: (row) => row.tags },

@@ -16,7 +16,7 @@ function walkedTable(plan: PlanResult): Table {
   const columns = [...new Set(plan.walks.flatMap(({ cells }) => Object.keys(cells[0]?.conditions ?? {})))];
   return table<Row>(
     "plan-walked.csv",
-    "Every planned combination of conditions at every read point: passes planned and done, tags wanted and presented.",
+    "Every planned combination of conditions at every read point: passes planned and done, tags planned and presented.",
     [
       { header: "read_point", cell: ({ route }) => route.readPoint },
       { header: "round", cell: ({ route }) => route.round },
@@ -44,7 +44,7 @@ function sizesTable(sizes: CriterionSize[]): Table {
     size.fewest.find((one) => one.faults === count)?.passes ?? null;
   return table<CriterionSize>(
     "plan-sizes.csv",
-    "How many passes a finding of each criterion takes: with how many faults, and to end in met with which chance.",
+    "How many passes a finding of each criterion needs: by faults, and by the probability of met.",
     [
       { header: "criterion", cell: ({ criterion }) => criterion.id },
       { header: "sense", cell: ({ size }) => size.sense },
@@ -72,7 +72,7 @@ function riskTable(sizes: CriterionSize[]): Table {
   type Row = { criterion: string; passes: number; point: RiskPoint };
   return table<Row>(
     "plan-risk.csv",
-    "The chance of each state against the true rate, for a walk of the planned length.",
+    "The probability of each state by the true rate, for a walk of the planned length.",
     [
       { header: "criterion", cell: ({ criterion }) => criterion },
       { header: "passes", cell: ({ passes }) => passes },

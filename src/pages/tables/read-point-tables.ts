@@ -74,7 +74,7 @@ export function readPointTables(
       passes,
     ),
   );
-  add("strays", straysTable(file("strays"), `${of}passes in which strays were heard.`, passes));
+  add("strays", straysTable(file("strays"), `${of}passes in which strays were read.`, passes));
   add("voids", voidsTable(file("voids"), `${of}void passes and why they do not count.`, passes));
   return tables;
 }

@@ -6,7 +6,7 @@ import { facilityPage, type Page } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { columnLabel, valueText } from "../words/labels.ts";
-import { readPointPlanSentence } from "../words/plans.ts";
+import { loadWords, readPointPlanSentence } from "../words/plans.ts";
 import { soFarSentence } from "../words/walks.ts";
 import { passesLeft } from "./passes-left.ts";
 import { isBandName, type WalkColumn, walkColumns } from "./walk-columns.ts";
@@ -33,7 +33,7 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
   const round = result.rounds.find((entry) => entry.id === route.round);
   const columns = walkColumns(result, id);
   const left = passesLeft(result, route);
-  const same = plan.sameTags ? "the same in every pass" : "other tags each time";
+  const same = loadWords(plan.sameTags);
   const carried = plan.load === null ? "" : `, manifest ${plan.load.manifest}`;
   return facilityPage(result, "walk-sheet", path, `Walk sheet, ${point.name}`, {
     letter: planLetter(index),
@@ -61,13 +61,13 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
     cautionsDefer,
     plan: link("How much to walk", paths.plan),
     log: link("pass log ready to fill", paths.walkLogs.get(id) as string),
-    aisle: link("the page to log a walk on", paths.aisle),
+    aisle: link("the page for logging a walk", paths.aisle),
   });
 }
 
 function leftSentence(left: number, planned: number): string {
-  if (left === 0) return "None is left to walk.";
-  const order = "in the order below, which is random";
+  if (left === 0) return "No pass is left to walk.";
+  const order = "in the random order below";
   return left === planned
     ? `${sentenceStart(order)}.`
     : `${sentenceStart(counted(left, "is", "are"))} left, ${order}.`;

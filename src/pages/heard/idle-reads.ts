@@ -24,7 +24,7 @@ export function idleReads(
   downloads: Link[],
 ): HeardPart {
   if (idle === null || idle.minutes <= 0) {
-    const sentence = "There was no idle time: the windows of the passes follow each other without a gap.";
+    const sentence = "There was no idle time between the passes.";
     return { id, title, sentence, figure: null, table: null };
   }
   const rate = rateSentence(idleReadRate, idle.rate);

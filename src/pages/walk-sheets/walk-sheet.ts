@@ -43,7 +43,7 @@ function walkSheetPage(route: PlannedRoute, plan: PlanResult, result: Result): P
     roundDate: dateOrWords(round?.date ?? null, "no date stated"),
     asked: sentenceStart(readPointPlanSentence(plan.readPoints.find((entry) => entry.readPoint === id)!)),
     walked: soFarSentence(route.cells),
-    load: `${countText(plan.tagsPerPass)} a pass, ${same}${carried}`,
+    load: `${countText(plan.tagsPerPass)} per pass, ${same}${carried}`,
     left: leftSentence(left.length, passes.length),
     headings: columns.map(({ column }) => columnLabel(column, result.conditions)),
     // With a load the tags missed are named; without one the tags read are counted.

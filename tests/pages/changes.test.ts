@@ -83,7 +83,9 @@ describe("the page of a pair of rounds", () => {
     expect(sectionOf("dock-1")).toContain(
       "Because tags fail together and the earlier round is weighted, the 600 presentations before are worth about 400 independent ones, and the 1200 after about 800 independent ones.",
     );
-    expect(sectionOf("dock-1")).toContain("cannot be matched one to one, so the rounds are treated as independent");
+    expect(sectionOf("dock-1")).toContain(
+      "cannot be matched one to one, so the rounds are treated as independent",
+    );
   });
 
   it("tells what holds after adjustment from what may be chance, and marks all of it as exploratory", () => {
@@ -107,7 +109,9 @@ describe("the page of a pair of rounds", () => {
     expect(section).toContain("E28011606000020400000000 newly missed none of 24 11 of 24");
     expect(section).toContain("3 further tags are not listed here");
     expect(sectionOf("dock-1")).toContain("=<b>bold</b> newly read 4 of 10 none of 20");
-    expect(sectionOf("desk")).toContain("The logs do not name all tags, so it is not known which tags changed.");
+    expect(sectionOf("desk")).toContain(
+      "The logs do not name all tags, so it is not known which tags changed.",
+    );
     expect(sectionOf("exit")).toContain(
       "40 tags were presented in both rounds, and none was missed in either.",
     );

@@ -122,9 +122,7 @@ describe("what the reader heard", () => {
   });
 
   it("gives what was heard between the passes as tags a minute, in the facility's own time", () => {
-    expect(words).toContain(
-      "3 tags read in 31.7 idle minutes: 0.095 tags a minute (0.020 to 0.277).",
-    );
+    expect(words).toContain("3 tags read in 31.7 idle minutes: 0.095 tags a minute (0.020 to 0.277).");
     expect(words).toContain("most at 09:31 with 1 tag in 61 reads.");
     expect(words).toContain("09:40 1 2");
   });
@@ -135,9 +133,7 @@ describe("what the reader heard", () => {
       "The log does not name the antennas that read the presented tags, so it is not known what each contributes.",
     );
     expect(desk).toContain("No unexpected tag was read in the passes.");
-    expect(desk).toContain(
-      "0 tags read in 3.5 idle minutes: 0 tags a minute (at most 1.1).",
-    );
+    expect(desk).toContain("0 tags read in 3.5 idle minutes: 0 tags a minute (at most 1.1).");
     expect(partOf("heard-idle", { idle: null })).toContain("There was no idle time");
     expect(partOf("heard-reads", { readsPerTag: null })).toContain("No presented tag was read");
     expect(partOf("heard-first-read", { firstReadMs: null })).toContain("No presented tag was read");

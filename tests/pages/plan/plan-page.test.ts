@@ -30,7 +30,9 @@ describe("the page on how much to walk", () => {
 
   it("begins with how much is planned and how far the walk has come", () => {
     const { words } = page();
-    expect(words).toMatch(/How much to walk \d+ passes are planned at two read points\. None of the \d+ planned passes is walked/);
+    expect(words).toMatch(
+      /How much to walk \d+ passes are planned at two read points\. None of the \d+ planned passes is walked/,
+    );
   });
 
   it("draws the risks of the longest walk first, since it decides how much is walked", () => {
@@ -46,9 +48,7 @@ describe("the page on how much to walk", () => {
       const made = readPointPages(untouched).find(({ path }) => path.endsWith(`/${id}.html`));
       return plain(wordsOf(renderPage(made!)));
     };
-    expect(facts("dock-1")).toMatch(
-      /Planned walk None of the \d+ planned passes is walked\./,
-    );
+    expect(facts("dock-1")).toMatch(/Planned walk None of the \d+ planned passes is walked\./);
     const planned = new Set(untouched.plan!.walks.map(({ readPoint }) => readPoint));
     const other = untouched.readPoints.find(({ id }) => !planned.has(id))!;
     expect(facts(other.id)).not.toContain("Planned walk");

@@ -42,7 +42,9 @@ describe("planned against done in words", () => {
   });
 
   it("never lets one combination walked too often stand in for another", () => {
-    expect(walkedSentence([cell("done", 40, 14), cell("missing", 0, 14)])).toMatch(/^14 of 28 planned passes are walked; one of two combinations needs more\.$/);
+    expect(walkedSentence([cell("done", 40, 14), cell("missing", 0, 14)])).toMatch(
+      /^14 of 28 planned passes are walked; one of two combinations needs more\.$/,
+    );
   });
 
   it("leaves out what no criterion asks for, and says where nothing can be planned", () => {

@@ -1,7 +1,7 @@
 import { changeOf } from "../../src/analysis/comparison/change.ts";
 import { type Side, weighDifference } from "../../src/analysis/comparison/weighed-difference.ts";
 import type { Basis } from "../../src/analysis/estimate.ts";
-import type { PairTable } from "../../src/model/comparison.ts";
+import type { PairTable } from "../../src/model/result.ts";
 import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
 import {
   countsByPass,

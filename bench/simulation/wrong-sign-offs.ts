@@ -2,7 +2,7 @@ import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimat
 import { rateState } from "../../src/analysis/state.ts";
 import { sequenceState } from "../../src/intervals/any-time-interval.ts";
 import { clusteredState } from "../../src/intervals/clustered-interval.ts";
-import type { Estimate } from "../../src/model/result.ts";
+import type { Estimate } from "../../src/model/estimate.ts";
 import type { ClusteredSample } from "../../src/statistics/effective-sample.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 

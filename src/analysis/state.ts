@@ -1,5 +1,6 @@
-import type { Estimate, State } from "../model/estimate.ts";
+import type { Estimate } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
+import type { State } from "../model/state.ts";
 import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
 
 /**
@@ -41,17 +42,4 @@ export function levelState(estimate: Estimate, sense: Sense, limit: number): Sta
   }
   if (upper !== null && upper <= limit) return "met";
   return lower !== null && lower > limit ? "not-met" : "undecided";
-}
-
-const worstFirst: State[] = ["not-met", "untested", "undecided", "met"];
-
-/** The worst of several states; untested where there are none. Nothing is averaged. */
-export function worstState(states: Iterable<State>): State {
-  const present = new Set(states);
-  return worstFirst.find((state) => present.has(state)) ?? "untested";
-}
-
-/** Orders states worst first. */
-export function byState(a: State, b: State): number {
-  return worstFirst.indexOf(a) - worstFirst.indexOf(b);
 }

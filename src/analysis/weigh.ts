@@ -1,8 +1,9 @@
 import { sampleAt } from "../intervals/any-time-interval.ts";
 import type { Evidence } from "../measures/evidence.ts";
-import type { Estimate, State } from "../model/estimate.ts";
+import type { Estimate } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import type { Finding, ToSettle } from "../model/result.ts";
+import type { State } from "../model/state.ts";
 import type { ClusteredSample } from "../statistics/effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "./estimate.ts";
 import { idleRate } from "./idle-rate.ts";

@@ -1,4 +1,4 @@
-import type { Remark } from "../model/remark.ts";
+import type { Remark } from "../model/result.ts";
 import type { ClusteredSample } from "../statistics/effective-sample.ts";
 import type { CensoredSample } from "../statistics/order-statistic.ts";
 

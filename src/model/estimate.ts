@@ -1,8 +1,5 @@
 import type { IntervalName } from "./facility.ts";
 
-/** What the evidence shows. Worst first: not-met, untested, undecided, met. */
-export type State = "met" | "not-met" | "undecided" | "untested";
-
 /**
  * A figure with its uncertainty. For rates `value`, `lower` and `upper` are fractions and `k` of `n` is the count; for
  * RSSI they are dBm, `n` counts presentations and `k` those read. Counts are of valid passes only.

@@ -1,5 +1,4 @@
-import type { Comparison } from "../model/comparison.ts";
-import type { Result } from "../model/result.ts";
+import type { Comparison, Result } from "../model/result.ts";
 import { type ByCondition, byCondition } from "./changes/by-condition.ts";
 import { changeFigure } from "./changes/change-figure.ts";
 import { type ChangedTags, changedTagRows } from "./changes/changed-tag-rows.ts";

@@ -2,6 +2,7 @@ import { measures } from "../measures/index.ts";
 import { countText, thinSpace } from "../model/number-words.ts";
 import { stableBy } from "../model/order.ts";
 import type { Finding, Result } from "../model/result.ts";
+import { byState } from "../model/state.ts";
 import { type FigureView, numberCell, stateCell, type TableView, textCell } from "./figure-view.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import type { IntervalRow } from "./pictures/interval-line.ts";
@@ -9,9 +10,10 @@ import { intervalPicture } from "./pictures/interval-picture.ts";
 import { concededOf } from "./pictures/signs.ts";
 import { shownConcession } from "./shown-concession.ts";
 import { stateMark } from "./state-mark.ts";
+
 import { limitOf, printedFigures, shortCount } from "./words/findings.ts";
 import { groupText } from "./words/labels.ts";
-import { findingsSentence, stateWeight, stateWord } from "./words/verdicts.ts";
+import { findingsSentence, stateWord } from "./words/verdicts.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
@@ -23,7 +25,7 @@ function shortfall({ estimate, limit, sense, measure }: Finding): number {
 export function worstFirst(findings: Finding[]): Finding[] {
   return [...findings].sort(
     stableBy(
-      (a: Finding, b: Finding) => stateWeight(a.state) - stateWeight(b.state),
+      (a: Finding, b: Finding) => byState(a.state, b.state),
       (a: Finding, b: Finding) => {
         const [left, right] = [shortfall(a), shortfall(b)];
         return left === right ? 0 : right - left;

@@ -1,6 +1,5 @@
 import { counted, countText } from "../model/number-words.ts";
-import type { InputFile } from "../model/pass-log.ts";
-import type { Result } from "../model/result.ts";
+import type { InputFile, Result } from "../model/result.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import type { Table } from "./tables/table.ts";

@@ -1,4 +1,5 @@
-import type { Result, State } from "../model/result.ts";
+import type { Result } from "../model/result.ts";
+import type { State } from "../model/state.ts";
 import { leadingPair } from "./changes/round-pairs.ts";
 import { facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
 import { dateOrWords } from "./words/dates.ts";

@@ -1,4 +1,5 @@
-import type { ConcessionResult, State } from "../model/result.ts";
+import type { ConcessionResult } from "../model/result.ts";
+import type { State } from "../model/state.ts";
 import { concededOf, stateBox } from "./pictures/signs.ts";
 import { dateText } from "./words/dates.ts";
 import { stateWord } from "./words/verdicts.ts";

@@ -116,7 +116,7 @@ describe("a measure that is added from outside", () => {
     expect(plan.findings.map(({ measure, unit, expected }) => [measure, unit, expected])).toEqual([
       ["full-pass-rate", "passes", 0.98],
     ]);
-    const lines = plain(planLines(plan, input.facility));
+    const lines = plain(planLines(result)!);
     expect(lines).toContain("98 % of the passes read many tags");
     expect(lines).toContain("quick (Duration of a pass)");
   });

@@ -1,16 +1,17 @@
 import { idleRate } from "../../src/analysis/idle-rate.ts";
 import { furtherForMinutes } from "../../src/analysis/settle.ts";
+import type { Estimate } from "../../src/model/estimate.ts";
 import type { Condition, Criterion } from "../../src/model/facility.ts";
-import type { HeardSummary, Spread } from "../../src/model/heard.ts";
 import type { PassForm } from "../../src/model/pass-log.ts";
 import type {
   ConcessionResult,
-  Estimate,
   Finding,
+  HeardSummary,
   PassResult,
   ReadPointResult,
   Result,
   RoundResult,
+  Spread,
   ToSettle,
 } from "../../src/model/result.ts";
 import { sampleComparisons } from "./sample-comparisons.ts";

@@ -1,5 +1,5 @@
-import type { Comparison, PairTable } from "../../model/comparison.ts";
 import type { Estimate } from "../../model/estimate.ts";
+import type { Comparison, PairTable } from "../../model/result.ts";
 import {
   type ClusteredSample,
   effectiveClusterings,

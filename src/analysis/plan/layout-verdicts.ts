@@ -1,4 +1,4 @@
-import type { State } from "../../model/estimate.ts";
+import type { State } from "../../model/state.ts";
 import { fewestPairs, type PlannedWalk, plannedState } from "./planned-walk.ts";
 
 /** What each layout of a walk's faults would be judged. */

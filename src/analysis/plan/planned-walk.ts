@@ -1,7 +1,7 @@
 import { sequenceState } from "../../intervals/any-time-interval.ts";
 import { clusteredState } from "../../intervals/clustered-interval.ts";
-import type { State } from "../../model/estimate.ts";
 import type { Sense } from "../../model/facility.ts";
+import type { State } from "../../model/state.ts";
 import type { ClusteredSample, ClusterSums } from "../../statistics/effective-sample.ts";
 import { type Basis, clusteredRate, plainRate } from "../estimate.ts";
 import { rateState } from "../state.ts";

@@ -1,9 +1,9 @@
 import { quantileSorted } from "simple-statistics";
 import { codeUri } from "../../codes/code-uri.ts";
 import type { Facility } from "../../model/facility.ts";
-import type { HeardSummary } from "../../model/heard.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { type Heard, noRssi, type PassLog, Role } from "../../model/pass-log.ts";
+import type { HeardSummary } from "../../model/result.ts";
 import { idleRate } from "../idle-rate.ts";
 
 /**

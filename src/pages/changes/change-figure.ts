@@ -1,7 +1,7 @@
 import { rateFigures } from "../../measures/scales.ts";
-import type { Comparison } from "../../model/comparison.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { Estimate, Result } from "../../model/result.ts";
+import type { Comparison, Result } from "../../model/result.ts";
 import type { ChangeRow } from "../pictures/change-picture.ts";
 import { changePicture } from "../pictures/change-picture.ts";
 import type { IntervalLine } from "../pictures/interval-line.ts";

@@ -1,7 +1,7 @@
 import { type Figures, rateFigures } from "../../measures/scales.ts";
-import type { Comparison } from "../../model/comparison.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
+import type { Comparison } from "../../model/result.ts";
 import { changeSign } from "../pictures/signs.ts";
 import { changeWords, testWords } from "../words/comparisons.ts";
 import { type PointFigures, pointFigures, pText } from "../words/figures.ts";

@@ -1,6 +1,5 @@
-import type { HeardSummary } from "../../model/heard.ts";
 import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { PassResult } from "../../model/result.ts";
+import type { HeardSummary, PassResult } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import { fromZeroAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";

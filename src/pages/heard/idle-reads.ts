@@ -1,7 +1,6 @@
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
-import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { PassResult } from "../../model/result.ts";
+import type { HeardSummary, PassResult } from "../../model/result.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { minuteBarsPicture } from "../pictures/bars.ts";

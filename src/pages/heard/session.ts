@@ -1,5 +1,4 @@
-import type { HeardSummary } from "../../model/heard.ts";
-import type { PassResult } from "../../model/result.ts";
+import type { HeardSummary, PassResult } from "../../model/result.ts";
 import type { MinuteBars } from "../pictures/bars.ts";
 import { clockOf, dateText, minutesOf } from "../words/dates.ts";
 

@@ -1,4 +1,3 @@
-import type { HeardSummary } from "../../model/heard.ts";
 import {
   counted,
   countedInWords,
@@ -7,6 +6,7 @@ import {
   sentenceStart,
   thinSpace,
 } from "../../model/number-words.ts";
+import type { HeardSummary } from "../../model/result.ts";
 import { codeCell, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { codeName } from "../words/labels.ts";

@@ -1,6 +1,7 @@
 import { type Figures, rateFigures } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { Estimate, Result, RoundResult } from "../../model/result.ts";
+import type { Result, RoundResult } from "../../model/result.ts";
 import { isStated } from "../stated-conditions.ts";
 import { columnLabel, valueText } from "../words/labels.ts";
 

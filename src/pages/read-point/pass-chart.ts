@@ -6,7 +6,7 @@ import { clockText } from "../words/dates.ts";
 import { valueText } from "../words/labels.ts";
 
 /** What the script on the page needs to draw pass by pass; everything it writes comes finished. */
-interface PassChart {
+export interface PassChart {
   points: { share: number; text: string; href: string }[];
   conditions: { label: string; values: string[]; of: number[] }[];
   /** Where the upright axis begins, in percent. */

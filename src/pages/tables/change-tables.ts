@@ -1,5 +1,4 @@
-import type { ChangedTag, Comparison } from "../../model/comparison.ts";
-import type { Result } from "../../model/result.ts";
+import type { ChangedTag, Comparison, Result } from "../../model/result.ts";
 import { comparisonsOf, type RoundPair, roundPairs } from "../changes/round-pairs.ts";
 import { fileStem } from "../file-stem.ts";
 import { facilityPaths } from "../paths.ts";

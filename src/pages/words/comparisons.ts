@@ -1,5 +1,5 @@
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
-import type { Change, Comparison, ComparisonReason } from "../../model/comparison.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import type { Condition, Round } from "../../model/facility.ts";
 import {
   countedInWords,
@@ -10,7 +10,8 @@ import {
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
+import type { Change, Comparison, ComparisonReason } from "../../model/result.ts";
+
 import { pointFigures, pointsText } from "./figures.ts";
 import { columnLabel, settingParts, valueText } from "./labels.ts";
 

@@ -1,10 +1,10 @@
 import { measures } from "../../measures/index.ts";
 import type { Measure, Parameters } from "../../measures/measure.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import type { Round } from "../../model/facility.ts";
 import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
-import type { Remark } from "../../model/remark.ts";
-import type { ConcessionResult, Estimate, Finding, RoundResult } from "../../model/result.ts";
+import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
 import { dateText } from "./dates.ts";
 
 /** What of a finding decides how its figures are printed. */

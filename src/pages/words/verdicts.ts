@@ -1,17 +1,10 @@
 import { countedInWords, countWord, joined, sentenceStart } from "../../model/number-words.ts";
-import type { Finding, ReadPointResult, Result, State } from "../../model/result.ts";
-
-/** Worst first: the order of weight on every page. */
-export const statesByWeight: State[] = ["not-met", "untested", "undecided", "met"];
+import type { Finding, ReadPointResult, Result } from "../../model/result.ts";
+import { type State, statesWorstFirst } from "../../model/state.ts";
 
 /** The state as it is written: `not met`. */
 export function stateWord(state: State): string {
   return state === "not-met" ? "not met" : state;
-}
-
-/** 0 for the worst state, 3 for the best: for sorting worst first. */
-export function stateWeight(state: State): number {
-  return statesByWeight.indexOf(state);
 }
 
 /**
@@ -86,7 +79,7 @@ export function findingsSentence(findings: Pick<Finding, "state">[]): string {
   const total = findings.length;
   if (total === 0) return "Nothing was judged here.";
   const count = (state: Finding["state"]) => findings.filter((finding) => finding.state === state).length;
-  const present = statesByWeight.filter((state) => count(state) > 0);
+  const present = statesWorstFirst.filter((state) => count(state) > 0);
   const first = present[0];
   if (first !== undefined && present.length === 1) {
     if (total === 1) return `Its one finding is ${stateWord(first)}.`;

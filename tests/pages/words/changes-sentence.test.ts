@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { Change, Comparison } from "../../../src/model/comparison.ts";
+import type { Change, Comparison } from "../../../src/model/result.ts";
+
 import {
   changesSentence,
   designSentence,
@@ -7,6 +8,7 @@ import {
   worthSentence,
 } from "../../../src/pages/words/comparisons.ts";
 import { pText } from "../../../src/pages/words/figures.ts";
+
 import { sampleEstimate } from "../sample-result.ts";
 
 const points = (...changes: Change[]) => changes.map((change, i) => ({ name: `Door ${i + 1}`, change }));

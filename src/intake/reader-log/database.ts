@@ -1,8 +1,11 @@
-import { type DuckDBConnection, DuckDBInstance, type DuckDBValue } from "@duckdb/node-api";
-import { literal } from "./sql-text.ts";
+import { type DuckDBConnection, DuckDBInstance, listValue } from "@duckdb/node-api";
 
-/** The widest key that is counted by position instead of by hashing, in bits. */
+/** What a statement may be given: numbers, texts, and lists of texts such as the paths of the files to read. */
+export type Parameters = Record<string, string | number | readonly string[]>;
+
+/** The widest key that is grouped by position instead of by hashing, in bits. */
 const widestDirectKey = 22;
+const usualDirectKey = 12;
 
 /** An in-memory database that may open the named files and nothing else: no network, no extensions, no other files. */
 export class LogDatabase {
@@ -22,9 +25,9 @@ export class LogDatabase {
       ...(threads === null ? {} : { threads: String(threads) }),
     });
     const database = new LogDatabase(instance, await instance.connect());
-    for (const setting of [
+    const settings = [
       "TimeZone = 'UTC'",
-      // Nothing that leaves is in the order of rows, but logs are written in the order of time, which spares a search for repeats.
+      // No result depends on the order of rows. It is kept because logs are sorted by time, which makes duplicates cheap to find.
       "preserve_insertion_order = true",
       // What is joined to the reads is always small; guesses at the size of a text file put the reads on the wrong side.
       "disabled_optimizers = 'join_order,build_side_probe_side'",
@@ -35,35 +38,32 @@ export class LogDatabase {
       "allowed_configs = ['perfect_ht_threshold']",
       "enable_external_access = false",
       "lock_configuration = true",
-    ])
-      await database.run(`SET ${setting}`);
+    ];
+    await database.run(settings.map((setting) => `SET ${setting}`).join("; "));
     return database;
   }
 
-  /** Runs a statement; the number of rows it changed. */
-  async run(sql: string, values: Record<string, DuckDBValue> = {}): Promise<number> {
-    return (await this.#connection.run(sql, values)).rowsChanged;
+  /** Runs a statement, or several without parameters; the number of rows that the last one changed. */
+  async run(sql: string, parameters: Parameters = {}): Promise<number> {
+    return (await this.#connection.run(sql, bound(parameters))).rowsChanged;
   }
 
-  async rows<T extends Record<string, unknown>>(
-    sql: string,
-    values: Record<string, DuckDBValue> = {},
-  ): Promise<T[]> {
-    return (await this.#connection.runAndReadAll(sql, values)).getRowObjectsJS() as T[];
+  async rows<T extends object>(sql: string, parameters: Parameters = {}): Promise<T[]> {
+    return (await this.#connection.runAndReadAll(sql, bound(parameters))).getRowObjectsJS() as T[];
   }
 
   /** Column by column, for results of many rows. */
-  async columns(sql: string, values: Record<string, DuckDBValue> = {}): Promise<unknown[][]> {
-    return (await this.#connection.runAndReadAll(sql, values)).getColumnsJS() as unknown[][];
+  async columns(sql: string): Promise<unknown[][]> {
+    return (await this.#connection.runAndReadAll(sql)).getColumnsJS() as unknown[][];
   }
 
-  /** Counts by position while `use` runs: fast where keys are small whole numbers, wasteful elsewhere. */
-  async countingDirectly<T>(use: () => Promise<T>, bits: number = widestDirectKey): Promise<T> {
-    await this.run(`SET perfect_ht_threshold = ${bits}`);
+  /** Groups by position while `use` runs: fast where keys are small whole numbers, wasteful elsewhere. */
+  async groupingDirectly<T>(use: () => Promise<T>): Promise<T> {
+    await this.run(`SET perfect_ht_threshold = ${widestDirectKey}`);
     try {
       return await use();
     } finally {
-      await this.run("SET perfect_ht_threshold = 12");
+      await this.run(`SET perfect_ht_threshold = ${usualDirectKey}`);
     }
   }
 
@@ -85,4 +85,23 @@ export class LogDatabase {
     this.#connection.closeSync();
     this.#instance.closeSync();
   }
+}
+
+function bound(parameters: Parameters) {
+  return Object.fromEntries(
+    Object.entries(parameters).map(([name, value]) => [
+      name,
+      typeof value === "object" ? listValue([...value]) : value,
+    ]),
+  );
+}
+
+/** A text as a constant of SQL, for the few places that take no parameter. */
+export function literal(text: string): string {
+  return `'${text.replaceAll("'", "''")}'`;
+}
+
+/** A name as SQL takes it, whatever is in it. */
+export function identifier(name: string): string {
+  return `"${name.replaceAll('"', '""')}"`;
 }

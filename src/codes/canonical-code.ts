@@ -1,38 +1,59 @@
 import type { EpcForm } from "../model/facility.ts";
-import { bareHex, emptyCell, fewestEpcDigits } from "./bare-hex.ts";
-import { base64Hex } from "./base64-hex.ts";
-import { type CodeRefusal, refusal } from "./code-refusal.ts";
-import { unwrappedEpc } from "./protocol-words.ts";
+import { unwrappedEpc } from "./air-interface.ts";
 
 /** A code as everything else compares and shows it, or why there is none. */
 export type CanonicalCode =
   /** Upper-case hexadecimal digits of the EPC alone. */
   | { kind: "hex"; code: string; remarks: CodeRemark[] }
-  /** A label that is no hexadecimal code, as it was written. */
+  /** A label that is not a hexadecimal code, as it was written. */
   | { kind: "text"; code: string }
   | CodeRefusal;
 
-/** Something to tell about a code that is used nevertheless. */
+/** Something to report about a code that is used nevertheless. */
 interface CodeRemark {
   fault: "crc-mismatch" | "padding" | "part-word";
   text: string;
 }
 
+/** Why a cell gives no code: what was expected in its place, and what to do. */
+interface CodeRefusal {
+  kind: "refused";
+  fault:
+    | "empty"
+    | "spreadsheet-number"
+    | "odd-digits"
+    | "byte-escapes"
+    | "not-hex"
+    | "not-base64"
+    | "no-protocol-word"
+    | "no-epc"
+    | "length-mismatch";
+  expected: string;
+  advice: string;
+}
+
+function refusal(fault: CodeRefusal["fault"], expected: string, advice: string): CodeRefusal {
+  return { kind: "refused", fault, expected, advice };
+}
+
+/** The shortest EPCs are the 64-bit codes of GS1 Tag Data Translation 1.6 and before (read). */
+export const fewestEpcDigits = 16;
+
 /**
  * Brings a code from the way a reader log writes it to the one way in which codes are compared.
  *
  * @param written the cell's text; it never passes through a number, so leading zeros, `30E1` and 24 decimal digits stay
- * @param form what the log was said to write: the EPC in hexadecimal, or with the PC word before it, or with PC word before
- *   and CRC-16 after it, or the EPC's bytes in base64
+ * @param form how the log writes codes: the EPC in hexadecimal, or with the PC word in front, or with the PC word in front
+ *   and the CRC-16 behind, or the EPC's bytes in base64
  *
  * Hexadecimal may be in either case, behind `0x`, inside `b'...'`, with blanks anywhere, and with hyphens or colons between
  * whole bytes of codes of 64 bits and more (a shorter one, `10-20`, is a label). In the form `hex`, what is not hexadecimal is
  * a label and stays as it is but for blanks and `b'...'` around it; so does an odd run of fewer than 16 digits, such as
  * `101`, since no EPC is that short. An odd run of 16 and more, or behind `0x`, has lost a digit and is refused. The other
- * forms know no labels.
+ * forms have no labels.
  *
- * Edges: an empty cell and exponent notation (3.08E+23) are refused. A CRC that does not match, and an EPC of no whole number
- * of 16-bit words, are remarks. Zeros at the end stay in the form `hex`: they may be the code's own.
+ * Edges: an empty cell and exponent notation (3.08E+23) are refused. A CRC that does not match, and an EPC that is not a whole
+ * number of 16-bit words, are remarks. Zeros at the end stay in the form `hex`: they may be the code's own.
  *
  * Source: how middleware writes codes is common practice, no source; the air interface's words are ISO/IEC 18000-63 (see
  * `unwrappedEpc`); base64 is RFC 4648.
@@ -57,10 +78,82 @@ const parts = { "pc-epc": "a PC word and an EPC", "pc-epc-crc": "a PC word, an E
 function canonical(code: string, remarks: readonly CodeRemark[]): CanonicalCode {
   const partWord: CodeRemark[] =
     code.length >= fewestEpcDigits && code.length % 4 !== 0
-      ? [{ fault: "part-word", text: `${code.length} digits are no whole number of 16-bit words` }]
+      ? [{ fault: "part-word", text: `${code.length} digits are not a whole number of 16-bit words` }]
       : [];
   return { kind: "hex", code, remarks: [...remarks, ...partWord] };
 }
+
+// Hexadecimal digits by themselves.
+
+/** Upper-case hexadecimal digits, whole bytes of them; or a label; or why it is neither. */
+type BareHex = { kind: "hex"; digits: string } | { kind: "text"; text: string } | CodeRefusal;
+
+const emptyCell = refusal(
+  "empty",
+  "a tag's code",
+  "Check whether the column named for the code is the right one.",
+);
+const spreadsheetNumber = refusal(
+  "spreadsheet-number",
+  "the code's own digits",
+  "A spreadsheet or a script took the code for a number and its digits are lost: export the log again with the column as text.",
+);
+const byteEscapes = refusal(
+  "byte-escapes",
+  "hexadecimal digits",
+  "The log holds the code's bytes with escapes: have it write them in hexadecimal.",
+);
+
+/**
+ * Removes what a log writes around and between the digits: `0x` in front, `b'...'` around them, blanks, hyphens and colons.
+ *
+ * Blanks go wherever the rest is hexadecimal; hyphens and colons only between whole bytes of a code that is long enough to be
+ * an EPC, so that the label `10-20` stays itself.
+ */
+function bareHex(written: string): BareHex {
+  const cell = written.trim();
+  if (cell === "") return emptyCell;
+  if (isSpreadsheetNumber(cell) || /^\d{16,}[.,]0+$/.test(cell)) return spreadsheetNumber;
+  const quoted = /^b(["'])(.*)\1$/s.exec(cell);
+  const inner = quoted === null ? cell : quoted[2]!.trim();
+  if (inner === "") return emptyCell;
+  if (quoted !== null && inner.includes("\\")) return byteEscapes;
+  const marked = /^0x/i.test(inner);
+  const digits = joined(marked ? inner.slice(2) : inner);
+  if (digits === null) {
+    return marked
+      ? refusal(
+          "not-hex",
+          "hexadecimal digits after 0x",
+          "Check whether the code was cut off or overwritten.",
+        )
+      : { kind: "text", text: inner };
+  }
+  if (digits.length % 2 === 0) return { kind: "hex", digits };
+  if (!marked && digits.length < fewestEpcDigits) return { kind: "text", text: inner };
+  return refusal(
+    "odd-digits",
+    `an even number of hexadecimal digits, found ${digits.length}`,
+    "A digit is missing: a zero in front that was dropped, or the end of a line that was cut off.",
+  );
+}
+
+/** The digits without the marks between them, in upper case; null where the text is not a hexadecimal code. */
+function joined(text: string): string | null {
+  const close = text.replace(/\s+/g, "");
+  if (/^[0-9A-Fa-f]+$/.test(close)) return close.toUpperCase();
+  const bytes = text.split(/[\s:-]+/);
+  if (!bytes.every((group) => /^(?:[0-9A-Fa-f]{2})+$/.test(group))) return null;
+  const digits = bytes.join("").toUpperCase();
+  return digits.length >= fewestEpcDigits ? digits : null;
+}
+
+/** Whether a spreadsheet took a long code for a number and wrote 3.08E+23; the hexadecimal code 30E1 is not such a number. */
+export function isSpreadsheetNumber(code: string): boolean {
+  return /^[-+]?\d+(?:[.,]\d*)?[eE][-+]\d+$/.test(code) || /^[-+]?\d+[.,]\d+[eE]\d+$/.test(code);
+}
+
+// The words of the air interface around the EPC.
 
 function fromAirInterface(digits: string, form: "pc-epc" | "pc-epc-crc"): CanonicalCode {
   const found = unwrappedEpc(digits, form === "pc-epc-crc");
@@ -75,13 +168,13 @@ function fromAirInterface(digits: string, form: "pc-epc" | "pc-epc-crc"): Canoni
       return refusal(
         "no-epc",
         "a PC word that counts at least one word of EPC",
-        "The tag was heard without an EPC, or the log writes the EPC alone (epc_form: hex).",
+        "The tag was read without an EPC, or the log writes the EPC alone (epc_form: hex).",
       );
     case "length":
       return refusal(
         "length-mismatch",
         `${found.expectedDigits} digits, as the PC word counts ${found.statedWords} words of EPC, found ${digits.length}`,
-        "State the epc_form that the log is written in, or look whether the line was cut off.",
+        "State the epc_form that the log is written in, or check whether the line was cut off.",
       );
     case null:
       return canonical(found.epc, airInterfaceRemarks(found.crcMismatch, found.paddingDigits));
@@ -97,7 +190,7 @@ function airInterfaceRemarks(
     const { written, computed } = mismatch;
     remarks.push({
       fault: "crc-mismatch",
-      text: `CRC ${written} stands where PC word and EPC make ${computed}`,
+      text: `the CRC is ${written}, but PC word and EPC make ${computed}`,
     });
   }
   if (paddingDigits > 0) {
@@ -105,6 +198,8 @@ function airInterfaceRemarks(
   }
   return remarks;
 }
+
+// Base64.
 
 function fromBase64(written: string): CanonicalCode {
   const cell = written.trim();
@@ -115,6 +210,32 @@ function fromBase64(written: string): CanonicalCode {
   return refusal(
     "not-base64",
     "the EPC's bytes in base64",
-    "State epc_form: hex where the log writes hexadecimal digits, or look whether the line was cut off.",
+    "State epc_form: hex where the log writes hexadecimal digits, or check whether the line was cut off.",
   );
+}
+
+/**
+ * The bytes of a base64 text as upper-case hexadecimal; null where it is not base64.
+ *
+ * Takes the standard and the URL-safe alphabet, with `=` padding or without. Edges: wrong padding, a lone last character,
+ * left-over bits that are not zero, and blanks are refused; the empty text is the empty text.
+ *
+ * Source: RFC 4648, sections 4, 5 and 3.5 (canonical encoding) (from memory).
+ * Worked example: `MDQleQ==` is 30342579.
+ */
+export function base64Hex(text: string): string | null {
+  const standard = text.replaceAll("-", "+").replaceAll("_", "/");
+  let bytes: string;
+  try {
+    bytes = atob(standard);
+  } catch {
+    return null;
+  }
+  // Decoding overlooks blanks and left-over bits; encoding again brings them to light.
+  const unpadded = (base64: string) => base64.replace(/=+$/, "");
+  if (unpadded(btoa(bytes)) !== unpadded(standard)) return null;
+  return [...bytes]
+    .map((byte) => byte.charCodeAt(0).toString(16).padStart(2, "0"))
+    .join("")
+    .toUpperCase();
 }

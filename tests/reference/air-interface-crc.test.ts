@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { airInterfaceCrc } from "../../src/codes/air-interface-crc.ts";
-import { unwrappedEpc } from "../../src/codes/protocol-words.ts";
+import { airInterfaceCrc, unwrappedEpc } from "../../src/codes/air-interface.ts";
 
 // Check value of CRC-16/GENIBUS, alias CRC-16/EPC, for the nine characters 123456789. Provenance: read in public copies of
 // the reveng catalogue of parametrised CRC algorithms.

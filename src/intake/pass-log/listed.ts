@@ -1,4 +1,4 @@
-import { isSpreadsheetNumber } from "../../codes/bare-hex.ts";
+import { isSpreadsheetNumber } from "../../codes/canonical-code.ts";
 import { Role } from "../../model/pass-log.ts";
 import { quoted } from "../quotation.ts";
 import { didYouMean } from "../suggestion.ts";

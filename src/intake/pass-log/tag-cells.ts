@@ -1,4 +1,4 @@
-import { isSpreadsheetNumber } from "../../codes/bare-hex.ts";
+import { isSpreadsheetNumber } from "../../codes/canonical-code.ts";
 import { trimmed } from "./cells.ts";
 import type { CsvReporter } from "./csv-reporter.ts";
 import type { RowStore } from "./row-store.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { airInterfaceCrc } from "../../../src/codes/air-interface-crc.ts";
+import { airInterfaceCrc } from "../../../src/codes/air-interface.ts";
 import { codeShapes } from "../../../src/intake/reader-log/describe/code-shapes.ts";
 
 const epcs = Array.from(

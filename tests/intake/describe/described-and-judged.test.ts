@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
-import { airInterfaceCrc } from "../../../src/codes/air-interface-crc.ts";
+import { airInterfaceCrc } from "../../../src/codes/air-interface.ts";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
 import { describeLog } from "../../../src/intake/reader-log/describe/describe-log.ts";
 import { errors, inFolder } from "../folder.ts";

@@ -71,11 +71,8 @@ export interface Parts {
   characters: string[];
 }
 
-/** The code and the URIs that these parts make. */
-export function encoded(
-  table: CodingTable,
-  parts: Parts,
-): { hex: string; tagUri: string; identityUri: string } {
+/** The code and the pure identity URI that these parts make. */
+export function encoded(table: CodingTable, parts: Parts): { hex: string; identityUri: string } {
   const { partition } = parts;
   let bits = binary(BigInt(table.header), 8) + binary(BigInt(parts.filter), 3) + binary(BigInt(partition), 3);
   const words: string[] = [];
@@ -104,7 +101,6 @@ export function encoded(
   const identity = table.name.replace(/-\d+$/, "");
   return {
     hex: hexWords(bits),
-    tagUri: `urn:epc:tag:${table.name}:${[parts.filter, ...words].join(".")}`,
     identityUri: `urn:epc:id:${identity}:${words.join(".")}`,
   };
 }

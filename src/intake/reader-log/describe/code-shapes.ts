@@ -1,7 +1,5 @@
-import { airInterfaceCrc } from "../../../codes/air-interface-crc.ts";
-import { isSpreadsheetNumber } from "../../../codes/bare-hex.ts";
-import { base64Hex } from "../../../codes/base64-hex.ts";
-import { canonicalCode } from "../../../codes/canonical-code.ts";
+import { airInterfaceCrc } from "../../../codes/air-interface.ts";
+import { base64Hex, canonicalCode, isSpreadsheetNumber } from "../../../codes/canonical-code.ts";
 import { counted } from "../../../model/number-words.ts";
 import { byCodePoint } from "../../../model/order.ts";
 import { quoted } from "../../quotation.ts";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { canonicalCode } from "../../../src/codes/canonical-code.ts";
+import { canonicalCode } from "../../src/codes/canonical-code.ts";
 
 const plain = { kind: "hex", code: "3034257BF40C0E40000F4245", remarks: [] };
 

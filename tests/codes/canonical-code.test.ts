@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { airInterfaceCrc } from "../../../src/codes/air-interface-crc.ts";
-import { canonicalCode } from "../../../src/codes/canonical-code.ts";
+import { airInterfaceCrc } from "../../src/codes/air-interface.ts";
+import { canonicalCode } from "../../src/codes/canonical-code.ts";
 
 const epc = "3034257BF40C0E40000F4245";
 const plain = { kind: "hex", code: epc, remarks: [] };
@@ -165,7 +165,7 @@ describe("a code inside the words of the air interface", () => {
   it("is used and remarked on where its CRC does not match", () => {
     expect(canonicalCode(`${words}0000`, "pc-epc-crc")).toEqual({
       ...plain,
-      remarks: [{ fault: "crc-mismatch", text: `CRC 0000 stands where PC word and EPC make ${crc}` }],
+      remarks: [{ fault: "crc-mismatch", text: `the CRC is 0000, but PC word and EPC make ${crc}` }],
     });
   });
 

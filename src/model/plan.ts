@@ -51,6 +51,9 @@ export interface PlannedFinding {
   risk: RiskCurve | null;
 }
 
+/** Nobody walks more; past this a plan is called out of reach. */
+export const mostPasses = 10_000;
+
 /** A number of passes, and how likely it is to end in met; null where no number up to the most is likely enough. */
 export interface PassesForChance {
   chance: number;

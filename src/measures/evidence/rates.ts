@@ -1,0 +1,53 @@
+import { intervals } from "../../intervals/index.ts";
+import type { Basis } from "../../intervals/interval.ts";
+import type { RateEstimate } from "../../model/estimate.ts";
+import type { Remark } from "../../model/remark.ts";
+import type { ClusteredSample } from "../../statistics/effective-sample.ts";
+import { type Evidence, noFigure } from "./evidence.ts";
+
+/**
+ * A rate: k of n presentations, with the passes and tags they fall into, or of n passes, each of which stands for itself
+ * (`noClusters`). The interval of the facility makes the figure and decides.
+ */
+export function rateEvidence({ sample, ...counted }: {
+  sample: ClusteredSample;
+  passes: number;
+  remarks: Remark[];
+}): Evidence {
+  return {
+    ...counted,
+    assumesCorrelation: sample.clusterings.length > 0,
+    estimate: (basis) => rateEstimate(sample, basis),
+    decide: (limit, basis) => intervals.get(basis.interval).decide(sample, limit, basis),
+    further: (limit, basis) =>
+      sample.n === 0 ? null : intervals.get(basis.interval).further(sample, limit, basis),
+  };
+}
+
+/** k of n that stand for themselves. */
+export function noClusters(k: number, n: number): ClusteredSample {
+  return { k, n, clusterings: [] };
+}
+
+/**
+ * The rate of a sample with the facility's interval; n = 0 gives neither value nor bounds.
+ * Example: 588 of 600 with nothing clustered, Wilson at 95 %: 0.98, 0.9654 to 0.9885 (computed).
+ */
+export function rateEstimate(sample: ClusteredSample, basis: Basis): RateEstimate {
+  const { n, k } = sample;
+  const { confidence, interval: method } = basis;
+  if (n === 0) return { kind: "rate", k, n, confidence, method, ...noFigure };
+  const { lower, upper, effectiveN } = intervals.get(method).bounds(sample, basis);
+  return {
+    kind: "rate",
+    value: k / n,
+    k,
+    n,
+    confidence,
+    method,
+    lower,
+    upper,
+    effectiveN,
+    designEffect: n / effectiveN,
+  };
+}

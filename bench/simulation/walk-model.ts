@@ -1,5 +1,5 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
-import type { PresentationCounts } from "../../src/measures/presentation-counter.ts";
+import type { PresentationCounts } from "../../src/measures/presentations.ts";
 import type { ClusterSums } from "../../src/statistics/effective-sample.ts";
 
 /** A read point as the simulation has it: how passes and tags differ, on the logit scale, and what it reads in the long run. */

@@ -4,11 +4,11 @@ import type { FacilityInput } from "../model/pass-log.ts";
 import type { Remark } from "../model/remark.ts";
 import type { ConcessionResult, Finding, ReadPointResult, Result } from "../model/result.ts";
 import { indexRows } from "../model/rows.ts";
+import { worstState } from "../model/states.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
 import { describeRound } from "./rounds/round-result.ts";
-import { worstState } from "./state.ts";
 
 /**
  * Judges one facility: from what was read to the archived result.

@@ -1,6 +1,6 @@
-import { byState } from "../analysis/state.ts";
 import type { Round } from "../model/facility.ts";
 import type { Finding, Result } from "../model/result.ts";
+import { byState } from "../model/states.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/ranked-changes.ts";
 import { type RoundPair, roundPairs } from "../pages/changes/round-pairs.ts";
 import { changesSentence } from "../pages/words/changes-sentence.ts";

@@ -89,6 +89,7 @@ export const anyTime: Interval = {
   words: {
     name: "any-time (confidence sequence)",
     short: "any-time",
+    help: "any-time however often one looks",
     used: "This facility uses an interval that stays valid however often one looks.",
     assumes:
       "It holds however often one looks, where passes and tags differ no more than the assumed correlation, raised for rates below 99\u202f%, stands for.",

@@ -5,7 +5,11 @@ import {
   upperTail,
 } from "../statistics/beta-binomial-interval.ts";
 import { clopperPearsonBounds, effectiveSampleSizeFor } from "../statistics/clopper-pearson.ts";
-import { type ClusteredSample, type ClusterSums, effectiveClusterings } from "../statistics/effective-sample.ts";
+import {
+  type ClusteredSample,
+  type ClusterSums,
+  effectiveClusterings,
+} from "../statistics/effective-sample.ts";
 import { firstThatHolds } from "../statistics/first.ts";
 import type { Bounds } from "../statistics/wilson.ts";
 import {
@@ -56,7 +60,8 @@ function decide(sample: ClusteredSample, limit: Limit, { confidence, missCorrela
       const chance = (tail === "as many") === turned ? upperTail : lowerTail;
       return chance(counted, turned ? rate : 1 - rate, missCorrelation) <= half;
     });
-  const [good, bad] = limit.sense === "at-least" ? (["as many", "as few"] as const) : (["as few", "as many"] as const);
+  const [good, bad] =
+    limit.sense === "at-least" ? (["as many", "as few"] as const) : (["as few", "as many"] as const);
   if (keeps(plain, limit) && isShown(good)) return "met";
   return fails(plain, limit) && isShown(bad) ? "not-met" : "undecided";
 }
@@ -150,6 +155,7 @@ export const betaBinomial: Interval = {
   words: {
     name: "beta-binomial (Clopper-Pearson with clustering)",
     short: "beta-binomial",
+    help: "beta-binomial holds where passes or tags differ more than assumed",
     used: "This facility uses the exact interval with misses of one pass, and of one tag, that go together. It is wider and holds where passes and tags differ much more than is assumed.",
     assumes:
       "It holds where passes or tags differ much more than the assumed correlation stands for, and takes passes, and tags, as independent of each other.",

@@ -9,6 +9,7 @@ export const exact: Interval = {
   words: {
     name: "exact (Clopper and Pearson)",
     short: "Clopper-Pearson",
+    help: "exact is Clopper-Pearson",
     used: "This facility uses the exact interval of Clopper and Pearson, which is wider and never promises too much.",
     assumes:
       "It never promises too much of independent presentations; where passes or tags differ more than the assumed correlation stands for, it does.",

@@ -57,6 +57,8 @@ export interface IntervalWords {
   readonly name: string;
   /** In tables and on the sign-off sheet. */
   readonly short: string;
+  /** For the help on facility.yaml: `exact is Clopper-Pearson`; null for the one that is made where none is named. */
+  readonly help: string | null;
   /** That a report uses it, and what that means: a sentence. */
   readonly used: string;
   /** When it holds and when it does not: what it assumes of the walk, as a sentence. */
@@ -64,7 +66,11 @@ export interface IntervalWords {
   /** How its effective sample comes about where it is not simply the smallest of the three numbers; null where it is. */
   readonly effectiveSample: string | null;
   /** When to use it, in paragraphs under a heading of its own; null where the page says all about it elsewhere. */
-  readonly chapter: { readonly id: string; readonly title: string; paragraphs(isUsed: boolean): string[] } | null;
+  readonly chapter: {
+    readonly id: string;
+    readonly title: string;
+    paragraphs(isUsed: boolean): string[];
+  } | null;
   /** Its bounds as formulas: `*x*` is a variable, `_{i}` stands below the line and `^{2}` above it. */
   readonly formulas: readonly { readonly lead: string; readonly formula: string }[];
   /** What the letters of the formulas stand for, in the same notation. */

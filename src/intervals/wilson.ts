@@ -9,6 +9,7 @@ export const wilson: Interval = {
   words: {
     name: "Wilson",
     short: "Wilson",
+    help: null,
     used: "This facility uses the Wilson interval.",
     assumes:
       "It holds where passes and tags differ no more than the assumed correlation stands for; where they differ more, it promises too much.",

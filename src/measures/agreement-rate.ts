@@ -1,6 +1,12 @@
-import type { Selection } from "../model/rows.ts";
-import { Match } from "../model/rows.ts";
-import type { Measure } from "./evidence.ts";
+import { z } from "zod";
+import { counted, countText } from "../model/number-words.ts";
+import { Role } from "../model/pass-log.ts";
+import { matchingRows, type Selection } from "../model/rows.ts";
+import { passEvidence } from "./evidence/rates.ts";
+import type { CriterionFault, Measure, Parameters } from "./measure.ts";
+import { percent } from "./scales.ts";
+
+const keys = ["observed", "expected"] as const;
 
 /**
  * Passes in which the column `observed` says what the column `expected` says: the direction, the carrier's badge with
@@ -8,30 +14,111 @@ import type { Measure } from "./evidence.ts";
  * a blank observation does not agree.
  */
 export const agreementRate: Measure = {
-  unit: "passes",
-  gather: (selection, criterion) => {
-    const agreeing = comparePasses(selection, criterion.observed ?? "", criterion.expected ?? "");
+  id: "agreement-rate",
+  title: "Passes in agreement",
+  unit: { one: "pass", many: "passes" },
+  scale: percent,
+  usualSense: "at-least",
+  criterion: {
+    parameters: {
+      observed: columnOf("For agreement-rate: the column that says what the read point concluded."),
+      expected: columnOf("For agreement-rate: the column that says what was true."),
+    },
+    faults: (written) => {
+      const missing = keys.filter((key) => written[key] == null).map(missingColumn);
+      if (missing.length > 0 || written.observed !== written.expected) return missing;
+      return [
+        {
+          key: "observed",
+          code: "agreement-column-same",
+          expected: "two different columns",
+          advice:
+            "A column always agrees with itself: name the column that holds what the read point concluded.",
+        },
+      ];
+    },
+  },
+  log: {
+    roles: [Role.presented, Role.nothing],
+    enters: ({ isFilled }, criterion) => isFilled(comparedColumns(criterion).expected),
+    columns: (criterion) => {
+      const { observed, expected } = comparedColumns(criterion);
+      if (observed === "" || expected === "") return [];
+      return [
+        {
+          column: String(expected),
+          severity: "warning",
+          code: "agreement-column-missing",
+          purpose: `compares with ${observed}`,
+          advice: "These passes do not enter the criterion. Add the column if what was true is known.",
+        },
+        {
+          column: String(observed),
+          severity: "error",
+          code: "agreement-column-missing",
+          purpose: `compares with ${expected}`,
+          advice: "Add the column with what the read point concluded: blank where it concluded nothing.",
+        },
+      ];
+    },
+  },
+  collect: (selection, criterion) => {
+    const agreeing = comparePasses(selection, comparedColumns(criterion));
     const k = [...agreeing.values()].filter(Boolean).length;
-    return { kind: "passes", passes: agreeing.size, k, n: agreeing.size, remarks: [] };
+    return passEvidence(k, agreeing.size, []);
+  },
+  words: {
+    count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} in agreement`,
+    fault: "a disagreement",
+    nothing: "No pass has an expectation.",
+  },
+  plan: {
+    trials: "passes",
+    countsPresented: false,
+    expected: ({ readRate }) => readRate,
+    phrase: (rate) => `${rate} of the passes agree`,
+  },
+  method: {
+    counts: "passes in which what was observed equals what was expected, direction for instance",
+    of: "passes for which something was expected",
   },
 };
 
+function columnOf(description: string) {
+  return {
+    schema: z.string().regex(/\S/).meta({ digitsToo: true }).nullish().meta({ description }),
+    namesColumn: true,
+  };
+}
+
+function missingColumn(key: string): CriterionFault {
+  return {
+    key: null,
+    code: "agreement-column-missing",
+    lacks: key,
+    expected: `${key}, the name of a column`,
+    advice: "agreement-rate compares two columns of the pass log: name both observed and expected.",
+  };
+}
+
+function comparedColumns({ observed, expected }: Parameters): { observed: string; expected: string } {
+  return { observed: String(observed ?? ""), expected: String(expected ?? "") };
+}
+
+/** By pass that has an expectation: whether it agrees. */
 function comparePasses(
   selection: Selection,
-  observedName: string,
-  expectedName: string,
+  names: { observed: string; expected: string },
 ): Map<number, boolean> {
-  const { log, rows, match, withVoids } = selection;
-  const { pass, columns } = log.rows;
+  const { pass, columns } = selection.log.rows;
   const agreeing = new Map<number, boolean>();
-  const expected = columns.get(expectedName);
-  const observed = columns.get(observedName);
+  const expected = columns.get(names.expected);
+  const observed = columns.get(names.observed);
   if (expected === undefined) return agreeing;
-  for (const row of rows) {
+  for (const row of matchingRows(selection)) {
     const number = pass[row]!;
-    if (!withVoids && log.passes[number]!.voidReason !== null) continue;
     const wanted = expected.index[row]!;
-    if (wanted === -1 || match(row) !== Match.yes) continue;
+    if (wanted === -1) continue;
     const seen = observed?.index[row] ?? -1;
     const agrees = seen !== -1 && observed!.values[seen] === expected.values[wanted];
     agreeing.set(number, (agreeing.get(number) ?? true) && agrees);

@@ -1,12 +1,39 @@
+import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
-import type { Measure } from "./evidence.ts";
-import { countPresentations } from "./presentation-counts.ts";
+import type { Measure } from "./measure.ts";
+import { collectPresentations } from "./presentations.ts";
+import { percent } from "./scales.ts";
 
 /**
  * Reads of tags placed where they must not be read (a neighbouring lane, say). n counts bystander presentations: the
  * rows of an itemised log, or of a manifest, whose `presented` says no.
  */
 export const bystanderReadRate: Measure = {
-  unit: "bystander presentations",
-  gather: (selection) => countPresentations(selection, Role.notPresented),
+  id: "bystander-read-rate",
+  title: "Bystanders read",
+  unit: { one: "bystander presentation", many: "bystander presentations" },
+  scale: percent,
+  usualSense: "at-most",
+  log: { roles: [Role.notPresented] },
+  collect: (selection) => collectPresentations(selection, Role.notPresented),
+  words: {
+    count: (k, n) => `${countText(k)} of ${counted(n, "bystander", "bystanders")} read`,
+    fault: "a read",
+    nothing: "No bystander was placed.",
+  },
+  everyRound: {
+    key: "bystanderReadRate",
+    id: "bystanders",
+    title: "Bystanders read",
+    faultless: "In the last round walked, no bystander was read.",
+    nothing: "no bystander placed",
+    never: "No bystander was placed in any round.",
+  },
+  plan: {
+    trials: "tags",
+    countsPresented: false,
+    expected: ({ readRate }) => 1 - readRate,
+    phrase: (rate) => `${rate} of the bystanders are read`,
+  },
+  method: { counts: "bystanders that were read although they must not be", of: "bystander presentations" },
 };

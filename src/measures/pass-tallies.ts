@@ -1,6 +1,5 @@
 import { Role } from "../model/pass-log.ts";
-import type { Selection } from "../model/rows.ts";
-import { Match } from "../model/rows.ts";
+import { countedRows, Match, type Selection } from "../model/rows.ts";
 
 /** What one pass amounts to over the rows that a selection takes of it. */
 export interface PassTally {
@@ -16,13 +15,12 @@ export interface PassTally {
  * another row of the pass matches.
  */
 export function tallyPasses(selection: Selection): PassTally[] {
-  const { log, rows, match, withVoids } = selection;
+  const { log, match } = selection;
   const { pass, role, presentations, reads } = log.rows;
   const tallies = new Map<number, PassTally>();
   const unplaced = new Map<number, number>();
-  for (const row of rows) {
+  for (const row of countedRows(selection)) {
     const number = pass[row]!;
-    if (!withVoids && log.passes[number]!.voidReason !== null) continue;
     const answer = match(row);
     if (answer === Match.no) continue;
     const heardUninvited = role[row] === Role.notPresented || role[row] === Role.stray ? reads[row]! : 0;

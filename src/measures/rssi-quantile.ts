@@ -1,25 +1,42 @@
+import { z } from "zod";
+import { counted, countText, statedNumber, thinSpace } from "../model/number-words.ts";
 import { noRssi, Role } from "../model/pass-log.ts";
-import { Match } from "../model/rows.ts";
-import type { Measure } from "./evidence.ts";
+import { presentationRows } from "../model/rows.ts";
+import { levelEvidence } from "./evidence/levels.ts";
+import type { CriterionFault, Measure, Parameters } from "./measure.ts";
+import { dbm, onMissed, withUnit } from "./scales.ts";
 
 /**
  * A quantile of each presentation's strongest read, in dBm; a missed presentation ranks below every read one. Passes
  * whose log has no RSSI are left out whole, so that their misses do not stand without their reads.
  */
 export const rssiQuantile: Measure = {
-  unit: "presentations",
-  gather: (selection, criterion) => {
-    const { log, rows, match, withVoids } = selection;
-    const { pass, role, presentations, reads, rssiDbm } = log.rows;
+  id: "rssi-quantile",
+  title: "Signal strength",
+  unit: { one: "presentation", many: "presentations" },
+  scale: dbm,
+  usualSense: "at-least",
+  criterion: {
+    parameters: {
+      quantile: {
+        schema: z
+          .number()
+          .nullish()
+          .meta({ description: "For rssi-quantile: which quantile, between 0 and 1 (0.05)." }),
+      },
+    },
+    faults: quantileFaults,
+  },
+  log: { roles: [Role.presented], rssi: true },
+  collect: (selection, criterion) => {
+    const { log } = selection;
+    const { pass, reads, rssiDbm } = log.rows;
     const passes = new Set<number>();
     const silent = new Set<number>();
     const readDbm: number[] = [];
     let missed = 0;
-    for (const row of rows) {
+    for (const row of presentationRows(selection)) {
       const number = pass[row]!;
-      if (role[row] !== Role.presented || presentations[row] === 0) continue;
-      if (!withVoids && log.passes[number]!.voidReason !== null) continue;
-      if (match(row) !== Match.yes) continue;
       if (!log.passes[number]!.rssiRecorded) {
         silent.add(number);
         continue;
@@ -30,12 +47,62 @@ export const rssiQuantile: Measure = {
       passes.add(number);
     }
     readDbm.sort((a, b) => a - b);
-    return {
-      kind: "levels",
-      passes: passes.size,
+    return levelEvidence({
       levels: { censored: missed, values: readDbm },
-      quantile: criterion.quantile ?? 0.5,
+      quantile: quantileOf(criterion) ?? 0.5,
+      passes: passes.size,
       remarks: silent.size > 0 ? [{ code: "rssi-not-recorded", passes: silent.size }] : [],
-    };
+    });
+  },
+  words: {
+    count: (k, n) => `${countText(k)} of ${counted(n, "tag", "tags")} read`,
+    fault: "a miss",
+    nothing: "No tag was presented.",
+    figure: ({ value }, criterion) => {
+      const quantile = quantileOf(criterion);
+      const weakest =
+        quantile === null
+          ? "the quantile asked"
+          : `the weakest ${statedNumber(quantile * 100)}${thinSpace}% of presentations`;
+      return value === onMissed
+        ? `${weakest} fall on missed tags`
+        : `${weakest} lie at or below ${withUnit(value, dbm)}`;
+    },
+  },
+  plan: null,
+  method: {
+    counts:
+      "the strongest signal of each presentation, and of these the value that a stated share lies at or below",
+    of: "presentations; a missed one ranks below every one that was read",
   },
 };
+
+function quantileOf({ quantile }: Parameters): number | null {
+  return typeof quantile === "number" ? quantile : null;
+}
+
+function quantileFaults(written: Parameters): CriterionFault[] {
+  const quantile = quantileOf(written);
+  if (quantile === null)
+    return [
+      {
+        key: null,
+        code: "quantile-missing",
+        lacks: "quantile",
+        expected: "quantile, a number between 0 and 1",
+        advice: "Add, for instance, quantile: 0.05, the value that 95 % of presentations exceed.",
+      },
+    ];
+  if (quantile > 0 && quantile < 1) return [];
+  return [
+    {
+      key: "quantile",
+      code: "quantile-out-of-range",
+      expected: "a number above 0 and below 1",
+      advice:
+        quantile > 1 && quantile < 100
+          ? `Write ${Number((quantile / 100).toPrecision(12))}.`
+          : "0.05 is usual.",
+    },
+  ];
+}

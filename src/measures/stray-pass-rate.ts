@@ -1,23 +1,53 @@
-import type { Measure } from "./evidence.ts";
+import { counted, countText } from "../model/number-words.ts";
+import { Role } from "../model/pass-log.ts";
+import { passEvidence } from "./evidence/rates.ts";
+import type { Measure } from "./measure.ts";
 import { tallyPasses } from "./pass-tallies.ts";
+import { percent } from "./scales.ts";
 
 /**
  * Passes in which a tag that was not presented was read. Only passes whose log recorded strays enter: silence about
  * strays is not their absence.
  */
 export const strayPassRate: Measure = {
-  unit: "passes",
-  gather: (selection) => {
+  id: "stray-pass-rate",
+  title: "Passes with a stray",
+  unit: { one: "pass", many: "passes" },
+  scale: percent,
+  usualSense: "at-most",
+  log: { roles: [Role.presented, Role.nothing], enters: ({ straysRecorded }) => straysRecorded },
+  collect: (selection) => {
     const all = tallyPasses(selection);
     const passes = all.filter((tally) => selection.log.passes[tally.pass]!.straysRecorded);
     const withStrays = passes.filter((tally) => tally.strays > 0);
     const silent = all.length - passes.length;
-    return {
-      kind: "passes",
-      passes: passes.length,
-      k: withStrays.length,
-      n: passes.length,
-      remarks: silent > 0 ? [{ code: "strays-not-recorded", passes: silent }] : [],
-    };
+    return passEvidence(
+      withStrays.length,
+      passes.length,
+      silent > 0 ? [{ code: "strays-not-recorded", passes: silent }] : [],
+    );
+  },
+  words: {
+    count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} heard a stray`,
+    fault: "a stray",
+    nothing: "Strays were not recorded.",
+  },
+  everyRound: {
+    key: "strayPassRate",
+    id: "strays",
+    title: "Passes with a stray",
+    faultless: "In the last round walked, no stray was heard at any read point that records them.",
+    nothing: "strays not recorded",
+    never: "No log of any round records strays.",
+  },
+  plan: {
+    trials: "passes",
+    countsPresented: false,
+    expected: ({ readRate }) => 1 - readRate,
+    phrase: (rate) => `${rate} of the passes hear a stray`,
+  },
+  method: {
+    counts: "passes in which a tag was read that had not been presented",
+    of: "passes whose log records strays at all; the others are left out and counted in a remark",
   },
 };

@@ -1,9 +1,40 @@
+import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
-import type { Measure } from "./evidence.ts";
-import { countPresentations } from "./presentation-counts.ts";
+import type { Measure } from "./measure.ts";
+import { collectPresentations } from "./presentations.ts";
+import { percent } from "./scales.ts";
 
 /** Tags read of tags presented. n counts presentations: one tag in one pass. */
 export const tagReadRate: Measure = {
-  unit: "presentations",
-  gather: (selection) => countPresentations(selection, Role.presented),
+  id: "tag-read-rate",
+  title: "Tag read rate",
+  unit: { one: "presentation", many: "presentations" },
+  scale: percent,
+  usualSense: "at-least",
+  log: { roles: [Role.presented] },
+  collect: (selection) => collectPresentations(selection, Role.presented),
+  words: {
+    count: (k, n) => `${countText(k)} of ${counted(n, "tag", "tags")} read`,
+    fault: "a miss",
+    nothing: "No tag was presented.",
+  },
+  everyRound: {
+    key: "tagReadRate",
+    id: "tags-read",
+    title: "Tags read",
+    faultless: "In the last round walked, no tag was missed at any read point.",
+    nothing: "no tag presented",
+    never: "No tag was presented in any round.",
+    isAlwaysListed: true,
+  },
+  plan: {
+    trials: "tags",
+    countsPresented: true,
+    expected: ({ readRate }) => readRate,
+    phrase: (rate) => `${rate} of the tags are read`,
+  },
+  method: {
+    counts: "tags that were read",
+    of: "tags presented, each once for every pass it was presented in",
+  },
 };

@@ -43,3 +43,10 @@ export interface EventEstimate extends Figure {
 }
 
 export type Estimate = RateEstimate | LevelEstimate | EventEstimate;
+
+const nowhere = { value: false, lower: false, upper: false };
+
+/** Which figures of an estimate are null because they fall on a missed presentation; of levels only. */
+export function onMissOf(estimate: Estimate): { value: boolean; lower: boolean; upper: boolean } {
+  return (estimate.kind === "level" ? estimate.onMiss : undefined) ?? nowhere;
+}

@@ -12,7 +12,8 @@ export interface Facility {
   witnessedBy: Party[];
   /** Two-sided confidence of every interval, strictly between 0.5 and 1. */
   confidence: number;
-  interval: IntervalName;
+  /** The id of its card. */
+  interval: string;
   /** Floor of the correlation between presentations of one pass, or of one tag; 0 to below 1. */
   missCorrelation: number;
   /** The smallest change of the read rate between rounds that anybody would act on; strictly between 0 and 1. */
@@ -51,8 +52,6 @@ export interface Plan {
   /** Ids, in the order of facility.yaml. */
   readPoints: string[];
 }
-
-export type IntervalName = "wilson" | "exact" | "beta-binomial" | "any-time";
 
 export interface Report {
   number: string;
@@ -98,15 +97,6 @@ export interface Condition {
   bands: number[] | null;
 }
 
-export type MeasureId =
-  | "tag-read-rate"
-  | "complete-pass-rate"
-  | "stray-pass-rate"
-  | "bystander-read-rate"
-  | "agreement-rate"
-  | "rssi-quantile"
-  | "idle-read-rate";
-
 export type Sense = "at-least" | "at-most";
 
 /** Which rows a criterion takes: an inclusive range of numbers, or a list of values (or of band names). */
@@ -117,8 +107,9 @@ export type WhereClause =
 export interface Criterion {
   id: string;
   title: string;
-  measure: MeasureId;
-  /** A rate strictly between 0 and 1; dBm for `rssi-quantile`; tags a minute for `idle-read-rate`. */
+  /** The id of a measure. */
+  measure: string;
+  /** In the unit of the measure: a rate strictly between 0 and 1, dBm, tags a minute. */
   limit: number;
   sense: Sense;
   /** Ids; every read point where the file names none. */
@@ -127,11 +118,8 @@ export interface Criterion {
   /** Columns whose every value must hold on its own. */
   forEach: string[];
   minimumPasses: number;
-  /** For `rssi-quantile`: strictly between 0 and 1. */
-  quantile: number | null;
-  /** For `agreement-rate`: the two columns compared. */
-  observed: string | null;
-  expected: string | null;
+  /** What measures ask besides, by their own keys; null where the criterion's measure asks no such thing. */
+  [parameter: string]: unknown;
 }
 
 export interface Concession {

@@ -1,4 +1,4 @@
-import type { IntervalName, MeasureId, Sense } from "./facility.ts";
+import type { Sense } from "./facility.ts";
 
 /** One combination of conditions that is walked: column and value as the plan writes it. */
 export type PlanCell = Record<string, string>;
@@ -14,7 +14,7 @@ export interface PlanResult extends FacilityPlan {
 /** How many passes a facility's plan comes to. */
 export interface FacilityPlan {
   facility: { id: string; name: string };
-  basis: { confidence: number; interval: IntervalName; missCorrelation: number };
+  basis: { confidence: number; interval: string; missCorrelation: number };
   seed: number;
   tagsPerPass: number;
   sameTags: boolean;
@@ -22,7 +22,7 @@ export interface FacilityPlan {
   /** By criterion, then read point, in the order of facility.yaml, then group. */
   findings: PlannedFinding[];
   /** Criteria whose measure this plan cannot size, and why. */
-  unplanned: { criterion: string; measure: MeasureId }[];
+  unplanned: { criterion: string; measure: string }[];
   readPoints: PlannedReadPoint[];
 }
 
@@ -30,7 +30,7 @@ export interface PlannedFinding {
   criterion: string;
   readPoint: string;
   group: Record<string, string> | null;
-  measure: MeasureId;
+  measure: string;
   sense: Sense;
   limit: number;
   unit: "presentations" | "passes";

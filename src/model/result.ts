@@ -5,8 +5,6 @@ import type {
   Condition,
   Criterion,
   FloorPlan,
-  IntervalName,
-  MeasureId,
   OpenPoint,
   Party,
   Report,
@@ -39,7 +37,8 @@ export interface Result {
   /** The settings every interval was made with. */
   basis: {
     confidence: number;
-    interval: IntervalName;
+    /** The id of the interval's card. */
+    interval: string;
     missCorrelation: number;
     /** Divides, between rounds, no change that matters from no change shown. */
     smallestChangeThatMatters: number;
@@ -179,7 +178,7 @@ export interface Finding {
   /** Column and value; null without `for_each`. */
   group: Record<string, string> | null;
   state: State;
-  measure: MeasureId;
+  measure: string;
   limit: number;
   sense: Sense;
   /** Passes counted. */
@@ -205,7 +204,8 @@ export interface Finding {
 /** What would move a finding on; null in a finding that is met or not met. */
 export type ToSettle =
   | {
-      unit: "presentations" | "passes" | "bystander presentations" | "idle minutes";
+      /** Of n, in the plural. */
+      unit: string;
       /** How many further ones without a fault reach the limit, holding the design effect; null where none will. */
       furtherWithoutMiss: number | null;
       /** The value is on the wrong side of the limit, or on it: walking on cannot settle it in favour. */

@@ -1,3 +1,5 @@
+import { measures } from "../measures/index.ts";
+import { onMissOf } from "../model/estimate.ts";
 import { countText, thinSpace } from "../model/number-words.ts";
 import { stableBy } from "../model/order.ts";
 import type { Finding, Result } from "../model/result.ts";
@@ -8,19 +10,15 @@ import { intervalPicture } from "./pictures/interval-picture.ts";
 import { concededOf } from "./pictures/signs.ts";
 import { shownConcession } from "./shown-concession.ts";
 import { stateMark } from "./state-mark.ts";
+import { limitOf, printedFigures, shortCount } from "./words/finding-sentence.ts";
 import { groupText } from "./words/groups.ts";
-import { measureTitle, shortCount } from "./words/measures.ts";
-import { figuresOf, limitPhrase } from "./words/rates.ts";
 import { findingsSentence } from "./words/read-point-sentence.ts";
 import { stateWeight, stateWord } from "./words/states.ts";
 
-/** How far a finding's estimate lies on the wrong side of its limit, in shares of what may be missed or heard; RSSI in dB. */
+/** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
-  const value = estimate.value ?? (estimate.onMiss?.value ? Number.NEGATIVE_INFINITY : limit);
-  const distance = sense === "at-least" ? limit - value : value - limit;
-  if (measure === "rssi-quantile") return distance;
-  const room = sense === "at-least" ? 1 - limit : limit;
-  return distance / room;
+  const value = estimate.value ?? (onMissOf(estimate).value ? Number.NEGATIVE_INFINITY : limit);
+  return measures.get(measure).scale.shortfall(value, limit, sense);
 }
 
 /** Worst first: by state, then by how far the estimate lies beyond its limit, then in the order of the file. */
@@ -36,11 +34,6 @@ export function worstFirst(findings: Finding[]): Finding[] {
   );
 }
 
-/** `171 of 200`. */
-export function countOf({ estimate, measure }: Pick<Finding, "estimate" | "measure">): string {
-  return shortCount(measure, estimate.k, estimate.n);
-}
-
 /** A finding as a row of the interval picture, named as the caller wants it. */
 export function findingRow(finding: Finding, label: string, detail: string): IntervalRow {
   const { estimate, measure, sense, limit } = finding;
@@ -49,15 +42,15 @@ export function findingRow(finding: Finding, label: string, detail: string): Int
     detail,
     state: finding.state,
     conceded: concededOf(shownConcession(finding)),
-    measure,
+    scale: measures.get(measure).scale,
     sense,
     limit,
     lines: [
       {
         label: null,
         estimate,
-        count: countOf(finding),
-        figures: figuresOf(estimate, measure, sense, limit),
+        count: shortCount(finding),
+        figures: printedFigures(finding, estimate),
         earlier: false,
         emptyWord: finding.passes === 0 ? "no pass walked" : "nothing counted",
       },
@@ -71,23 +64,20 @@ interface Panel {
   findings: Finding[];
 }
 
-const isRate = ({ measure }: Finding) => measure !== "rssi-quantile" && measure !== "idle-read-rate";
+const scaleOf = ({ measure }: Finding) => measures.get(measure).scale;
 
-/** Findings that can share an axis: rates that must be high, rates that must be low, signal strengths, tags a minute. */
+/** Findings that can share an axis, those of one scale and sense: rates that must be high, rates that must be low, and so on. */
 function panels(findings: Finding[]): Panel[] {
-  const kinds: [string, string, (finding: Finding) => boolean][] = [
-    ["high", "What must be high", (f) => isRate(f) && f.sense === "at-least"],
-    ["low", "What must be low", (f) => isRate(f) && f.sense === "at-most"],
-    ["signal", "Signal strength", (f) => f.measure === "rssi-quantile" && f.sense === "at-least"],
-    [
-      "signal-low",
-      "Signal strength that must be low",
-      (f) => f.measure === "rssi-quantile" && f.sense === "at-most",
-    ],
-    ["idle", measureTitle("idle-read-rate"), (f) => f.measure === "idle-read-rate"],
-  ];
-  return kinds
-    .map(([key, heading, belongs]) => ({ key, heading, findings: worstFirst(findings.filter(belongs)) }))
+  const scales = [...new Set(measures.all().map(({ scale }) => scale))];
+  return scales
+    .flatMap((scale) =>
+      (["at-least", "at-most"] as const).map((sense) => ({
+        ...scale.panels[sense],
+        findings: worstFirst(
+          findings.filter((finding) => scaleOf(finding) === scale && finding.sense === sense),
+        ),
+      })),
+    )
     .filter((panel) => panel.findings.length > 0);
 }
 
@@ -146,7 +136,8 @@ export function findingFigures(
 function stretches(findings: Finding[]): boolean {
   return findings.some(
     (finding) =>
-      isRate(finding) && (finding.sense === "at-least" ? finding.limit >= 0.9 : finding.limit <= 0.1),
+      scaleOf(finding).axis === "share" &&
+      (finding.sense === "at-least" ? finding.limit >= 0.9 : finding.limit <= 0.1),
   );
 }
 
@@ -161,19 +152,12 @@ function captionOf(findings: Finding[], criterion: string | null): string {
 function howToRead({ measure, sense }: Finding, confidence: number, again: boolean): string {
   const percent = `${String(Number((confidence * 100).toPrecision(6)))}${thinSpace}%`;
   const side = sense === "at-least" ? "right" : "left";
-  if (again && measure === "idle-read-rate") {
-    return `As in the first picture, but in tags a minute, each tag counted once in every minute that heard it: a line wholly to the ${side} of its rule is met.`;
-  }
+  const { scale, words } = measures.get(measure);
   if (again) {
-    return `As in the first picture, but here a line wholly to the ${side} of its rule is met.`;
+    const besides = words.howToRead === undefined ? "" : ` in ${scale.unit}, ${words.howToRead}:`;
+    return `As in the first picture, but${besides === "" ? " here" : besides} a line wholly to the ${side} of its rule is met.`;
   }
-  const quantity =
-    measure === "rssi-quantile"
-      ? "signal strengths"
-      : measure === "idle-read-rate"
-        ? "tags a minute"
-        : "rates";
-  const what = `Each line runs over the ${quantity} that the evidence leaves possible`;
+  const what = `Each line runs over the ${scale.quantity} that the evidence leaves possible`;
   return `${what}, at ${percent} confidence; the upright is what was counted. The heavy rule is the limit and the tinted side is the good one: a line wholly to the ${side} of its rule is met, one across it is undecided.`;
 }
 
@@ -197,17 +181,16 @@ function findingTable(
       { label: "Limit", numeric: true },
     ],
     rows: findings.map((finding) => {
-      const { estimate, measure, sense, limit } = finding;
-      const figures = figuresOf(estimate, measure, sense, limit);
+      const figures = printedFigures(finding, finding.estimate);
       return [
         textCell(labelOf(finding), detailOf(finding) === labelOf(finding) ? "" : detailOf(finding)),
         stateCell(stateMark(finding.state, shownConcession(finding))),
         numberCell(countText(finding.passes)),
-        numberCell(countOf(finding)),
+        numberCell(shortCount(finding)),
         numberCell(figures.lower),
         numberCell(figures.value, true),
         numberCell(figures.upper),
-        numberCell(limitPhrase(limit, measure, sense)),
+        numberCell(limitOf(finding)),
       ];
     }),
   };

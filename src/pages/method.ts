@@ -1,9 +1,9 @@
+import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
 import { glossary } from "./glossary.ts";
 import { assumedCorrelation } from "./method/assumed-correlation.ts";
 import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
-import { measureCards } from "./method/measure-cards.ts";
 import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
@@ -17,7 +17,7 @@ export function methodPage(result: Result): Page {
   const path = paths.method;
   const { confidence, interval, missCorrelation, smallestChangeThatMatters } = result.basis;
   const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
-  const intervalName = intervalWords[interval].name;
+  const intervalName = intervalWords[interval]!.name;
   const round = result.rounds.find(({ id }) => id === result.signOffRound);
   return facilityPage(result, "method", path, "How each number is made", {
     confidence: percent,
@@ -25,7 +25,7 @@ export function methodPage(result: Result): Page {
     missCorrelation: statedNumber(missCorrelation),
     smallestChange: pointsText(statedNumber(smallestChangeThatMatters * 100)),
     beyond: statedNumber(1 - confidence),
-    intervalUsed: intervalWords[interval].used,
+    intervalUsed: intervalWords[interval]!.used,
     anyTime: anyTimeWords(interval),
     clustered: clusteredWords(interval),
     clusteredPrices: clusteredPrices.map(({ rate, tags, ...passes }) => ({
@@ -49,7 +49,11 @@ export function methodPage(result: Result): Page {
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
     states: statesByWeight.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
-    measures: measureCards(new Set(result.criteria.map(({ measure }) => measure))),
+    measures: measures.all().map(({ id, title, method }) => ({
+      title,
+      ...method,
+      used: result.criteria.some(({ measure }) => measure === id),
+    })),
     correlation: assumedCorrelation(result, path),
     sources,
     glossary,

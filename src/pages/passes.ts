@@ -1,3 +1,4 @@
+import { tagReadRate } from "../measures/tag-read-rate.ts";
 import { counted } from "../model/number-words.ts";
 import type { Result, RoundResult } from "../model/result.ts";
 import { facilityPage, type Link, type Page } from "./page.ts";
@@ -78,7 +79,7 @@ function sourceOf({ rows }: PassBlock): string {
 
 function roundSentence(round: RoundResult): string {
   if (round.passList.length === 0) return "Nobody walked this read point in this round.";
-  return `${passCount(round)}. ${rateSentence("tag-read-rate", round.tagReadRate)}`;
+  return `${passCount(round)}. ${rateSentence(tagReadRate, round.tagReadRate)}`;
 }
 
 function leadSentence(result: Result): string {

@@ -1,3 +1,5 @@
+import { idleReadRate } from "../measures/idle-read-rate.ts";
+import { tagReadRate as tagReadRateCard } from "../measures/tag-read-rate.ts";
 import type { ReadPointResult, Result, RoundResult } from "../model/result.ts";
 import { sinceTheRoundBefore } from "./changes/since.ts";
 import { findingFigures } from "./finding-rows.ts";
@@ -124,8 +126,8 @@ function roundFields(
 /** What a round that is not judged showed: its read rate, and what was heard between its passes where its reader logged that. */
 function otherRoundSentence({ passes, tagReadRate, heard }: RoundResult): string {
   if (passes === 0) return "";
-  const idle = heard === null || heard.idle === null ? [] : [rateSentence("idle-read-rate", heard.idle.rate)];
-  return [rateSentence("tag-read-rate", tagReadRate), ...idle].join(" ");
+  const idle = heard === null || heard.idle === null ? [] : [rateSentence(idleReadRate, heard.idle.rate)];
+  return [rateSentence(tagReadRateCard, tagReadRate), ...idle].join(" ");
 }
 
 /** How far the walk planned for a read point has come, and the way to its plan; null where none is planned. */

@@ -1,3 +1,4 @@
+import { type Figures, figuresOf } from "../measures/scales.ts";
 import { countedInWords, countText, countWord, thinSpace } from "../model/number-words.ts";
 import type { ReadPointResult, Result, RoundResult } from "../model/result.ts";
 import { pairLinks } from "./changes/since.ts";
@@ -17,14 +18,14 @@ import {
 } from "./rounds/round-rows.ts";
 import { dateOrWords } from "./words/dates.ts";
 import { passCount } from "./words/pass-count.ts";
-import { type Figures, rateFigures, usualSense } from "./words/rates.ts";
 
 /** The rounds of every read point beside each other: what each showed and what was changed between them. */
 export function roundsPage(result: Result): Page {
   const paths = facilityPaths(result);
   const path = paths.rounds;
   const ways = passWays(result);
-  const recorded = roundRates.filter((rate) => isRecorded(result.readPoints, rate));
+  const rates = roundRates();
+  const recorded = rates.filter((rate) => isRecorded(result.readPoints, rate));
   return facilityPage(result, "rounds", path, "Rounds side by side", {
     lead: leadSentence(result),
     pairs: pairLinks(result, path),
@@ -46,7 +47,7 @@ export function roundsPage(result: Result): Page {
         scale: "stretched",
       }),
     })),
-    missing: roundRates.filter((rate) => !recorded.includes(rate)).map(missingSentence),
+    missing: rates.filter((rate) => !recorded.includes(rate)).map(({ never }) => never),
     headings: recorded.map(({ title }) => title),
     readPoints: result.readPoints.map((readPoint) => ({
       anchor: `round-by-round-${fileStem(paths.readPoints.get(readPoint.id) ?? "")}`,
@@ -68,7 +69,7 @@ export function roundsPage(result: Result): Page {
 
 /** Where the last walked rounds showed the furthest from what is wanted; it sets no round against another. */
 function captionOf(result: Result, rate: RoundRate): string {
-  const wantsLow = usualSense(rate.measure) === "at-most";
+  const wantsLow = rate.sense === "at-most";
   const last = result.readPoints.flatMap(({ name, rounds }) => {
     const round = rounds.findLast((entry) => rate.estimateOf(entry).n > 0);
     return round === undefined ? [] : [{ name, round: round.id, estimate: rate.estimateOf(round) }];
@@ -93,7 +94,7 @@ function rateOf(round: RoundResult, rate: RoundRate): RoundRateCell {
   return {
     nothing: estimate.n === 0 ? emptyWord(round, rate) : "",
     count: `${countText(estimate.k)} of ${countText(estimate.n)}`,
-    figures: rateFigures(estimate, usualSense(rate.measure)),
+    figures: figuresOf(estimate, rate),
   };
 }
 
@@ -112,14 +113,6 @@ function changesOf(result: Result, readPoint: ReadPointResult): string[] {
 
 function withUnit(value = "not stated", unit = ""): string {
   return unit === "" || !/\d$/.test(value) ? value : `${value}${thinSpace}${unit}`;
-}
-
-function missingSentence(rate: RoundRate): string {
-  return rate.measure === "stray-pass-rate"
-    ? "No log of any round records strays."
-    : rate.measure === "bystander-read-rate"
-      ? "No bystander was placed in any round."
-      : `No round has a figure for: ${rate.title}.`;
 }
 
 function leadSentence(result: Result): string {

@@ -20,14 +20,14 @@ describeYamlFaults("limits and measures", [
     change: ["", criteria("measure: tag-read-rate, at_least: 1")],
     code: "limit-out-of-range",
     at: "1 }",
-    says: /0\.999 say/,
+    says: /for instance 0\.999/,
   },
   {
     claim: "never can never be shown",
     change: ["", criteria("measure: stray-pass-rate, at_most: 0")],
     code: "limit-out-of-range",
     at: "0 }",
-    says: /0\.001 say/,
+    says: /for instance 0\.001/,
   },
   {
     claim: "a percentage is told its fraction",

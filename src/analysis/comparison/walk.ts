@@ -1,4 +1,4 @@
-import { type PresentationCounts, presentationCounter } from "../../measures/presentation-counter.ts";
+import { type PresentationCounts, presentationCounter } from "../../measures/presentations.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
 import type { RowCombinations } from "../../model/row-combinations.ts";
 import type { CellCount } from "./standardised-rate.ts";

@@ -1,11 +1,11 @@
-import { measures } from "../../measures/catalogue.ts";
+import { measures } from "../../measures/index.ts";
 import { type Combination, clausesOf } from "../../model/conditions.ts";
 import type { Criterion, Facility, ReadPoint } from "../../model/facility.ts";
 import type { PassLog } from "../../model/pass-log.ts";
 import type { ConcessionResult, Finding } from "../../model/result.ts";
 import { type RowIndex, rowMatcher } from "../../model/rows.ts";
-import { estimateOf, sensitivityOf, stateOf, toSettle } from "../weigh.ts";
 import { criterionGroups } from "./criterion-groups.ts";
+import { sensitivityOf, stateOf, toSettle } from "./verdict.ts";
 
 interface Walked {
   facility: Facility;
@@ -38,7 +38,7 @@ function makeFinding(
   { facility, log, index }: Walked,
   { criterion, readPoint, group }: { criterion: Criterion; readPoint: ReadPoint; group: Combination | null },
 ): Omit<Finding, "concession"> {
-  const measure = measures[criterion.measure];
+  const measure = measures.get(criterion.measure);
   const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
   const selection = {
     ...place,
@@ -46,11 +46,10 @@ function makeFinding(
     rows: index.rowsAt(place),
     match: rowMatcher(log, facility.conditions, clausesOf(criterion.where, group)),
   };
-  const evidence = measure.gather({ ...selection, withVoids: false }, criterion);
-  const withVoids = measure.gather({ ...selection, withVoids: true }, criterion);
+  const evidence = measure.collect({ ...selection, withVoids: false }, criterion);
+  const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
   const voidPasses = withVoids.passes - evidence.passes;
-  const estimate = estimateOf(evidence, facility);
-  const state = stateOf(evidence, estimate, criterion);
+  const state = stateOf(evidence, criterion, facility);
   return {
     criterion: criterion.id,
     ...place,
@@ -61,10 +60,10 @@ function makeFinding(
     sense: criterion.sense,
     passes: evidence.passes,
     voidPasses,
-    estimate,
-    withVoids: voidPasses > 0 ? estimateOf(withVoids, facility) : null,
-    toSettle: toSettle(evidence, estimate, state, criterion, measure.unit, facility),
+    estimate: evidence.estimate(facility),
+    withVoids: voidPasses > 0 ? withVoids.estimate(facility) : null,
+    toSettle: toSettle(evidence, criterion, { state, unit: measure.unit.many, basis: facility }),
     remarks: evidence.remarks,
-    sensitivity: sensitivityOf(evidence, facility, criterion),
+    sensitivity: sensitivityOf(evidence, criterion, facility),
   };
 }

@@ -1,6 +1,12 @@
 import type { State } from "../../model/estimate.ts";
 import { firstThatHolds } from "../../statistics/first.ts";
-import { fewestPairs, mostPairs, type PlannedWalk, plannedState } from "./planned-walk.ts";
+import { fewestPairs, type PlannedWalk, plannedState } from "./planned-walk.ts";
+
+/** Pairs up to which a number of faults is known to be judged as the kindest, and from which on it is known not to be. */
+interface Turn {
+  holds: number;
+  turned: number;
+}
 
 /**
  * Which outcomes of a walk of `passes` passes end in met, and which in not met, by number of faults and pairs of them that
@@ -17,7 +23,7 @@ export class AcceptanceRegion {
   readonly metEnds: number;
   readonly #walk: PlannedWalk;
   readonly #passes: number;
-  readonly #turns = new Map<number, number>();
+  readonly #turns = new Map<number, Turn>();
   /** By number of faults: pairs up to which met holds in a walk of fewer passes. */
   readonly #metBefore: ReadonlyMap<number, number>;
   #notMetBegins: number | null = null;
@@ -25,7 +31,7 @@ export class AcceptanceRegion {
   constructor(walk: PlannedWalk, passes: number, before?: AcceptanceRegion) {
     this.#walk = walk;
     this.#passes = passes;
-    this.#metBefore = before?.#metSoFar() ?? new Map();
+    this.#metBefore = before === undefined ? new Map() : before.#metSoFar();
     if (passes < walk.minimumPasses) {
       this.metEnds = 0;
       this.#notMetBegins = Number.POSITIVE_INFINITY;
@@ -39,26 +45,37 @@ export class AcceptanceRegion {
     return faults < this.#notMetBegins ? "undecided" : "not-met";
   }
 
-  /** The fewest pairs with which so many faults are no longer judged as the kindest; infinite where there are none. */
-  turn(faults: number): number {
-    const known = this.#turns.get(faults);
-    if (known !== undefined) return known;
+  /**
+   * The fewest pairs from `from` up with which so many faults are no longer judged as the kindest; infinite where there are
+   * none up to `to`. To be asked of faults that are not undecided anyway.
+   */
+  turn(faults: number, { from, to }: { from: number; to: number }): number {
     const kind = this.kindest(faults);
-    if (kind === "undecided") return Number.POSITIVE_INFINITY;
-    const least = fewestPairs(this.#passes, faults);
-    // Neither a pass more in a walk that is met nor a fault more in one that is not lets fewer pairs turn it.
-    const near = kind === "met" ? this.#metBefore.get(faults) : this.#turns.get(faults - 1);
-    const turned = firstThatHolds((pairs) => this.#stateOf(faults, pairs) !== kind, {
-      from: Number.isFinite(near) ? Math.max(least, near!) : least,
-      most: mostPairs(faults),
-    });
-    const turn = turned ?? Number.POSITIVE_INFINITY;
+    const turn = this.#turns.get(faults) ?? this.#firstGuess(faults, kind);
     this.#turns.set(faults, turn);
-    return turn;
+    const isTurned = (pairs: number) => this.#stateOf(faults, pairs) !== kind;
+    if (turn.holds >= to) return Number.POSITIVE_INFINITY;
+    if (turn.turned > to && !isTurned(to)) {
+      turn.holds = to;
+      return Number.POSITIVE_INFINITY;
+    }
+    const start = Math.max(from, turn.holds + 1);
+    const most = Math.min(to, turn.turned);
+    turn.turned = Math.min(most, firstThatHolds(isTurned, { from: start, most: most - 1 }) ?? most);
+    if (turn.turned > start) turn.holds = turn.turned - 1;
+    return Math.max(from, turn.turned);
+  }
+
+  /** Neither a pass more in a walk that is met nor a fault more in one that is not lets fewer pairs turn it. */
+  #firstGuess(faults: number, kind: State): Turn {
+    const near = kind === "met" ? this.#metBefore.get(faults) : this.#turns.get(faults - 1)?.holds;
+    const holds = Math.max(fewestPairs(this.#passes, faults), near ?? 0);
+    return { holds, turned: Number.POSITIVE_INFINITY };
   }
 
   #metSoFar(): Map<number, number> {
-    return new Map([...this.#metBefore, ...this.#turns].filter(([faults]) => faults < this.metEnds));
+    const found = [...this.#turns].map(([faults, { holds }]) => [faults, holds] as const);
+    return new Map([...this.#metBefore, ...found].filter(([faults]) => faults < this.metEnds));
   }
 
   #stateOf(faults: number, pairs: number): State {

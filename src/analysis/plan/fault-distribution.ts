@@ -25,7 +25,7 @@ const mostExactFaults = 24;
 
 /**
  * How the faults of a walk may come to lie: the joint distribution of faults in all and pairs of them that share a pass,
- * after no pass, after one, and so on. `onePass` holds the chance of each number of faults in one pass.
+ * after `passes` passes, after one more, and so on. `onePass` holds the chance of each number of faults in one pass.
  *
  * The totals of faults have their exact chances. So do the pairs of walks with few faults, by convolution: a pass with m
  * faults adds m to the faults and m (m - 1) / 2 to the pairs. The pairs of walks with more faults have their exact mean and
@@ -33,19 +33,15 @@ const mostExactFaults = 24;
  * Example: two passes of one tag, one in ten missed: 0.81 without a fault, 0.18 with one, 0.01 with two, no pair at all.
  */
 export class FaultDistribution {
-  passes = 0;
+  passes: number;
   readonly #onePass: Float64Array;
   readonly #single: Moments;
-  #moments: Moments = {
-    lowest: 0,
-    chances: Float64Array.of(1),
-    pairs: Float64Array.of(0),
-    squares: Float64Array.of(0),
-  };
+  #moments: Moments;
   /** By number of faults: the chance of each number of pairs. Null once walks with so few faults are too unlikely. */
   #exact: Float64Array[] | null;
 
-  constructor(onePass: Float64Array, exactUpTo = mostExactFaults) {
+  constructor(onePass: Float64Array, passes: number, exactUpTo = mostExactFaults) {
+    this.passes = passes;
     this.#onePass = onePass;
     this.#single = trimmed({
       lowest: 0,
@@ -55,11 +51,17 @@ export class FaultDistribution {
     });
     this.#exact = Array.from({ length: exactUpTo + 1 }, (_, m) => new Float64Array(mostPairs(m) + 1));
     this.#exact[0]![0] = 1;
+    this.#moments = repeated(this.#single, passes);
+    for (let pass = 0; pass < passes; pass += 1) this.#addExact();
   }
 
   addPass(): void {
     this.passes += 1;
     this.#moments = convolved(this.#moments, this.#single);
+    this.#addExact();
+  }
+
+  #addExact(): void {
     if (this.#exact !== null && withOneMore(this.#exact, this.#onePass) < negligible) this.#exact = null;
   }
 
@@ -141,6 +143,18 @@ function convolved(a: Moments, b: Moments): Moments {
     }
   }
   return trimmed(sum);
+}
+
+/** So many passes of one kind, by doubling. */
+function repeated(single: Moments, passes: number): Moments {
+  const none = Float64Array.of(0);
+  let walked: Moments = { lowest: 0, chances: Float64Array.of(1), pairs: none, squares: none };
+  let stretch = single;
+  for (let rest = passes; rest > 0; rest = Math.floor(rest / 2)) {
+    if (rest % 2 === 1) walked = convolved(walked, stretch);
+    if (rest > 1) stretch = convolved(stretch, stretch);
+  }
+  return walked;
 }
 
 function trimmed({ lowest, chances, pairs, squares }: Moments): Moments {

@@ -1,14 +1,14 @@
+import { measures } from "../../measures/index.ts";
+import type { PlannedTrials } from "../../measures/measure.ts";
 import { type Combination, clausesOf, combinationKey, crossed, takes } from "../../model/conditions.ts";
-import type { Criterion, Facility, MeasureId, Plan } from "../../model/facility.ts";
+import type { Criterion, Facility, Plan } from "../../model/facility.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
 import type { FacilityPlan, PlanCell, PlannedFinding } from "../../model/plan.ts";
-import { betaBinomialPmf } from "../../statistics/beta-binomial.ts";
 import { criterionGroups } from "../findings/criterion-groups.ts";
-import { fewestPasses } from "./fewest-passes.ts";
-import { passesForChance } from "./passes-for-chance.ts";
+import { operatingCharacteristic } from "./operating-characteristic.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 import { type Demand, plannedGroups, readPointPlan } from "./read-point-plan.ts";
-import { riskCurve } from "./risk-curve.ts";
+import { fewestPasses, passesForChance } from "./sample-size.ts";
 import { tagsCounted } from "./tags-counted.ts";
 
 const chancesAsked = [0.8, 0.9];
@@ -28,12 +28,14 @@ export function makePlan(
   const walked = facility.criteria.filter(({ readPoints }) =>
     readPoints.some((id) => plan.readPoints.includes(id)),
   );
-  const planned = walked.filter(({ measure }) => countsTrials(measure));
+  const trialsOf = ({ measure }: Criterion) => measures.get(measure).plan;
+  const planned = walked.filter((criterion) => trialsOf(criterion) !== null);
   const sizeOf = (criterion: Criterion) => {
-    const counted = countsPresented(criterion.measure)
+    const trials = trialsOf(criterion)!;
+    const counted = trials.countsPresented
       ? tagsCounted(criterion, plan, load, facility.conditions)
       : plan.tagsPerPass;
-    const { walk, expected } = walkOf(criterion, plan, Math.max(1, counted), basis);
+    const { walk, expected } = walkOf(criterion, trials, plan, { tags: Math.max(1, counted), basis });
     const key = JSON.stringify([walk, expected]);
     const sizes = sized.get(key) ?? sizesOf(walk, expected);
     sized.set(key, sizes);
@@ -94,44 +96,30 @@ export function makePlan(
 
 type Sized = Pick<PlannedFinding, "impossible" | "fewest" | "fewestSameTags" | "forChance" | "risk">;
 
-function countsPresented(measure: MeasureId): boolean {
-  return measure === "tag-read-rate" || measure === "complete-pass-rate";
-}
-
-function countsTrials(measure: MeasureId): boolean {
-  return measure !== "rssi-quantile" && measure !== "idle-read-rate";
-}
-
 /**
- * What a criterion counts of a planned walk, and at which rate it is expected.
- *
- * The expected rate of the plan is of tags read. A complete pass is one in which none of its tags is missed: its rate
- * follows from the tags' and from how alike their misses are. Of agreement it is the share of passes that agree; of
- * strays and bystanders read it is the share that stays silent, so the rate expected there is what is left to 1.
- * Example: 40 tags a pass, 0.998 expected, correlation 0.02: 94.3 % of the passes complete.
+ * What a criterion counts of a planned walk of `tags` tags a pass, and at which rate it is expected: the plan states the
+ * share of tags that is read, and the measure says what follows from it.
  */
 function walkOf(
-  criterion: Criterion,
+  { sense, limit, minimumPasses }: Criterion,
+  { trials, expected }: PlannedTrials,
   plan: Plan,
-  tags: number,
-  basis: PlannedWalk["basis"],
+  { tags, basis }: { tags: number; basis: PlannedWalk["basis"] },
 ): { walk: PlannedWalk; expected: number } {
-  const { measure, sense, limit, minimumPasses } = criterion;
-  const ofTags = measure === "tag-read-rate" || measure === "bystander-read-rate";
-  const walk: PlannedWalk = {
-    trialsPerPass: ofTags ? tags : 1,
-    unit: ofTags ? "presentations" : "passes",
-    sameTags: ofTags && plan.sameTags,
-    sense,
-    limit,
-    minimumPasses,
-    basis,
+  const ofTags = trials === "tags";
+  const { missCorrelation } = basis;
+  return {
+    walk: {
+      trialsPerPass: ofTags ? tags : 1,
+      unit: ofTags ? "presentations" : "passes",
+      sameTags: ofTags && plan.sameTags,
+      sense,
+      limit,
+      minimumPasses,
+      basis,
+    },
+    expected: expected({ readRate: plan.expectedRate, tags, missCorrelation }),
   };
-  const { expectedRate } = plan;
-  if (measure === "complete-pass-rate")
-    return { walk, expected: betaBinomialPmf(tags, 1 - expectedRate, basis.missCorrelation)[0]! };
-  const unwanted = measure === "stray-pass-rate" || measure === "bystander-read-rate";
-  return { walk, expected: unwanted ? 1 - expectedRate : expectedRate };
 }
 
 function sizesOf(walk: PlannedWalk, expected: number): Sized {
@@ -147,7 +135,7 @@ function sizesOf(walk: PlannedWalk, expected: number): Sized {
     fewestSameTags:
       walk.unit === "presentations" ? fewestPasses({ ...walk, sameTags: true }, 0) : fewest[0]!.passes,
     forChance,
-    risk: passes === null ? null : riskCurve(walk, passes, faultRate),
+    risk: passes === null ? null : operatingCharacteristic(walk, passes, faultRate),
   };
 }
 

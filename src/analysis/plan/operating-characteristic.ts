@@ -6,23 +6,29 @@ import { faultsOfOnePass, type PlannedWalk } from "./planned-walk.ts";
 /** Totals of faults less likely than this are not judged: together they come to less than a millionth. */
 const unlikely = 1e-10;
 
+interface AtRate {
+  /** The long-run share of faults, 0..1. */
+  faultRate: number;
+  /** Of the same walk and passes; may be shared between rates. */
+  region?: AcceptanceRegion;
+  /** Of `FaultDistribution`; its own where left out. */
+  exactUpTo?: number | undefined;
+}
+
 /**
- * How likely a walk of `passes` passes is to end in met, in undecided and in not met, if the long-run share of faults is
- * `faultRate` (0..1) and faults of one pass are correlated as the walk's basis assumes.
+ * How likely a walk of `passes` passes is to end in met, in undecided and in not met, if faults of one
+ * pass are correlated as the walk's basis assumes.
  *
  * Every way in which the faults may lie is judged by the rule that judges a walked log and weighed with its chance. Fewer
- * passes than the criterion's minimum: undecided is certain, for nothing can be said. The region of the same walk and
- * passes may be shared between rates.
+ * passes than the criterion's minimum: undecided is certain, for nothing can be said.
  * Example: 59 passes of one tag, at least 0.95, exact, 90 % two-sided, one fault in a hundred: met with 0.99^59 = 0.5527.
  */
 export function stateChances(
   walk: PlannedWalk,
   passes: number,
-  faultRate: number,
-  region = new AcceptanceRegion(walk, passes),
+  { faultRate, region = new AcceptanceRegion(walk, passes), exactUpTo }: AtRate,
 ): StateChances {
-  const distribution = new FaultDistribution(faultsOfOnePass(walk, faultRate));
-  while (distribution.passes < passes) distribution.addPass();
+  const distribution = new FaultDistribution(faultsOfOnePass(walk, faultRate), passes, exactUpTo);
   const { met, notMet, layouts } = judged(distribution.rows(), region);
   return { met, undecided: Math.max(0, 1 - met - notMet), notMet, layouts };
 }
@@ -43,7 +49,7 @@ function judged(rows: Iterable<FaultRow>, region: AcceptanceRegion): Omit<StateC
   for (const row of rows) {
     const kind = region.kindest(row.faults);
     if (row.chance < unlikely || kind === "undecided") continue;
-    const turn = region.turn(row.faults);
+    const turn = region.turn(row.faults, { from: row.fewestPairs, to: row.mostPairs });
     if (turn > row.mostPairs) sums[kind] += row.chance;
     else if (turn > row.fewestPairs) {
       sums[kind] += row.chanceBelow(turn);
@@ -59,13 +65,17 @@ const multiples = [
   1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6,
 ];
 
+/** A point that is only drawn need not be exact to the last digit. */
+const drawnExactUpTo = 6;
+
 /** Read points worse than one that is refused so surely have nothing more to show. */
 const allButCertain = 0.9999;
 
 /**
  * The operating characteristic of a walk of `passes` passes: the chance of each state against the true rate, from faultless
  * to where not met is all but certain (at most to six times the faults that the limit allows, or half-way beyond the
- * limit). Where the share of faults is known that is expected of the read point, the curve has a point there.
+ * limit). Where the share of faults is known that is expected of the read point, the curve has a point there, as exact as the
+ * one at the limit.
  *
  * The consumer's risk (`wrongSignOff`) is the chance of met at the limit itself: of a read point that is only just not good
  * enough. It is what the confidence promises to hold at (1 - confidence)/2 where trials are independent. The producer's
@@ -86,9 +96,10 @@ export function operatingCharacteristic(
   const points: RiskPoint[] = [];
   for (const faultRate of faultRates(allowed, expectedFaultRate)) {
     if (faultRate > worst || (points.at(-1)?.notMet ?? 0) > allButCertain) break;
+    const isTold = faultRate === allowed || faultRate === expectedFaultRate;
     points.push({
       rate: faultRate === allowed ? walk.limit : atLeast ? 1 - faultRate : faultRate,
-      ...stateChances(walk, passes, faultRate, region),
+      ...stateChances(walk, passes, { faultRate, region, exactUpTo: isTold ? undefined : drawnExactUpTo }),
     });
   }
   const atLimit = points.find((point) => point.rate === walk.limit)!;

@@ -83,6 +83,9 @@ export function mostPairs(faults: number): number {
 }
 
 /** The chance of each number of faults in one pass, if the long-run share of faults is `faultRate` (0..1). */
-export function faultsOfOnePass({ trialsPerPass, unit, basis }: PlannedWalk, faultRate: number): Float64Array {
+export function faultsOfOnePass(
+  { trialsPerPass, unit, basis }: PlannedWalk,
+  faultRate: number,
+): Float64Array {
   return betaBinomialPmf(trialsPerPass, faultRate, unit === "passes" ? 0 : basis.missCorrelation);
 }

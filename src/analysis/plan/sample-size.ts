@@ -34,8 +34,7 @@ export function passesForChance(walk: PlannedWalk, faultRate: number, asked: num
   const hopeless = walk.sense === "at-least" ? 1 - faultRate <= walk.limit : faultRate >= walk.limit;
   const least = hopeless ? null : fewestPasses(walk, 0);
   if (least !== null) {
-    const distribution = new FaultDistribution(faultsOfOnePass(walk, faultRate));
-    while (distribution.passes < least) distribution.addPass();
+    const distribution = new FaultDistribution(faultsOfOnePass(walk, faultRate), least);
     let region = new AcceptanceRegion(walk, least);
     while (found.length < asked.length && distribution.passes <= mostPasses) {
       // Judging every outcome is worth it only where the kindest ones are likely enough.

@@ -1,18 +1,19 @@
-import { measures } from "../../measures/catalogue.ts";
+import { bystanderReadRate } from "../../measures/bystander-read-rate.ts";
+import { completePassRate } from "../../measures/complete-pass-rate.ts";
+import type { Measure } from "../../measures/measure.ts";
+import { strayPassRate } from "../../measures/stray-pass-rate.ts";
+import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Facility } from "../../model/facility.ts";
 import { noRssi, type PassLog, Role } from "../../model/pass-log.ts";
 import type { RoundResult } from "../../model/result.ts";
 import { matchAll, type RowIndex } from "../../model/rows.ts";
-import { estimateOf } from "../weigh.ts";
 import { countAntennas } from "./antennas.ts";
 import { breakDown, crossConditions } from "./conditions-walked.ts";
 import { summariseHeard } from "./heard-summary.ts";
 import { rankMissedTags } from "./missed-tags.ts";
 import { listPasses } from "./passes-walked.ts";
 import { summariseRssi } from "./rssi-summary.ts";
-
-const noParameters = { quantile: null, observed: null, expected: null };
 
 /** What one round showed at one read point, over every pass made there; nothing walked gives zeros and no rates. */
 export function describeRound(
@@ -25,25 +26,22 @@ export function describeRound(
   const rows = index.rowsAt({ readPoint, round });
   const passes = index.passesAt({ readPoint, round });
   const match = matchAll;
-  const rateOf = (measure: keyof typeof measures, withVoids: boolean): Estimate =>
-    estimateOf(
-      measures[measure].gather({ log, rows, match, readPoint, round, withVoids }, noParameters),
-      facility,
-    );
-  const tagReadRate = rateOf("tag-read-rate", false);
-  const withVoids = rateOf("tag-read-rate", true);
+  const rateOf = (measure: Measure, withVoids = false): Estimate =>
+    measure.collect({ log, rows, match, readPoint, round, withVoids }, {}).estimate(facility);
+  const tagsRead = rateOf(tagReadRate);
+  const withVoids = rateOf(tagReadRate, true);
   const valid = passes.filter((pass) => log.passes[pass]!.voidReason === null);
   const readRows = rowsRead(rows, log);
   return {
     id: round,
     passes: valid.length,
     voidPasses: passes.length - valid.length,
-    tagsPresented: tagReadRate.n,
-    tagsRead: tagReadRate.k,
-    tagReadRate,
-    completePassRate: rateOf("complete-pass-rate", false),
-    strayPassRate: rateOf("stray-pass-rate", false),
-    bystanderReadRate: rateOf("bystander-read-rate", false),
+    tagsPresented: tagsRead.n,
+    tagsRead: tagsRead.k,
+    tagReadRate: tagsRead,
+    completePassRate: rateOf(completePassRate),
+    strayPassRate: rateOf(strayPassRate),
+    bystanderReadRate: rateOf(bystanderReadRate),
     withVoids: { tagsPresented: withVoids.n, tagsRead: withVoids.k, tagReadRate: withVoids },
     byCondition: breakDown(facility, readPoint, rows, log),
     grids: crossConditions(facility, readPoint, rows, log),

@@ -1,20 +1,10 @@
-import type { Criterion, MeasureId } from "../../model/facility.ts";
+import { measures } from "../../measures/index.ts";
+import type { Criterion } from "../../model/facility.ts";
 import { Role } from "../../model/pass-log.ts";
 import { quoted } from "../quotation.ts";
 import type { LogContext } from "./log-context.ts";
 import { rowPlace } from "./row-place.ts";
 import type { StoredColumn } from "./row-store.ts";
-
-/** Which rows a measure counts, as bits by role. */
-const counted: Record<MeasureId, number> = {
-  "tag-read-rate": 1 << Role.presented,
-  "complete-pass-rate": 1 << Role.presented,
-  "rssi-quantile": 1 << Role.presented,
-  "bystander-read-rate": 1 << Role.notPresented,
-  "stray-pass-rate": (1 << Role.presented) | (1 << Role.nothing),
-  "agreement-rate": (1 << Role.presented) | (1 << Role.nothing),
-  "idle-read-rate": 0,
-};
 
 /** One criterion's use of one column at one read point. */
 interface Need {
@@ -63,7 +53,7 @@ function needsAt(readPoint: string, context: LogContext): Need[] {
     for (const name of names) {
       const column = context.rows.columns.find((each) => each.name === name);
       if (column === undefined) continue;
-      const roles = counted[criterion.measure];
+      const roles = measures.get(criterion.measure).log.roles.reduce((bits, role) => bits | (1 << role), 0);
       const twin = needs.find(
         (need) => need.column === column && (need.roles & roles) === roles && need.counts === null,
       );
@@ -74,18 +64,25 @@ function needsAt(readPoint: string, context: LogContext): Need[] {
   return needs;
 }
 
-/** Passes without a word on strays don't enter the stray rate, those without an expectation not the agreement rate. */
+/** By pass: whether its measure counts it; null where it counts every one. */
 function countedPasses(criterion: Criterion, { rows, passes }: LogContext): Uint8Array | null {
-  if (criterion.measure === "stray-pass-rate") {
-    return Uint8Array.from(passes.passes, (pass) => (pass.straysRecorded ? 1 : 0));
-  }
-  if (criterion.measure !== "agreement-rate") return null;
-  const counts = new Uint8Array(passes.passes.length);
-  const expected = rows.columns.find((each) => each.name === criterion.expected);
-  for (let row = 0; row < rows.length; row += 1) {
-    if (expected !== undefined && expected.index[row]! >= 0) counts[rows.pass[row]!] = 1;
-  }
-  return counts;
+  const { enters } = measures.get(criterion.measure).log;
+  if (enters === undefined) return null;
+  const filled = new Map<string, Uint8Array>();
+  const filledIn = (name: string) => {
+    const known = filled.get(name);
+    if (known !== undefined) return known;
+    const byPass = new Uint8Array(passes.passes.length);
+    const column = rows.columns.find((each) => each.name === name);
+    for (let row = 0; row < rows.length; row += 1) {
+      if (column !== undefined && column.index[row]! >= 0) byPass[rows.pass[row]!] = 1;
+    }
+    filled.set(name, byPass);
+    return byPass;
+  };
+  return Uint8Array.from(passes.passes, ({ straysRecorded }, i) =>
+    enters({ straysRecorded, isFilled: (name) => filledIn(name)[i] === 1 }, criterion) ? 1 : 0,
+  );
 }
 
 function reportBlank(

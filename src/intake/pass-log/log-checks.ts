@@ -1,8 +1,8 @@
 import type { ProblemList } from "../problem-list.ts";
-import { checkAgreementColumns } from "./agreement-checks.ts";
 import { checkConditions } from "./condition-checks.ts";
 import type { LogContext } from "./log-context.ts";
 import { remarkOnManifests } from "./manifest-remarks.ts";
+import { checkMeasuredColumns } from "./measured-columns.ts";
 import { checkPasses } from "./pass-checks.ts";
 import { checkRssi } from "./rssi-checks.ts";
 import { remarkOnStrays } from "./stray-remarks.ts";
@@ -15,7 +15,7 @@ export function checkLog(context: LogContext, problems: ProblemList): void {
   checkTags(context, problems);
   checkValues(context);
   checkConditions(context);
-  checkAgreementColumns(context);
+  checkMeasuredColumns(context);
   checkRssi(context);
   remarkOnManifests(context);
   remarkOnStrays(context);

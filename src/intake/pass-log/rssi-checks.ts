@@ -1,3 +1,4 @@
+import { measures } from "../../measures/index.ts";
 import { noRssi, Role } from "../../model/pass-log.ts";
 import { quoted } from "../quotation.ts";
 import type { LogContext } from "./log-context.ts";
@@ -5,7 +6,9 @@ import type { LogContext } from "./log-context.ts";
 /** Objects to reads without a strength where a criterion ranks them by it: a gap is neither strong nor weak. */
 export function checkRssi({ rows, passes, files, facility }: LogContext): void {
   const ranked = facility.readPoints.map((point) =>
-    facility.criteria.find((each) => each.measure === "rssi-quantile" && each.readPoints.includes(point.id)),
+    facility.criteria.find(
+      (each) => measures.get(each.measure).log.rssi === true && each.readPoints.includes(point.id),
+    ),
   );
   if (ranked.every((criterion) => criterion === undefined)) return;
   for (let row = 0; row < rows.length; row += 1) {

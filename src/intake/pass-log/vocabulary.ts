@@ -1,5 +1,6 @@
+import { measures } from "../../measures/index.ts";
 import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
-import type { Facility } from "../../model/facility.ts";
+import type { Criterion, Facility } from "../../model/facility.ts";
 
 /** What facility.yaml says about the columns of logs and manifests. */
 export interface Vocabulary {
@@ -25,11 +26,17 @@ export function vocabularyOf(facility: Facility): Vocabulary {
     if (condition.unit !== null) withUnit.add(condition.column);
   }
   for (const criterion of facility.criteria) {
-    if (criterion.observed !== null) columns.add(criterion.observed);
-    if (criterion.expected !== null) columns.add(criterion.expected);
+    for (const column of comparedColumns(criterion)) columns.add(column);
     for (const clause of criterion.where) {
       if (clause.kind === "range" && columns.has(clause.column)) numeric.add(clause.column);
     }
   }
   return { columns: [...columns], numeric, values, withUnit };
+}
+
+/** The columns that a criterion names for its measure. */
+function comparedColumns(criterion: Criterion): string[] {
+  const parameters = Object.entries(measures.get(criterion.measure).criterion?.parameters ?? {});
+  const named = parameters.filter(([, { namesColumn }]) => namesColumn).map(([key]) => criterion[key]);
+  return named.filter((column) => typeof column === "string");
 }

@@ -431,6 +431,16 @@ export const limitOutOfRange = problem(
   ofMeasure,
 );
 
+export const parameterFault = problem(
+  {
+    code: "criterion-key",
+    severity: "error",
+    means: "A key that the measure of a criterion asks for is missing, or has a value that it cannot have.",
+    advice: "Follow the advice of the message.",
+  },
+  ofMeasure,
+);
+
 export const quantileMissing = problem(
   {
     code: "quantile-missing",

@@ -1,6 +1,8 @@
 import { z } from "zod";
+import { measures } from "../../measures/index.ts";
 import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
-import type { Criterion, WhereClause } from "../../model/facility.ts";
+import type { Criterion, Sense, WhereClause } from "../../model/facility.ts";
+import { joined } from "../../model/number-words.ts";
 import { agreementColumnMissing } from "../problems/pass-log.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
 import {
@@ -11,6 +13,7 @@ import {
   limitDouble,
   limitMissing,
   limitOutOfRange,
+  parameterFault,
   quantileMissing,
   quantileOutOfRange,
   rangeEmpty,
@@ -18,7 +21,7 @@ import {
   valueBlank,
 } from "../problems/yaml.ts";
 import { checkColumnName, checkNames, checkUnique, type Declared, type RawCondition } from "./entries.ts";
-import { asFraction, type Entry, optional, scalar, text, words } from "./shape.ts";
+import { type Entry, optional, scalar, text, words } from "./shape.ts";
 
 /* What is asked of the read points: the criteria of facility.yaml. */
 
@@ -29,28 +32,12 @@ const range = z.strictObject({
 
 const whereSchema = z.union([scalar, z.array(scalar).min(1), range]);
 
-const measureNames = [
-  "tag-read-rate",
-  "complete-pass-rate",
-  "stray-pass-rate",
-  "bystander-read-rate",
-  "agreement-rate",
-  "rssi-quantile",
-  "idle-read-rate",
-] as const;
-
-export const criterionSchema = z.strictObject({
+const criterionKeys = {
   id: text("Short name of the criterion."),
   title: words("The criterion in words, as the report prints it; the id if left out."),
-  measure: z.enum(measureNames).meta({ description: "What is counted." }),
-  at_least: optional(
-    z.number(),
-    "The limit from below: a rate between 0 and 1 (0.99), or dBm for rssi-quantile.",
-  ),
-  at_most: optional(
-    z.number(),
-    "The limit from above: a rate between 0 and 1 (0.01), dBm for rssi-quantile, tags a minute for idle-read-rate.",
-  ),
+  measure: z.string(),
+  at_least: optional(z.number(), ""),
+  at_most: optional(z.number(), ""),
   read_points: optional(
     z.array(text("A read point's id.")).min(1),
     "The read points it is asked of; every one where left out.",
@@ -64,12 +51,33 @@ export const criterionSchema = z.strictObject({
     "Condition columns whose every value must hold on its own.",
   ),
   minimum_passes: optional(z.int().min(1), "Fewer valid passes than this leave it untested."),
-  quantile: optional(z.number(), "For rssi-quantile: which quantile, between 0 and 1 (0.05)."),
-  observed: words("For agreement-rate: the column that says what the read point concluded."),
-  expected: words("For agreement-rate: the column that says what was true."),
-});
+};
 
-type RawCriterion = z.infer<typeof criterionSchema>;
+/** The keys of every criterion, and those that its measure asks for besides. */
+type RawCriterion = z.infer<z.ZodObject<typeof criterionKeys>> & { [parameter: string]: unknown };
+
+/** Made when it is needed, from the measures that there are then. */
+export function criterionSchema(): z.ZodType<RawCriterion> {
+  const parameters = measures.all().flatMap(({ criterion }) => Object.entries(criterion?.parameters ?? {}));
+  return z.strictObject({
+    ...criterionKeys,
+    measure: z.enum(measures.ids()).meta({ description: "What is counted." }),
+    at_least: optional(z.number(), `The limit from below: ${limitWords("at-least")}.`),
+    at_most: optional(z.number(), `The limit from above: ${limitWords("at-most")}.`),
+    ...Object.fromEntries(parameters.map(([key, { schema }]) => [key, schema])),
+  }) as z.ZodType<RawCriterion>;
+}
+
+/** `a rate between 0 and 1 (0.99) or dBm for rssi-quantile`: the first scale is that of most measures. */
+function limitWords(sense: Sense): string {
+  const able = measures.all().filter(({ criterion }) => criterion?.senseless?.sense !== sense);
+  const scales = [...new Set(able.map(({ scale }) => scale))];
+  const parts = scales.map((scale, i) => {
+    const ids = able.filter((measure) => measure.scale === scale).map(({ id }) => id);
+    return `${scale.limit[sense].words}${i === 0 ? "" : ` for ${joined(ids)}`}`;
+  });
+  return joined(parts, "or");
+}
 
 export function checkCriteria(
   criteria: Entry<RawCriterion>[],
@@ -80,9 +88,8 @@ export function checkCriteria(
   checkUnique(criteria, "id", report);
   for (const { value, path } of criteria) {
     checkLimit(value, path, report);
-    checkQuantile(value, path, report);
-    checkAgreement(value, path, report);
-    checkIdle(value, path, report);
+    checkParameters(value, path, report);
+    checkConditions(value, path, report);
     checkNames(value.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
       report.reference(entry, id, readPoints),
     );
@@ -98,127 +105,68 @@ export function checkCriteria(
 }
 
 /** Between passes there is no pass whose conditions could be asked for. */
-function checkIdle(criterion: RawCriterion, path: Path, report: YamlReport): void {
-  const { measure } = criterion;
-  if (measure !== "idle-read-rate") return;
+function checkConditions(criterion: RawCriterion, path: Path, report: YamlReport): void {
+  const { id: measure, betweenPasses } = measures.get(criterion.measure);
+  if (!betweenPasses) return;
   for (const key of ["where", "for_each"] as const) {
     if (criterion[key] != null) report.key([...path, key], keyUnused.betweenPasses({ key, measure }));
   }
 }
 
+const limitKeys = { "at-least": "at_least", "at-most": "at_most" } as const;
+
 function checkLimit(criterion: RawCriterion, path: Path, report: YamlReport): void {
-  const { at_least: atLeast, at_most: atMost, measure } = criterion;
+  const { at_least: atLeast, at_most: atMost } = criterion;
+  const { scale, usualSense, criterion: needs } = measures.get(criterion.measure);
   if (atLeast == null && atMost == null) {
-    const example = measure === "rssi-quantile" ? "at_least: -65" : "at_least: 0.99";
+    const example = `${limitKeys[usualSense]}: ${scale.limit[usualSense].example}`;
     report.value(path, limitMissing.with({ criterion: criterion.id, example }));
     return;
   }
   if (atLeast != null && atMost != null)
     report.key([...path, "at_most"], limitDouble.with({ atLeast, atMost }));
-  for (const key of ["at_least", "at_most"] as const) {
+  for (const sense of ["at-least", "at-most"] as const) {
+    const key = limitKeys[sense];
     const limit = criterion[key];
     if (limit == null) continue;
-    if (measure === "rssi-quantile") checkDbm(limit, [...path, key], report);
-    else if (measure === "idle-read-rate") checkTagsAMinute(limit, [...path, key], key, report);
-    else checkRate(limit, [...path, key], key, report);
+    if (needs?.senseless?.sense === sense) {
+      const expected = `${limitKeys[usualSense]}, in ${scale.limit[usualSense].words}`;
+      const { advice } = needs.senseless;
+      report.key([...path, key], limitOutOfRange.with({ found: `${key}: ${limit}`, expected, advice }));
+      continue;
+    }
+    const fault = scale.limitFault(limit, sense);
+    if (fault !== null) report.value([...path, key], limitOutOfRange.with(fault));
   }
 }
 
-function checkTagsAMinute(limit: number, path: Path, key: string, report: YamlReport): void {
-  if (key === "at_least") {
-    const advice = "Tags heard with nothing presented can only be too many: write at_most.";
-    report.key(
-      path,
-      limitOutOfRange.with({ found: `at_least: ${limit}`, expected: "at_most, in tags a minute", advice }),
-    );
-  } else if (limit <= 0) {
-    const advice = "No log can show that nothing is ever heard: state what is meant, 0.1 say.";
-    report.value(path, limitOutOfRange.with({ expected: "more than 0 tags a minute", advice }));
+/** The problems that measures have codes of their own for. */
+const parameterFaults: Record<string, typeof parameterFault.with> = {
+  [quantileMissing.code]: quantileMissing.with,
+  [quantileOutOfRange.code]: quantileOutOfRange.with,
+  [agreementColumnMissing.code]: agreementColumnMissing.inCriterion,
+  [agreementColumnSame.code]: agreementColumnSame.with,
+};
+
+/** What a criterion says for its measure alone: what is missing or wrong, and what belongs to another measure. */
+function checkParameters(criterion: RawCriterion, path: Path, report: YamlReport): void {
+  const { id: measure, criterion: needs } = measures.get(criterion.measure);
+  const own = needs?.parameters ?? {};
+  for (const [key, { namesColumn }] of Object.entries(own)) {
+    const value = criterion[key];
+    if (namesColumn && typeof value === "string") checkColumnName([...path, key], value, report);
   }
-}
-
-function checkDbm(limit: number, path: Path, report: YamlReport): void {
-  if (limit >= -120 && limit <= 0) return;
-  const advice =
-    limit > 0 && limit <= 120
-      ? `Received power is negative in dBm: write ${-limit}.`
-      : "Write the received power in dBm, for instance -65.";
-  report.value(path, limitOutOfRange.with({ expected: "an RSSI from -120 to 0 dBm", advice }));
-}
-
-function checkRate(limit: number, path: Path, key: "at_least" | "at_most", report: YamlReport): void {
-  if (limit > 0 && limit < 1) return;
-  const most = key === "at_most";
-  let advice = "Write the rate as a fraction, for instance 0.99.";
-  if (limit === 1) {
-    advice = most
-      ? "A rate can never exceed 1, so this asks nothing: state what is meant, 0.01 say."
-      : "No number of passes can show 100 %: state what is meant, 0.999 say.";
-  } else if (limit === 0) {
-    advice = most
-      ? "No number of passes can show that something never happens: state what is meant, 0.001 say."
-      : "Every rate reaches 0, so this asks nothing: state what is meant, 0.99 say.";
-  } else if (limit > 1 && limit < 100) advice = `Write ${asFraction(limit)}.`;
-  else if (limit === 100) advice = "No number of passes can show 100 %: state what is meant, 0.999 say.";
-  report.value(path, limitOutOfRange.with({ expected: "a rate above 0 and below 1", advice }));
-}
-
-function checkQuantile({ measure, quantile, id }: RawCriterion, path: Path, report: YamlReport): void {
-  if (measure !== "rssi-quantile") {
-    if (quantile == null) return;
-    report.key(
-      [...path, "quantile"],
-      keyUnused.otherMeasure({ key: "quantile", measure, users: ["rssi-quantile"] }),
-    );
-  } else if (quantile == null) {
-    report.value(
-      path,
-      quantileMissing.with({
-        found: `no quantile in criterion "${id}"`,
-        expected: "quantile, a number between 0 and 1",
-        advice: "Add, for instance, quantile: 0.05, the value that 95 % of presentations exceed.",
-      }),
-    );
-  } else if (!(quantile > 0 && quantile < 1)) {
-    const advice = quantile > 1 && quantile < 100 ? `Write ${asFraction(quantile)}.` : "0.05 is usual.";
-    report.value(
-      [...path, "quantile"],
-      quantileOutOfRange.with({ expected: "a number above 0 and below 1", advice }),
-    );
+  for (const { code = "", key, lacks, ...words } of needs?.faults?.(criterion) ?? []) {
+    const said = parameterFaults[code] ?? parameterFault.with;
+    const found = lacks === undefined ? {} : { found: `no ${lacks} in criterion "${criterion.id}"` };
+    report.value(key === null ? path : [...path, key], said({ ...words, ...found }));
   }
-}
-
-function checkAgreement(criterion: RawCriterion, path: Path, report: YamlReport): void {
-  const { measure, id } = criterion;
-  for (const key of ["observed", "expected"] as const) {
-    const column = criterion[key];
-    if (measure !== "agreement-rate") {
-      if (column == null) continue;
-      report.key([...path, key], keyUnused.otherMeasure({ key, measure, users: ["agreement-rate"] }));
-    } else if (column == null) {
-      report.value(
-        path,
-        agreementColumnMissing.inCriterion({
-          found: `no ${key} in criterion "${id}"`,
-          expected: `${key}, the name of a column`,
-          advice: "agreement-rate compares two columns of the pass log: name both observed and expected.",
-        }),
-      );
-    } else checkColumnName([...path, key], column, report);
-  }
-  if (
-    measure === "agreement-rate" &&
-    criterion.observed != null &&
-    criterion.observed === criterion.expected
-  ) {
-    report.value(
-      [...path, "observed"],
-      agreementColumnSame.with({
-        expected: "two different columns",
-        advice:
-          "A column always agrees with itself: name the column that holds what the read point concluded.",
-      }),
-    );
+  const others = measures.all().flatMap((other) => Object.keys(other.criterion?.parameters ?? {}));
+  for (const key of new Set(others)) {
+    if (criterion[key] == null || key in own) continue;
+    const users = measures.all().filter((other) => key in (other.criterion?.parameters ?? {}));
+    const facts = { key, measure, users: users.map(({ id }) => id) };
+    report.key([...path, key], keyUnused.otherMeasure(facts));
   }
 }
 
@@ -269,8 +217,12 @@ export function normaliseCriterion(raw: RawCriterion, everyReadPoint: string[]):
     }),
     forEach: raw.for_each ?? [],
     minimumPasses: raw.minimum_passes ?? 1,
-    quantile: raw.quantile ?? null,
-    observed: raw.observed ?? null,
-    expected: raw.expected ?? null,
+    ...parametersOf(raw),
   };
+}
+
+/** Those of all measures: null where the criterion does not state one. */
+function parametersOf(raw: RawCriterion): Record<string, unknown> {
+  const keys = measures.all().flatMap(({ criterion }) => Object.keys(criterion?.parameters ?? {}));
+  return Object.fromEntries(keys.map((key) => [key, raw[key] ?? null]));
 }

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { defaultInterval, intervals } from "../../intervals/index.ts";
 import { criterionSchema } from "./criterion.ts";
 import {
   concessionSchema,
@@ -39,67 +40,75 @@ const floorPlanSchema = z.strictObject({
   ),
 });
 
-export const facilitySchema = z.strictObject({
-  name: text("The facility's name."),
-  client: words("The client the work is done for."),
-  address: words("Where the facility is."),
-  time_zone: words(
-    "IANA name of its time zone, for example Europe/Dublin; needed if a log states times without offset.",
-  ),
-  report: optional(
-    z.strictObject({
-      number: text("The report's number."),
-      revision: text("Its revision."),
-      issued: date("Its date of issue, YYYY-MM-DD."),
+export const facilitySchema = () =>
+  z.strictObject({
+    name: text("The facility's name."),
+    client: words("The client the work is done for."),
+    address: words("Where the facility is."),
+    time_zone: words(
+      "IANA name of its time zone, for example Europe/Dublin; needed if a log states times without offset.",
+    ),
+    report: optional(
+      z.strictObject({
+        number: text("The report's number."),
+        revision: text("Its revision."),
+        issued: date("Its date of issue, YYYY-MM-DD."),
+      }),
+      "What identifies the report. The date of issue is stated here and never taken from the clock.",
+    ),
+    prepared_by: optional(party, "Who prepared the report."),
+    witnessed_by: optional(z.array(party), "Who witnessed the passes."),
+    confidence: optional(
+      z.number().gt(0.5).lt(1),
+      "Two-sided confidence of every interval; 0.95 is usual, and taken if left out.",
+    ),
+    interval: optional(
+      z.enum(intervals.ids()),
+      `The interval for rates; ${[`${defaultInterval().id} where left out`, ...intervalHelp()].join(", ")}.`,
+    ),
+    miss_correlation: optional(
+      z.number().min(0).lt(1),
+      "The least correlation that is assumed between presentations of one pass, or of one tag; 0.02 if left out.",
+    ),
+    smallest_change_that_matters: optional(
+      z.number().gt(0).lt(1),
+      "The smallest change of the read rate between rounds that anybody would act on, as a fraction; 0.005 if left out.",
+    ),
+    rounds: z.array(roundSchema).min(1).meta({
+      description: "Campaigns of passes, each with one set of settings, in the order they were walked.",
     }),
-    "What identifies the report. The date of issue is stated here and never taken from the clock.",
-  ),
-  prepared_by: optional(party, "Who prepared the report."),
-  witnessed_by: optional(z.array(party), "Who witnessed the passes."),
-  confidence: optional(
-    z.number().gt(0.5).lt(1),
-    "Two-sided confidence of every interval; 0.95 is usual, and taken if left out.",
-  ),
-  interval: optional(
-    z.enum(["wilson", "exact", "beta-binomial", "any-time"]),
-    "The interval for rates; wilson where left out, exact is Clopper-Pearson, beta-binomial holds where passes or tags differ more than assumed, any-time however often one looks.",
-  ),
-  miss_correlation: optional(
-    z.number().min(0).lt(1),
-    "The least correlation that is assumed between presentations of one pass, or of one tag; 0.02 if left out.",
-  ),
-  smallest_change_that_matters: optional(
-    z.number().gt(0).lt(1),
-    "The smallest change of the read rate between rounds that anybody would act on, as a fraction; 0.005 if left out.",
-  ),
-  rounds: z.array(roundSchema).min(1).meta({
-    description: "Campaigns of passes, each with one set of settings, in the order they were walked.",
-  }),
-  sign_off_round: words("The round that is judged; the last one if left out."),
-  read_points: z
-    .array(readPointSchema)
-    .meta({ description: "The read points, in the order the report shows them." }),
-  conditions: optional(
-    z.array(conditionSchema),
-    "Columns that say how a pass was made, or how a tag sat in it.",
-  ),
-  criteria: optional(z.array(criterionSchema), "What is asked of the read points."),
-  concessions: optional(z.array(concessionSchema), "Permissions to accept a finding that does not conform."),
-  open_points: optional(z.array(openPointSchema), "What is still to be put right."),
-  reader_logs: optional(z.array(readerLogSchema), "Logs that the readers wrote themselves."),
-  pass_window: optional(passWindowSchema, "How far around a timed pass reads still belong to it."),
-  plan: optional(
-    planSchema,
-    "How the next walk is meant to be made, and what is expected of the read points.",
-  ),
-  floor_plan: optional(floorPlanSchema, "The ground the read points stand on, drawn behind them."),
-});
+    sign_off_round: words("The round that is judged; the last one if left out."),
+    read_points: z
+      .array(readPointSchema)
+      .meta({ description: "The read points, in the order the report shows them." }),
+    conditions: optional(
+      z.array(conditionSchema),
+      "Columns that say how a pass was made, or how a tag sat in it.",
+    ),
+    criteria: optional(z.array(criterionSchema()), "What is asked of the read points."),
+    concessions: optional(
+      z.array(concessionSchema),
+      "Permissions to accept a finding that does not conform.",
+    ),
+    open_points: optional(z.array(openPointSchema), "What is still to be put right."),
+    reader_logs: optional(z.array(readerLogSchema), "Logs that the readers wrote themselves."),
+    pass_window: optional(passWindowSchema, "How far around a timed pass reads still belong to it."),
+    plan: optional(
+      planSchema,
+      "How the next walk is meant to be made, and what is expected of the read points.",
+    ),
+    floor_plan: optional(floorPlanSchema, "The ground the read points stand on, drawn behind them."),
+  });
 
-export type RawFacility = z.infer<typeof facilitySchema>;
+export type RawFacility = z.infer<ReturnType<typeof facilitySchema>>;
+
+function intervalHelp(): string[] {
+  return intervals.all().flatMap(({ words }) => words.help ?? []);
+}
 
 /** facility.yaml as JSON Schema draft-07, for editors. */
 export function facilityJsonSchema(): Record<string, unknown> {
-  const schema = z.toJSONSchema(facilitySchema, {
+  const schema = z.toJSONSchema(facilitySchema(), {
     target: "draft-7",
     io: "input",
     override: ({ jsonSchema }) => {

@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { defaultInterval } from "../../intervals/index.ts";
 import type { Facility, Party } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
@@ -68,7 +69,7 @@ function rawSections(tree: YamlTree, report: YamlReport) {
     rounds: list("rounds", entries.roundSchema),
     readPoints: list("read_points", entries.readPointSchema),
     conditions: list("conditions", entries.conditionSchema),
-    criteria: list("criteria", criterionSchema),
+    criteria: list("criteria", criterionSchema()),
     concessions: list("concessions", entries.concessionSchema),
     openPoints: list("open_points", entries.openPointSchema),
     readerLogs: list("reader_logs", readerLogSchema),
@@ -97,7 +98,7 @@ const ownRanges = {
 /** Digits where a text belongs are taken as they were typed: revision 2.0 is "2.0". */
 function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: RawFacility | null } {
   let value = tree.value;
-  const first = facilitySchema.safeParse(value);
+  const first = facilitySchema().safeParse(value);
   if (first.success) return { value, whole: first.data };
   for (const issue of first.error.issues) {
     if (issue.code !== "invalid_type" || issue.expected !== "string") continue;
@@ -107,7 +108,7 @@ function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: Raw
     // An exponent is what a spreadsheet leaves of a long code: that one is asked about.
     if (source !== null && isNumber && /^[-+]?[\d.]+$/.test(source)) value = replaced(value, path, source);
   }
-  const second = facilitySchema.safeParse(value);
+  const second = facilitySchema().safeParse(value);
   if (second.success) return { value, whole: second.data };
   new ShapeFaults(tree, facilityJsonSchema(), ownRanges).report(second.error.issues, report);
   return { value, whole: null };
@@ -189,7 +190,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
     witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
     confidence: whole.confidence ?? 0.95,
-    interval: whole.interval ?? "wilson",
+    interval: whole.interval ?? defaultInterval().id,
     missCorrelation: whole.miss_correlation ?? 0.02,
     smallestChangeThatMatters: whole.smallest_change_that_matters ?? 0.005,
     rounds,

@@ -4,7 +4,7 @@ import type { Remark } from "../../model/remark.ts";
 import { firstThatHolds } from "../../statistics/first.ts";
 import { dispersionFactor, poissonBounds } from "../../statistics/poisson.ts";
 import type { Bounds } from "../../statistics/wilson.ts";
-import { decideByBounds, type Evidence, noFigure } from "./evidence.ts";
+import { decideByBounds, type Evidence, noBounds } from "./evidence.ts";
 
 /** What was read while nothing was presented. */
 export interface EventCounts {
@@ -20,7 +20,10 @@ export interface EventCounts {
  * Events in a stretch of time. Those that come in clumps are worth fewer: the interval of Garwood is made on count and
  * time divided by the dispersion of the minutes.
  */
-export function eventEvidence({ counts, ...counted }: {
+export function eventEvidence({
+  counts,
+  ...counted
+}: {
   counts: EventCounts;
   passes: number;
   remarks: Remark[];
@@ -28,11 +31,12 @@ export function eventEvidence({ counts, ...counted }: {
   const { events, minutes, byMinute } = counts;
   return {
     ...counted,
+    isEmpty: minutes <= 0,
     assumesCorrelation: false,
     estimate: ({ confidence }) => eventEstimate(counts, confidence),
     decide: (limit, { confidence }) => decideByBounds(eventEstimate(counts, confidence), limit),
     further: ({ limit }, { confidence }) => {
-      if (minutes <= 0 || events / minutes >= limit) return null;
+      if (events / minutes >= limit) return null;
       const factor = dispersionFactor(byMinute);
       return firstThatHolds(
         (more) => boundsOf(events, minutes + more, { factor, confidence }).upper <= limit,
@@ -56,12 +60,13 @@ function boundsOf(
  */
 export function eventEstimate(counts: EventCounts, confidence: number): EventEstimate {
   const { events, minutes, byMinute } = counts;
-  const common = { kind: "events", k: events, n: minutes, confidence, method: "poisson" } as const;
-  if (minutes <= 0) return { ...common, ...noFigure };
+  const common = { k: events, n: minutes, confidence, method: "poisson" } as const;
+  if (minutes <= 0) return { kind: "events", value: null, ...common, ...noBounds };
   const factor = dispersionFactor(byMinute);
   return {
-    ...common,
+    kind: "events",
     value: events / minutes,
+    ...common,
     ...boundsOf(events, minutes, { factor, confidence }),
     effectiveN: minutes / factor,
     designEffect: factor,

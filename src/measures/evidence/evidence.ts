@@ -3,13 +3,15 @@ import type { Estimate } from "../../model/estimate.ts";
 import type { Remark } from "../../model/remark.ts";
 
 /**
- * What a measure found in a selection of the log, and what can be made of it. A file a kind of evidence: rates, levels,
- * events; a measure chooses one and never asks which.
+ * What a measure found in a selection of the log, and what can be made of it. A file a kind of evidence (rates,
+ * levels, events); a measure makes one, and nobody asks which.
  */
 export interface Evidence {
   /** Passes counted. */
   readonly passes: number;
   readonly remarks: Remark[];
+  /** Whether nothing was counted, so that there is no figure. */
+  readonly isEmpty: boolean;
   /** Whether the assumed correlation of misses has a part in it. */
   readonly assumesCorrelation: boolean;
   /** The figure with its interval; without value and bounds where nothing was counted. */
@@ -23,8 +25,8 @@ export interface Evidence {
   further(limit: Limit, basis: Basis): number | null;
 }
 
-/** Of a figure of which nothing was counted. */
-export const noFigure = { value: null, lower: null, upper: null, effectiveN: null, designEffect: null };
+/** The bounds of a figure of which nothing was counted. */
+export const noBounds = { lower: null, upper: null, effectiveN: null, designEffect: null };
 
 /** What bounds show of a limit. A bound that does not exist (null) satisfies nothing. */
 export function decideByBounds(

@@ -1,3 +1,4 @@
+import { mostFurther } from "../../intervals/interval.ts";
 import type { LevelEstimate } from "../../model/estimate.ts";
 import type { Remark } from "../../model/remark.ts";
 import {
@@ -7,15 +8,18 @@ import {
   furtherBelow,
   quantileInterval,
 } from "../../statistics/order-statistic.ts";
-import { mostFurther } from "../../intervals/interval.ts";
-import { decideByBounds, type Evidence, noFigure } from "./evidence.ts";
+import { decideByBounds, type Evidence, noBounds } from "./evidence.ts";
 
 /**
  * A quantile (strictly between 0 and 1) of the signal strength of presentations, in dBm: those read by their strongest read,
  * those missed below every one of them. Presentations are taken as independent. A bound that falls on a missed
  * presentation lies below every limit.
  */
-export function levelEvidence({ levels, quantile, ...counted }: {
+export function levelEvidence({
+  levels,
+  quantile,
+  ...counted
+}: {
   levels: CensoredSample;
   quantile: number;
   passes: number;
@@ -24,6 +28,7 @@ export function levelEvidence({ levels, quantile, ...counted }: {
   const n = levels.censored + levels.values.length;
   return {
     ...counted,
+    isEmpty: n === 0,
     assumesCorrelation: false,
     estimate: ({ confidence }) => levelEstimate(levels, quantile, confidence),
     decide: (limit, { confidence }) => {
@@ -52,13 +57,14 @@ function rankedLevel(figure: CensoredFigure): number | null {
 export function levelEstimate(levels: CensoredSample, quantile: number, confidence: number): LevelEstimate {
   const k = levels.values.length;
   const n = levels.censored + k;
-  const counts = { kind: "level", k, n, confidence, method: "order-statistic" } as const;
-  if (n === 0) return { ...counts, ...noFigure };
+  const common = { k, n, confidence, method: "order-statistic" } as const;
+  if (n === 0) return { kind: "level", value: null, ...common, ...noBounds };
   const { value, lower, upper } = quantileInterval(levels, quantile, confidence);
   const readLevel = (figure: CensoredFigure) => (figure === "censored" ? null : figure);
   return {
-    ...counts,
+    kind: "level",
     value: readLevel(value),
+    ...common,
     lower: readLevel(lower),
     upper: readLevel(upper),
     effectiveN: n,

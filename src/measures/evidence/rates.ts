@@ -3,30 +3,33 @@ import type { Basis } from "../../intervals/interval.ts";
 import type { RateEstimate } from "../../model/estimate.ts";
 import type { Remark } from "../../model/remark.ts";
 import type { ClusteredSample } from "../../statistics/effective-sample.ts";
-import { type Evidence, noFigure } from "./evidence.ts";
+import { type Evidence, noBounds } from "./evidence.ts";
 
 /**
- * A rate: k of n presentations, with the passes and tags they fall into, or of n passes, each of which stands for itself
- * (`noClusters`). The interval of the facility makes the figure and decides.
+ * A rate: k of n presentations, with the passes and tags they fall into, or of n passes, each of which stands for itself.
+ * The interval of the facility makes the figure and decides.
  */
-export function rateEvidence({ sample, ...counted }: {
+export function rateEvidence({
+  sample,
+  ...counted
+}: {
   sample: ClusteredSample;
   passes: number;
   remarks: Remark[];
 }): Evidence {
   return {
     ...counted,
+    isEmpty: sample.n === 0,
     assumesCorrelation: sample.clusterings.length > 0,
     estimate: (basis) => rateEstimate(sample, basis),
     decide: (limit, basis) => intervals.get(basis.interval).decide(sample, limit, basis),
-    further: (limit, basis) =>
-      sample.n === 0 ? null : intervals.get(basis.interval).further(sample, limit, basis),
+    further: (limit, basis) => intervals.get(basis.interval).further(sample, limit, basis),
   };
 }
 
-/** k of n that stand for themselves. */
-export function noClusters(k: number, n: number): ClusteredSample {
-  return { k, n, clusterings: [] };
+/** A rate of passes: k of n. */
+export function passEvidence(k: number, n: number, remarks: Remark[]): Evidence {
+  return rateEvidence({ sample: { k, n, clusterings: [] }, passes: n, remarks });
 }
 
 /**
@@ -36,7 +39,7 @@ export function noClusters(k: number, n: number): ClusteredSample {
 export function rateEstimate(sample: ClusteredSample, basis: Basis): RateEstimate {
   const { n, k } = sample;
   const { confidence, interval: method } = basis;
-  if (n === 0) return { kind: "rate", k, n, confidence, method, ...noFigure };
+  if (n === 0) return { kind: "rate", value: null, k, n, confidence, method, ...noBounds };
   const { lower, upper, effectiveN } = intervals.get(method).bounds(sample, basis);
   return {
     kind: "rate",

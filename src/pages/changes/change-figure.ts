@@ -1,3 +1,4 @@
+import { rateFigures } from "../../measures/scales.ts";
 import type { Comparison } from "../../model/comparison.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Estimate, Result } from "../../model/result.ts";
@@ -7,7 +8,6 @@ import type { IntervalLine } from "../pictures/interval-line.ts";
 import { roundTitle } from "../rounds/round-rows.ts";
 import { amountPhrase } from "../words/comparison-sentence.ts";
 import { pointFigures, pointsText } from "../words/points.ts";
-import { rateFigures } from "../words/rates.ts";
 import { countOf } from "./compared-cells.ts";
 import type { ReadPointChange } from "./ranked-changes.ts";
 import type { RoundPair } from "./round-pairs.ts";
@@ -69,13 +69,14 @@ function lineOf(label: string, estimate: Estimate, earlier: boolean): IntervalLi
 function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
   const unwalked = reasons.filter(({ code }) => code === "not-walked").length;
   const estimate: Estimate = {
+    kind: "rate",
     value: null,
     k: 0,
     n: 0,
     lower: null,
     upper: null,
     confidence: 0,
-    method: "wilson",
+    method: "none",
     effectiveN: null,
     designEffect: null,
   };

@@ -1,3 +1,4 @@
+import { type Figures, rateFigures } from "../../measures/scales.ts";
 import type { Comparison } from "../../model/comparison.ts";
 import { countText } from "../../model/number-words.ts";
 import type { Estimate } from "../../model/result.ts";
@@ -6,7 +7,6 @@ import { testWords } from "../words/comparison-design.ts";
 import { changeWords } from "../words/comparison-sentence.ts";
 import { pText } from "../words/p-text.ts";
 import { type PointFigures, pointFigures } from "../words/points.ts";
-import { type Figures, rateFigures } from "../words/rates.ts";
 
 /** A change as a page shows it: the shape and the word. */
 export interface ChangeSign {

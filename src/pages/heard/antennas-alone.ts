@@ -1,8 +1,8 @@
+import { shareText } from "../../measures/scales.ts";
 import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
-import { shareText } from "../words/rates.ts";
 import type { HeardPart } from "./heard-part.ts";
 
 const id = "heard-antennas";

@@ -1,17 +1,17 @@
+import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { PassResult } from "../../model/result.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { minuteBarsPicture } from "../pictures/bars.ts";
-import { measureTitle } from "../words/measures.ts";
 import { minutesOf } from "../words/moments.ts";
 import { rateSentence } from "../words/rate-sentence.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { sessionOf } from "./session.ts";
 
 const id = "heard-idle";
-const title = measureTitle("idle-read-rate");
+const { title } = idleReadRate;
 /** Of a longer list the table as CSV holds the rest. */
 const mostMinutes = 60;
 
@@ -27,7 +27,7 @@ export function idleReads(
     const sentence = "A pass was under way all the time, so nothing is known of the time between.";
     return { id, title, sentence, figure: null, table: null };
   }
-  const rate = rateSentence("idle-read-rate", idle.rate);
+  const rate = rateSentence(idleReadRate, idle.rate);
   if (idle.heard.length === 0) return { id, title, sentence: rate, figure: null, table: null };
   const session = sessionOf(passes, window, idle.heard);
   const caption = `${rate} ${busiest(idle, session.clock)}`;

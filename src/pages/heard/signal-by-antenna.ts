@@ -1,7 +1,7 @@
 import type { HeardSummary, Spread } from "../../model/heard.ts";
 import { counted, decimalText, joined, thinSpace } from "../../model/number-words.ts";
 import type { Link } from "../page.ts";
-import { dbmAxis } from "../pictures/axis.ts";
+import { levelAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { spreadTable } from "./spread-table.ts";
@@ -47,7 +47,7 @@ export function signalByAntenna({ antennas }: HeardSummary, downloads: Link[]): 
         title,
         description: finding,
         rows: shown,
-        axis: dbmAxis(shown.flatMap(({ spread }) => [spread.min, spread.max])),
+        axis: levelAxis(shown.flatMap(({ spread }) => [spread.min, spread.max])),
         unit: "dBm",
         text,
       }),

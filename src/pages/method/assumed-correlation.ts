@@ -1,8 +1,10 @@
+import { measures } from "../../measures/index.ts";
+import { intervalPhrase } from "../../measures/scales.ts";
 import { statedNumber } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { facilityPaths, relativeLink } from "../paths.ts";
+import { printedFigures } from "../words/finding-sentence.ts";
 import { groupText } from "../words/groups.ts";
-import { figuresOf, intervalPhrase } from "../words/rates.ts";
 import { stateWord } from "../words/states.ts";
 
 export interface AssumedCorrelation {
@@ -60,14 +62,10 @@ function cellOf(
       ? { ...finding.estimate, state: finding.state }
       : finding.sensitivity.find(({ missCorrelation }) => missCorrelation === correlation);
   if (entry === undefined) return { interval: "not worked out", state: null, stateWord: "", changed: false };
-  const figures = figuresOf(
-    { ...finding.estimate, lower: entry.lower, upper: entry.upper },
-    finding.measure,
-    finding.sense,
-    finding.limit,
-  );
+  const { lower, upper } = entry;
+  const figures = printedFigures(finding, { ...finding.estimate, lower, upper });
   return {
-    interval: intervalPhrase(figures),
+    interval: intervalPhrase(figures, measures.get(finding.measure).scale),
     state: entry.state,
     stateWord: stateWord(entry.state),
     changed: entry.state !== finding.state,

@@ -1,3 +1,4 @@
+import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import { countText } from "../../model/number-words.ts";
 import type { ConcessionResult, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
@@ -5,7 +6,6 @@ import type { PlanPoint } from "../pictures/floor-plan.ts";
 import { concededOf } from "../pictures/signs.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
-import { rateFigures, withUnit } from "../words/rates.ts";
 
 /** One row of the table of read points, which is the key of the plan. */
 export interface ReadPointKey {
@@ -106,7 +106,7 @@ function weakestCondition(result: Result, round: RoundResult): Pick<ReadPointKey
     if ((group.estimate.value ?? 1) < (weakest.estimate.value ?? 1)) weakest = group;
   }
   const condition = result.conditions.find((entry) => entry.column === weakest.column);
-  const rate = withUnit(rateFigures(weakest.estimate, "at-least").value, "%");
+  const rate = withUnit(rateFigures(weakest.estimate, "at-least").value, percent);
   return {
     weakest: `${valueText(weakest.value, condition)}, ${rate}`,
     weakestOf: columnLabel(weakest.column, result.conditions),

@@ -85,8 +85,8 @@ export function evenRateAxis(values: number[], sense: Sense): Axis {
   };
 }
 
-/** Equal steps of dBm around what is shown. */
-export function dbmAxis(values: number[]): Axis {
+/** Equal steps around what is shown. */
+export function levelAxis(values: number[]): Axis {
   const lowest = Math.min(...values);
   const highest = Math.max(...values);
   const low = Number.isFinite(lowest) ? lowest : -80;

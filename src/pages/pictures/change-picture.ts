@@ -1,3 +1,4 @@
+import { percent } from "../../measures/scales.ts";
 import type { Change } from "../../model/comparison.ts";
 import type { PointFigures } from "../words/points.ts";
 import {
@@ -297,7 +298,7 @@ function narrowRate(line: IntervalLine, axis: Axis, baseline: number): string {
   const [label = ""] = fitText(`${line.label ?? ""}: ${line.count}`, 196, 13.5, 1);
   const figures = hasFigure
     ? textAt(0, baseline, label, { "font-size": 13.5, class: "figure ink" }) +
-      figureColumns(line, narrow.figures, baseline)
+      figureColumns(line, percent, { right: narrow.figures, y: baseline })
     : "";
   return figures + intervalLine(line, rateRow, { axis, plot, y: middle });
 }

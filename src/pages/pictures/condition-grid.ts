@@ -1,6 +1,6 @@
+import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import { countText } from "../../model/number-words.ts";
 import type { Estimate } from "../../model/result.ts";
-import { rateFigures, withUnit } from "../words/rates.ts";
 import { element, frame, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
 import { fitText, textWidth } from "./text-fit.ts";
 
@@ -113,7 +113,7 @@ function rateBar(rate: Estimate, value: number, { x, y, width, from }: CellPlace
   const base = y + 38;
   const style = { class: "limit", stroke: ink.text };
   return (
-    textAt(left, y + 22, withUnit(rateFigures(rate, "at-least").value, "%"), {
+    textAt(left, y + 22, withUnit(rateFigures(rate, "at-least").value, percent), {
       "font-size": 13.5,
       "font-weight": 700,
       class: "ink",

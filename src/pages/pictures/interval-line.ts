@@ -1,6 +1,6 @@
-import type { MeasureId, Sense } from "../../model/facility.ts";
-import type { Estimate, State } from "../../model/result.ts";
-import type { Figures } from "../words/rates.ts";
+import type { Figures, Scale } from "../../measures/scales.ts";
+import { type Estimate, onMissOf, type State } from "../../model/estimate.ts";
+import type { Sense } from "../../model/facility.ts";
 import { type Axis, type Plot, xOn } from "./axis.ts";
 import type { Conceded } from "./signs.ts";
 import { element, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
@@ -27,7 +27,7 @@ export interface IntervalRow {
   /** Null where the row is not judged: no box, no word. */
   state: State | null;
   conceded: Conceded;
-  measure: MeasureId;
+  scale: Scale;
   sense: Sense;
   /** Null where no limit applies. */
   limit: number | null;
@@ -86,7 +86,7 @@ export function intervalLine(
     to > from ? solid(from, to) : "",
     lower === null ? dashed(left, from) : "",
     upper === null ? dashed(to, right) : "",
-    estimate.onMiss?.lower ? openWedge(left, y, stroke) : "",
+    onMissOf(estimate).lower ? openWedge(left, y, stroke) : "",
     estimate.value !== null && value !== null ? valueMark(value, y, { stroke, earlier }) : "",
   ];
   return element("g", { class: `line ${state ?? "plain"}` }, parts.join(""));
@@ -94,16 +94,18 @@ export function intervalLine(
 
 /** Where the three figures stand: at the left end where they fall on a missed tag, null where they do not exist. */
 function ends(
-  { lower, value, upper, onMiss }: Estimate,
+  estimate: Estimate,
   axis: Axis,
   plot: Plot,
 ): Record<"lower" | "value" | "upper", number | null> {
-  const place = (figure: number | null, missed: boolean | undefined) =>
+  const { lower, value, upper } = estimate;
+  const onMiss = onMissOf(estimate);
+  const place = (figure: number | null, missed: boolean) =>
     figure !== null ? xOn(axis, plot, figure) : missed ? plot.left : null;
   return {
-    lower: place(lower, onMiss?.lower),
-    value: place(value, onMiss?.value),
-    upper: place(upper, onMiss?.upper),
+    lower: place(lower, onMiss.lower),
+    value: place(value, onMiss.value),
+    upper: place(upper, onMiss.upper),
   };
 }
 

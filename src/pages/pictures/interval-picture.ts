@@ -1,12 +1,13 @@
-import { limitPhrase, limitText } from "../words/rates.ts";
+import { limitPhrase, percent, type Scale } from "../../measures/scales.ts";
+import { sentenceStart } from "../../model/number-words.ts";
 import { stateWord } from "../words/states.ts";
 import {
   type Axis,
   axisMarks,
-  dbmAxis,
   evenRateAxis,
   fromZeroAxis,
   goodSide,
+  levelAxis,
   limitRule,
   type Plot,
   stretchedRateAxis,
@@ -53,39 +54,37 @@ function sharedAxis({ rows, scale }: IntervalPicture): Axis {
   ]);
   const values = shown.filter((value) => value !== null);
   const [first] = rows;
-  if (first?.measure === "rssi-quantile") return dbmAxis(values);
-  if (first?.measure === "idle-read-rate") return fromZeroAxis(values, "Tags a minute.");
+  const { axis, unit, hasWordUnit } = first?.scale ?? percent;
+  if (axis === "level") return levelAxis(values);
+  if (axis === "from-zero") return fromZeroAxis(values, hasWordUnit ? `${sentenceStart(unit)}.` : "");
   const sense = first?.sense ?? "at-least";
   return scale === "stretched" ? stretchedRateAxis(values, sense) : evenRateAxis(values, sense);
 }
 
-/** What stands behind the ticks; tags a minute are too long for it, so that the axis's note says them. */
-function axisUnit({ rows: [first] }: IntervalPicture): "dBm" | "%" | "" {
-  if (first?.measure === "rssi-quantile") return "dBm";
-  return first?.measure === "idle-read-rate" ? "" : "%";
+/** The unit behind the ticks; one of several words is too long for it, so that the axis's note says it. */
+function axisUnit({ rows: [first] }: IntervalPicture): string {
+  const { unit, hasWordUnit } = first?.scale ?? percent;
+  return hasWordUnit ? "" : unit;
 }
 
-/** Where the upper bound ends, and how far apart the three figures stand. */
-function figurePlaces(unit: IntervalLine["figures"]["unit"], right: number): { step: number; right: number } {
-  switch (unit) {
-    case "%":
-      return { step: 50, right: right - 16 };
-    case "dBm":
-      return { step: 48, right: right - 30 };
-    case "tags a minute":
-      // The axis says it: beside every row it would push the figures into the count.
-      return { step: 50, right: right - 2 };
-  }
+/**
+ * Where the upper bound ends, and how far apart the three figures stand: a short unit stands behind them, a long one would
+ * push them into the count.
+ */
+function figurePlaces({ unit, hasWordUnit }: Scale, right: number): { step: number; right: number } {
+  const room = hasWordUnit ? 2 : Math.round(textWidth(unit, 12.5) + 5.4);
+  return { step: 50, right: right - room };
 }
 
 /** `98.9  99.7  99.9 %`, the estimate heavier: three columns that end at `right`. */
-export function figureColumns({ figures, estimate }: IntervalLine, right: number, y: number): string {
+export function figureColumns(
+  { figures, estimate }: IntervalLine,
+  scale: Scale,
+  { right, y }: { right: number; y: number },
+): string {
   if (estimate.n === 0) return noFigure(right, y);
-  const unit = figures.unit === "tags a minute" ? "" : figures.unit;
-  return (
-    threeFigures(figures, { ...figurePlaces(figures.unit, right), y }) +
-    (unit === "" ? "" : textAt(right, y, unit, { ...small, "text-anchor": "end" }))
-  );
+  const unit = scale.hasWordUnit ? "" : textAt(right, y, scale.unit, { ...small, "text-anchor": "end" });
+  return threeFigures(figures, { ...figurePlaces(scale, right), y }) + unit;
 }
 
 interface Label {
@@ -100,9 +99,8 @@ interface Label {
 function limitLabels({ rows }: IntervalPicture, axis: Axis, plot: Pick<Plot, "left" | "width">): Label[] {
   const limits = new Map<number, string>();
   const several = hasSeveralLimits(rows);
-  for (const { limit, measure, sense } of rows) {
-    if (limit !== null)
-      limits.set(limit, several ? limitText(limit, measure) : limitPhrase(limit, measure, sense));
+  for (const { limit, scale, sense } of rows) {
+    if (limit !== null) limits.set(limit, several ? scale.stated(limit) : limitPhrase(limit, scale, sense));
   }
   const placed: Label[] = [];
   for (const [limit, text] of [...limits].sort(([a], [b]) => a - b)) {
@@ -205,7 +203,7 @@ function widePicture(picture: IntervalPicture, axis: Axis): string {
   for (const row of rows) drawn.push(wideRow(row, axis, { y: drawn.at(-1)?.bottom ?? top, nameLeft }));
   const bottom = drawn.at(-1)?.bottom ?? top;
   const plot: Plot = { ...wide.plot, top, bottom };
-  const places = figurePlaces(rows[0]?.lines[0]?.figures.unit ?? "%", wide.figures);
+  const places = figurePlaces(rows[0]?.scale ?? percent, wide.figures);
   const { note } = axis;
   return framed(picture, "wide", { width: wide.width, height: bottom + (note === "" ? 22 : 38) }, [
     ...drawn.map(({ behind }) => behind),
@@ -238,7 +236,7 @@ function wideRow(row: IntervalRow, axis: Axis, { y, nameLeft }: { y: number; nam
         : textAt(nameLeft, middle + 4, fitText(line.label, nameWidth, 12.5, 1)[0] ?? "", small)) +
       intervalLine(line, row, { axis, plot, y: middle }) +
       textAt(wide.count, middle + 5, line.count, count) +
-      figureColumns(line, wide.figures, middle + 5)
+      figureColumns(line, row.scale, { right: wide.figures, y: middle + 5 })
     );
   });
   return {
@@ -292,7 +290,7 @@ function narrowRow(row: IntervalRow, axis: Axis, y: number): DrawnRow {
         "font-size": 13.5,
         class: "figure ink",
       }) +
-      figureColumns(line, narrow.width - 4, baseline) +
+      figureColumns(line, row.scale, { right: narrow.width - 4, y: baseline }) +
       (limit === null
         ? ""
         : goodSide(axis, plot, limit, row.sense !== "at-most") + limitRule(axis, plot, limit)) +

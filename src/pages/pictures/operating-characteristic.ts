@@ -1,9 +1,9 @@
-import type { MeasureId, Sense } from "../../model/facility.ts";
+import { limitPhrase, percent } from "../../measures/scales.ts";
+import type { Sense } from "../../model/facility.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
 import type { State } from "../../model/result.ts";
 import { riskText } from "../words/plan-sentence.ts";
-import { limitPhrase } from "../words/rates.ts";
 import { stateWord } from "../words/states.ts";
 import { type Axis, axisMarks, goodSide, limitRule, type Plot, stretchedRateAxis, xOn } from "./axis.ts";
 import { stateBoxMark } from "./signs.ts";
@@ -15,7 +15,6 @@ export interface OperatingCharacteristicPicture {
   title: string;
   description: string;
   risk: RiskCurve;
-  measure: MeasureId;
   sense: Sense;
 }
 
@@ -87,7 +86,7 @@ function placesOf(risk: RiskCurve, sense: Sense, plot: Plot): Places {
 }
 
 function drawn(picture: OperatingCharacteristicPicture, form: Form): string {
-  const { id, title, description, risk, measure, sense } = picture;
+  const { id, title, description, risk, sense } = picture;
   const { name, width, height, plot } = form;
   const places = placesOf(risk, sense, plot);
   const { axis } = places;
@@ -109,7 +108,7 @@ function drawn(picture: OperatingCharacteristicPicture, form: Form): string {
       ...[0, 0.2, 0.4, 0.6, 0.8, 1].map((chance) => chanceTick(chance, places)),
       consumersRiskArea(risk, atLeast, places),
       ...curves.map((curve) => curveMark(curve, risk, places)),
-      limitMark(limit, limitPhrase(limit, measure, sense), places, width),
+      limitMark(limit, limitPhrase(limit, percent, sense), places, width),
       consumersRiskMark(risk, atLeast, places),
       legend(form),
       textAt(plot.left, below, "true rate", { ...smaller, "text-anchor": "start" }),

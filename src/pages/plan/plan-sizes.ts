@@ -9,8 +9,8 @@ import {
 import type { PlannedFinding, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
+import { limitOf } from "../words/finding-sentence.ts";
 import { criterionPlaces } from "../words/plan-sentence.ts";
-import { limitPhrase } from "../words/rates.ts";
 
 /** What one criterion takes: the same at every read point and in every group, so it is told once. */
 export interface CriterionSize {
@@ -58,7 +58,7 @@ export function sizesTable(sizes: CriterionSize[], result: Result): TableView {
     ],
     rows: sizes.map(({ criterion, size, findings }) => [
       textCell(criterion.title, criterionPlaces(findings, result, result.plan?.walks.length)),
-      numberCell(limitPhrase(size.limit, size.measure, size.sense)),
+      numberCell(limitOf(size)),
       ...size.fewest.map(({ passes }) => numberCell(passes === null ? "none" : countText(passes))),
       ...size.forChance.map(({ passes }) => numberCell(passes === null ? "none" : countText(passes), true)),
     ]),

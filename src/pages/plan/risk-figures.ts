@@ -48,7 +48,7 @@ function riskFigure(
   result: Result,
   downloads: Link[],
 ): FigureView {
-  const { measure, sense } = size;
+  const { sense } = size;
   const wrong = (rate: number) =>
     sense === "at-least" ? rate <= risk.wrongSignOff.rate : rate >= risk.wrongSignOff.rate;
   const caption = [expectedSentence(size), wrongSignOffSentence(size)]
@@ -66,7 +66,6 @@ function riskFigure(
       title: "Chance of met, undecided and not met against the true rate",
       description: caption,
       risk,
-      measure,
       sense,
     }),
     table: {

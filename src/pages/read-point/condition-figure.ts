@@ -1,3 +1,4 @@
+import { percent } from "../../measures/scales.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { intervalPicture } from "../pictures/interval-picture.ts";
@@ -34,7 +35,7 @@ export function conditionFigure(rates: ConditionRates[], downloads: Link[]): Fig
           detail: label,
           state: null,
           conceded: "none" as const,
-          measure: "tag-read-rate" as const,
+          scale: percent,
           sense: "at-least" as const,
           limit: null,
           lines: [

@@ -1,8 +1,8 @@
+import { type Figures, rateFigures } from "../../measures/scales.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { Estimate, Result, RoundResult } from "../../model/result.ts";
 import { isStated } from "../stated-conditions.ts";
 import { columnLabel, valueText } from "../words/groups.ts";
-import { type Figures, rateFigures } from "../words/rates.ts";
 
 /** A rate in a table: what was counted, and the estimate between its bounds. */
 export interface RateCell {

@@ -1,12 +1,20 @@
+import { measures } from "../../measures/index.ts";
+import type { Figures } from "../../measures/scales.ts";
 import { counted } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
-import { countOf, worstFirst } from "../finding-rows.ts";
+import { worstFirst } from "../finding-rows.ts";
 import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
 import { concessionSentence } from "../words/concession-sentence.ts";
-import { findingSentence, withVoidsSentence } from "../words/finding-sentence.ts";
+import {
+  findingSentence,
+  limitOf,
+  needsSentence,
+  printedFigures,
+  shortCount,
+  withVoidsSentence,
+} from "../words/finding-sentence.ts";
 import { groupText } from "../words/groups.ts";
-import { type Figures, figuresOf, limitPhrase } from "../words/rates.ts";
 import { remarkSentence } from "../words/remark-sentence.ts";
 import { settleSentence } from "../words/settle-sentence.ts";
 
@@ -32,19 +40,19 @@ export interface FindingEntry {
 export function findingEntries(result: Result, findings: Finding[]): FindingEntry[] {
   return worstFirst(findings).map((finding) => {
     const criterion = result.criteria.find(({ id }) => id === finding.criterion);
-    const { estimate, measure, sense, limit } = finding;
-    const figures = figuresOf(estimate, measure, sense, limit);
+    const { estimate } = finding;
+    const figures = printedFigures(finding, estimate);
     return {
       mark: stateMark(finding.state, shownConcession(finding)),
       criterion: criterion?.title ?? finding.criterion,
       group: groupText(finding.group, result.conditions),
       passes: counted(finding.passes, "pass", "passes"),
-      count: countOf(finding),
+      count: shortCount(finding),
       figures,
       hasFigure: estimate.n > 0,
-      longUnit: figures.unit === "tags a minute",
-      limit: limitPhrase(limit, measure, sense),
-      sentence: measure === "rssi-quantile" || estimate.n === 0 ? findingSentence(finding, criterion) : "",
+      longUnit: measures.get(finding.measure).scale.hasWordUnit,
+      limit: limitOf(finding),
+      sentence: needsSentence(finding) ? findingSentence(finding, criterion) : "",
       notes: notesOf(finding, result),
     };
   });

@@ -1,3 +1,7 @@
+import { bystanderReadRate } from "../../measures/bystander-read-rate.ts";
+import { completePassRate } from "../../measures/complete-pass-rate.ts";
+import { strayPassRate } from "../../measures/stray-pass-rate.ts";
+import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { RoundResult } from "../../model/result.ts";
 import { type NamedTags, type PassRow, rowWeight } from "../passes/pass-row.ts";
@@ -49,7 +53,7 @@ export function passLists(
       passes: heard.slice(0, mostStrayPasses).map((row) => ({ link: linkOf(row), strays: row.strays })),
       rest: moreHeard > 0 ? `The table as CSV holds ${counted(moreHeard, "more pass", "more passes")}.` : "",
     },
-    bystanders: rateSentence("bystander-read-rate", round.bystanderReadRate),
+    bystanders: rateSentence(bystanderReadRate, round.bystanderReadRate),
     voids: {
       sentence: voidSentence(round),
       passes: upTo(all.filter(({ voidReason }) => voidReason !== "")).map((row) => ({
@@ -85,7 +89,7 @@ function restSentence(shown: number, total: number): string {
 }
 
 function passSentence(round: RoundResult): string {
-  return `${counted(round.passes, "valid pass", "valid passes")}. ${rateSentence("complete-pass-rate", round.completePassRate)}`;
+  return `${counted(round.passes, "valid pass", "valid passes")}. ${rateSentence(completePassRate, round.completePassRate)}`;
 }
 
 function straySentence(round: RoundResult): string {
@@ -96,11 +100,11 @@ function straySentence(round: RoundResult): string {
     n < round.passes
       ? ` The logs of ${counted(round.passes - n, "further pass", "further passes")} do not record strays.`
       : "";
-  return `${rateSentence("stray-pass-rate", round.strayPassRate)}${left}`;
+  return `${rateSentence(strayPassRate, round.strayPassRate)}${left}`;
 }
 
 function voidSentence(round: RoundResult): string {
   if (round.voidPasses === 0) return "No pass of this round is void.";
   const { withVoids } = round;
-  return `Without ${counted(round.voidPasses, "void pass", "void passes")}: ${rateSentence("tag-read-rate", round.tagReadRate)} With ${round.voidPasses === 1 ? "it" : "them"} counted in: ${rateSentence("tag-read-rate", withVoids.tagReadRate)}`;
+  return `Without ${counted(round.voidPasses, "void pass", "void passes")}: ${rateSentence(tagReadRate, round.tagReadRate)} With ${round.voidPasses === 1 ? "it" : "them"} counted in: ${rateSentence(tagReadRate, withVoids.tagReadRate)}`;
 }

@@ -1,3 +1,5 @@
+import { measures } from "../../measures/index.ts";
+import { dbm } from "../../measures/scales.ts";
 import { counted, countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result, RoundResult, RssiSummary } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
@@ -33,7 +35,9 @@ export function signal(result: Result, readPoint: string, round: RoundResult, do
 /** The RSSI limits asked at this read point, in dBm. */
 function limitsOf(result: Result, readPoint: string): number[] {
   const limits = result.criteria
-    .filter(({ measure, readPoints }) => measure === "rssi-quantile" && readPoints.includes(readPoint))
+    .filter(
+      ({ measure, readPoints }) => measures.get(measure).scale === dbm && readPoints.includes(readPoint),
+    )
     .map(({ limit }) => limit);
   return [...new Set(limits)];
 }

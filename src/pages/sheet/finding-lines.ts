@@ -1,11 +1,11 @@
 import { counted } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
-import { countOf, worstFirst } from "../finding-rows.ts";
+import { worstFirst } from "../finding-rows.ts";
 import { planLetter } from "../paths.ts";
 import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
+import { limitOf, printedFigures, shortCount } from "../words/finding-sentence.ts";
 import { groupText } from "../words/groups.ts";
-import { figuresOf, limitPhrase } from "../words/rates.ts";
 import { settleNote } from "../words/settle-sentence.ts";
 
 /** A finding as one row of the sheet. */
@@ -77,8 +77,8 @@ export function sheetFindings(result: Result): SheetFindings {
 }
 
 function line(result: Result, finding: Finding, index: number): SheetLine {
-  const { estimate, measure, sense, limit } = finding;
-  const figures = figuresOf(estimate, measure, sense, limit);
+  const { estimate } = finding;
+  const figures = printedFigures(finding, estimate);
   const title = result.criteria.find((entry) => entry.id === finding.criterion)?.title ?? finding.criterion;
   return {
     letter: planLetter(index),
@@ -87,12 +87,12 @@ function line(result: Result, finding: Finding, index: number): SheetLine {
     criterion: title,
     group: groupText(finding.group, result.conditions),
     passes: finding.passes === 0 ? "" : counted(finding.passes, "pass", "passes"),
-    count: countOf(finding),
+    count: shortCount(finding),
     lower: figures.lower,
     value: figures.value,
     upper: figures.upper,
     unit: figures.unit,
-    limit: limitPhrase(limit, measure, sense),
+    limit: limitOf(finding),
     settle: settleNote(finding),
     hasFigure: estimate.n > 0,
   };

@@ -1,4 +1,5 @@
-import type { Criterion, MeasureId } from "../../model/facility.ts";
+import { measures } from "../../measures/index.ts";
+import type { Criterion } from "../../model/facility.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { remarkSentence } from "../words/remark-sentence.ts";
 import type { Column } from "./csv.ts";
@@ -19,7 +20,7 @@ export function findingColumns(result: Result): Column<Finding>[] {
     { header: "state", cell: (finding) => finding.state },
     { header: "measure", cell: (finding) => finding.measure },
     { header: "sense", cell: (finding) => finding.sense },
-    { header: "unit", cell: ({ measure }) => unitOf(measure) },
+    { header: "unit", cell: ({ measure }) => measures.get(measure).scale.csvUnit },
     { header: "limit", cell: (finding) => finding.limit },
     { header: "passes", cell: (finding) => finding.passes },
     { header: "void_passes", cell: (finding) => finding.voidPasses },
@@ -54,17 +55,6 @@ export function findingColumns(result: Result): Column<Finding>[] {
         finding.remarks.map((remark) => remarkSentence(remark, result.rounds)).join(" ") || null,
     },
   ];
-}
-
-function unitOf(measure: MeasureId): string {
-  switch (measure) {
-    case "rssi-quantile":
-      return "dBm";
-    case "idle-read-rate":
-      return "tags a minute";
-    default:
-      return "fraction";
-  }
 }
 
 export function groupCell(group: Record<string, string> | null): string | null {

@@ -1,3 +1,4 @@
+import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import type { Change, Comparison, ComparisonReason } from "../../model/comparison.ts";
 import type { Condition, Round } from "../../model/facility.ts";
 import {
@@ -10,7 +11,6 @@ import {
 } from "../../model/number-words.ts";
 import { columnLabel, valueText } from "./groups.ts";
 import { pointFigures, pointsText } from "./points.ts";
-import { rateFigures, withUnit } from "./rates.ts";
 import { settingParts } from "./setting-label.ts";
 
 /** What a change is called in a table and before a line. */
@@ -41,10 +41,7 @@ export function comparisonSentence(comparison: Comparison, smallestChangeThatMat
   if (difference === null || estimates === null) return "The two rounds cannot be compared.";
   const { before, after } = estimates;
   const counts = `${countText(before.k)} of ${countText(before.n)} tags read before, ${countText(after.k)} of ${countText(after.n)} after`;
-  const rates = [before, after].map((estimate) => {
-    const { value, unit } = rateFigures(estimate, "at-least");
-    return withUnit(value, unit);
-  });
+  const rates = [before, after].map((estimate) => withUnit(rateFigures(estimate, "at-least").value, percent));
   const weighted = comparison.standardised ? " in the later round's mix of conditions" : "";
   const evidence = `${counts}: ${rates[0]} and ${rates[1]}${weighted}`;
   const matters = `${statedNumber(smallestChangeThatMatters * 100)}`;

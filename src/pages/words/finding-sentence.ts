@@ -1,57 +1,62 @@
-import type { Criterion } from "../../model/facility.ts";
-import { counted } from "../../model/number-words.ts";
+import { measures } from "../../measures/index.ts";
+import type { Parameters } from "../../measures/measure.ts";
+import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
+import { counted, countText } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result.ts";
-import { countPhrase, quantilePhrase } from "./measures.ts";
-import { figuresOf, intervalPhrase, limitPhrase, withUnit } from "./rates.ts";
+
+/** What of a finding decides how its figures are printed. */
+type Asked = Pick<Finding, "measure" | "sense" | "limit">;
+
+/** The three figures of a finding, or of another estimate for the same limit. */
+export function printedFigures({ measure, sense, limit }: Asked, estimate: Finding["estimate"]): Figures {
+  return figuresOf(estimate, { scale: measures.get(measure).scale, sense, limit });
+}
+
+/** `99 % asked`, `−70 dBm asked`. */
+export function limitOf({ measure, sense, limit }: Asked): string {
+  return limitPhrase(limit, measures.get(measure).scale, sense);
+}
+
+/** `171 of 200`; what is counted over time has no such n: `3 in 31.7 min`. */
+export function shortCount({ measure, estimate: { k, n } }: Pick<Finding, "estimate" | "measure">): string {
+  return measures.get(measure).words.shortCount?.(k, n) ?? `${countText(k)} of ${countText(n)}`;
+}
 
 /**
  * What a finding shows, in one sentence: what was counted, the figure, its interval and the limit.
  *
  * `239 of 240 tags read: 99.5 % (97.1 to 99.9); 99 % asked.`
  */
-export function findingSentence(
-  finding: Finding,
-  criterion: Pick<Criterion, "quantile"> | undefined = undefined,
-): string {
-  const { estimate, measure, sense, limit } = finding;
-  const asked = limitPhrase(limit, measure, sense);
-  if (estimate.n === 0) return `${nothingCounted(finding)}; ${asked}.`;
-  const count = countPhrase(measure, estimate.k, estimate.n);
-  const figures = figuresOf(estimate, measure, sense, limit);
-  const interval = intervalPhrase(figures);
-  if (measure !== "rssi-quantile") {
-    return `${count}: ${withUnit(figures.value, figures.unit)} (${interval}); ${asked}.`;
-  }
-  const weakest = quantilePhrase(criterion?.quantile ?? null);
-  const level =
-    figures.value === "missed"
-      ? `${weakest} fall on missed tags`
-      : `${weakest} lie at or below ${withUnit(figures.value, figures.unit)}`;
-  return `${count}: ${level} (${interval}); ${asked}.`;
+export function findingSentence(finding: Finding, criterion: Parameters = {}): string {
+  const { estimate, passes } = finding;
+  const { words, scale } = measures.get(finding.measure);
+  const asked = limitOf(finding);
+  if (estimate.n === 0) return `${words.nothingCounted?.(passes) ?? nothingCounted(passes)}; ${asked}.`;
+  const figures = printedFigures(finding, estimate);
+  const figure = words.figure?.(figures, criterion) ?? withUnit(figures.value, scale);
+  return `${words.count(estimate.k, estimate.n)}: ${figure} (${intervalPhrase(figures, scale)}); ${asked}.`;
 }
 
-function nothingCounted(finding: Finding): string {
-  if (finding.measure === "idle-read-rate") {
-    return finding.passes === 0
-      ? "No timed pass was walked, so it is not known when nothing was presented"
-      : "A pass was under way all the time";
-  }
-  return finding.passes === 0
+function nothingCounted(passes: number): string {
+  return passes === 0
     ? "No pass was walked that counts here"
-    : `Nothing to count in ${counted(finding.passes, "pass", "passes")}`;
+    : `Nothing to count in ${counted(passes, "pass", "passes")}`;
 }
 
-/**
- * The same figure with the void passes counted in; empty where there are none, and for what was heard between passes,
- * which a void pass is as little part of as a valid one.
- */
+/** Whether a finding's figures need words that a row of figures has no room for. */
+export function needsSentence({ measure, estimate }: Finding): boolean {
+  return estimate.n === 0 || measures.get(measure).words.figure !== undefined;
+}
+
+/** The same figure with the void passes counted in; empty where there are none, or where they alter nothing. */
 export function withVoidsSentence(finding: Finding): string {
-  const { withVoids, measure, sense, limit } = finding;
-  if (withVoids === null || withVoids.n === 0 || measure === "idle-read-rate") return "";
-  const figures = figuresOf(withVoids, measure, sense, limit);
+  const { withVoids } = finding;
+  const { words, scale, betweenPasses } = measures.get(finding.measure);
+  if (withVoids === null || withVoids.n === 0 || betweenPasses) return "";
+  const figures = printedFigures(finding, withVoids);
   const voids = counted(finding.voidPasses, "void pass", "void passes");
-  return `With ${voids} counted in: ${countPhrase(measure, withVoids.k, withVoids.n)}, ${withUnit(
+  return `With ${voids} counted in: ${words.count(withVoids.k, withVoids.n)}, ${withUnit(
     figures.value,
-    figures.unit,
-  )} (${intervalPhrase(figures)}).`;
+    scale,
+  )} (${intervalPhrase(figures, scale)}).`;
 }

@@ -1,28 +1,28 @@
-import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
+import { intervals } from "../../intervals/index.ts";
+import { measures } from "../../measures/index.ts";
+import { rounded } from "../../measures/rounding.ts";
+import { expectedText } from "../../measures/scales.ts";
 import type { Condition } from "../../model/facility.ts";
 import {
   counted,
   countedInWords,
   countText,
   countWord,
-  decimalText,
   joined,
   sentenceStart,
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
 import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
-import { intervalWords } from "../method/interval-words.ts";
+import { mostPasses } from "../../model/plan.ts";
 import { columnLabel, groupText, valueText } from "./groups.ts";
-import { faultWord, measureTitle } from "./measures.ts";
-import { expectedText } from "./rates.ts";
 
 const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
 
 /** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
 export function riskText(chance: number): string {
-  const tenths = Math.ceil(chance * 1000 - 1e-9);
-  return tenths <= 1 ? `at most 0.1${thinSpace}%` : `${decimalText(tenths / 10, 1)}${thinSpace}%`;
+  const text = rounded(chance * 100, 1, "up");
+  return Number(text) <= 0.1 ? `at most 0.1${thinSpace}%` : `${text}${thinSpace}%`;
 }
 
 /** What the numbers of a plan rest on. */
@@ -30,7 +30,7 @@ export function planBasisSentence(plan: FacilityPlan): string {
   const { tagsPerPass, sameTags, expectedRate, basis } = plan;
   const tags = `${counted(tagsPerPass, "tag", "tags")} a pass, ${sameTags ? "the same in every pass" : "other tags each time"}`;
   const alike = `Misses of one pass are taken to be correlated by ${statedNumber(basis.missCorrelation)}`;
-  return `${tags}; ${percent(expectedRate)} expected to go right. ${alike}; ${intervalWords[basis.interval].short} interval, two-sided at ${percent(basis.confidence)}.`;
+  return `${tags}; ${percent(expectedRate)} expected to go right. ${alike}; ${intervals.get(basis.interval).words.short} interval, two-sided at ${percent(basis.confidence)}.`;
 }
 
 /** The same as a list of what is stated and what is taken. */
@@ -50,7 +50,7 @@ export function planBasis(plan: PlanResult): { label: string; text: string }[] {
     },
     {
       label: "Interval",
-      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
+      text: `${intervals.get(basis.interval).words.short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
     },
     { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
   ];
@@ -65,8 +65,8 @@ export function sizeSentence(finding: PlannedFinding): string {
   }
   const without = fewest[0]!.passes;
   if (without === null)
-    return `Not even ${countText(mostPasses)} passes without ${faultWord(measure)} will do.`;
-  const least = `At least ${counted(without, "pass", "passes")}, without ${faultWord(measure)}`;
+    return `Not even ${countText(mostPasses)} passes without ${measures.get(measure).words.fault} will do.`;
+  const least = `At least ${counted(without, "pass", "passes")}, without ${measures.get(measure).words.fault}`;
   const known = forChance
     // Where one number serves for both chances, the higher says all.
     .filter(({ passes }, i) => passes !== null && passes !== forChance[i + 1]?.passes)
@@ -85,18 +85,7 @@ export function sizeSentence(finding: PlannedFinding): string {
 
 function expectedPhrase({ measure, expected, sense, limit }: PlannedFinding): string {
   const rate = expectedText(expected, sense, limit);
-  switch (measure) {
-    case "tag-read-rate":
-      return `${rate} of the tags are read`;
-    case "complete-pass-rate":
-      return `${rate} of the passes are complete`;
-    case "stray-pass-rate":
-      return `${rate} of the passes hear a stray`;
-    case "bystander-read-rate":
-      return `${rate} of the bystanders are read`;
-    default:
-      return `${rate} of the passes agree`;
-  }
+  return measures.get(measure).plan?.phrase(rate) ?? rate;
 }
 
 /** What one finding takes and what that depends on, sentence by sentence. */
@@ -158,7 +147,9 @@ function passesSentence(cells: PlannedReadPoint["cells"], passes: number | null)
 /** Why a criterion is not sized. */
 export function unplannedSentence(plan: FacilityPlan): string {
   if (plan.unplanned.length === 0) return "";
-  const names = plan.unplanned.map(({ criterion, measure }) => `${criterion} (${measureTitle(measure)})`);
+  const names = plan.unplanned.map(
+    ({ criterion, measure }) => `${criterion} (${measures.get(measure).title})`,
+  );
   return `Not sized, for what they count are no trials that go right or wrong: ${joined(names)}.`;
 }
 
@@ -205,10 +196,10 @@ export function uncountedSentence(
 
 /** A chance to the nearest tenth of a per cent: `90.6 %`; 0 or 100 only where less than a millionth is lacking. */
 export function chanceText(chance: number): string {
-  const tenths = Math.round(chance * 1000);
-  const digits = (tenths === 0 && chance > 1e-6) || (tenths === 1000 && chance < 1 - 1e-6);
-  if (!digits) return `${decimalText(tenths / 10, 1)}${thinSpace}%`;
-  return tenths === 0 ? `under 0.1${thinSpace}%` : `over 99.9${thinSpace}%`;
+  const text = rounded(chance * 100, 1, "nearest");
+  if (text === "0.0" && chance > 1e-6) return `under 0.1${thinSpace}%`;
+  if (text === "100.0" && chance < 1 - 1e-6) return `over 99.9${thinSpace}%`;
+  return `${text}${thinSpace}%`;
 }
 
 /** A true rate of a curve as a percentage, to four decimals at most. */

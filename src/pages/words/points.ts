@@ -1,4 +1,5 @@
-import { decimalText, thinSpace } from "../../model/number-words.ts";
+import { rounded } from "../../measures/rounding.ts";
+import { thinSpace } from "../../model/number-words.ts";
 
 /** A difference of two rates as it is printed, in percentage points without their unit. */
 export interface PointFigures {
@@ -18,9 +19,9 @@ const most = 4;
 export function pointFigures(difference: { value: number; lower: number; upper: number }): PointFigures {
   const { value, lower, upper } = difference;
   const written = (digits: number): PointFigures => ({
-    value: points(value, digits, Math.round),
-    lower: points(lower, digits, Math.floor),
-    upper: points(upper, digits, Math.ceil),
+    value: rounded(value * 100, digits, "nearest"),
+    lower: rounded(lower * 100, digits, "down"),
+    upper: rounded(upper * 100, digits, "up"),
   });
   for (let digits = fewest; digits < most; digits += 1) {
     const figures = written(digits);
@@ -39,13 +40,4 @@ export function pointFigures(difference: { value: number; lower: number; upper: 
 /** A change in percentage points as it was stated: `0.5 percentage points`. */
 export function pointsText(figure: string): string {
   return `${figure}${thinSpace}percentage points`;
-}
-
-function points(rate: number, digits: number, round: (steps: number) => number): string {
-  const scale = 10 ** digits;
-  const steps = rate * 100 * scale;
-  // A hair forgives binary arithmetic: 0.07 is 7 points, not 7.1.
-  const nearest = Math.round(steps);
-  const whole = Math.abs(steps - nearest) < 1e-8 ? nearest : round(steps);
-  return decimalText(whole / scale, digits);
 }

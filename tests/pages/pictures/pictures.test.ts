@@ -1,8 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { measures } from "../../../src/measures/index.ts";
+import { figuresOf } from "../../../src/measures/scales.ts";
+import type { LevelEstimate } from "../../../src/model/estimate.ts";
 import type { Estimate, State } from "../../../src/model/result.ts";
 import { findingRow } from "../../../src/pages/finding-rows.ts";
-import { dbmAxis, evenRateAxis, fromZeroAxis, stretchedRateAxis } from "../../../src/pages/pictures/axis.ts";
+import {
+  evenRateAxis,
+  fromZeroAxis,
+  levelAxis,
+  stretchedRateAxis,
+} from "../../../src/pages/pictures/axis.ts";
 import { minuteBarsPicture, rssiHistogramPicture } from "../../../src/pages/pictures/bars.ts";
 import { conditionGridPicture } from "../../../src/pages/pictures/condition-grid.ts";
 import { floorPlanPicture } from "../../../src/pages/pictures/floor-plan.ts";
@@ -12,7 +20,6 @@ import { stateBox } from "../../../src/pages/pictures/signs.ts";
 import { spreadPicture } from "../../../src/pages/pictures/spread-strip.ts";
 import { escapeText, frame } from "../../../src/pages/pictures/svg.ts";
 import { fitText, textWidth } from "../../../src/pages/pictures/text-fit.ts";
-import { figuresOf } from "../../../src/pages/words/rates.ts";
 import { hostile, sampleEstimate, sampleResult } from "../sample-result.ts";
 
 const texts = (svg: string) =>
@@ -122,7 +129,7 @@ describe("the axis of rates", () => {
     expect(evenRateAxis([0.1, 1], "at-least").note).toBe("");
   });
   it("has labelled ticks for signal strength around what is shown", () => {
-    const axis = dbmAxis([-71.5, -62]);
+    const axis = levelAxis([-71.5, -62]);
     expect(axis.from).toBeLessThan(-71.5);
     expect(axis.to).toBeGreaterThan(-62);
     expect(axis.ticks[0]?.label).toMatch(/^\u2212/);
@@ -146,8 +153,8 @@ describe("the interval picture", () => {
     const missed = picture([rowOf(10)]);
     expect(missed).toContain("interval-open");
     expect(texts(missed)).toContain("missed");
-    const without: Estimate = {
-      ...sampleResult.findings[9]!.estimate,
+    const without: LevelEstimate = {
+      ...(sampleResult.findings[9]!.estimate as LevelEstimate),
       upper: null,
       onMiss: { value: false, lower: false, upper: false },
     };
@@ -165,11 +172,12 @@ describe("the interval picture", () => {
   });
   it("draws an earlier estimate thin and open beside the later one", () => {
     const { limit, sense, measure } = sampleResult.findings[2]!;
+    const { scale } = measures.get(measure);
     const line = (label: string, estimate: Estimate, earlier: boolean) => ({
       label,
       estimate,
       count: "",
-      figures: figuresOf(estimate, measure, sense, limit),
+      figures: figuresOf(estimate, { scale, sense, limit }),
       earlier,
       emptyWord: "no pass walked",
     });

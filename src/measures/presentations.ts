@@ -1,4 +1,30 @@
+import type { Remark } from "../model/remark.ts";
+import { presentationRows, type Selection } from "../model/rows.ts";
 import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
+import type { Evidence } from "./evidence/evidence.ts";
+import { rateEvidence } from "./evidence/rates.ts";
+
+/**
+ * Counts the rows of one role that a selection takes, and how they fall into passes and tags. Tallies know no tags:
+ * where one is among the rows, the tags drop out, with a remark where others did name them.
+ */
+export function collectPresentations(selection: Selection, role: number): Evidence {
+  const { pass, tag, presentations, reads } = selection.log.rows;
+  const counter = presentationCounter();
+  for (const row of presentationRows(selection, role)) {
+    counter.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
+  }
+  const counts = counter.counts();
+  const remarks: Remark[] = [];
+  if (counter.isMixed()) remarks.push({ code: "forms-mixed" });
+  if (isOneCluster(counts.byPass)) remarks.push({ code: "one-cluster", dimension: "pass" });
+  if (isOneCluster(counts.byTag)) remarks.push({ code: "one-cluster", dimension: "tag" });
+  return rateEvidence({ sample: counts, passes: counter.passes(), remarks });
+}
+
+function isOneCluster(sums: ClusterSums | null): boolean {
+  return sums !== null && sums.clusters === 1 && sums.largest > 1;
+}
 
 /** Presentations counted, and how they fall into passes and, where all of them name theirs, tags. */
 export interface PresentationCounts extends ClusteredSample {

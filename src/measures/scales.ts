@@ -1,0 +1,279 @@
+import { type Estimate, onMissOf } from "../model/estimate.ts";
+import type { Sense } from "../model/facility.ts";
+import { statedNumber, thinSpace } from "../model/number-words.ts";
+import { rounded } from "./rounding.ts";
+
+/** What the figures of a measure are printed on: their unit, how they are rounded, how they are drawn. */
+export interface Scale {
+  /** Behind a figure in running text: `%`, `dBm`, `tags a minute`. */
+  readonly unit: string;
+  /** Whether the unit is words, too long to stand behind every figure of a column. */
+  readonly hasWordUnit: boolean;
+  /** The unit of the unrounded figures in tables for download. */
+  readonly csvUnit: string;
+  /** What a line of an interval picture covers: `rates`. */
+  readonly quantity: string;
+  /** `share` runs from 0 to 100 %, `level` around what is shown, `from-zero` from 0 to the highest thing shown. */
+  readonly axis: "share" | "level" | "from-zero";
+  /** The picture that findings of one sense share: what its id ends in, and its heading. */
+  readonly panels: Readonly<Record<Sense, { key: string; heading: string }>>;
+  /** What an end of the scale is printed as, beyond which no bound can lie; null where the scale has no end there. */
+  readonly lowest: string | null;
+  readonly highest: string | null;
+  /** What a limit is, for the help on facility.yaml. */
+  readonly limit: Readonly<Record<Sense, { words: string; example: number }>>;
+  /** How many decimals the figures of an estimate get. */
+  digits(estimate: Estimate, sense: Sense, limit: number | null): number;
+  /** A figure, rounded against whoever claims that the limit is kept. */
+  text(value: number, digits: number, sense: Sense): string;
+  /** A limit as it was stated, with its unit. */
+  stated(limit: number): string;
+  /** How far a figure lies on the wrong side of its limit, to sort findings by: positive is worse. */
+  shortfall(value: number, limit: number, sense: Sense): number;
+  /** What is wrong with a limit; null where it can be met and missed. */
+  limitFault(limit: number, sense: Sense): { expected: string; advice: string } | null;
+}
+
+/** The three figures of an estimate as they are printed. */
+export interface Figures {
+  value: string;
+  lower: string;
+  upper: string;
+  /** Of all three. */
+  unit: string;
+}
+
+const noFigure = "none";
+/** What stands for a figure that falls on a missed presentation. */
+export const onMissed = "missed";
+
+const mostDigits = 8;
+const mostForBounds = 4;
+
+/** Down where at least a limit is required, up where at most one is allowed. */
+const against = (sense: Sense) => (sense === "at-least" ? "down" : "up");
+
+/** How far a figure lies on the wrong side of its limit, in the unit of the scale. */
+const distance = (value: number, limit: number, sense: Sense) =>
+  sense === "at-least" ? limit - value : value - limit;
+
+function decimalsAsStated(value: number): number {
+  return (statedNumber(value).split(".")[1] ?? "").length;
+}
+
+/** Fractions from 0 to 1, printed in per cent. */
+export const percent: Scale = {
+  unit: "%",
+  hasWordUnit: false,
+  csvUnit: "fraction",
+  quantity: "rates",
+  axis: "share",
+  panels: {
+    "at-least": { key: "high", heading: "What must be high" },
+    "at-most": { key: "low", heading: "What must be low" },
+  },
+  lowest: "0",
+  highest: "100",
+  limit: {
+    "at-least": { words: "a rate between 0 and 1 (0.99)", example: 0.99 },
+    "at-most": { words: "a rate between 0 and 1 (0.01)", example: 0.01 },
+  },
+  digits: ({ value, lower, upper }, sense, limit) =>
+    value === null
+      ? 1
+      : percentDigits(
+          value,
+          [lower, upper].filter((bound) => bound !== null),
+          sense,
+          limit,
+        ),
+  text: percentText,
+  stated: (limit) => `${statedNumber(limit * 100)}${thinSpace}%`,
+  // In shares of what may be missed or read.
+  shortfall: (value, limit, sense) =>
+    distance(value, limit, sense) / (sense === "at-least" ? 1 - limit : limit),
+  limitFault: (limit, sense) =>
+    limit > 0 && limit < 1
+      ? null
+      : { expected: "a rate above 0 and below 1", advice: rateAdvice(limit, sense) },
+};
+
+function rateAdvice(limit: number, sense: Sense): string {
+  const isMost = sense === "at-most";
+  if (limit === 1)
+    return isMost
+      ? "A rate can never exceed 1, so this asks nothing: state what is meant, for instance 0.01."
+      : "No number of passes can show 100 %: state what is meant, for instance 0.999.";
+  if (limit === 0)
+    return isMost
+      ? "No number of passes can show that something never happens: state what is meant, for instance 0.001."
+      : "Every rate reaches 0, so this asks nothing: state what is meant, for instance 0.99.";
+  if (limit === 100) return "No number of passes can show 100 %: state what is meant, for instance 0.999.";
+  if (limit > 1 && limit < 100) return `Write ${Number((limit / 100).toPrecision(12))}.`;
+  return "Write the rate as a fraction, for instance 0.99.";
+}
+
+/** 100 stands only for 1: a rate below it gets the decimals that it takes. */
+function percentText(rate: number, digits: number, sense: Sense): string {
+  if (rate <= 0) return "0";
+  if (rate >= 1) return "100";
+  for (let more = digits; more <= mostDigits; more += 1) {
+    const text = rounded(rate * 100, more, against(sense));
+    if (!/^100\.0*$/.test(text)) return text;
+  }
+  return `99.${"9".repeat(mostDigits)}`;
+}
+
+/**
+ * One decimal, and as many more as a limit has, or as keep the value apart from 0 and 100 %. The bounds are kept apart
+ * too where four decimals are enough for it.
+ */
+function percentDigits(value: number, bounds: number[], sense: Sense, limit: number | null): number {
+  const vanishes = (rate: number, digits: number) =>
+    rate > 0 && rate < 1 && /^(0|100)(\.0*)?$/.test(rounded(rate * 100, digits, against(sense)));
+  const edge = Math.min(value, 1 - value);
+  let digits = Math.max(1, limit === null ? 1 : Math.min(mostForBounds, decimalsAsStated(limit * 100)));
+  while (digits < mostDigits && edge > 0 && edge * 100 < 10 ** -digits * (1 - 1e-9)) digits += 1;
+  while (digits < mostDigits && vanishes(value, digits)) digits += 1;
+  for (let more = digits; more <= mostForBounds; more += 1) {
+    if (!bounds.some((bound) => vanishes(bound, more))) return more;
+  }
+  return digits;
+}
+
+/** The strengths that a reader can report; a pass log is held to the same. */
+const strengthDbm = { lowest: -120, highest: 0 };
+
+/** Received power, printed in tenths of a dBm. */
+export const dbm: Scale = {
+  unit: "dBm",
+  hasWordUnit: false,
+  csvUnit: "dBm",
+  quantity: "signal strengths",
+  axis: "level",
+  panels: {
+    "at-least": { key: "signal", heading: "Signal strength" },
+    "at-most": { key: "signal-low", heading: "Signal strength that must be low" },
+  },
+  lowest: null,
+  highest: null,
+  limit: { "at-least": { words: "dBm", example: -65 }, "at-most": { words: "dBm", example: -65 } },
+  digits: () => 1,
+  text: (level, digits, sense) => rounded(level, digits, against(sense)),
+  stated: (limit) => `${statedNumber(limit)}${thinSpace}dBm`,
+  shortfall: distance,
+  limitFault: (limit) => {
+    if (limit >= strengthDbm.lowest && limit <= strengthDbm.highest) return null;
+    return {
+      expected: `an RSSI from ${strengthDbm.lowest} to ${strengthDbm.highest} dBm`,
+      advice:
+        limit > 0 && limit <= -strengthDbm.lowest
+          ? `Received power is negative in dBm: write ${-limit}.`
+          : "Write the received power in dBm, for instance -65.",
+    };
+  },
+};
+
+/** Events over time, printed with two figures of the value. */
+export const tagsAMinute: Scale = {
+  unit: "tags a minute",
+  hasWordUnit: true,
+  csvUnit: "tags a minute",
+  quantity: "tags a minute",
+  axis: "from-zero",
+  panels: {
+    "at-least": { key: "busy", heading: "Tags a minute that must be many" },
+    "at-most": { key: "idle", heading: "Heard with nothing presented" },
+  },
+  lowest: "0",
+  highest: null,
+  limit: {
+    "at-least": { words: "tags a minute", example: 1 },
+    "at-most": { words: "tags a minute", example: 0.1 },
+  },
+  // Of the upper bound where nothing was read; and as many as the limit has.
+  digits: ({ value, upper }, _sense, limit) => {
+    const forTwo = 1 - Math.floor(Math.log10(value || upper || 1));
+    return Math.min(mostDigits, Math.max(1, forTwo, limit === null ? 0 : decimalsAsStated(limit)));
+  },
+  text: (rate, digits, sense) => (rate <= 0 ? "0" : rounded(rate, digits, against(sense))),
+  stated: (limit) => `${statedNumber(limit)} ${limit === 1 ? "tag" : "tags"} a minute`,
+  shortfall: (value, limit, sense) => distance(value, limit, sense) / limit,
+  limitFault: (limit) =>
+    limit > 0
+      ? null
+      : {
+          expected: "more than 0 tags a minute",
+          advice: "No log can show that nothing is ever read: state what is meant, for instance 0.1.",
+        },
+};
+
+/** What decides how an estimate is printed: with a limit its figures get at least the decimals of the limit. */
+export interface Print {
+  scale: Scale;
+  sense: Sense;
+  limit?: number | null;
+}
+
+/**
+ * The three figures of an estimate, all rounded in the same direction, against whoever claims that the limit is kept. An end
+ * of the scale (`100`, `0`) stands only where nothing was missed, or nothing was read.
+ */
+export function figuresOf(estimate: Estimate, { scale, sense, limit = null }: Print): Figures {
+  const { value, lower, upper } = estimate;
+  const onMiss = onMissOf(estimate);
+  const digits = scale.digits(estimate, sense, limit);
+  const text = (figure: number | null, isOnMiss: boolean) =>
+    figure === null ? (isOnMiss ? onMissed : noFigure) : scale.text(figure, digits, sense);
+  return {
+    value: text(value, onMiss.value),
+    lower: text(lower, onMiss.lower),
+    upper: text(upper, onMiss.upper),
+    unit: scale.unit,
+  };
+}
+
+/** The figures of a rate that is required, or allowed, by nothing. */
+export function rateFigures(estimate: Estimate, sense: Sense): Figures {
+  return figuresOf(estimate, { scale: percent, sense });
+}
+
+/** A figure with its unit: `99.6 %`, `−63.3 dBm`, `0.095 tags a minute`; a word stands without one. */
+export function withUnit(figure: string, { unit, hasWordUnit }: Scale): string {
+  if (!/\d/.test(figure)) return figure;
+  return `${figure}${hasWordUnit ? " " : thinSpace}${unit}`;
+}
+
+/** `99 % asked`, `5 % allowed`, `−70 dBm asked`, `0.25 tags a minute allowed`. */
+export function limitPhrase(limit: number, scale: Scale, sense: Sense): string {
+  return `${scale.stated(limit)} ${sense === "at-least" ? "asked" : "allowed"}`;
+}
+
+/** The interval in words: `97.1 to 99.9`, `at least 99.3`, `at most 7.5`, `from a missed tag to −71.5`. */
+export function intervalPhrase({ value, lower, upper }: Figures, { lowest, highest }: Scale): string {
+  const isFigure = (text: string) => /\d/.test(text);
+  if (!isFigure(lower) && !isFigure(upper)) return upper === onMissed ? "below every level" : "no interval";
+  if (lower === onMissed) return `from a missed tag to ${upper}`;
+  if (!isFigure(lower) || value === lowest) return `at most ${upper}`;
+  if (!isFigure(upper) || value === highest) return `at least ${lower}`;
+  return `${lower} to ${upper}`;
+}
+
+/** A share rounded down, with its unit: `97.6 %`; `100 %` only where none is lacking. */
+export function shareText(k: number, n: number): string {
+  if (n === 0) return noFigure;
+  return withUnit(percentText(k / n, percentDigits(k / n, [], "at-least", null), "at-least"), percent);
+}
+
+/**
+ * An expected rate: as it was stated, or, where it was worked out and its decimals have no end, rounded against the
+ * claimant like any other.
+ */
+export function expectedText(rate: number, sense: Sense, limit: number): string {
+  const stated = Number((rate * 100).toFixed(3));
+  const isExact = Math.abs(rate * 100 - stated) < 1e-9;
+  const figure = isExact
+    ? statedNumber(stated)
+    : percentText(rate, percentDigits(rate, [], sense, limit), sense);
+  return withUnit(figure, percent);
+}

@@ -23,6 +23,7 @@ await program("bench", [
   "bench/simulation/run",
 ]);
 await program("demonstration", ["demonstration/generate"]);
+for (const name of ["aisle", "pass-by-pass"]) await browserScript(name);
 
 /**
  * @param {string} name
@@ -43,6 +44,18 @@ function program(name, paths, plugins = []) {
       // Modules of the bench find their neighbours by their own place, so its chunks lie where its entries do.
       chunkFileNames: name === "src" ? "src/chunks/[name].js" : `${name}/[name].js`,
     },
+  });
+}
+
+/**
+ * A classic script, whole in one file: pages opened from a disk load no modules.
+ * @param {string} name
+ */
+function browserScript(name) {
+  return build({
+    input: `src/pages/browser/${name}.ts`,
+    platform: "browser",
+    output: { file: `dist/src/assets/${name}.js`, format: "iife" },
   });
 }
 

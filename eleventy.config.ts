@@ -10,10 +10,11 @@ export default function configure(eleventy: UserConfig): void {
   eleventy.setUseGitIgnore(false);
   eleventy.setTemplateFormats(["njk"]);
   eleventy.setQuietMode(true);
-  eleventy.setLibrary("njk", environment());
+  eleventy.setLibrary("njk", templateEnvironment());
 }
 
-function environment(): nunjucks.Environment {
+/** The one way that templates are rendered, by the engine and by tests. */
+export function templateEnvironment(): nunjucks.Environment {
   const loader = new nunjucks.FileSystemLoader(templatesFolder);
   const njk = new nunjucks.Environment(loader, {
     autoescape: true,

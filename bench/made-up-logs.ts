@@ -1,5 +1,6 @@
 import { closeSync, mkdirSync, openSync, rmSync, writeFileSync, writeSync } from "node:fs";
 import { join } from "node:path";
+import { type CsvStyle, csvText, forPassLogs } from "../src/pages/csv-text.ts";
 
 const orientations = ["flat", "edge-on"];
 const speeds = ["0.5", "1", "1.5", "2"];
@@ -34,8 +35,10 @@ function facilityYaml(readPoints: string[]): string {
   ].join("\n");
 }
 
+const style: CsvStyle = { ...forPassLogs, lineEnd: "\n" };
+
 const header =
-  "round,pass,read_point,started_at,ended_at,speed_m_s,orientation,tag,presented,read,rssi_dbm,antenna,reads,void_reason,walked_by,note\n";
+  "round pass read_point started_at ended_at speed_m_s orientation tag presented read rssi_dbm antenna reads void_reason walked_by note";
 
 /** One facility folder whose itemised log has `passes` passes of `tags` tags, spread over the read points. */
 export function makeFacility(
@@ -52,23 +55,27 @@ export function makeFacility(
   const log = join(folder, "passes", "walk.csv");
   const file = openSync(log, "w");
   const random = stream(seed);
-  let text = header;
+  writeSync(file, csvText([header.split(" ")], style));
   for (let pass = 0; pass < passes; pass += 1) {
     const minute = String(pass % 60).padStart(2, "0");
     const hour = String(8 + (Math.floor(pass / 60) % 10)).padStart(2, "0");
-    const head = `as-left,P${pass},${ids[pass % readPoints]},2026-05-21 ${hour}:${minute}:00,2026-05-21 ${hour}:${minute}:20,${speeds[pass % 4]}`;
-    for (let tag = 0; tag < tags; tag += 1) {
+    const time = `2026-05-21 ${hour}:${minute}`;
+    const head = [
+      "as-left",
+      `P${pass}`,
+      ids[pass % readPoints]!,
+      `${time}:00`,
+      `${time}:20`,
+      speeds[pass % 4]!,
+    ];
+    const rows = Array.from({ length: tags }, (_, tag) => {
       const code = `3374257BF40C0E4000${(4096 + tag).toString(16).toUpperCase().padStart(6, "0")}`;
-      const read = random() > 0.004;
-      const heard = read ? `yes,${(-50 - random() * 18).toFixed(1)},${1 + (tag % 4)},3` : "no,,,";
-      text += `${head},${orientations[tag % 2]},${code},yes,${heard},,A. Walker,\n`;
-    }
-    if (text.length > 1_000_000) {
-      writeSync(file, text);
-      text = "";
-    }
+      const level = random() > 0.004 ? (-50 - random() * 18).toFixed(1) : null;
+      const heard = level === null ? ["no", "", "", ""] : ["yes", level, 1 + (tag % 4), 3];
+      return [...head, orientations[tag % 2]!, code, "yes", ...heard, "", "A. Walker", ""];
+    });
+    writeSync(file, csvText(rows, style));
   }
-  writeSync(file, text);
   closeSync(file);
   return log;
 }

@@ -1,3 +1,4 @@
+import { csvText } from "../src/pages/csv-text.ts";
 import type { PlacedTag, WalkedPass, WalkedTag } from "./walk.ts";
 
 /** How a log writes its cells: with commas and decimal points, or with semicolons and decimal commas. */
@@ -18,17 +19,15 @@ const headOf = (pass: WalkedPass): string[] => [
   pass.endedAt,
 ];
 
-function cellText(text: string, dialect: Dialect): string {
-  const written = dialect === "semicolon" && /^-?\d+\.\d+$/.test(text) ? text.replace(".", ",") : text;
-  const separator = dialect === "semicolon" ? ";" : ",";
-  return /["\r\n]/.test(written) || written.includes(separator)
-    ? `"${written.replaceAll('"', '""')}"`
-    : written;
-}
-
 function tableText(rows: string[][], dialect: Dialect): string {
-  const separator = dialect === "semicolon" ? ";" : ",";
-  return rows.map((row) => `${row.map((text) => cellText(text, dialect)).join(separator)}\n`).join("");
+  const isComma = dialect === "comma";
+  const written = (text: string) => (/^-?\d+\.\d+$/.test(text) ? text.replace(".", ",") : text);
+  return csvText(isComma ? rows : rows.map((row) => row.map(written)), {
+    separator: isComma ? "," : ";",
+    lineEnd: "\n",
+    quoted: isComma ? /[",\r\n]/ : /[";\r\n]/,
+    guarded: (text) => text,
+  });
 }
 
 const codes = (tags: WalkedTag[]): string => tags.map(({ tag }) => tag).join(" ");

@@ -1,7 +1,7 @@
 import { changeOf } from "../../src/analysis/comparison/change.ts";
 import { type Side, weighDifference } from "../../src/analysis/comparison/weighed-difference.ts";
 import type { Settings } from "../../src/intervals/interval.ts";
-import type { PairTable } from "../../src/model/comparison.ts";
+import type { PairTable } from "../../src/model/result.ts";
 import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
 import {
   countsByPass,

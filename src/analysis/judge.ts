@@ -1,10 +1,9 @@
 import type { Concession, Facility, ReadPoint, Report } from "../model/facility.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
-import type { Remark } from "../model/remark.ts";
-import type { ConcessionResult, Finding, ReadPointResult, Result } from "../model/result.ts";
+import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from "../model/result.ts";
 import { indexRows } from "../model/rows.ts";
-import { worstState } from "../model/states.ts";
+import { worstState } from "../model/state.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";

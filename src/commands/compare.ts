@@ -16,7 +16,7 @@ export const compare: Command = {
     const results = await judgedResults(source, "No comparison", terminal);
     if (results === null) return ExitStatus.refused;
     const { compareLines } = await import("./result-lines.ts");
-    const { standsAfterAll } = await import("../pages/words/comparison-sentence.ts");
+    const { standsAfterAll } = await import("../pages/words/comparisons.ts");
     if (json) {
       const facilities = results.map(({ facility: { id, name }, comparisons }) => ({
         facility: { id, name },

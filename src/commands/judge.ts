@@ -1,4 +1,4 @@
-import type { State } from "../model/result.ts";
+import type { State } from "../model/state.ts";
 import { type Command, type Exit, ExitStatus } from "./command.ts";
 import { problemCount } from "./lines.ts";
 
@@ -13,7 +13,7 @@ export const judge: Command = {
     const { judgedResults } = await import("./facility-source.ts");
     const results = await judgedResults(source, "No verdict", terminal);
     if (results === null) return ExitStatus.refused;
-    const { worstState } = await import("../model/states.ts");
+    const { worstState } = await import("../model/state.ts");
     const { facilityLines } = await import("./result-lines.ts");
     if (json) terminal.out(`${JSON.stringify({ schemaVersion: 1, facilities: results }, null, 2)}\n`);
     else terminal.out(`${results.map(facilityLines).join("\n")}Next: proofwalk build\n`);

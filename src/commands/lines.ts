@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
-import { problemSentence } from "../pages/words/problem-sentence.ts";
+import { problemSentence } from "../pages/words/problems.ts";
 import type { Terminal } from "./command.ts";
 
 /** Columns of text in the terminal. */

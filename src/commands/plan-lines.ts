@@ -1,5 +1,5 @@
-import type { Facility } from "../model/facility.ts";
 import type { PlannedRoute, PlanResult } from "../model/plan.ts";
+import type { Result } from "../model/result.ts";
 import { type CriterionSize, criterionSizes } from "../pages/plan/plan-sizes.ts";
 import {
   criterionPlaces,
@@ -9,30 +9,26 @@ import {
   uncountedSentence,
   unplannedSentence,
   wrongSignOffSentence,
-} from "../pages/words/plan-sentence.ts";
-import {
-  anyPlanned,
-  cellStates,
-  cellText,
-  cellWord,
-  walkedSentence,
-} from "../pages/words/walked-sentence.ts";
+} from "../pages/words/plans.ts";
+import { anyPlanned, cellStates, cellText, cellWord, walkedSentence } from "../pages/words/walks.ts";
 import { plain, widestLine, wrap } from "./lines.ts";
 
-/** A facility's plan as the terminal shows it: planned against done at each read point, then what each criterion takes. */
-export function planLines(plan: PlanResult, facility: Facility): string {
-  const lines = [`${facility.name}: how much to walk`, ...wrap(planBasisSentence(plan), widestLine)];
-  for (const route of plan.walks) lines.push(...routeLines(route, plan, facility));
-  const sizes = criterionSizes(plan, facility.criteria);
+/** A facility's plan as the terminal shows it: planned against done at each read point, then what each criterion takes; null without a plan. */
+export function planLines(result: Result): string | null {
+  const { plan } = result;
+  if (plan === null) return null;
+  const lines = [`${result.facility.name}: how much to walk`, ...wrap(planBasisSentence(plan), widestLine)];
+  for (const route of plan.walks) lines.push(...routeLines(route, plan, result));
+  const sizes = criterionSizes(plan, result.criteria);
   if (sizes.length > 0) lines.push("What a finding takes");
-  for (const size of sizes) lines.push(...sizeLines(size, plan, facility));
+  for (const size of sizes) lines.push(...sizeLines(size, plan, result));
   const unplanned = unplannedSentence(plan);
   if (unplanned !== "") lines.push(...wrap(unplanned, widestLine));
   return lines.map((line) => `${plain(line)}\n`).join("");
 }
 
-function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, facility: Facility): string[] {
-  const name = facility.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint;
+function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, result: Result): string[] {
+  const name = result.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint;
   const planned = plan.readPoints.find((entry) => entry.readPoint === readPoint)!;
   const walked = anyPlanned(cells) ? ` ${walkedSentence(cells)}` : "";
   const lines = wrap(`${name}: ${readPointPlanSentence(planned)}${walked}`, widestLine);
@@ -48,19 +44,19 @@ function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, facili
     ...lines,
     ...asked.map((cell, i) => {
       const state = cellWord(cell.state).padEnd(12);
-      return `  ${state}  ${counts[i]!.padStart(widest)}  ${cellText(cell.conditions, facility.conditions)}`;
+      return `  ${state}  ${counts[i]!.padStart(widest)}  ${cellText(cell.conditions, result.conditions)}`;
     }),
   ];
 }
 
 /** Told once for all read points and groups of a criterion, since it takes the same at each. */
-function sizeLines(entry: CriterionSize, plan: PlanResult, facility: Facility): string[] {
+function sizeLines(entry: CriterionSize, plan: PlanResult, result: Result): string[] {
   const { criterion, size, findings, uncounted } = entry;
-  const head = [criterion.title, criterionPlaces(findings, facility, plan.walks.length)].filter(
+  const head = [criterion.title, criterionPlaces(findings, result, plan.walks.length)].filter(
     (part) => part !== "",
   );
   const text = findings.length === 0 ? [] : [...sizeSentences(size, plan), wrongSignOffSentence(size)];
-  const sentences = [...text, uncountedSentence(uncounted, facility)].filter((part) => part !== "");
+  const sentences = [...text, uncountedSentence(uncounted, result)].filter((part) => part !== "");
   return [
     ...wrap(head.join(". "), widestLine - 2).map((line) => `  ${line}`),
     ...wrap(sentences.join(" "), widestLine - 4).map((line) => `    ${line}`),

@@ -1,23 +1,24 @@
 import type { Round } from "../model/facility.ts";
 import type { Finding, Result } from "../model/result.ts";
-import { byState } from "../model/states.ts";
+import { byState } from "../model/state.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/ranked-changes.ts";
 import { type RoundPair, roundPairs } from "../pages/changes/round-pairs.ts";
-import { changesSentence } from "../pages/words/changes-sentence.ts";
 import {
+  changesSentence,
   changeWords,
   comparisonReasonSentence,
   comparisonSentence,
   exploratorySentence,
-} from "../pages/words/comparison-sentence.ts";
-import { concessionSentence } from "../pages/words/concession-sentence.ts";
+} from "../pages/words/comparisons.ts";
 import { dateOrWords } from "../pages/words/dates.ts";
-import { findingSentence } from "../pages/words/finding-sentence.ts";
-import { groupText } from "../pages/words/groups.ts";
-import { remarkSentence } from "../pages/words/remark-sentence.ts";
-import { settleSentence } from "../pages/words/settle-sentence.ts";
-import { stateWord } from "../pages/words/states.ts";
-import { verdictSentence } from "../pages/words/verdict-sentence.ts";
+import {
+  concessionSentence,
+  findingSentence,
+  remarkSentence,
+  settleSentence,
+} from "../pages/words/findings.ts";
+import { groupText } from "../pages/words/labels.ts";
+import { stateWord, verdictSentence } from "../pages/words/verdicts.ts";
 import { entryLines, nameColumn, plain, wrap } from "./lines.ts";
 
 const stateWidth = "undecided".length;

@@ -1,7 +1,9 @@
 import { writeFileSync } from "node:fs";
+import { resultSchemaText } from "../model/result.ts";
 import { problemsPage } from "./problems/index.ts";
 import { facilitySchemaText } from "./yaml/facility-schema.ts";
 
-// Run in the repository after a change of the schema or of a problem: node dist/src/intake/write-documents.js
+// Run in the repository after a change of a schema or of a problem: node dist/src/intake/write-documents.js
 writeFileSync("schemas/facility.schema.json", facilitySchemaText());
+writeFileSync("schemas/result.schema.json", resultSchemaText());
 writeFileSync("docs/problems.md", problemsPage());

@@ -1,5 +1,5 @@
-import type { State } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
+import type { State } from "../model/state.ts";
 import type { ClusteredSample } from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";
 

@@ -1,4 +1,4 @@
-import type { Remark } from "../model/remark.ts";
+import type { Remark } from "../model/result.ts";
 import { presentationRows, type Selection } from "../model/rows.ts";
 import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
 import type { Evidence } from "./evidence/evidence.ts";

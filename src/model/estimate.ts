@@ -1,6 +1,3 @@
-/** What the evidence shows. */
-export type State = "met" | "not-met" | "undecided" | "untested";
-
 /** A figure with its uncertainty. Counts are of valid passes only. */
 interface Figure {
   /** Null where n is 0. */

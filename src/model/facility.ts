@@ -1,3 +1,5 @@
+import { z } from "zod";
+
 /** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
 export interface Facility {
   /** The folder's name. */
@@ -53,30 +55,6 @@ export interface Plan {
   readPoints: string[];
 }
 
-export interface Report {
-  number: string;
-  revision: string;
-  /** Issue date, YYYY-MM-DD: data, never the clock. */
-  issued: string;
-}
-
-export interface Party {
-  name: string;
-  organisation: string | null;
-  role: string | null;
-}
-
-export interface Round {
-  id: string;
-  title: string;
-  /** YYYY-MM-DD. */
-  date: string | null;
-  /** What was changed before this round, in words. */
-  changes: string | null;
-  /** By read point id: setting and value as they were written. */
-  settings: Record<string, Record<string, string>>;
-}
-
 export interface ReadPoint {
   id: string;
   name: string;
@@ -86,70 +64,6 @@ export interface ReadPoint {
   equipment: Record<string, string>;
   /** The round its findings are of: its own where it names one, else the facility's. */
   signOffRound: string;
-}
-
-/** A column that says how a pass was made, or how a tag sat in it. */
-export interface Condition {
-  column: string;
-  label: string;
-  unit: string | null;
-  /** Rising edges; null where the column is read as text. */
-  bands: number[] | null;
-}
-
-export type Sense = "at-least" | "at-most";
-
-/** Which rows a criterion takes: an inclusive range of numbers, or a list of values (or of band names). */
-export type WhereClause =
-  | { column: string; kind: "range"; from: number | null; to: number | null }
-  | { column: string; kind: "values"; values: string[] };
-
-export interface Criterion {
-  id: string;
-  title: string;
-  /** The id of a measure. */
-  measure: string;
-  /** In the unit of the measure: a rate strictly between 0 and 1, dBm, tags a minute. */
-  limit: number;
-  sense: Sense;
-  /** Ids; every read point where the file names none. */
-  readPoints: string[];
-  where: WhereClause[];
-  /** Columns whose every value must hold on its own. */
-  forEach: string[];
-  minimumPasses: number;
-  /** What measures ask besides, by their own keys; null where the criterion's measure asks no such thing. */
-  [parameter: string]: unknown;
-}
-
-export interface Concession {
-  criterion: string;
-  readPoint: string;
-  grantedBy: string;
-  /** YYYY-MM-DD. */
-  on: string | null;
-  /** Last day it holds, YYYY-MM-DD; null where no end is stated. */
-  until: string | null;
-  reason: string | null;
-}
-
-export interface OpenPoint {
-  id: string;
-  readPoint: string | null;
-  text: string;
-  owner: string | null;
-  /** YYYY-MM-DD. */
-  due: string | null;
-  /** The day it was put right, YYYY-MM-DD; null while it is open. */
-  closed: string | null;
-}
-
-/** What the read points stand on: outlines drawn behind them, all in percent of the plan. */
-export interface FloorPlan {
-  /** Width divided by depth of the drawing. */
-  widthMetres: number;
-  depthMetres: number;
-  areas: { name: string; x: number; y: number; width: number; height: number }[];
 }
 
 /** One entry of `reader_logs` in facility.yaml: which files, in which dialect, of which read point. */
@@ -190,3 +104,118 @@ type ColumnName = string | number;
 
 /** How a code is written: plain hexadecimal, with the PC word before it, with the CRC behind it too, or base64. */
 export type EpcForm = "hex" | "pc-epc" | "pc-epc-crc" | "base64";
+
+/*
+ * What the result quotes of facility.yaml, as zod schemas: the types are made of them, and so is the schema of result.json.
+ */
+
+const day = z.string().nullable();
+
+export const report = z.object({
+  number: z.string(),
+  revision: z.string(),
+  issued: z.string().describe("Issue date, YYYY-MM-DD: stated, never the clock."),
+});
+export type Report = z.infer<typeof report>;
+
+export const party = z.object({
+  name: z.string(),
+  organisation: z.string().nullable(),
+  role: z.string().nullable(),
+});
+export type Party = z.infer<typeof party>;
+
+export const round = z.object({
+  id: z.string(),
+  title: z.string(),
+  date: day.describe("YYYY-MM-DD."),
+  changes: z.string().nullable().describe("What was changed before this round, in words."),
+  settings: z
+    .record(z.string(), z.record(z.string(), z.string()))
+    .describe("By read point: setting and value as they were written."),
+});
+export type Round = z.infer<typeof round>;
+
+export const condition = z
+  .object({
+    column: z.string(),
+    label: z.string(),
+    unit: z.string().nullable(),
+    bands: z.array(z.number()).nullable().describe("Rising edges; null where the column is read as text."),
+  })
+  .describe("A column that says how a pass was made, or how a tag sat in it.");
+export type Condition = z.infer<typeof condition>;
+
+export const whereClause = z
+  .discriminatedUnion("kind", [
+    z.object({
+      column: z.string(),
+      kind: z.literal("range"),
+      from: z.number().nullable(),
+      to: z.number().nullable(),
+    }),
+    z.object({ column: z.string(), kind: z.literal("values"), values: z.array(z.string()) }),
+  ])
+  .describe(
+    "Which rows a criterion takes: an inclusive range of numbers, or a list of values or names of bands.",
+  );
+export type WhereClause = z.infer<typeof whereClause>;
+
+export const sense = z.enum(["at-least", "at-most"]);
+export type Sense = z.infer<typeof sense>;
+
+export const criterion = z
+  .looseObject({
+    id: z.string(),
+    title: z.string(),
+    measure: z.string().describe("The id of a measure."),
+    limit: z
+      .number()
+      .describe("In the unit of the measure: a rate strictly between 0 and 1, dBm, tags a minute."),
+    sense,
+    readPoints: z.array(z.string()).describe("Ids; every read point where the file names none."),
+    where: z.array(whereClause),
+    forEach: z.array(z.string()).describe("Columns whose every value must hold on its own."),
+    minimumPasses: z.number().int(),
+  })
+  .describe(
+    "What is asked. Measures add keys of their own; null where a criterion's measure asks no such thing.",
+  );
+export type Criterion = z.infer<typeof criterion>;
+
+export const concession = z.object({
+  criterion: z.string(),
+  readPoint: z.string(),
+  grantedBy: z.string(),
+  on: day.describe("YYYY-MM-DD."),
+  until: day.describe("Last day it holds, YYYY-MM-DD; null where no end is stated."),
+  reason: z.string().nullable(),
+});
+export type Concession = z.infer<typeof concession>;
+
+export const openPoint = z.object({
+  id: z.string(),
+  readPoint: z.string().nullable(),
+  text: z.string(),
+  owner: z.string().nullable(),
+  due: day.describe("YYYY-MM-DD."),
+  closed: day.describe("The day it was put right, YYYY-MM-DD; null while it is open."),
+});
+export type OpenPoint = z.infer<typeof openPoint>;
+
+export const floorPlan = z
+  .object({
+    widthMetres: z.number(),
+    depthMetres: z.number(),
+    areas: z.array(
+      z.object({
+        name: z.string(),
+        x: z.number(),
+        y: z.number(),
+        width: z.number(),
+        height: z.number(),
+      }),
+    ),
+  })
+  .describe("What the read points stand on: outlines drawn behind them, all in percent of the plan.");
+export type FloorPlan = z.infer<typeof floorPlan>;

@@ -1,133 +1,151 @@
-import type { Sense } from "./facility.ts";
+import { z } from "zod";
+import { sense } from "./facility.ts";
 
-/** One combination of conditions that is walked: column and value as the plan writes it. */
-export type PlanCell = Record<string, string>;
-
-/** A facility's plan with its passes laid out, and what was walked of it. */
-export interface PlanResult extends FacilityPlan {
-  /** What every pass carries, where the plan names a manifest: its presented tags by code point, and the conditions it states of them. */
-  load: { manifest: string; tags: string[]; columns: string[] } | null;
-  /** By planned read point, in the order of facility.yaml. */
-  walks: PlannedRoute[];
-}
-
-/** How many passes a facility's plan comes to. */
-export interface FacilityPlan {
-  facility: { id: string; name: string };
-  basis: { confidence: number; interval: string; missCorrelation: number };
-  seed: number;
-  tagsPerPass: number;
-  sameTags: boolean;
-  expectedRate: number;
-  /** By criterion, then read point, in the order of facility.yaml, then group. */
-  findings: PlannedFinding[];
-  /** Criteria whose measure this plan cannot size, and why. */
-  unplanned: { criterion: string; measure: string }[];
-  readPoints: PlannedReadPoint[];
-}
-
-export interface PlannedFinding {
-  criterion: string;
-  readPoint: string;
-  group: Record<string, string> | null;
-  measure: string;
-  sense: Sense;
-  limit: number;
-  unit: "presentations" | "passes";
-  /** How many tags of one pass count, in the group that gets the fewest. */
-  tagsCounted: number;
-  /** What the read point is expected to do, in what the criterion counts; 0..1. */
-  expected: number;
-  /** Not on the good side of the limit: however many passes, met is not to be expected. */
-  impossible: boolean;
-  /** Combinations of the plan whose passes count; with none the finding would be left untested. */
-  cells: number;
-  /** With no fault at all, and with one, two and three; null where out of reach. */
-  fewest: { faults: number; passes: number | null }[];
-  /** The same without a fault if the same tags went through in every pass. */
-  fewestSameTags: number | null;
-  forChance: PassesForChance[];
-  /** Of a walk with the largest of the numbers above; null where there is none. */
-  risk: RiskCurve | null;
-}
-
-/** Nobody walks more; past this a plan is called out of reach. */
-export const mostPasses = 10_000;
-
-/** A number of passes, and how likely it is to end in met; null where no number up to the most is likely enough. */
-export interface PassesForChance {
-  chance: number;
-  passes: number | null;
-  /** What the chance of met is with just that many passes. */
-  reached: number | null;
-  layouts: StateChances["layouts"] | null;
-}
-
-/** How a walk may end; the three sum to 1. */
-export interface StateChances {
-  met: number;
-  undecided: number;
-  notMet: number;
-  /** Whether every layout whose verdict hangs on its pairs was counted, or the pairs of some were taken to be spread smoothly. */
-  layouts: "exact" | "approximate";
-}
-
-/** How a walk may end at one true rate. */
-export interface RiskPoint extends StateChances {
-  /** The true rate, 0..1: of what the criterion counts. */
-  rate: number;
-}
-
-export interface RiskCurve {
-  passes: number;
-  /** By rising rate. */
-  points: RiskPoint[];
-  /** The chance of met where the true rate only just misses what is asked: no worse rate is signed off more often. */
-  wrongSignOff: { rate: number; chance: number };
-  /** The chance of not met where the true rate only just keeps what is asked. */
-  wrongRefusal: { rate: number; chance: number };
-}
-
-export interface PlannedReadPoint {
-  readPoint: string;
-  /** The passes of each combination, so that every finding has its number; null where one of them has none. */
-  cells: { conditions: PlanCell; passes: number | null }[];
-  passes: number | null;
-  /** Findings for which nothing that is planned counts. */
-  untested: number;
-}
-
-/** The passes that one read point is to get, and how far they have come. */
-export interface PlannedRoute {
-  readPoint: string;
-  /** The round the passes are logged under: the read point's sign-off round. */
-  round: string;
-  /**
-   * Every planned pass in the random order in which it is to be walked; empty where no number of passes will do. A
-   * function of the plan and the criteria only, never of what was walked.
-   */
-  passes: { pass: string; conditions: PlanCell }[];
-  /** Planned against done, by combination of conditions, in the order of the plan. */
-  cells: CellOfPlan[];
-}
-
-/** What was walked of one combination of conditions. */
-export interface CellWalked {
-  /** Valid passes. */
-  done: number;
-  /** Tags that they presented under these conditions. */
-  tagsDone: number;
-}
-
-export interface CellOfPlan extends CellWalked {
-  conditions: PlanCell;
-  /** Passes; null where no number of passes will do. */
-  planned: number | null;
-  state: CellState;
-}
-
-/**
- * How far one combination has come. `done`: as many valid passes as planned, carrying as many tags; `short`: some, but
- * not enough of either; `missing`: none; `not-asked`: no criterion counts it; `out-of-reach`: no number of passes will do.
+/*
+ * The part of the result that says how much is to be walked and what was walked of it, as zod schemas: the types are made of
+ * them, and so is the schema of result.json.
  */
-export type CellState = "done" | "short" | "missing" | "not-asked" | "out-of-reach";
+
+const passes = z.number().int().nullable();
+const share = z.number().describe("0 to 1.");
+
+const combination = z
+  .record(z.string(), z.string())
+  .describe("One combination of conditions that is walked: column and value as the plan writes it.");
+export type PlanCell = z.infer<typeof combination>;
+
+const layouts = z
+  .enum(["exact", "approximate"])
+  .describe("Whether every way in which the faults may lie was counted, or some by a smooth curve.");
+
+const passesForChance = z
+  .object({
+    chance: share.describe("Of ending in met."),
+    passes,
+    reached: z.number().nullable().describe("The chance of met with just that many passes."),
+    layouts: layouts.nullable(),
+  })
+  .describe("How many passes end in met so often; null where no number up to the most does.");
+export type PassesForChance = z.infer<typeof passesForChance>;
+
+const stateChances = z.object({ met: share, undecided: share, notMet: share, layouts });
+export type StateChances = z.infer<typeof stateChances>;
+
+const riskPoint = stateChances.extend({
+  rate: share.describe("The true rate of what the criterion counts."),
+});
+export type RiskPoint = z.infer<typeof riskPoint>;
+
+const riskCurve = z
+  .object({
+    passes: z.number().int(),
+    points: z.array(riskPoint).describe("By rising rate."),
+    wrongSignOff: z
+      .object({ rate: share, chance: share })
+      .describe("The chance of met at the limit itself: no worse rate is signed off more often."),
+    wrongRefusal: z
+      .object({ rate: share, chance: share })
+      .describe("The chance of not met at the limit itself, where the true rate just keeps what is asked."),
+  })
+  .describe("How a walk may end at each true rate: its operating characteristic.");
+export type RiskCurve = z.infer<typeof riskCurve>;
+
+const plannedFinding = z.object({
+  criterion: z.string(),
+  readPoint: z.string(),
+  group: z.record(z.string(), z.string()).nullable().describe("Column and value; null without for_each."),
+  measure: z.string(),
+  sense,
+  limit: z.number(),
+  unit: z.enum(["presentations", "passes"]),
+  tagsCounted: z
+    .number()
+    .int()
+    .describe("How many tags of one pass count, in the group that gets the fewest."),
+  expected: share.describe("What the read point is expected to do, in what the criterion counts."),
+  impossible: z
+    .boolean()
+    .describe("Not on the good side of the limit: however many passes, met is not to be expected."),
+  cells: z.number().int().describe("Combinations of the plan whose passes count; 0 leaves it untested."),
+  fewest: z
+    .array(z.object({ faults: z.number().int(), passes }))
+    .describe("With no fault at all, and with one, two and three; null where out of reach."),
+  fewestSameTags: passes.describe("Without a fault, if the same tags went through in every pass."),
+  forChance: z.array(passesForChance),
+  risk: riskCurve.nullable().describe("Of the largest of the numbers above; null where there is none."),
+});
+export type PlannedFinding = z.infer<typeof plannedFinding>;
+
+const plannedReadPoint = z.object({
+  readPoint: z.string(),
+  cells: z
+    .array(z.object({ conditions: combination, passes }))
+    .describe(
+      "The passes of each combination, so that every finding has its number; null where one has none.",
+    ),
+  passes,
+  untested: z.number().int().describe("Findings for which nothing that is planned counts."),
+});
+export type PlannedReadPoint = z.infer<typeof plannedReadPoint>;
+
+const facilityPlan = z.object({
+  facility: z.object({ id: z.string(), name: z.string() }),
+  basis: z.object({ confidence: share, interval: z.string(), missCorrelation: share }),
+  seed: z.number().int(),
+  tagsPerPass: z.number().int(),
+  sameTags: z.boolean(),
+  expectedRate: share,
+  findings: z
+    .array(plannedFinding)
+    .describe("By criterion, then read point, in the order of facility.yaml, then group."),
+  unplanned: z
+    .array(z.object({ criterion: z.string(), measure: z.string() }))
+    .describe("Criteria whose measure a plan cannot size."),
+  readPoints: z.array(plannedReadPoint),
+});
+export type FacilityPlan = z.infer<typeof facilityPlan>;
+
+const cellState = z
+  .enum(["done", "short", "missing", "not-asked", "out-of-reach"])
+  .describe(
+    "done: as many valid passes as planned, with as many tags; short: some, but not enough of either; missing: none; not-asked: no criterion counts it; out-of-reach: no number of passes will do.",
+  );
+export type CellState = z.infer<typeof cellState>;
+
+const cellWalked = z.object({
+  done: z.number().int().describe("Valid passes."),
+  tagsDone: z.number().int().describe("Tags that they presented under these conditions."),
+});
+export type CellWalked = z.infer<typeof cellWalked>;
+
+const cellOfPlan = cellWalked.extend({
+  conditions: combination,
+  planned: passes.describe("Passes; null where no number of passes will do."),
+  state: cellState,
+});
+export type CellOfPlan = z.infer<typeof cellOfPlan>;
+
+const plannedRoute = z
+  .object({
+    readPoint: z.string(),
+    round: z.string().describe("The round its passes are logged under: the read point's sign-off round."),
+    passes: z
+      .array(z.object({ pass: z.string(), conditions: combination }))
+      .describe(
+        "In the random order in which they are to be walked, whatever was walked so far; empty where no number of passes will do.",
+      ),
+    cells: z.array(cellOfPlan).describe("Planned against done, in the order of the plan."),
+  })
+  .describe("The passes that one read point is to get, and how far they have come.");
+export type PlannedRoute = z.infer<typeof plannedRoute>;
+
+export const planResult = facilityPlan.extend({
+  load: z
+    .object({ manifest: z.string(), tags: z.array(z.string()), columns: z.array(z.string()) })
+    .nullable()
+    .describe(
+      "What every pass carries where the plan names a manifest: its tags, and what it states of them.",
+    ),
+  walks: z.array(plannedRoute).describe("By planned read point, in the order of facility.yaml."),
+});
+export type PlanResult = z.infer<typeof planResult>;

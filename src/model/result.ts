@@ -1,219 +1,526 @@
-import type { Comparison } from "./comparison.ts";
-import type { Estimate, State } from "./estimate.ts";
-import type {
-  Concession,
-  Condition,
-  Criterion,
-  FloorPlan,
-  OpenPoint,
-  Party,
-  Report,
-  Round,
-  Sense,
+import { z } from "zod";
+import type { Estimate } from "./estimate.ts";
+import {
+  concession,
+  condition,
+  criterion,
+  floorPlan,
+  openPoint,
+  party,
+  report,
+  round,
+  sense,
 } from "./facility.ts";
-import type { HeardSummary } from "./heard.ts";
-import type { InputFile, PassForm } from "./pass-log.ts";
-import type { PlanResult } from "./plan.ts";
-import type { Problem } from "./problem.ts";
-import type { Remark } from "./remark.ts";
+import { planResult } from "./plan.ts";
+import { statesWorstFirst } from "./state.ts";
 
-export type { Estimate, State } from "./estimate.ts";
+/*
+ * The archived object, as zod schemas: the types are made of them, and so is schemas/result.schema.json. Whoever only needs a
+ * type imports it as one, and loads no zod.
+ */
+
+const count = z.number().int();
+const text = z.string().nullable();
+const instant = text.describe("ISO 8601 in UTC with a Z; null where the log states none.");
+const wallClock = text.describe("The same as the clock on the facility's wall, YYYY-MM-DD HH:MM:SS.");
+const uri = text.describe("The tag's pure identity, or its raw URI; null for a label that is no code.");
+const groupOf = z.record(z.string(), z.string()).nullable();
+
+const state = z.enum(statesWorstFirst).meta({ id: "State" });
+
+const figure = {
+  value: z.number().nullable().describe("Null where n is 0."),
+  k: z.number(),
+  n: z.number(),
+  lower: z.number().nullable().describe("Null where n is 0."),
+  upper: z.number().nullable(),
+  confidence: z.number(),
+  effectiveN: z
+    .number()
+    .nullable()
+    .describe("How many independent presentations, passes or minutes the n are worth."),
+  designEffect: z.number().nullable().describe("n / effectiveN."),
+};
+
+const estimate: z.ZodType<Estimate> = z
+  .discriminatedUnion("kind", [
+    z
+      .object({ kind: z.literal("rate"), ...figure, method: z.string().describe("The id of the interval.") })
+      .describe("k of n, as fractions."),
+    z
+      .object({
+        kind: z.literal("level"),
+        ...figure,
+        method: z.literal("order-statistic"),
+        onMiss: z
+          .object({ value: z.boolean(), lower: z.boolean(), upper: z.boolean() })
+          .exactOptional()
+          .describe(
+            "Which of the figures are null because they fall on a missed tag; left out where n is 0.",
+          ),
+      })
+      .describe("A quantile of the signal strength in dBm, over n presentations of which k were read."),
+    z
+      .object({ kind: z.literal("events"), ...figure, method: z.literal("poisson") })
+      .describe("k events in n minutes, as events a minute."),
+  ])
+  .meta({ id: "Estimate", description: "A figure with its uncertainty, over valid passes only." });
+
+const remark = z
+  .discriminatedUnion("code", [
+    z.object({ code: z.literal("no-criterion") }).describe("No criterion covers the read point."),
+    z
+      .object({ code: z.literal("no-value-walked") })
+      .describe("A criterion holds for each value of a condition, and no value was walked yet."),
+    z
+      .object({ code: z.literal("one-cluster"), dimension: z.enum(["pass", "tag"]) })
+      .describe("Every presentation lies in one pass, or on one tag."),
+    z
+      .object({ code: z.literal("forms-mixed") })
+      .describe("Tallies do not name tags, so the finding counts passes only."),
+    z
+      .object({ code: z.literal("strays-not-recorded"), passes: count })
+      .describe("Passes whose log records no strays were left out."),
+    z
+      .object({ code: z.literal("rssi-not-recorded"), passes: count })
+      .describe("Passes whose log records no RSSI were left out."),
+    z
+      .object({ code: z.literal("own-round"), round: z.string() })
+      .describe("The read point is judged on a round that is not the facility's."),
+  ])
+  .meta({ id: "Remark", description: "A plain observation beside a figure." });
+export type Remark = z.infer<typeof remark>;
+
+const problem = z
+  .object({
+    severity: z.enum(["error", "warning"]),
+    code: z.string(),
+    facility: text,
+    file: text,
+    line: count.nullable(),
+    column: count.nullable(),
+    found: z.string(),
+    expected: z.string(),
+    advice: z.string(),
+  })
+  .describe("Something in the inputs that a person should know about; a result holds warnings only.");
+
+const spread = z
+  .object({
+    n: count,
+    min: z.number(),
+    q05: z.number(),
+    median: z.number(),
+    q95: z.number(),
+    max: z.number(),
+  })
+  .meta({ id: "Spread", description: "Five figures of n values; quantiles of R's type 7." });
+export type Spread = z.infer<typeof spread>;
+
+const heardSummary = z
+  .object({
+    window: z
+      .object({ beforeS: z.number(), afterS: z.number() })
+      .describe("How far around its start and end a pass still counts as under way, in seconds."),
+    tagsPresented: count,
+    tagsRead: count,
+    readsPerTag: spread.nullable().describe("Reads of each tag that was presented and read, pass by pass."),
+    firstReadMs: spread
+      .nullable()
+      .describe("How long after the window of the pass opened each of them was first read."),
+    antennas: z.array(
+      z.object({
+        antenna: z.string(),
+        tagsRead: count.describe("Presented tags that it read: what it alone would have caught."),
+        onlyHere: count.describe("Presented tags that no other antenna read: what would be lost without it."),
+        strongestDbm: spread.nullable(),
+      }),
+    ),
+    strays: z
+      .array(
+        z.object({
+          tag: z.string(),
+          uri,
+          bystander: z
+            .boolean()
+            .describe("Placed near by on purpose: the load says that it is not presented."),
+          passes: count,
+          reads: count,
+          strongestDbm: z.number().nullable(),
+        }),
+      )
+      .describe(
+        "Codes read uninvited; one that some passes placed as a bystander and others did not place has two entries.",
+      ),
+    idle: z
+      .object({
+        minutes: z.number(),
+        heard: z.array(z.object({ minute: z.string(), reads: count, tags: count })),
+        rate: estimate,
+      })
+      .nullable()
+      .describe("What was read between the passes; null where the round has no timed passes there."),
+  })
+  .describe("What the readers' own logs show of one round at one read point.");
+export type HeardSummary = z.infer<typeof heardSummary>;
+
+const conditionBreakdown = z.object({
+  column: z.string(),
+  groups: z
+    .array(z.object({ value: z.string(), passes: count, tagReadRate: estimate }))
+    .describe("In the order of the condition's values; one that was not walked in this round has n = 0."),
+});
+export type ConditionBreakdown = z.infer<typeof conditionBreakdown>;
+
+const conditionGrid = z.object({
+  rowColumn: z.string(),
+  columnColumn: z.string(),
+  rowValues: z.array(z.string()),
+  columnValues: z.array(z.string()),
+  cells: z
+    .array(z.object({ row: z.string(), column: z.string(), passes: count, tagReadRate: estimate }))
+    .describe("Row by row; passes = 0 is a gap: nobody walked it."),
+});
+export type ConditionGrid = z.infer<typeof conditionGrid>;
+
+const rssiSummary = z.object({
+  n: count.describe("How many reads carry an RSSI."),
+  minDbm: z.number(),
+  q05Dbm: z.number(),
+  medianDbm: z.number(),
+  q95Dbm: z.number(),
+  maxDbm: z.number(),
+  binWidthDb: z.number(),
+  bins: z
+    .array(z.object({ fromDbm: z.number(), count }))
+    .describe("Counts in steps of binWidthDb, each from fromDbm (inclusive), without gaps."),
+});
+export type RssiSummary = z.infer<typeof rssiSummary>;
+
+const missedTag = z.object({
+  tag: z.string(),
+  uri,
+  presented: count,
+  missed: count,
+  passes: z.array(z.string()).describe("Ids of the valid passes that missed it, in the order walked."),
+});
+export type MissedTag = z.infer<typeof missedTag>;
+
+const passForm = z.enum(["itemised", "listed", "tally", "timed"]);
+
+const passResult = z.object({
+  id: z.string(),
+  form: passForm,
+  startedAt: instant,
+  endedAt: instant,
+  startedAtLocal: wallClock,
+  endedAtLocal: wallClock,
+  voidReason: text.describe("Why the pass does not count; null for a valid pass."),
+  walkedBy: z.array(z.string()),
+  notes: z.array(z.string()),
+  conditions: z
+    .record(z.string(), z.array(z.string()))
+    .describe("By condition column: the names of the values that its presented tags were walked under."),
+  extras: z.array(z.object({ column: z.string(), values: z.array(z.string()) })),
+  tagsPresented: count,
+  tagsRead: count,
+  missedTags: z
+    .array(z.string())
+    .nullable()
+    .describe("Codes missed, by code point; null where the log only counts them."),
+  strayTags: z
+    .array(z.string())
+    .nullable()
+    .describe("Codes read uninvited, by code point; null where the log names none."),
+  strays: count.nullable().describe("How many strays; null where strays were not recorded."),
+  bystandersPresented: count,
+  manifest: text,
+  file: z.string(),
+});
+export type PassResult = z.infer<typeof passResult>;
+
+const roundResult = z
+  .object({
+    id: z.string(),
+    passes: count.describe("Valid passes."),
+    voidPasses: count,
+    tagsPresented: count,
+    tagsRead: count,
+    tagReadRate: estimate,
+    completePassRate: estimate,
+    strayPassRate: estimate,
+    bystanderReadRate: estimate,
+    withVoids: z
+      .object({ tagsPresented: count, tagsRead: count, tagReadRate: estimate })
+      .describe("The read rate with the void passes counted in; the same where there are none."),
+    byCondition: z
+      .array(conditionBreakdown)
+      .describe("One entry a declared condition, in the order of facility.yaml."),
+    grids: z.array(conditionGrid).describe("One entry a pair of declared conditions."),
+    rssi: rssiSummary.nullable().describe("Strongest RSSI of the tags read; null where none was recorded."),
+    antennas: z
+      .array(z.object({ antenna: z.string(), tagsRead: count, medianRssiDbm: z.number().nullable() }))
+      .describe("Tags read by the antenna that the log names, in natural order."),
+    heard: heardSummary
+      .nullable()
+      .describe("What the readers' own logs show, over valid timed passes; null where none was walked."),
+    missedTags: z
+      .array(missedTag)
+      .describe("Most often missed first, then fewest presented, then by code point."),
+    passList: z
+      .array(passResult)
+      .describe("In the order walked: by start, then by pass id in natural order."),
+  })
+  .describe("What one round showed at one read point.");
+export type RoundResult = z.infer<typeof roundResult>;
+
+const readPointResult = z.object({
+  id: z.string(),
+  name: z.string(),
+  kind: text,
+  at: z.object({ x: z.number(), y: z.number() }).nullable(),
+  equipment: z.record(z.string(), z.string()),
+  state,
+  signOffRound: z.string(),
+  remarks: z.array(remark),
+  rounds: z.array(roundResult).describe("Every declared round, walked or not."),
+});
+export type ReadPointResult = z.infer<typeof readPointResult>;
+
+const concessionResult = concession.extend({
+  expired: z.boolean().describe("Whether `until` lies before the report's issue date."),
+});
+export type ConcessionResult = z.infer<typeof concessionResult>;
+
+const toSettle = z
+  .union([
+    z.object({
+      unit: z.string().describe("Of n, in the plural."),
+      furtherWithoutMiss: count
+        .nullable()
+        .describe("How many further ones without a fault reach the limit; null where no number does."),
+      retune: z
+        .boolean()
+        .describe("The value is on the wrong side of the limit or on it: walking on cannot settle it."),
+    }),
+    z.object({ furtherPasses: count }),
+  ])
+  .describe("What would move a finding on: of an undecided one, and of an untested one.");
+export type ToSettle = z.infer<typeof toSettle>;
+
+const finding = z
+  .object({
+    criterion: z.string(),
+    readPoint: z.string(),
+    round: z.string(),
+    group: groupOf.describe("Column and value; null without for_each."),
+    state,
+    measure: z.string(),
+    limit: z.number(),
+    sense,
+    passes: count.describe("Passes counted."),
+    voidPasses: count.describe("Void passes that would have been counted."),
+    estimate,
+    withVoids: estimate.nullable().describe("With the void passes counted in; null where there are none."),
+    toSettle: toSettle.nullable().describe("Null in a finding that is met or not met."),
+    concession: concessionResult.nullable(),
+    remarks: z.array(remark),
+    sensitivity: z
+      .array(
+        z.object({
+          missCorrelation: z.number(),
+          lower: z.number().nullable(),
+          upper: z.number().nullable(),
+          effectiveN: z.number().nullable(),
+          state,
+        }),
+      )
+      .describe("What other assumed correlations would have given; empty where none is assumed."),
+  })
+  .describe("One criterion at one read point, in one group where it holds for each value on its own.");
+export type Finding = z.infer<typeof finding>;
+
+const pairTable = z
+  .object({ readBoth: count, readOnlyBefore: count, readOnlyAfter: count, missedBoth: count })
+  .describe("Presentations of the same tag in the same pass under the same conditions, once in each round.");
+export type PairTable = z.infer<typeof pairTable>;
+
+const tagCount = z.object({ presented: count, missed: count });
+
+const changedTag = z.object({ tag: z.string(), uri, before: tagCount, after: tagCount });
+export type ChangedTag = z.infer<typeof changedTag>;
+
+const tagChanges = z
+  .object({
+    inBoth: count.describe("How many tags both rounds presented."),
+    missedInBoth: count.describe("How many of them both rounds missed at least once."),
+    newlyMissed: z.array(changedTag).describe("Read every time before, missed at least once after."),
+    newlyRead: z.array(changedTag).describe("Missed at least once before, read every time after."),
+  })
+  .describe("What became of the tags that both rounds presented.");
+export type TagChanges = z.infer<typeof tagChanges>;
+
+const change = z.enum(["better", "worse", "no-change-that-matters", "no-change-shown", "not-comparable"]);
+export type Change = z.infer<typeof change>;
+
+const comparisonReason = z
+  .discriminatedUnion("code", [
+    z
+      .object({ code: z.literal("not-walked"), round: z.string() })
+      .describe("No valid pass of the round presented a tag there: nothing to compare."),
+    z
+      .object({ code: z.literal("no-common-conditions") })
+      .describe("Both rounds were walked, but under no combination of conditions that the other one was."),
+    z
+      .object({
+        code: z.literal("conditions-left-out"),
+        round: z.string(),
+        presentations: count.describe("How many of the round's presentations lie there."),
+        ofPresentations: count,
+        combinations: count,
+        examples: z
+          .array(z.record(z.string(), text))
+          .describe("The first of them, by column; null stands for a blank."),
+      })
+      .describe("Combinations of conditions that only this round walked were left out."),
+    z
+      .object({ code: z.literal("mix-differs") })
+      .describe(
+        "The rounds divide their presentations differently among the conditions: the earlier was weighted.",
+      ),
+    z
+      .object({ code: z.literal("tags-differ"), inBoth: count, onlyBefore: count, onlyAfter: count })
+      .describe("How many tags were presented in both rounds, and how many in one only."),
+    z
+      .object({ code: z.literal("tags-not-named"), rounds: z.array(z.string()) })
+      .describe("The logs of these rounds do not name every tag, so whether they are the same is not known."),
+    z
+      .object({ code: z.literal("partly-paired"), pairs: count, before: count, after: count })
+      .describe(
+        "Half or more of a round have a partner in the other and the rest have none: none were paired.",
+      ),
+    z
+      .object({ code: z.literal("one-cluster"), round: z.string(), dimension: z.enum(["pass", "tag"]) })
+      .describe("Every compared presentation of the round lies in one pass, or on one tag."),
+    z
+      .object({
+        code: z.literal("settings-differ"),
+        settings: z.array(z.object({ setting: z.string(), before: text, after: text })),
+      })
+      .describe("The read point's settings as the rounds state them; null where a round does not name one."),
+    z
+      .object({ code: z.literal("settings-not-stated"), round: z.string() })
+      .describe("Only the other round states settings of the read point."),
+  ])
+  .describe("What stands in the way of comparing two rounds, or was done about it; `round` is a round's id.");
+export type ComparisonReason = z.infer<typeof comparisonReason>;
+
+const comparison = z
+  .object({
+    readPoint: z.string(),
+    before: z.string().describe("The earlier round's id."),
+    after: z.string().describe("The later round's id."),
+    group: groupOf.describe("One column and value in an exploratory row; null for the whole read point."),
+    exploratory: z.boolean().describe("One of many looks at where a change lies: one alone proves little."),
+    design: z.enum(["paired", "independent"]).nullable().describe("Null where not comparable."),
+    standardised: z
+      .boolean()
+      .describe("Whether the earlier round was weighted to the later one's mix of conditions."),
+    difference: z
+      .object({ value: z.number(), lower: z.number(), upper: z.number(), confidence: z.number() })
+      .nullable()
+      .describe("After less before, in fractions: above 0 is a gain. Null where not comparable."),
+    estimates: z
+      .object({ before: estimate, after: estimate })
+      .nullable()
+      .describe(
+        "Both rates over what is compared; a weighted round has the weighted rate, k and n as counted.",
+      ),
+    pairs: pairTable.nullable().describe("Null where the design is not paired."),
+    p: z
+      .number()
+      .nullable()
+      .describe("Two-sided: how surprising a difference as large would be if nothing had changed."),
+    pAdjusted: z
+      .number()
+      .nullable()
+      .describe(
+        "By Holm over the exploratory rows of this read point and pair of rounds; null for the whole.",
+      ),
+    test: z.enum(["mcnemar", "fisher", "difference"]).nullable().describe("Where p comes from."),
+    change,
+    tags: tagChanges
+      .nullable()
+      .describe("Only for the whole; null where not comparable or where the logs do not name every tag."),
+    reasons: z.array(comparisonReason),
+  })
+  .describe("What became of the read rate of one read point between two rounds.");
+export type Comparison = z.infer<typeof comparison>;
+
+const inputFile = z.object({
+  path: z.string().describe("Relative to the facility's folder, with /."),
+  sha256: z.string(),
+  bytes: count,
+  rows: count.nullable().describe("Rows of data; null for facility.yaml."),
+  used: count.nullable().describe("Rows that entered the figures."),
+  void: count.nullable().describe("Rows of void passes."),
+  reader: z
+    .object({ repeated: count, elsewhere: count, refused: count })
+    .exactOptional()
+    .describe("Only for readers' own logs: rows = used + repeated + elsewhere + refused."),
+});
+export type InputFile = z.infer<typeof inputFile>;
+
+export const result = z.object({
+  schemaVersion: z.literal(1),
+  tool: z.object({ name: z.literal("proofwalk"), version: z.string() }),
+  facility: z.object({
+    id: z.string(),
+    name: z.string(),
+    client: text,
+    address: text,
+    timeZone: text.describe("IANA name."),
+    floorPlan: floorPlan.nullable(),
+  }),
+  report: report.nullable(),
+  preparedBy: party.nullable(),
+  witnessedBy: z.array(party),
+  basis: z
+    .object({
+      confidence: z.number(),
+      interval: z.string(),
+      missCorrelation: z.number(),
+      smallestChangeThatMatters: z
+        .number()
+        .describe("Tells, between rounds, no change that matters from no change shown."),
+    })
+    .describe("The settings that every interval was made with."),
+  signOffRound: z.string().describe("The facility's."),
+  state,
+  rounds: z.array(round),
+  conditions: z.array(condition),
+  criteria: z.array(criterion),
+  readPoints: z.array(readPointResult).describe("In the order of facility.yaml."),
+  findings: z
+    .array(finding)
+    .describe("By criterion, then read point, in the order of facility.yaml, then group."),
+  comparisons: z
+    .array(comparison)
+    .describe("By read point and pair of rounds: the whole, then each value of each condition."),
+  plan: planResult
+    .nullable()
+    .describe("How much is to be walked, and what was; null where facility.yaml plans nothing."),
+  concessions: z.array(concessionResult),
+  openPoints: z.array(openPoint),
+  problems: z.array(problem),
+  inputs: z.array(inputFile),
+});
 
 /** The archived object: complete and versioned; every page is a function of it. */
-export interface Result {
-  schemaVersion: 1;
-  tool: { name: "proofwalk"; version: string };
-  facility: {
-    id: string;
-    name: string;
-    client: string | null;
-    address: string | null;
-    timeZone: string | null;
-    floorPlan: FloorPlan | null;
-  };
-  report: Report | null;
-  preparedBy: Party | null;
-  witnessedBy: Party[];
-  /** The settings every interval was made with. */
-  basis: {
-    confidence: number;
-    /** The id of the interval's card. */
-    interval: string;
-    missCorrelation: number;
-    /** Divides, between rounds, no change that matters from no change shown. */
-    smallestChangeThatMatters: number;
-  };
-  /** The facility's sign-off round. */
-  signOffRound: string;
-  state: State;
-  rounds: Round[];
-  conditions: Condition[];
-  criteria: Criterion[];
-  /** In the order of facility.yaml. */
-  readPoints: ReadPointResult[];
-  /** By criterion, then read point, in the order of facility.yaml, then group. */
-  findings: Finding[];
-  /** By read point and pair of rounds: the whole, then each value of each condition. */
-  comparisons: Comparison[];
-  /** How much is to be walked, and what was walked of it; null where facility.yaml plans nothing. */
-  plan: PlanResult | null;
-  concessions: ConcessionResult[];
-  openPoints: OpenPoint[];
-  problems: Problem[];
-  inputs: InputFile[];
-}
+export type Result = z.infer<typeof result>;
 
-export interface ReadPointResult {
-  id: string;
-  name: string;
-  kind: string | null;
-  at: { x: number; y: number } | null;
-  equipment: Record<string, string>;
-  state: State;
-  signOffRound: string;
-  remarks: Remark[];
-  /** Every declared round, walked or not. */
-  rounds: RoundResult[];
-}
-
-/** What one round showed at one read point. */
-export interface RoundResult {
-  id: string;
-  /** Valid passes. */
-  passes: number;
-  voidPasses: number;
-  tagsPresented: number;
-  tagsRead: number;
-  tagReadRate: Estimate;
-  completePassRate: Estimate;
-  strayPassRate: Estimate;
-  bystanderReadRate: Estimate;
-  /** The read rate with the void passes counted in; equal to tagReadRate where there are none. */
-  withVoids: { tagsPresented: number; tagsRead: number; tagReadRate: Estimate };
-  /** One entry a declared condition, in the order of facility.yaml. */
-  byCondition: ConditionBreakdown[];
-  /** One entry a pair of declared conditions. */
-  grids: ConditionGrid[];
-  /** Strongest RSSI of the tags read; null where none was recorded. */
-  rssi: RssiSummary | null;
-  /** Tags read by the antenna that the log names, in natural order; empty where none is named. */
-  antennas: { antenna: string; tagsRead: number; medianRssiDbm: number | null }[];
-  /** What the readers' own logs show, over valid timed passes; null where none was walked. */
-  heard: HeardSummary | null;
-  /** Tags missed at least once in a valid pass, most often missed first, then fewest presented, then by code point. */
-  missedTags: MissedTag[];
-  /** In the order walked: by start, then by pass id in natural order. */
-  passList: PassResult[];
-}
-
-export interface ConditionBreakdown {
-  column: string;
-  /** In the order of the condition's values; a value that was walked nowhere in this round has n = 0. */
-  groups: { value: string; passes: number; tagReadRate: Estimate }[];
-}
-
-export interface ConditionGrid {
-  rowColumn: string;
-  columnColumn: string;
-  rowValues: string[];
-  columnValues: string[];
-  /** Row by row; passes = 0 is a gap: nobody walked it. */
-  cells: { row: string; column: string; passes: number; tagReadRate: Estimate }[];
-}
-
-export interface RssiSummary {
-  /** How many reads carry an RSSI. */
-  n: number;
-  minDbm: number;
-  q05Dbm: number;
-  medianDbm: number;
-  q95Dbm: number;
-  maxDbm: number;
-  /** Counts in steps of `binWidthDb`, each from `fromDbm` (inclusive), without gaps. */
-  binWidthDb: number;
-  bins: { fromDbm: number; count: number }[];
-}
-
-export interface MissedTag {
-  tag: string;
-  /** Its pure identity, or its raw URI; null for a label that is no code. */
-  uri: string | null;
-  presented: number;
-  missed: number;
-  /** Ids of the valid passes that missed it, in the order walked. */
-  passes: string[];
-}
-
-export interface PassResult {
-  id: string;
-  form: PassForm;
-  startedAt: string | null;
-  endedAt: string | null;
-  startedAtLocal: string | null;
-  endedAtLocal: string | null;
-  voidReason: string | null;
-  walkedBy: string[];
-  notes: string[];
-  /** By condition column: the values its presented tags were walked under (band names where it has bands). */
-  conditions: Record<string, string[]>;
-  extras: { column: string; values: string[] }[];
-  tagsPresented: number;
-  tagsRead: number;
-  /** Codes missed, by code point; null in a tally, which knows only how many. */
-  missedTags: string[] | null;
-  /** Codes heard uninvited, by code point; null where the log names none (not recorded, or a tally). */
-  strayTags: string[] | null;
-  /** How many strays; null where strays were not recorded. */
-  strays: number | null;
-  bystandersPresented: number;
-  manifest: string | null;
-  file: string;
-}
-
-/** One criterion at one read point, and in one group where the criterion holds for each value on its own. */
-export interface Finding {
-  criterion: string;
-  readPoint: string;
-  round: string;
-  /** Column and value; null without `for_each`. */
-  group: Record<string, string> | null;
-  state: State;
-  measure: string;
-  limit: number;
-  sense: Sense;
-  /** Passes counted. */
-  passes: number;
-  /** Void passes that would have been counted. */
-  voidPasses: number;
-  estimate: Estimate;
-  /** The same figure with the void passes counted in; null where there are none. */
-  withVoids: Estimate | null;
-  toSettle: ToSettle | null;
-  concession: ConcessionResult | null;
-  remarks: Remark[];
-  /** What other assumed correlations would have given; empty for measures that do not use it. */
-  sensitivity: {
-    missCorrelation: number;
-    lower: number | null;
-    upper: number | null;
-    effectiveN: number | null;
-    state: State;
-  }[];
-}
-
-/** What would move a finding on; null in a finding that is met or not met. */
-export type ToSettle =
-  | {
-      /** Of n, in the plural. */
-      unit: string;
-      /** How many further ones without a fault reach the limit, holding the design effect; null where none will. */
-      furtherWithoutMiss: number | null;
-      /** The value is on the wrong side of the limit, or on it: walking on cannot settle it in favour. */
-      retune: boolean;
-    }
-  | { furtherPasses: number };
-
-export interface ConcessionResult extends Concession {
-  /** Whether `until` lies before the report's issue date. */
-  expired: boolean;
+/** The text of schemas/result.schema.json. Keys may be added to results without a new version, so unknown ones are let through. */
+export function resultSchemaText(): string {
+  const schema = z.toJSONSchema(result, { target: "draft-7", io: "input" });
+  return `${JSON.stringify({ title: "Proofwalk result", ...schema }, null, 2)}\n`;
 }

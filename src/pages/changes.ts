@@ -1,5 +1,4 @@
-import type { Comparison } from "../model/comparison.ts";
-import type { Result } from "../model/result.ts";
+import type { Comparison, Result } from "../model/result.ts";
 import { type ByCondition, byCondition } from "./changes/by-condition.ts";
 import { changeFigure } from "./changes/change-figure.ts";
 import { type ChangedTags, changedTagRows } from "./changes/changed-tag-rows.ts";
@@ -17,9 +16,13 @@ import { facilityPaths, relativeLink } from "./paths.ts";
 import { roundTitle } from "./rounds/round-rows.ts";
 import { pairTables } from "./tables/change-tables.ts";
 import type { Table } from "./tables/table.ts";
-import { changesSentence } from "./words/changes-sentence.ts";
-import { designSentence, worthSentence } from "./words/comparison-design.ts";
-import { comparisonReasonSentence, comparisonSentence } from "./words/comparison-sentence.ts";
+import {
+  changesSentence,
+  comparisonReasonSentence,
+  comparisonSentence,
+  designSentence,
+  worthSentence,
+} from "./words/comparisons.ts";
 import { dateOrWords } from "./words/dates.ts";
 
 /** A page for each pair of rounds that was compared: what became of every read point, none averaged with another. */

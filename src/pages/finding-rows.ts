@@ -3,6 +3,7 @@ import { onMissOf } from "../model/estimate.ts";
 import { countText, thinSpace } from "../model/number-words.ts";
 import { stableBy } from "../model/order.ts";
 import type { Finding, Result } from "../model/result.ts";
+import { byState } from "../model/state.ts";
 import { type FigureView, numberCell, stateCell, type TableView, textCell } from "./figure-view.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import type { IntervalRow } from "./pictures/interval-line.ts";
@@ -10,10 +11,10 @@ import { intervalPicture } from "./pictures/interval-picture.ts";
 import { concededOf } from "./pictures/signs.ts";
 import { shownConcession } from "./shown-concession.ts";
 import { stateMark } from "./state-mark.ts";
-import { limitOf, printedFigures, shortCount } from "./words/finding-sentence.ts";
-import { groupText } from "./words/groups.ts";
-import { findingsSentence } from "./words/read-point-sentence.ts";
-import { stateWeight, stateWord } from "./words/states.ts";
+
+import { limitOf, printedFigures, shortCount } from "./words/findings.ts";
+import { groupText } from "./words/labels.ts";
+import { findingsSentence, stateWord } from "./words/verdicts.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
@@ -25,7 +26,7 @@ function shortfall({ estimate, limit, sense, measure }: Finding): number {
 export function worstFirst(findings: Finding[]): Finding[] {
   return [...findings].sort(
     stableBy(
-      (a: Finding, b: Finding) => stateWeight(a.state) - stateWeight(b.state),
+      (a: Finding, b: Finding) => byState(a.state, b.state),
       (a: Finding, b: Finding) => {
         const [left, right] = [shortfall(a), shortfall(b)];
         return left === right ? 0 : right - left;

@@ -1,12 +1,14 @@
 import { countedInWords, countWord, joined, sentenceStart } from "../model/number-words.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../model/order.ts";
-import type { Result, State } from "../model/result.ts";
+import type { Result } from "../model/result.ts";
+import type { State } from "../model/state.ts";
+import { byState, statesWorstFirst } from "../model/state.ts";
 import type { Page } from "./page.ts";
 import { facilityPaths } from "./paths.ts";
 import { type StateMark, stateMark } from "./state-mark.ts";
 import { dateText } from "./words/dates.ts";
-import { stateWeight, stateWord } from "./words/states.ts";
-import { verdictSentence } from "./words/verdict-sentence.ts";
+
+import { stateWord, verdictSentence } from "./words/verdicts.ts";
 
 /** What the page of all facilities needs of one of them. */
 export interface IndexEntry {
@@ -40,7 +42,7 @@ export function indexEntry(result: Result): IndexEntry {
 export function indexPage(entries: IndexEntry[]): Page {
   const sorted = [...entries].sort(
     stableBy(
-      (a: IndexEntry, b: IndexEntry) => stateWeight(a.state) - stateWeight(b.state),
+      (a: IndexEntry, b: IndexEntry) => byState(a.state, b.state),
       (a: IndexEntry, b: IndexEntry) => byNaturalOrder(a.name, b.name),
       (a: IndexEntry, b: IndexEntry) => byCodePoint(a.id, b.id),
     ),
@@ -78,7 +80,7 @@ function standing(state: State, count: number): string {
 function leadSentence(entries: IndexEntry[]): string {
   if (entries.length === 0) return "No facility was found.";
   const count = (state: State) => entries.filter((entry) => entry.state === state).length;
-  const states = (["not-met", "untested", "undecided", "met"] as State[])
+  const states = statesWorstFirst
     .filter((state) => count(state) > 0)
     .map((state) => `${countWord(count(state))} ${standing(state, count(state))}`);
   const whole = sentenceStart(countedInWords(entries.length, "facility", "facilities"));

@@ -1,11 +1,10 @@
 import { counted, countText } from "../model/number-words.ts";
-import type { InputFile } from "../model/pass-log.ts";
-import type { Result } from "../model/result.ts";
+import type { InputFile, Result } from "../model/result.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import type { Table } from "./tables/table.ts";
 import { tablesOf } from "./tables/tables.ts";
-import { problemPlace, problemSentence } from "./words/problem-sentence.ts";
+import { problemPlace, problemSentence } from "./words/problems.ts";
 
 /** What the figures were made of, what was odd about it, and everything that can be taken away. */
 export function inputsPage(result: Result): Page {

@@ -1,6 +1,7 @@
 import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
+import { statesWorstFirst } from "../model/state.ts";
 import { glossary } from "./glossary.ts";
 import { assumedCorrelation } from "./method/assumed-correlation.ts";
 import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
@@ -8,8 +9,9 @@ import { sources } from "./method/sources.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { stateBox } from "./pictures/signs.ts";
-import { pointsText } from "./words/points.ts";
-import { statesByWeight, stateWord } from "./words/states.ts";
+
+import { pointsText } from "./words/figures.ts";
+import { stateWord } from "./words/verdicts.ts";
 
 /** How each number is made: with this facility's settings, in words before formulas. */
 export function methodPage(result: Result): Page {
@@ -48,7 +50,7 @@ export function methodPage(result: Result): Page {
       { label: "Round judged", value: round?.title ?? result.signOffRound },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
-    states: statesByWeight.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
+    states: statesWorstFirst.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
     measures: measures.all().map(({ id, title, method }) => ({
       title,
       ...method,

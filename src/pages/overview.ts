@@ -1,5 +1,6 @@
 import { countedInWords, joined, sentenceStart } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
+import { statesWorstFirst } from "../model/state.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
 import { findingFigures } from "./finding-rows.ts";
 import {
@@ -15,8 +16,8 @@ import { planPoints, readPointKeys } from "./overview/read-point-key.ts";
 import { facilityPage, type Page } from "./page.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
 import { floorPlanPicture } from "./pictures/floor-plan.ts";
-import { statesByWeight, stateWord } from "./words/states.ts";
-import { verdictSentence } from "./words/verdict-sentence.ts";
+
+import { stateWord, verdictSentence } from "./words/verdicts.ts";
 
 /** The facility's first page: the verdict, what stands in the way, the evidence for both. */
 export function overviewPage(result: Result): Page {
@@ -75,7 +76,7 @@ function plan(result: Result): { picture: string; caption: string } | null {
 
 /** `Not met at E, untested at C, undecided at B, met at A, D and F.` */
 function lettersByState(points: ReturnType<typeof planPoints>): string {
-  const parts = statesByWeight.flatMap((state) => {
+  const parts = statesWorstFirst.flatMap((state) => {
     const letters = points.filter((point) => point.state === state).map((point) => point.letter);
     return letters.length === 0 ? [] : [`${stateWord(state)} at ${joined(letters)}`];
   });

@@ -1,8 +1,9 @@
-import type { Result, State } from "../model/result.ts";
+import type { Result } from "../model/result.ts";
+import type { State } from "../model/state.ts";
 import { leadingPair } from "./changes/round-pairs.ts";
 import { facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { stateWord } from "./words/states.ts";
+import { stateWord } from "./words/verdicts.ts";
 
 export type TemplateName =
   | "index"

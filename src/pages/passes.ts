@@ -4,8 +4,7 @@ import type { Result, RoundResult } from "../model/result.ts";
 import { facilityPage, type Link, type Page } from "./page.ts";
 import { type PassBlock, type PassSheet, passSheets } from "./passes/pass-sheets.ts";
 import { facilityPaths, relativeLink } from "./paths.ts";
-import { passCount } from "./words/pass-count.ts";
-import { rateSentence } from "./words/rate-sentence.ts";
+import { passCount, rateSentence } from "./words/findings.ts";
 
 /** More passes than this on one page are folded away; a link to one of them unfolds it. */
 const mostOpen = 60;

@@ -24,11 +24,9 @@ import type { Figure } from "./tables/read-point-tables.ts";
 import type { Table } from "./tables/table.ts";
 import { type FacilityTables, tablesOf } from "./tables/tables.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { passCount } from "./words/pass-count.ts";
-import { rateSentence } from "./words/rate-sentence.ts";
-import { findingsSentence, readPointSentence } from "./words/read-point-sentence.ts";
-import { remarkSentence } from "./words/remark-sentence.ts";
-import { walkedSentence } from "./words/walked-sentence.ts";
+import { passCount, rateSentence, remarkSentence } from "./words/findings.ts";
+import { findingsSentence, readPointSentence } from "./words/verdicts.ts";
+import { walkedSentence } from "./words/walks.ts";
 
 /** What all read point pages of one facility share. */
 interface Shared {

@@ -17,7 +17,7 @@ import {
   roundTitle,
 } from "./rounds/round-rows.ts";
 import { dateOrWords } from "./words/dates.ts";
-import { passCount } from "./words/pass-count.ts";
+import { passCount } from "./words/findings.ts";
 
 /** The rounds of every read point beside each other: what each showed and what was changed between them. */
 export function roundsPage(result: Result): Page {

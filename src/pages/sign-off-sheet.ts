@@ -17,8 +17,8 @@ import { roundTitle } from "./rounds/round-rows.ts";
 import { sheetFindings } from "./sheet/finding-lines.ts";
 import { parties, signatureBlocks } from "./sheet/parties.ts";
 import { walkedConditions, walkedRounds } from "./sheet/walked.ts";
-import { verdictSentence } from "./words/verdict-sentence.ts";
-import { walkedSentence } from "./words/walked-sentence.ts";
+import { verdictSentence } from "./words/verdicts.ts";
+import { walkedSentence } from "./words/walks.ts";
 
 /**
  * The document that is printed, taken into the meeting and signed. `mark` is the SHA-256 of the archived result, which

@@ -1,7 +1,8 @@
-import type { ConcessionResult, State } from "../model/result.ts";
+import type { ConcessionResult } from "../model/result.ts";
+import type { State } from "../model/state.ts";
 import { concededOf, stateBox } from "./pictures/signs.ts";
 import { dateText } from "./words/dates.ts";
-import { stateWord } from "./words/states.ts";
+import { stateWord } from "./words/verdicts.ts";
 
 /** A state as a page shows it: the box, the word, and what a concession adds. */
 export interface StateMark {

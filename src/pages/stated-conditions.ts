@@ -1,6 +1,6 @@
 import { joined } from "../model/number-words.ts";
 import type { Result, RoundResult } from "../model/result.ts";
-import { columnLabel } from "./words/groups.ts";
+import { columnLabel } from "./words/labels.ts";
 
 /** Whether any presented tag of the round was walked under a stated value of the condition. */
 export function isStated(round: RoundResult, column: string): boolean {

@@ -1,6 +1,6 @@
 import { cp, mkdir, readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { dependencyFolder, templatesFolder } from "./package-folders.ts";
+import { dependencyFolder, scriptsFolder, templatesFolder } from "./package-folders.ts";
 
 const fontPackages = ["@fontsource-variable/source-sans-3", "@fontsource-variable/source-serif-4"];
 /** Upright and italic, the weight axis, the two Latin subsets that names and units need. */
@@ -12,6 +12,7 @@ export async function copyAssets(siteFolder: string): Promise<void> {
   const fonts = join(assets, "fonts");
   await mkdir(fonts, { recursive: true });
   await cp(join(templatesFolder, "assets"), assets, { recursive: true });
+  await cp(scriptsFolder, assets, { recursive: true });
   await cp(join(dependencyFolder("chart.js"), "dist", "chart.umd.min.js"), join(assets, "chart.js"));
   for (const name of fontPackages) {
     const folder = join(dependencyFolder(name), "files");

@@ -19,6 +19,9 @@ const packageFolder = findPackageFolder();
 
 export const templatesFolder = join(packageFolder, "templates");
 
+/** What the pages run in a browser, compiled. */
+export const scriptsFolder = join(packageFolder, "dist", "src", "assets");
+
 export const schemasFolder = join(packageFolder, "schemas");
 
 /** The version that stands in every result. */

@@ -1,8 +1,7 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { roundPairs } from "../../src/pages/changes/round-pairs.ts";
-import { stateWord } from "../../src/pages/words/states.ts";
-import { verdictSentence } from "../../src/pages/words/verdict-sentence.ts";
+import { stateWord, verdictSentence } from "../../src/pages/words/verdicts.ts";
 import { type BuiltSite, brokenLinks } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
 import { demonstrationSite } from "./demonstration-site.ts";

@@ -128,6 +128,22 @@ describe("facility.yaml", () => {
     });
   });
 
+  test("a key of another measure without a value counts as left out", async () => {
+    const yaml = `${criteria("measure: tag-read-rate, at_least: 0.9, quantile: , expected: ")}${soundYaml}`;
+    const { facility } = await readSound({ "facility.yaml": yaml, ...logs });
+    expect(facility.criteria[0]).toMatchObject({ id: "c1", quantile: null, expected: null });
+  });
+
+  test("a key too many does not hide what else is wrong with a criterion", async () => {
+    const yaml = `${criteria("measure: tag-read-rate, at_least: 99, quantile: 0.05, read_points: [dock-9]")}${soundYaml}`;
+    const { problems } = await read({ "facility.yaml": yaml, ...logs });
+    expect(problems.map(({ code }) => code)).toEqual([
+      "limit-out-of-range",
+      "key-unused",
+      "reference-unknown",
+    ]);
+  });
+
   test("a missing report and rounds out of order are remarked on, no more", async () => {
     const yaml = soundYaml.replace(/report:.*\n/, "").replace("2026-05-18", "2026-05-23");
     const { input, problems } = await read({ "facility.yaml": yaml, ...logs });

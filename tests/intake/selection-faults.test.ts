@@ -14,7 +14,7 @@ describeYamlFaults("what criteria and concessions select", [
     code: "value-out-of-range",
     at: "[]",
     found: /an empty list/,
-    says: /every one where left out/,
+    says: /all of them if left out/,
   },
   {
     claim: "a read point is asked once",
@@ -56,7 +56,7 @@ describeYamlFaults("what criteria and concessions select", [
     change: ["", criteria(`${rate}, where: { orientation: [] }`)],
     code: "value-out-of-range",
     at: "[] }",
-    says: /Which rows it takes/,
+    says: /The rows it takes/,
   },
   {
     claim: "a band that does not exist gets those that do",

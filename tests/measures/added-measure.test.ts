@@ -58,7 +58,7 @@ describe("a measure that is added from outside", () => {
     const schema = JSON.stringify(facilityJsonSchema());
     expect(schema).toContain('"full-pass-rate"');
     expect(schema).toContain("For full-pass-rate: more tags than this.");
-    expect(schema).toContain("seconds for pass-duration");
+    expect(schema).toContain("The limit from above: seconds.");
   });
 
   it("has its own key and its limit checked, in its own words", async () => {
@@ -116,7 +116,7 @@ describe("a measure that is added from outside", () => {
     expect(plan.findings.map(({ measure, unit, expected }) => [measure, unit, expected])).toEqual([
       ["full-pass-rate", "passes", 0.98],
     ]);
-    const lines = plain(planLines(plan, input.facility));
+    const lines = plain(planLines(result)!);
     expect(lines).toContain("98 % of the passes read many tags");
     expect(lines).toContain("quick (Duration of a pass)");
   });

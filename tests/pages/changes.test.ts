@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Comparison } from "../../src/model/comparison.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Comparison, Result } from "../../src/model/result.ts";
 import { changesPages } from "../../src/pages/changes.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import type { Page } from "../../src/pages/page.ts";

@@ -9,7 +9,7 @@ import { glossary } from "../../src/pages/glossary.ts";
 import { clusteredPrices, intervalWords } from "../../src/pages/method/interval-words.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { methodPage } from "../../src/pages/method.ts";
-import { pointFigures } from "../../src/pages/words/points.ts";
+import { pointFigures } from "../../src/pages/words/figures.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
 import { confidenceSequenceBounds } from "../../src/statistics/confidence-sequence.ts";
 import { clusterSums, effectiveSampleSize } from "../../src/statistics/effective-sample.ts";

@@ -1,23 +1,14 @@
 import { readFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
-import nunjucks from "nunjucks";
-import { jsonIsland } from "../../src/pages/json-island.ts";
+import { join } from "node:path";
+import { templateEnvironment } from "../../eleventy.config.ts";
 import type { Page } from "../../src/pages/page.ts";
+import { templatesFolder } from "../../src/site/package-folders.ts";
 
-const templates = fileURLToPath(new URL("../../templates", import.meta.url));
-
-const environment = new nunjucks.Environment(new nunjucks.FileSystemLoader(templates), {
-  autoescape: true,
-  throwOnUndefined: true,
-  trimBlocks: true,
-  lstripBlocks: true,
-});
-environment.addFilter("json_island", (value: unknown) => new nunjucks.runtime.SafeString(jsonIsland(value)));
-environment.addFilter("picture", (svg: string) => new nunjucks.runtime.SafeString(svg));
+const environment = templateEnvironment();
 
 /** A page as the site holds it, without a run of the whole engine. */
 export function renderPage(page: Page): string {
-  const source = readFileSync(`${templates}/pages/${page.template}.njk`, "utf8");
+  const source = readFileSync(join(templatesFolder, "pages", `${page.template}.njk`), "utf8");
   return environment.renderString(source.replace(/^---[\s\S]*?---\n/, ""), { view: page.view });
 }
 

@@ -1,5 +1,5 @@
-import type { Comparison } from "../../src/model/comparison.ts";
-import type { Estimate } from "../../src/model/result.ts";
+import type { Estimate } from "../../src/model/estimate.ts";
+import type { Comparison } from "../../src/model/result.ts";
 
 type MakeEstimate = (k: number, n: number, designEffect?: number) => Estimate;
 

@@ -1,15 +1,16 @@
 import { type EventCounts, eventEstimate, eventEvidence } from "../../src/measures/evidence/events.ts";
+import type { Estimate } from "../../src/model/estimate.ts";
 import type { Condition, Criterion } from "../../src/model/facility.ts";
-import type { HeardSummary, Spread } from "../../src/model/heard.ts";
 import type { PassForm } from "../../src/model/pass-log.ts";
 import type {
   ConcessionResult,
-  Estimate,
   Finding,
+  HeardSummary,
   PassResult,
   ReadPointResult,
   Result,
   RoundResult,
+  Spread,
   ToSettle,
 } from "../../src/model/result.ts";
 import { sampleComparisons } from "./sample-comparisons.ts";

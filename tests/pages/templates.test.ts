@@ -1,28 +1,10 @@
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
-import nunjucks from "nunjucks";
 import { describe, expect, it } from "vitest";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
-import { jsonIsland } from "../../src/pages/json-island.ts";
 import type { Page } from "../../src/pages/page.ts";
+import { renderPage } from "./render-page.ts";
 import { plannedSample } from "./sample-plan.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
-
-const templates = join(import.meta.dirname, "../../templates");
-const engine = new nunjucks.Environment(new nunjucks.FileSystemLoader(templates), {
-  autoescape: true,
-  throwOnUndefined: true,
-  trimBlocks: true,
-  lstripBlocks: true,
-});
-engine.addFilter("json_island", (value: unknown) => new nunjucks.runtime.SafeString(jsonIsland(value)));
-engine.addFilter("picture", (svg: string) => new nunjucks.runtime.SafeString(svg));
-
-function render(page: Page): string {
-  const source = readFileSync(join(templates, "pages", `${page.template}.njk`), "utf8");
-  return engine.renderString(source.replace(/^---\n[\s\S]*?\n---\n/, ""), { view: page.view });
-}
 
 const hopeless = plannedSample([], { expectedRate: 0.9 });
 const results = [
@@ -38,7 +20,7 @@ const pages = [
 ];
 
 describe("every page", () => {
-  const rendered = pages.map((page) => ({ page, html: render(page) }));
+  const rendered = pages.map((page) => ({ page, html: renderPage(page) }));
 
   it("renders without a field missing, whatever the facility leaves out", () => {
     for (const { page, html } of rendered) {
@@ -85,7 +67,7 @@ describe("the verdict of a facility", () => {
       "One of six read points does not meet its criteria; two are untested and two are undecided.";
     for (const path of ["index.html", "sample-plant/index.html", "sample-plant/sign-off-sheet.html"]) {
       const page = pages.find((entry) => entry.path === path) as Page;
-      expect(render(page), path).toContain(sentence);
+      expect(renderPage(page), path).toContain(sentence);
     }
   });
 });

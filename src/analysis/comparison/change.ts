@@ -1,4 +1,4 @@
-import type { Change } from "../../model/comparison.ts";
+import type { Change } from "../../model/result.ts";
 
 /**
  * What a difference amounts to.

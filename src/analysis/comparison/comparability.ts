@@ -1,6 +1,6 @@
-import type { ComparisonReason } from "../../model/comparison.ts";
 import type { Facility } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
+import type { ComparisonReason } from "../../model/result.ts";
 import type { RowCombinations } from "../../model/row-combinations.ts";
 import type { Counted, Walk } from "./walk.ts";
 

@@ -1,6 +1,6 @@
-import type { Comparison, ComparisonReason } from "../../model/comparison.ts";
 import type { Facility } from "../../model/facility.ts";
 import type { PassLog } from "../../model/pass-log.ts";
+import type { Comparison, ComparisonReason } from "../../model/result.ts";
 import { type RowCombinations, rowCombinations } from "../../model/row-combinations.ts";
 import { namesAt, type RowIndex } from "../../model/rows.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";

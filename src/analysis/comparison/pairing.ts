@@ -1,5 +1,5 @@
-import type { PairTable } from "../../model/comparison.ts";
 import type { PassLog } from "../../model/pass-log.ts";
+import type { PairTable } from "../../model/result.ts";
 import type { Walk } from "./walk.ts";
 
 /** What became, in the earlier round, of the partner of each row of the later one. */

@@ -1,7 +1,7 @@
 import { codeUri } from "../../codes/code-uri.ts";
-import type { ChangedTag, TagChanges } from "../../model/comparison.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import type { PassLog } from "../../model/pass-log.ts";
+import type { ChangedTag, TagChanges } from "../../model/result.ts";
 import type { Walk } from "./walk.ts";
 
 /**

@@ -1,7 +1,7 @@
 import type { Settings } from "../../intervals/interval.ts";
 import { wilson } from "../../intervals/wilson.ts";
-import type { Comparison, PairTable } from "../../model/comparison.ts";
 import type { RateEstimate } from "../../model/estimate.ts";
+import type { Comparison, PairTable } from "../../model/result.ts";
 import {
   type ClusteredSample,
   effectiveClusterings,

@@ -1,7 +1,7 @@
 import type { Basis, Limit } from "../../intervals/interval.ts";
 import type { Evidence } from "../../measures/evidence/evidence.ts";
-import type { State } from "../../model/estimate.ts";
 import type { Finding, ToSettle } from "../../model/result.ts";
+import type { State } from "../../model/state.ts";
 
 /** What a criterion asks of a figure. */
 export interface Asked extends Limit {

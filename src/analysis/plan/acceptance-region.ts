@@ -1,4 +1,4 @@
-import type { State } from "../../model/estimate.ts";
+import type { State } from "../../model/state.ts";
 import { firstThatHolds } from "../../statistics/first.ts";
 import { fewestPairs, type PlannedWalk, plannedState } from "./planned-walk.ts";
 

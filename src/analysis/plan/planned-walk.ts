@@ -1,7 +1,7 @@
 import { intervals } from "../../intervals/index.ts";
 import type { Basis } from "../../intervals/interval.ts";
-import type { State } from "../../model/estimate.ts";
 import type { Sense } from "../../model/facility.ts";
+import type { State } from "../../model/state.ts";
 import { betaBinomialPmf } from "../../statistics/beta-binomial.ts";
 import type { ClusterSums } from "../../statistics/effective-sample.ts";
 

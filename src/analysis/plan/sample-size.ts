@@ -1,9 +1,12 @@
-import { mostPasses, type PassesForChance } from "../../model/plan.ts";
+import type { PassesForChance } from "../../model/plan.ts";
 import { firstThatHolds } from "../../statistics/first.ts";
 import { AcceptanceRegion } from "./acceptance-region.ts";
 import { FaultDistribution } from "./fault-distribution.ts";
 import { metChance } from "./operating-characteristic.ts";
 import { faultsOfOnePass, fewestPairs, type PlannedWalk, plannedState } from "./planned-walk.ts";
+
+/** Nobody walks more; past this a plan is called out of reach. */
+export const mostPasses = 10_000;
 
 /**
  * The fewest passes that can end in met with so many faults in all; null where no number up to 10 000 can.

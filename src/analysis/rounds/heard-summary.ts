@@ -2,9 +2,9 @@ import { quantileSorted } from "simple-statistics";
 import { codeUri } from "../../codes/code-uri.ts";
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import type { Facility } from "../../model/facility.ts";
-import type { HeardSummary } from "../../model/heard.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { type Heard, noRssi, type PassLog, Role } from "../../model/pass-log.ts";
+import type { HeardSummary } from "../../model/result.ts";
 import { matchAll } from "../../model/rows.ts";
 
 /**

@@ -1,4 +1,4 @@
-import type { InputFile } from "../../model/pass-log.ts";
+import type { InputFile } from "../../model/result.ts";
 import { reservedColumns } from "../log-columns.ts";
 import { quoted } from "../quotation.ts";
 import { trimmed, Word, wordOf } from "./cells.ts";

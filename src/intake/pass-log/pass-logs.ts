@@ -1,4 +1,4 @@
-import type { InputFile } from "../../model/pass-log.ts";
+import type { InputFile } from "../../model/result.ts";
 import { itemisedColumns, listedColumns, passColumns, tallyColumns } from "../log-columns.ts";
 import type { ProblemList } from "../problem-list.ts";
 import { quoted } from "../quotation.ts";

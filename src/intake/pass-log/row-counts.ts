@@ -1,4 +1,4 @@
-import type { InputFile } from "../../model/pass-log.ts";
+import type { InputFile } from "../../model/result.ts";
 import type { LogContext } from "./log-context.ts";
 
 /** How many rows of each file entered the figures, and how many belong to void passes. */

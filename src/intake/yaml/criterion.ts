@@ -1,9 +1,10 @@
 import { z } from "zod";
 import { measures } from "../../measures/index.ts";
+import type { Measure } from "../../measures/measure.ts";
 import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
-import type { Criterion, Sense, WhereClause } from "../../model/facility.ts";
-import { joined } from "../../model/number-words.ts";
+import type { Criterion, WhereClause } from "../../model/facility.ts";
 import { agreementColumnMissing } from "../problems/pass-log.ts";
+import type { FullText } from "../problems/problem.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
 import {
   agreementColumnSame,
@@ -21,7 +22,7 @@ import {
   valueBlank,
 } from "../problems/yaml.ts";
 import { checkColumnName, checkNames, checkUnique, type Declared, type RawCondition } from "./entries.ts";
-import { type Entry, optional, scalar, text, words } from "./shape.ts";
+import { type Entry, optional, scalar, text, valueAt, words } from "./shape.ts";
 
 /* What is asked of the read points: the criteria of facility.yaml. */
 
@@ -32,51 +33,85 @@ const range = z.strictObject({
 
 const whereSchema = z.union([scalar, z.array(scalar).min(1), range]);
 
-const criterionKeys = {
+const identity = {
   id: text("Short name of the criterion."),
   title: words("The criterion in words, as the report prints it; the id if left out."),
-  measure: z.string(),
-  at_least: optional(z.number(), ""),
-  at_most: optional(z.number(), ""),
+};
+const selection = {
   read_points: optional(
     z.array(text("A read point's id.")).min(1),
-    "The read points it is asked of; every one where left out.",
-  ),
-  where: optional(
-    z.record(z.string(), whereSchema),
-    "Which rows it takes: by condition column a value, a list of values, or a range {from, to}, both inclusive.",
-  ),
-  for_each: optional(
-    z.array(text("A condition's column.")).min(1),
-    "Condition columns whose every value must hold on its own.",
+    "The read points it applies to; all of them if left out.",
   ),
   minimum_passes: optional(z.int().min(1), "Fewer valid passes than this leave it untested."),
 };
+/** What happens between the passes has no conditions. */
+const conditionKeys = {
+  where: optional(
+    z.record(z.string(), whereSchema),
+    "The rows it takes: by condition column a value, a list of values, or a range {from, to}, both inclusive.",
+  ),
+  for_each: optional(
+    z.array(text("A condition's column.")).min(1),
+    "Condition columns, each of whose values must meet the criterion by itself.",
+  ),
+};
+
+type Shape<T extends z.ZodRawShape> = z.infer<z.ZodObject<T>>;
 
 /** The keys of every criterion, and those that its measure asks for besides. */
-type RawCriterion = z.infer<z.ZodObject<typeof criterionKeys>> & { [parameter: string]: unknown };
+type RawCriterion = Shape<typeof identity> &
+  Shape<typeof selection> &
+  Partial<Shape<typeof conditionKeys>> & {
+    measure: string;
+    at_least?: number | null;
+    at_most?: number | null;
+    [parameter: string]: unknown;
+  };
 
-/** Made when it is needed, from the measures that there are then. */
-export function criterionSchema(): z.ZodType<RawCriterion> {
-  const parameters = measures.all().flatMap(({ criterion }) => Object.entries(criterion?.parameters ?? {}));
-  return z.strictObject({
-    ...criterionKeys,
-    measure: z.enum(measures.ids()).meta({ description: "What is counted." }),
-    at_least: optional(z.number(), `The limit from below: ${limitWords("at-least")}.`),
-    at_most: optional(z.number(), `The limit from above: ${limitWords("at-most")}.`),
-    ...Object.fromEntries(parameters.map(([key, { schema }]) => [key, schema])),
-  }) as z.ZodType<RawCriterion>;
+/**
+ * A criterion has the keys that its measure asks for. Made when it is needed, from the measures that there are then.
+ *
+ * @param isLoose lets unknown keys pass, so that one of them does not hide what else is wrong
+ */
+export function criterionSchema({ isLoose = false } = {}): z.ZodType<RawCriterion> {
+  const shapes = measures.all().map((measure) => {
+    const keys = { ...identity, ...measureKeys(measure), ...selection };
+    return isLoose ? z.object(keys) : z.strictObject(keys);
+  });
+  const everyKey = new Set(shapes.flatMap(({ shape }) => Object.keys(shape)));
+  return z.preprocess(
+    (raw) => withoutBlanks(raw, everyKey),
+    z
+      .discriminatedUnion("measure", shapes as [(typeof shapes)[0], ...typeof shapes])
+      .meta({ description: "One requirement; its measure says what is counted." }),
+  ) as z.ZodType<RawCriterion>;
 }
 
-/** `a rate between 0 and 1 (0.99) or dBm for rssi-quantile`: the first scale is that of most measures. */
-function limitWords(sense: Sense): string {
-  const able = measures.all().filter(({ criterion }) => criterion?.senseless?.sense !== sense);
-  const scales = [...new Set(able.map(({ scale }) => scale))];
-  const parts = scales.map((scale, i) => {
-    const ids = able.filter((measure) => measure.scale === scale).map(({ id }) => id);
-    return `${scale.limit[sense].words}${i === 0 ? "" : ` for ${joined(ids)}`}`;
-  });
-  return joined(parts, "or");
+function measureKeys({ id, method, scale, betweenPasses, criterion }: Measure) {
+  const parameters = Object.entries(criterion?.parameters ?? {}).map(([key, { schema }]) => [key, schema]);
+  return {
+    measure: z.literal(id).meta({ description: `Counts ${method.counts}.` }),
+    at_least: optional(z.number(), `The limit from below: ${scale.limit["at-least"].words}.`),
+    at_most: optional(z.number(), `The limit from above: ${scale.limit["at-most"].words}.`),
+    ...(Object.fromEntries(parameters) as Record<string, z.ZodType>),
+    ...(betweenPasses ? {} : conditionKeys),
+  };
+}
+
+/** A key without a value counts as left out, whichever measure it belongs to. */
+function withoutBlanks(raw: unknown, keys: ReadonlySet<string>): unknown {
+  if (typeof raw !== "object" || raw === null || Array.isArray(raw)) return raw;
+  return Object.fromEntries(Object.entries(raw).filter(([key, value]) => value !== null || !keys.has(key)));
+}
+
+/** What to say of a key that the measure of a criterion does not use; null where no measure does. */
+export function unusedKey(key: string, raw: unknown): FullText | null {
+  const measure = measures.find(String(valueAt(raw, ["measure"])));
+  const users = measures.all().filter((other) => key in measureKeys(other));
+  if (measure === null || users.length === 0) return null;
+  return measure.betweenPasses && key in conditionKeys
+    ? keyUnused.betweenPasses({ key, measure: measure.id })
+    : keyUnused.otherMeasure({ key, measure: measure.id, users: users.map(({ id }) => id) });
 }
 
 export function checkCriteria(
@@ -89,7 +124,6 @@ export function checkCriteria(
   for (const { value, path } of criteria) {
     checkLimit(value, path, report);
     checkParameters(value, path, report);
-    checkConditions(value, path, report);
     checkNames(value.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
       report.reference(entry, id, readPoints),
     );
@@ -101,15 +135,6 @@ export function checkCriteria(
       report.keyReference(key, column, columns);
       checkWhere(where, key, valuesOf(conditions.get(column) ?? {}), report);
     }
-  }
-}
-
-/** Between passes there is no pass whose conditions could be asked for. */
-function checkConditions(criterion: RawCriterion, path: Path, report: YamlReport): void {
-  const { id: measure, betweenPasses } = measures.get(criterion.measure);
-  if (!betweenPasses) return;
-  for (const key of ["where", "for_each"] as const) {
-    if (criterion[key] != null) report.key([...path, key], keyUnused.betweenPasses({ key, measure }));
   }
 }
 
@@ -148,9 +173,9 @@ const parameterFaults: Record<string, typeof parameterFault.with> = {
   [agreementColumnSame.code]: agreementColumnSame.with,
 };
 
-/** What a criterion says for its measure alone: what is missing or wrong, and what belongs to another measure. */
+/** What a criterion says for its measure alone: what is missing or wrong. */
 function checkParameters(criterion: RawCriterion, path: Path, report: YamlReport): void {
-  const { id: measure, criterion: needs } = measures.get(criterion.measure);
+  const { criterion: needs } = measures.get(criterion.measure);
   const own = needs?.parameters ?? {};
   for (const [key, { namesColumn }] of Object.entries(own)) {
     const value = criterion[key];
@@ -160,13 +185,6 @@ function checkParameters(criterion: RawCriterion, path: Path, report: YamlReport
     const said = parameterFaults[code] ?? parameterFault.with;
     const found = lacks === undefined ? {} : { found: `no ${lacks} in criterion "${criterion.id}"` };
     report.value(key === null ? path : [...path, key], said({ ...words, ...found }));
-  }
-  const others = measures.all().flatMap((other) => Object.keys(other.criterion?.parameters ?? {}));
-  for (const key of new Set(others)) {
-    if (criterion[key] == null || key in own) continue;
-    const users = measures.all().filter((other) => key in (other.criterion?.parameters ?? {}));
-    const facts = { key, measure, users: users.map(({ id }) => id) };
-    report.key([...path, key], keyUnused.otherMeasure(facts));
   }
 }
 

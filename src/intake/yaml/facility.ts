@@ -11,13 +11,13 @@ import {
   reportMissing,
   smallestChangeOutOfRange,
 } from "../problems/yaml.ts";
-import { checkCriteria, criterionSchema, normaliseCriterion } from "./criterion.ts";
+import { checkCriteria, criterionSchema, normaliseCriterion, unusedKey } from "./criterion.ts";
 import { readYaml, type YamlTree } from "./document.ts";
 import * as entries from "./entries.ts";
 import { facilityJsonSchema, facilitySchema, type RawFacility } from "./facility-schema.ts";
 import { checkPlan, normalisePlan, planSchema } from "./plan.ts";
 import { checkReaderLogs, normaliseReaderLog, readerLogSchema } from "./reader-logs.ts";
-import { type Entry, ShapeFaults, valueAt } from "./shape.ts";
+import { type Entry, type OwnWords, ShapeFaults, valueAt } from "./shape.ts";
 
 export const facilityFile = "facility.yaml";
 
@@ -69,7 +69,7 @@ function rawSections(tree: YamlTree, report: YamlReport) {
     rounds: list("rounds", entries.roundSchema),
     readPoints: list("read_points", entries.readPointSchema),
     conditions: list("conditions", entries.conditionSchema),
-    criteria: list("criteria", criterionSchema()),
+    criteria: list("criteria", criterionSchema({ isLoose: true })),
     concessions: list("concessions", entries.concessionSchema),
     openPoints: list("open_points", entries.openPointSchema),
     readerLogs: list("reader_logs", readerLogSchema),
@@ -88,11 +88,14 @@ function wellFormed<T extends z.ZodType>(value: unknown, path: Path, schema: T):
   return result.success ? [{ value: result.data, path }] : [];
 }
 
-/** Numbers at the top of facility.yaml whose range has a problem of its own. */
-const ownRanges = {
-  confidence: confidenceOutOfRange,
-  miss_correlation: missCorrelationOutOfRange,
-  smallest_change_that_matters: smallestChangeOutOfRange,
+const ownWords: OwnWords = {
+  ranges: {
+    confidence: confidenceOutOfRange,
+    miss_correlation: missCorrelationOutOfRange,
+    smallest_change_that_matters: smallestChangeOutOfRange,
+  },
+  unknownKey: (key, path, entry) =>
+    path[0] === "criteria" && path.length === 2 ? unusedKey(key, entry) : null,
 };
 
 /** Digits where a text belongs are taken as they were typed: revision 2.0 is "2.0". */
@@ -110,7 +113,7 @@ function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: Raw
   }
   const second = facilitySchema().safeParse(value);
   if (second.success) return { value, whole: second.data };
-  new ShapeFaults(tree, facilityJsonSchema(), ownRanges).report(second.error.issues, report);
+  new ShapeFaults(tree, facilityJsonSchema(), ownWords).report(second.error.issues, report);
   return { value, whole: null };
 }
 

@@ -51,22 +51,24 @@ export function asFraction(percentage: string | number): string {
 type Issue = z.core.$ZodIssue;
 type Node = Record<string, unknown>;
 
-/** Numbers whose range has a problem of its own, by their path. */
-export type OwnRanges = Record<
-  string,
-  { with(words: { found: string; expected: string; advice: string }): FullText }
->;
+/** What a part of facility.yaml says in words of its own. */
+export interface OwnWords {
+  /** Numbers whose range has a problem of its own, by their path. */
+  ranges: Record<string, { with(words: { found: string; expected: string; advice: string }): FullText }>;
+  /** A key that belongs to another kind of entry; null where it belongs to none. */
+  unknownKey(key: string, path: Path, entry: unknown): FullText | null;
+}
 
 /** Puts what the schema of facility.yaml objects to into words, with the place in the file. */
 export class ShapeFaults {
   readonly #tree: YamlTree;
   readonly #schema: Node;
-  readonly #ranges: OwnRanges;
+  readonly #own: OwnWords;
 
-  constructor(tree: YamlTree, schema: Node, ranges: OwnRanges) {
+  constructor(tree: YamlTree, schema: Node, own: OwnWords) {
     this.#tree = tree;
     this.#schema = schema;
-    this.#ranges = ranges;
+    this.#own = own;
   }
 
   report(issues: readonly Issue[], report: YamlReport): void {
@@ -83,9 +85,9 @@ export class ShapeFaults {
   }
 
   #unknownKey(key: string, path: Path): FullText {
-    const known = schemasAt(this.#schema, path).flatMap((node) =>
-      Object.keys((node.properties as Node | undefined) ?? {}),
-    );
+    const own = this.#own.unknownKey(key, path, valueAt(this.#tree.value, path));
+    if (own !== null) return own;
+    const known = this.#shapes(path).flatMap((node) => Object.keys(propertiesOf(node)));
     const where = path.length === 0 ? "at the top of facility.yaml" : `under ${nameOf(path)}`;
     return keyUnknown.with({ key, where, known: [...new Set(known)] });
   }
@@ -93,8 +95,9 @@ export class ShapeFaults {
   #wrongValue(issue: Issue): FullText {
     const path = issue.path as Path;
     const name = nameOf(path);
-    const shapes = schemasAt(this.#schema, path);
-    const expected = expectation(issue, shapes);
+    const shapes = this.#shapes(path);
+    const choices = choicesOf(issue, shapes);
+    const expected = choices === null ? expectation(issue, shapes) : `one of ${choices.join(", ")}`;
     const meaning = this.#meaning(path);
     const value = valueAt(this.#tree.value, path) ?? null;
     if (path.length > 0 && value === null) {
@@ -103,34 +106,77 @@ export class ShapeFaults {
         : keyMissing.with({ name, expected, meaning });
     }
     const source = this.#tree.sourceAt(path);
+    const advice =
+      choices === null
+        ? adviceOn(issue, source, this.#tree.isPlain(path))
+        : choiceAdvice(source ?? "", choices);
     const said = {
       found: `${name}: ${source === null ? kindOf(value) : quoted(source)}`,
       expected,
-      advice: [...adviceOn(issue, source, this.#tree.isPlain(path)), meaning].join(" "),
+      advice: [...advice, meaning].join(" "),
     };
+    if (choices !== null) return valueNotAllowed.with(said);
     switch (issue.code) {
       case "invalid_type":
       case "invalid_union":
         return valueType.with(said);
       case "invalid_format":
         return issue.format === "date" ? dateInvalid.with(said) : valueBlank.text(said);
-      case "invalid_value":
-        return valueNotAllowed.with(said);
       default:
-        return (this.#ranges[path.join(".")] ?? valueOutOfRange).with(said);
+        return (this.#own.ranges[path.join(".")] ?? valueOutOfRange).with(said);
     }
   }
 
   /** The sentence of the schema on a path, or on the nearest one above it that has one. */
   #meaning(path: Path): string {
     for (let length = path.length; length > 0; length -= 1) {
-      const described = schemasAt(this.#schema, path.slice(0, length)).find(
-        (node) => typeof node.description === "string",
+      // What a key says that tells alternatives apart is the sentence of one of them.
+      const described = this.#shapes(path.slice(0, length)).find(
+        (node) => typeof node.description === "string" && node.const === undefined,
       );
       if (described !== undefined) return `What it means: ${described.description}`;
     }
     return "See the comments that `proofwalk new` writes into facility.yaml.";
   }
+
+  /** What the schema says about a path: several shapes where it allows several. */
+  #shapes(path: Path): Node[] {
+    let nodes = alternativesOf(this.#schema, this.#tree.value);
+    path.forEach((step, i) => {
+      const value = valueAt(this.#tree.value, path.slice(0, i + 1));
+      nodes = nodes.flatMap((node) => {
+        const properties = propertiesOf(node);
+        const named = Object.hasOwn(properties, step) ? properties[step] : undefined;
+        const next = typeof step === "number" ? node.items : (named ?? node.additionalProperties);
+        return typeof next === "object" && next !== null ? alternativesOf(next as Node, value) : [];
+      });
+    });
+    return nodes;
+  }
+}
+
+function propertiesOf(node: Node): Record<string, Node> {
+  return (node.properties as Record<string, Node> | undefined) ?? {};
+}
+
+/** A shape with its alternatives; of those that a key tells apart, the one that the value names, or all. */
+function alternativesOf(node: Node, value: unknown): Node[] {
+  const alternatives = ((node.anyOf ?? node.oneOf) as Node[] | undefined) ?? [];
+  const isNamed = (alternative: Node) =>
+    Object.entries(propertiesOf(alternative)).some(
+      ([key, { const: name }]) => name !== undefined && name === valueAt(value, [key]),
+    );
+  const named = alternatives.filter(isNamed);
+  const meant = named.length > 0 ? named : alternatives;
+  return [node, ...meant.flatMap((alternative) => alternativesOf(alternative, value))];
+}
+
+/** The values that are allowed where a value must be one of a few; null otherwise. */
+function choicesOf(issue: Issue, shapes: Node[]): string[] | null {
+  if (issue.code === "invalid_value") return issue.values.map(String);
+  // A key that tells alternatives apart: none of them has its value.
+  const isDiscriminator = issue.code === "invalid_union" && issue.errors.length === 0;
+  return isDiscriminator ? shapes.map((shape) => String(shape.const)) : null;
 }
 
 /** The issues of the alternative that was meant; null where none of the alternatives is of the value's kind. */
@@ -173,8 +219,6 @@ function expectation(issue: Issue, shapes: Node[]): string {
       return issue.expected;
     case "invalid_format":
       return issue.format === "date" ? "a day of the calendar, YYYY-MM-DD" : "a text that is not blank";
-    case "invalid_value":
-      return `one of ${issue.values.join(", ")}`;
     case "too_small":
     case "too_big":
       if (issue.origin === "array")
@@ -212,9 +256,6 @@ function rangeOf(shapes: Node[]): string {
   return `a number ${said.join(" and ")}`;
 }
 
-/** Words that facility.yaml once allowed, and what they are called now. */
-const newNames = new Map([["exact-clustered", "beta-binomial"]]);
-
 /** Sentences on what to write instead; none where nothing better than the meaning of the key can be said. */
 function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string[] {
   if (source === null) return [];
@@ -231,12 +272,6 @@ function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string
     }
     case "invalid_format":
       return issue.format === "date" ? ["Write the date as year-month-day, for example 2026-05-22."] : [];
-    case "invalid_value": {
-      const newName = newNames.get(source);
-      if (newName !== undefined) return [`Write ${newName}, its name since version 0.2.0.`];
-      const near = didYouMean(source, issue.values.map(String)).trim();
-      return near === "" ? [] : [near];
-    }
     case "too_big":
       return issue.maximum === 1 && Number(source) < 100 ? [`Write ${asFraction(source)}.`] : [];
     default:
@@ -244,27 +279,17 @@ function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string
   }
 }
 
+/** Words that facility.yaml once allowed, and what they are called now. */
+const newNames = new Map([["exact-clustered", "beta-binomial"]]);
+
+function choiceAdvice(source: string, choices: string[]): string[] {
+  const newName = newNames.get(source);
+  if (newName !== undefined) return [`Write ${newName}, its name since version 0.2.0.`];
+  const near = didYouMean(source, choices).trim();
+  return near === "" ? [] : [near];
+}
+
 function kindOf(value: unknown): string {
   if (Array.isArray(value)) return value.length === 0 ? "an empty list" : "a list";
   return "a set of keys";
-}
-
-/** What the schema says about a path: several shapes where it allows several. */
-function schemasAt(schema: Node, path: Path): Node[] {
-  let nodes = shapesOf(schema);
-  for (const step of path) {
-    nodes = nodes.flatMap((node) => {
-      const properties = node.properties as Record<string, Node> | undefined;
-      const named =
-        properties !== undefined && Object.hasOwn(properties, step) ? properties[step] : undefined;
-      const next = typeof step === "number" ? node.items : (named ?? node.additionalProperties);
-      return typeof next === "object" && next !== null ? shapesOf(next as Node) : [];
-    });
-  }
-  return nodes;
-}
-
-function shapesOf(node: Node): Node[] {
-  const anyOf = node.anyOf ?? node.oneOf;
-  return anyOf === undefined ? [node] : [node, ...(anyOf as Node[]).flatMap(shapesOf)];
 }

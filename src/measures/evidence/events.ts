@@ -1,6 +1,6 @@
 import { mostFurther } from "../../intervals/interval.ts";
 import type { EventEstimate } from "../../model/estimate.ts";
-import type { Remark } from "../../model/remark.ts";
+import type { Remark } from "../../model/result.ts";
 import { firstThatHolds } from "../../statistics/first.ts";
 import { dispersionFactor, poissonBounds } from "../../statistics/poisson.ts";
 import type { Bounds } from "../../statistics/wilson.ts";

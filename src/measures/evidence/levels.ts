@@ -1,6 +1,6 @@
 import { mostFurther } from "../../intervals/interval.ts";
 import type { LevelEstimate } from "../../model/estimate.ts";
-import type { Remark } from "../../model/remark.ts";
+import type { Remark } from "../../model/result.ts";
 import {
   type CensoredFigure,
   type CensoredSample,

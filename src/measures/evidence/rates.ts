@@ -1,7 +1,7 @@
 import { intervals } from "../../intervals/index.ts";
 import type { Basis } from "../../intervals/interval.ts";
 import type { RateEstimate } from "../../model/estimate.ts";
-import type { Remark } from "../../model/remark.ts";
+import type { Remark } from "../../model/result.ts";
 import type { ClusteredSample } from "../../statistics/effective-sample.ts";
 import { type Evidence, noBounds } from "./evidence.ts";
 

@@ -1,10 +1,12 @@
-import { columnValues, combinationKey, includes, namesOf } from "../../model/conditions.ts";
+import { columnValues, includes, namesOf } from "../../model/conditions.ts";
+import type { Condition } from "../../model/facility.ts";
 import { byNaturalOrder } from "../../model/order.ts";
 import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
+import { type PlannedPass, plannedPasses } from "../walk-sheets/passes-left.ts";
 import { walkColumns } from "../walk-sheets/walk-columns.ts";
-import { columnLabel } from "../words/groups.ts";
+import { columnLabel } from "../words/labels.ts";
 
 /** What the script of the aisle page knows of the walk; it stands in the page as JSON. */
 export interface WalkData {
@@ -22,12 +24,12 @@ export interface WalkData {
 }
 
 /** A condition as the page asks for it. */
-interface AskedColumn {
+export interface AskedColumn {
   column: string;
   label: string;
   unit: string | null;
-  /** Edges of its bands, rising; null where it has none. */
-  edges: number[] | null;
+  /** As facility.yaml declares it. */
+  bands: Condition["bands"];
   /** Whether only a number is a value. */
   numeric: boolean;
   /** Known values, to tap instead of typing. */
@@ -50,9 +52,9 @@ export interface WalkRoute {
   needed: string[];
   cells: { conditions: PlanCell; names: PlanCell; planned: number | null }[];
   /** As planned, in the order to walk, with the combination each is one of. */
-  passes: { pass: string; cell: number }[];
-  /** Already in the files of this report, with the combinations that each counts for. */
-  before: { pass: string; valid: boolean; cells: number[] }[];
+  passes: PlannedPass[];
+  /** Already in the files of this report, with the combinations that each counts for and the tags that it presented. */
+  before: { pass: string; valid: boolean; cells: number[]; tags: number }[];
 }
 
 /** More values than this are typed, not picked. */
@@ -73,7 +75,8 @@ export function walkData(result: Result, plan: PlanResult): WalkData {
   };
 }
 
-function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result: Result): WalkRoute {
+function walkRoute(route: PlannedRoute, result: Result): WalkRoute {
+  const { readPoint: id, round, passes, cells } = route;
   const paths = facilityPaths(result);
   const index = result.readPoints.findIndex((entry) => entry.id === id);
   const readPoint = result.readPoints[index]!;
@@ -84,7 +87,6 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
   ]);
   const columns = walkColumns(result, id);
   const names = cells.map(({ conditions }) => namesOf(conditions, result.conditions));
-  const placeOf = new Map(cells.map(({ conditions }, place) => [combinationKey(conditions), place]));
   const walked = readPoint.rounds.find((entry) => entry.id === round)?.passList ?? [];
   return {
     readPoint: id,
@@ -103,11 +105,12 @@ function walkRoute({ readPoint: id, round, passes, cells }: PlannedRoute, result
       names: names[place]!,
       planned: cell.planned,
     })),
-    passes: passes.map(({ pass, conditions }) => ({ pass, cell: placeOf.get(combinationKey(conditions))! })),
+    passes: plannedPasses(route),
     before: walked.map((pass) => ({
       pass: pass.id,
       valid: pass.voidReason === null,
       cells: names.flatMap((wanted, place) => (includes(pass.conditions, wanted) ? [place] : [])),
+      tags: pass.tagsPresented,
     })),
   };
 }
@@ -118,7 +121,6 @@ function askedColumns(result: Result, routes: WalkRoute[]): AskedColumn[] {
   const declared = result.conditions.map(({ column }) => column).filter((column) => asked.has(column));
   return [...new Set([...declared, ...asked])].map((column) => {
     const condition = result.conditions.find((entry) => entry.column === column);
-    const edges = condition?.bands ?? null;
     const ranged = result.criteria.some(({ where }) =>
       where.some((clause) => clause.column === column && clause.kind === "range"),
     );
@@ -127,7 +129,7 @@ function askedColumns(result: Result, routes: WalkRoute[]): AskedColumn[] {
       column,
       label: columnLabel(column, result.conditions),
       unit: condition?.unit ?? null,
-      edges,
+      bands: condition?.bands ?? null,
       numeric,
       values: knownValues(column, result, routes, numeric).slice(0, mostValues),
     };

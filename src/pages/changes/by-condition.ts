@@ -1,9 +1,11 @@
-import type { Comparison } from "../../model/comparison.ts";
 import type { Condition } from "../../model/facility.ts";
 import { countedInWords } from "../../model/number-words.ts";
-import { exploratorySentence, standsAfterAll } from "../words/comparison-sentence.ts";
-import { columnLabel, valueText } from "../words/groups.ts";
-import { pText } from "../words/p-text.ts";
+import type { Comparison } from "../../model/result.ts";
+
+import { exploratorySentence, standsAfterAll } from "../words/comparisons.ts";
+import { pText } from "../words/figures.ts";
+import { columnLabel, valueText } from "../words/labels.ts";
+
 import { type ChangeSign, type ComparedCells, changeSignOf, comparedCells } from "./compared-cells.ts";
 
 /** Where a change lies, as far as a look at each value of each condition can tell. */

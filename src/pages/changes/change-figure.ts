@@ -1,13 +1,13 @@
 import { rateFigures } from "../../measures/scales.ts";
-import type { Comparison } from "../../model/comparison.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { Estimate, Result } from "../../model/result.ts";
+import type { Comparison, Result } from "../../model/result.ts";
 import type { ChangeRow } from "../pictures/change-picture.ts";
 import { changePicture } from "../pictures/change-picture.ts";
 import type { IntervalLine } from "../pictures/interval-line.ts";
 import { roundTitle } from "../rounds/round-rows.ts";
-import { amountPhrase } from "../words/comparison-sentence.ts";
-import { pointFigures, pointsText } from "../words/points.ts";
+import { amountPhrase } from "../words/comparisons.ts";
+import { pointFigures, pointsText } from "../words/figures.ts";
 import { countOf } from "./compared-cells.ts";
 import type { ReadPointChange } from "./ranked-changes.ts";
 import type { RoundPair } from "./round-pairs.ts";

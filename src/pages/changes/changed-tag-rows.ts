@@ -1,6 +1,7 @@
-import type { ChangedTag, Comparison } from "../../model/comparison.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import { tagsSentence } from "../words/comparison-design.ts";
+import type { ChangedTag, Comparison } from "../../model/result.ts";
+
+import { tagsSentence } from "../words/comparisons.ts";
 
 /** The tags that one round read every time and the other missed. */
 export interface ChangedTags {

@@ -1,12 +1,10 @@
 import { type Figures, rateFigures } from "../../measures/scales.ts";
-import type { Comparison } from "../../model/comparison.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
+import type { Comparison } from "../../model/result.ts";
 import { changeSign } from "../pictures/signs.ts";
-import { testWords } from "../words/comparison-design.ts";
-import { changeWords } from "../words/comparison-sentence.ts";
-import { pText } from "../words/p-text.ts";
-import { type PointFigures, pointFigures } from "../words/points.ts";
+import { changeWords, testWords } from "../words/comparisons.ts";
+import { type PointFigures, pointFigures, pText } from "../words/figures.ts";
 
 /** A change as a page shows it: the shape and the word. */
 export interface ChangeSign {

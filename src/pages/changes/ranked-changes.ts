@@ -1,6 +1,6 @@
-import type { Comparison } from "../../model/comparison.ts";
-import type { ReadPointResult, Result } from "../../model/result.ts";
-import { changeOrder } from "../words/comparison-sentence.ts";
+import type { Comparison, ReadPointResult, Result } from "../../model/result.ts";
+import { changeOrder } from "../words/comparisons.ts";
+
 import { comparisonsOf, type RoundPair } from "./round-pairs.ts";
 
 /** What became of one read point between two rounds: as a whole, and by each value of each condition. */

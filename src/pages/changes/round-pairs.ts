@@ -1,5 +1,4 @@
-import type { Comparison } from "../../model/comparison.ts";
-import type { Result } from "../../model/result.ts";
+import type { Comparison, Result } from "../../model/result.ts";
 
 /** Two rounds that were compared. */
 export interface RoundPair {

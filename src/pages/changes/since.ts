@@ -2,8 +2,12 @@ import type { ReadPointResult, Result } from "../../model/result.ts";
 import { fileStem } from "../file-stem.ts";
 import { facilityPaths, relativeLink } from "../paths.ts";
 import { roundTitle } from "../rounds/round-rows.ts";
-import { changesSentence } from "../words/changes-sentence.ts";
-import { changeWords, comparisonReasonSentence, comparisonSentence } from "../words/comparison-sentence.ts";
+import {
+  changesSentence,
+  changeWords,
+  comparisonReasonSentence,
+  comparisonSentence,
+} from "../words/comparisons.ts";
 import { namedChanges, rankedChanges } from "./ranked-changes.ts";
 import { comparisonsOf, pairEndingIn, type RoundPair, roundPairs } from "./round-pairs.ts";
 

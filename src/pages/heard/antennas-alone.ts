@@ -1,6 +1,6 @@
 import { shareText } from "../../measures/scales.ts";
-import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
+import type { HeardSummary } from "../../model/result.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import type { HeardPart } from "./heard-part.ts";

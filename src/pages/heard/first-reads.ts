@@ -1,10 +1,9 @@
-import type { HeardSummary } from "../../model/heard.ts";
 import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { PassResult } from "../../model/result.ts";
+import type { HeardSummary, PassResult } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import { fromZeroAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
-import { minutesOf } from "../words/moments.ts";
+import { minutesOf } from "../words/dates.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { spreadTable } from "./spread-table.ts";
 

@@ -1,12 +1,11 @@
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
-import type { HeardSummary } from "../../model/heard.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { PassResult } from "../../model/result.ts";
+import type { HeardSummary, PassResult } from "../../model/result.ts";
 import { numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { minuteBarsPicture } from "../pictures/bars.ts";
-import { minutesOf } from "../words/moments.ts";
-import { rateSentence } from "../words/rate-sentence.ts";
+import { minutesOf } from "../words/dates.ts";
+import { rateSentence } from "../words/findings.ts";
 import type { HeardPart } from "./heard-part.ts";
 import { sessionOf } from "./session.ts";
 

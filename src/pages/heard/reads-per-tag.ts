@@ -1,5 +1,5 @@
-import type { HeardSummary } from "../../model/heard.ts";
 import { countText, decimalText } from "../../model/number-words.ts";
+import type { HeardSummary } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import { fromZeroAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";

@@ -1,8 +1,6 @@
-import type { HeardSummary } from "../../model/heard.ts";
-import type { PassResult } from "../../model/result.ts";
+import type { HeardSummary, PassResult } from "../../model/result.ts";
 import type { MinuteBars } from "../pictures/bars.ts";
-import { dateText } from "../words/dates.ts";
-import { clockOf, minutesOf } from "../words/moments.ts";
+import { clockOf, dateText, minutesOf } from "../words/dates.ts";
 
 /** A session laid out in minutes of the facility's clock. */
 interface Session extends Omit<MinuteBars, "id" | "title" | "description"> {

@@ -1,5 +1,5 @@
-import type { HeardSummary, Spread } from "../../model/heard.ts";
 import { counted, decimalText, joined, thinSpace } from "../../model/number-words.ts";
+import type { HeardSummary, Spread } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import { levelAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";

@@ -1,5 +1,5 @@
-import type { Spread } from "../../model/heard.ts";
 import { countText } from "../../model/number-words.ts";
+import type { Spread } from "../../model/result.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
 
 /** Five figures a row, with how many values they are of. */

@@ -1,4 +1,3 @@
-import type { HeardSummary } from "../../model/heard.ts";
 import {
   counted,
   countedInWords,
@@ -7,9 +6,10 @@ import {
   sentenceStart,
   thinSpace,
 } from "../../model/number-words.ts";
+import type { HeardSummary } from "../../model/result.ts";
 import { codeCell, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
-import { codeName } from "../words/code-names.ts";
+import { codeName } from "../words/labels.ts";
 import type { HeardPart } from "./heard-part.ts";
 
 const id = "heard-strays";

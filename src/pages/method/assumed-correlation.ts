@@ -3,9 +3,9 @@ import { intervalPhrase } from "../../measures/scales.ts";
 import { statedNumber } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { facilityPaths, relativeLink } from "../paths.ts";
-import { printedFigures } from "../words/finding-sentence.ts";
-import { groupText } from "../words/groups.ts";
-import { stateWord } from "../words/states.ts";
+import { printedFigures } from "../words/findings.ts";
+import { groupText } from "../words/labels.ts";
+import { stateWord } from "../words/verdicts.ts";
 
 export interface AssumedCorrelation {
   /** The correlations tried, as column headings; the facility's own is marked. */

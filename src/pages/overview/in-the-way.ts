@@ -1,11 +1,11 @@
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
+import { statesWorstFirst } from "../../model/state.ts";
 import { worstFirst } from "../finding-rows.ts";
 import { facilityPaths, relativeLink } from "../paths.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
-import { findingSentence } from "../words/finding-sentence.ts";
-import { groupText } from "../words/groups.ts";
-import { settleSentence } from "../words/settle-sentence.ts";
+import { findingSentence, settleSentence } from "../words/findings.ts";
+import { groupText } from "../words/labels.ts";
 import { openWalkLine } from "./planned.ts";
 
 interface WayLine {
@@ -30,8 +30,7 @@ const most = 5;
 function findingsInTheWay(result: Result): Finding[] {
   const open = worstFirst(result.findings).filter((finding) => finding.state !== "met");
   const conceded = (finding: Finding) => finding.concession !== null && !finding.concession.expired;
-  const states = ["not-met", "untested", "undecided"] as const;
-  return states.flatMap((state) => {
+  return statesWorstFirst.flatMap((state) => {
     const of = open.filter((finding) => finding.state === state);
     return [...of.filter((finding) => !conceded(finding)), ...of.filter(conceded)];
   });

@@ -3,13 +3,7 @@ import type { PlannedRoute } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import type { Link } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
-import {
-  openCells,
-  openSentence,
-  plannedPasses,
-  walkedPasses,
-  walkedSentence,
-} from "../words/walked-sentence.ts";
+import { openCells, openSentence, plannedPasses, walkedPasses, walkedSentence } from "../words/walks.ts";
 
 export interface PlannedView {
   sentence: string;

@@ -5,7 +5,7 @@ import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
 import type { PlanPoint } from "../pictures/floor-plan.ts";
 import { concededOf } from "../pictures/signs.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
-import { columnLabel, valueText } from "../words/groups.ts";
+import { columnLabel, valueText } from "../words/labels.ts";
 
 /** One row of the table of read points, which is the key of the plan. */
 export interface ReadPointKey {

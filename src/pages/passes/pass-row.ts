@@ -2,7 +2,7 @@ import type { Condition } from "../../model/facility.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { PassResult } from "../../model/result.ts";
 import { momentText } from "../words/dates.ts";
-import { valueText } from "../words/groups.ts";
+import { valueText } from "../words/labels.ts";
 
 /** A pass as one row of a table. */
 export interface PassRow {

@@ -1,6 +1,8 @@
 import { percent } from "../../measures/scales.ts";
-import type { Change } from "../../model/comparison.ts";
-import type { PointFigures } from "../words/points.ts";
+import type { Change } from "../../model/result.ts";
+
+import type { PointFigures } from "../words/figures.ts";
+
 import {
   type Axis,
   axisMarks,

@@ -1,6 +1,6 @@
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import type { Estimate } from "../../model/result.ts";
 import { element, frame, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
 import { fitText, textWidth } from "./text-fit.ts";
 

@@ -1,5 +1,5 @@
 import type { FloorPlan } from "../../model/facility.ts";
-import type { State } from "../../model/result.ts";
+import type { State } from "../../model/state.ts";
 import { type Conceded, stateBoxMark } from "./signs.ts";
 import { element, frame, ink, small, textAt } from "./svg.ts";
 import { fitText, textWidth } from "./text-fit.ts";

@@ -1,6 +1,7 @@
 import type { Figures, Scale } from "../../measures/scales.ts";
-import { type Estimate, onMissOf, type State } from "../../model/estimate.ts";
+import { type Estimate, onMissOf } from "../../model/estimate.ts";
 import type { Sense } from "../../model/facility.ts";
+import type { State } from "../../model/state.ts";
 import { type Axis, type Plot, xOn } from "./axis.ts";
 import type { Conceded } from "./signs.ts";
 import { element, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";

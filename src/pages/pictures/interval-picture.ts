@@ -1,6 +1,6 @@
 import { limitPhrase, percent, type Scale } from "../../measures/scales.ts";
 import { sentenceStart } from "../../model/number-words.ts";
-import { stateWord } from "../words/states.ts";
+import { stateWord } from "../words/verdicts.ts";
 import {
   type Axis,
   axisMarks,

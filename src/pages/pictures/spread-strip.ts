@@ -1,4 +1,4 @@
-import type { Spread } from "../../model/heard.ts";
+import type { Spread } from "../../model/result.ts";
 import { type Axis, axisMarks, type Plot, xOn } from "./axis.ts";
 import { barInk, element, frame, hairline, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
 import { fitText } from "./text-fit.ts";

@@ -10,7 +10,7 @@ import {
   sizeSentences,
   uncountedSentence,
   unplannedSentence,
-} from "../words/plan-sentence.ts";
+} from "../words/plans.ts";
 import {
   anyPlanned,
   cellStates,
@@ -18,7 +18,7 @@ import {
   cellWord,
   plannedSentence,
   walkedSentence,
-} from "../words/walked-sentence.ts";
+} from "../words/walks.ts";
 import { criterionSizes, sizesTable } from "./plan-sizes.ts";
 import { riskFigures } from "./risk-figures.ts";
 

@@ -9,8 +9,8 @@ import {
 import type { PlannedFinding, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { numberCell, type TableView, textCell } from "../figure-view.ts";
-import { limitOf } from "../words/finding-sentence.ts";
-import { criterionPlaces } from "../words/plan-sentence.ts";
+import { limitOf } from "../words/findings.ts";
+import { criterionPlaces } from "../words/plans.ts";
 
 /** What one criterion takes: the same at every read point and in every group, so it is told once. */
 export interface CriterionSize {

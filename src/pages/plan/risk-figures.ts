@@ -4,13 +4,8 @@ import type { Result } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import type { Link } from "../page.ts";
 import { operatingCharacteristicPicture } from "../pictures/operating-characteristic.ts";
-import {
-  chanceText,
-  expectedSentence,
-  riskText,
-  trueRateText,
-  wrongSignOffSentence,
-} from "../words/plan-sentence.ts";
+import { chanceText, riskText, trueRateText } from "../words/figures.ts";
+import { expectedSentence, wrongSignOffSentence } from "../words/plans.ts";
 import type { CriterionSize } from "./plan-sizes.ts";
 
 /** What a walk risks, drawn once for all criteria that are judged alike. */

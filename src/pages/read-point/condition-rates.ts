@@ -1,8 +1,9 @@
 import { type Figures, rateFigures } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { Estimate, Result, RoundResult } from "../../model/result.ts";
+import type { Result, RoundResult } from "../../model/result.ts";
 import { isStated } from "../stated-conditions.ts";
-import { columnLabel, valueText } from "../words/groups.ts";
+import { columnLabel, valueText } from "../words/labels.ts";
 
 /** A rate in a table: what was counted, and the estimate between its bounds. */
 export interface RateCell {

@@ -1,6 +1,6 @@
 import type { ReadPointResult, Result } from "../../model/result.ts";
 import { dateOrWords } from "../words/dates.ts";
-import { settingLabel, settingParts } from "../words/setting-label.ts";
+import { settingLabel, settingParts } from "../words/labels.ts";
 
 interface SettingCell {
   text: string;

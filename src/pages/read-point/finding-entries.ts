@@ -5,18 +5,18 @@ import type { Finding, Result } from "../../model/result.ts";
 import { worstFirst } from "../finding-rows.ts";
 import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
-import { concessionSentence } from "../words/concession-sentence.ts";
 import {
+  concessionSentence,
   findingSentence,
   limitOf,
   needsSentence,
   printedFigures,
+  remarkSentence,
+  settleSentence,
   shortCount,
   withVoidsSentence,
-} from "../words/finding-sentence.ts";
-import { groupText } from "../words/groups.ts";
-import { remarkSentence } from "../words/remark-sentence.ts";
-import { settleSentence } from "../words/settle-sentence.ts";
+} from "../words/findings.ts";
+import { groupText } from "../words/labels.ts";
 
 /** A finding with everything that is to be said of it. */
 export interface FindingEntry {

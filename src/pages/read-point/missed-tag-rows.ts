@@ -1,6 +1,6 @@
 import { counted, countText } from "../../model/number-words.ts";
 import type { RoundResult } from "../../model/result.ts";
-import { codeName } from "../words/code-names.ts";
+import { codeName } from "../words/labels.ts";
 import type { PassLink } from "./pass-links.ts";
 
 /** A tag that was missed, and where. */

@@ -3,10 +3,10 @@ import { counted, countText, thinSpace } from "../../model/number-words.ts";
 import { byNaturalOrder } from "../../model/order.ts";
 import type { PassResult, RoundResult } from "../../model/result.ts";
 import { clockText } from "../words/dates.ts";
-import { valueText } from "../words/groups.ts";
+import { valueText } from "../words/labels.ts";
 
 /** What the script on the page needs to draw pass by pass; everything it writes comes finished. */
-interface PassChart {
+export interface PassChart {
   points: { share: number; text: string; href: string }[];
   conditions: { label: string; values: string[]; of: number[] }[];
   /** Where the upright axis begins, in percent. */

@@ -5,7 +5,7 @@ import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { RoundResult } from "../../model/result.ts";
 import { type NamedTags, type PassRow, rowWeight } from "../passes/pass-row.ts";
-import { rateSentence } from "../words/rate-sentence.ts";
+import { rateSentence } from "../words/findings.ts";
 import type { PassLink } from "./pass-links.ts";
 
 export interface PassLists {

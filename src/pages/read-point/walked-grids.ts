@@ -3,7 +3,7 @@ import type { ConditionGrid, Result, RoundResult } from "../../model/result.ts";
 import { type FigureView, numberCell, textCell } from "../figure-view.ts";
 import { conditionGridPicture } from "../pictures/condition-grid.ts";
 import { isStated } from "../stated-conditions.ts";
-import { columnLabel, valueText } from "../words/groups.ts";
+import { columnLabel, valueText } from "../words/labels.ts";
 import { rateCell } from "./condition-rates.ts";
 
 /** A grid as a figure, or the sentence that stands in its place. */

@@ -1,9 +1,10 @@
 import { measures } from "../../measures/index.ts";
 import type { RoundRate as EveryRound } from "../../measures/measure.ts";
 import { figuresOf, type Scale } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import type { Sense } from "../../model/facility.ts";
 import { countText } from "../../model/number-words.ts";
-import type { Estimate, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
+import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import type { IntervalRow } from "../pictures/interval-line.ts";
 
 /** One rate that every round has, as the page compares it. */

@@ -1,12 +1,12 @@
 import { counted } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
+import { byState } from "../../model/state.ts";
 import { worstFirst } from "../finding-rows.ts";
 import { planLetter } from "../paths.ts";
 import { shownConcession } from "../shown-concession.ts";
 import { type StateMark, stateMark } from "../state-mark.ts";
-import { limitOf, printedFigures, shortCount } from "../words/finding-sentence.ts";
-import { groupText } from "../words/groups.ts";
-import { settleNote } from "../words/settle-sentence.ts";
+import { limitOf, printedFigures, settleNote, shortCount } from "../words/findings.ts";
+import { groupText } from "../words/labels.ts";
 
 /** A finding as one row of the sheet. */
 interface SheetLine {
@@ -40,15 +40,13 @@ export interface SheetFindings {
   schedule: ScheduleGroup[];
 }
 
-const weight = ["not-met", "untested", "undecided", "met"];
-
 /** Rows enough to leave two pages for a usual facility; what stands in the way beyond them opens the schedule. */
 const mostMain = 12;
 
 export function sheetFindings(result: Result): SheetFindings {
   const order = result.readPoints
     .map((point, index) => ({ point, index }))
-    .sort((a, b) => weight.indexOf(a.point.state) - weight.indexOf(b.point.state) || a.index - b.index);
+    .sort((a, b) => byState(a.point.state, b.point.state) || a.index - b.index);
   const worst: SheetLine[][] = [];
   const others: { finding: Finding; index: number }[] = [];
   for (const { point, index } of order) {

@@ -2,7 +2,7 @@ import { counted, joined } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { judgedRound } from "../overview/read-point-key.ts";
 import { dateOrWords } from "../words/dates.ts";
-import { columnLabel, valueText } from "../words/groups.ts";
+import { columnLabel, valueText } from "../words/labels.ts";
 
 export interface WalkedRound {
   title: string;

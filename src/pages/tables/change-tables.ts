@@ -1,9 +1,8 @@
-import type { ChangedTag, Comparison } from "../../model/comparison.ts";
-import type { Result } from "../../model/result.ts";
+import type { ChangedTag, Comparison, Result } from "../../model/result.ts";
 import { comparisonsOf, type RoundPair, roundPairs } from "../changes/round-pairs.ts";
 import { fileStem } from "../file-stem.ts";
 import { facilityPaths } from "../paths.ts";
-import { comparisonReasonSentence, standsAfterAll } from "../words/comparison-sentence.ts";
+import { comparisonReasonSentence, standsAfterAll } from "../words/comparisons.ts";
 import type { Column } from "./csv.ts";
 import { groupCell } from "./finding-columns.ts";
 import { type Table, table } from "./table.ts";

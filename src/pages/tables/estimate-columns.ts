@@ -1,4 +1,4 @@
-import type { Estimate } from "../../model/result.ts";
+import type { Estimate } from "../../model/estimate.ts";
 import type { Column } from "./csv.ts";
 
 /** The columns every rate is written out in: full-precision fractions, an empty cell where there is no figure. */

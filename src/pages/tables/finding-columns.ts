@@ -1,7 +1,7 @@
 import { measures } from "../../measures/index.ts";
 import type { Criterion } from "../../model/facility.ts";
 import type { Finding, Result } from "../../model/result.ts";
-import { remarkSentence } from "../words/remark-sentence.ts";
+import { remarkSentence } from "../words/findings.ts";
 import type { Column } from "./csv.ts";
 
 /** The columns of a finding. Limit and figures are in the unit that the column `unit` names. */

@@ -1,4 +1,4 @@
-import type { HeardSummary, Spread } from "../../model/heard.ts";
+import type { HeardSummary, Spread } from "../../model/result.ts";
 import type { Column } from "./csv.ts";
 import type { Figure } from "./read-point-tables.ts";
 import { type Table, table } from "./table.ts";

@@ -5,9 +5,9 @@ import { cautions, cautionsDefer } from "../cautions.ts";
 import { facilityPage, type Page } from "../page.ts";
 import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
 import { dateOrWords } from "../words/dates.ts";
-import { columnLabel, valueText } from "../words/groups.ts";
-import { readPointPlanSentence } from "../words/plan-sentence.ts";
-import { soFarSentence } from "../words/walked-sentence.ts";
+import { columnLabel, valueText } from "../words/labels.ts";
+import { readPointPlanSentence } from "../words/plans.ts";
+import { soFarSentence } from "../words/walks.ts";
 import { passesLeft } from "./passes-left.ts";
 import { isBandName, type WalkColumn, walkColumns } from "./walk-columns.ts";
 

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { compareRounds } from "../../../src/analysis/comparison/compare-rounds.ts";
-import type { Comparison } from "../../../src/model/comparison.ts";
 import type { Condition, Facility, Round } from "../../../src/model/facility.ts";
+import type { Comparison } from "../../../src/model/result.ts";
 import { indexRows } from "../../../src/model/rows.ts";
 import { facility, type WalkedRow, walked } from "../walked.ts";
 

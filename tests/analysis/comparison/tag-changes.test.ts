@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { compareRounds } from "../../../src/analysis/comparison/compare-rounds.ts";
-import type { TagChanges } from "../../../src/model/comparison.ts";
 import type { Condition, Round } from "../../../src/model/facility.ts";
+import type { TagChanges } from "../../../src/model/result.ts";
 import { indexRows } from "../../../src/model/rows.ts";
 import { facility, type WalkedRow, walked } from "../walked.ts";
 

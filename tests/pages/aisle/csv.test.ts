@@ -4,11 +4,13 @@ import { parse } from "csv-parse/sync";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
+import { logFiles } from "../../../src/pages/aisle/log-files.ts";
+import { fieldsOf, recordOf } from "../../../src/pages/aisle/record.ts";
+import type { LoggedPass } from "../../../src/pages/aisle/steps.ts";
 import { type WalkData, walkData } from "../../../src/pages/aisle/walk-data.ts";
-import { aisleParts, type LoggedPass } from "./aisle-parts.ts";
+import { stampOf } from "../../../src/pages/browser/clock.ts";
 import { cage, judged, walkFacility } from "./walk-facility.ts";
 
-const { csv, log, record } = aisleParts();
 const noon = Date.UTC(2026, 4, 21, 12);
 
 const hostile = [
@@ -37,8 +39,8 @@ function passes(count: number, listed: boolean, text: (i: number) => string): Lo
       columns: [],
       needed: [],
       varied: [],
-      startedAt: csv.stampOf(noon + i * 60_000, 60),
-      endedAt: csv.stampOf(noon + i * 60_000 + 8999, 60),
+      startedAt: stampOf(noon + i * 60_000, 60),
+      endedAt: stampOf(noon + i * 60_000 + 8999, 60),
       missed: listed ? missed : null,
       missedCount: missed.length,
       presented: 20,
@@ -64,7 +66,7 @@ beforeAll(async () => {
 /** Puts the file where the page says it belongs; a log that the tool refuses fails the test. */
 async function folderWith(load: boolean, walked: LoggedPass[]) {
   const data = await walkFacility({ load });
-  for (const { name, text } of csv.files(plans.get(load)!, log.begun("mark"), walked)) {
+  for (const { name, text } of logFiles(plans.get(load)!, { walk: "mark" }, walked)) {
     await writeFile(join(data, "yard", "passes", name), text);
   }
   const { input, problems } = await readFacilityFolder(join(data, "yard"));
@@ -102,7 +104,7 @@ describe.each([
     const typed = ["\u0000nul", ...texts];
     // What stands in the note of a pass is any text; the reason of a void pass has to be one.
     const walked = passes(typed.length, listed, () => "").map((pass, i) => {
-      const { note } = record.recordOf(pass, { ...record.fieldsOf(pass), note: typed[i]! });
+      const { note } = recordOf(pass, { ...fieldsOf(pass), note: typed[i]! });
       return { ...pass, note, voidReason: "" };
     });
     expect(walked[0]!.note).toBe("nul");
@@ -115,9 +117,9 @@ describe.each([
 describe("a cell of the log", () => {
   const cellsOf = (notes: string[]) => {
     const data = { key: "", fileStem: "s", title: "", load: null, tagsPerPass: 1, columns: [], routes: [] };
-    const [file] = csv.files(
+    const [file] = logFiles(
       data,
-      log.begun("mark"),
+      { walk: "mark" },
       passes(notes.length, false, (i) => notes[i % notes.length]!),
     );
     return { text: file!.text, records: parse(file!.text, { bom: true }) as string[][] };
@@ -143,7 +145,7 @@ describe("a cell of the log", () => {
   it("is a number where it is one, a minus included", () => {
     const cold = passes(1, false, () => "").map((pass) => ({ ...pass, conditions: { cold_c: "-18.5" } }));
     const data = { key: "", fileStem: "s", title: "", load: null, tagsPerPass: 1, columns: [], routes: [] };
-    expect(csv.files(data, log.begun("mark"), cold)[0]!.text).toContain(",-18.5,");
+    expect(logFiles(data, { walk: "mark" }, cold)[0]!.text).toContain(",-18.5,");
   });
 });
 
@@ -151,7 +153,7 @@ describe("a log that holds both, since the plan was changed on the way", () => {
   it("is two files of different names", () => {
     const data = { key: "", fileStem: "s", title: "", load: null, tagsPerPass: 1, columns: [], routes: [] };
     const both = [...passes(2, true, () => ""), ...passes(3, false, () => "")];
-    const files = csv.files(data, log.begun("mark"), both);
+    const files = logFiles(data, { walk: "mark" }, both);
     expect(files.map(({ name }) => name)).toEqual(["s-mark.csv", "s-mark-counted.csv"]);
     expect(files.map(({ text }) => text.split("\r\n").length - 2)).toEqual([2, 3]);
   });
@@ -159,7 +161,7 @@ describe("a log that holds both, since the plan was changed on the way", () => {
 
 describe("the device's clock", () => {
   it("is written as RFC 3339 with its offset, whole hours or not, ahead or behind", () => {
-    const stamp = (minutes: number) => csv.stampOf(noon + 999, minutes).text;
+    const stamp = (minutes: number) => stampOf(noon + 999, minutes).text;
     expect([0, 60, -210, 345, -720].map(stamp)).toEqual([
       "2026-05-21T12:00:00+00:00",
       "2026-05-21T13:00:00+01:00",
@@ -172,7 +174,7 @@ describe("the device's clock", () => {
   it("names the same moment whatever the offset", () => {
     fc.assert(
       fc.property(fc.integer({ min: -840, max: 840 }), fc.integer({ min: 0, max: 4e12 }), (minutes, ms) => {
-        expect(Date.parse(csv.stampOf(ms, minutes).text)).toBe(Math.floor(ms / 1000) * 1000);
+        expect(Date.parse(stampOf(ms, minutes).text)).toBe(Math.floor(ms / 1000) * 1000);
       }),
     );
   });

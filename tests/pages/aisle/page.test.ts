@@ -80,8 +80,8 @@ describe("what its script knows of the walk", () => {
 
   it("offers measured values to tap, never the name of a band", () => {
     const [speed, orientation, cover] = walkData(listed, listed.plan!).columns;
-    expect(speed).toMatchObject({ edges: [0, 1, 2], numeric: true, values: ["1"] });
-    expect(orientation).toMatchObject({ edges: null, numeric: false, values: ["edge-on", "flat"] });
+    expect(speed).toMatchObject({ bands: [0, 1, 2], numeric: true, values: ["1"] });
+    expect(orientation).toMatchObject({ bands: null, numeric: false, values: ["edge-on", "flat"] });
     expect(cover!.values).toEqual(["off", "on"]);
   });
 });

@@ -1,9 +1,14 @@
 import { beforeAll, describe, expect, it } from "vitest";
+import {
+  type Fields,
+  fieldsFor,
+  fieldsOf,
+  faultsOf as foundFaults,
+  recordOf,
+} from "../../../src/pages/aisle/record.ts";
+import type { StartedPass } from "../../../src/pages/aisle/steps.ts";
 import { type WalkData, walkData } from "../../../src/pages/aisle/walk-data.ts";
-import { aisleParts, type Fields, type StartedPass } from "./aisle-parts.ts";
 import { cage, judged, walkFacility } from "./walk-facility.ts";
-
-const { record } = aisleParts();
 
 let listed: WalkData;
 let counted: WalkData;
@@ -44,16 +49,16 @@ function faultsOf(
   conditions: Record<string, string> = atOne,
 ): string[] {
   const pass = passIn(data, conditions);
-  const first = record.fieldsFor(pass, data, "");
+  const first = fieldsFor(pass, data, "");
   const fields = { ...first, conditions: { ...first.conditions, cover: "on" }, ...part };
-  return record.faults(pass, fields, data).map(({ field }) => field);
+  return foundFaults(pass, fields, data).map(({ field }) => field);
 }
 
 describe("a pass of which nothing was said yet", () => {
   it("was walked as planned, missed nothing, and nobody looked for strays", () => {
     const pass = passIn(listed, atOne);
-    const fields = record.fieldsFor(pass, listed, "Ada");
-    expect(record.recordOf(pass, fields)).toEqual({
+    const fields = fieldsFor(pass, listed, "Ada");
+    expect(recordOf(pass, fields)).toEqual({
       missed: [],
       missedCount: 0,
       presented: 20,
@@ -67,7 +72,7 @@ describe("a pass of which nothing was said yet", () => {
 
   it("that is planned in a band has no speed before one is typed: no figure is made up", () => {
     const band = { speed_m_s: "1 to 2", orientation: "flat" };
-    expect(record.fieldsFor(passIn(listed, band), listed, "").conditions.speed_m_s).toBe("");
+    expect(fieldsFor(passIn(listed, band), listed, "").conditions.speed_m_s).toBe("");
     expect(faultsOf(listed, {}, band)).toEqual(["condition speed_m_s"]);
     expect(faultsOf(listed, { conditions: { ...band, speed_m_s: "1.4", cover: "on" } }, band)).toEqual([]);
   });
@@ -76,7 +81,7 @@ describe("a pass of which nothing was said yet", () => {
 describe("what is logged of strays", () => {
   const straysOf = (data: WalkData, part: Partial<Fields>) => {
     const pass = passIn(data, atOne);
-    return record.recordOf(pass, { ...record.fieldsFor(pass, data, ""), ...part }).strays;
+    return recordOf(pass, { ...fieldsFor(pass, data, ""), ...part }).strays;
   };
 
   it("is nothing where nobody looked, none where somebody looked, and codes or a count where some were heard", () => {
@@ -143,7 +148,7 @@ describe("changing what was logged", () => {
   it("starts from exactly what was logged, whatever that was", () => {
     for (const data of [listed, counted]) {
       const pass = passIn(data, atOne);
-      const first = record.fieldsFor(pass, data, "Ada");
+      const first = fieldsFor(pass, data, "Ada");
       for (const part of [
         {},
         { missed: data.load === null ? [] : cage.slice(2, 5), missedCount: data.load === null ? 3 : 0 },
@@ -151,9 +156,9 @@ describe("changing what was logged", () => {
         { strays: "heard", strayCodes: "A1 B2", strayCount: 2 },
         { isVoid: true, voidReason: "slipped", note: "wet" },
       ] as Partial<Fields>[]) {
-        const logged = record.recordOf(pass, { ...first, ...part });
+        const logged = recordOf(pass, { ...first, ...part });
         const stamped = { ...pass, ...logged, startedAt: { ms: 0, text: "" }, endedAt: { ms: 0, text: "" } };
-        expect(record.recordOf(pass, record.fieldsOf(stamped))).toEqual(logged);
+        expect(recordOf(pass, fieldsOf(stamped))).toEqual(logged);
       }
     }
   });

@@ -1,9 +1,10 @@
 import { beforeAll, describe, expect, it } from "vitest";
+import { valuesOf } from "../../../src/model/conditions.ts";
+import { freeExtraId, freeId, openPasses, progress } from "../../../src/pages/aisle/route.ts";
+import type { LoggedPass } from "../../../src/pages/aisle/steps.ts";
+import { foundTags, tailLength } from "../../../src/pages/aisle/tag-search.ts";
 import { type WalkData, type WalkRoute, walkData } from "../../../src/pages/aisle/walk-data.ts";
-import { aisleParts, type LoggedPass } from "./aisle-parts.ts";
 import { cage, judged, walkFacility } from "./walk-facility.ts";
-
-const { route: routes, tags } = aisleParts();
 
 let data: WalkData;
 let dock: WalkRoute;
@@ -24,11 +25,13 @@ function logged(pass: string, cell: number, part: Partial<LoggedPass> = {}): Log
     pass,
     conditions: conditionsOf(cell),
     voidReason: "",
+    presented: cage.length,
   };
   return { ...found, ...part } as LoggedPass;
 }
 const walked = (count: number) => dock.passes.slice(0, count).map(({ pass, cell }) => logged(pass, cell));
-const openIds = (passes: LoggedPass[]) => routes.open(data, dock, passes).map(({ pass }) => pass);
+const openIds = (passes: LoggedPass[]) =>
+  openPasses({ data: data, route: dock, passes: passes }).map(({ pass }) => pass);
 const planned = () => dock.passes.map(({ pass }) => pass);
 
 describe("the pass that is next", () => {
@@ -42,9 +45,9 @@ describe("the pass that is next", () => {
     const { pass, cell } = dock.passes[2]!;
     const passes = [...walked(2), logged(pass, cell, { voidReason: "Load slipped" })];
     expect(openIds(passes)[0]).toBe("w03");
-    expect(routes.freeId(data, dock, passes, "w03")).toBe("w03-2");
+    expect(freeId({ data: data, route: dock, passes: passes }, "w03")).toBe("w03-2");
     const twice = [...passes, logged("w03-2", cell, { voidReason: "Load slipped" })];
-    expect(routes.freeId(data, dock, twice, "w03")).toBe("w03-3");
+    expect(freeId({ data: data, route: dock, passes: twice }, "w03")).toBe("w03-3");
     expect(openIds([...twice, logged("w03-3", cell)])).toEqual(planned().slice(3));
   });
 
@@ -55,13 +58,25 @@ describe("the pass that is next", () => {
     });
     expect(openIds([strayed])).toHaveLength(12);
     expect(openIds([strayed])).toContain("w01");
-    expect(routes.progress(data, dock, [strayed]).done).toBe(0);
+    expect(progress({ data: data, route: dock, passes: [strayed] }).done).toBe(0);
+  });
+
+  it("is one more of a combination whose passes carried fewer tags than planned, as on the walk sheet", () => {
+    const { cell } = dock.passes[0]!;
+    const own = dock.passes.filter((one) => one.cell === cell);
+    const light = own.map(({ pass }, i) => logged(pass, cell, { presented: i === 0 ? 12 : cage.length }));
+    expect(progress({ data, route: dock, passes: light }).cells[cell]).toMatchObject({
+      done: own.length,
+      isDone: false,
+    });
+    expect(openIds(light)).toContain(own[0]!.pass);
+    expect(openIds([...light, logged("x01", cell, { presented: 8 })])).not.toContain(own[0]!.pass);
   });
 
   it("is not one whose combination was filled by extra passes", () => {
     const { cell } = dock.passes[0]!;
     const extra = ["x01", "x02", "x03"].map((id) => logged(id, cell));
-    expect(routes.progress(data, dock, extra)).toMatchObject({ planned: 12, done: 3 });
+    expect(progress({ data: data, route: dock, passes: extra })).toMatchObject({ planned: 12, done: 3 });
     expect(openIds(extra)).toEqual(dock.passes.filter((one) => one.cell !== cell).map(({ pass }) => pass));
   });
 });
@@ -84,13 +99,13 @@ describe("passes that stand in the files of the report already", () => {
     const flat = route.cells.findIndex(
       ({ names }) => names.orientation === "flat" && names.speed_m_s === "0 to 1",
     );
-    expect(routes.progress(later, route, []).cells[flat]!.done).toBe(2);
-    expect(routes.progress(later, route, [])).toMatchObject({ planned: 12, done: 2 });
-    expect(routes.freeId(later, route, [], "w01")).toBe("w01-2");
-    expect(routes.open(later, route, [])).toHaveLength(10);
+    expect(progress({ data: later, route: route, passes: [] }).cells[flat]!.done).toBe(2);
+    expect(progress({ data: later, route: route, passes: [] })).toMatchObject({ planned: 12, done: 2 });
+    expect(freeId({ data: later, route: route, passes: [] }, "w01")).toBe("w01-2");
+    expect(openPasses({ data: later, route: route, passes: [] })).toHaveLength(10);
     // The browser still holds one of them: it is the same pass, and counts once.
     const kept = [logged("w01", flat)];
-    expect(routes.progress(later, route, kept)).toMatchObject({ planned: 12, done: 2 });
+    expect(progress({ data: later, route: route, passes: kept })).toMatchObject({ planned: 12, done: 2 });
   });
 });
 
@@ -98,7 +113,8 @@ describe("ids", () => {
   it("are unique in a read point and round, whatever was logged, and an extra pass never takes a planned one", () => {
     const passes: LoggedPass[] = [];
     for (let i = 0; i < 40; i += 1) {
-      const id = routes.freeId(data, dock, passes, i % 3 === 0 ? null : "w05");
+      const walk = { data, route: dock, passes };
+      const id = i % 3 === 0 ? freeExtraId(walk) : freeId(walk, "w05");
       expect(passes.map(({ pass }) => pass)).not.toContain(id);
       if (i % 3 === 0) expect(planned()).not.toContain(id);
       passes.push(logged(id, 0, { voidReason: "again" }));
@@ -107,14 +123,14 @@ describe("ids", () => {
 
   it("may be the same at another read point or in another round", () => {
     const elsewhere = [logged("w01", 0, { readPoint: "desk-1" }), logged("w01", 0, { round: "as-found" })];
-    expect(routes.freeId(data, dock, elsewhere, "w01")).toBe("w01");
-    expect(routes.progress(data, dock, elsewhere).done).toBe(0);
+    expect(freeId({ data: data, route: dock, passes: elsewhere }, "w01")).toBe("w01");
+    expect(progress({ data: data, route: dock, passes: elsewhere }).done).toBe(0);
   });
 });
 
 describe("bands", () => {
   it("hold their edges as the tool's do: the first both of them, later ones only the upper", () => {
-    const name = (text: string) => routes.bandName([0, 1, 2], text);
+    const name = (text: string) => valuesOf(data.columns[0]!).nameOf(text);
     expect(["0", "1", "1.01", "2", "2.1", "-1", "", "fast"].map(name)).toEqual([
       "0 to 1",
       "0 to 1",
@@ -130,15 +146,15 @@ describe("bands", () => {
 
 describe("finding a tag", () => {
   it("goes by the last digits first, in either case, and by any digits where none ends in them", () => {
-    expect(tags.found(cage, cage[4]!.slice(-4).toLowerCase())).toEqual([cage[4]]);
-    expect(tags.found(cage, "AA3C")).toEqual(cage);
-    expect(tags.found(cage, "")).toEqual(cage);
-    expect(tags.found(cage, "ZZ")).toEqual([]);
+    expect(foundTags(cage, cage[4]!.slice(-4).toLowerCase())).toEqual([cage[4]]);
+    expect(foundTags(cage, "AA3C")).toEqual(cage);
+    expect(foundTags(cage, "")).toEqual(cage);
+    expect(foundTags(cage, "ZZ")).toEqual([]);
   });
 
   it("shows as many digits large as it takes to tell the load's tags apart, from four to eight", () => {
-    expect(tags.tailLength(cage)).toBe(4);
-    expect(tags.tailLength(["AB12345678900001", "AB99999999990001"])).toBe(8);
-    expect(tags.tailLength([])).toBe(4);
+    expect(tailLength(cage)).toBe(4);
+    expect(tailLength(["AB12345678900001", "AB99999999990001"])).toBe(8);
+    expect(tailLength([])).toBe(4);
   });
 });

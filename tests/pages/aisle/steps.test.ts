@@ -1,8 +1,19 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { aisleParts, type Fields, type StartedPass, type State, type Step } from "./aisle-parts.ts";
+import { type Fields, fieldsFor, recordOf } from "../../../src/pages/aisle/record.ts";
+import {
+  afterStep,
+  begun,
+  isState,
+  redo,
+  type StartedPass,
+  type State,
+  type Step,
+  standing,
+  undo,
+} from "../../../src/pages/aisle/steps.ts";
+import { stampOf } from "../../../src/pages/browser/clock.ts";
 
-const { log, record, csv } = aisleParts();
 const noData = { key: "", fileStem: "", title: "", load: null, tagsPerPass: 20, columns: [], routes: [] };
 
 const pass: StartedPass = {
@@ -18,8 +29,8 @@ const pass: StartedPass = {
   varied: [],
 };
 const noon = Date.UTC(2026, 4, 21, 12);
-const at = (second: number) => csv.stampOf(noon + second * 1000, 60);
-const fields = (part: Partial<Fields> = {}): Fields => ({ ...record.fieldsFor(pass, noData, ""), ...part });
+const at = (second: number) => stampOf(noon + second * 1000, 60);
+const fields = (part: Partial<Fields> = {}): Fields => ({ ...fieldsFor(pass, noData, ""), ...part });
 const start = (second: number, id = "w01"): Step => ({
   do: "start",
   pass: { ...pass, pass: id },
@@ -29,9 +40,9 @@ const stop = (second: number): Step => ({ do: "stop", at: at(second) });
 const save = (part: Partial<Fields> = {}): Step => ({
   do: "save",
   fields: fields(part),
-  record: record.recordOf(pass, fields(part)),
+  record: recordOf(pass, fields(part)),
 });
-const through = (...steps: Step[]) => steps.reduce(log.after, log.begun("mark"));
+const through = (...steps: Step[]) => steps.reduce(afterStep, begun("mark"));
 
 describe("the steps of a walk", () => {
   it("go from ready to running to stopped, and back to ready with one pass more", () => {
@@ -41,13 +52,8 @@ describe("the steps of a walk", () => {
       through(start(0), stop(9)),
       through(start(0), stop(9), save()),
     ];
-    expect(states.map((state) => log.standing(state).stage)).toEqual([
-      "ready",
-      "running",
-      "stopped",
-      "ready",
-    ]);
-    const [logged] = log.standing(states[3]!).passes;
+    expect(states.map((state) => standing(state).stage)).toEqual(["ready", "running", "stopped", "ready"]);
+    const [logged] = standing(states[3]!).passes;
     expect(logged).toMatchObject({
       pass: "w01",
       missedCount: 0,
@@ -69,27 +75,25 @@ describe("the steps of a walk", () => {
       [through(start(0)), save()],
       [through(start(0), stop(2)), stop(3)],
       [through(start(0), stop(2)), start(3)],
-      [through(), { do: "change", index: 0, record: record.recordOf(pass, fields()) } as Step],
+      [through(), { do: "change", index: 0, record: recordOf(pass, fields()) } as Step],
     ] as const) {
-      expect(log.after(state, step)).toBe(state);
+      expect(afterStep(state, step)).toBe(state);
     }
   });
 
   it("never end a pass before it began: where the device's clock went back, the end is the start, and it is noted", () => {
     const stopped = through(start(10), stop(3));
-    const { current } = log.standing(stopped);
+    const { current } = standing(stopped);
     expect(current!.endedAt).toEqual(current!.startedAt);
-    expect(record.fieldsFor(current!, noData, "").note).toMatch(/clock.*went back/);
-    expect(record.fieldsFor(log.standing(through(start(10), stop(13))).current!, noData, "").note).toBe("");
+    expect(fieldsFor(current!, noData, "").note).toMatch(/clock.*went back/);
+    expect(fieldsFor(standing(through(start(10), stop(13))).current!, noData, "").note).toBe("");
   });
 
   it("can be changed after the fact: a pass made void keeps its times", () => {
     const walked = through(start(0), stop(9), save());
     const reason = fields({ isVoid: true, voidReason: " Load slipped " });
-    const changed = log.after(walked, { do: "change", index: 0, record: record.recordOf(pass, reason) });
-    expect(log.standing(changed).passes).toEqual([
-      { ...log.standing(walked).passes[0], voidReason: "Load slipped" },
-    ]);
+    const changed = afterStep(walked, { do: "change", index: 0, record: recordOf(pass, reason) });
+    expect(standing(changed).passes).toEqual([{ ...standing(walked).passes[0], voidReason: "Load slipped" }]);
   });
 });
 
@@ -97,49 +101,49 @@ describe("undoing", () => {
   it("takes back saving, stop and start, one by one, and what was typed is still there after the first", () => {
     const typed = { missedCount: 3, note: "wet floor" };
     const saved = through(start(0), stop(9), save(typed));
-    const stopped = log.undo(saved);
-    expect(log.standing(stopped).stage).toBe("stopped");
+    const stopped = undo(saved);
+    expect(standing(stopped).stage).toBe("stopped");
     expect(stopped.draft).toEqual({ of: "current", fields: fields(typed) });
-    const running = log.undo(stopped);
-    expect(log.standing(running).stage).toBe("running");
-    expect(log.standing(log.undo(running)).stage).toBe("ready");
-    expect(log.undo(log.begun("mark")).steps).toEqual([]);
+    const running = undo(stopped);
+    expect(standing(running).stage).toBe("running");
+    expect(standing(undo(running)).stage).toBe("ready");
+    expect(undo(begun("mark")).steps).toEqual([]);
   });
 
   it("keeps what was typed about a pass that is running again and is stopped again", () => {
     const saved = through(start(0), stop(9), save({ note: "wet floor" }));
-    const again = log.after(log.undo(log.undo(saved)), stop(12));
+    const again = afterStep(undo(undo(saved)), stop(12));
     expect(again.draft?.fields.note).toBe("wet floor");
-    expect(log.standing(again).current!.endedAt).toEqual(at(12));
+    expect(standing(again).current!.endedAt).toEqual(at(12));
   });
 
   it("does not hand what was typed about one pass to another", () => {
     const saved = through(start(0), stop(9), save({ note: "wet floor" }));
-    const begunAgain = [log.undo, log.undo, log.undo].reduce((state, back) => back(state), saved);
-    expect(log.after(log.after(begunAgain, start(20, "w02")), stop(29)).draft).toBeNull();
+    const begunAgain = [undo, undo, undo].reduce((state, back) => back(state), saved);
+    expect(afterStep(afterStep(begunAgain, start(20, "w02")), stop(29)).draft).toBeNull();
   });
 
   const moves = fc.array(fc.constantFrom("start", "stop", "save", "change", "undo", "redo"), {
     maxLength: 40,
   });
   const moved = (state: State, move: string, i: number): State => {
-    if (move === "undo") return log.undo(state);
-    if (move === "redo") return log.redo(state);
-    if (move === "start") return log.after(state, start(i, `w${i}`));
-    if (move === "stop") return log.after(state, stop(i));
-    if (move === "save") return log.after(state, save({ missedCount: i % 20 }));
-    const recorded = record.recordOf(pass, fields({ isVoid: true, voidReason: "broken off" }));
-    return log.after(state, { do: "change", index: 0, record: recorded });
+    if (move === "undo") return undo(state);
+    if (move === "redo") return redo(state);
+    if (move === "start") return afterStep(state, start(i, `w${i}`));
+    if (move === "stop") return afterStep(state, stop(i));
+    if (move === "save") return afterStep(state, save({ missedCount: i % 20 }));
+    const recorded = recordOf(pass, fields({ isVoid: true, voidReason: "broken off" }));
+    return afterStep(state, { do: "change", index: 0, record: recorded });
   };
-  const walked = (list: string[]) => list.reduce(moved, log.begun("mark"));
+  const walked = (list: string[]) => list.reduce(moved, begun("mark"));
 
   it("then doing again leads back to where one was, wherever that is", () => {
     fc.assert(
       fc.property(moves, (list) => {
         const state = walked(list);
         if (state.steps.length === 0) return;
-        const back = log.redo(log.undo(state));
-        expect(log.standing(back)).toEqual(log.standing(state));
+        const back = redo(undo(state));
+        expect(standing(back)).toEqual(standing(state));
         expect(back.undone).toEqual(state.undone);
       }),
     );
@@ -150,8 +154,8 @@ describe("undoing", () => {
       fc.property(moves, (list) => {
         const state = walked(list);
         let back = state;
-        for (let i = 0; i < state.steps.length; i += 1) back = log.undo(back);
-        expect(log.standing(back)).toEqual({ stage: "ready", current: null, passes: [] });
+        for (let i = 0; i < state.steps.length; i += 1) back = undo(back);
+        expect(standing(back)).toEqual({ stage: "ready", current: null, passes: [] });
         expect(back.undone).toHaveLength(state.undone.length + state.steps.length);
       }),
     );
@@ -162,8 +166,8 @@ describe("undoing", () => {
       fc.property(moves, (list) => {
         const state = walked(list);
         const again: unknown = JSON.parse(JSON.stringify(state));
-        expect(log.isState(again)).toBe(true);
-        expect(log.standing(again as State)).toEqual(log.standing(state));
+        expect(isState(again)).toBe(true);
+        expect(standing(again as State)).toEqual(standing(state));
       }),
     );
   });
@@ -171,6 +175,6 @@ describe("undoing", () => {
   it("counts as a change, so that a log saved before it is not taken for saved", () => {
     const saved = { ...through(start(0), stop(9), save()), saved: 3 };
     expect(saved.changes).toBe(3);
-    expect(log.undo(saved).changes).toBe(4);
+    expect(undo(saved).changes).toBe(4);
   });
 });

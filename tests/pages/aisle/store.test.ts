@@ -1,10 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { aisleParts } from "./aisle-parts.ts";
-
-const { log, store } = aisleParts();
+import { begun, isState } from "../../../src/pages/aisle/steps.ts";
+import { type Shelf as Storage, Store } from "../../../src/pages/aisle/store.ts";
 
 /** A storage with room for so many characters. */
-class Shelf {
+class Shelf implements Storage {
   readonly kept = new Map<string, string>();
   room = Number.POSITIVE_INFINITY;
   getItem(key: string) {
@@ -19,8 +18,8 @@ class Shelf {
   }
 }
 
-const tab = (shelf: Shelf) => store.open("walk", () => shelf, log.isState);
-const first = log.begun("aaaa");
+const tab = (shelf: Shelf) => new Store("walk", () => shelf, isState);
+const first = begun("aaaa");
 const later = { ...first, changes: 1 };
 
 describe("the browser's storage", () => {
@@ -48,17 +47,17 @@ describe("the browser's storage", () => {
   });
 
   it("counts as off where it throws, is not there, or forgets", () => {
-    const refused = store.open(
+    const refused = new Store(
       "walk",
       () => {
         throw new Error("SecurityError");
       },
-      log.isState,
+      isState,
     );
     expect([refused.works(), refused.read().kind, refused.write(first)]).toEqual([false, "off", "off"]);
     const forgetful = { getItem: () => null, setItem() {}, removeItem() {} };
-    expect(store.open("walk", () => forgetful, log.isState).works()).toBe(false);
-    expect(store.open("walk", () => undefined, log.isState).works()).toBe(false);
+    expect(new Store("walk", () => forgetful, isState).works()).toBe(false);
+    expect(new Store("walk", () => undefined as unknown as Storage, isState).works()).toBe(false);
   });
 
   it("that is full says so, and what it held before is still there", () => {
@@ -82,8 +81,8 @@ describe("the browser's storage", () => {
   it("hands over what it cannot read, and keeps it beside the new log, each such text under a name of its own", () => {
     const shelf = new Shelf();
     const strange = { ...first, steps: [{ do: "dance" }] };
-    expect(log.isState(first)).toBe(true);
-    expect(log.isState(strange)).toBe(false);
+    expect(isState(first)).toBe(true);
+    expect(isState(strange)).toBe(false);
     for (const text of ["{ broken", `{"version":99,"steps":[]}`, "null"]) {
       shelf.kept.set("walk", text);
       const page = tab(shelf);

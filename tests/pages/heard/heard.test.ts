@@ -1,7 +1,6 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import type { HeardSummary } from "../../../src/model/heard.ts";
-import type { Result, RoundResult } from "../../../src/model/result.ts";
+import type { HeardSummary, Result, RoundResult } from "../../../src/model/result.ts";
 import { heardView } from "../../../src/pages/heard/heard-view.ts";
 import { sessionOf } from "../../../src/pages/heard/session.ts";
 import { readPointPages } from "../../../src/pages/read-point.ts";

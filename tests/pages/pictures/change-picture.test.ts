@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { rateFigures } from "../../../src/measures/scales.ts";
-import type { Change } from "../../../src/model/comparison.ts";
+import type { Change } from "../../../src/model/result.ts";
 import { differenceAxis } from "../../../src/pages/pictures/axis.ts";
 import type { ChangeRow } from "../../../src/pages/pictures/change-picture.ts";
 import { changePicture } from "../../../src/pages/pictures/change-picture.ts";
 import { changeMark, changeSign } from "../../../src/pages/pictures/signs.ts";
-import { changeOrder, changeWords } from "../../../src/pages/words/comparison-sentence.ts";
-import { pointFigures } from "../../../src/pages/words/points.ts";
+import { changeOrder, changeWords } from "../../../src/pages/words/comparisons.ts";
+import { pointFigures } from "../../../src/pages/words/figures.ts";
 import { hostile, sampleEstimate } from "../sample-result.ts";
 
 function rowOf(change: Change, lower: number, value: number, upper: number, label = "Dock door"): ChangeRow {

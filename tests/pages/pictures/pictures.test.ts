@@ -2,8 +2,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { measures } from "../../../src/measures/index.ts";
 import { figuresOf } from "../../../src/measures/scales.ts";
-import type { LevelEstimate } from "../../../src/model/estimate.ts";
-import type { Estimate, State } from "../../../src/model/result.ts";
+import type { Estimate, LevelEstimate } from "../../../src/model/estimate.ts";
+import type { State } from "../../../src/model/state.ts";
 import { findingRow } from "../../../src/pages/finding-rows.ts";
 import {
   evenRateAxis,

@@ -1,8 +1,14 @@
 import { describe, expect, it } from "vitest";
-import type { Change, Comparison } from "../../../src/model/comparison.ts";
-import { changesSentence } from "../../../src/pages/words/changes-sentence.ts";
-import { designSentence, tagsSentence, worthSentence } from "../../../src/pages/words/comparison-design.ts";
-import { pText } from "../../../src/pages/words/p-text.ts";
+import type { Change, Comparison } from "../../../src/model/result.ts";
+
+import {
+  changesSentence,
+  designSentence,
+  tagsSentence,
+  worthSentence,
+} from "../../../src/pages/words/comparisons.ts";
+import { pText } from "../../../src/pages/words/figures.ts";
+
 import { sampleEstimate } from "../sample-result.ts";
 
 const points = (...changes: Change[]) => changes.map((change, i) => ({ name: `Door ${i + 1}`, change }));

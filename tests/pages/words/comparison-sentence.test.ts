@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import type { Change, Comparison } from "../../../src/model/comparison.ts";
+import type { Change, Comparison } from "../../../src/model/result.ts";
 import {
   comparisonReasonSentence,
   comparisonSentence,
   exploratorySentence,
   standsAfterAll,
-} from "../../../src/pages/words/comparison-sentence.ts";
-import { pointFigures } from "../../../src/pages/words/points.ts";
+} from "../../../src/pages/words/comparisons.ts";
+import { pointFigures } from "../../../src/pages/words/figures.ts";
 import { sampleEstimate } from "../sample-result.ts";
 
 const rounds = [

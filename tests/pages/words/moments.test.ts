@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { clockOf, minutesOf } from "../../../src/pages/words/moments.ts";
+import { clockOf, minutesOf } from "../../../src/pages/words/dates.ts";
 
 describe("a moment in minutes", () => {
   it("is read from both forms that a pass has, and from nothing else", () => {

@@ -1,16 +1,16 @@
 import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
 import type { Facility, Plan } from "../../../src/model/facility.ts";
+import { riskText } from "../../../src/pages/words/figures.ts";
 import {
   criterionPlaces,
   planBasisSentence,
   readPointPlanSentence,
-  riskText,
   sameTagsSentence,
   sizeSentence,
   tagsCountedSentence,
   wrongSignOffSentence,
-} from "../../../src/pages/words/plan-sentence.ts";
+} from "../../../src/pages/words/plans.ts";
 import { criterion, facility, walked } from "../../analysis/walked.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");

@@ -7,7 +7,7 @@ import {
   plannedSentence,
   soFarSentence,
   walkedSentence,
-} from "../../../src/pages/words/walked-sentence.ts";
+} from "../../../src/pages/words/walks.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 const conditions = [

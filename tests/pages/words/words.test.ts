@@ -7,15 +7,21 @@ import {
   joined,
   statedNumber,
 } from "../../../src/model/number-words.ts";
-import type { Finding, State } from "../../../src/model/result.ts";
-import { concessionSentence } from "../../../src/pages/words/concession-sentence.ts";
+import type { Finding } from "../../../src/model/result.ts";
+import type { State } from "../../../src/model/state.ts";
+
 import { dateText, momentText } from "../../../src/pages/words/dates.ts";
-import { findingSentence, withVoidsSentence } from "../../../src/pages/words/finding-sentence.ts";
-import { groupText } from "../../../src/pages/words/groups.ts";
-import { problemPlace, problemSentence } from "../../../src/pages/words/problem-sentence.ts";
-import { remarkSentence } from "../../../src/pages/words/remark-sentence.ts";
-import { settleNote, settleSentence } from "../../../src/pages/words/settle-sentence.ts";
-import { verdictSentence } from "../../../src/pages/words/verdict-sentence.ts";
+import {
+  concessionSentence,
+  findingSentence,
+  remarkSentence,
+  settleNote,
+  settleSentence,
+  withVoidsSentence,
+} from "../../../src/pages/words/findings.ts";
+import { groupText } from "../../../src/pages/words/labels.ts";
+import { problemPlace, problemSentence } from "../../../src/pages/words/problems.ts";
+import { verdictSentence } from "../../../src/pages/words/verdicts.ts";
 import { sampleEstimate, sampleResult } from "../sample-result.ts";
 
 /** Thin spaces made plain, so that the expected text can be typed. */

@@ -1,0 +1,294 @@
+import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
+import type { Condition, Round } from "../../model/facility.ts";
+import {
+  countedInWords,
+  countText,
+  countWord,
+  joined,
+  sentenceStart,
+  statedNumber,
+  thinSpace,
+} from "../../model/number-words.ts";
+import type { Change, Comparison, ComparisonReason } from "../../model/result.ts";
+
+import { pointFigures, pointsText } from "./figures.ts";
+import { columnLabel, settingParts, valueText } from "./labels.ts";
+
+/** What a change is called in a table and before a line. */
+export const changeWords: Record<Change, string> = {
+  worse: "worse",
+  "not-comparable": "not comparable",
+  "no-change-shown": "no change shown",
+  "no-change-that-matters": "no change that matters",
+  better: "better",
+};
+
+/** The order of concern: what got worse first. */
+export const changeOrder: Change[] = [
+  "worse",
+  "not-comparable",
+  "no-change-shown",
+  "no-change-that-matters",
+  "better",
+];
+
+/**
+ * What became of a read rate between two rounds, in words that a client follows.
+ *
+ * `1424 of 1500 tags read before, 1438 of 1460 after: 94.9 % and 98.4 %, a gain of 3.5 percentage points (2.3 to 5.0).`
+ */
+export function comparisonSentence(comparison: Comparison, smallestChangeThatMatters: number): string {
+  const { difference, estimates, change } = comparison;
+  if (difference === null || estimates === null) return "The two rounds cannot be compared.";
+  const { before, after } = estimates;
+  const counts = `${countText(before.k)} of ${countText(before.n)} tags read before, ${countText(after.k)} of ${countText(after.n)} after`;
+  const rates = [before, after].map((estimate) => withUnit(rateFigures(estimate, "at-least").value, percent));
+  const weighted = comparison.standardised ? " in the later round's mix of conditions" : "";
+  const evidence = `${counts}: ${rates[0]} and ${rates[1]}${weighted}`;
+  const matters = `${statedNumber(smallestChangeThatMatters * 100)}`;
+  switch (change) {
+    case "better":
+    case "worse": {
+      const gained = change === "better";
+      const { lower, upper } = difference;
+      const small = gained ? upper <= smallestChangeThatMatters : lower >= -smallestChangeThatMatters;
+      const less = small ? `, less than the ${pointsText(matters)} that matter` : "";
+      return `${evidence}, ${amountPhrase(comparison)}${less}.`;
+    }
+    case "no-change-that-matters": {
+      const { lower, upper } = pointFigures(difference);
+      return `${evidence}. As good as before: the difference lies between ${lower} and ${pointsText(upper)}, and less than ${matters} does not matter.`;
+    }
+    default: {
+      const { lower, upper } = pointFigures(difference);
+      return `${evidence}. The walks do not show a change: anything from ${fromPhrase(lower)} to ${toPhrase(upper)} fits.`;
+    }
+  }
+}
+
+/** `a gain of 3.5 percentage points (2.3 to 5.0)`; only for a change that was shown. */
+export function amountPhrase({ difference, change }: Pick<Comparison, "difference" | "change">): string {
+  const { value, lower, upper } = difference!;
+  const gained = change === "better";
+  // A loss is told by how large it is: its bounds swap places with their signs.
+  const size = pointFigures(
+    gained ? { value, lower, upper } : { value: -value, lower: -upper, upper: -lower },
+  );
+  return `a ${gained ? "gain" : "loss"} of ${pointsText(size.value)} (${size.lower} to ${size.upper})`;
+}
+
+function fromPhrase(lower: string): string {
+  return /[1-9]/.test(lower) ? `a loss of ${lower.replace("\u2212", "")}` : "no difference";
+}
+
+function toPhrase(upper: string): string {
+  return /[1-9]/.test(upper) ? `a gain of ${pointsText(upper)}` : "no difference";
+}
+
+/** Whether an exploratory row's change still stands once every look at its read point and pair is allowed for. */
+export function standsAfterAll(comparison: Comparison): boolean {
+  const { change, pAdjusted, difference } = comparison;
+  if (change !== "better" && change !== "worse") return false;
+  return pAdjusted === null || pAdjusted <= 1 - difference!.confidence;
+}
+
+/**
+ * Where a change lies, from the exploratory rows of one read point and pair of rounds: which conditions gained or lost for
+ * certain, and which are hints that the number of looks may explain. Empty where none did either.
+ */
+export function exploratorySentence(rows: Comparison[], conditions: Condition[]): string {
+  const looks = rows.filter((row) => row.p !== null).length;
+  const told = (change: Change, stands: boolean): string => {
+    const places = rows
+      .filter((row) => row.change === change && standsAfterAll(row) === stands)
+      .flatMap((row) => Object.entries(row.group ?? {}));
+    if (places.length === 0) return "";
+    return `${changeWords[change]} at ${placesText(places, conditions)}`;
+  };
+  const both = (stands: boolean) =>
+    [told("worse", stands), told("better", stands)].filter((part) => part !== "").join("; ");
+  const certain = both(true);
+  const hints = both(false);
+  const allowing = looks === 1 ? "" : `, allowing for ${countedInWords(looks, "look", "looks")}`;
+  return [
+    certain === "" ? "" : `By condition${allowing}: ${certain}.`,
+    hints === "" ? "" : `Hints, which the number of looks may explain: ${hints}.`,
+  ]
+    .filter((sentence) => sentence !== "")
+    .join(" ");
+}
+
+/** `Load: full and half; Speed: 2 to 3 m/s`. */
+function placesText(places: [string, string][], conditions: Condition[]): string {
+  const columns = [...new Set(places.map(([column]) => column))];
+  return columns
+    .map((column) => {
+      const condition = conditions.find((one) => one.column === column);
+      const values = places.filter(([own]) => own === column).map(([, value]) => valueText(value, condition));
+      return `${columnLabel(column, conditions)}: ${joined(values)}`;
+    })
+    .join("; ");
+}
+
+const mostCombinations = 3;
+
+/** What stands in the way of comparing two rounds, or was done about it, as a sentence. */
+export function comparisonReasonSentence(
+  reason: ComparisonReason,
+  rounds: Pick<Round, "id" | "title">[],
+  conditions: Condition[],
+): string {
+  const title = (id: string) => rounds.find((round) => round.id === id)?.title ?? id;
+  switch (reason.code) {
+    case "not-walked":
+      return `${title(reason.round)}: no valid pass presented a tag here.`;
+    case "no-common-conditions":
+      return "No combination of conditions was walked in both rounds, so there is nothing to compare.";
+    case "conditions-left-out": {
+      const shown = reason.examples.slice(0, mostCombinations).map((one) => combinationText(one, conditions));
+      const more = reason.combinations - shown.length;
+      const list = more > 0 ? `${shown.join("; ")}; and ${countText(more)} more` : shown.join("; ");
+      return `Left out, as only ${title(reason.round)} walked it: ${countText(reason.presentations)} of its ${countText(reason.ofPresentations)} presentations (${list}).`;
+    }
+    case "mix-differs":
+      return "The rounds were walked in different mixes of conditions: the earlier rate is weighted to the later round's mix.";
+    case "tags-differ":
+      return reason.inBoth === 0
+        ? "No tag was presented in both rounds: part of the difference may be the tags'."
+        : `${tagsCount(reason.inBoth)} presented in both rounds, ${noneOr(reason.onlyBefore)} only before and ${noneOr(reason.onlyAfter)} only after: part of the difference may be the tags'.`;
+    case "tags-not-named":
+      return reason.rounds.length === 1
+        ? `The log of ${title(reason.rounds[0]!)} does not name every tag, so whether the tags are the same is not known.`
+        : `The logs do not name every tag, so whether the tags are the same is not known.`;
+    case "partly-paired":
+      return `${countText(reason.pairs)} presentations have a partner in the other round, of ${countText(reason.before)} before and ${countText(reason.after)} after: as not all have one, the rounds are taken as independent.`;
+    case "one-cluster":
+      return reason.dimension === "tag"
+        ? `${title(reason.round)}: all presentations are of one tag.`
+        : `${title(reason.round)}: all presentations lie in one pass.`;
+    case "settings-differ":
+      return `Settings changed: ${reason.settings.map(settingText).join("; ")}.`;
+    case "settings-not-stated":
+      return `${title(reason.round)} states no settings here, so whether they changed is not known.`;
+  }
+}
+
+function noneOr(count: number): string {
+  return count === 0 ? "none" : countText(count);
+}
+
+function tagsCount(count: number): string {
+  return sentenceStart(countedInWords(count, "tag was", "tags were"));
+}
+
+/** `Speed: 1 to 2 m/s, Load: full`. */
+function combinationText(combination: Record<string, string | null>, conditions: Condition[]): string {
+  return Object.entries(combination)
+    .map(([column, value]) => {
+      const condition = conditions.find((one) => one.column === column);
+      return `${columnLabel(column, conditions)}: ${value === null ? "not stated" : valueText(value, condition)}`;
+    })
+    .join(", ");
+}
+
+/** `Transmit power 27 to 30 dBm`. */
+function settingText({
+  setting,
+  before,
+  after,
+}: {
+  setting: string;
+  before: string | null;
+  after: string | null;
+}): string {
+  const { name, unit } = settingParts(setting);
+  const end = unit === "" ? "" : `${thinSpace}${unit}`;
+  return `${name} ${before ?? "not stated"} to ${after ?? "not stated"}${after === null ? "" : end}`;
+}
+
+/** Where a p value comes from. */
+export const testWords: Record<NonNullable<Comparison["test"]>, string> = {
+  mcnemar: "McNemar, exact",
+  fisher: "Fisher, exact",
+  difference: "from the interval",
+};
+
+/** How the presentations of the two rounds stand to each other, and in pairs what became of them; empty without a figure. */
+export function designSentence({ design, pairs }: Pick<Comparison, "design" | "pairs">): string {
+  if (design === null) return "";
+  if (pairs === null) return "The presentations are not matched one to one: the rounds are independent.";
+  const { readBoth, readOnlyBefore, readOnlyAfter, missedBoth } = pairs;
+  const all = readBoth + readOnlyBefore + readOnlyAfter + missedBoth;
+  const nought = (count: number) => (count === 0 ? "none" : countText(count));
+  return `Paired: each presentation has its partner in the other round, the same tag in the pass of the same name under the same conditions. Of ${countText(all)} pairs, ${nought(readBoth)} were read in both rounds, ${nought(readOnlyBefore)} only before, ${nought(readOnlyAfter)} only after and ${nought(missedBoth)} in neither.`;
+}
+
+/**
+ * How much less than they number the presentations are worth, which is why a long walk may still show little. Empty where
+ * each stands for itself.
+ */
+export function worthSentence({
+  estimates,
+  standardised,
+}: Pick<Comparison, "estimates" | "standardised">): string {
+  if (estimates === null) return "";
+  const { before, after } = estimates;
+  if ([before, after].every(({ designEffect }) => designEffect === 1)) return "";
+  const told = ({ effectiveN }: Estimate) =>
+    effectiveN === null || effectiveN < 1
+      ? "less than a single independent one would"
+      : `as much as ${countText(Math.floor(effectiveN))} independent ones would`;
+  const why = standardised ? "tags that fail together and for the weighting" : "tags that fail together";
+  return `Allowing for ${why}, the ${countText(before.n)} presentations before tell ${told(before)}, and the ${countText(after.n)} after ${told(after)}.`;
+}
+
+/** What became of single tags between the rounds. */
+export function tagsSentence({ tags, change }: Pick<Comparison, "tags" | "change">): string {
+  if (change === "not-comparable") return "";
+  if (tags === null) return "Which tags changed is not known: the logs do not name them all.";
+  const { inBoth, missedInBoth, newlyMissed, newlyRead } = tags;
+  if (inBoth === 0) return "No tag was presented in both rounds.";
+  const deeds = [
+    newlyMissed.length === 0 ? "" : `${countedInWords(newlyMissed.length, "is", "are")} newly missed`,
+    newlyRead.length === 0 ? "" : `${countedInWords(newlyRead.length, "is", "are")} newly read every time`,
+    missedInBoth === 0 ? "" : `${countedInWords(missedInBoth, "was", "were")} missed in both`,
+  ].filter((deed) => deed !== "");
+  if (deeds.length === 0) {
+    const missed = inBoth === 1 ? "it was missed in neither" : "none was missed in either";
+    const presented = countedInWords(inBoth, "tag was", "tags were");
+    return `${sentenceStart(presented)} presented in both rounds, and ${missed}.`;
+  }
+  return `Of ${countedInWords(inBoth, "tag", "tags")} presented in both rounds, ${joined(deeds)}.`;
+}
+
+/** What a read point did, for one and for several. */
+const deeds: Record<Change, [one: string, several: string]> = {
+  worse: ["got worse", "got worse"],
+  "not-comparable": ["cannot be compared", "cannot be compared"],
+  "no-change-shown": ["shows no clear change", "show no clear change"],
+  "no-change-that-matters": ["is as good as before", "are as good as before"],
+  better: ["got better", "got better"],
+};
+
+/**
+ * What became of the read points between two rounds in one sentence, worst first and none averaged with another.
+ *
+ * `Of six read points, one cannot be compared, four show no clear change and one got better.`
+ */
+export function changesSentence(readPoints: { name: string; change: Change }[]): string {
+  const [first, second] = readPoints;
+  if (first === undefined) return "There is no read point to compare.";
+  if (second === undefined) return `${first.name} ${deeds[first.change][0]}.`;
+  const total = readPoints.length;
+  const deedOf = (change: Change, count: number) => deeds[change][count === 1 ? 0 : 1];
+  const counts = changeOrder
+    .map((change) => ({ change, count: readPoints.filter((one) => one.change === change).length }))
+    .filter(({ count }) => count > 0);
+  if (counts.length === 1) {
+    const all = total === 2 ? "Both" : `All ${countWord(total)}`;
+    return `${all} read points ${deedOf(first.change, total)}.`;
+  }
+  const parts = counts.map(({ change, count }) => `${countWord(count)} ${deedOf(change, count)}`);
+  return `Of ${countedInWords(total, "read point", "read points")}, ${joined(parts)}.`;
+}

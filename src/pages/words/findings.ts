@@ -1,0 +1,159 @@
+import { measures } from "../../measures/index.ts";
+import type { Measure, Parameters } from "../../measures/measure.ts";
+import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
+import type { Estimate } from "../../model/estimate.ts";
+import type { Round } from "../../model/facility.ts";
+import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
+import { dateText } from "./dates.ts";
+
+/** What of a finding decides how its figures are printed. */
+type Asked = Pick<Finding, "measure" | "sense" | "limit">;
+
+/** The three figures of a finding, or of another estimate for the same limit. */
+export function printedFigures({ measure, sense, limit }: Asked, estimate: Finding["estimate"]): Figures {
+  return figuresOf(estimate, { scale: measures.get(measure).scale, sense, limit });
+}
+
+/** `99 % asked`, `−70 dBm asked`. */
+export function limitOf({ measure, sense, limit }: Asked): string {
+  return limitPhrase(limit, measures.get(measure).scale, sense);
+}
+
+/** `171 of 200`; what is counted over time has no such n: `3 in 31.7 min`. */
+export function shortCount({ measure, estimate: { k, n } }: Pick<Finding, "estimate" | "measure">): string {
+  return measures.get(measure).words.shortCount?.(k, n) ?? `${countText(k)} of ${countText(n)}`;
+}
+
+/**
+ * What a finding shows, in one sentence: what was counted, the figure, its interval and the limit.
+ *
+ * `239 of 240 tags read: 99.5 % (97.1 to 99.9); 99 % asked.`
+ */
+export function findingSentence(finding: Finding, criterion: Parameters = {}): string {
+  const { estimate, passes } = finding;
+  const { words, scale } = measures.get(finding.measure);
+  const asked = limitOf(finding);
+  if (estimate.n === 0) return `${words.nothingCounted?.(passes) ?? nothingCounted(passes)}; ${asked}.`;
+  const figures = printedFigures(finding, estimate);
+  const figure = words.figure?.(figures, criterion) ?? withUnit(figures.value, scale);
+  return `${words.count(estimate.k, estimate.n)}: ${figure} (${intervalPhrase(figures, scale)}); ${asked}.`;
+}
+
+function nothingCounted(passes: number): string {
+  return passes === 0
+    ? "No pass was walked that counts here"
+    : `Nothing to count in ${counted(passes, "pass", "passes")}`;
+}
+
+/** Whether a finding's figures need words that a row of figures has no room for. */
+export function needsSentence({ measure, estimate }: Finding): boolean {
+  return estimate.n === 0 || measures.get(measure).words.figure !== undefined;
+}
+
+/** The same figure with the void passes counted in; empty where there are none, or where they alter nothing. */
+export function withVoidsSentence(finding: Finding): string {
+  const { withVoids } = finding;
+  const { words, scale, betweenPasses } = measures.get(finding.measure);
+  if (withVoids === null || withVoids.n === 0 || betweenPasses) return "";
+  const figures = printedFigures(finding, withVoids);
+  const voids = counted(finding.voidPasses, "void pass", "void passes");
+  return `With ${voids} counted in: ${words.count(withVoids.k, withVoids.n)}, ${withUnit(
+    figures.value,
+    scale,
+  )} (${intervalPhrase(figures, scale)}).`;
+}
+
+/** What a rate shows where no limit is required of it: `588 of 600 tags read: 98.0 % (96.5 to 98.9).` */
+export function rateSentence({ words, scale, usualSense }: Measure, estimate: Estimate): string {
+  if (estimate.n === 0) return words.nothing;
+  const figures = figuresOf(estimate, { scale, sense: usualSense });
+  return `${words.count(estimate.k, estimate.n)}: ${withUnit(figures.value, scale)} (${intervalPhrase(figures, scale)}).`;
+}
+
+/** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
+export function settleSentence(finding: Finding): string {
+  const { toSettle, estimate, passes } = finding;
+  const { unit, words, betweenPasses } = measures.get(finding.measure);
+  if (toSettle === null) return "";
+  if ("furtherPasses" in toSettle) {
+    const needed = countedInWords(toSettle.furtherPasses, "further pass is", "further passes are");
+    return `${sentenceStart(needed)} needed before there can be a verdict.`;
+  }
+  if (toSettle.retune)
+    return betweenPasses
+      ? "No length of silence from here on will settle it in favour: the read point wants retuning, or clearing of what is parked in its field."
+      : "No number of further passes will settle it in favour: the read point wants retuning.";
+  const count = toSettle.furtherWithoutMiss;
+  if (count === null)
+    return betweenPasses
+      ? "Silence alone is not known to settle it."
+      : "Further passes alone are not known to settle it.";
+  const further = sentenceStart(countedInWords(count, `further ${unit.one}`, `further ${unit.many}`));
+  const sentence = `${further} without ${words.fault} would settle it`;
+  if (unit.one === "pass" || betweenPasses || passes === 0 || estimate.n === 0) return `${sentence}.`;
+  const likePasses = Math.ceil(count / (estimate.n / passes));
+  return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
+}
+
+/** The same in few words, for a table: `467 more without a miss`, `wants retuning`, `four passes short`. */
+export function settleNote({ toSettle, measure }: Finding): string {
+  const { words, betweenPasses } = measures.get(measure);
+  if (toSettle === null) return "";
+  if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
+  if (toSettle.retune) return "wants retuning";
+  const count = toSettle.furtherWithoutMiss;
+  if (count === null)
+    return betweenPasses ? "silence alone may not settle it" : "more passes alone may not settle it";
+  return betweenPasses
+    ? `${counted(count, "silent minute", "silent minutes")} more`
+    : `${countText(count)} more without ${words.fault}`;
+}
+
+/** A remark of the analysis as a sentence. */
+export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
+  switch (remark.code) {
+    case "no-criterion":
+      return "No criterion covers this read point, so nothing was judged here.";
+    case "no-value-walked":
+      return "A criterion covers this read point for each value of a condition, and none was walked yet.";
+    case "one-cluster":
+      return remark.dimension === "tag"
+        ? "All presentations are of one tag: how other tags would fare is not in the evidence."
+        : "All presentations lie in one pass: how other passes would fare is not in the evidence.";
+    case "forms-mixed":
+      return "Some logs name no tags, so tags that fail again and again are not allowed for; passes are.";
+    case "strays-not-recorded":
+      return `${left(remark.passes)} left out: the log does not record strays.`;
+    case "rssi-not-recorded":
+      return `${left(remark.passes)} left out: the log does not record signal strength.`;
+    case "own-round": {
+      const title = rounds.find((round) => round.id === remark.round)?.title ?? remark.round;
+      return `Judged on its own round, ${title}, and not on the facility's.`;
+    }
+  }
+}
+
+function left(passes: number): string {
+  return sentenceStart(countedInWords(passes, "pass was", "passes were"));
+}
+
+/** `Conceded by NAME on 22 May 2026 until 31 August 2026: REASON It expired before the report was issued.` */
+export function concessionSentence(concession: ConcessionResult): string {
+  const on = concession.on === null ? "" : ` on ${dateText(concession.on)}`;
+  const until = concession.until === null ? ", with no end stated" : ` until ${dateText(concession.until)}`;
+  const reason = concession.reason === null ? "." : `: ${stopped(concession.reason)}`;
+  const head = `Conceded by ${concession.grantedBy}${on}${until}`;
+  return `${head}${reason}${concession.expired ? " It expired before the report was issued." : ""}`;
+}
+
+function stopped(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
+/** `24 passes, 2 void`; `not walked` where there is none. */
+export function passCount(round: Pick<RoundResult, "passes" | "voidPasses" | "passList">): string {
+  if (round.passList.length === 0) return "not walked";
+  const valid = counted(round.passes, "pass", "passes");
+  return round.voidPasses === 0 ? valid : `${valid}, ${countText(round.voidPasses)} void`;
+}

@@ -1,0 +1,197 @@
+import { mostPasses } from "../../analysis/plan/sample-size.ts";
+import { intervals } from "../../intervals/index.ts";
+import { measures } from "../../measures/index.ts";
+import { expectedText } from "../../measures/scales.ts";
+import type { Condition } from "../../model/facility.ts";
+import {
+  counted,
+  countedInWords,
+  countText,
+  countWord,
+  joined,
+  sentenceStart,
+  statedNumber,
+  thinSpace,
+} from "../../model/number-words.ts";
+import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
+import { chanceText, riskText } from "./figures.ts";
+import { columnLabel, groupText, valueText } from "./labels.ts";
+
+const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
+
+/** What the numbers of a plan rest on. */
+export function planBasisSentence(plan: FacilityPlan): string {
+  const { tagsPerPass, sameTags, expectedRate, basis } = plan;
+  const tags = `${counted(tagsPerPass, "tag", "tags")} a pass, ${sameTags ? "the same in every pass" : "other tags each time"}`;
+  const alike = `Misses of one pass are taken to be correlated by ${statedNumber(basis.missCorrelation)}`;
+  return `${tags}; ${percent(expectedRate)} expected to go right. ${alike}; ${intervals.get(basis.interval).words.short} interval, two-sided at ${percent(basis.confidence)}.`;
+}
+
+/** The same as a list of what is stated and what is taken. */
+export function planBasis(plan: PlanResult): { label: string; text: string }[] {
+  const { tagsPerPass, sameTags, expectedRate, basis, load, seed } = plan;
+  const same = sameTags ? "the same in every pass" : "other tags each time";
+  const carried = load === null ? "" : `, those of manifest ${load.manifest}`;
+  return [
+    { label: "Tags a pass", text: `${countText(tagsPerPass)}, ${same}${carried}` },
+    {
+      label: "Expected",
+      text: `${percent(expectedRate)} of what is counted goes right at a well-tuned read point`,
+    },
+    {
+      label: "Misses",
+      text: `taken to be correlated by ${statedNumber(basis.missCorrelation)} within a pass, as in the verdicts`,
+    },
+    {
+      label: "Interval",
+      text: `${intervals.get(basis.interval).words.short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
+    },
+    { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
+  ];
+}
+
+/** How many passes one finding takes. */
+export function sizeSentence(finding: PlannedFinding): string {
+  const { impossible, expected, limit, sense, fewest, forChance, measure } = finding;
+  if (impossible) {
+    const asked = `${sense === "at-least" ? "at least" : "at most"} ${percent(limit)}`;
+    return `No number of passes will do: ${asked} is asked, and ${expectedText(expected, sense, limit)} expected.`;
+  }
+  const without = fewest[0]!.passes;
+  if (without === null)
+    return `Not even ${countText(mostPasses)} passes without ${measures.get(measure).words.fault} will do.`;
+  const least = `At least ${counted(without, "pass", "passes")}, without ${measures.get(measure).words.fault}`;
+  const known = forChance
+    // Where one number serves for both chances, the higher says all.
+    .filter(({ passes }, i) => passes !== null && passes !== forChance[i + 1]?.passes)
+    .map(({ chance, passes }, i) => {
+      const walk = counted(passes!, "pass", "passes");
+      return `${walk} ${i === 0 ? "will end in met " : ""}with a chance of ${percent(chance)}`;
+    });
+  const beyond = forChance.find(({ passes }) => passes === null);
+  const far =
+    beyond === undefined
+      ? ""
+      : ` ${percent(beyond.chance)} takes more than ${countText(mostPasses)}: what is expected lies too close to the limit.`;
+  const met = known.length === 0 ? "" : ` If ${expectedPhrase(finding)}, ${joined(known)}.`;
+  return `${least}.${met}${far}`;
+}
+
+function expectedPhrase({ measure, expected, sense, limit }: PlannedFinding): string {
+  const rate = expectedText(expected, sense, limit);
+  return measures.get(measure).plan?.phrase(rate) ?? rate;
+}
+
+/** What one finding takes and what that depends on, sentence by sentence. */
+export function sizeSentences(finding: PlannedFinding, plan: FacilityPlan): string[] {
+  return [sizeSentence(finding), tagsCountedSentence(finding, plan), sameTagsSentence(finding, plan)].filter(
+    (sentence) => sentence !== "",
+  );
+}
+
+/** Where a criterion counts not all tags of a pass; empty where it does. */
+export function tagsCountedSentence(
+  { tagsCounted, group }: PlannedFinding,
+  { tagsPerPass }: FacilityPlan,
+): string {
+  if (tagsCounted === tagsPerPass) return "";
+  if (tagsCounted === 0) return "The load has no tag that it counts.";
+  return `Of the ${countText(tagsPerPass)} tags of a pass ${counted(tagsCounted, "counts", "count")}${group === null ? "" : " for each"}.`;
+}
+
+/** What the same tags in every pass would change; empty where they change nothing. */
+export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): string {
+  const { fewest, fewestSameTags, impossible } = finding;
+  if (plan.sameTags || impossible || fewest[0]!.passes === fewestSameTags) return "";
+  const tags = counted(plan.tagsPerPass, "tag", "tags");
+  return fewestSameTags === null
+    ? `With the same ${tags} in every pass no number would do: bring other tags.`
+    : `With the same ${tags} in every pass it would be at least ${countText(fewestSameTags)}.`;
+}
+
+/** How often a read point that only just misses its limit would be signed off; empty where no walk is worth planning. */
+export function wrongSignOffSentence({ risk, impossible }: PlannedFinding): string {
+  if (risk === null || impossible) return "";
+  const { passes, wrongSignOff } = risk;
+  const walks = `walks of ${counted(passes, "pass", "passes")}`;
+  return `At a read point only just not good enough, ${riskText(wrongSignOff.chance)} of ${walks} would end in met.`;
+}
+
+/** How many passes of each combination a read point takes. */
+export function readPointPlanSentence({ cells, passes, untested }: PlannedReadPoint): string {
+  const open =
+    untested === 0
+      ? ""
+      : ` ${sentenceStart(countedInWords(untested, "finding", "findings"))} would stay untested.`;
+  return passesSentence(cells, passes) + open;
+}
+
+function passesSentence(cells: PlannedReadPoint["cells"], passes: number | null): string {
+  if (passes === null)
+    return "none, since no number of passes is likely to bring all of its findings to met.";
+  if (passes === 0) return "nothing that is planned here counts for a criterion.";
+  if (cells.length === 1) return `${counted(passes, "pass", "passes")}.`;
+  const each = new Set(cells.map((cell) => cell.passes));
+  const combinations = `${countText(cells.length)} combinations of conditions`;
+  return each.size === 1
+    ? `${counted(cells[0]!.passes!, "pass", "passes")} in each of ${combinations}, ${countText(passes)} in all.`
+    : `${counted(passes, "pass", "passes")} over ${combinations}.`;
+}
+
+/** Why a criterion is not sized. */
+export function unplannedSentence(plan: FacilityPlan): string {
+  if (plan.unplanned.length === 0) return "";
+  const names = plan.unplanned.map(
+    ({ criterion, measure }) => `${criterion} (${measures.get(measure).title})`,
+  );
+  return `Not sized, for what they count are no trials that go right or wrong: ${joined(names)}.`;
+}
+
+/** More names than this are not listed where they are those of every planned read point. */
+const mostNames = 3;
+
+/**
+ * Where findings of one criterion are: `Dock door 1 and Dock door 2; Tag orientation: flat, edge-on`. With `planned`,
+ * how many read points the plan has, a list of all of them is cut short to `All ten planned read points`.
+ */
+export function criterionPlaces(
+  findings: PlannedFinding[],
+  { readPoints, conditions }: { readPoints: { id: string; name: string }[]; conditions: Condition[] },
+  planned = 0,
+): string {
+  const points = [...new Set(findings.map(({ readPoint }) => readPoint))].map(
+    (id) => readPoints.find((entry) => entry.id === id)?.name ?? id,
+  );
+  const all = points.length === planned && planned > mostNames;
+  const named = all ? `All ${countWord(planned)} planned read points` : joined(points);
+  return [named, ...groupNames(findings, conditions)].join("; ");
+}
+
+/** `Tag orientation: flat, edge-on`; groups of several columns one by one. */
+function groupNames(findings: PlannedFinding[], conditions: Condition[]): string[] {
+  const groups = findings.map(({ group }) => group).filter((group) => group !== null);
+  const columns = new Set(groups.flatMap((group) => Object.keys(group)));
+  const [column] = columns;
+  if (column === undefined) return [];
+  if (columns.size > 1) return [...new Set(groups.map((group) => groupText(group, conditions)))];
+  const condition = conditions.find((entry) => entry.column === column);
+  const values = [...new Set(groups.map((group) => valueText(group[column]!, condition)))];
+  return [`${columnLabel(column, conditions)}: ${values.join(", ")}`];
+}
+
+/** What the plan leaves untested of a criterion; empty where it leaves nothing. */
+export function uncountedSentence(
+  findings: PlannedFinding[],
+  facility: { readPoints: { id: string; name: string }[]; conditions: Condition[] },
+): string {
+  if (findings.length === 0) return "";
+  return `Nothing that is planned counts for ${criterionPlaces(findings, facility)}: that would stay untested.`;
+}
+
+/** What the walk that the risk is of will show if the read point is as good as expected; empty where no chance is asked for. */
+export function expectedSentence(finding: PlannedFinding): string {
+  const { risk, forChance } = finding;
+  const sized = forChance.findLast((one) => one.passes !== null);
+  if (risk === null || sized === undefined || sized.reached === null) return "";
+  return `If ${expectedPhrase(finding)}, ${chanceText(sized.reached)} of walks of ${counted(risk.passes, "pass", "passes")} end in met.`;
+}

@@ -1,0 +1,116 @@
+import type { Condition } from "../../model/facility.ts";
+import {
+  counted,
+  countedInWords,
+  countText,
+  countWord,
+  joined,
+  sentenceStart,
+} from "../../model/number-words.ts";
+import type { CellOfPlan, CellState, PlanCell } from "../../model/plan.ts";
+import { columnLabel, valueText } from "./labels.ts";
+
+/** How far a planned combination has come, worst first. */
+export const cellStates: CellState[] = ["out-of-reach", "missing", "short", "done", "not-asked"];
+
+/** `missing`, `not asked`. */
+export function cellWord(state: CellState): string {
+  return state.replaceAll("-", " ");
+}
+
+/** `Speed 1 m/s, Load full`; `every pass alike` where the plan varies nothing. */
+export function cellText(cell: PlanCell, conditions: Condition[]): string {
+  const parts = Object.entries(cell).map(([column, value]) => {
+    const condition = conditions.find((entry) => entry.column === column);
+    return `${columnLabel(column, conditions)} ${valueText(value, condition)}`;
+  });
+  return parts.length === 0 ? "every pass alike" : parts.join(", ");
+}
+
+/** Whether passes are planned here at all: not where nothing counts, nor where no number of them would do. */
+export function anyPlanned(cells: CellOfPlan[]): boolean {
+  return cells.some(({ state }) => state !== "not-asked" && state !== "out-of-reach");
+}
+
+/** `72 passes are planned at two read points.`; empty where none is. */
+export function plannedSentence(routes: { cells: CellOfPlan[] }[]): string {
+  const walked = routes.filter(({ cells }) => anyPlanned(cells));
+  const passes = plannedPasses(walked.flatMap(({ cells }) => cells));
+  if (passes === 0) return "";
+  const at = countedInWords(walked.length, "read point", "read points");
+  return `${counted(passes, "pass is", "passes are")} planned at ${at}.`;
+}
+
+/** Planned against done: `Of four planned combinations one is done, one is short and two are missing: 26 of 56 passes.` */
+export function walkedSentence(cells: CellOfPlan[]): string {
+  const asked = cells.filter(({ state }) => state !== "not-asked");
+  const [only] = asked;
+  if (only === undefined) return "Nothing that is planned counts for a criterion.";
+  if (asked.every(({ state }) => state === "out-of-reach"))
+    return "No number of passes is likely to bring all findings to met, so no walk is planned.";
+  const passes = `${countText(walkedPasses(asked))} of ${counted(plannedPasses(asked), "pass", "passes")}`;
+  const states = cellStates.flatMap((state) => {
+    const count = asked.filter((cell) => cell.state === state).length;
+    return count === 0 ? [] : [{ state, count }];
+  });
+  if (asked.length === 1) return `The planned walk is ${cellWord(only.state)}: ${passes}.`;
+  const total = `${countWord(asked.length)} planned combinations`;
+  const [first] = states;
+  if (states.length === 1) {
+    const all = asked.length === 2 ? "Both planned combinations" : `All ${total}`;
+    return `${all} are ${cellWord(first!.state)}: ${passes}.`;
+  }
+  const parts = states
+    .filter(({ state }) => state !== "out-of-reach")
+    .toReversed()
+    .map(({ state, count }) => `${countWord(count)} ${count === 1 ? "is" : "are"} ${cellWord(state)}`);
+  const beyond = states.find(({ state }) => state === "out-of-reach")?.count ?? 0;
+  const rest =
+    beyond === 0
+      ? ""
+      : ` For the other ${beyond === 1 ? "" : `${countWord(beyond)} `}no number of passes is likely to do.`;
+  return `Of ${total} ${joined(parts)}: ${passes}.${rest}`;
+}
+
+/** `So far 39 of 56 passes are walked.`; empty where none is, or where nothing is planned. */
+export function soFarSentence(cells: CellOfPlan[]): string {
+  const walked = walkedPasses(cells);
+  return walked === 0
+    ? ""
+    : `So far ${countText(walked)} of ${counted(plannedPasses(cells), "pass", "passes")} are walked.`;
+}
+
+/** Of the passes planned, those that were walked; a combination walked more often than planned makes up for no other. */
+export function walkedPasses(cells: CellOfPlan[]): number {
+  return cells.reduce((sum, { done, planned }) => sum + Math.min(done, planned ?? 0), 0);
+}
+
+export function plannedPasses(cells: CellOfPlan[]): number {
+  return cells.reduce((sum, { planned }) => sum + (planned ?? 0), 0);
+}
+
+/** Combinations that are still to be walked, worst first. */
+export function openCells(cells: CellOfPlan[]): CellOfPlan[] {
+  return cells
+    .filter(({ state }) => state === "missing" || state === "short" || state === "out-of-reach")
+    .toSorted((a, b) => cellStates.indexOf(a.state) - cellStates.indexOf(b.state));
+}
+
+const mostNamed = 4;
+
+/** What is still to be walked, by name: `Missing: Speed 2 m/s, Load half. Short: ...`; empty where nothing is, or everything alike. */
+export function openSentence(cells: CellOfPlan[], conditions: Condition[]): string {
+  const asked = cells.filter(({ state }) => state !== "not-asked");
+  // Where all have come equally far the sentence before has said it.
+  if (new Set(asked.map(({ state }) => state)).size === 1) return "";
+  return cellStates
+    .flatMap((state) => {
+      const open = openCells(cells).filter((cell) => cell.state === state);
+      if (open.length === 0) return [];
+      const named = open.slice(0, mostNamed).map((cell) => cellText(cell.conditions, conditions));
+      const more = open.length - named.length;
+      const rest = more > 0 ? `; and ${countWord(more)} more` : "";
+      return [`${sentenceStart(cellWord(state))}: ${named.join("; ")}${rest}.`];
+    })
+    .join(" ");
+}

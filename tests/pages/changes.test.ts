@@ -1,15 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { Comparison, Result } from "../../src/model/result.ts";
-import { changesPages } from "../../src/pages/changes.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
-import type { Page } from "../../src/pages/page.ts";
-import { readPointPages } from "../../src/pages/read-point.ts";
-import { signOffSheetPage } from "../../src/pages/sign-off-sheet.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
+import { pageOf, pagesOf, readPointPage, renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
-const [page] = changesPages(sampleResult) as [Page];
+const page = pageOf(sampleResult, "changes");
 const html = renderPage(page);
 const words = plain(wordsOf(html));
 
@@ -133,7 +129,7 @@ describe("the page of a pair of rounds", () => {
   });
 
   it("speaks of the read point by name where there is one", () => {
-    expect(renderPage(changesPages(cleanResult)[0] as Page)).toContain(
+    expect(renderPage(pageOf(cleanResult, "changes"))).toContain(
       '<h1 class="verdict">Dock door 1 got better.</h1>',
     );
   });
@@ -141,7 +137,7 @@ describe("the page of a pair of rounds", () => {
 
 describe("pairs of rounds", () => {
   it("have a page each, which leads to the other pairs", () => {
-    const pages = changesPages(threeRounds);
+    const pages = pagesOf(threeRounds, "changes");
     expect(pages.map(({ path }) => path)).toEqual([
       "sample-plant/changes/a-to-b.html",
       "sample-plant/changes/b-to-c.html",
@@ -154,7 +150,7 @@ describe("pairs of rounds", () => {
   });
 
   it("list what was changed before every round between the two", () => {
-    const last = wordsOf(renderPage(changesPages(threeRounds)[2]!));
+    const last = wordsOf(renderPage(pagesOf(threeRounds, "changes")[2]!));
     expect(last).toContain("Before Second (2 January 2026) Turned Before Third No change is stated.");
   });
 
@@ -170,7 +166,7 @@ describe("pairs of rounds", () => {
   });
 
   it("have no page and no way to one where there is one round", () => {
-    expect(changesPages(bareResult)).toEqual([]);
+    expect(pagesOf(bareResult, "changes")).toEqual([]);
     for (const { view } of facilityPages(bareResult).pages) {
       expect(view.navigation.map(({ label }) => label)).not.toContain("Before and after");
     }
@@ -182,18 +178,15 @@ describe("pairs of rounds", () => {
       comparisons: threeRounds.comparisons.map((one) => ({ ...one, before: one.before.toUpperCase() })),
     };
     const twice = { ...threeRounds, comparisons: [...threeRounds.comparisons, ...alike.comparisons] };
-    const paths = changesPages(twice).map(({ path }) => path);
+    const paths = pagesOf(twice, "changes").map(({ path }) => path);
     expect(new Set(paths).size).toBe(6);
     expect(paths).toContain("sample-plant/changes/a-to-b-2.html");
   });
 });
 
 describe("elsewhere", () => {
-  const readPointPage = (id: string) =>
-    readPointPages(sampleResult).find(({ path }) => path.endsWith(`/${id}.html`)) as Page;
-
   it("a read point's page says in a sentence what became of it since the round before, and leads there", () => {
-    const dock = renderPage(readPointPage("dock-2"));
+    const dock = renderPage(readPointPage(sampleResult, "dock-2"));
     expect(plain(wordsOf(dock))).toContain(
       "Since As found : worse . 460 of 480 tags read before, 440 of 480 after: 95.8 % and 91.6 %, a loss of 4.2 percentage points (1.2 to 7.2).",
     );
@@ -201,12 +194,12 @@ describe("elsewhere", () => {
   });
 
   it("a read point that is judged on the first round has nothing before it", () => {
-    expect(wordsOf(renderPage(readPointPage("van")))).not.toContain("Since As found");
+    expect(wordsOf(renderPage(readPointPage(sampleResult, "van")))).not.toContain("Since As found");
   });
 
   it("the sheet says in one sentence what became of the read points", () => {
-    const sheet = wordsOf(renderPage(signOffSheetPage(sampleResult)));
+    const sheet = wordsOf(renderPage(pageOf(sampleResult, "sign-off-sheet")));
     expect(sheet).toContain("Since As found Of six read points, one got worse");
-    expect(wordsOf(renderPage(signOffSheetPage(bareResult)))).not.toContain("Since");
+    expect(wordsOf(renderPage(pageOf(bareResult, "sign-off-sheet")))).not.toContain("Since");
   });
 });

@@ -1,11 +1,9 @@
 import { describe, expect, it } from "vitest";
-import type { Page } from "../../src/pages/page.ts";
-import { readPointPages } from "../../src/pages/read-point.ts";
-import { tableFiles } from "../../src/pages/tables/tables.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
+import type { Page } from "../../src/pages/parts/page.ts";
+import { pageOf, pagesOf, renderPage, tableFiles, wordsOf } from "./render-page.ts";
 import { bareResult, hostile, sampleResult } from "./sample-result.ts";
 
-const pages = new Map(readPointPages(sampleResult).map((page) => [page.path.split("/").pop(), page]));
+const pages = new Map(pagesOf(sampleResult, "read-point").map((page) => [page.path.split("/").pop(), page]));
 
 function htmlOf(name: string): string {
   return renderPage(pages.get(`${name}.html`) as Page);
@@ -66,7 +64,7 @@ describe("a read point page", () => {
     const van = wordsOf(htmlOf("van"));
     expect(van).toContain("record no signal strength");
     expect(van).toContain("the logs do not name the tags");
-    const bare = wordsOf(renderPage(readPointPages(bareResult)[0]!));
+    const bare = wordsOf(renderPage(pageOf(bareResult, "read-point")));
     for (const sentence of [
       "Nobody walked this read point in this round.",
       "No condition is declared for this facility",

@@ -1,12 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { inputsPage } from "../../src/pages/inputs.ts";
-import { roundsPage } from "../../src/pages/rounds.ts";
-import { tableFiles } from "../../src/pages/tables/tables.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
+import { pageOf, renderPage, tableFiles, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
 
 describe("the page of rounds", () => {
-  const html = renderPage(roundsPage(sampleResult));
+  const html = renderPage(pageOf(sampleResult, "rounds"));
   const words = wordsOf(html);
 
   it("gives k of n and the interval of every round at every read point", () => {
@@ -25,7 +22,7 @@ describe("the page of rounds", () => {
     expect(words).toContain(
       "As found to As left : Of six read points, one got worse, two cannot be compared",
     );
-    expect(wordsOf(renderPage(roundsPage(bareResult)))).not.toContain("for each pair of rounds");
+    expect(wordsOf(renderPage(pageOf(bareResult, "rounds")))).not.toContain("for each pair of rounds");
   });
 
   it("says what was changed, and where nobody walked", () => {
@@ -35,12 +32,12 @@ describe("the page of rounds", () => {
   });
 
   it("has nothing to compare where there is one round, and says so", () => {
-    expect(wordsOf(renderPage(roundsPage(bareResult)))).toContain("There is one round, only");
+    expect(wordsOf(renderPage(pageOf(bareResult, "rounds")))).toContain("There is one round, only");
   });
 });
 
 describe("the inputs page", () => {
-  const html = renderPage(inputsPage(sampleResult));
+  const html = renderPage(pageOf(sampleResult, "inputs"));
   const words = wordsOf(html);
 
   it("lists every file with its rows and its whole SHA-256", () => {
@@ -56,14 +53,14 @@ describe("the inputs page", () => {
     expect(words).toContain("hold 48 213 rows, and every one of them is accounted for. 7 rows were refused");
     expect(words).toContain("Of the readers' own logs 48 004 rows did.");
     expect(words).toContain("The row equals another one in every column");
-    const bare = wordsOf(renderPage(inputsPage(bareResult)));
+    const bare = wordsOf(renderPage(pageOf(bareResult, "inputs")));
     expect(bare).not.toContain("row by row accounted for");
   });
 
   it("puts the remarks into sentences with their place", () => {
     expect(words).toContain('Found column "weather <i>"; expected a declared column.');
     expect(words).toContain("passes/as-left.csv:1:9");
-    expect(wordsOf(renderPage(inputsPage(bareResult)))).toContain("There is nothing to remark on");
+    expect(wordsOf(renderPage(pageOf(bareResult, "inputs")))).toContain("There is nothing to remark on");
   });
 
   it("offers every table of the facility and the archived result", () => {

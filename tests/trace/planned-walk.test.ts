@@ -1,9 +1,7 @@
 import { beforeAll, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
-import { planPages } from "../../src/pages/plan/plan-page.ts";
-import { walkSheetPages } from "../../src/pages/walk-sheets/walk-sheet.ts";
 import { readSound } from "../intake/folder.ts";
-import { renderPage } from "../pages/render-page.ts";
+import { pageOf, renderPage } from "../pages/render-page.ts";
 import { fixedNumbers } from "./fixed-numbers.ts";
 import { wilson } from "./independent-interval.ts";
 import { unexplained, unsaid } from "./page-numbers.ts";
@@ -78,8 +76,8 @@ let planned: string[] = [];
 beforeAll(async () => {
   const input = await readSound({ "facility.yaml": yaml, "passes/a.csv": passLog() });
   const result = judgeFacility(input, "0.0.0");
-  text = pageText(renderPage(planPages(result)[0]!));
-  sheet = pageText(renderPage(walkSheetPages(result)[0]!));
+  text = pageText(renderPage(pageOf(result, "plan")));
+  sheet = pageText(renderPage(pageOf(result, "walk-sheet")));
   planned = result.plan!.walks[0]!.passes.map(({ pass, conditions }) => `${pass} ${conditions.load}`);
 });
 

@@ -1,16 +1,15 @@
 import { rateFigures } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { Comparison, Result } from "../../model/result.ts";
-import type { ChangeRow } from "../pictures/change-picture.ts";
-import { changePicture } from "../pictures/change-picture.ts";
+import type { Comparison } from "../../model/result.ts";
+import type { FacilityContext } from "../parts/page.ts";
+import { countOf } from "../parts/rate-columns.ts";
+import type { RoundPair } from "../parts/round-pairs.ts";
+import { type ChangeRow, changePicture } from "../pictures/change-picture.ts";
 import type { IntervalLine } from "../pictures/interval-line.ts";
-import { roundTitle } from "../rounds/round-rows.ts";
 import { amountPhrase } from "../words/comparisons.ts";
 import { pointFigures, pointsText } from "../words/figures.ts";
-import { countOf } from "./compared-cells.ts";
-import type { ReadPointChange } from "./ranked-changes.ts";
-import type { RoundPair } from "./round-pairs.ts";
+import type { ReadPointChange } from "./read-point-changes.ts";
 
 /** The picture of all read points between two rounds, with its finding and how to read it. */
 export interface ChangeFigure {
@@ -20,9 +19,13 @@ export interface ChangeFigure {
   picture: string;
 }
 
-export function changeFigure(pair: RoundPair, changes: ReadPointChange[], result: Result): ChangeFigure {
-  const before = roundTitle(result, pair.before);
-  const after = roundTitle(result, pair.after);
+export function changeFigure(
+  { result, names }: FacilityContext,
+  pair: RoundPair,
+  changes: ReadPointChange[],
+): ChangeFigure {
+  const before = names.round(pair.before);
+  const after = names.round(pair.after);
   const { smallestChangeThatMatters, confidence } = result.basis;
   const matters = pointsText(statedNumber(smallestChangeThatMatters * 100));
   return {

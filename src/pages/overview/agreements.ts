@@ -1,6 +1,7 @@
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { Result } from "../../model/result.ts";
+import type { FacilityContext } from "../parts/page.ts";
 import { dateOrWords, dateText } from "../words/dates.ts";
 
 export interface OpenPointRow {
@@ -26,15 +27,12 @@ export interface ConcessionRow {
 }
 
 /** Open ones first, otherwise in the order of the file. */
-export function openPointRows(result: Result): OpenPointRow[] {
+export function openPointRows({ result, names }: FacilityContext): OpenPointRow[] {
   const rows = result.openPoints.map(
     (point): OpenPointRow => ({
       id: point.id,
       text: point.text,
-      readPoint:
-        result.readPoints.find((entry) => entry.id === point.readPoint)?.name ??
-        point.readPoint ??
-        "the facility",
+      readPoint: point.readPoint === null ? "the facility" : names.readPoint(point.readPoint),
       owner: point.owner ?? "nobody named",
       due: dateOrWords(point.due, "no date"),
       status:
@@ -70,12 +68,10 @@ export function openPointSentence(result: Result): string {
   return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be put right${rest}.${overdue}`;
 }
 
-export function concessionRows(result: Result): ConcessionRow[] {
+export function concessionRows({ result, names }: FacilityContext): ConcessionRow[] {
   return result.concessions.map((concession) => ({
-    criterion:
-      result.criteria.find((entry) => entry.id === concession.criterion)?.title ?? concession.criterion,
-    readPoint:
-      result.readPoints.find((entry) => entry.id === concession.readPoint)?.name ?? concession.readPoint,
+    criterion: names.criterion(concession.criterion),
+    readPoint: names.readPoint(concession.readPoint),
     grantedBy: concession.grantedBy,
     on: dateOrWords(concession.on, "no date"),
     until: dateOrWords(concession.until, "no end stated"),

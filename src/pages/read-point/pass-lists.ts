@@ -4,9 +4,12 @@ import { strayPassRate } from "../../measures/stray-pass-rate.ts";
 import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { RoundResult } from "../../model/result.ts";
+import type { CsvTable, TableFiles } from "../parts/csv.ts";
+import { csvTable } from "../parts/csv.ts";
+import type { Link } from "../parts/page.ts";
+import { type PlacedPass, placeColumns } from "../passes/pass-columns.ts";
 import { type NamedTags, type PassRow, rowWeight } from "../passes/pass-row.ts";
 import { rateSentence } from "../words/findings.ts";
-import type { PassLink } from "./pass-links.ts";
 
 export interface PassLists {
   sentence: string;
@@ -15,13 +18,13 @@ export interface PassLists {
   rest: string;
   strays: { sentence: string; passes: StrayPass[]; rest: string };
   bystanders: string;
-  voids: { sentence: string; passes: { link: PassLink; reason: string }[] };
+  voids: { sentence: string; passes: { link: Link; reason: string }[] };
   /** To a pass's row: on this page where it is listed here. */
   hrefOf: (pass: string) => string;
 }
 
 interface StrayPass {
-  link: PassLink;
+  link: Link;
   strays: NamedTags;
 }
 
@@ -40,7 +43,7 @@ export function passLists(
   const rows = listed(all);
   const here = new Map(rows.map(({ id, anchor }) => [id, `#${anchor}`]));
   const hrefOf = (pass: string): string => here.get(pass) ?? elsewhere(pass);
-  const linkOf = ({ id }: PassRow): PassLink => ({ label: id, href: hrefOf(id) });
+  const linkOf = ({ id }: PassRow): Link => ({ label: id, href: hrefOf(id) });
   const heard = round.passList.flatMap((pass, index) => ((pass.strays ?? 0) > 0 ? [all[index]!] : []));
   const moreHeard = heard.length - mostStrayPasses;
   return {
@@ -107,4 +110,32 @@ function voidSentence(round: RoundResult): string {
   if (round.voidPasses === 0) return "No pass of this round is void.";
   const { withVoids } = round;
   return `Without ${counted(round.voidPasses, "void pass", "void passes")}: ${rateSentence(tagReadRate, round.tagReadRate)} With ${round.voidPasses === 1 ? "it" : "them"} counted in: ${rateSentence(tagReadRate, withVoids.tagReadRate)}`;
+}
+
+/** The passes in which strays were heard, as a file. */
+export function straysFile(passes: PlacedPass[], files: TableFiles): CsvTable {
+  return csvTable(
+    files("strays", "passes in which strays were heard."),
+    [
+      ...placeColumns,
+      { header: "void_reason", value: ({ pass }) => pass.voidReason },
+      { header: "strays", value: ({ pass }) => pass.strays },
+      { header: "stray_tags", value: ({ pass }) => pass.strayTags?.join(" ") ?? null },
+    ],
+    passes.filter(({ pass }) => (pass.strays ?? 0) > 0),
+  );
+}
+
+/** The void passes, as a file. */
+export function voidsFile(passes: PlacedPass[], files: TableFiles): CsvTable {
+  return csvTable(
+    files("voids", "void passes and why they do not count."),
+    [
+      ...placeColumns,
+      { header: "void_reason", value: ({ pass }) => pass.voidReason },
+      { header: "tags_presented", value: ({ pass }) => pass.tagsPresented },
+      { header: "tags_read", value: ({ pass }) => pass.tagsRead },
+    ],
+    passes.filter(({ pass }) => pass.voidReason !== null),
+  );
 }

@@ -1,26 +1,24 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
 import type { HeardSummary, Result, RoundResult } from "../../../src/model/result.ts";
-import { heardView } from "../../../src/pages/heard/heard-view.ts";
-import { sessionOf } from "../../../src/pages/heard/session.ts";
-import { readPointPages } from "../../../src/pages/read-point.ts";
-import { tableFiles } from "../../../src/pages/tables/tables.ts";
-import { renderPage, wordsOf } from "../render-page.ts";
-import { hostile, sampleResult } from "../sample-result.ts";
+import type { ReaderLogView } from "../../../src/pages/reader-log/reader-log.ts";
+import { sessionOf } from "../../../src/pages/reader-log/session.ts";
+import { pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "../render-page.ts";
+import { hostile, sampleResult, sampleWith } from "../sample-result.ts";
 
 const dock = sampleResult.readPoints[0]!;
 const round = dock.rounds[1]!;
 const heard = round.heard as HeardSummary;
-const none = () => [];
 
 function pageOf(result: Result, name: string): string {
-  return renderPage(readPointPages(result).find(({ path }) => path.endsWith(`/${name}.html`))!);
+  return renderPage(readPointPage(result, name));
 }
 
 /** The words of one part, for a round whose log showed something else. */
 function partOf(id: string, other: Partial<HeardSummary>, of: Partial<RoundResult> = {}): string {
-  const view = heardView({ ...round, ...of, heard: { ...heard, ...other } }, none);
-  const part = view?.parts.find((entry) => entry.id === id);
+  const rounds = [dock.rounds[0]!, { ...round, ...of, heard: { ...heard, ...other } }];
+  const [page] = pagesOf<{ readerLog: ReaderLogView }>(sampleWith({ ...dock, rounds }), "read-point");
+  const part = page!.view.readerLog.parts.find((entry) => entry.id === id);
   return (part?.sentence || part?.figure?.caption || part?.table?.caption || "").replace(/\u202f/g, " ");
 }
 
@@ -110,10 +108,7 @@ describe("what the reader heard", () => {
 
   it("of a round that is not judged, what was heard between its passes stands with that round", () => {
     const found = { ...dock.rounds[0]!, heard };
-    const page = pageOf(
-      { ...sampleResult, readPoints: [{ ...dock, rounds: [found, dock.rounds[1]!] }] },
-      "dock-1",
-    );
+    const page = pageOf(sampleWith({ ...dock, rounds: [found, dock.rounds[1]!] }), "dock-1");
     const [, others = ""] = wordsOf(page).split(" Other rounds ");
     expect(others).toContain(
       "24 passes. 562 of 576 tags read: 97.5 % (95.4 to 98.7). 3 tags heard in 31.7 minutes with nothing presented",
@@ -151,7 +146,7 @@ describe("what the reader heard", () => {
       ...dock,
       rounds: [dock.rounds[0]!, { ...round, tagsRead: round.tagsRead - 1, missedTags: [tag] }],
     };
-    const page = pageOf({ ...sampleResult, readPoints: [point] }, "dock-1");
+    const page = pageOf(sampleWith(point), "dock-1");
     expect(wordsOf(page)).toContain("A4 1 of 2");
   });
 });
@@ -189,7 +184,7 @@ describe("a page behind ten million reads", () => {
     }));
     const idle = { ...heard.idle!, heard: minutes };
     const point = { ...dock, rounds: [dock.rounds[0]!, { ...round, heard: { ...heard, strays, idle } }] };
-    const page = pageOf({ ...sampleResult, readPoints: [point] }, "dock-1");
+    const page = pageOf(sampleWith(point), "dock-1");
     expect(page.length).toBeLessThan(pageOf(sampleResult, "dock-1").length + 150_000);
     expect(wordsOf(page)).toContain("19 900 further codes stand in the table as CSV.");
     expect(wordsOf(page)).toContain("The first 60 of 5000 minutes");

@@ -4,7 +4,7 @@ import { measures } from "../../../src/measures/index.ts";
 import { figuresOf } from "../../../src/measures/scales.ts";
 import type { Estimate, LevelEstimate } from "../../../src/model/estimate.ts";
 import type { State } from "../../../src/model/state.ts";
-import { findingRow } from "../../../src/pages/finding-rows.ts";
+import { findingRow } from "../../../src/pages/parts/finding-figures.ts";
 import {
   evenRateAxis,
   fromZeroAxis,

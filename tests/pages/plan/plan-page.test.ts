@@ -1,10 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { facilityPages } from "../../../src/pages/facility-pages.ts";
-import type { TableView } from "../../../src/pages/figure-view.ts";
-import { planPages } from "../../../src/pages/plan/plan-page.ts";
-import { readPointPages } from "../../../src/pages/read-point.ts";
-import { tableFiles } from "../../../src/pages/tables/tables.ts";
-import { renderPage, wordsOf } from "../render-page.ts";
+import type { PlanView } from "../../../src/pages/plan/plan-page.ts";
+import { pageOf, pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "../render-page.ts";
 import { plannedSample, walkedPasses } from "../sample-plan.ts";
 import { sampleResult } from "../sample-result.ts";
 
@@ -13,13 +10,13 @@ const untouched = plannedSample();
 const planned = untouched.plan!.walks[0]!.cells.map((cell) => cell.planned!);
 
 function page(result = untouched) {
-  const [made] = planPages(result);
-  return { view: made!.view, words: plain(wordsOf(renderPage(made!))) };
+  const made = pageOf<PlanView>(result, "plan");
+  return { view: made.view, words: plain(wordsOf(renderPage(made))) };
 }
 
 describe("the page on how much to walk", () => {
   it("is there only where something is planned, and nothing else of the plan is either", () => {
-    expect(planPages(sampleResult)).toEqual([]);
+    expect(pagesOf(sampleResult, "plan")).toEqual([]);
     const { pages, files } = facilityPages(sampleResult);
     expect(pages.map(({ template }) => template)).not.toContain("walk-sheet");
     expect(files.filter(({ path }) => /\/plan|walk-sheets/.test(path))).toEqual([]);
@@ -35,7 +32,7 @@ describe("the page on how much to walk", () => {
   });
 
   it("draws the risks of the longest walk first, since it decides how much is walked", () => {
-    const { risks } = page().view as unknown as { risks: { figure: { caption: string }; brief: string }[] };
+    const { risks } = page().view;
     const lengths = risks.map(({ figure }) => Number(/walks of (\d+) pass/.exec(figure.caption)?.[1]));
     expect(lengths.length).toBeGreaterThan(0);
     expect(lengths).toEqual(lengths.toSorted((a, b) => b - a));
@@ -43,10 +40,7 @@ describe("the page on how much to walk", () => {
   });
 
   it("is told of on the page of a read point that is planned, and on no other", () => {
-    const facts = (id: string) => {
-      const made = readPointPages(untouched).find(({ path }) => path.endsWith(`/${id}.html`));
-      return plain(wordsOf(renderPage(made!)));
-    };
+    const facts = (id: string) => plain(wordsOf(renderPage(readPointPage(untouched, id))));
     expect(facts("dock-1")).toMatch(
       /Planned walk All four planned combinations are missing: 0 of \d+ passes\./,
     );
@@ -60,7 +54,7 @@ describe("the page on how much to walk", () => {
       ...walkedPasses("dock-1", "1", "full", planned[0]!),
       ...walkedPasses("dock-1", "1.5", "full", planned[2]! - 1),
     ];
-    const routes = page(plannedSample(rows)).view.routes as { table: TableView; walked: string }[];
+    const { routes } = page(plannedSample(rows)).view;
     expect(routes[0]!.table.rows.map((row) => row[1]!.text)).toEqual(["missing", "missing", "short", "done"]);
     expect(routes[0]!.table.rows[2]!.slice(2, 6).map(({ text }) => text)).toEqual([
       `${planned[2]}`,
@@ -82,14 +76,14 @@ describe("the page on how much to walk", () => {
       "seed 7",
     ])
       expect(words).toContain(said);
-    const [route] = view.routes as { sheet: { href: string }; log: { href: string } }[];
-    expect(route!.sheet.href).toBe("walk-sheets/dock-1.html");
-    expect(route!.log.href).toBe("walk-sheets/dock-1.csv");
+    const [route] = view.routes;
+    expect(route!.sheet!.href).toBe("walk-sheets/dock-1.html");
+    expect(route!.log!.href).toBe("walk-sheets/dock-1.csv");
     expect(view.aisle).toMatchObject({ href: "aisle.html" });
   });
 
   it("sizes each criterion once, with the read points and groups it is for", () => {
-    const table = page().view.sizes as TableView;
+    const table = page().view.sizes;
     expect(table.columns.map(({ label }) => plain(label))).toEqual([
       "Criterion",
       "Limit",
@@ -108,7 +102,7 @@ describe("the page on how much to walk", () => {
   });
 
   it("draws one picture for each walk that differs, with its rows and their file", () => {
-    const risks = page().view.risks as { heading: string; figure: { picture: string; table: TableView } }[];
+    const { risks } = page().view;
     const curves = new Set(
       untouched.plan!.findings.map(({ measure, risk }) => JSON.stringify([measure, risk])),
     );

@@ -113,7 +113,7 @@ describe("the method page", () => {
       sense: "at-most",
     });
     expect(page.replaceAll("&#8239;", " ")).toContain(`at 95 % the interval runs from ${lower} to ${upper}.`);
-    expect(page).toContain("Heard with nothing presented tags heard while no pass was under way");
+    expect(page).toContain("Idle reads tags read while no pass was under way");
   });
 
   it("shows the correlation in use between the others and marks what would be judged otherwise", () => {

@@ -24,7 +24,7 @@ export function idleReads(
   files: TableFiles,
 ): ReaderLogPart {
   if (idle === null || idle.minutes <= 0) {
-    return inWords(heading, "A pass was under way all the time, so nothing is known of the time between.");
+    return inWords(heading, "There was no idle time between the passes.");
   }
   const rate = rateSentence(idleReadRate, idle.rate);
   if (idle.heard.length === 0) return inWords(heading, rate);
@@ -36,7 +36,7 @@ export function idleReads(
     figure: figure({
       id: `${heading.id}-figure`,
       caption,
-      howToRead: `Each bar stands for ${each} of the facility's clock in which something was heard although no pass was under way; a tag counts once in every minute that heard it. Where there is no bar nothing was heard. The marks below are the passes: what was heard in them is not counted here. The more the tags pile up in few minutes, the wider the interval.`,
+      howToRead: `Each bar stands for ${each} of the facility's clock in which tags were read although no pass was under way; a tag counts once in every minute in which it was read. Where there is no bar, no tag was read. The marks below are the passes: reads in a pass are not counted here. The more the tags are concentrated in a few minutes, the wider the interval.`,
       picture: () =>
         minuteBarsPicture({
           id: `${heading.id}-picture`,
@@ -46,8 +46,8 @@ export function idleReads(
         }),
       tableCaption:
         idle.heard.length > mostMinutes
-          ? `The first ${mostMinutes} of ${countText(idle.heard.length)} minutes in which something was heard`
-          : "Minutes in which something was heard",
+          ? `The first ${mostMinutes} of ${countText(idle.heard.length)} minutes with reads`
+          : "Minutes with reads",
       columns: [
         {
           header: "minute_utc",
@@ -72,7 +72,7 @@ export function idleReads(
       ],
       rows: idle.heard,
       mostRows: mostMinutes,
-      file: files(heading.id, "minutes in which something was heard with nothing presented."),
+      file: files(heading.id, "minutes with idle reads."),
     }),
   };
 }
@@ -83,6 +83,6 @@ function busiest({ heard }: Idle, clock: (minute: number) => string): string {
   );
   const minute = `${clock(minutesOf(most.minute) ?? 0)} with ${counted(most.tags, "tag", "tags")} in ${counted(most.reads, "read", "reads")}`;
   return heard.length === 1
-    ? `All of it in one minute, ${minute}.`
-    : `Something was heard in ${countText(heard.length)} minutes, most at ${minute}.`;
+    ? `All of them in one minute, ${minute}.`
+    : `There were reads in ${countText(heard.length)} minutes, most at ${minute}.`;
 }

@@ -32,7 +32,9 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
       state: worstState(own.map((finding) => finding.state)),
       signOffRound: readPoint.signOffRound,
       remarks: remarksOn(readPoint, own, facility),
-      rounds: facility.rounds.map((round) => describeRound(walked, { readPoint: readPoint.id, round: round.id })),
+      rounds: facility.rounds.map((round) =>
+        describeRound(walked, { readPoint: readPoint.id, round: round.id }),
+      ),
     };
   });
   return {

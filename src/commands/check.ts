@@ -40,5 +40,5 @@ function summaryLine(
   const read = `${facilities}, ${counted(tally.files, "file", "files")}, ${counted(tally.rows, "row", "rows")} read`;
   return problems.length === 0
     ? `${read}: nothing to remark on. Next: proofwalk judge`
-    : `${read}: ${problemCount(problems)}, none of which forbids a verdict. Next: proofwalk judge`;
+    : `${read}: ${problemCount(problems)}, no errors. Next: proofwalk judge`;
 }

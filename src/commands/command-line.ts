@@ -1,5 +1,5 @@
 import { parseArgs } from "node:util";
-import { suggest } from "../intake/suggestion.ts";
+import { suggest } from "../intake/problems/wording.ts";
 import { toolVersion } from "../site/package-folders.ts";
 import { build } from "./build.ts";
 import { check } from "./check.ts";

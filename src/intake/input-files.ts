@@ -1,9 +1,9 @@
 import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
-import type { ProblemList } from "./problem-list.ts";
 import { fileNotRead, folderNotRead, noPassLog } from "./problems/folder.ts";
-import { suggest } from "./suggestion.ts";
+import type { ProblemList } from "./problems/problem-list.ts";
+import { suggest } from "./problems/wording.ts";
 
 interface Listed {
   /** Relative to the facility's folder, with `/`. */

@@ -1,4 +1,5 @@
 import { measures } from "../measures/index.ts";
+import { onMissOf } from "../model/estimate.ts";
 import { countText, thinSpace } from "../model/number-words.ts";
 import { stableBy } from "../model/order.ts";
 import type { Finding, Result } from "../model/result.ts";
@@ -17,7 +18,7 @@ import { findingsSentence, stateWord } from "./words/verdicts.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
-  const value = estimate.value ?? (estimate.onMiss?.value ? Number.NEGATIVE_INFINITY : limit);
+  const value = estimate.value ?? (onMissOf(estimate).value ? Number.NEGATIVE_INFINITY : limit);
   return measures.get(measure).scale.shortfall(value, limit, sense);
 }
 

@@ -19,7 +19,7 @@ export function methodPage(result: Result): Page {
   const path = paths.method;
   const { confidence, interval, missCorrelation, smallestChangeThatMatters } = result.basis;
   const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
-  const intervalName = intervalWords[interval].name;
+  const intervalName = intervalWords[interval]!.name;
   const round = result.rounds.find(({ id }) => id === result.signOffRound);
   return facilityPage(result, "method", path, "How each number is made", {
     confidence: percent,
@@ -27,7 +27,7 @@ export function methodPage(result: Result): Page {
     missCorrelation: statedNumber(missCorrelation),
     smallestChange: pointsText(statedNumber(smallestChangeThatMatters * 100)),
     beyond: statedNumber(1 - confidence),
-    intervalUsed: intervalWords[interval].used,
+    intervalUsed: intervalWords[interval]!.used,
     anyTime: anyTimeWords(interval),
     clustered: clusteredWords(interval),
     clusteredPrices: clusteredPrices.map(({ rate, tags, ...passes }) => ({

@@ -1,9 +1,9 @@
+import { intervals } from "../intervals/index.ts";
 import { counted, statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
 import { cautions, cautionsDefer } from "./cautions.ts";
 import { pairEndingIn } from "./changes/round-pairs.ts";
 import { pairSentence } from "./changes/since.ts";
-import { intervalWords } from "./method/interval-words.ts";
 import {
   concessionRows,
   concessionSentence,
@@ -58,7 +58,7 @@ function sinceSentence(result: Result): { label: string; text: string } | null {
 }
 
 function basisSentence({ basis }: Result): string {
-  const name = intervalWords[basis.interval].short;
+  const name = intervals.get(basis.interval).words.short;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
   return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval lies on the good side of the limit; not met: on the other; undecided: the limit lies inside.`;
 }

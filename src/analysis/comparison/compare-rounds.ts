@@ -26,7 +26,10 @@ export function compareRounds(walked: WalkedFacility): Comparison[] {
   const combinations = rowCombinations(facility.conditions, log);
   return facility.readPoints.flatMap(({ id: readPoint }) => {
     const walks = new Map(
-      facility.rounds.map(({ id: round }) => [round, walkOf(select(walked, { readPoint, round }), combinations)]),
+      facility.rounds.map(({ id: round }) => [
+        round,
+        walkOf(select(walked, { readPoint, round }), combinations),
+      ]),
     );
     const values = facility.conditions.flatMap(({ column }, condition) =>
       namesAt(walked, { column, readPoints: [readPoint] }).map((value) => ({ condition, column, value })),
@@ -122,7 +125,10 @@ function compareOver(considered: ReadonlySet<number>, pair: RoundPair): Compared
   const later = sideOf(after);
   const { table, pairs } = pair.countPairs(shared);
   const isPaired = pairs === earlier.counts.n && pairs === later.counts.n;
-  const found = differenceBetween({ before: earlier, after: later, pairs: isPaired ? table : null }, facility);
+  const found = differenceBetween(
+    { before: earlier, after: later, pairs: isPaired ? table : null },
+    facility,
+  );
   const reasons: ComparisonReason[] = [...dropped];
   if (found.standardised) reasons.push({ code: "mix-differs" });
   // A few may share a name by chance; from half on, pairing was meant.

@@ -1,5 +1,8 @@
-import type { Estimate } from "../../model/estimate.ts";
+import type { Settings } from "../../intervals/interval.ts";
+import { wilson } from "../../intervals/wilson.ts";
+import type { RateEstimate } from "../../model/estimate.ts";
 import type { Change, Comparison, PairTable } from "../../model/result.ts";
+import { isSameMix, type Stratum, standardisedRate } from "../../statistics/direct-standardisation.ts";
 import {
   type ClusteredSample,
   effectiveClusterings,
@@ -14,8 +17,6 @@ import {
   proportionDifference,
 } from "../../statistics/two-proportions.ts";
 import { wilsonBounds } from "../../statistics/wilson.ts";
-import type { Basis } from "../estimate.ts";
-import { isSameMix, standardisedRate, type Stratum } from "../../statistics/direct-standardisation.ts";
 import type { Counted } from "./walk.ts";
 
 /** What one round gives to a comparison, as a whole and by combination of conditions, both rounds in the same order. */
@@ -46,7 +47,7 @@ type Difference = Pick<
  */
 export function differenceBetween(
   { before, after, pairs }: { before: Side; after: Side; pairs: PairTable | null },
-  basis: Basis,
+  basis: Settings,
 ): Difference {
   const { value: earlierRate, weightingEffect } = standardisedRate(before.strata, after.strata);
   const [effectBefore, effectAfter] = sharedEffects(before, after, basis);
@@ -84,7 +85,7 @@ function phiOf(pairs: PairTable, designEffect: number): number {
 }
 
 /** The design effects that the two arms take. */
-function sharedEffects(before: Side, after: Side, basis: Basis): [number, number] {
+function sharedEffects(before: Side, after: Side, basis: Settings): [number, number] {
   const sides = [before.counts, after.counts];
   const [earlier, later] = sides.map(
     (counts) => counts.n / effectiveSampleSize(counts, basis.missCorrelation, basis.confidence),
@@ -102,14 +103,15 @@ function allOrNothing(counts: ClusteredSample): number {
   return Math.max(...effectiveClusterings(counts).map(({ sizeSquares }) => sizeSquares / counts.n));
 }
 
-function estimateOf({ counts }: Side, { p, n }: Proportion, confidence: number): Estimate {
+function estimateOf({ counts }: Side, { p, n }: Proportion, confidence: number): RateEstimate {
   return {
+    kind: "rate",
     value: p,
     k: counts.k,
     n: counts.n,
     ...wilsonBounds(p, n, confidence),
     confidence,
-    method: "wilson",
+    method: wilson.id,
     effectiveN: n,
     designEffect: counts.n / n,
   };

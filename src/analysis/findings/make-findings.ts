@@ -3,8 +3,8 @@ import { type Combination, clausesOf } from "../../model/conditions.ts";
 import type { Criterion, ReadPoint } from "../../model/facility.ts";
 import type { ConcessionResult, Finding } from "../../model/result.ts";
 import { select, type WalkedFacility } from "../../model/rows.ts";
-import { estimateOf, sensitivityOf, stateOf, toSettle } from "../weigh.ts";
 import { criterionGroups } from "./criterion-groups.ts";
+import { sensitivityOf, stateOf, toSettle } from "./verdict.ts";
 
 /**
  * Every criterion at every read point it covers, in each of its groups: by criterion and read point in the order of
@@ -38,8 +38,7 @@ function makeFinding(
   const evidence = measure.collect(selection, criterion);
   const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
   const voidPasses = withVoids.passes - evidence.passes;
-  const estimate = estimateOf(evidence, facility);
-  const state = stateOf(evidence, estimate, criterion);
+  const state = stateOf(evidence, criterion, facility);
   return {
     criterion: criterion.id,
     ...place,
@@ -50,10 +49,10 @@ function makeFinding(
     sense: criterion.sense,
     passes: evidence.passes,
     voidPasses,
-    estimate,
-    withVoids: voidPasses > 0 ? estimateOf(withVoids, facility) : null,
-    toSettle: toSettle(evidence, estimate, state, criterion, measure.unit.many, facility),
+    estimate: evidence.estimate(facility),
+    withVoids: voidPasses > 0 ? withVoids.estimate(facility) : null,
+    toSettle: toSettle(evidence, criterion, { state, unit: measure.unit.many, basis: facility }),
     remarks: evidence.remarks,
-    sensitivity: sensitivityOf(evidence, facility, criterion),
+    sensitivity: sensitivityOf(evidence, criterion, facility),
   };
 }

@@ -8,7 +8,11 @@ import { rowCombinations } from "../../model/row-combinations.ts";
 import { namesAt, type Place, type WalkedFacility } from "../../model/rows.ts";
 
 /** The read rate by each declared condition on its own. */
-export function breakDown(walked: WalkedFacility, { readPoint }: Place, rows: Int32Array): ConditionBreakdown[] {
+export function breakDown(
+  walked: WalkedFacility,
+  { readPoint }: Place,
+  rows: Int32Array,
+): ConditionBreakdown[] {
   return walked.facility.conditions.map((condition) => {
     const { column } = condition;
     const rateUnder = countCombinations(walked, [condition], rows);
@@ -18,7 +22,11 @@ export function breakDown(walked: WalkedFacility, { readPoint }: Place, rows: In
 }
 
 /** The read rate by each pair of declared conditions; a cell with no passes was walked by nobody. */
-export function crossConditions(walked: WalkedFacility, { readPoint }: Place, rows: Int32Array): ConditionGrid[] {
+export function crossConditions(
+  walked: WalkedFacility,
+  { readPoint }: Place,
+  rows: Int32Array,
+): ConditionGrid[] {
   const { conditions } = walked.facility;
   const valuesOf = ({ column }: Condition) => namesAt(walked, { column, readPoints: [readPoint] });
   const pairs = conditions.flatMap((first, i) =>
@@ -45,8 +53,9 @@ function countCombinations({ facility, log }: WalkedFacility, conditions: Condit
   const combinations = rowCombinations(conditions, log);
   const counters: PresentationCounter[] = [];
   for (const row of rows) {
-    const counter = (counters[combinations.of(row)] ??= presentationCounter());
-    counter.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
+    const combination = combinations.of(row);
+    counters[combination] ??= presentationCounter();
+    counters[combination].add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
   }
   const byKey = new Map(counters.map((counter, one) => [combinationKey(combinations.record(one)), counter]));
   return (combination: Combination): { passes: number; tagReadRate: Estimate } => {

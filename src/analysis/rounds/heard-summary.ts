@@ -40,7 +40,9 @@ export function summariseHeard(walked: WalkedFacility, place: Place): HeardSumma
     tagsPresented: presented.size,
     tagsRead: tagsRead.length,
     readsPerTag: spread(tagsRead.map((entries) => sumOf(entries.map((entry) => heard.reads[entry]!)))),
-    firstReadMs: spread(tagsRead.map((entries) => Math.min(...entries.map((entry) => heard.firstMs[entry]!)))),
+    firstReadMs: spread(
+      tagsRead.map((entries) => Math.min(...entries.map((entry) => heard.firstMs[entry]!))),
+    ),
     antennas: byAntenna(heard, tagsRead),
     strays: [
       ...strayCodes(log, heard, { entriesOfTag: ofStrangers, bystander: false }),

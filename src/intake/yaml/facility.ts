@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { defaultInterval } from "../../intervals/index.ts";
 import type { Facility, Party } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
@@ -192,7 +193,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
     witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
     confidence: whole.confidence ?? 0.95,
-    interval: whole.interval ?? "wilson",
+    interval: whole.interval ?? defaultInterval().id,
     missCorrelation: whole.miss_correlation ?? 0.02,
     smallestChangeThatMatters: whole.smallest_change_that_matters ?? 0.005,
     rounds,

@@ -1,4 +1,5 @@
-import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
+import { mostPasses } from "../../analysis/plan/sample-size.ts";
+import { intervals } from "../../intervals/index.ts";
 import { measures } from "../../measures/index.ts";
 import { expectedText } from "../../measures/scales.ts";
 import type { Condition } from "../../model/facility.ts";
@@ -13,7 +14,6 @@ import {
   thinSpace,
 } from "../../model/number-words.ts";
 import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
-import { intervalWords } from "../method/interval-words.ts";
 import { chanceText, riskText } from "./figures.ts";
 import { columnLabel, groupText, valueText } from "./labels.ts";
 
@@ -24,7 +24,7 @@ export function planBasisSentence(plan: FacilityPlan): string {
   const { tagsPerPass, sameTags, expectedRate, basis } = plan;
   const tags = `${counted(tagsPerPass, "tag", "tags")} a pass, ${sameTags ? "the same in every pass" : "other tags each time"}`;
   const alike = `Misses of one pass are taken to be correlated by ${statedNumber(basis.missCorrelation)}`;
-  return `${tags}; ${percent(expectedRate)} expected to go right. ${alike}; ${intervalWords[basis.interval].short} interval, two-sided at ${percent(basis.confidence)}.`;
+  return `${tags}; ${percent(expectedRate)} expected to go right. ${alike}; ${intervals.get(basis.interval).words.short} interval, two-sided at ${percent(basis.confidence)}.`;
 }
 
 /** The same as a list of what is stated and what is taken. */
@@ -44,7 +44,7 @@ export function planBasis(plan: PlanResult): { label: string; text: string }[] {
     },
     {
       label: "Interval",
-      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
+      text: `${intervals.get(basis.interval).words.short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
     },
     { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
   ];

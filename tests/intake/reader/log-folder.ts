@@ -1,7 +1,7 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import { ProblemList } from "../../../src/intake/problem-list.ts";
+import { ProblemList } from "../../../src/intake/problems/problem-list.ts";
 import { readReaderLogs } from "../../../src/intake/reader-log/read-reader-logs.ts";
 import type { PassWindow, ReaderLogs, WalkSession } from "../../../src/intake/reader-log/reader-log.ts";
 import type { ReaderLogSpec } from "../../../src/model/facility.ts";

@@ -1,6 +1,6 @@
 import type { PlannedRoute, PlanResult } from "../model/plan.ts";
 import type { Result } from "../model/result.ts";
-import { type CriterionSize, criterionSizes } from "../pages/plan/plan-sizes.ts";
+import { type CriterionSize, criterionSizes } from "../pages/plan/sizes.ts";
 import {
   criterionPlaces,
   planBasisSentence,

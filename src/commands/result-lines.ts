@@ -1,8 +1,8 @@
 import type { Round } from "../model/facility.ts";
 import type { Finding, Result } from "../model/result.ts";
 import { byState } from "../model/state.ts";
-import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/ranked-changes.ts";
-import { type RoundPair, roundPairs } from "../pages/changes/round-pairs.ts";
+import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/read-point-changes.ts";
+import { type RoundPair, roundPairs } from "../pages/parts/round-pairs.ts";
 import {
   changesSentence,
   changeWords,

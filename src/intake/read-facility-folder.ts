@@ -101,16 +101,16 @@ async function readerEvidence(
     report.value(["reader_logs"], readerLogsUnused);
   }
   if (problems.hasErrors) return null;
-  const { readReaderLogs } = await import("./reader-log/read-reader-logs.ts");
+  const { readReaderLogs } = await import("./reader-log/read.ts");
   const sessions = walkSessions(windows, context);
-  const logs = await readReaderLogs(
+  const logs = await readReaderLogs({
     folder,
-    facility.readerLogs,
+    specs: facility.readerLogs,
     windows,
     sessions,
-    facility.timeZone,
+    facilityZone: facility.timeZone,
     problems,
-  );
+  });
   remarkOnClocks(facility.readerLogs, windows, logs, report);
   // A log that could not be read holds no reads of anybody, and that it could not be read has been said.
   const heardAt = new Set(logs.spans.map(({ readPoint }) => readPoint));

@@ -79,8 +79,8 @@ export const agreementRate: Measure = {
     phrase: (rate) => `${rate} of the passes agree`,
   },
   method: {
-    counts: "passes in which what was observed equals what was expected, direction for instance",
-    of: "passes for which something was expected",
+    counts: "passes in which the observed value equals the expected one, for example the direction",
+    of: "passes with an expected value",
   },
 };
 

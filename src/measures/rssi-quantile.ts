@@ -62,7 +62,7 @@ export const rssiQuantile: Measure = {
       const quantile = quantileOf(criterion);
       const weakest =
         quantile === null
-          ? "the quantile asked"
+          ? "the required quantile"
           : `the weakest ${statedNumber(quantile * 100)}${thinSpace}% of presentations`;
       return value === onMissed
         ? `${weakest} fall on missed tags`

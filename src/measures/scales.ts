@@ -183,7 +183,7 @@ export const tagsAMinute: Scale = {
   axis: "from-zero",
   panels: {
     "at-least": { key: "busy", heading: "Tags a minute that must be many" },
-    "at-most": { key: "idle", heading: "Heard with nothing presented" },
+    "at-most": { key: "idle", heading: "Idle reads" },
   },
   lowest: "0",
   highest: null,
@@ -244,9 +244,9 @@ export function withUnit(figure: string, { unit, hasWordUnit }: Scale): string {
   return `${figure}${hasWordUnit ? " " : thinSpace}${unit}`;
 }
 
-/** `99 % asked`, `5 % allowed`, `−70 dBm asked`, `0.25 tags a minute allowed`. */
+/** `99 % required`, `5 % allowed`, `−70 dBm required`, `0.25 tags a minute allowed`. */
 export function limitPhrase(limit: number, scale: Scale, sense: Sense): string {
-  return `${scale.stated(limit)} ${sense === "at-least" ? "asked" : "allowed"}`;
+  return `${scale.stated(limit)} ${sense === "at-least" ? "required" : "allowed"}`;
 }
 
 /** The interval in words: `97.1 to 99.9`, `at least 99.3`, `at most 7.5`, `from a missed tag to −71.5`. */

@@ -1,33 +1,42 @@
-import type { Result } from "../model/result.ts";
-import { walkData } from "./aisle/walk-data.ts";
-import { cautions, cautionsDefer } from "./cautions.ts";
-import { facilityPage, type Page } from "./page.ts";
-import { facilityPaths, relativeLink } from "./paths.ts";
+import { type WalkData, walkData } from "./aisle/walk-data.ts";
+import { type Caution, cautions, cautionsDefer } from "./parts/cautions.ts";
+import { definePage, type Link } from "./parts/page.ts";
+
+export interface AisleView {
+  data: WalkData;
+  planHref: string;
+  overviewHref: string;
+  listed: boolean;
+  routes: { readPoint: string; letter: string; name: string; roundTitle: string }[];
+  sheets: Link[];
+  cautions: Caution[];
+  cautionsDefer: string;
+}
 
 /** The page to log a walk on, in the aisle, by touch; none where nothing is planned. */
-export function aislePages(result: Result): Page[] {
-  if (result.plan === null) return [];
-  const paths = facilityPaths(result);
-  const data = walkData(result, result.plan);
-  return [
-    facilityPage(result, "aisle", paths.aisle, "In the aisle", {
+export const aislePage = definePage({
+  template: "aisle",
+  pages: ({ paths, result: { plan } }) =>
+    plan === null ? [] : [{ path: paths.aisle, title: "In the aisle", subject: plan }],
+  view: ({ result, paths, href }, plan): AisleView => {
+    const data = walkData(result, plan);
+    return {
       data,
-      planHref: relativeLink(paths.aisle, paths.plan),
-      overviewHref: relativeLink(paths.aisle, paths.overview),
+      planHref: href(paths.plan),
+      overviewHref: href(paths.overview),
       // With a load the tags are named; without one they are counted.
       listed: data.load !== null,
-      manifest: data.load?.manifest ?? "",
       routes: data.routes.map(({ readPoint, letter, name, roundTitle }) => ({
         readPoint,
         letter,
         name,
         roundTitle,
       })),
-      sheets: data.routes
-        .filter(({ sheetHref }) => sheetHref !== null)
-        .map(({ name, sheetHref }) => ({ label: name, href: sheetHref })),
+      sheets: data.routes.flatMap(({ name, sheetHref }) =>
+        sheetHref === null ? [] : [{ label: name, href: sheetHref }],
+      ),
       cautions,
       cautionsDefer,
-    }),
-  ];
-}
+    };
+  },
+});

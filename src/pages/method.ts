@@ -2,26 +2,48 @@ import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
 import { statesWorstFirst } from "../model/state.ts";
-import { glossary } from "./glossary.ts";
-import { assumedCorrelation } from "./method/assumed-correlation.ts";
-import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
-import { sources } from "./method/sources.ts";
-import { facilityPage, type Page } from "./page.ts";
-import { facilityPaths, relativeLink } from "./paths.ts";
+import { type GlossaryEntry, glossary } from "./glossary.ts";
+import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
+import { type Source, sources } from "./method/sources.ts";
+import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { stateBox } from "./pictures/signs.ts";
-
 import { pointsText } from "./words/figures.ts";
-import { stateWord } from "./words/verdicts.ts";
+import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./words/intervals.ts";
+
+interface MethodView {
+  confidence: string;
+  outside: string;
+  missCorrelation: string;
+  smallestChange: string;
+  beyond: string;
+  intervalUsed: string;
+  anyTime: ReturnType<typeof anyTimeWords>;
+  clustered: ReturnType<typeof clusteredWords>;
+  clusteredPrices: Record<
+    "rate" | "tags" | "wilson" | "exact" | "clustered" | "anyTime" | "raised",
+    string
+  >[];
+  settings: { label: string; value: string }[];
+  states: { box: string }[];
+  measures: { title: string; counts: string; of: string; used: boolean }[];
+  correlation: AssumedCorrelation;
+  sources: Source[];
+  glossary: GlossaryEntry[];
+  table: Link;
+}
 
 /** How each number is made: with this facility's settings, in words before formulas. */
-export function methodPage(result: Result): Page {
-  const paths = facilityPaths(result);
-  const path = paths.method;
+export const methodPage = definePage({
+  template: "method",
+  navigation: "Method",
+  pages: ({ paths, result }) => [{ path: paths.method, title: "How each number is made", subject: result }],
+  view: methodView,
+});
+
+function methodView(here: PageContext, result: Result): MethodView {
   const { confidence, interval, missCorrelation, smallestChangeThatMatters } = result.basis;
   const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
-  const intervalName = intervalWords[interval]!.name;
-  const round = result.rounds.find(({ id }) => id === result.signOffRound);
-  return facilityPage(result, "method", path, "How each number is made", {
+  return {
     confidence: percent,
     outside: `${statedNumber((1 - confidence) * 50)}${thinSpace}%`,
     missCorrelation: statedNumber(missCorrelation),
@@ -41,26 +63,24 @@ export function methodPage(result: Result): Page {
     })),
     settings: [
       { label: "Confidence of every interval", value: `${percent}, two-sided` },
-      { label: "Interval", value: intervalName },
+      { label: "Interval", value: intervalWords[interval]!.name },
       { label: "Assumed correlation of misses", value: `at least ${statedNumber(missCorrelation)}` },
       {
         label: "Smallest change that matters",
         value: pointsText(statedNumber(smallestChangeThatMatters * 100)),
       },
-      { label: "Round judged", value: round?.title ?? result.signOffRound },
+      { label: "Round judged", value: here.names.round(result.signOffRound) },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
-    states: statesWorstFirst.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
+    states: statesWorstFirst.map((state) => ({ box: stateBox(state) })),
     measures: measures.all().map(({ id, title, method }) => ({
       title,
       ...method,
       used: result.criteria.some(({ measure }) => measure === id),
     })),
-    correlation: assumedCorrelation(result, path),
+    correlation: assumedCorrelation(here),
     sources,
     glossary,
-    table: { label: "assumed-correlation.csv", href: relativeLink(path, paths.table("assumed-correlation")) },
-    result: { label: "result.json", href: relativeLink(path, paths.result) },
-    inputs: relativeLink(path, paths.inputs),
-  });
+    table: here.tableLink("assumed-correlation"),
+  };
 }

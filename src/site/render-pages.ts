@@ -1,22 +1,8 @@
 import { join } from "node:path";
 import type Eleventy from "@11ty/eleventy";
-import type { Page, TemplateName } from "../pages/page.ts";
+import { templateNames } from "../pages/facility-pages.ts";
+import type { Page } from "../pages/parts/page.ts";
 import { templatesFolder } from "./package-folders.ts";
-
-const templateNames: TemplateName[] = [
-  "index",
-  "overview",
-  "read-point",
-  "rounds",
-  "changes",
-  "passes",
-  "inputs",
-  "method",
-  "sign-off-sheet",
-  "plan",
-  "walk-sheet",
-  "aisle",
-];
 
 /** Renders pages into a folder, batch after batch; what one batch said is let go before the next. */
 export type PageRenderer = (pages: Page[]) => Promise<void>;

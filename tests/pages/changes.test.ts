@@ -1,15 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { Comparison, Result } from "../../src/model/result.ts";
-import { changesPages } from "../../src/pages/changes.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
-import type { Page } from "../../src/pages/page.ts";
-import { readPointPages } from "../../src/pages/read-point.ts";
-import { signOffSheetPage } from "../../src/pages/sign-off-sheet.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
+import { pageOf, pagesOf, readPointPage, renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
-const [page] = changesPages(sampleResult) as [Page];
+const page = pageOf(sampleResult, "changes");
 const html = renderPage(page);
 const words = plain(wordsOf(html));
 
@@ -57,7 +53,7 @@ describe("the page of a pair of rounds", () => {
   });
 
   it("captions the picture with the weightiest change, and draws it in both forms", () => {
-    expect(words).toContain("Lost most at Dock door 2: a loss of 4.2 percentage points (1.2 to 7.2).");
+    expect(words).toContain("Largest loss at Dock door 2: a loss of 4.2 percentage points (1.2 to 7.2).");
     expect(html).toContain('class="picture wide"');
     expect(html).toContain('class="picture narrow"');
   });
@@ -77,25 +73,27 @@ describe("the page of a pair of rounds", () => {
       "Of 480 pairs, 430 were read in both rounds, 30 only before, 10 only after and 10 in neither.",
     );
     expect(sectionOf("dock-1")).toContain(
-      "Left out, as only As left walked it: 40 of its 1240 presentations",
+      "Left out, because only As left walked it: 40 of its 1240 presentations",
     );
     expect(sectionOf("dock-1")).toContain(
-      "Allowing for tags that fail together and for the weighting, the 600 presentations before tell as much as 400 independent ones would, and the 1200 after as much as 800 independent ones would.",
+      "Because tags fail together and the earlier round is weighted, the 600 presentations before are worth about 400 independent ones, and the 1200 after about 800 independent ones.",
     );
-    expect(sectionOf("dock-1")).toContain("not matched one to one: the rounds are independent");
+    expect(sectionOf("dock-1")).toContain(
+      "cannot be matched one to one, so the rounds are treated as independent",
+    );
   });
 
-  it("tells what stands after all looks from what is a hint, and marks all looks as exploratory", () => {
+  it("tells what holds after adjustment from what may be chance, and marks all of it as exploratory", () => {
     const section = sectionOf("dock-1");
-    expect(section).toContain("By condition, allowing for three looks: better at Speed: 0 to 1 m/s.");
+    expect(section).toContain("By condition, adjusted for three comparisons: better at Speed: 0 to 1 m/s.");
     expect(section).toContain(
-      "Hints, which the number of looks may explain: better at Tag orientation: edge-on.",
+      "Possibly chance, with this many comparisons: better at Tag orientation: edge-on.",
     );
     expect(section).toContain("(exploratory)");
-    expect(section).toContain("better stands after all looks");
-    expect(section).toContain("better a hint");
+    expect(section).toContain("better holds after adjustment");
+    expect(section).toContain("better possibly chance");
     expect(section).toContain("0.041 0.082");
-    expect(section).toContain("no figure: not walked alike in both rounds");
+    expect(section).toContain("no figure: no conditions in common");
   });
 
   it("names the tags newly missed and newly read with how often, and says how many it leaves to the CSV", () => {
@@ -106,7 +104,9 @@ describe("the page of a pair of rounds", () => {
     expect(section).toContain("E28011606000020400000000 newly missed none of 24 11 of 24");
     expect(section).toContain("3 further tags are not listed here");
     expect(sectionOf("dock-1")).toContain("=<b>bold</b> newly read 4 of 10 none of 20");
-    expect(sectionOf("desk")).toContain("Which tags changed is not known: the logs do not name them all.");
+    expect(sectionOf("desk")).toContain(
+      "The logs do not name all tags, so it is not known which tags changed.",
+    );
     expect(sectionOf("exit")).toContain(
       "40 tags were presented in both rounds, and none was missed in either.",
     );
@@ -133,7 +133,7 @@ describe("the page of a pair of rounds", () => {
   });
 
   it("speaks of the read point by name where there is one", () => {
-    expect(renderPage(changesPages(cleanResult)[0] as Page)).toContain(
+    expect(renderPage(pageOf(cleanResult, "changes"))).toContain(
       '<h1 class="verdict">Dock door 1 got better.</h1>',
     );
   });
@@ -141,7 +141,7 @@ describe("the page of a pair of rounds", () => {
 
 describe("pairs of rounds", () => {
   it("have a page each, which leads to the other pairs", () => {
-    const pages = changesPages(threeRounds);
+    const pages = pagesOf(threeRounds, "changes");
     expect(pages.map(({ path }) => path)).toEqual([
       "sample-plant/changes/a-to-b.html",
       "sample-plant/changes/b-to-c.html",
@@ -154,7 +154,7 @@ describe("pairs of rounds", () => {
   });
 
   it("list what was changed before every round between the two", () => {
-    const last = wordsOf(renderPage(changesPages(threeRounds)[2]!));
+    const last = wordsOf(renderPage(pagesOf(threeRounds, "changes")[2]!));
     expect(last).toContain("Before Second (2 January 2026) Turned Before Third No change is stated.");
   });
 
@@ -170,7 +170,7 @@ describe("pairs of rounds", () => {
   });
 
   it("have no page and no way to one where there is one round", () => {
-    expect(changesPages(bareResult)).toEqual([]);
+    expect(pagesOf(bareResult, "changes")).toEqual([]);
     for (const { view } of facilityPages(bareResult).pages) {
       expect(view.navigation.map(({ label }) => label)).not.toContain("Before and after");
     }
@@ -182,18 +182,15 @@ describe("pairs of rounds", () => {
       comparisons: threeRounds.comparisons.map((one) => ({ ...one, before: one.before.toUpperCase() })),
     };
     const twice = { ...threeRounds, comparisons: [...threeRounds.comparisons, ...alike.comparisons] };
-    const paths = changesPages(twice).map(({ path }) => path);
+    const paths = pagesOf(twice, "changes").map(({ path }) => path);
     expect(new Set(paths).size).toBe(6);
     expect(paths).toContain("sample-plant/changes/a-to-b-2.html");
   });
 });
 
 describe("elsewhere", () => {
-  const readPointPage = (id: string) =>
-    readPointPages(sampleResult).find(({ path }) => path.endsWith(`/${id}.html`)) as Page;
-
   it("a read point's page says in a sentence what became of it since the round before, and leads there", () => {
-    const dock = renderPage(readPointPage("dock-2"));
+    const dock = renderPage(readPointPage(sampleResult, "dock-2"));
     expect(plain(wordsOf(dock))).toContain(
       "Since As found : worse . 460 of 480 tags read before, 440 of 480 after: 95.8 % and 91.6 %, a loss of 4.2 percentage points (1.2 to 7.2).",
     );
@@ -201,12 +198,12 @@ describe("elsewhere", () => {
   });
 
   it("a read point that is judged on the first round has nothing before it", () => {
-    expect(wordsOf(renderPage(readPointPage("van")))).not.toContain("Since As found");
+    expect(wordsOf(renderPage(readPointPage(sampleResult, "van")))).not.toContain("Since As found");
   });
 
   it("the sheet says in one sentence what became of the read points", () => {
-    const sheet = wordsOf(renderPage(signOffSheetPage(sampleResult)));
+    const sheet = wordsOf(renderPage(pageOf(sampleResult, "sign-off-sheet")));
     expect(sheet).toContain("Since As found Of six read points, one got worse");
-    expect(wordsOf(renderPage(signOffSheetPage(bareResult)))).not.toContain("Since");
+    expect(wordsOf(renderPage(pageOf(bareResult, "sign-off-sheet")))).not.toContain("Since");
   });
 });

@@ -6,21 +6,20 @@ import { eventEstimate } from "../../src/measures/evidence/events.ts";
 import { rateEstimate } from "../../src/measures/evidence/rates.ts";
 import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
 import { glossary } from "../../src/pages/glossary.ts";
-import { clusteredPrices, intervalWords } from "../../src/pages/method/interval-words.ts";
 import { sources } from "../../src/pages/method/sources.ts";
-import { methodPage } from "../../src/pages/method.ts";
 import { pointFigures } from "../../src/pages/words/figures.ts";
+import { clusteredPrices, intervalWords } from "../../src/pages/words/intervals.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
 import { confidenceSequenceBounds } from "../../src/statistics/confidence-sequence.ts";
 import { clusterSums, effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
 import { proportionDifference } from "../../src/statistics/two-proportions.ts";
 import { wilsonBounds } from "../../src/statistics/wilson.ts";
 import { plannedWalk } from "../analysis/plan/planned.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
+import { pageOf, renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
 
 const template = readFileSync(new URL("../../templates/pages/method.njk", import.meta.url), "utf8");
-const page = wordsOf(renderPage(methodPage(sampleResult)));
+const page = wordsOf(renderPage(pageOf(sampleResult, "method")));
 
 function fewest(reaches: (n: number) => boolean): number {
   let n = 1;
@@ -60,7 +59,7 @@ describe("the method page", () => {
   it("names the interval that is used", () => {
     for (const interval of ["wilson", "exact", "beta-binomial", "any-time"] as const) {
       const result = { ...sampleResult, basis: { ...sampleResult.basis, interval } };
-      const words = wordsOf(renderPage(methodPage(result)));
+      const words = wordsOf(renderPage(pageOf(result, "method")));
       expect(words).toContain(intervalWords[interval]!.used);
       const used = words.split("This report uses it.").length - 1;
       expect(used).toBe(interval === "any-time" || interval === "beta-binomial" ? 1 : 0);
@@ -114,7 +113,7 @@ describe("the method page", () => {
       sense: "at-most",
     });
     expect(page.replaceAll("&#8239;", " ")).toContain(`at 95 % the interval runs from ${lower} to ${upper}.`);
-    expect(page).toContain("Heard with nothing presented tags heard while no pass was under way");
+    expect(page).toContain("Idle reads tags read while no pass was under way");
   });
 
   it("shows the correlation in use between the others and marks what would be judged otherwise", () => {
@@ -158,6 +157,6 @@ describe("the method page", () => {
   });
 
   it("says so where no finding uses the assumption", () => {
-    expect(wordsOf(renderPage(methodPage(bareResult)))).toContain("so nothing hangs on it");
+    expect(wordsOf(renderPage(pageOf(bareResult, "method")))).toContain("so nothing hangs on it");
   });
 });

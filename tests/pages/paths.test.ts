@@ -9,7 +9,7 @@ import {
   relativeLink,
   rootOf,
   slug,
-} from "../../src/pages/paths.ts";
+} from "../../src/pages/parts/paths.ts";
 import { sampleResult } from "./sample-result.ts";
 
 describe("slugs", () => {
@@ -64,8 +64,8 @@ describe("links", () => {
   });
   it("give each read point a page under the facility", () => {
     const paths = facilityPaths(sampleResult);
-    expect(paths.readPoints.get("dock-2")).toBe("sample-plant/read-points/dock-2.html");
-    expect(paths.table("Findings")).toBe("sample-plant/tables/findings.csv");
+    expect(paths.readPoint("dock-2")).toBe("sample-plant/read-points/dock-2.html");
+    expect(paths.table("findings")).toBe("sample-plant/tables/findings.csv");
   });
   it("letter the read points of a plan", () => {
     expect([0, 25, 26, 51, 52].map(planLetter)).toEqual(["A", "Z", "AA", "AZ", "BA"]);

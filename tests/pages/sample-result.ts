@@ -880,3 +880,16 @@ export const cleanResult: Result = {
   openPoints: [],
   problems: [],
 };
+
+/** The sample with a single read point, and nothing left that names another. */
+export function sampleWith(readPoint: ReadPointResult): Result {
+  const isHere = (entry: { readPoint: string | null }) => entry.readPoint === readPoint.id;
+  return {
+    ...sampleResult,
+    readPoints: [readPoint],
+    findings: sampleResult.findings.filter(isHere),
+    comparisons: sampleResult.comparisons.filter(isHere),
+    concessions: sampleResult.concessions.filter(isHere),
+    openPoints: sampleResult.openPoints.filter(isHere),
+  };
+}

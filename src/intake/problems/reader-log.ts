@@ -1,6 +1,163 @@
 import { problem } from "./problem.ts";
+import { didYouMean, listing, quoted } from "./wording.ts";
 
 /* What the readers' own logs say. */
+
+export const readerLogMissing = problem(
+  {
+    code: "reader-log-missing",
+    severity: "error",
+    means: "A pattern in reader_logs matches no file.",
+    advice: "Correct the path, or put the log there; * stands for any part of a name.",
+  },
+  {
+    at: (pattern: string) => ({
+      found: `no file ${quoted(pattern)} in the facility's folder`,
+      expected: "the reader logs that reader_logs names, inside the facility's folder",
+    }),
+  },
+);
+
+export const readerLogClaimedTwice = problem(
+  {
+    code: "reader-log-claimed-twice",
+    severity: "error",
+    means: "Two entries of reader_logs name the same file.",
+    advice: "Keep it in the entry that describes how it is written.",
+  },
+  {
+    by: ({ earlier, later }: { earlier: number; later: number }) => ({
+      found: `entries ${earlier} and ${later} of reader_logs both name this file`,
+      expected: "each reader log in one entry",
+    }),
+  },
+);
+
+export const readerLogKind = problem(
+  {
+    code: "reader-log-kind",
+    severity: "error",
+    means: "The ending of a reader log's name is unknown, or its content is of another kind.",
+    advice: "Give the file the ending that fits its content, or export the log again.",
+  },
+  {
+    unknown: (path: string) => ({
+      found: quoted(path),
+      expected: ".csv, .tsv, .txt, .log, .jsonl, .ndjson (also followed by .gz) or .parquet",
+      advice: "Give the file the ending that fits its content, or export it as CSV.",
+    }),
+    bytes: ({ found, kind }: { found: string; kind: "text" | ".gz" | ".parquet" }) => ({
+      found,
+      expected: kind === "text" ? "text, as the file's name says" : `a ${kind} file, as its name says`,
+    }),
+  },
+);
+
+export const readerLogName = problem(
+  {
+    code: "reader-log-name",
+    severity: "error",
+    means: "The path of a reader log contains a wildcard character.",
+    advice: "Rename the file or the folder it is in.",
+  },
+  {
+    at: (path: string) => ({
+      found: `${quoted(path)}, which contains a wildcard character`,
+      expected: "a path without *, ?, [ and ]",
+    }),
+  },
+);
+
+export const readerLogCutShort = problem(
+  {
+    code: "reader-log-cut-short",
+    severity: "error",
+    means: "A compressed or Parquet log ends too early.",
+    advice: "Copy or export it again: the missing part cannot be recovered from the rest.",
+  },
+  { with: (found: string) => ({ found, expected: "the whole file" }) },
+);
+
+export const readerLogUnreadable = problem(
+  {
+    code: "reader-log-unreadable",
+    severity: "error",
+    means: "The database cannot read a reader log.",
+    advice: "Correct the entry in reader_logs, or export the log again.",
+  },
+  {
+    with: (fault: string) => ({
+      found: `a log that cannot be read: ${fault}`,
+      expected: "a log as reader_logs describes it",
+    }),
+  },
+);
+
+export const readerLogHeaderMissing = problem(
+  {
+    code: "reader-log-header-missing",
+    severity: "error",
+    means: "No comment above the data of a reader log names its columns.",
+    advice: "Correct the names in columns, or write header: no and give the columns' numbers.",
+  },
+  {
+    with: (nearest: readonly string[]) => ({
+      found:
+        nearest.length === 0
+          ? "no comment line above the data"
+          : `comment lines, the nearest to a header with ${listing(nearest)}`,
+      expected: "a comment line with the names of the columns above the data",
+    }),
+  },
+);
+
+const correctColumns =
+  "Correct columns in reader_logs, or its delimiter and header if the file is split differently.";
+
+export const readerLogColumnMissing = problem(
+  {
+    code: "reader-log-column-missing",
+    severity: "error",
+    means: "A reader log lacks a column that its entry in reader_logs names.",
+    advice: correctColumns,
+  },
+  {
+    with: ({ role, name, names, width }: MissingColumn) => ({
+      found:
+        names === null
+          ? `${width} columns without names`
+          : `the columns ${listing(
+              names.filter((each) => each !== ""),
+              20,
+            )}`,
+      expected: `the column ${typeof name === "number" ? name : quoted(name)}, which columns.${role} names`,
+      advice: `${typeof name === "string" && names !== null ? didYouMean(name, names) : ""}${correctColumns}`,
+    }),
+  },
+);
+
+interface MissingColumn {
+  role: string;
+  name: string | number;
+  /** The columns that there are; null where they have no names. */
+  names: readonly string[] | null;
+  width: number;
+}
+
+export const readerLogTimeType = problem(
+  {
+    code: "reader-log-time-type",
+    severity: "error",
+    means: "A Parquet log holds dates and times where its entry states a count.",
+    advice: "Write time: { unit: iso } in reader_logs; give the zone too if the column's type has none.",
+  },
+  {
+    with: ({ column, unit }: { column: string; unit: string }) => ({
+      found: `dates and times in the column ${quoted(column)}, not a count of ${unit}`,
+      expected: "a time.unit that fits the column's type",
+    }),
+  },
+);
 
 export const readerLogEmpty = problem({
   code: "reader-log-empty",
@@ -8,8 +165,164 @@ export const readerLogEmpty = problem({
   means: "A reader log has no rows.",
   found: "no rows",
   expected: "a reader log with reads in it",
-  advice: "Look whether the export is complete.",
+  advice: "Check whether the export is complete.",
 });
+
+export const readerLogSameFile = problem(
+  {
+    code: "reader-log-same-file",
+    severity: "warning",
+    means: "Two reader logs are identical.",
+    advice: "Its rows are counted once. Remove one of the two.",
+  },
+  {
+    as: (earlier: string) => ({
+      found: `the same bytes as ${quoted(earlier)}`,
+      expected: "each reader log once",
+    }),
+  },
+);
+
+export const readerLogRowsRepeated = problem(
+  {
+    code: "reader-log-rows-repeated",
+    severity: "warning",
+    means: "Rows of a reader log repeat others exactly.",
+    advice:
+      "Repeats are counted once. Check whether the log was exported twice or joined from parts that overlap.",
+  },
+  {
+    with: (rows: number) => ({
+      found: `${rows} ${rows === 1 ? "row that repeats another" : "rows that repeat others"} exactly`,
+      expected: "each read once",
+    }),
+  },
+);
+
+export const readerLogReaderUnknown = problem(
+  {
+    code: "reader-log-reader-unknown",
+    severity: "warning",
+    means: "A log names a reader that belongs to no read point.",
+    advice:
+      "Add the reader to read_point.values if its reads belong to a read point here; else they are left out.",
+  },
+  {
+    with: ({ name, rows }: { name: string; rows: number }) => ({
+      found: `${rows} ${rows === 1 ? "row" : "rows"} of the reader ${quoted(name)}`,
+      expected: "readers that read_point.values names",
+    }),
+  },
+);
+
+export const readerLogCodeRemark = problem(
+  {
+    code: "reader-log-code-remark",
+    severity: "warning",
+    means: "A code in a reader log has a wrong checksum, or padding, or not a whole number of words.",
+    advice: "It is used as it stands. Check whether epc_form in reader_logs says what the log writes.",
+  },
+  {
+    with: ({ code, text }: { code: string; text: string }) => ({
+      found: `the code ${quoted(code)}: ${text}`,
+      expected: "complete codes with a valid checksum",
+    }),
+  },
+);
+
+export const readerLogRssiUnit = problem(
+  {
+    code: "reader-log-rssi-unit",
+    severity: "error",
+    means: "The levels of a reader log show that rssi_unit or columns.rssi is wrong.",
+    advice: "State rssi_unit as the log writes levels, dBm or cdBm, or correct columns.rssi.",
+  },
+  {
+    outside: ({ rows, line, unit, isNegative }: LevelsOutside) => ({
+      found: `an RSSI that cannot be dBm in ${rows} ${rows === 1 ? "line" : "lines"}, first ${quoted(line)}`,
+      expected: `a level from -200 to 0 dBm, written in ${unit}`,
+      advice: isNegative
+        ? "Numbers this large are hundredths of a dBm: write rssi_unit: cdBm."
+        : "No reader reports a level above 0 dBm: check whether columns.rssi names another column, or a raw indicator without a unit.",
+    }),
+    tooStrong: ({ strongestDbm, weakestDbm }: { strongestDbm: string; weakestDbm: string }) => ({
+      found: `every RSSI from ${weakestDbm} to ${strongestDbm} dBm when read as hundredths`,
+      expected: "levels weaker than -2 dBm, written as whole hundredths such as -6350",
+      advice: "Numbers such as -63.5 are dBm: write rssi_unit: dBm, or leave rssi_unit out.",
+    }),
+  },
+);
+
+interface LevelsOutside {
+  rows: number;
+  /** The first such line. */
+  line: string;
+  unit: "dBm" | "cdBm";
+  isNegative: boolean;
+}
+
+export const readerLogLineRefused = problem(
+  {
+    code: "reader-log-line-refused",
+    severity: "warning",
+    means: "A line of a reader log cannot be used.",
+    advice: "Check whether the line was cut off; export the log again if it was.",
+  },
+  {
+    with: ({ found, expected, advice, line }: RefusalWords & { line: string }) => ({
+      found: `${found}: ${quoted(line)}`,
+      expected,
+      advice,
+    }),
+  },
+);
+
+export const readerLogLinesRefused = problem(
+  {
+    code: "reader-log-lines-refused",
+    severity: "warning",
+    means: "Some lines of a reader log cannot be used.",
+    advice: "They are left out and counted as refused.",
+  },
+  { with: (counts: RefusedCounts) => ({ found: refusedOf(counts), expected: "lines that can all be read" }) },
+);
+
+export const readerLogMostlyRefused = problem(
+  {
+    code: "reader-log-mostly-refused",
+    severity: "error",
+    means:
+      "More than a tenth of the lines of a reader log cannot be used, so its entry in reader_logs is probably wrong.",
+    advice: "Correct the entry in reader_logs, or export the log again.",
+  },
+  {
+    with: ({ advice, ...counts }: RefusedCounts & { advice: string }) => ({
+      found: refusedOf(counts),
+      expected: "at most a tenth of a log's lines refused",
+      advice,
+    }),
+  },
+);
+
+interface RefusedCounts {
+  /** What is wrong, and with how many lines, most first. */
+  reasons: readonly { found: string; rows: number }[];
+  /** Rows of the log in all. */
+  rows: number;
+}
+
+function refusedOf({ reasons, rows }: RefusedCounts): string {
+  const refused = reasons.reduce((sum, reason) => sum + reason.rows, 0);
+  const listed = reasons.map((reason) => `${reason.rows} with ${reason.found}`).join(", ");
+  return `${refused} of ${rows} lines cannot be used: ${listed}`;
+}
+
+export interface RefusalWords {
+  /** What is wrong with the line. */
+  found: string;
+  expected: string;
+  advice: string;
+}
 
 export const clockShifted = problem(
   {

@@ -1,6 +1,7 @@
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { Result } from "../../model/result.ts";
+import type { FacilityContext } from "../parts/page.ts";
 import { dateOrWords, dateText } from "../words/dates.ts";
 
 export interface OpenPointRow {
@@ -26,15 +27,12 @@ export interface ConcessionRow {
 }
 
 /** Open ones first, otherwise in the order of the file. */
-export function openPointRows(result: Result): OpenPointRow[] {
+export function openPointRows({ result, names }: FacilityContext): OpenPointRow[] {
   const rows = result.openPoints.map(
     (point): OpenPointRow => ({
       id: point.id,
       text: point.text,
-      readPoint:
-        result.readPoints.find((entry) => entry.id === point.readPoint)?.name ??
-        point.readPoint ??
-        "the facility",
+      readPoint: point.readPoint === null ? "the facility" : names.readPoint(point.readPoint),
       owner: point.owner ?? "nobody named",
       due: dateOrWords(point.due, "no date"),
       status:
@@ -67,15 +65,13 @@ export function openPointSentence(result: Result): string {
     late === 0
       ? ""
       : ` ${sentenceStart(countedInWords(late, "was", "were"))} due before the report was issued.`;
-  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be put right${rest}.${overdue}`;
+  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be resolved${rest}.${overdue}`;
 }
 
-export function concessionRows(result: Result): ConcessionRow[] {
+export function concessionRows({ result, names }: FacilityContext): ConcessionRow[] {
   return result.concessions.map((concession) => ({
-    criterion:
-      result.criteria.find((entry) => entry.id === concession.criterion)?.title ?? concession.criterion,
-    readPoint:
-      result.readPoints.find((entry) => entry.id === concession.readPoint)?.name ?? concession.readPoint,
+    criterion: names.criterion(concession.criterion),
+    readPoint: names.readPoint(concession.readPoint),
     grantedBy: concession.grantedBy,
     on: dateOrWords(concession.on, "no date"),
     until: dateOrWords(concession.until, "no end stated"),
@@ -87,17 +83,17 @@ export function concessionRows(result: Result): ConcessionRow[] {
 /** `Two concessions are granted; one of them had expired when the report was issued.` */
 export function concessionSentence(result: Result): string {
   const { concessions } = result;
-  if (concessions.length === 0) return "No concession is granted.";
+  if (concessions.length === 0) return "No concession has been granted.";
   const expired = concessions.filter((concession) => concession.expired).length;
   const granted = sentenceStart(
     countedInWords(concessions.length, "concession is granted", "concessions are granted"),
   );
-  if (expired === 0) return `${granted}. A concession changes no finding: it is shown beside it.`;
+  if (expired === 0) return `${granted}. A concession does not change a finding; it is shown beside it.`;
   const which =
     concessions.length === 1
       ? "it"
       : expired === concessions.length
         ? "all of them"
         : `${countedInWords(expired, "of them", "of them")}`;
-  return `${granted}; ${which} had expired when the report was issued. A concession changes no finding: it is shown beside it.`;
+  return `${granted}; ${which} had expired when the report was issued. A concession does not change a finding; it is shown beside it.`;
 }

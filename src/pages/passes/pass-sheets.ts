@@ -1,6 +1,6 @@
-import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
-import { fileStem } from "../file-stem.ts";
-import { distinctSlugs, facilityPaths, passAnchors } from "../paths.ts";
+import type { ReadPointResult, RoundResult } from "../../model/result.ts";
+import type { FacilityContext } from "../parts/page.ts";
+import { distinctSlugs, passAnchors } from "../parts/paths.ts";
 import { type PassRow, passRow, rowWeight } from "./pass-row.ts";
 
 /** Passes of one round at one read point that stand together on one page. */
@@ -27,13 +27,12 @@ const mostWeight = 600_000;
  * All passes of a facility, cut into pages: a single one where they fit on it, else pages of their own for each read
  * point, with as many as it takes.
  */
-export function passSheets(result: Result): PassSheet[] {
-  const paths = facilityPaths(result);
+export function passSheets({ result, paths }: FacilityContext): PassSheet[] {
   const anchorOf = passAnchors(result);
   const rounds = distinctSlugs(result.rounds.map(({ id }) => id));
   const byReadPoint = result.readPoints.map((readPoint) =>
     readPoint.rounds.map((round, index): PassBlock => {
-      const anchor = `passes-${fileStem(paths.readPoints.get(readPoint.id) ?? "")}-${rounds[index]}`;
+      const anchor = `passes-${paths.readPointStem(readPoint.id)}-${rounds[index]}`;
       const rows = round.passList.map((pass) =>
         passRow(pass, anchorOf(round.id, readPoint.id, pass.id), result.conditions),
       );
@@ -43,24 +42,12 @@ export function passSheets(result: Result): PassSheet[] {
   const all = byReadPoint.flat();
   if (weightOf(all) <= mostWeight) return [{ path: paths.passes, blocks: all }];
   return result.readPoints.flatMap((readPoint, index) => {
-    const name = fileStem(paths.readPoints.get(readPoint.id) ?? "");
+    const name = paths.readPointStem(readPoint.id);
     return cut(byReadPoint[index] ?? []).map((blocks, page) => ({
       path: `${paths.folder}/passes/${name}${page === 0 ? "" : `.${page + 1}`}.html`,
       blocks,
     }));
   });
-}
-
-/** The page on which each anchor stands, of passes and of their blocks. */
-export function passPlaces(sheets: PassSheet[]): Map<string, string> {
-  const places = new Map<string, string>();
-  for (const { path, blocks } of sheets) {
-    for (const { anchor, rows } of blocks) {
-      places.set(anchor, path);
-      for (const row of rows) places.set(row.anchor, path);
-    }
-  }
-  return places;
 }
 
 function weightOf(blocks: PassBlock[]): number {

@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { ProblemList } from "../../../src/intake/problems/problem-list.ts";
-import { readReaderLogs } from "../../../src/intake/reader-log/read-reader-logs.ts";
+import { readReaderLogs } from "../../../src/intake/reader-log/read.ts";
 import type { PassWindow, ReaderLogs, WalkSession } from "../../../src/intake/reader-log/reader-log.ts";
 import type { ReaderLogSpec } from "../../../src/model/facility.ts";
 import type { Problem } from "../../../src/model/problem.ts";
@@ -63,15 +63,15 @@ export async function readFiles(
       writeFileSync(join(folder, name), text);
     }
     const problems = new ProblemList("hall");
-    const logs = await readReaderLogs(
+    const logs = await readReaderLogs({
       folder,
       specs,
       windows,
-      options.sessions ?? allDay(specs, windows),
-      options.zone ?? null,
+      sessions: options.sessions ?? allDay(specs, windows),
+      facilityZone: options.zone ?? null,
       problems,
-      options.threads ?? 2,
-    );
+      threads: options.threads ?? 2,
+    });
     return { logs, problems: problems.sorted(() => null) };
   } finally {
     rmSync(folder, { recursive: true, force: true });

@@ -88,7 +88,7 @@ describe("a reader log", () => {
     const log = lines(header, row(11, codeA, "1", "-63.5"), row(12, codeA, "1", "-58.25"));
     const outcome = await readFiles({ "log.csv": log }, [spec({ rssiUnit: "cdBm" })]);
     expect(told(outcome)).toEqual(["error reader-log-rssi-unit"]);
-    expect(outcome.problems[0]!.found).toBe("every RSSI from -0.64 to -0.58 dBm once read as hundredths");
+    expect(outcome.problems[0]!.found).toBe("every RSSI from -0.64 to -0.58 dBm when read as hundredths");
     expect(outcome.problems[0]!.advice).toContain("rssi_unit: dBm");
   });
 
@@ -158,6 +158,47 @@ describe("a reader log", () => {
       "error reader-log-kind",
       "error reader-log-missing",
     ]);
+  });
+
+  test("that two entries name is an error, and is read by the first", async () => {
+    const outcome = await readFiles({ "log.csv": lines(header, row(11)) }, [
+      spec(),
+      spec({ files: ["*.csv"] }),
+    ]);
+    expect(told(outcome)).toEqual(["error reader-log-claimed-twice"]);
+    expect(outcome.problems[0]!.found).toBe("entries 1 and 2 of reader_logs both name this file");
+    expect(counts(outcome)).toEqual(["1 = 1 + 0 + 0 + 0"]);
+  });
+
+  test("whose path would be a pattern to the database is an error", async () => {
+    const outcome = await readFiles({ "log[1].csv": lines(header, row(11)) }, [
+      spec({ files: ["log[1].csv"] }),
+    ]);
+    expect(told(outcome)).toEqual(["error reader-log-name"]);
+  });
+
+  test("with no header in its comments is an error that names the nearest one", async () => {
+    const log = lines("# power, 30", "# time, epc, rsi", row(11));
+    const outcome = await readFiles({ "log.csv": log }, [spec({ header: "commented" })]);
+    expect(told(outcome)).toEqual(["error reader-log-header-missing"]);
+    expect(outcome.problems[0]!.found).toBe(
+      'comment lines, the nearest to a header with "time", "epc", "rsi"',
+    );
+  });
+
+  test("of damaged Parquet is an error in which no path of this machine stands", async () => {
+    const outcome = await readFiles({ "log.parquet": `PAR1${"x".repeat(40)}PAR1` }, [
+      spec({ files: ["log.parquet"] }),
+    ]);
+    expect(told(outcome)).toEqual(["error reader-log-unreadable"]);
+    expect(outcome.problems[0]!.found).not.toContain("proofwalk-reader-");
+  });
+
+  test("with a checksum that does not match is used, with a remark", async () => {
+    const log = lines(header, row(11, `3000${codeA}0000`));
+    const outcome = await readFiles({ "log.csv": log }, [spec({ epcForm: "pc-epc-crc" })]);
+    expect(told(outcome)).toEqual(["warning reader-log-code-remark"]);
+    expect(heard(outcome)).toEqual([`0 ${codeA} 1 1 -6150 11 11`]);
   });
 
   test("that holds a header alone is empty, with a remark", async () => {

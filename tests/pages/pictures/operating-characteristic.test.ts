@@ -17,14 +17,14 @@ const picture = (sense: Sense, limit: number, title = "Title") =>
 
 describe("the picture of what a plan risks", () => {
   it.each([
-    ["at-least", 0.97, "97 % asked"],
+    ["at-least", 0.97, "97 % required"],
     ["at-most", 0.1, "10 % allowed"],
   ] as const)("draws the three chances, the limit and the wrong sign-off: %s", (sense, limit, words) => {
     const svg = picture(sense, limit).replace(/[\u202f\u00a0]/g, " ");
     expect(svg.match(/<path [^>]*class="interval"/g)).toHaveLength(6);
     for (const word of ["met", "undecided", "not met", words, "true rate"])
       expect(svg).toContain(`>${word}<`);
-    expect(svg).toMatch(/\d % wrongly met/);
+    expect(svg).toMatch(/\d % wrongly “met”/);
     expect(svg).not.toMatch(/NaN|Infinity|undefined</);
     expect(svg).toContain('<title id="risk-title">Title</title>');
   });

@@ -1,6 +1,6 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import { tableFiles } from "../../../src/pages/tables/tables.ts";
+import { tableFiles } from "../render-page.ts";
 import { bareResult, sampleResult } from "../sample-result.ts";
 
 const fileOf = (name: string) =>

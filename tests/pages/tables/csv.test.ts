@@ -1,10 +1,11 @@
 import { parse } from "csv-parse/sync";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Cell, csvText } from "../../../src/pages/tables/csv.ts";
+import { tableText } from "../../../src/pages/parts/csv.ts";
+import type { Cell } from "../../../src/pages/parts/csv-text.ts";
 
 function oneColumn(cells: Cell[]): string {
-  return csvText([{ header: "cell", cell: (cell: Cell) => cell }], cells);
+  return tableText([{ header: "cell", value: (cell: Cell) => cell }], cells);
 }
 
 describe("a table as CSV", () => {
@@ -33,8 +34,8 @@ describe("a table as CSV", () => {
   });
 
   it("keeps headers apart that the client's own columns repeat", () => {
-    const columns = ["pass", "note", "pass"].map((header) => ({ header, cell: () => null }));
-    expect(csvText(columns, [])).toBe("pass,note,pass (2)\r\n");
+    const columns = ["pass", "note", "pass"].map((header) => ({ header, value: () => null }));
+    expect(tableText(columns, [])).toBe("pass,note,pass (2)\r\n");
   });
 
   it("gives back every text that is no formula, whatever is in it", () => {
@@ -43,10 +44,10 @@ describe("a table as CSV", () => {
       .filter((text) => !/^[=+\-@\t\r\uFEFF]/.test(text));
     fc.assert(
       fc.property(fc.array(fc.tuple(plain, plain), { minLength: 1 }), (rows) => {
-        const text = csvText(
+        const text = tableText(
           [
-            { header: "a", cell: (row: [string, string]) => row[0] },
-            { header: "b", cell: (row: [string, string]) => row[1] },
+            { header: "a", value: (row: [string, string]) => row[0] },
+            { header: "b", value: (row: [string, string]) => row[1] },
           ],
           rows,
         );

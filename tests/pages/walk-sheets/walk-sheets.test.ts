@@ -1,10 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
 import type { Result } from "../../../src/model/result.ts";
-import { walkLogs } from "../../../src/pages/walk-sheets/walk-log.ts";
-import { walkSheetPages } from "../../../src/pages/walk-sheets/walk-sheet.ts";
+import { facilityPages } from "../../../src/pages/facility-pages.ts";
 import { errors, type Files, read, readSound } from "../../intake/folder.ts";
-import { renderPage, wordsOf } from "../render-page.ts";
+import { pageOf, pagesOf, renderPage, wordsOf } from "../render-page.ts";
 import { plannedSample } from "../sample-plan.ts";
 
 const yaml = (plan: string, more = "") => `name: Hall
@@ -27,6 +26,9 @@ const pallet = { "manifests/pallet.csv": "tag\nT1\nT2\nT3\n" };
 async function resultOf(files: Files): Promise<Result> {
   return judgeFacility(await readSound(files), "0.0.0");
 }
+
+const walkLogs = (result: Result) =>
+  facilityPages(result).files.filter(({ path }) => path.includes("/walk-sheets/"));
 
 /** A log as somebody fills it in: the cells by column, where they are still to be filled. */
 function filled(text: string, cells: Record<string, string>): string {
@@ -129,7 +131,7 @@ describe("a pass log ready to fill", () => {
 describe("a walk sheet", () => {
   it("has the cautions, every pass in its order and room for what was seen", async () => {
     const result = await resultOf({ "facility.yaml": yaml(tally) });
-    const [sheet, gate] = walkSheetPages(result);
+    const [sheet, gate] = pagesOf(result, "walk-sheet");
     expect([sheet, gate].map((page) => page!.path)).toEqual([
       "hall/walk-sheets/door.html",
       "hall/walk-sheets/gate.html",
@@ -150,7 +152,7 @@ describe("a walk sheet", () => {
       "Signature",
     ])
       expect(words).toContain(said);
-    expect(words).toContain("12 a pass, other tags each time");
+    expect(words).toContain("12 per pass, different tags in every pass");
     expect(words).toContain("1 to 2 m/s walked at");
   });
 
@@ -159,16 +161,16 @@ describe("a walk sheet", () => {
     const [log] = walkLogs(await resultOf(files));
     const [header, first] = filled(log!.text, answers).split("\n");
     const result = await resultOf({ ...files, "passes/a.csv": `${header}\n${first}\n` });
-    const words = wordsOf(renderPage(walkSheetPages(result)[0]!));
+    const words = wordsOf(renderPage(pageOf(result, "walk-sheet")));
     expect(words).toContain("Tags missed");
     expect(words).toContain("manifest pallet");
-    expect(words).toMatch(/\d+ are left, in the order below, which is random\./);
+    expect(words).toMatch(/\d+ are left, in the random order below\./);
     expect(words).not.toContain(" w01 ");
     expect(words).toContain(" w02 ");
   });
 
   it("shows hostile text as text", () => {
-    for (const page of walkSheetPages(plannedSample()))
+    for (const page of pagesOf(plannedSample(), "walk-sheet"))
       expect(renderPage(page)).not.toContain("<script>alert");
   });
 });

@@ -1,0 +1,107 @@
+import { type DuckDBConnection, DuckDBInstance, listValue } from "@duckdb/node-api";
+
+/** What a statement may be given: numbers, texts, and lists of texts such as the paths of the files to read. */
+export type Parameters = Record<string, string | number | readonly string[]>;
+
+/** The widest key that is grouped by position instead of by hashing, in bits. */
+const widestDirectKey = 22;
+const usualDirectKey = 12;
+
+/** An in-memory database that may open the named files and nothing else: no network, no extensions, no other files. */
+export class LogDatabase {
+  readonly #instance: DuckDBInstance;
+  readonly #connection: DuckDBConnection;
+
+  private constructor(instance: DuckDBInstance, connection: DuckDBConnection) {
+    this.#instance = instance;
+    this.#connection = connection;
+  }
+
+  /** @param threads null for as many as the machine has */
+  static async open(paths: readonly string[], threads: number | null): Promise<LogDatabase> {
+    const instance = await DuckDBInstance.create(":memory:", {
+      autoinstall_known_extensions: "false",
+      autoload_known_extensions: "false",
+      ...(threads === null ? {} : { threads: String(threads) }),
+    });
+    const database = new LogDatabase(instance, await instance.connect());
+    const settings = [
+      "TimeZone = 'UTC'",
+      // No result depends on the order of rows. It is kept because logs are sorted by time, which makes duplicates cheap to find.
+      "preserve_insertion_order = true",
+      // What is joined to the reads is always small; guesses at the size of a text file put the reads on the wrong side.
+      "disabled_optimizers = 'join_order,build_side_probe_side'",
+      "temp_directory = ''",
+      // A database that is thrown away needs no tidying, which would rewrite the reads after each small change.
+      "checkpoint_threshold = '1TB'",
+      `allowed_paths = [${paths.map(literal).join(", ")}]`,
+      "allowed_configs = ['perfect_ht_threshold']",
+      "enable_external_access = false",
+      "lock_configuration = true",
+    ];
+    await database.run(settings.map((setting) => `SET ${setting}`).join("; "));
+    return database;
+  }
+
+  /** Runs a statement, or several without parameters; the number of rows that the last one changed. */
+  async run(sql: string, parameters: Parameters = {}): Promise<number> {
+    return (await this.#connection.run(sql, bound(parameters))).rowsChanged;
+  }
+
+  async rows<T extends object>(sql: string, parameters: Parameters = {}): Promise<T[]> {
+    return (await this.#connection.runAndReadAll(sql, bound(parameters))).getRowObjectsJS() as T[];
+  }
+
+  /** Column by column, for results of many rows. */
+  async columns(sql: string): Promise<unknown[][]> {
+    return (await this.#connection.runAndReadAll(sql)).getColumnsJS() as unknown[][];
+  }
+
+  /** Groups by position while `use` runs: fast where keys are small whole numbers, wasteful elsewhere. */
+  async groupingDirectly<T>(use: () => Promise<T>): Promise<T> {
+    await this.run(`SET perfect_ht_threshold = ${widestDirectKey}`);
+    try {
+      return await use();
+    } finally {
+      await this.run(`SET perfect_ht_threshold = ${usualDirectKey}`);
+    }
+  }
+
+  /** Fills a table with rows made here. */
+  async fill(table: string, rows: readonly (string | number | null)[][]): Promise<void> {
+    const appender = await this.#connection.createAppender(table);
+    for (const row of rows) {
+      for (const value of row) {
+        if (value === null) appender.appendNull();
+        else if (typeof value === "string") appender.appendVarchar(value);
+        else appender.appendBigInt(BigInt(value));
+      }
+      appender.endRow();
+    }
+    appender.closeSync();
+  }
+
+  close(): void {
+    this.#connection.closeSync();
+    this.#instance.closeSync();
+  }
+}
+
+function bound(parameters: Parameters) {
+  return Object.fromEntries(
+    Object.entries(parameters).map(([name, value]) => [
+      name,
+      typeof value === "object" ? listValue([...value]) : value,
+    ]),
+  );
+}
+
+/** A text as a constant of SQL, for the few places that take no parameter. */
+export function literal(text: string): string {
+  return `'${text.replaceAll("'", "''")}'`;
+}
+
+/** A name as SQL takes it, whatever is in it. */
+export function identifier(name: string): string {
+  return `"${name.replaceAll('"', '""')}"`;
+}

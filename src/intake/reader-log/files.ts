@@ -1,0 +1,299 @@
+import { createHash } from "node:crypto";
+import { createReadStream } from "node:fs";
+import { open, readdir, stat } from "node:fs/promises";
+import { join, posix } from "node:path";
+import { createGunzip } from "node:zlib";
+import type { ReaderLogSpec } from "../../model/facility.ts";
+import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
+import type { FullText } from "../problems/problem.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import {
+  readerLogClaimedTwice,
+  readerLogCutShort,
+  readerLogKind,
+  readerLogMissing,
+  readerLogName,
+} from "../problems/reader-log.ts";
+
+export type LogKind = "delimited" | "json-lines" | "parquet";
+
+/** A file that an entry of `reader_logs` names. */
+export interface LogFile {
+  /** Its number, in the order of entries and then of names. */
+  index: number;
+  /** Relative to the facility's folder, with `/`. */
+  path: string;
+  /** Where it is on this machine. */
+  place: string;
+  bytes: number;
+  kind: LogKind;
+  zipped: boolean;
+  delimiter: string;
+  spec: ReaderLogSpec;
+}
+
+/** The files that the entries name, each once. */
+export async function findLogs(
+  folder: string,
+  specs: readonly ReaderLogSpec[],
+  problems: ProblemList,
+): Promise<LogFile[]> {
+  const files: LogFile[] = [];
+  const entryOf = new Map<string, number>();
+  for (const [entry, spec] of specs.entries()) {
+    for (const pattern of spec.files) {
+      const paths = await matching(folder, pattern);
+      if (paths.length === 0) problems.report({ file: pattern }, readerLogMissing.at(pattern));
+      for (const path of paths) {
+        const earlier = entryOf.get(path);
+        if (earlier === undefined) {
+          entryOf.set(path, entry);
+          const file = await logFile({ path, place: join(folder, path), index: files.length, spec });
+          if ("index" in file) files.push(file);
+          else problems.report({ file: path }, file);
+        } else if (earlier !== entry)
+          problems.report(
+            { file: path },
+            readerLogClaimedTwice.by({ earlier: earlier + 1, later: entry + 1 }),
+          );
+      }
+    }
+  }
+  return files;
+}
+
+/** `*` stands for any run of characters inside one name. */
+async function matching(folder: string, pattern: string): Promise<string[]> {
+  const parts = posix.normalize(pattern).split("/");
+  if (parts.includes("..") || posix.isAbsolute(pattern)) return [];
+  let found = [""];
+  for (const [depth, part] of parts.entries()) {
+    const isLast = depth === parts.length - 1;
+    const next: string[] = [];
+    for (const base of found) {
+      for (const name of await namesLike(join(folder, base), part)) {
+        const path = base === "" ? name : `${base}/${name}`;
+        const kind = await stat(join(folder, path)).catch(() => null);
+        if (isLast ? kind?.isFile() : kind?.isDirectory()) next.push(path);
+      }
+    }
+    found = next;
+  }
+  return found.sort((a, b) => byNaturalOrder(a, b) || byCodePoint(a, b));
+}
+
+async function namesLike(folder: string, part: string): Promise<string[]> {
+  if (!part.includes("*")) return [part];
+  const pieces = part.split("*").map((piece) => piece.replace(/[\\^$.|?+()[\]{}]/g, "\\$&"));
+  const pattern = new RegExp(`^${pieces.join(".*")}$`, "su");
+  const names = await readdir(folder).catch(() => [] as string[]);
+  return names.filter((name) => !name.startsWith(".") && pattern.test(name));
+}
+
+const kinds = new Map<string, LogKind>([
+  ["csv", "delimited"],
+  ["tsv", "delimited"],
+  ["txt", "delimited"],
+  ["log", "delimited"],
+  ["jsonl", "json-lines"],
+  ["ndjson", "json-lines"],
+  ["parquet", "parquet"],
+]);
+
+/** What the end of a log's name says about it; null where it says nothing. */
+export function kindOfName(path: string): { kind: LogKind; zipped: boolean; isTabbed: boolean } | null {
+  const ending = /\.([^./]+?)(\.gz)?$/i.exec(path);
+  const word = ending?.[1]?.toLowerCase() ?? "";
+  const kind = kinds.get(word);
+  const zipped = ending?.[2] !== undefined;
+  return kind === undefined || (kind === "parquet" && zipped)
+    ? null
+    : { kind, zipped, isTabbed: word === "tsv" };
+}
+
+async function logFile(
+  found: Pick<LogFile, "path" | "place" | "index" | "spec">,
+): Promise<LogFile | FullText> {
+  const named = kindOfName(found.path);
+  if (named === null) return readerLogKind.unknown(found.path);
+  // The database would take such a path for a pattern.
+  if (/[*?[\]]/.test(found.place)) return readerLogName.at(found.path);
+  const { kind, zipped, isTabbed } = named;
+  const { size: bytes } = await stat(found.place);
+  const file = {
+    ...found,
+    bytes,
+    kind,
+    zipped,
+    delimiter: found.spec.delimiter ?? (isTabbed ? "\t" : ","),
+  };
+  return (await bytesFault(file)) ?? file;
+}
+
+const gzipMark = "1f8b";
+const parquetMark = "50415231";
+
+/**
+ * Compares a file's bytes with its name: text called .gz, say, or a compressed file that was cut short, of which the database would silently
+ * take a part. Null where they agree.
+ */
+async function bytesFault({ place, bytes, kind, zipped }: LogFile): Promise<FullText | null> {
+  if (bytes === 0) return null;
+  const [first, last] = await endsOf(place, bytes);
+  if (zipped) {
+    if (!first.startsWith(gzipMark))
+      return readerLogKind.bytes({ found: "bytes that are no gzip", kind: ".gz" });
+    return (await isWholeGzip(place))
+      ? null
+      : readerLogCutShort.with("a gzip file that is cut short or damaged");
+  }
+  if (kind === "parquet") {
+    if (first !== parquetMark)
+      return readerLogKind.bytes({ found: "bytes that are no parquet", kind: ".parquet" });
+    return last === parquetMark ? null : readerLogCutShort.with("a parquet file that is cut short");
+  }
+  if (first.startsWith(gzipMark)) return readerLogKind.bytes({ found: "a gzip file", kind: "text" });
+  return first === parquetMark ? readerLogKind.bytes({ found: "a parquet file", kind: "text" }) : null;
+}
+
+/** The first and the last four bytes, in hexadecimal digits. */
+async function endsOf(place: string, bytes: number): Promise<[string, string]> {
+  const slices = await slicesOf(place, [0, Math.max(0, bytes - 4)], 4);
+  return slices.map((slice) => slice.toString("hex")) as [string, string];
+}
+
+async function slicesOf(place: string, positions: readonly number[], length: number): Promise<Buffer[]> {
+  const file = await open(place);
+  try {
+    const slices: Buffer[] = [];
+    for (const position of positions) {
+      const { buffer, bytesRead } = await file.read(Buffer.alloc(length), 0, length, position);
+      slices.push(buffer.subarray(0, bytesRead));
+    }
+    return slices;
+  } finally {
+    await file.close();
+  }
+}
+
+async function isWholeGzip(place: string): Promise<boolean> {
+  try {
+    for await (const _ of unpacked({ place, zipped: true }));
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** SHA-256 of a file. */
+export async function fileHash(place: string): Promise<string> {
+  const hash = createHash("sha256");
+  for await (const chunk of createReadStream(place, { highWaterMark: 1 << 20 })) hash.update(chunk as Buffer);
+  return hash.digest("hex");
+}
+
+/**
+ * Files with the same bytes as an earlier one that is read in the same way: by number, each with the earlier one's. Only files of one size can
+ * be the same, so the hashes of the others need not be waited for.
+ */
+export async function sameFiles(
+  files: readonly LogFile[],
+  hashes: readonly Promise<string>[],
+): Promise<Map<number, number>> {
+  const bySize = new Map<number, LogFile[]>();
+  for (const file of files) {
+    const alike = bySize.get(file.bytes);
+    if (alike === undefined) bySize.set(file.bytes, [file]);
+    else alike.push(file);
+  }
+  const earlierOf = new Map<number, number>();
+  for (const alike of bySize.values()) {
+    if (alike.length === 1) continue;
+    const firstOf = new Map<string, number>();
+    for (const { index, spec, kind, zipped } of alike) {
+      const key = JSON.stringify([await hashes[index]!, kind, zipped, { ...spec, files: [] }]);
+      const first = firstOf.get(key);
+      if (first === undefined) firstOf.set(key, index);
+      else earlierOf.set(index, first);
+    }
+  }
+  return earlierOf;
+}
+
+type TextFile = Pick<LogFile, "place" | "zipped">;
+
+/** The bytes of a file, unpacked. */
+async function* unpacked({ place, zipped }: TextFile): AsyncGenerator<Buffer> {
+  const file = createReadStream(place, { highWaterMark: 1 << 18 });
+  const bytes = zipped ? file.pipe(createGunzip({ chunkSize: 1 << 18 })) : file;
+  // A pipe does not pass faults on.
+  if (bytes !== file) file.on("error", (fault) => bytes.destroy(fault));
+  try {
+    for await (const chunk of bytes) yield chunk as Buffer;
+  } finally {
+    file.destroy();
+  }
+}
+
+/** The beginning of a file, unpacked; `isWhole` where that is all of it. */
+export async function headOf(file: TextFile, length: number): Promise<{ bytes: Buffer; isWhole: boolean }> {
+  const pieces: Buffer[] = [];
+  let read = 0;
+  for await (const piece of unpacked(file)) {
+    pieces.push(piece);
+    read += piece.length;
+    if (read > length) break;
+  }
+  return { bytes: Buffer.concat(pieces).subarray(0, length), isWhole: read <= length };
+}
+
+/** Lines end in CRLF, LF or CR, whichever way the others end. */
+export const lineEnd = /\r\n|\n|\r/;
+
+/** A text in stretches of whole lines, each with the number of its first line, from 1; without the byte-order mark. */
+export async function* textStretches(file: TextFile): AsyncGenerator<{ firstLine: number; text: string }> {
+  const decoder = new TextDecoder("utf-8");
+  let firstLine = 1;
+  let rest = "";
+  for await (const chunk of unpacked(file)) {
+    const text = rest + decoder.decode(chunk, { stream: true });
+    // A CR at the very end may be the first half of a line end.
+    const end = Math.max(text.lastIndexOf("\n"), text.lastIndexOf("\r", text.length - 2)) + 1;
+    rest = text.slice(end);
+    if (end === 0) continue;
+    yield { firstLine, text: text.slice(0, end) };
+    firstLine += linesOf(text.slice(0, end)).length;
+  }
+  rest += decoder.decode();
+  if (rest !== "") yield { firstLine, text: rest };
+}
+
+/** The lines of a text; nothing follows the last line end. */
+export function linesOf(text: string): string[] {
+  const lines = text.split(lineEnd);
+  if (lines.at(-1) === "") lines.pop();
+  return lines;
+}
+
+const bytesPerSlice = 1 << 16;
+const sliceLength = 1 << 13;
+const mostSlices = 128;
+
+/**
+ * Whole lines from slices that lie evenly over files: read points are walked one after another, so the beginning of a log does not know all readers
+ * and codes. Of a packed file, from its beginning.
+ */
+export async function sampleLines(files: readonly LogFile[]): Promise<string[]> {
+  const lines: string[] = [];
+  for (const file of files) {
+    const most = Math.max(1, Math.floor(mostSlices / files.length));
+    const count = Math.min(most, Math.ceil(file.bytes / bytesPerSlice));
+    const positions = Array.from({ length: count }, (_, slice) => Math.floor((file.bytes / count) * slice));
+    const slices = file.zipped
+      ? [(await headOf(file, most * sliceLength)).bytes]
+      : await slicesOf(file.place, positions, sliceLength);
+    // The first line of a slice and its last one may be cut.
+    for (const slice of slices) lines.push(...slice.toString("utf8").split(lineEnd).slice(1, -1));
+  }
+  return lines;
+}

@@ -1,0 +1,315 @@
+import type { ReaderLogSpec } from "../../model/facility.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import {
+  readerLogEmpty,
+  readerLogReaderUnknown,
+  readerLogRowsRepeated,
+  readerLogSameFile,
+} from "../problems/reader-log.ts";
+import { type Names, rankNames } from "./codes.ts";
+import { LogDatabase } from "./database.ts";
+import { fileHash, findLogs, type LogFile, sameFiles } from "./files.ts";
+import { judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
+import { findLayouts } from "./layout.ts";
+import {
+  type HeardTags,
+  type IdleMinute,
+  type LogSpan,
+  noHundredths,
+  type PassWindow,
+  type ReaderLogFile,
+  type ReaderLogs,
+  type SecondCount,
+  type WalkSession,
+} from "./reader-log.ts";
+import { checkHundredths, reportRefused } from "./refused.ts";
+import * as sql from "./statements.ts";
+import { allYears } from "./values.ts";
+import { fillWindows } from "./windows.ts";
+import type { Years } from "./zone.ts";
+
+/** What a facility says of its reader logs. */
+export interface ReaderLogTask {
+  /** The facility's folder. */
+  folder: string;
+  specs: readonly ReaderLogSpec[];
+  windows: readonly PassWindow[];
+  /** The times in which reads outside the windows count as idle. */
+  sessions: readonly WalkSession[];
+  /** For times that state no offset and no zone of their own. */
+  facilityZone: string | null;
+  problems: ProblemList;
+  /** Left out for as many as the machine has; no result depends on it. */
+  threads?: number;
+}
+
+/** Reads the reader logs of a facility: what was read in each pass's window, what outside all of them, and what became of every row. */
+export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
+  const { folder, specs, windows, sessions, facilityZone, problems } = task;
+  const files = await findLogs(folder, specs, problems);
+  const hashes = files.map(({ place }) => fileHash(place));
+  const earlierOf = await sameFiles(files, hashes);
+  const points = pointsOf(specs, windows);
+  const database = await LogDatabase.open(
+    files.map(({ place }) => place),
+    task.threads ?? null,
+  );
+  try {
+    const own = files.filter(({ index }) => !earlierOf.has(index));
+    const groups = await findLayouts(database, own, problems);
+    const keepsRest = groups.some(({ kind, layout }) => kind === "json-lines" || layout.rest.length > 0);
+    await database.run(sql.createTables(keepsRest));
+    const scopeOf = await fillReaderMap(database, specs, points);
+    const clock = { facilityZone, years: yearsOf(windows) };
+    const reading = { database, ...clock, keepsRest, scopeOf, problems };
+    const read = await readGroups(reading, groups);
+    const names = await rankNames(database, problems);
+    const duplicates = await findDuplicates(database, keepsRest);
+    const logs = { files, hashes, earlierOf, read, names, duplicates };
+    const counted = await countFiles(database, logs, facilityZone, problems);
+    const inWindow = await fillWindows(database, windows, sessions, points);
+    await database.run(sql.createPlaces(points.size, inWindow));
+    const heard = await passReads(database, names);
+    const spans = await spansOf(database, heard, windows, points);
+    return {
+      heard,
+      idle: await database.rows<IdleMinute>(sql.idleMinutes),
+      doubtfulSeconds: await doubtfulSeconds(database, spans),
+      spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
+      files: counted,
+    };
+  } finally {
+    database.close();
+    await Promise.allSettled(hashes);
+  }
+}
+
+/** The read points that logs or windows speak of, by number in the order of first mention. */
+function pointsOf(specs: readonly ReaderLogSpec[], windows: readonly PassWindow[]): Map<string, number> {
+  const named = specs.flatMap(({ readPoint }) =>
+    readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values),
+  );
+  const points = new Set([...named, ...windows.map(({ readPoint }) => readPoint)]);
+  return new Map([...points].map((point, index) => [point, index]));
+}
+
+/** The years in which times are expected: those of the windows, and one more at either end. */
+function yearsOf(windows: readonly PassWindow[]): Years {
+  if (windows.length === 0) return allYears;
+  const yearOf = (us: number) => new Date(us / 1000).getUTCFullYear();
+  return {
+    first: windows.reduce((least, { fromUs }) => Math.min(least, yearOf(fromUs) - 1), allYears.last),
+    last: windows.reduce((most, { toUs }) => Math.max(most, yearOf(toUs) + 1), allYears.first),
+  };
+}
+
+/** Fills the table `reader_map`. Returns how the readers of an entry stand for read points. */
+async function fillReaderMap(
+  database: LogDatabase,
+  specs: readonly ReaderLogSpec[],
+  points: ReadonlyMap<string, number>,
+): Promise<(spec: ReaderLogSpec) => sql.ReaderScope> {
+  const scopeOf = ({ readPoint }: ReaderLogSpec): sql.ReaderScope => {
+    if (readPoint.kind === "column")
+      return { scope: JSON.stringify(Object.entries(readPoint.values)), point: null };
+    const point = points.get(readPoint.readPoint)!;
+    return { scope: String(point), point };
+  };
+  const maps = new Map<string, (string | number)[][]>();
+  for (const spec of specs) {
+    const { scope } = scopeOf(spec);
+    if (spec.readPoint.kind === "fixed" || maps.has(scope)) continue;
+    const values = Object.entries(spec.readPoint.values);
+    maps.set(
+      scope,
+      values.map(([reader, point]) => [scope, reader, points.get(point)!]),
+    );
+  }
+  await database.fill("reader_map", [...maps.values()].flat());
+  return scopeOf;
+}
+
+/** Fills the table `duplicates` with the rows that repeat others exactly. Returns how many there are in each file. */
+async function findDuplicates(database: LogDatabase, keepsRest: boolean): Promise<Map<number, number>> {
+  const [order] = await database.rows<{ rows: number; falls: number; shared: number }>(sql.timeOrder);
+  const isSorted = order!.falls === 0 && order!.shared <= order!.rows * sql.mostSharedTimes;
+  let bucket = "t";
+  if (isSorted) await database.run(sql.timesBesideEqualOnes);
+  else {
+    const [span] = await database.rows<{ first: number; length: number }>(sql.timeSpan);
+    bucket = sql.duplicateBucket(span!);
+    await database.groupingDirectly(() => database.run(sql.bucketsOfEqualHashes(bucket)));
+  }
+  await database.run(sql.createDuplicates(bucket, keepsRest));
+  const counts = await database.rows<{ file: number; rows: number }>(sql.fileDuplicates);
+  return new Map(counts.map(({ file, rows }) => [file, rows]));
+}
+
+/** What is known of the logs once their rows are read. */
+interface ReadLogs {
+  files: readonly LogFile[];
+  hashes: readonly Promise<string>[];
+  /** The earlier one of two files with the same bytes, by the later one. */
+  earlierOf: ReadonlyMap<number, number>;
+  read: ReadonlyMap<number, ReadFile>;
+  names: Names;
+  duplicates: ReadonlyMap<number, number>;
+}
+
+/** What became of the rows of each file, and what is to be said of them. */
+async function countFiles(
+  database: LogDatabase,
+  { files, hashes, earlierOf, read, names, duplicates }: ReadLogs,
+  facilityZone: string | null,
+  problems: ProblemList,
+): Promise<ReaderLogFile[]> {
+  const rowsOf = new Map((await database.rows<sql.FileRows>(sql.fileRows)).map((each) => [each.file, each]));
+  await refuseBadCodes(database, [...rowsOf.values()], read, facilityZone);
+  const refusedRows = await database.rows<sql.Refused>(sql.refusedRows);
+  for (const { file, reader, rows } of await database.rows<sql.UnknownReader>(sql.unknownReaders))
+    problems.report({ file: files[file]!.path }, readerLogReaderUnknown.with({ name: reader, rows }));
+  const counted: ReaderLogFile[] = [];
+  for (const file of files) {
+    const { index, path, bytes } = file;
+    const base = { path, sha256: await hashes[index]!, bytes };
+    const earlier = earlierOf.get(index);
+    if (earlier !== undefined) {
+      const { rows, used, repeated, ...others } = counted[earlier]!;
+      problems.report({ file: path }, readerLogSameFile.as(others.path));
+      counted.push({ ...others, ...base, rows, used: 0, repeated: used + repeated });
+      continue;
+    }
+    if (!read.has(index)) {
+      counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0 });
+      continue;
+    }
+    const { rows: valid = 0, badCode = 0, elsewhere = 0 } = rowsOf.get(index) ?? {};
+    const reasons = refusedRows.filter((each) => each.file === index);
+    const repeated = duplicates.get(index) ?? 0;
+    const refused = reasons.reduce((sum, reason) => sum + reason.rows, 0);
+    const rows = valid - badCode + refused;
+    counted.push({
+      ...base,
+      rows,
+      used: valid - badCode - elsewhere - repeated,
+      repeated,
+      elsewhere,
+      refused,
+    });
+    if (rows === 0) problems.report({ file: path }, readerLogEmpty);
+    if (repeated > 0) problems.report({ file: path }, readerLogRowsRepeated.with(repeated));
+    await checkHundredths(database, file, problems);
+    await reportRefused(database, { file, reasons, rows, badCodes: names.badCodes }, problems);
+  }
+  return counted;
+}
+
+/** Codes show their faults late, among rows that were taken in one go: those are looked for once more. */
+async function refuseBadCodes(
+  database: LogDatabase,
+  rows: readonly sql.FileRows[],
+  read: ReadonlyMap<number, ReadFile>,
+  facilityZone: string | null,
+): Promise<void> {
+  for (const { file, badCode } of rows) {
+    if (badCode === 0) continue;
+    const { group, years } = read.get(file)!;
+    const alone = { ...group, files: group.files.filter(({ index }) => index === file) };
+    const judged = judgedLines(alone, { facilityZone, years });
+    const isBad = sql.isBadCode(group.spec.epcForm);
+    await database.run(sql.insertRefused([file], judged, isBad), { places: placesOf(alone) });
+    await database.run(sql.dropRejects);
+  }
+}
+
+/** What was read inside the windows, by pass, code and antenna. */
+async function passReads(database: LogDatabase, { codes, antennas }: Names): Promise<HeardTags> {
+  const columns = await database.columns(sql.passReads(noHundredths));
+  const numbers = (index: number) => (columns[index] ?? []) as (number | bigint)[];
+  const whole = (index: number) => Int32Array.from(numbers(index), Number);
+  const wide = (index: number) => Float64Array.from(numbers(index), Number);
+  const [pass, code, antenna] = [whole(0), whole(1), whole(2)];
+  const readCodes = occurring(codes, code);
+  const readAntennas = occurring(antennas, antenna);
+  return {
+    length: pass.length,
+    pass,
+    code: code.map((index) => readCodes.place[index]!),
+    antenna: antenna.map((index) => (index < 0 ? -1 : readAntennas.place[index]!)),
+    reads: wide(3),
+    rssi: whole(4),
+    firstUs: wide(5),
+    lastUs: wide(6),
+    codes: readCodes.texts,
+    antennas: readAntennas.texts,
+  };
+}
+
+/** Only texts that occur, in their order, with the new place of each. */
+function occurring(texts: readonly string[], indices: Int32Array): { texts: string[]; place: Int32Array } {
+  const occurs = new Uint8Array(texts.length);
+  for (const index of indices) if (index >= 0) occurs[index] = 1;
+  const place = new Int32Array(texts.length);
+  let next = 0;
+  for (let index = 0; index < texts.length; index += 1) {
+    place[index] = next;
+    next += occurs[index]!;
+  }
+  return { texts: texts.filter((_, index) => occurs[index] === 1), place };
+}
+
+/** The time that the logs of a read point cover, and its reads inside the windows and outside all of them. */
+interface PointSpan extends LogSpan {
+  point: number;
+  inside: number;
+  outside: number;
+}
+
+/** In the order of the read points; without those that nothing was read at. */
+async function spansOf(
+  database: LogDatabase,
+  heard: HeardTags,
+  windows: readonly PassWindow[],
+  points: ReadonlyMap<string, number>,
+): Promise<PointSpan[]> {
+  const spans = [...points].map(
+    ([readPoint, point]): PointSpan => ({
+      readPoint,
+      point,
+      fromUs: Infinity,
+      toUs: -Infinity,
+      inside: 0,
+      outside: 0,
+    }),
+  );
+  const spanOfPass = new Map(windows.map(({ pass, readPoint }) => [pass, spans[points.get(readPoint)!]!]));
+  const widen = (span: PointSpan, fromUs: number, toUs: number) => {
+    span.fromUs = Math.min(span.fromUs, fromUs);
+    span.toUs = Math.max(span.toUs, toUs);
+  };
+  for (let row = 0; row < heard.length; row += 1) {
+    const span = spanOfPass.get(heard.pass[row]!)!;
+    span.inside += heard.reads[row]!;
+    widen(span, heard.firstUs[row]!, heard.lastUs[row]!);
+  }
+  const idle = await database.rows<{ point: number; reads: number; fromUs: number; toUs: number }>(
+    sql.idleSpans,
+  );
+  for (const { point, reads, fromUs, toUs } of idle) {
+    spans[point]!.outside = reads;
+    widen(spans[point]!, fromUs, toUs);
+  }
+  return spans.filter(({ fromUs }) => fromUs < Infinity);
+}
+
+/** Reads by second, at the read points where fewer than half of them fall inside windows: elsewhere the clocks need no looking at. */
+async function doubtfulSeconds(database: LogDatabase, spans: readonly PointSpan[]): Promise<SecondCount[]> {
+  const doubtful = new Map(
+    spans.filter(({ inside, outside }) => inside < outside).map(({ point, readPoint }) => [point, readPoint]),
+  );
+  if (doubtful.size === 0) return [];
+  const rows = await database.rows<{ point: number; second: number; reads: number }>(
+    sql.secondsOf([...doubtful.keys()]),
+  );
+  return rows.map(({ point, second, reads }) => ({ readPoint: doubtful.get(point)!, second, reads }));
+}

@@ -1,0 +1,153 @@
+import { identifier, literal } from "./database.ts";
+import type { LogGroup } from "./layout.ts";
+import { cast, columnType, type ValueRole } from "./values.ts";
+
+/*
+ * The rows of each kind of log, brought to the same columns: `file` (place in the group), `reader`, `epc` and `antenna` (texts, empty where
+ * there is none), `time_value`, `rssi_value` and `count_value` (as written, null where they cannot be), `rest` (a hash of the columns that
+ * nothing is asked of, which still tell two rows apart). Rows read line by line carry besides: `line` (as it stands), `fault` (of its
+ * structure), and `time_text` and `rssi_text`.
+ */
+
+const roles: readonly ValueRole[] = ["time", "rssi", "count"];
+
+/**
+ * The rows of delimited logs with typed columns, in one go: about five times as fast as line by line. Rejected lines are left in the table
+ * `reject_errors`. What a closing quote too few has joined shows as a line end inside a text: such a row has no time.
+ */
+export function typedRows({ layout, spec, zipped }: LogGroup): string {
+  const { columns, rest, width, skip } = layout;
+  const types = Array.from({ length: width }, () => "VARCHAR");
+  for (const role of roles) {
+    const index = columns[role];
+    if (typeof index === "number") types[index - 1] = columnType(role, spec);
+  }
+  // An empty text is a text: only what is cast may be null.
+  const texts = types.flatMap((type, index) => (type === "VARCHAR" ? [`'c${index + 1}'`] : []));
+  const text = (index: number | string | null) => (index === null ? "''" : `c${index}`);
+  const broken = rest.map((index) => `contains(c${index}, chr(10))`).join(" OR ");
+  const time = broken === "" ? `c${columns.time}` : `CASE WHEN NOT (${broken}) THEN c${columns.time} END`;
+  return `SELECT file_index::BIGINT AS file, ${text(columns.reader)} AS reader, ${text(columns.epc)} AS epc, ${text(columns.antenna)} AS antenna,
+      ${time} AS time_value, ${columns.rssi === null ? "NULL::DECIMAL(9,2)" : `c${columns.rssi}`} AS rssi_value,
+      ${columns.count === null ? "1" : `coalesce(c${columns.count}, 1)`} AS count_value, ${restHash(rest.map((index) => `c${index}`))} AS rest
+    FROM read_csv($places, auto_detect = false, header = false, skip = ${skip}, delim = $delimiter, quote = '"', escape = '"',
+      compression = '${zipped ? "gzip" : "none"}', decimal_separator = '${spec.decimal}',
+      columns = {${types.map((type, index) => `c${index + 1}: '${type}'`).join(", ")}},
+      force_not_null = [${texts.join(", ")}], store_rejects = true)`;
+}
+
+/** The lines of text logs as they stand; those that are not UTF-8 are left in the table `reject_errors`. */
+export function lineScan({ zipped }: { zipped: boolean }): string {
+  return `SELECT file_index::BIGINT AS file, line
+    FROM read_csv($places, auto_detect = false, header = false, delim = chr(31), quote = '', escape = '', strict_mode = false,
+      compression = '${zipped ? "gzip" : "none"}', columns = {line: 'VARCHAR'}, max_line_size = 8000000, store_rejects = true)`;
+}
+
+/** Lines that are given as one text. */
+export const textLines = "SELECT 0::BIGINT AS file, unnest(string_split($text, chr(10))) AS line";
+
+/** The rows of a log line by line, object by object or row by row. @param from text lines with their `file`, for logs that are text */
+export function rowsOf(group: LogGroup, from: string): string {
+  return { delimited: delimitedRows, "json-lines": jsonRows, parquet: parquetRows }[group.kind](group, from);
+}
+
+/** SQL for the fields of a delimited line; null where its quotes do not close. The only splitter of lines. */
+export function fieldsOf(line: string, delimiter: string): string {
+  const mark = delimiter.replace(/[\\^$.|?+*()[\]{}-]/g, "\\$&");
+  const field = `(?:"(?:[^"]|"")*"|[^"${mark}]*)`;
+  return `CASE WHEN NOT contains(${line}, '"') THEN string_split(${line}, ${literal(delimiter)})
+    WHEN regexp_full_match(${line}, ${literal(`${field}(?:${mark}${field})*`)}) THEN list_transform(
+      regexp_extract_all(${literal(delimiter)} || ${line}, ${literal(`${mark}(${field})`)}, 1),
+      lambda each: CASE WHEN starts_with(each, '"') THEN replace(each[2:-2], '""', '"') ELSE each END) END`;
+}
+
+/** Each line is split on its own, so that a fault in one never swallows the next. */
+function delimitedRows(group: LogGroup, from: string): string {
+  const { rest, width } = group.layout;
+  const text = (index: number | string | null) =>
+    index === null ? "''" : `coalesce(trim(f[${index}], e' \\t'), '')`;
+  return withValues(
+    group,
+    `SELECT file, line, CASE WHEN f IS NULL THEN 'quotes' WHEN len(f) < ${width} THEN 'few-columns'
+        WHEN len(f) > ${width} AND NOT (len(f) = ${width + 1} AND f[${width + 1}] = '') THEN 'many-columns' END AS fault,
+      ${texts(group, text)}, ${restHash(rest.map((index) => `f[${index}]`))} AS rest
+    FROM (SELECT file, line, ${fieldsOf("line", group.delimiter)} AS f FROM (${from}) WHERE ${isRow(group)})`,
+  );
+}
+
+/** Each line is an object. A name with dots finds a key of that name, or else the path it spells. */
+function jsonRows(group: LogGroup, from: string): string {
+  const pathsOf = (name: number | string) => {
+    const path = (keys: string[]) =>
+      literal(`$${keys.map((key) => `."${key.replace(/["\\]/g, "\\$&")}"`).join("")}`);
+    const dotted = String(name).includes(".") ? [path(String(name).split("."))] : [];
+    return [path([String(name)]), ...dotted];
+  };
+  const all = (function_: string, name: number | string) =>
+    pathsOf(name).map((path) => `${function_}(object, ${path})`);
+  const text = (name: number | string | null) =>
+    name === null ? "''" : `trim(coalesce(${all("json_extract_string", name).join(", ")}, ''))`;
+  return withValues(
+    group,
+    `SELECT file, line, CASE WHEN object IS NULL OR json_type(object) <> 'OBJECT' THEN 'json'
+        WHEN coalesce(${all("json_type", group.layout.columns.epc!).join(", ")}) IN ('DOUBLE', 'HUGEINT') THEN 'code-number' END AS fault,
+      ${texts(group, text)}, hash(line) AS rest
+    FROM (SELECT file, line, CASE WHEN json_valid(line) THEN line END AS object FROM (${from}) WHERE ${isRow(group)})`,
+  );
+}
+
+/** Values come by their own types where a type says more than its text. */
+function parquetRows(group: LogGroup): string {
+  const { columns, types, rest } = group.layout;
+  const { spec } = group;
+  const text = (name: number | string | null) => {
+    if (name === null) return "''";
+    const column = identifier(String(name));
+    return types[name] === "BLOB"
+      ? `coalesce(hex(${column}), '')`
+      : `coalesce(trim(CAST(${column} AS VARCHAR)), '')`;
+  };
+  const value = (role: ValueRole) => {
+    const name = columns[role];
+    const type = columnType(role, spec);
+    if (name === null) return `NULL::${type}`;
+    return types[name] === "VARCHAR" || type === "VARCHAR"
+      ? cast(text(name), type, spec.decimal)
+      : `TRY_CAST(${identifier(String(name))} AS ${type})`;
+  };
+  const count = `CASE WHEN ${text(columns.count)} = '' THEN 1 ELSE ${value("count")} END`;
+  return `SELECT file_index::BIGINT AS file, 'row ' || (file_row_number + 1) AS line, NULL::VARCHAR AS fault, ${texts(group, text)},
+      ${value("time")} AS time_value, ${value("rssi")} AS rssi_value, ${count} AS count_value,
+      ${restHash(rest.map((name) => `CAST(${identifier(String(name))} AS VARCHAR)`))} AS rest
+    FROM read_parquet($places, file_row_number = true)`;
+}
+
+function texts({ layout }: LogGroup, text: (column: number | string | null) => string): string {
+  const { reader, epc, antenna, time, rssi, count } = layout.columns;
+  return `${text(reader)} AS reader, ${text(epc)} AS epc, ${text(antenna)} AS antenna,
+      ${text(time)} AS time_text, ${text(rssi)} AS rssi_text, ${text(count)} AS count_text`;
+}
+
+/** Adds the values of fields that are text; a blank count is one read. */
+function withValues({ spec }: LogGroup, rows: string): string {
+  const value = (role: ValueRole) => cast(`${role}_text`, columnType(role, spec), spec.decimal);
+  return `SELECT *, ${value("time")} AS time_value, ${value("rssi")} AS rssi_value,
+      CASE WHEN count_text = '' THEN 1 ELSE ${value("count")} END AS count_value FROM (${rows})`;
+}
+
+/** Whether a line holds a row: not a blank line, a comment, the header, or what stands above the header in its file. */
+function isRow({ layout, files }: LogGroup): string {
+  const above = files.flatMap(({ above }, index) => above.map((line) => `(${index}, ${literal(line)})`));
+  return [
+    "line IS NOT NULL",
+    "NOT regexp_matches(line, '^\\s*(?:$|#|//)')",
+    ...(layout.header === null ? [] : [`line <> ${literal(layout.header)}`]),
+    ...(above.length === 0 ? [] : [`(file, line) NOT IN (${above.join(", ")})`]),
+  ].join(" AND ");
+}
+
+function restHash(columns: readonly string[]): string {
+  return columns.length === 0
+    ? "NULL::UBIGINT"
+    : `hash(${columns.map((each) => `coalesce(${each}, '')`).join(" || chr(31) || ")})`;
+}

@@ -1,0 +1,362 @@
+import type { RefusalReason } from "./values.ts";
+
+/*
+ * Every statement of one reading, in the order in which they run. Reads are dictionary-encoded: a row carries the number of its reader, code and
+ * antenna instead of three texts. Times are microseconds since 1970 in UTC, levels hundredths of a dBm, and all sums are of whole numbers:
+ * floating-point sums would differ from run to run.
+ */
+
+export const createTables = (keepsRest: boolean): string => `
+  -- A valid row of a log, in the order of files and rows.
+  CREATE TABLE reads (
+    entry BIGINT,      -- its reader, code and antenna: dictionary.id; null as long as the row is unmapped
+    t BIGINT,          -- when
+    rssi INTEGER,      -- how strong; null where the row does not say
+    reads INTEGER,     -- how many reads the row stands for
+    unmapped VARCHAR   -- file, reader, code and antenna of a row with a text that the sample did not hold
+    ${keepsRest ? ", rest UBIGINT -- hash of the columns that nothing is asked of" : ""}
+  );
+  -- A reader, code and antenna as one file writes them.
+  CREATE TABLE dictionary (
+    id BIGINT, file INTEGER,
+    scope VARCHAR,     -- how its readers stand for read points: a text means the same only within one scope
+    form VARCHAR,      -- how its codes are written
+    reader VARCHAR, epc VARCHAR, antenna VARCHAR,
+    point INTEGER,     -- the reader's read point; null where it belongs to none
+    rows BIGINT        -- of reads
+  );
+  -- A value of a column that names the reader, with its read point.
+  CREATE TABLE reader_map (scope VARCHAR, reader VARCHAR, point INTEGER);
+  -- The rows of one file that are refused for one reason.
+  CREATE TABLE refused (
+    file INTEGER, reason VARCHAR, rows BIGINT,
+    weakest INTEGER,   -- the lowest level among them
+    first STRUCT(line VARCHAR, epc VARCHAR)[]  -- the first of them
+  );
+  -- A code as written, with the place of its canonical form in the order of codes.
+  CREATE TABLE codes (text VARCHAR, form VARCHAR, code INTEGER);
+  -- An antenna as written, with its place in the order of antennas; -1 for none.
+  CREATE TABLE antennas (text VARCHAR, antenna INTEGER);
+  -- Made later: tags, duplicate_times, duplicate_keys and duplicates, places. Filled later:
+  -- A piece of a pass window or of an idle stretch, cut at time buckets.
+  CREATE TABLE windows (
+    bucket BIGINT,     -- read point and time bucket
+    place BIGINT,      -- the pass, or the number of the idle stretch
+    from_us BIGINT, to_us BIGINT  -- of the whole window, both ends included
+  );
+  -- A stretch of a clock minute at a read point that lies outside all pass windows and wholly inside or outside each session.
+  CREATE TABLE idle_stretches (place BIGINT, point INTEGER, minute BIGINT, from_us BIGINT);
+  -- When a round was walked at a read point, both ends included.
+  CREATE TABLE sessions (session INTEGER, point INTEGER, from_us BIGINT, to_us BIGINT)`;
+
+/* Reading a group of logs. */
+
+export const nextId = "SELECT (coalesce(max(id), -1) + 1)::DOUBLE AS id FROM dictionary";
+
+/** How the texts of a group become numbers: each text has a place among those of its kind, and file and places make one number. */
+export interface Encoding {
+  /** Names of the types that hold the known texts. */
+  types: Record<TextRole, string>;
+  /** How many known texts there are. */
+  sizes: Record<TextRole, number>;
+  /** The ids of the group start here. */
+  firstId: number;
+  /** Numbers of the files by their place in the group. */
+  files: readonly number[];
+}
+
+const textRoles = ["reader", "epc", "antenna"] as const;
+type TextRole = (typeof textRoles)[number];
+
+export const createSample = (rows: string): string =>
+  `CREATE OR REPLACE TEMP TABLE sample AS SELECT DISTINCT reader, epc, antenna FROM (${rows})`;
+
+/** The texts that get a place: no type may be without one. An expression finds the place, and not a join, so that rows stay in order. */
+export const createTypes = (types: Encoding["types"]): string =>
+  textRoles
+    .map(
+      (role) =>
+        `CREATE TYPE ${types[role]} AS ENUM (SELECT '' AS text UNION SELECT ${role} FROM sample ORDER BY text)`,
+    )
+    .join("; ");
+
+export const typeSizes = (types: Encoding["types"]): string =>
+  `SELECT ${textRoles.map((role) => `len(enum_range(NULL::${types[role]}))::INTEGER AS ${role}`).join(", ")}`;
+
+/** How many ids one file may take. */
+function idsPerFile({ sizes }: Encoding): number {
+  return sizes.reader * sizes.epc * sizes.antenna;
+}
+
+/** Above this lie only the ids of rows that were unmapped. */
+export function endOfIds(encoding: Encoding): number {
+  return encoding.firstId + encoding.files.length * idsPerFile(encoding);
+}
+
+/** Separates the texts of an unmapped row: a character that no reader writes, and what stands for it where one does. */
+const separator = "chr(31)";
+const replacement = "chr(65533)";
+
+/** Takes rows in. @param rows measured, or judged and valid */
+export function insertReads({ types, sizes, firstId }: Encoding, rows: string, keepsRest: boolean): string {
+  const place = (role: TextRole) => `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
+  const id = `${firstId} + ((file * ${sizes.reader} + ${place("reader")}) * ${sizes.epc} + ${place("epc")}) * ${sizes.antenna} + ${place("antenna")}`;
+  const texts = textRoles.map((role) => `replace(${role}, ${separator}, ${replacement})`);
+  return `INSERT INTO reads SELECT entry, t, rssi, reads,
+      CASE WHEN entry IS NULL THEN ${["file", ...texts].join(` || ${separator} || `)} END${keepsRest ? ", rest" : ""}
+    FROM (SELECT *, ${id} AS entry FROM (${rows}))`;
+}
+
+export const validRows = (judged: string): string => `SELECT * FROM (${judged}) WHERE reason IS NULL`;
+
+/** Lines that the quick reading rejected, one by one. */
+export const rejectedLines = (most: number): string =>
+  `SELECT file_id::INTEGER AS file, csv_line AS line, min(error_type)::VARCHAR AS kind FROM reject_errors
+    GROUP BY file_id, reject_errors.line, csv_line ORDER BY file_id, reject_errors.line LIMIT ${most}`;
+export const dropRejects = "DROP TABLE IF EXISTS reject_errors; DROP TABLE IF EXISTS reject_scans";
+export const createRejected = "CREATE OR REPLACE TEMP TABLE rejected (file BIGINT, line VARCHAR)";
+export const createJudged = (judged: string): string => `CREATE OR REPLACE TEMP TABLE judged AS ${judged}`;
+
+/** Lines kept of those that are refused for one reason. */
+export const mostListed = 20;
+
+/** Counts the rows that are refused. @param refused a condition over judged rows */
+export const insertRefused = (files: readonly number[], judged: string, refused: string): string =>
+  `INSERT INTO refused SELECT ${fileOf(files, "file")}, coalesce(reason, 'code') AS reason, count(*), min(rssi),
+      min_by({line: line, epc: epc}, number, ${mostListed})
+    FROM (SELECT file, line, epc, rssi, reason, row_number() OVER () AS number FROM (${judged})) WHERE ${refused} GROUP BY file, reason`;
+
+/** Valid rows whose code turned out not to give one. */
+export const isBadCode = (form: string): string =>
+  `reason IS NULL AND epc NOT IN (SELECT text FROM codes WHERE form = '${form}')`;
+
+/** Whether any time of files is out of bounds. */
+export const outOfBounds = (files: readonly number[]): string =>
+  `SELECT file FROM refused WHERE reason = 'time-span' AND file IN (${files.join(", ")})`;
+
+/** Lines that are not UTF-8. */
+export const insertUndecoded = (files: readonly number[]): string =>
+  `INSERT INTO refused SELECT ${fileOf(files, "file_id")}, 'encoding', count(DISTINCT line), NULL, [] FROM reject_errors GROUP BY file_id`;
+
+function fileOf(files: readonly number[], place: string): string {
+  return `[${files.join(", ")}][1 + (${place})::BIGINT]`;
+}
+
+/** How the readers of a group stand for read points: one for all of them, or by `reader_map`. */
+export interface ReaderScope {
+  scope: string;
+  /** Null where the map says. */
+  point: number | null;
+}
+
+/** Names the ids that were given, with how many rows carry each. */
+export function insertEntries(encoding: Encoding, point: ReaderScope["point"]): string {
+  const { firstId, sizes, types, files } = encoding;
+  const text = (role: TextRole, place: string) =>
+    `enum_range(NULL::${types[role]})[1 + ${place}]::VARCHAR AS ${role}`;
+  const ids = `SELECT entry AS id, count(*) AS rows FROM reads WHERE entry >= ${firstId} AND entry < ${endOfIds(encoding)} GROUP BY entry`;
+  return named(
+    `SELECT id, ${fileOf(files, `(id - ${firstId}) // ${idsPerFile(encoding)}`)} AS file, rows,
+        ${text("reader", `(id - ${firstId}) // ${sizes.epc * sizes.antenna} % ${sizes.reader}`)},
+        ${text("epc", `(id - ${firstId}) // ${sizes.antenna} % ${sizes.epc}`)}, ${text("antenna", `(id - ${firstId}) % ${sizes.antenna}`)}
+      FROM (${ids})`,
+    point,
+  );
+}
+
+/** Gives ids to the texts of unmapped rows. */
+export const createUnmapped = (encoding: Encoding): string =>
+  `CREATE OR REPLACE TEMP TABLE unmapped AS SELECT ${endOfIds(encoding) - 1} + row_number() OVER (ORDER BY texts) AS id, texts, rows
+    FROM (SELECT unmapped AS texts, count(*) AS rows FROM reads WHERE entry IS NULL GROUP BY unmapped)`;
+
+export const insertUnmapped = ({ files }: Encoding, point: ReaderScope["point"]): string =>
+  named(
+    `SELECT id, ${fileOf(files, "part[1]")} AS file, rows, part[2] AS reader, part[3] AS epc, part[4] AS antenna
+      FROM (SELECT id, rows, string_split(texts, ${separator}) AS part FROM unmapped)`,
+    point,
+  );
+
+export const mapUnmapped =
+  "UPDATE reads SET entry = unmapped.id FROM unmapped WHERE entry IS NULL AND reads.unmapped = unmapped.texts";
+
+function named(entries: string, point: number | null): string {
+  const trimmed = (role: TextRole) => `trim(${role}, e' \\t') AS ${role}`;
+  return `INSERT INTO dictionary SELECT id, file, $scope, $form, entry.reader, epc, antenna, ${point ?? "point"}, rows
+    FROM (SELECT * REPLACE (${textRoles.map(trimmed).join(", ")}) FROM (${entries})) AS entry
+    ${point === null ? "LEFT JOIN reader_map ON scope = $scope AND reader_map.reader = entry.reader" : ""}`;
+}
+
+/**
+ * Files of which only a look at every line can tell: a value breaks a limit, a code is blank, or a text holds what no row's does (quotes that never
+ * closed have joined lines, or there is a mark of the database's own).
+ */
+export function doubtfulFiles({ firstId }: Encoding, breaksLimits: string): string {
+  const broken = ["chr(10)", separator, replacement].map(
+    (mark) => `contains(reader || epc || antenna, ${mark})`,
+  );
+  return `SELECT DISTINCT file FROM dictionary WHERE id >= ${firstId} AND (epc = '' OR ${broken.join(" OR ")}
+      OR id IN (SELECT entry FROM reads WHERE entry >= ${firstId} AND (${breaksLimits})))`;
+}
+
+/** Forgets what was read from an id on. */
+export const deleteFrom = (id: number): string =>
+  `DELETE FROM reads WHERE entry IS NULL OR entry >= ${id}; DELETE FROM dictionary WHERE id >= ${id}`;
+
+/** Forgets what was read of files. */
+export function deleteFiles(files: readonly number[]): string {
+  const these = `file IN (${files.join(", ")})`;
+  return `DELETE FROM reads WHERE entry IN (SELECT id FROM dictionary WHERE ${these});
+    DELETE FROM dictionary WHERE ${these}; DELETE FROM refused WHERE ${these}`;
+}
+
+/* What the texts mean. */
+
+export const writtenCodes = "SELECT DISTINCT epc AS text, form FROM dictionary ORDER BY text, form";
+export const writtenAntennas = "SELECT DISTINCT antenna AS text FROM dictionary";
+
+/**
+ * The dictionary entries whose rows count, with the places of their code and antenna, one number for both (`tag`), and the first entry that
+ * is written in the same way (`twin`).
+ */
+export const createTags = `CREATE TABLE tags AS SELECT id, file, point, code, antennas.antenna,
+      dense_rank() OVER (ORDER BY code, antennas.antenna)::INTEGER AS tag,
+      min(id) OVER (PARTITION BY scope, dictionary.form, reader, epc, dictionary.antenna) AS twin
+    FROM dictionary JOIN codes ON codes.text = epc AND codes.form = dictionary.form
+    JOIN antennas ON antennas.text = dictionary.antenna WHERE point IS NOT NULL`;
+
+export interface FileRows {
+  file: number;
+  /** Valid rows, whatever their code and reader. */
+  rows: number;
+  /** Rows whose code cannot be read. */
+  badCode: number;
+  /** Other rows of readers that belong to no read point. */
+  elsewhere: number;
+}
+
+const withCode = "dictionary LEFT JOIN codes ON codes.text = epc AND codes.form = dictionary.form";
+
+export const fileRows = `SELECT file, sum(rows)::DOUBLE AS rows, coalesce(sum(rows) FILTER (code IS NULL), 0)::DOUBLE AS badCode,
+      coalesce(sum(rows) FILTER (code IS NOT NULL AND point IS NULL), 0)::DOUBLE AS elsewhere
+    FROM ${withCode} GROUP BY file`;
+
+export interface UnknownReader {
+  file: number;
+  reader: string;
+  rows: number;
+}
+
+export const unknownReaders = `SELECT file, reader, sum(rows)::DOUBLE AS rows FROM ${withCode}
+    WHERE code IS NOT NULL AND point IS NULL GROUP BY ALL ORDER BY file, reader`;
+
+export interface Refused {
+  file: number;
+  reason: RefusalReason;
+  rows: number;
+  /** Hundredths of a dBm; null where none of them states a level. */
+  weakest: number | null;
+  /** In the order of the file. */
+  first: { line: string; epc: string }[];
+}
+
+export const refusedRows =
+  "SELECT file, reason, rows::DOUBLE AS rows, weakest, first FROM refused ORDER BY file, rows DESC, reason";
+
+export interface FileLevels {
+  /** Rows that state a level. */
+  rows: number;
+  /** Hundredths of a dBm. */
+  weakest: number;
+  strongest: number;
+}
+
+export const fileLevels = (file: number): string =>
+  `SELECT count(rssi)::DOUBLE AS rows, min(rssi) AS weakest, max(rssi) AS strongest
+    FROM reads WHERE entry IN (SELECT id FROM dictionary WHERE file = ${file})`;
+
+/* Exact repeats of rows: only rows at candidate times are compared whole. */
+
+/** Where a larger share of the rows has the time of the row before, most times are shared by reads that differ. */
+export const mostSharedTimes = 0.01;
+/** Time buckets over the whole span of the logs. */
+const duplicateBuckets = 2 ** 21;
+
+/** Whether time never falls from row to row, so that equal times stand side by side: proved by a walk over the table in the very order that the next statement takes. */
+export const timeOrder = `SELECT count(*)::DOUBLE AS rows, count(*) FILTER (t < before)::DOUBLE AS falls,
+      count(*) FILTER (t = before)::DOUBLE AS shared FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
+
+export const timesBesideEqualOnes = `CREATE TABLE duplicate_times AS SELECT DISTINCT t AS bucket
+    FROM (SELECT t, lag(t) OVER () AS before FROM reads) WHERE t = before`;
+
+export const timeSpan =
+  "SELECT coalesce(min(t), 0)::DOUBLE AS first, coalesce(max(t) - min(t), 0)::DOUBLE AS length FROM reads";
+
+/** SQL for the time bucket of a read. */
+export const duplicateBucket = ({ first, length }: { first: number; length: number }): string =>
+  `(t - ${first}) // ${Math.max(1, Math.ceil(length / duplicateBuckets))}`;
+
+/**
+ * Time buckets that may hold duplicates. Each row sets one of 63 bits by a hash: a bucket with as many bits as rows holds no two equal rows.
+ * Two hashes find more such buckets than one.
+ */
+export function bucketsOfEqualHashes(bucket: string): string {
+  const bits = (hash: string) => `bit_count(bit_or(1::BIGINT << ((${hash}) % 63)))`;
+  return `CREATE TABLE duplicate_times AS SELECT ${bucket} AS bucket FROM reads GROUP BY bucket
+      HAVING ${bits("t")} < count(*) AND ${bits("t // 63 + reads * 13 + coalesce(-rssi, 7)")} < count(*)`;
+}
+
+/** All rows of a set of equal ones but the one in the first file. @param bucket SQL for the time bucket of a read */
+export function createDuplicates(bucket: string, keepsRest: boolean): string {
+  const key = `twin, t, rssi, reads${keepsRest ? ", rest" : ""}`;
+  const isEqual = key
+    .split(", ")
+    .map((column) => `duplicate_keys.${column} IS NOT DISTINCT FROM candidates.${column}`)
+    .join(" AND ");
+  const candidates = `(SELECT * FROM reads JOIN tags ON id = entry SEMI JOIN duplicate_times ON duplicate_times.bucket = ${bucket})`;
+  return `CREATE TABLE duplicate_keys AS SELECT ${key} FROM ${candidates} GROUP BY ${key} HAVING count(*) > 1;
+    CREATE TABLE duplicates AS SELECT entry, t, rssi, reads FROM ${candidates} AS candidates SEMI JOIN duplicate_keys ON ${isEqual}
+      QUALIFY row_number() OVER (PARTITION BY ${key} ORDER BY file) > 1`;
+}
+
+export const fileDuplicates =
+  "SELECT file, count(*)::DOUBLE AS rows FROM duplicates JOIN tags ON id = entry GROUP BY file";
+
+/* Sums by window. */
+
+const minuteUs = 60_000_000;
+
+/**
+ * One row per tag and place, duplicates counted once. `place` encodes where a read fell: from 0 up a pass window or an idle stretch, below 0 a whole clock
+ * minute at a read point.
+ *
+ * @param points how many read points there are
+ * @param inWindow the condition under which a window holds a read
+ */
+export const createPlaces = (points: number, inWindow: string): string => `
+  CREATE TABLE places AS SELECT coalesce(place, -1 - (t // ${minuteUs} * ${points} + point)) AS place, tag,
+      sum(reads) AS reads, max(rssi) AS rssi, min(t) AS first_us, max(t) AS last_us
+    FROM (SELECT point, tag, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads UNION ALL SELECT entry, t, rssi, -reads FROM duplicates)
+      JOIN tags ON id = entry) LEFT JOIN windows ON ${inWindow} GROUP BY ALL;
+  CREATE VIEW pass_reads AS SELECT * RENAME (place AS pass) FROM places ANTI JOIN idle_stretches USING (place) WHERE place >= 0;
+  CREATE VIEW idle_reads AS SELECT * EXCLUDE (place), (-1 - place) % ${points} AS point, (-1 - place) // ${points} AS minute,
+      (-1 - place) // ${points} * ${minuteUs} AS from_us
+    FROM places WHERE place < 0 UNION ALL BY NAME SELECT * EXCLUDE (place) FROM places JOIN idle_stretches USING (place)`;
+
+/** By pass, code and antenna: pass, code, antenna, reads, strongest, first and last time. */
+export const passReads = (noRssi: number): string =>
+  `SELECT pass::INTEGER, code, antenna, reads::DOUBLE, coalesce(rssi, ${noRssi}), first_us::DOUBLE, last_us::DOUBLE
+    FROM pass_reads JOIN (SELECT DISTINCT tag, code, antenna FROM tags) USING (tag) ORDER BY pass, code, antenna`;
+
+export const idleMinutes = `SELECT session, minute::DOUBLE AS minute, sum(reads)::DOUBLE AS reads, count(DISTINCT code)::INTEGER AS tags
+    FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
+    JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
+    GROUP BY session, minute ORDER BY session, minute`;
+
+/** What was read outside the windows of each read point, and when first and last. */
+export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS fromUs, max(last_us)::DOUBLE AS toUs
+    FROM idle_reads GROUP BY point`;
+
+/** Reads by second. Duplicates fall where the others do: they are not taken out. */
+export const secondsOf = (points: readonly number[]): string =>
+  `SELECT point, (t // 1000000)::DOUBLE AS second, sum(reads.reads)::DOUBLE AS reads FROM reads JOIN tags ON id = entry
+    WHERE point IN (${points.join(", ")}) GROUP BY ALL ORDER BY point, second`;

@@ -1,0 +1,153 @@
+import type { ReaderLogSpec } from "../../model/facility.ts";
+import { literal } from "./database.ts";
+import { wallToUtc, type Years } from "./zone.ts";
+
+/*
+ * What the fields of a row mean, as SQL. A time becomes microseconds since 1970 in UTC, a level hundredths of a dBm, a count a
+ * whole number, each of them once and for every kind of log.
+ */
+
+/** Times outside these years show a wrong unit, or a clock that was never set. */
+export const allYears: Years = { first: 1990, last: 2099 };
+const earliestUs = Date.UTC(allYears.first, 0, 1) * 1000;
+const latestUs = Date.UTC(allYears.last + 1, 0, 1) * 1000;
+
+const weakestDbm = -200;
+const strongestDbm = 0;
+
+/** Why a row is refused; in the order in which it is asked. */
+export const refusalReasons = [
+  "encoding",
+  "quotes",
+  "json",
+  "few-columns",
+  "many-columns",
+  "code-missing",
+  "code-number",
+  "code",
+  "time-missing",
+  "time",
+  "time-span",
+  "rssi",
+  "rssi-range",
+  "count",
+] as const;
+export type RefusalReason = (typeof refusalReasons)[number];
+
+export type ValueRole = "time" | "rssi" | "count";
+
+/** The type that holds a value as it is written without loss; text where reading it takes more than a cast. */
+export function columnType(role: ValueRole, spec: ReaderLogSpec): string {
+  if (role === "rssi") return "DECIMAL(9,2)";
+  if (role === "count") return "INTEGER";
+  if (spec.time.format !== null) return "VARCHAR";
+  return { iso: "VARCHAR", s: "DECIMAL(18,6)", ms: "DECIMAL(18,3)", us: "BIGINT", ns: "BIGINT" }[
+    spec.time.unit
+  ];
+}
+
+/** Turns a text into a value of that type; null where it is none. */
+export function cast(text: string, type: string, decimal: "." | ","): string {
+  if (type === "VARCHAR") return text;
+  const plain = decimal === "," ? `replace(${text}, ',', '.')` : text;
+  return `TRY_CAST(${plain} AS ${type})`;
+}
+
+/** What times that state no offset go by. */
+export interface Clock {
+  facilityZone: string | null;
+  /** Times on a wall clock in other years are out of bounds. */
+  years: Years;
+}
+
+/**
+ * Adds to rows with `time_value`, `rssi_value` and `count_value` what they mean: `time_read` (microseconds as the log states them; null where
+ * the text is not a time), `t` (microseconds since 1970 in UTC, the clock's offset added; null where the clocks skipped that time or showed
+ * it twice), `rssi` (hundredths of a dBm) and `reads`.
+ *
+ * Each step has its own select: an expression that stood a hundred times in the step from a wall clock to UTC would take longer to plan than
+ * most logs take to read.
+ */
+export function measuredRows(rows: string, spec: ReaderLogSpec, clock: Clock): string {
+  const time = timeSql(spec, clock);
+  const offsetUs = Math.round(spec.clockOffsetS * 1e6);
+  const rssi = spec.rssiUnit === "dBm" ? "rssi_value * 100" : "rssi_value";
+  return `SELECT * EXCLUDE (time_value, rssi_value, count_value), ${time.utc}${offsetUs === 0 ? "" : ` + ${offsetUs}`} AS t,
+      CAST(${rssi} AS INTEGER) AS rssi, count_value AS reads
+    FROM (SELECT *, ${time.read} AS time_read FROM (${rows}))`;
+}
+
+/** What a value must not be, as conditions over `t`, `rssi` and `reads`. A missing level breaks nothing. */
+function brokenLimits(spec: ReaderLogSpec): { t: string; rssi: string; reads: string } {
+  const offsetUs = Math.round(spec.clockOffsetS * 1e6);
+  return {
+    t: `t IS NULL OR NOT (t BETWEEN ${earliestUs + offsetUs} AND ${latestUs + offsetUs})`,
+    rssi: `NOT (rssi BETWEEN ${weakestDbm * 100} AND ${strongestDbm * 100})`,
+    reads: "reads IS NULL OR NOT (reads >= 1)",
+  };
+}
+
+/**
+ * Adds to measured rows the `reason` why a row is refused, null for a valid one: the one definition of a valid row. The rows still carry the
+ * `fault` of their structure and their fields as text (`time_text`, `rssi_text`).
+ */
+export function judgedRows(measured: string, spec: ReaderLogSpec): string {
+  const broken = brokenLimits(spec);
+  return `SELECT *, CASE
+      WHEN fault IS NOT NULL THEN fault
+      WHEN epc = '' THEN 'code-missing'
+      WHEN time_text = '' THEN 'time-missing'
+      WHEN time_read IS NULL THEN 'time'
+      WHEN ${broken.t} THEN 'time-span'
+      WHEN rssi IS NULL AND rssi_text <> '' THEN 'rssi'
+      WHEN ${broken.rssi} THEN 'rssi-range'
+      WHEN ${broken.reads} THEN 'count'
+    END AS reason FROM (${measured})`;
+}
+
+/** Whether a read that came in without a look at its text breaks a limit. The database answers from the bounds of whole blocks of rows. */
+export function breaksLimits(spec: ReaderLogSpec): string {
+  return Object.values(brokenLimits(spec)).join(" OR ");
+}
+
+interface TimeSql {
+  /** From `time_value`: microseconds as the log states them; null where the text is not a time. */
+  read: string;
+  /** From `time_read` and `time_value`: microseconds since 1970 in UTC. */
+  utc: string;
+}
+
+function timeSql({ time }: ReaderLogSpec, { facilityZone, years }: Clock): TimeSql {
+  const { unit, format, zone } = time;
+  if (format !== null) {
+    const wallZone = zone ?? facilityZone ?? "UTC";
+    return {
+      read: `epoch_us(try_strptime(time_value, ${literal(format)}))`,
+      utc: /%[zZ]/.test(format) ? "time_read" : wallToUtc("time_read", wallZone, years),
+    };
+  }
+  if (unit === "iso") return isoTime(zone ?? facilityZone ?? "UTC", years);
+  return { read: countedTime(unit), utc: wallToUtc("time_read", zone ?? "UTC", years) };
+}
+
+const isoShape =
+  "[0-9]{4}-[0-9]{2}-[0-9]{2}[Tt ][0-9]{2}:[0-9]{2}(?::[0-9]{2}(?:[.,][0-9]{1,9})? ?(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)?)?";
+
+function isoTime(zone: string, years: Years): TimeSql {
+  // The database knows no decimal comma, no lower-case z and no blank before the offset.
+  const plain = "regexp_replace(upper(replace(time_value, ',', '.')), ' ([-+Z][0-9:]*)$', '\\1')";
+  const hasOffset = "regexp_matches(time_value, ':[0-9]{2}[^:]*(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)$')";
+  return {
+    read: `CASE WHEN regexp_full_match(time_value, '${isoShape}') THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMP)) END`,
+    utc: `CASE WHEN time_read IS NULL THEN NULL
+      WHEN ${hasOffset} THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMPTZ)) ELSE ${wallToUtc("time_read", zone, years)} END`,
+  };
+}
+
+function countedTime(unit: "s" | "ms" | "us" | "ns"): string {
+  if (unit === "us") return "time_value";
+  if (unit === "ns") return "(time_value // 1000)";
+  const perUnit = unit === "s" ? 1_000_000 : 1000;
+  // Whole and fraction apart: their product in one would not fit.
+  return `(CAST(floor(time_value) AS BIGINT) * ${perUnit} + CAST((time_value - floor(time_value)) * ${perUnit} AS BIGINT))`;
+}

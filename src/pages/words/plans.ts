@@ -15,7 +15,6 @@ import {
 } from "../../model/number-words.ts";
 import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
 import { chanceText, riskText } from "./figures.ts";
-import { intervalWords } from "./intervals.ts";
 import { columnLabel, groupText, valueText } from "./labels.ts";
 
 const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;

@@ -4,7 +4,6 @@ import type { HeardSummary, PassResult } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { figure } from "../parts/figure.ts";
 import { minuteBarsPicture } from "../pictures/bars.ts";
-
 import { minutesOf } from "../words/dates.ts";
 import { rateSentence } from "../words/findings.ts";
 import { inWords, type ReaderLogPart } from "./part.ts";

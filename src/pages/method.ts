@@ -1,7 +1,7 @@
 import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
-import { statesWorstFirst } from "../model/state.ts";
+import type { State } from "../model/state.ts";
 import { type GlossaryEntry, glossary } from "./glossary.ts";
 import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
 import { type Source, sources } from "./method/sources.ts";
@@ -24,7 +24,8 @@ interface MethodView {
     string
   >[];
   settings: { label: string; value: string }[];
-  states: { box: string }[];
+  /** SVG. */
+  boxes: Record<State, string>;
   measures: { title: string; counts: string; of: string; used: boolean }[];
   correlation: AssumedCorrelation;
   sources: Source[];
@@ -72,7 +73,12 @@ function methodView(here: PageContext, result: Result): MethodView {
       { label: "Round judged", value: here.names.round(result.signOffRound) },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
-    states: statesWorstFirst.map((state) => ({ box: stateBox(state) })),
+    boxes: {
+      met: stateBox("met"),
+      undecided: stateBox("undecided"),
+      "not-met": stateBox("not-met"),
+      untested: stateBox("untested"),
+    },
     measures: measures.all().map(({ id, title, method }) => ({
       title,
       ...method,

@@ -1,16 +1,8 @@
-import {
-  counted,
-  countedInWords,
-  countText,
-  decimalText,
-  sentenceStart,
-  thinSpace,
-} from "../../model/number-words.ts";
+import { counted, countedInWords, decimalText, sentenceStart, thinSpace } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { tableFigure } from "../parts/figure.ts";
+import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
 import { codeName } from "../words/labels.ts";
-import { inWords, type ReaderLogPart } from "./part.ts";
 
 const heading = { id: "heard-strays", title: "Codes heard uninvited" };
 
@@ -18,13 +10,13 @@ const heading = { id: "heard-strays", title: "Codes heard uninvited" };
 const mostStrays = 100;
 
 /** Which codes were heard in passes that had not presented them, how often and how strongly. */
-export function straysHeard({ strays }: HeardSummary, files: TableFiles): ReaderLogPart {
+export function straysHeard({ strays }: HeardSummary, files: TableFiles): Section {
   if (strays.length === 0)
-    return inWords(heading, "Within the passes nothing was heard but what they presented.");
+    return { ...heading, sentence: "Within the passes nothing was heard but what they presented." };
   const rest = strays.length - mostStrays;
   return {
     ...heading,
-    table: tableFigure({
+    table: tableFigure<HeardSummary["strays"][number]>({
       id: `${heading.id}-figure`,
       caption: captionOf(strays),
       howToRead: `Codes heard in most passes come first. A bystander is a tag that the load names as not presented: placed near by on purpose; a stray is any other code. Below a code stands its pure identity, or its raw URI where it follows none of the GS1 schemes: most tags in the field do not.${rest > 0 ? ` ${counted(rest, "further code stands", "further codes stand")} in the table as CSV.` : ""}`,
@@ -43,20 +35,8 @@ export function straysHeard({ strays }: HeardSummary, files: TableFiles): Reader
           label: "Heard as",
           text: ({ bystander }) => (bystander ? "bystander" : "stray"),
         },
-        {
-          header: "passes",
-          value: ({ passes }) => passes,
-          label: "Passes",
-          text: ({ passes }) => countText(passes),
-          as: "number",
-        },
-        {
-          header: "reads",
-          value: ({ reads }) => reads,
-          label: "Reads",
-          text: ({ reads }) => countText(reads),
-          as: "number",
-        },
+        countColumn("passes", "Passes", ({ passes }) => passes),
+        countColumn("reads", "Reads", ({ reads }) => reads),
         {
           header: "strongest_dbm",
           value: ({ strongestDbm }) => strongestDbm,

@@ -143,7 +143,7 @@ function readerLogSentence(logs: ReaderLogInput[]): string {
     refused === 0
       ? "No row was refused."
       : `${counted(refused, "row was", "rows were")} refused; the remarks below say why.`;
-  return `The readers' own logs hold ${counted(rows, "row", "rows")}, and every one of them is accounted for. ${all}`;
+  return `The readers' own logs have ${counted(rows, "row", "rows")}, and every row is accounted for. ${all}`;
 }
 
 function fileRow(input: InputFile): FileRow {
@@ -162,13 +162,14 @@ function leadSentence({ inputs, problems }: Result): string {
     inputs.reduce((total, input) => total + (isReaderLog(input) ? 0 : (pick(input) ?? 0)), 0);
   const rows = sum((input) => input.rows);
   const readers = inputs.filter(isReaderLog).reduce((total, { used }) => total + (used ?? 0), 0);
-  const heard = readers === 0 ? "" : ` Of the readers' own logs ${counted(readers, "row", "rows")} did.`;
+  const heard =
+    readers === 0 ? "" : ` Of the readers' own logs, ${counted(readers, "row", "rows")} entered them.`;
   const files = counted(inputs.length, "file was", "files were");
   const remarks =
     problems.length === 0
-      ? "Nothing in them calls for a remark."
+      ? "There are no remarks on them."
       : `There ${problems.length === 1 ? "is" : "are"} ${counted(problems.length, "remark", "remarks")} on them.`;
-  if (rows === 0) return `${files} read; none holds a pass. ${remarks}`;
+  if (rows === 0) return `${files} read; none of them has a pass. ${remarks}`;
   return `${files} read, with ${counted(rows, "row", "rows")}: ${countText(
     sum((input) => input.used),
   )} entered the figures, ${countText(sum((input) => input.void))} belong to void passes.${heard} ${remarks}`;

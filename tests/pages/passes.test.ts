@@ -85,9 +85,9 @@ describe("the pages of passes", () => {
     expect(html).toContain("&lt;script&gt;alert");
   });
 
-  it("say so where nobody walked", () => {
+  it("say so where no pass was walked", () => {
     const words = wordsOf(renderPage(pagesOf(bareResult, "passes")[0]!));
     expect(words).toContain("No pass has been walked yet.");
-    expect(words).toContain("Nobody walked this read point in this round.");
+    expect(words).toContain("No pass was walked here in this round.");
   });
 });

@@ -30,12 +30,12 @@ export function changeFigure(
   const matters = pointsText(statedNumber(smallestChangeThatMatters * 100));
   return {
     caption: captionOf(changes),
-    howToRead: `The rates of both rounds share one axis, the earlier one thin with an open circle, the later one full. How far the later rate lies from the earlier one is drawn on an axis of its own, with the interval of that difference at ${statedNumber(confidence * 100)}${thinSpace}%: wholly right of 0 is better, wholly left of it worse. The grey band holds what does not matter, less than ${matters} either way: a line that stays inside it is as good as before. A line that crosses 0 and leaves the band shows no change and rules none out.`,
+    howToRead: `The rates of both rounds share one axis: the earlier one is thin with an open circle, the later one thick. Their difference has an axis of its own, with its interval at ${statedNumber(confidence * 100)}${thinSpace}%: an interval entirely right of 0 is better, entirely left of 0 worse. The grey band marks changes that do not matter, less than ${matters} either way: a line inside it is as good as before. A line that crosses 0 and leaves the band shows no change, but does not rule one out.`,
     picture: changePicture({
       id: "before-and-after",
       title: `Tags read: ${before} and ${after}, and the difference`,
       description:
-        "One row a read point, worst first: two lines for the two rounds, and one for the difference between them. The table below holds the same figures.",
+        "One row per read point, worst first: two lines for the two rounds and one for their difference. The table below has the same figures.",
       before,
       after,
       smallestChangeThatMatters,
@@ -72,13 +72,14 @@ function lineOf(label: string, estimate: Estimate, earlier: boolean): IntervalLi
 function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
   const unwalked = reasons.filter(({ code }) => code === "not-walked").length;
   const estimate: Estimate = {
+    kind: "rate",
     value: null,
     k: 0,
     n: 0,
     lower: null,
     upper: null,
     confidence: 0,
-    method: "wilson",
+    method: "none",
     effectiveN: null,
     designEffect: null,
   };
@@ -97,17 +98,17 @@ function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
 function captionOf(changes: ReadPointChange[]): string {
   const [first] = changes;
   if (first?.whole.change === "worse") {
-    return `Lost most at ${first.readPoint.name}: ${amountPhrase(first.whole)}.`;
+    return `Largest loss at ${first.readPoint.name}: ${amountPhrase(first.whole)}.`;
   }
   const gained = changes.filter(({ whole }) => whole.change === "better");
-  const none = "No read point is shown to have got worse";
+  const none = "No read point is shown to be worse";
   if (gained.length > 0) {
     const most = gained.reduce((far, one) =>
       one.whole.difference!.value > far.whole.difference!.value ? one : far,
     );
-    return `${none}. Gained most at ${most.readPoint.name}: ${amountPhrase(most.whole)}.`;
+    return `${none}. Largest gain at ${most.readPoint.name}: ${amountPhrase(most.whole)}.`;
   }
   return changes.every(({ whole }) => whole.change === "not-comparable")
     ? "There is nothing to compare at any read point."
-    : `${none}, and none to have got better.`;
+    : `${none}, and none to be better.`;
 }

@@ -137,14 +137,14 @@ function byCondition(rows: Comparison[], conditions: Condition[]): ByCondition {
 
 function standingOf(row: Comparison): string {
   if (row.change !== "better" && row.change !== "worse") return "";
-  return standsAfterAll(row) ? "stands after all looks" : "a hint";
+  return standsAfterAll(row) ? "holds after adjustment" : "possibly chance";
 }
 
 function sentenceOf(rows: Comparison[], conditions: Condition[]): string {
   const found = exploratorySentence(rows, conditions);
   if (found !== "") return found;
   const looks = rows.filter(({ p }) => p !== null).length;
-  return `By condition: ${countedInWords(looks, "look shows", "looks show")} neither a gain nor a loss.`;
+  return `By condition: ${countedInWords(looks, "comparison shows", "comparisons show")} neither a gain nor a loss.`;
 }
 
 /** The tags that one round read every time and the other missed. */
@@ -189,7 +189,7 @@ function changedTagRows(comparison: Comparison): ChangedTags {
     rest:
       rest === 0
         ? ""
-        : `${counted(rest, "further tag is", "further tags are")} not listed here; the table as CSV holds all of them.`,
+        : `${counted(rest, "further tag is", "further tags are")} not listed here; the CSV table has all of them.`,
   };
 }
 

@@ -83,7 +83,7 @@ function openPointSentence(result: Result): string {
     late === 0
       ? ""
       : ` ${sentenceStart(countedInWords(late, "was", "were"))} due before the report was issued.`;
-  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be put right${rest}.${overdue}`;
+  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be resolved${rest}.${overdue}`;
 }
 
 function concessionRows(result: Result, names: Names): ConcessionRow[] {
@@ -101,17 +101,17 @@ function concessionRows(result: Result, names: Names): ConcessionRow[] {
 /** `Two concessions are granted; one of them had expired when the report was issued.` */
 function concessionSentence(result: Result): string {
   const { concessions } = result;
-  if (concessions.length === 0) return "No concession is granted.";
+  if (concessions.length === 0) return "No concession has been granted.";
   const expired = concessions.filter((concession) => concession.expired).length;
   const granted = sentenceStart(
     countedInWords(concessions.length, "concession is granted", "concessions are granted"),
   );
-  if (expired === 0) return `${granted}. A concession changes no finding: it is shown beside it.`;
+  if (expired === 0) return `${granted}. A concession does not change a finding; it is shown beside it.`;
   const which =
     concessions.length === 1
       ? "it"
       : expired === concessions.length
         ? "all of them"
         : `${countedInWords(expired, "of them", "of them")}`;
-  return `${granted}; ${which} had expired when the report was issued. A concession changes no finding: it is shown beside it.`;
+  return `${granted}; ${which} had expired when the report was issued. A concession does not change a finding; it is shown beside it.`;
 }

@@ -46,9 +46,9 @@ export function inTheWay(here: PageContext): InTheWay {
     lines: [...lines.slice(0, room), ...planned],
     rest:
       lines.length + planned.length === 0
-        ? "No finding stands in the way of signing."
+        ? "Nothing is open before sign-off."
         : rest > 0
-          ? `${sentenceStart(countedInWords(rest, "further finding stands", "further findings stand"))} in the way; all are in the pictures below.`
+          ? `${sentenceStart(countedInWords(rest, "further finding is", "further findings are"))} open; the pictures below show all of them.`
           : "",
   };
 }

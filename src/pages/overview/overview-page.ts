@@ -44,7 +44,7 @@ export const overviewPage = definePage({
     verdict: verdictSentence(result),
     way: inTheWay(here),
     figures: findingFigures(here, result.findings),
-    noFindings: result.findings.length === 0 ? "No criterion is stated, so there is nothing to show." : "",
+    noFindings: result.findings.length === 0 ? "No criterion is stated, so there are no findings." : "",
     plan: floorPlanView(result),
     planned: plannedView(here),
     readPoints: readPointRows(here),
@@ -83,7 +83,7 @@ function assumedCorrelation({ basis, findings }: Result): CsvTable {
   return fileOf(
     {
       name: "assumed-correlation",
-      holds: "What every finding is under the assumed correlation in use, and would be under others.",
+      holds: "Every finding under the assumed correlation in use, and under others.",
     },
     [
       { header: "criterion", value: ({ finding }) => finding.criterion },
@@ -100,7 +100,7 @@ function assumedCorrelation({ basis, findings }: Result): CsvTable {
 }
 
 function remarks({ problems }: Result): string {
-  if (problems.length === 0) return "Nothing in the logs calls for a remark.";
+  if (problems.length === 0) return "There are no remarks on the logs.";
   const count = countedInWords(problems.length, "remark on the logs is", "remarks on the logs are");
   return `${sentenceStart(count)} listed there.`;
 }
@@ -123,7 +123,7 @@ function evidence({ inputs }: Result): Evidence {
   const count = (value: number | null) => (value === null ? "" : countText(value));
   const rows = inputs.reduce((sum, input) => sum + (input.rows ?? 0), 0);
   return {
-    sentence: `Made from ${counted(inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}. Each is marked by the beginning of its SHA-256: a file with another mark is not the one that was judged.`,
+    sentence: `Made from ${counted(inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}. Each file is identified by its checksum (SHA-256, first digits shown).`,
     files: inputs.map((input) => ({
       path: input.path,
       rows: count(input.rows),

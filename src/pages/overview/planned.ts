@@ -38,7 +38,7 @@ export function plannedView({ result, names, paths, link, href }: PageContext): 
         missing: count("missing"),
         passes: reachable
           ? `${countText(walkedPasses(cells))} of ${countText(plannedPasses(cells))}`
-          : "no number will do",
+          : "no number is enough",
       };
     }),
   };

@@ -10,7 +10,7 @@ interface Caution {
 export const cautions: Caution[] = [
   {
     subject: "Radio exposure",
-    text: "A reader that is on radiates from its antennas, and nobody lingers close in front of one. Before work within reach of an antenna the reader is switched off, or a competent person confirms that the exposure limits in force are kept.",
+    text: "A reader radiates from its antennas: do not stand close to an antenna that is on. Before work within reach of an antenna, switch the reader off, or have a competent person confirm that the exposure limits in force are kept.",
   },
   {
     subject: "Implants",
@@ -18,15 +18,15 @@ export const cautions: Caution[] = [
   },
   {
     subject: "Vehicles and conveyors",
-    text: "Passes are walked under the site's traffic rules, in sight of the drivers. Nobody reaches into a running conveyor or steps into a lane: machines are stopped and secured first.",
+    text: "Walk passes under the site's traffic rules, in sight of the drivers. Do not reach into a running conveyor or step into a lane: stop and secure machines first.",
   },
   {
     subject: "Work at height",
-    text: "What hangs overhead is reached only by people and with means that the site allows, with the ground below kept clear.",
+    text: "Work overhead only with people and equipment that the site allows, and keep the ground below clear.",
   },
   {
     subject: "Mains",
-    text: "Mains connections are opened and changed by a qualified electrician only, with the circuit dead and secured.",
+    text: "Only a qualified electrician opens or changes mains connections, with the circuit dead and secured.",
   },
 ];
 

@@ -1,4 +1,5 @@
 import { measures } from "../../measures/index.ts";
+import { onMissOf } from "../../model/estimate.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding } from "../../model/result.ts";
@@ -16,7 +17,7 @@ import { shownConcession } from "./state-mark.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
-  const value = estimate.value ?? (estimate.onMiss?.value ? Number.NEGATIVE_INFINITY : limit);
+  const value = estimate.value ?? (onMissOf(estimate).value ? Number.NEGATIVE_INFINITY : limit);
   return measures.get(measure).scale.shortfall(value, limit, sense);
 }
 
@@ -171,10 +172,11 @@ function howToRead({ measure, sense }: Finding, confidence: number, again: boole
   const percent = `${String(Number((confidence * 100).toPrecision(6)))}${thinSpace}%`;
   const side = sense === "at-least" ? "right" : "left";
   const { scale, words } = measures.get(measure);
-  if (again) {
-    const besides = words.howToRead === undefined ? "" : ` in ${scale.unit}, ${words.howToRead}:`;
-    return `As in the first picture, but${besides === "" ? " here" : besides} a line wholly to the ${side} of its rule is met.`;
-  }
-  const what = `Each line runs over the ${scale.quantity} that the evidence leaves possible`;
-  return `${what}, at ${percent} confidence; the upright is what was counted. The heavy rule is the limit and the tinted side is the good one: a line wholly to the ${side} of its rule is met, one across it is undecided.`;
+  const met = `line entirely ${side} of the limit is met`;
+  if (again)
+    return words.howToRead === undefined
+      ? `As in the first picture, but a ${met}.`
+      : `As in the first picture, but in ${scale.unit}; ${words.howToRead}. A ${met}.`;
+  const what = `Each line covers the ${scale.quantity} consistent with the evidence, at ${percent} confidence`;
+  return `${what}; the upright mark is the observed value. The heavy line is the limit and the tinted side is the good one: a ${met}, a line that crosses it is undecided.`;
 }

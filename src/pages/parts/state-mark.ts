@@ -28,7 +28,7 @@ export function stateMark(
 
 function concessionNote({ expired, until }: Pick<ConcessionResult, "expired" | "until">): string {
   if (expired) return "concession expired";
-  return until === null ? "conceded" : `conceded until ${dateText(until)}`;
+  return until === null ? "conceded" : `concession until ${dateText(until)}`;
 }
 
 /** The concession that belongs beside a finding: one that is met needs none, though its criterion may have one. */

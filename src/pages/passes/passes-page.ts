@@ -129,7 +129,7 @@ function sourceOf({ rows }: PassBlock): string {
 }
 
 function roundSentence(round: RoundResult): string {
-  if (round.passList.length === 0) return "Nobody walked this read point in this round.";
+  if (round.passList.length === 0) return "No pass was walked here in this round.";
   return `${passCount(round)}. ${rateSentence(tagReadRate, round.tagReadRate)}`;
 }
 
@@ -138,7 +138,7 @@ function leadSentence(result: Result): string {
   const passes = rounds.reduce((sum, round) => sum + round.passList.length, 0);
   const voids = rounds.reduce((sum, round) => sum + round.voidPasses, 0);
   if (passes === 0) return "No pass has been walked yet.";
-  const void_ = voids === 0 ? "none of them is void" : `${counted(voids, "of them is", "of them are")} void`;
+  const void_ = voids === 0 ? "none of them void" : `${counted(voids, "of them is", "of them are")} void`;
   return `${counted(passes, "pass was", "passes were")} logged at ${counted(
     result.readPoints.length,
     "read point",

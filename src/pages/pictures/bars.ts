@@ -88,7 +88,7 @@ function rssiRules({ q05Dbm, medianDbm, q95Dbm }: RssiSummary, limitsDbm: number
     { dbm: q05Dbm, text: `5 % at or below ${decimalText(q05Dbm, 1)}`, heavy: false },
     { dbm: medianDbm, text: `median ${decimalText(medianDbm, 1)}`, heavy: false },
     { dbm: q95Dbm, text: `95 % at or below ${decimalText(q95Dbm, 1)}`, heavy: false },
-    ...limitsDbm.map((dbm) => ({ dbm, text: `${statedNumber(dbm)} dBm asked`, heavy: true })),
+    ...limitsDbm.map((dbm) => ({ dbm, text: `${statedNumber(dbm)} dBm required`, heavy: true })),
   ];
 }
 

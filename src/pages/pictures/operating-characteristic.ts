@@ -174,7 +174,7 @@ function limitMark(limit: number, words: string, { axis, plot, x }: Places, widt
 /** The mark sits on the limit, its words on the wrong side of it where there is room, on paper so that they stay clear. */
 function consumersRiskMark(risk: RiskCurve, atLeast: boolean, { plot, x, y }: Places): string {
   const { rate, chance } = risk.wrongSignOff;
-  const words = `${riskText(chance)} wrongly met`;
+  const words = `${riskText(chance)} wrongly “met”`;
   const width = textWidth(words, 12.5) + 8;
   const before = x(rate) - width - 8;
   const after = x(rate) + 9;

@@ -49,7 +49,7 @@ export const planPage = definePage({
         {
           name: "plan-walked",
           holds:
-            "Every planned combination of conditions at every read point: passes planned and done, tags wanted and presented.",
+            "Every planned combination of conditions at every read point: passes planned and done, tags planned and presented.",
         },
         cellColumns(plan, result),
         plan.walks.flatMap(cellRows),
@@ -58,7 +58,7 @@ export const planPage = definePage({
         {
           name: "plan-sizes",
           holds:
-            "How many passes a finding of each criterion takes: with how many faults, and to end in met with which chance.",
+            "How many passes a finding of each criterion needs: by faults, and by the probability of met.",
         },
         sizeColumns(sizes, result),
         sizes,
@@ -66,7 +66,7 @@ export const planPage = definePage({
       fileOf(
         {
           name: "plan-risk",
-          holds: "The chance of each state against the true rate, for a walk of the planned length.",
+          holds: "The probability of each state by the true rate, for a walk of the planned length.",
         },
         riskColumns,
         riskRows(sizes),
@@ -80,11 +80,11 @@ export const planPage = definePage({
       .join(" "),
     routes: plan.walks.map((route) => routeView(route, plan, here)),
     walked: here.tableLink("plan-walked"),
-    aisle: here.link("the page to log a walk on", here.paths.aisle),
+    aisle: here.link("the page for logging a walk", here.paths.aisle),
     listed: plan.load !== null,
     basis: planBasis(plan),
     sizes: tableView(
-      "Fewest passes with so many faults, and passes that are likely to end in met",
+      "Smallest number of passes by faults, and by the probability of “met”",
       sizeColumns(sizes, here.result),
       sizes,
     ),
@@ -172,7 +172,7 @@ function cellColumns(plan: PlanResult, { conditions }: Result): Column<CellRow>[
       header: "passes_planned",
       value: ({ cell }) => cell.planned,
       label: "Passes planned",
-      text: ({ cell: { planned } }) => (planned === null ? "none will do" : countText(planned)),
+      text: ({ cell: { planned } }) => (planned === null ? "none is enough" : countText(planned)),
       as: "number",
     },
     countColumn("passes_done", "Done", ({ cell }) => cell.done, "strong number"),

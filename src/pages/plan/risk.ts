@@ -94,7 +94,7 @@ export function riskFigures(sizes: CriterionSize[], here: PageContext): RiskFigu
     .toSorted((a, b) => b.risk.passes - a.risk.passes)
     .map(({ titles, rows, risk }, index) => ({
       heading: joined(titles),
-      brief: `${riskText(risk.wrongSignOff.chance)} wrongly met at the limit`,
+      brief: `${riskText(risk.wrongSignOff.chance)} wrongly “met” at the limit`,
       figure: riskFigure(rows, index, here),
     }));
 }
@@ -111,17 +111,17 @@ function riskFigure(rows: RiskRow[], index: number, here: PageContext): FigureVi
     howToRead: index === 0 ? howToRead(here) : "",
     picture: operatingCharacteristicPicture({
       id: `${id}-picture`,
-      title: "Chance of met, undecided and not met against the true rate",
+      title: "Probability of met, undecided and not met by the true rate",
       description: caption,
       risk,
       sense: size.sense,
     }),
-    table: tableView("Chance of each state by the true rate, in per cent", riskColumns, rows),
+    table: tableView("Probability of each state by the true rate, in per cent", riskColumns, rows),
     downloads: [here.tableLink("plan-risk")],
   };
 }
 
 function howToRead({ result }: PageContext): string {
   const half = result.plan === null ? 0 : (1 - result.plan.basis.confidence) / 2;
-  return `Go up from a true rate, what the read point would show in an endless walk: the three curves say how often a walk of this length ends in each state. At the rule, the limit itself, met should be rare: the interval aims at ${chanceText(half)} or less there. The filled ground is the chance of signing off a read point that is not good enough.`;
+  return `The horizontal axis is the true rate, which an endless walk would show. The three curves are the probabilities that a walk of this length ends in each state. At the upright line, which is the limit, “met” should be rare: the interval aims at ${chanceText(half)} or less there. The filled area is the probability of signing off a read point that is not good enough (the consumer's risk).`;
 }

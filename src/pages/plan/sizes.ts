@@ -90,7 +90,7 @@ function chanceColumn(chance: number): Column<CriterionSize> {
   return {
     header: `passes_for_chance_${chance}`,
     value: passes,
-    label: `Met in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
+    label: `“Met” in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
     text: (row) => passesText(passes(row)),
     as: "strong number",
   };

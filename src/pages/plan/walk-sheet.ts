@@ -6,7 +6,7 @@ import { definePage, type Link, type PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { valueText } from "../words/labels.ts";
-import { readPointPlanSentence } from "../words/plans.ts";
+import { loadWords, readPointPlanSentence } from "../words/plans.ts";
 import { soFarSentence } from "../words/walks.ts";
 import { passesLeft } from "./passes-left.ts";
 import { isBandName, type WalkColumn, walkColumns, walkLog } from "./walk-log.ts";
@@ -67,7 +67,7 @@ function walkSheetView(
   const { readPoint: id, passes } = route;
   const columns = walkColumns(result, id);
   const left = passesLeft(result, route);
-  const same = plan.sameTags ? "the same in every pass" : "other tags each time";
+  const same = loadWords(plan.sameTags);
   const carried = plan.load === null ? "" : `, manifest ${plan.load.manifest}`;
   return {
     letter: planLetter(result.readPoints.findIndex((entry) => entry.id === id)),
@@ -76,7 +76,7 @@ function walkSheetView(
     roundDate: dateOrWords(roundOf(result, route.round)?.date ?? null, "no date stated"),
     asked: sentenceStart(readPointPlanSentence(plan.readPoints.find((entry) => entry.readPoint === id)!)),
     walked: soFarSentence(route.cells),
-    load: `${countText(plan.tagsPerPass)} a pass, ${same}${carried}`,
+    load: `${countText(plan.tagsPerPass)} per pass, ${same}${carried}`,
     left: leftSentence(left.length, passes.length),
     headings: columns.map(({ column }) => names.condition(column)),
     // With a load the tags missed are named; without one the tags read are counted.
@@ -93,13 +93,13 @@ function walkSheetView(
     ...cautionsView,
     plan: here.link("How much to walk", paths.plan),
     log: here.link("pass log ready to fill", paths.walkLog(id)),
-    aisle: here.link("the page to log a walk on", paths.aisle),
+    aisle: here.link("the page for logging a walk", paths.aisle),
   };
 }
 
 function leftSentence(left: number, planned: number): string {
-  if (left === 0) return "None is left to walk.";
-  const order = "in the order below, which is random";
+  if (left === 0) return "No pass is left to walk.";
+  const order = "in the random order below";
   return left === planned
     ? `${sentenceStart(order)}.`
     : `${sentenceStart(counted(left, "is", "are"))} left, ${order}.`;

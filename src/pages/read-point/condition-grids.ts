@@ -90,7 +90,7 @@ function gridFigure(
     howToRead:
       number > 1
         ? ""
-        : "Each cell holds the rate observed, the count behind it and a bar from the lower to the upper bound. A dashed cell is a gap: nobody walked that combination, so nothing is known of it.",
+        : "Each cell shows the observed rate, its count and a bar from the lower to the upper bound. A dashed cell is a gap: that combination was not walked, so nothing is known about it.",
     picture: conditionGridPicture({
       id: `${id}-picture`,
       title: `Conditions walked: ${title}`,
@@ -108,8 +108,7 @@ function gridFigure(
 
 function gapSentence({ cells }: ConditionGrid): string {
   const gaps = cells.filter(({ passes }) => passes === 0).length;
-  const drawn =
-    cells.length > mostCells ? " They are too many to draw; the table as CSV holds all of them." : "";
+  const drawn = cells.length > mostCells ? " They are too many to draw; the CSV table has all of them." : "";
   if (gaps === cells.length) return `None of ${countText(cells.length)} combinations was walked.${drawn}`;
   if (cells.length === 1 && gaps === 0) return `The one combination was walked.${drawn}`;
   if (cells.length === 2 && gaps === 0) return `Both combinations were walked.${drawn}`;

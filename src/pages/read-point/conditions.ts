@@ -50,7 +50,7 @@ export function conditionFigure(
     id: "conditions",
     caption,
     howToRead:
-      "Each line runs over the rates that the tags walked under that value leave possible; the upright is the rate observed. No limit is drawn, since these rows are not judged: they show where to look. Few passes make a long line.",
+      "Each line covers the rates consistent with the tags walked under that value; the upright mark is the observed rate. No limit is drawn, because these rows are not judged: they show where to look. Few passes give a long line.",
     picture: () =>
       intervalPicture({
         id: "by-condition",
@@ -111,15 +111,15 @@ function captionOf(rows: ConditionRow[], names: Names): string {
   const lowest = columns.flatMap((column) => {
     const low = lowestOf(rows.filter((row) => row.column === column));
     if (low === null) return [];
-    return [`${names.condition(column)}: ${names.value(column, low.value)} (${countOf(low.rate)})`];
+    return [`${names.condition(column)} ${names.value(column, low.value)} (${countOf(low.rate)})`];
   });
   const gaps = rows.filter((row) => !isWalked(row)).map(({ column, value }) => names.value(column, value));
   const first =
     lowest.length > 0
-      ? `Read least often: ${lowest.join("; ")}.`
+      ? `Lowest rates: ${lowest.join("; ")}.`
       : rows.some(isWalked)
-        ? "No tag was missed under any value of any condition."
-        : "Nothing was walked in this round under any of the conditions.";
+        ? "No tag was missed under any condition."
+        : "No pass of this round was walked under any of the conditions.";
   return gaps.length === 0 ? first : `${first} Not walked: ${gaps.join(", ")}.`;
 }
 

@@ -57,14 +57,14 @@ export function missedTagRows(round: RoundResult, linkOf: (pass: string) => Link
     })),
     rest:
       rest > 0
-        ? `${counted(rest, "further tag was", "further tags were")} missed less often; the table as CSV holds all of them.`
+        ? `${counted(rest, "further tag was", "further tags were")} missed less often; the CSV table has all of them.`
         : "",
   };
 }
 
 function missedSentence(round: RoundResult): string {
   const { tagsPresented, tagsRead, missedTags } = round;
-  if (tagsPresented === 0) return "No tag was presented in this round, so none was missed.";
+  if (tagsPresented === 0) return "No tag was presented in this round, so no tag was missed.";
   const misses = tagsPresented - tagsRead;
   if (misses === 0) return "No tag was missed in a valid pass.";
   const named = missedTags.reduce((sum, { missed }) => sum + missed, 0);

@@ -28,7 +28,7 @@ export function signalFigure(
   return figure<RssiSummary["bins"][number]>({
     id: "rssi",
     caption,
-    howToRead: `Each bar counts the tags whose strongest read lies in a step of ${statedNumber(rssi.binWidthDb)}${thinSpace}dB. Further right is stronger. Missed tags were not heard and are not in it.`,
+    howToRead: `Each bar counts the tags whose strongest read falls in a step of ${statedNumber(rssi.binWidthDb)}${thinSpace}dB. Further right is stronger. Missed tags are not included.`,
     picture: () =>
       rssiHistogramPicture({
         id: "rssi-histogram",
@@ -94,19 +94,19 @@ export function signalView(round: RoundResult, figure: FigureView | null): Signa
 }
 
 function signalSentence({ rssi, tagsRead }: RoundResult): string {
-  if (tagsRead === 0) return "No tag was read in this round, so there is no signal to show.";
-  if (rssi === null) return "The logs of this round record no signal strength.";
+  if (tagsRead === 0) return "No tag was read in this round, so there is no signal strength to show.";
+  if (rssi === null) return "The logs of this round do not record signal strength.";
   const part =
     rssi.n < tagsRead
       ? ` Signal strength is recorded for ${countText(rssi.n)} of ${countText(tagsRead)} tags read.`
       : "";
-  return `The tags that were read were heard at ${dbmText(rssi.minDbm)} to ${dbmText(rssi.maxDbm)}, half of them at ${dbmText(rssi.medianDbm)} or stronger.${part}`;
+  return `The strongest reads of the tags lie between ${dbmText(rssi.minDbm)} and ${dbmText(rssi.maxDbm)}, half of them at ${dbmText(rssi.medianDbm)} or stronger.${part}`;
 }
 
 function antennaSentence({ antennas, passes }: RoundResult): string {
-  if (passes === 0) return "No valid pass was walked in this round, so no antenna read anything.";
-  if (antennas.length === 0) return "The logs of this round name no antenna.";
-  return `The logs name ${counted(antennas.length, "antenna", "antennas")}. A tag counts for the one that the log names with its read.`;
+  if (passes === 0) return "No valid pass was walked in this round, so there are no reads by antenna.";
+  if (antennas.length === 0) return "The logs of this round do not name the antennas.";
+  return `The logs name ${counted(antennas.length, "antenna", "antennas")}. Each tag read counts for the antenna that the log names.`;
 }
 
 function dbmText(dbm: number): string {

@@ -5,7 +5,7 @@ import type { TableFiles } from "../parts/csv.ts";
 import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
 
-const heading = { id: "heard-antennas", title: "What each antenna is needed for" };
+const heading = { id: "heard-antennas", title: "What each antenna contributes" };
 
 /** Which antenna alone would have caught what share of the tags presented, and what would be lost without it. */
 export function antennasAlone(
@@ -15,7 +15,8 @@ export function antennasAlone(
   if (antennas.length === 0) {
     return {
       ...heading,
-      sentence: "The log names no antenna with the tags presented, so what each is needed for is not known.",
+      sentence:
+        "The log does not name the antennas that read the presented tags, so it is not known what each contributes.",
     };
   }
   const count = (tags: number) => countOf({ k: tags, n: tagsPresented });
@@ -26,8 +27,8 @@ export function antennasAlone(
       id: `${heading.id}-figure`,
       caption: captionOf(antennas, tagsPresented),
       howToRead:
-        "Alone: the tags presented that this antenna heard, whatever the others did. Only here: those that no other antenna heard, so that they would have been missed without it. Shares are of the tags presented and rounded down. With one antenna less the reader would give the others more time, so that a real loss may be smaller.",
-      tableCaption: "Tags presented, by the antennas that heard them",
+        "Alone: the presented tags that this antenna read, with or without the others. Only here: the tags that no other antenna read, which would have been missed without it. Shares are of the tags presented and are rounded down. With one antenna less, the reader would give the others more time, so the real loss may be smaller.",
+      tableCaption: "Tags presented, by the antennas that read them",
       columns: [
         {
           header: "antenna",
@@ -59,7 +60,7 @@ export function antennasAlone(
         },
       ],
       rows: antennas,
-      file: files(heading.id, "tags presented that each antenna heard, and that it alone heard."),
+      file: files(heading.id, "tags presented that each antenna read, and that only it read."),
     }),
   };
 }
@@ -67,17 +68,16 @@ export function antennasAlone(
 function captionOf(antennas: HeardSummary["antennas"], tagsPresented: number): string {
   const most = antennas.reduce((best, one) => (one.tagsRead > best.tagsRead ? one : best));
   const alone = `${countText(most.tagsRead)} of ${counted(tagsPresented, "tag", "tags")} presented (${shareText(most.tagsRead, tagsPresented)})`;
-  if (antennas.length === 1)
-    return `The log names one antenna with the tags presented, ${most.antenna}: it heard ${alone}.`;
+  if (antennas.length === 1) return `The log names only antenna ${most.antenna}: it read ${alone}.`;
   const needed = antennas.reduce((best, one) => (one.onlyHere > best.onlyHere ? one : best));
   const spare = antennas.filter(({ onlyHere }) => onlyHere === 0).map(({ antenna }) => antenna);
   const lost =
     needed.onlyHere === 0
-      ? "No tag hangs on any single antenna."
-      : `Without antenna ${needed.antenna}, ${counted(needed.onlyHere, "tag", "tags")} would have been missed that no other antenna heard.`;
+      ? "No tag depended on a single antenna."
+      : `Without antenna ${needed.antenna}, ${counted(needed.onlyHere, "tag", "tags")} would have been missed, because no other antenna read them.`;
   const none =
     spare.length === 0 || needed.onlyHere === 0
       ? ""
-      : ` Nothing hangs on antenna ${joined(spare, "or")} alone.`;
-  return `Antenna ${most.antenna} alone would have caught ${alone}. ${lost}${none}`;
+      : ` No tag depended on antenna ${joined(spare, "or")} alone.`;
+  return `Antenna ${most.antenna} alone would have read ${alone}. ${lost}${none}`;
 }

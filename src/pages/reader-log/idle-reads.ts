@@ -17,10 +17,7 @@ type Idle = NonNullable<HeardSummary["idle"]>;
 /** What was heard between the passes, minute by minute, and how many tags a minute that makes. */
 export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], files: TableFiles): Section {
   if (idle === null || idle.minutes <= 0) {
-    return {
-      ...heading,
-      sentence: "A pass was under way all the time, so nothing is known of the time between.",
-    };
+    return { ...heading, sentence: "There was no idle time between the passes." };
   }
   const rate = rateSentence(idleReadRate, idle.rate);
   if (idle.heard.length === 0) return { ...heading, sentence: rate };
@@ -32,7 +29,7 @@ export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], 
     figure: figure<Idle["heard"][number]>({
       id: `${heading.id}-figure`,
       caption,
-      howToRead: `Each bar stands for ${each} of the facility's clock in which something was heard although no pass was under way; a tag counts once in every minute that heard it. Where there is no bar nothing was heard. The marks below are the passes: what was heard in them is not counted here. The more the tags pile up in few minutes, the wider the interval.`,
+      howToRead: `Each bar stands for ${each} of the facility's clock in which tags were read although no pass was under way; a tag counts once in every minute in which it was read. Where there is no bar, no tag was read. The marks below are the passes: reads in a pass are not counted here. The more the tags are concentrated in a few minutes, the wider the interval.`,
       picture: () =>
         minuteBarsPicture({
           id: `${heading.id}-picture`,
@@ -42,8 +39,8 @@ export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], 
         }),
       tableCaption:
         idle.heard.length > mostMinutes
-          ? `The first ${mostMinutes} of ${countText(idle.heard.length)} minutes in which something was heard`
-          : "Minutes in which something was heard",
+          ? `The first ${mostMinutes} of ${countText(idle.heard.length)} minutes with reads`
+          : "Minutes with reads",
       columns: [
         {
           header: "minute_utc",
@@ -56,7 +53,7 @@ export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], 
       ],
       rows: idle.heard,
       mostRows: mostMinutes,
-      file: files(heading.id, "minutes in which something was heard with nothing presented."),
+      file: files(heading.id, "minutes with idle reads."),
     }),
   };
 }
@@ -67,8 +64,8 @@ function busiest({ heard }: Idle, clock: (minute: number) => string): string {
   );
   const minute = `${clock(minutesOf(most.minute) ?? 0)} with ${counted(most.tags, "tag", "tags")} in ${counted(most.reads, "read", "reads")}`;
   return heard.length === 1
-    ? `All of it in one minute, ${minute}.`
-    : `Something was heard in ${countText(heard.length)} minutes, most at ${minute}.`;
+    ? `All of them in one minute, ${minute}.`
+    : `There were reads in ${countText(heard.length)} minutes, most at ${minute}.`;
 }
 
 /** A session laid out in minutes of the facility's clock. */

@@ -37,9 +37,9 @@ export function readerLogView(
   here: PageContext,
 ): ReaderLogView | null {
   if (heard === null) return null;
-  const read = `${countText(heard.tagsRead)} of ${counted(heard.tagsPresented, "tag", "tags")} presented were heard`;
+  const read = `${countText(heard.tagsRead)} of ${counted(heard.tagsPresented, "tag", "tags")} presented were read`;
   return {
-    sentence: `From the log that the reader itself wrote, over ${counted(validTimed(passList).length, "valid timed pass", "valid timed passes")}: ${read}.`,
+    sentence: `From the reader's own log, over ${counted(validTimed(passList).length, "valid timed pass", "valid timed passes")}: ${read}.`,
     parts: parts.map((part) => sectionView(part, here)),
   };
 }

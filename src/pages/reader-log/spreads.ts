@@ -44,11 +44,11 @@ const reads = { id: "heard-reads", title: "Reads of each tag in a pass" };
 export function readsPerTag({ readsPerTag: spread }: HeardSummary, files: TableFiles): Section {
   const { id, title } = reads;
   if (spread === null)
-    return { ...reads, sentence: "No tag presented was heard, so there are no reads to count." };
+    return { ...reads, sentence: "No presented tag was read, so there are no reads to count." };
   const caption =
     spread.min === spread.max
-      ? `Every tag that was read was heard ${timesText(spread.min)} in its pass.`
-      : `A tag that was read was heard ${readsText(spread.min)} to ${readsText(spread.max)} times in its pass: in half of the cases ${timesText(spread.median)} or more, in one of twenty ${timesText(spread.q05)} or less.`;
+      ? `Every tag that was read was read ${timesText(spread.min)} in its pass.`
+      : `Each tag that was read was read ${readsText(spread.min)} to ${readsText(spread.max)} times in its pass: half of them ${timesText(spread.median)} or more, 5 % of them ${timesText(spread.q05)} or less.`;
   const label = "Reads of a tag";
   return {
     ...reads,
@@ -56,7 +56,7 @@ export function readsPerTag({ readsPerTag: spread }: HeardSummary, files: TableF
       id: `${id}-figure`,
       caption,
       howToRead:
-        "The thin line runs from the fewest reads to the most, the bar over the middle nine tenths, and the upright stands at the median. A tag counts once in each pass that presented it; missed tags were not heard and are not in it. Where tags are read only once or twice, little is left to spare.",
+        "The thin line runs from the fewest to the most reads, the bar covers the middle 90 %, and the upright mark is the median. A tag counts once in each pass that presented it; missed tags are not included. Tags that are read only once or twice have little margin.",
       picture: () =>
         spreadPicture({
           id: `${id}-picture`,
@@ -104,8 +104,8 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
     strongestDbm === null ? [] : [{ antenna, label: `Antenna ${antenna}`, spread: strongestDbm }],
   );
   if (antennas.length === 0)
-    return { ...signal, sentence: "The log names no antenna with the tags presented." };
-  if (measured.length === 0) return { ...signal, sentence: "The log records no signal strength." };
+    return { ...signal, sentence: "The log does not name the antennas that read the presented tags." };
+  if (measured.length === 0) return { ...signal, sentence: "The log does not record signal strength." };
   const shown = measured.slice(0, mostAntennas);
   const silent = antennas.filter(({ strongestDbm }) => strongestDbm === null).map(({ antenna }) => antenna);
   const text = (dbm: number) => decimalText(dbm, 1);
@@ -113,7 +113,7 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
     signalCaption(measured),
     silent.length === 0 ? "" : `No signal is recorded for antenna ${joined(silent)}.`,
     measured.length > shown.length
-      ? `${counted(measured.length - shown.length, "further antenna stands", "further antennas stand")} in the table as CSV.`
+      ? `${counted(measured.length - shown.length, "further antenna is", "further antennas are")} in the CSV table.`
       : "",
   ]
     .filter((part) => part !== "")
@@ -123,7 +123,7 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
     figure: figure({
       id: `${id}-figure`,
       caption,
-      howToRead: `Each row takes the strongest read of every tag that the antenna heard, pass by pass. The thin line runs from the weakest to the strongest, the bar over the middle nine tenths, and the upright stands at the median. Further right is stronger. Antennas hear different tags, so a weak row may be an antenna that reaches farthest.`,
+      howToRead: `Each row takes the strongest read of every tag that the antenna read, in each pass. The thin line runs from the weakest to the strongest, the bar covers the middle 90 %, and the upright mark is the median. Further right is stronger. Antennas read different tags, so a weak row may belong to the antenna that reaches farthest.`,
       picture: () =>
         spreadPicture({
           id: `${id}-picture`,
@@ -137,7 +137,7 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
       tableCaption: "Strongest signal by antenna, dBm",
       columns: [
         { header: "antenna", value: ({ antenna }) => antenna, label: "Antenna", text: ({ label }) => label },
-        ...spreadColumns<AntennaSpread>(({ spread }) => spread, { counts: "Tags heard", unit: "dbm", text }),
+        ...spreadColumns<AntennaSpread>(({ spread }) => spread, { counts: "Tags read", unit: "dbm", text }),
       ],
       rows: measured,
       mostRows: mostAntennas,
@@ -151,9 +151,9 @@ function signalCaption(rows: AntennaSpread[]): string {
   const level = (dbm: number) => `${decimalText(dbm, 1)}${thinSpace}dBm`;
   const medians = rows.map(({ spread }) => spread.median);
   const [first] = rows;
-  if (rows.length === 1) return `${first!.label} heard its tags with a median of ${level(medians[0]!)}.`;
+  if (rows.length === 1) return `${first!.label} read its tags with a median of ${level(medians[0]!)}.`;
   const [weakest, strongest] = [Math.min(...medians), Math.max(...medians)];
-  if (weakest === strongest) return `All antennas heard their tags with the same median, ${level(weakest)}.`;
+  if (weakest === strongest) return `All antennas read their tags with the same median, ${level(weakest)}.`;
   const named = (median: number) => {
     const own = rows.filter(({ spread }) => spread.median === median);
     return `${own.length === 1 ? "antenna" : "antennas"} ${joined(own.map(({ antenna }) => antenna))}`;
@@ -161,7 +161,7 @@ function signalCaption(rows: AntennaSpread[]): string {
   return `The medians of the antennas lie between ${level(weakest)} (${named(weakest)}) and ${level(strongest)} (${named(strongest)}).`;
 }
 
-const first = { id: "heard-first-read", title: "When tags were first heard" };
+const first = { id: "heard-first-read", title: "Time to the first read" };
 
 /** How long after the window of its pass opened each tag was first heard, against how long the windows are. */
 export function firstReads(
@@ -171,19 +171,19 @@ export function firstReads(
 ): Section {
   const { id, title } = first;
   if (firstReadMs === null)
-    return { ...first, sentence: "No tag presented was heard, so there is no first moment." };
+    return { ...first, sentence: "No presented tag was read, so there is no first read." };
   const inSeconds = secondsOf(firstReadMs);
   const text = (seconds: number) => decimalText(seconds, 2);
   const within = (seconds: number) => `${text(seconds)}${thinSpace}s`;
   const windows = extremesOf(windowSeconds(timed, window));
-  const caption = `Half of the tags read were first heard within ${within(inSeconds.median)} of the opening of the window, nineteen in twenty within ${within(inSeconds.q95)}, the last after ${within(inSeconds.max)}. ${windowSentence(windows)}`;
+  const caption = `Half of the tags read were first read within ${within(inSeconds.median)} after the window opened, 95 % of them within ${within(inSeconds.q95)}, the last after ${within(inSeconds.max)}. ${windowSentence(windows)}`;
   const label = "First read";
   return {
     ...first,
     figure: figure({
       id: `${id}-figure`,
       caption,
-      howToRead: `Seconds from the opening of the window: it opens ${statedNumber(window.beforeS)}${thinSpace}s before a pass begins and closes ${statedNumber(window.afterS)}${thinSpace}s after it ends; the axis takes in the longest window. The thin line runs from the earliest first read to the latest, the bar over the middle nine tenths, and the upright stands at the median. First reads that crowd at either end say that the window, or one of the two clocks, is off.`,
+      howToRead: `Seconds after the window opens. The window opens ${statedNumber(window.beforeS)}${thinSpace}s before a pass begins and closes ${statedNumber(window.afterS)}${thinSpace}s after it ends; the axis covers the longest window. The thin line runs from the earliest to the latest first read, the bar covers the middle 90 %, and the upright mark is the median. If first reads crowd at one end, the window or one of the two clocks is wrong.`,
       picture: () =>
         spreadPicture({
           id: `${id}-picture`,
@@ -194,7 +194,7 @@ export function firstReads(
           unit: "s",
           text,
         }),
-      tableCaption: "Seconds from the opening of the window to the first read",
+      tableCaption: "Seconds from the start of the window to the first read",
       columns: [
         { label: "", text: () => label },
         ...spreadColumns<Spread>((row) => row, {
@@ -206,7 +206,7 @@ export function firstReads(
         { header: "window_after_s", value: () => window.afterS },
       ],
       rows: [firstReadMs],
-      file: files(id, "milliseconds from the opening of the pass window to the first read of each tag."),
+      file: files(id, "milliseconds from the start of the pass window to the first read of each tag."),
     }),
   };
 }

@@ -4,23 +4,22 @@ import type { TableFiles } from "../parts/csv.ts";
 import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
 import { codeName } from "../words/labels.ts";
 
-const heading = { id: "heard-strays", title: "Codes heard uninvited" };
+const heading = { id: "heard-strays", title: "Unexpected tags" };
 
 /** More than this are left to the table as CSV. */
 const mostStrays = 100;
 
 /** Which codes were heard in passes that had not presented them, how often and how strongly. */
 export function straysHeard({ strays }: HeardSummary, files: TableFiles): Section {
-  if (strays.length === 0)
-    return { ...heading, sentence: "Within the passes nothing was heard but what they presented." };
+  if (strays.length === 0) return { ...heading, sentence: "No unexpected tag was read in the passes." };
   const rest = strays.length - mostStrays;
   return {
     ...heading,
     table: tableFigure<HeardSummary["strays"][number]>({
       id: `${heading.id}-figure`,
       caption: captionOf(strays),
-      howToRead: `Codes heard in most passes come first. A bystander is a tag that the load names as not presented: placed near by on purpose; a stray is any other code. Below a code stands its pure identity, or its raw URI where it follows none of the GS1 schemes: most tags in the field do not.${rest > 0 ? ` ${counted(rest, "further code stands", "further codes stand")} in the table as CSV.` : ""}`,
-      tableCaption: "Codes heard in passes that did not present them",
+      howToRead: `Codes read in most passes come first. A bystander is a tag that the load lists as not presented, placed near by on purpose; a stray is any other code. The line below a code is its pure identity, or its raw URI if it follows no GS1 scheme, as is the case with most tags in the field.${rest > 0 ? ` ${counted(rest, "further code is", "further codes are")} in the CSV table.` : ""}`,
+      tableCaption: "Codes read in passes that did not present them",
       columns: [
         {
           header: "code",
@@ -32,7 +31,7 @@ export function straysHeard({ strays }: HeardSummary, files: TableFiles): Sectio
         {
           header: "bystander",
           value: ({ bystander }) => (bystander ? "yes" : "no"),
-          label: "Heard as",
+          label: "Read as",
           text: ({ bystander }) => (bystander ? "bystander" : "stray"),
         },
         countColumn("passes", "Passes", ({ passes }) => passes),
@@ -47,7 +46,7 @@ export function straysHeard({ strays }: HeardSummary, files: TableFiles): Sectio
       ],
       rows: strays,
       mostRows: mostStrays,
-      file: files(heading.id, "codes heard in passes that did not present them."),
+      file: files(heading.id, "codes read in passes that did not present them."),
     }),
   };
 }
@@ -64,7 +63,7 @@ function captionOf(strays: HeardSummary["strays"]): string {
         ? "each in one pass"
         : `the most frequent in ${counted(passes, "pass", "passes")}`;
   const heard = countedInWords(strays.length, "code was", "codes were");
-  return `${sentenceStart(heard)} heard in passes that had not presented ${strays.length === 1 ? "it" : "them"}${bystandersAmong(strays)}: ${where}${strongest}.`;
+  return `${sentenceStart(heard)} read in passes that did not present ${strays.length === 1 ? "it" : "them"}${bystandersAmong(strays)}: ${where}${strongest}.`;
 }
 
 /** How many of them were placed on purpose; nothing where no bystander was heard. */

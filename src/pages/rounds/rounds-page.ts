@@ -98,7 +98,7 @@ function roundPicture(rate: RoundRate, here: FacilityContext): RoundPicture {
       id: `rounds-${rate.id}`,
       title: `${rate.title}, round by round`,
       description:
-        "One row a read point, one line a round, the last round drawn full. The table below holds the same figures.",
+        "One row per read point and one line per round, the last round in full strength. The table below has the same figures.",
       rows: roundRows(here, rate),
       scale: "stretched",
     }),
@@ -116,7 +116,7 @@ function captionOf({ result, names }: FacilityContext, rate: RoundRate): string 
   const worst = last.reduce((far, entry) => (faults(entry) > faults(far) ? entry : far));
   if (faults(worst) === 0) return rate.faultless;
   const side = wantsLow ? "Highest" : "Lowest";
-  return `${side} at ${worst.name}, ${names.round(worst.round)}: ${countOf(worst.estimate)}. Each read point stands by the last round that has such a figure.`;
+  return `${side} at ${worst.name}, ${names.round(worst.round)}: ${countOf(worst.estimate)}.`;
 }
 
 interface ReadPointRounds {
@@ -185,7 +185,7 @@ function withUnit(value = "not stated", unit = ""): string {
 function leadSentence(result: Result): string {
   const total = result.rounds.length;
   if (total === 1)
-    return `There is one round, ${result.rounds[0]?.title ?? ""}, so there is nothing to set beside it yet.`;
+    return `There is only one round, ${result.rounds[0]?.title ?? ""}, so there is nothing to compare it with yet.`;
   const walked = result.readPoints.filter(
     ({ rounds }) => rounds.filter(({ passList }) => passList.length > 0).length > 1,
   ).length;

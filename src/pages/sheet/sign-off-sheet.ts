@@ -1,3 +1,4 @@
+import { intervals } from "../../intervals/index.ts";
 import type { Party } from "../../model/facility.ts";
 import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
@@ -7,7 +8,6 @@ import { openWalks } from "../overview/planned.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
-import { intervalWords } from "../words/intervals.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
@@ -57,7 +57,7 @@ export const signOffSheetPage = definePage({
     ...agreements(here),
     ...cautionsView,
     signatures: signatureBlocks(result),
-    choices: ["accepted", "accepted with the concessions and open points named", "not accepted"],
+    choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
     mark: here.mark,
     files: counted(result.inputs.length, "file", "files"),
     tool: `${result.tool.name} ${result.tool.version}`,
@@ -72,9 +72,9 @@ function since({ result, names }: FacilityContext): Fact | null {
 }
 
 function basisSentence({ basis }: Result): string {
-  const name = intervalWords[basis.interval].short;
+  const name = intervals.get(basis.interval).words.short;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
-  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval lies on the good side of the limit; not met: on the other; undecided: the limit lies inside.`;
+  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval is on the good side of the limit. Not met: it is on the other side. Undecided: the limit is inside it.`;
 }
 
 interface SignatureBlock {

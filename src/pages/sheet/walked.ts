@@ -34,7 +34,7 @@ export function walkedRounds(result: Result): WalkedRound[] {
       title: round.title,
       date: dateOrWords(round.date, "no date stated"),
       sentence: `${counted(points.length, "read point", "read points")}, ${passes}${
-        voids === 0 ? "" : ` and ${counted(voids, "void one", "void ones")}`
+        voids === 0 ? "" : ` and ${counted(voids, "void pass", "void passes")}`
       }, ${tags}.`,
     };
   });

@@ -53,7 +53,7 @@ describe("the page of a pair of rounds", () => {
   });
 
   it("captions the picture with the weightiest change, and draws it in both forms", () => {
-    expect(words).toContain("Lost most at Dock door 2: a loss of 4.2 percentage points (1.2 to 7.2).");
+    expect(words).toContain("Largest loss at Dock door 2: a loss of 4.2 percentage points (1.2 to 7.2).");
     expect(html).toContain('class="picture wide"');
     expect(html).toContain('class="picture narrow"');
   });
@@ -73,25 +73,27 @@ describe("the page of a pair of rounds", () => {
       "Of 480 pairs, 430 were read in both rounds, 30 only before, 10 only after and 10 in neither.",
     );
     expect(sectionOf("dock-1")).toContain(
-      "Left out, as only As left walked it: 40 of its 1240 presentations",
+      "Left out, because only As left walked it: 40 of its 1240 presentations",
     );
     expect(sectionOf("dock-1")).toContain(
-      "Allowing for tags that fail together and for the weighting, the 600 presentations before tell as much as 400 independent ones would, and the 1200 after as much as 800 independent ones would.",
+      "Because tags fail together and the earlier round is weighted, the 600 presentations before are worth about 400 independent ones, and the 1200 after about 800 independent ones.",
     );
-    expect(sectionOf("dock-1")).toContain("not matched one to one: the rounds are independent");
+    expect(sectionOf("dock-1")).toContain(
+      "cannot be matched one to one, so the rounds are treated as independent",
+    );
   });
 
-  it("tells what stands after all looks from what is a hint, and marks all looks as exploratory", () => {
+  it("tells what holds after adjustment from what may be chance, and marks all of it as exploratory", () => {
     const section = sectionOf("dock-1");
-    expect(section).toContain("By condition, allowing for three looks: better at Speed: 0 to 1 m/s.");
+    expect(section).toContain("By condition, adjusted for three comparisons: better at Speed: 0 to 1 m/s.");
     expect(section).toContain(
-      "Hints, which the number of looks may explain: better at Tag orientation: edge-on.",
+      "Possibly chance, with this many comparisons: better at Tag orientation: edge-on.",
     );
     expect(section).toContain("(exploratory)");
-    expect(section).toContain("better stands after all looks");
-    expect(section).toContain("better a hint");
+    expect(section).toContain("better holds after adjustment");
+    expect(section).toContain("better possibly chance");
     expect(section).toContain("0.041 0.082");
-    expect(section).toContain("no figure: not walked alike in both rounds");
+    expect(section).toContain("no figure: no conditions in common");
   });
 
   it("names the tags newly missed and newly read with how often, and says how many it leaves to the CSV", () => {
@@ -102,7 +104,9 @@ describe("the page of a pair of rounds", () => {
     expect(section).toContain("E28011606000020400000000 newly missed none of 24 11 of 24");
     expect(section).toContain("3 further tags are not listed here");
     expect(sectionOf("dock-1")).toContain("=<b>bold</b> newly read 4 of 10 none of 20");
-    expect(sectionOf("desk")).toContain("Which tags changed is not known: the logs do not name them all.");
+    expect(sectionOf("desk")).toContain(
+      "The logs do not name all tags, so it is not known which tags changed.",
+    );
     expect(sectionOf("exit")).toContain(
       "40 tags were presented in both rounds, and none was missed in either.",
     );

@@ -27,8 +27,9 @@ describe("the page on how much to walk", () => {
 
   it("begins with how much is planned and how far the walk has come", () => {
     const { words } = page();
-    expect(words).toMatch(/How much to walk \d+ passes are planned at two read points\. All eight planned/);
-    expect(words).toContain("All eight planned combinations are missing: 0 of");
+    expect(words).toMatch(
+      /How much to walk \d+ passes are planned at two read points\. None of the \d+ planned passes is walked/,
+    );
   });
 
   it("draws the risks of the longest walk first, since it decides how much is walked", () => {
@@ -36,14 +37,12 @@ describe("the page on how much to walk", () => {
     const lengths = risks.map(({ figure }) => Number(/walks of (\d+) pass/.exec(figure.caption)?.[1]));
     expect(lengths.length).toBeGreaterThan(0);
     expect(lengths).toEqual(lengths.toSorted((a, b) => b - a));
-    for (const { brief } of risks) expect(plain(brief)).toMatch(/^[\d.]+ % wrongly met at the limit$/);
+    for (const { brief } of risks) expect(plain(brief)).toMatch(/^[\d.]+ % wrongly “met” at the limit$/);
   });
 
   it("is told of on the page of a read point that is planned, and on no other", () => {
     const facts = (id: string) => plain(wordsOf(renderPage(readPointPage(untouched, id))));
-    expect(facts("dock-1")).toMatch(
-      /Planned walk All four planned combinations are missing: 0 of \d+ passes\./,
-    );
+    expect(facts("dock-1")).toMatch(/Planned walk None of the \d+ planned passes is walked\./);
     const planned = new Set(untouched.plan!.walks.map(({ readPoint }) => readPoint));
     const other = untouched.readPoints.find(({ id }) => !planned.has(id))!;
     expect(facts(other.id)).not.toContain("Planned walk");
@@ -63,15 +62,15 @@ describe("the page on how much to walk", () => {
       `${(planned[2]! - 1) * 40}`,
     ]);
     expect(routes[0]!.walked).toMatch(
-      /^Of four planned combinations one is done, one is short and two are missing/,
+      /^\d+ of \d+ planned passes are walked; three of four combinations need more\.$/,
     );
   });
 
   it("says what the numbers rest on and links to the sheets, the logs and the page for the aisle", () => {
     const { words, view } = page();
     for (const said of [
-      "99.8 % of what is counted",
-      "correlated by 0.02",
+      "Expected rate 99.8 % at a well-tuned read point",
+      "0.02 between misses of one pass",
       "Wilson, two-sided at 95 %",
       "seed 7",
     ])
@@ -91,14 +90,14 @@ describe("the page on how much to walk", () => {
       "One fault",
       "Two faults",
       "Three faults",
-      "Met in 80 % of walks",
-      "Met in 90 % of walks",
+      "“Met” in 80 % of walks",
+      "“Met” in 90 % of walks",
     ]);
     const strays = table.rows.find((row) => row[0]!.text.startsWith("At most 5 %"))!;
     // 73 passes without a stray: the Wilson upper end falls to 3.84 / (n + 3.84).
     expect(strays[2]!.text).toBe("73");
     expect(strays[0]!.detail).toContain(" and ");
-    expect(page().words).toContain("Not sized, for what they count are no trials");
+    expect(page().words).toContain("Not sized, because what they count does not simply succeed or fail");
   });
 
   it("draws one picture for each walk that differs, with its rows and their file", () => {
@@ -123,8 +122,8 @@ describe("the page on how much to walk", () => {
   it("says plainly that an impossible plan is one, and has no sheet to walk by", () => {
     const result = plannedSample([], { expectedRate: 0.9 });
     const { words } = page(result);
-    expect(words).toContain("No number of passes is likely to bring all findings to met");
-    expect(words).toContain("No number of passes will do");
+    expect(words).toContain("No number of passes is likely to turn all findings into “met”");
+    expect(words).toContain("No number of passes is enough");
     expect(words).not.toContain("walk sheet");
     expect(facilityPages(result).pages.some(({ template }) => template === "walk-sheet")).toBe(false);
   });

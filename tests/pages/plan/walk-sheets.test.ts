@@ -152,7 +152,7 @@ describe("a walk sheet", () => {
       "Signature",
     ])
       expect(words).toContain(said);
-    expect(words).toContain("12 a pass, other tags each time");
+    expect(words).toContain("12 per pass, different tags in every pass");
     expect(words).toContain("1 to 2 m/s walked at");
   });
 
@@ -164,7 +164,7 @@ describe("a walk sheet", () => {
     const words = wordsOf(renderPage(pageOf(result, "walk-sheet")));
     expect(words).toContain("Tags missed");
     expect(words).toContain("manifest pallet");
-    expect(words).toMatch(/\d+ are left, in the order below, which is random\./);
+    expect(words).toMatch(/\d+ are left, in the random order below\./);
     expect(words).not.toContain(" w01 ");
     expect(words).toContain(" w02 ");
   });

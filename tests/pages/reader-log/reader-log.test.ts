@@ -26,18 +26,18 @@ describe("what the reader heard", () => {
   const words = wordsOf(pageOf(sampleResult, "dock-1"));
 
   it("stands only on the page of a read point whose reader wrote a log", () => {
-    expect(words).toContain("What the reader heard");
-    expect(words).toContain("over 48 valid timed passes: 1200 of 1200 tags presented were heard.");
-    expect(wordsOf(pageOf(sampleResult, "dock-2"))).not.toContain("What the reader heard");
+    expect(words).toContain("What the reader's own log shows");
+    expect(words).toContain("over 48 valid timed passes: 1200 of 1200 tags presented were read.");
+    expect(wordsOf(pageOf(sampleResult, "dock-2"))).not.toContain("What the reader's own log shows");
   });
 
   it("says how often a tag was heard, with five figures", () => {
     expect(words).toContain(
-      "heard 1 to 212 times in its pass: in half of the cases 14 times or more, in one of twenty 3 times or less.",
+      "read 1 to 212 times in its pass: half of them 14 times or more, 5 % of them 3 times or less.",
     );
     expect(words).toContain("Reads of a tag 1200 1 3 14 39.5 212");
     expect(partOf("heard-reads", { readsPerTag: { n: 3, min: 1, q05: 1, median: 1, q95: 1, max: 1 } })).toBe(
-      "Every tag that was read was heard once in its pass.",
+      "Every tag that was read was read once in its pass.",
     );
   });
 
@@ -50,14 +50,14 @@ describe("what the reader heard", () => {
   });
 
   it("says what each antenna alone would have caught and what would be lost without it, rounded down", () => {
-    expect(words).toContain("Antenna 1 alone would have caught 1172 of 1200 tags presented (97.6 %).");
+    expect(words).toContain("Antenna 1 alone would have read 1172 of 1200 tags presented (97.6 %).");
     expect(words).toContain("Without antenna 1, 31 tags would have been missed");
-    expect(words).toContain("Nothing hangs on antenna 3 or 10 alone.");
+    expect(words).toContain("No tag depended on antenna 3 or 10 alone.");
     expect(words).toContain("Antenna 2 1090 of 1200 90.8 % 4 1196 of 1200 99.6 %");
     expect(words).toContain("Antenna 3 803 of 1200 66.9 % 0 1200 of 1200 100 %");
     const spare = heard.antennas.map((antenna) => ({ ...antenna, onlyHere: 0 }));
-    expect(partOf("heard-antennas", { antennas: spare })).toContain("No tag hangs on any single antenna.");
-    expect(partOf("heard-antennas", { antennas: spare.slice(0, 1) })).toContain("names one antenna");
+    expect(partOf("heard-antennas", { antennas: spare })).toContain("No tag depended on a single antenna.");
+    expect(partOf("heard-antennas", { antennas: spare.slice(0, 1) })).toContain("names only antenna 1");
   });
 
   it("never calls a share whole from which a single tag is missing", () => {
@@ -68,7 +68,7 @@ describe("what the reader heard", () => {
   });
 
   it("says how soon tags were first heard, and how long the windows were", () => {
-    expect(words).toContain("within 3.18 s of the opening of the window, nineteen in twenty within 7.42 s");
+    expect(words).toContain("within 3.18 s after the window opened, 95 % of them within 7.42 s");
     expect(words).toContain("The windows are 21.5 s long.");
     const [first, ...rest] = round.passList;
     const longer = [{ ...first!, endedAt: first!.startedAt!.replace(":00Z", ":50.5Z") }, ...rest];
@@ -84,10 +84,10 @@ describe("what the reader heard", () => {
     expect(words).toContain("urn:epc:raw:96.xE2801160600002075A1B0001 stray 1 1 not recorded");
     expect(words).toContain(`${hostile.markup} stray 1 2 \u221271.0`);
     expect(words).toContain(
-      "Three codes were heard in passes that had not presented them, one of them a bystander: the most frequent in 3",
+      "Three codes were read in passes that did not present them, one of them a bystander: the most frequent in 3",
     );
     expect(partOf("heard-strays", { strays: heard.strays.slice(1) })).toBe(
-      "Two codes were heard in passes that had not presented them: each in one pass, the strongest at \u221271.0 dBm.",
+      "Two codes were read in passes that did not present them: each in one pass, the strongest at \u221271.0 dBm.",
     );
   });
 
@@ -97,13 +97,13 @@ describe("what the reader heard", () => {
         strays: placed.map((bystander, i) => ({ ...heard.strays[i]!, bystander })),
       });
     expect(captionOf(true, true, false)).toContain(
-      "Three codes were heard in passes that had not presented them, two of them bystanders:",
+      "Three codes were read in passes that did not present them, two of them bystanders:",
     );
     expect(captionOf(true, true)).toContain(
-      "Two codes were heard in passes that had not presented them, all of them bystanders:",
+      "Two codes were read in passes that did not present them, all of them bystanders:",
     );
-    expect(captionOf(true)).toContain("One code was heard in passes that had not presented it, a bystander:");
-    expect(captionOf(false)).toContain("One code was heard in passes that had not presented it: in 3 passes");
+    expect(captionOf(true)).toContain("One code was read in passes that did not present it, a bystander:");
+    expect(captionOf(false)).toContain("One code was read in passes that did not present it: in 3 passes");
   });
 
   it("of a round that is not judged, what was heard between its passes stands with that round", () => {
@@ -111,14 +111,12 @@ describe("what the reader heard", () => {
     const page = pageOf(sampleWith({ ...dock, rounds: [found, dock.rounds[1]!] }), "dock-1");
     const [, others = ""] = wordsOf(page).split(" Other rounds ");
     expect(others).toContain(
-      "24 passes. 562 of 576 tags read: 97.5 % (95.4 to 98.7). 3 tags heard in 31.7 minutes with nothing presented",
+      "24 passes. 562 of 576 tags read: 97.5 % (95.4 to 98.7). 3 tags read in 31.7 idle minutes",
     );
   });
 
   it("gives what was heard between the passes as tags a minute, in the facility's own time", () => {
-    expect(words).toContain(
-      "3 tags heard in 31.7 minutes with nothing presented: 0.095 tags a minute (0.020 to 0.277).",
-    );
+    expect(words).toContain("3 tags read in 31.7 idle minutes: 0.095 tags a minute (0.020 to 0.277).");
     expect(words).toContain("most at 09:31 with 1 tag in 61 reads.");
     expect(words).toContain("09:40 1 2");
   });
@@ -126,17 +124,15 @@ describe("what the reader heard", () => {
   it("has a sentence wherever it has nothing to show", () => {
     const desk = wordsOf(pageOf(sampleResult, "desk"));
     expect(desk).toContain(
-      "The log names no antenna with the tags presented, so what each is needed for is not known.",
+      "The log does not name the antennas that read the presented tags, so it is not known what each contributes.",
     );
-    expect(desk).toContain("Within the passes nothing was heard but what they presented.");
-    expect(desk).toContain(
-      "0 tags heard in 3.5 minutes with nothing presented: 0 tags a minute (at most 1.1).",
-    );
-    expect(partOf("heard-idle", { idle: null })).toContain("A pass was under way all the time");
-    expect(partOf("heard-reads", { readsPerTag: null })).toContain("No tag presented was heard");
-    expect(partOf("heard-first-read", { firstReadMs: null })).toContain("No tag presented was heard");
+    expect(desk).toContain("No unexpected tag was read in the passes.");
+    expect(desk).toContain("0 tags read in 3.5 idle minutes: 0 tags a minute (at most 1.1).");
+    expect(partOf("heard-idle", { idle: null })).toContain("There was no idle time");
+    expect(partOf("heard-reads", { readsPerTag: null })).toContain("No presented tag was read");
+    expect(partOf("heard-first-read", { firstReadMs: null })).toContain("No presented tag was read");
     expect(partOf("heard-signal", { antennas: [{ ...heard.antennas[3]! }] })).toBe(
-      "The log records no signal strength.",
+      "The log does not record signal strength.",
     );
   });
 
@@ -186,7 +182,7 @@ describe("a page behind ten million reads", () => {
     const point = { ...dock, rounds: [dock.rounds[0]!, { ...round, heard: { ...heard, strays, idle } }] };
     const page = pageOf(sampleWith(point), "dock-1");
     expect(page.length).toBeLessThan(pageOf(sampleResult, "dock-1").length + 150_000);
-    expect(wordsOf(page)).toContain("19 900 further codes stand in the table as CSV.");
+    expect(wordsOf(page)).toContain("19 900 further codes are in the CSV table.");
     expect(wordsOf(page)).toContain("The first 60 of 5000 minutes");
   });
 });

@@ -10,9 +10,9 @@ export const exact: Interval = {
     name: "exact (Clopper and Pearson)",
     short: "Clopper-Pearson",
     help: "exact is Clopper-Pearson",
-    used: "This facility uses the exact interval of Clopper and Pearson, which is wider and never promises too much.",
+    used: "This facility uses the exact interval of Clopper and Pearson.",
     assumes:
-      "It never promises too much of independent presentations; where passes or tags differ more than the assumed correlation stands for, it does.",
+      "It is never too narrow for independent presentations, but too narrow where passes or tags differ more than the assumed correlation stands for.",
     effectiveSample: null,
     chapter: null,
     formulas: [
@@ -22,7 +22,7 @@ export const exact: Interval = {
           "the lower bound is the *α*/2 quantile of Beta( *pm*, *m* − *pm* + 1 ), the upper bound the 1 − *α*/2 quantile of Beta( *pm* + 1, *m* − *pm* )",
       },
     ],
-    where: "",
+    where: "*m* is the effective sample (explained below), and *α* is one less the confidence.",
     sources: [
       {
         citation:

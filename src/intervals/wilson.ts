@@ -12,7 +12,7 @@ export const wilson: Interval = {
     help: null,
     used: "This facility uses the Wilson interval.",
     assumes:
-      "It holds where passes and tags differ no more than the assumed correlation stands for; where they differ more, it promises too much.",
+      "It is accurate where passes and tags differ no more than the assumed correlation stands for, and too narrow where they differ more.",
     effectiveSample: null,
     chapter: null,
     formulas: [
@@ -23,7 +23,7 @@ export const wilson: Interval = {
       },
     ],
     where:
-      "Here *m* is the effective sample (next but one section), *α* is one less the confidence, and *z* the 1 − *α*/2 quantile of the normal distribution: 1.960 at 95\u202f%.",
+      "*m* is the effective sample (explained below), *α* is one less the confidence, and *z* is the 1 − *α*/2 quantile of the normal distribution: 1.960 at 95\u202f%.",
     sources: [
       {
         citation:

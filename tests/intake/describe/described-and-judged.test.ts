@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
 import { airInterfaceCrc } from "../../../src/codes/air-interface.ts";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
-import { describeLog } from "../../../src/intake/reader-log/describe/describe-log.ts";
+import { describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
 import { errors, inFolder } from "../folder.ts";
 
 const yaml = `name: Depot
@@ -281,12 +281,12 @@ describe("every form of time that is proposed is the one by which the log is rea
         return { described: log, round: judgeFacility(input!, "0").readPoints[0]!.rounds[0]! };
       },
     );
-    expect(described.time?.format).toBe(format);
+    expect(described.guess.time).toMatchObject({ style: { unit: "iso", format } });
     expect(described.entry.includes("zone: UTC }")).toBe(zone === "UTC");
     const fraction = /[.,:](25\d*)(?: UTC)?$|(?<=\d{14})(250)$/.test(time) ? 250 : 0;
     // The window opens a second before the pass begins at ten.
     expect(round.heard?.firstReadMs).toMatchObject({ n: 1, min: 3000 + fraction });
-    expect(described.time?.first).toContain(
+    expect(described.read?.time.first).toContain(
       zone === "UTC" ? "09:00:02" : /%z/.test(format) ? "09:00:02" : "10:00:02",
     );
   });

@@ -1,6 +1,6 @@
 import { closeSync, mkdirSync, openSync, rmSync, writeFileSync, writeSync } from "node:fs";
 import { join } from "node:path";
-import { type CsvStyle, csvText, forPassLogs } from "../src/pages/csv-text.ts";
+import { type CsvStyle, csvText, forPassLogs } from "../src/pages/parts/csv-text.ts";
 
 const orientations = ["flat", "edge-on"];
 const speeds = ["0.5", "1", "1.5", "2"];

@@ -1,4 +1,4 @@
-import { csvText } from "../src/pages/csv-text.ts";
+import { csvText } from "../src/pages/parts/csv-text.ts";
 import type { PlacedTag, WalkedPass, WalkedTag } from "./walk.ts";
 
 /** How a log writes its cells: with commas and decimal points, or with semicolons and decimal commas. */

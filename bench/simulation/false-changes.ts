@@ -1,6 +1,5 @@
-import { changeOf } from "../../src/analysis/comparison/change.ts";
-import { type Side, weighDifference } from "../../src/analysis/comparison/weighed-difference.ts";
-import type { Basis } from "../../src/analysis/estimate.ts";
+import { type ComparedRound, changeOf, differenceBetween } from "../../src/analysis/comparison/difference.ts";
+import type { Settings } from "../../src/intervals/interval.ts";
 import type { PairTable } from "../../src/model/result.ts";
 import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
 import {
@@ -24,7 +23,7 @@ export interface FalseChanges extends ComparedRounds {
   changed: { naive: number; compared: number };
 }
 
-const basis: Basis = { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 };
+const settings: Settings = { confidence: 0.95, missCorrelation: 0.02 };
 
 /**
  * Walks two rounds of a read point between which nothing changed, again and again, and counts how often the comparison
@@ -46,7 +45,7 @@ export function falseChanges(
     if (found === undefined) {
       found = {
         naive: isChange(naiveDifference(sides.before, sides.after, pairs)),
-        compared: isChange(weighDifference(sides.before, sides.after, pairs, basis).difference!),
+        compared: isChange(differenceBetween({ ...sides, pairs }, settings).difference!),
       };
       known.set(key, found);
     }
@@ -65,8 +64,8 @@ export function sidesOf(before: WalkedMisses, after: WalkedMisses, { model, shar
 const isChange = (difference: { lower: number; upper: number }) =>
   ["better", "worse"].includes(changeOf(difference, 0.005));
 
-function naiveDifference(before: Side, after: Side, pairs: PairTable | null) {
-  const arm = ({ counts: { n, k } }: Side) => ({ p: k / n, n });
+function naiveDifference(before: ComparedRound, after: ComparedRound, pairs: PairTable | null) {
+  const arm = ({ counts: { n, k } }: ComparedRound) => ({ p: k / n, n });
   const phi =
     pairs === null
       ? 0
@@ -76,12 +75,12 @@ function naiveDifference(before: Side, after: Side, pairs: PairTable | null) {
           onlySecond: pairs.readOnlyBefore,
           neither: pairs.missedBoth,
         });
-  return proportionDifference({ first: arm(after), second: arm(before), phi }, basis.confidence);
+  return proportionDifference({ first: arm(after), second: arm(before), phi }, settings.confidence);
 }
 
-function sideOf(walk: WalkedMisses, tags: number): Side {
+function sideOf(walk: WalkedMisses, tags: number): ComparedRound {
   const counts = countsByPass(walk, tags).at(-1)!;
-  return { counts, tags: null, cells: [{ n: counts.n, k: counts.k }] };
+  return { counts, tags: null, strata: [{ n: counts.n, k: counts.k }] };
 }
 
 function pairTable(before: WalkedMisses, after: WalkedMisses, { passes, tags }: ReadPointModel): PairTable {

@@ -35,5 +35,5 @@ export const bystanderReadRate: Measure = {
     expected: ({ readRate }) => 1 - readRate,
     phrase: (rate) => `${rate} of the bystanders are read`,
   },
-  method: { counts: "bystanders that were read although they must not be", of: "bystander presentations" },
+  method: { counts: "bystanders that were read, although they must not be", of: "bystander presentations" },
 };

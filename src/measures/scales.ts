@@ -1,4 +1,4 @@
-import type { Estimate } from "../model/estimate.ts";
+import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import { rounded } from "./rounding.ts";
@@ -183,7 +183,7 @@ export const tagsAMinute: Scale = {
   axis: "from-zero",
   panels: {
     "at-least": { key: "busy", heading: "Tags a minute that must be many" },
-    "at-most": { key: "idle", heading: "Heard with nothing presented" },
+    "at-most": { key: "idle", heading: "Idle reads" },
   },
   lowest: "0",
   highest: null,
@@ -220,14 +220,15 @@ export interface Print {
  * of the scale (`100`, `0`) stands only where nothing was missed, or nothing was read.
  */
 export function figuresOf(estimate: Estimate, { scale, sense, limit = null }: Print): Figures {
-  const { value, lower, upper, onMiss } = estimate;
+  const { value, lower, upper } = estimate;
+  const onMiss = onMissOf(estimate);
   const digits = scale.digits(estimate, sense, limit);
-  const text = (figure: number | null, isOnMiss = false) =>
+  const text = (figure: number | null, isOnMiss: boolean) =>
     figure === null ? (isOnMiss ? onMissed : noFigure) : scale.text(figure, digits, sense);
   return {
-    value: text(value, onMiss?.value),
-    lower: text(lower, onMiss?.lower),
-    upper: text(upper, onMiss?.upper),
+    value: text(value, onMiss.value),
+    lower: text(lower, onMiss.lower),
+    upper: text(upper, onMiss.upper),
     unit: scale.unit,
   };
 }
@@ -243,9 +244,9 @@ export function withUnit(figure: string, { unit, hasWordUnit }: Scale): string {
   return `${figure}${hasWordUnit ? " " : thinSpace}${unit}`;
 }
 
-/** `99 % asked`, `5 % allowed`, `−70 dBm asked`, `0.25 tags a minute allowed`. */
+/** `99 % required`, `5 % allowed`, `−70 dBm required`, `0.25 tags a minute allowed`. */
 export function limitPhrase(limit: number, scale: Scale, sense: Sense): string {
-  return `${scale.stated(limit)} ${sense === "at-least" ? "asked" : "allowed"}`;
+  return `${scale.stated(limit)} ${sense === "at-least" ? "required" : "allowed"}`;
 }
 
 /** The interval in words: `97.1 to 99.9`, `at least 99.3`, `at most 7.5`, `from a missed tag to −71.5`. */

@@ -1,12 +1,13 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
+import { passEvidence } from "./evidence/rates.ts";
 import type { Measure } from "./measure.ts";
 import { tallyPasses } from "./pass-tallies.ts";
 import { percent } from "./scales.ts";
 
 /**
- * Passes in which a tag that was not presented was read. Only passes whose log recorded strays enter: silence about
- * strays is not their absence.
+ * Passes in which a tag that was not presented was read. Only passes whose log recorded strays enter: a log that does
+ * not mention strays does not rule them out.
  */
 export const strayPassRate: Measure = {
   id: "stray-pass-rate",
@@ -20,16 +21,14 @@ export const strayPassRate: Measure = {
     const passes = all.filter((tally) => selection.log.passes[tally.pass]!.straysRecorded);
     const withStrays = passes.filter((tally) => tally.strays > 0);
     const silent = all.length - passes.length;
-    return {
-      kind: "passes",
-      passes: passes.length,
-      k: withStrays.length,
-      n: passes.length,
-      remarks: silent > 0 ? [{ code: "strays-not-recorded", passes: silent }] : [],
-    };
+    return passEvidence(
+      withStrays.length,
+      passes.length,
+      silent > 0 ? [{ code: "strays-not-recorded", passes: silent }] : [],
+    );
   },
   words: {
-    count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} heard a stray`,
+    count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} with a stray`,
     fault: "a stray",
     nothing: "Strays were not recorded.",
   },
@@ -37,7 +36,7 @@ export const strayPassRate: Measure = {
     key: "strayPassRate",
     id: "strays",
     title: "Passes with a stray",
-    faultless: "In the last round walked, no stray was heard at any read point that records them.",
+    faultless: "In the last round walked, no stray was read at any read point that records strays.",
     nothing: "strays not recorded",
     never: "No log of any round records strays.",
   },
@@ -45,10 +44,10 @@ export const strayPassRate: Measure = {
     trials: "passes",
     countsPresented: false,
     expected: ({ readRate }) => 1 - readRate,
-    phrase: (rate) => `${rate} of the passes hear a stray`,
+    phrase: (rate) => `${rate} of the passes have a stray`,
   },
   method: {
-    counts: "passes in which a tag was read that had not been presented",
-    of: "passes whose log records strays at all; the others are left out and counted in a remark",
+    counts: "passes in which a tag was read that was not presented",
+    of: "passes whose log records strays; the other passes are left out, and a remark counts them",
   },
 };

@@ -1,18 +1,17 @@
 import { z } from "zod";
 import type { Estimate } from "./estimate.ts";
 import {
-  concession,
-  condition,
-  criterion,
-  floorPlan,
-  intervalName,
-  openPoint,
-  party,
-  report,
-  round,
-  sense,
+  concessionSchema,
+  conditionSchema,
+  criterionSchema,
+  floorPlanSchema,
+  openPointSchema,
+  partySchema,
+  reportSchema,
+  roundSchema,
+  senseSchema,
 } from "./facility.ts";
-import { planResult } from "./plan.ts";
+import { planSchema } from "./plan.ts";
 import { statesWorstFirst } from "./state.ts";
 
 /*
@@ -29,30 +28,43 @@ const groupOf = z.record(z.string(), z.string()).nullable();
 
 const state = z.enum(statesWorstFirst).meta({ id: "State" });
 
+const figure = {
+  value: z.number().nullable().describe("Null where n is 0."),
+  k: z.number(),
+  n: z.number(),
+  lower: z.number().nullable().describe("Null where n is 0."),
+  upper: z.number().nullable(),
+  confidence: z.number(),
+  effectiveN: z
+    .number()
+    .nullable()
+    .describe("How many independent presentations, passes or minutes the n are worth."),
+  designEffect: z.number().nullable().describe("n / effectiveN."),
+};
+
 const estimate: z.ZodType<Estimate> = z
-  .object({
-    value: z.number().nullable().describe("Null where n is 0, or where a quantile falls on a missed tag."),
-    k: z.number(),
-    n: z.number(),
-    lower: z.number().nullable().describe("Null where n is 0 or where the bound does not exist."),
-    upper: z.number().nullable(),
-    confidence: z.number(),
-    method: z.string() as unknown as z.ZodType<Estimate["method"]>,
-    effectiveN: z
-      .number()
-      .nullable()
-      .describe("How many independent presentations or passes the n are worth."),
-    designEffect: z.number().nullable().describe("n / effectiveN."),
-    onMiss: z
-      .object({ value: z.boolean(), lower: z.boolean(), upper: z.boolean() })
-      .exactOptional()
-      .describe("Only for RSSI: which of the figures are null because they fall on a missed tag."),
-  })
-  .meta({
-    id: "Estimate",
-    description:
-      "A figure with its uncertainty, over valid passes only: of rates, k of n as fractions; of RSSI, dBm.",
-  });
+  .discriminatedUnion("kind", [
+    z
+      .object({ kind: z.literal("rate"), ...figure, method: z.string().describe("The id of the interval.") })
+      .describe("k of n, as fractions."),
+    z
+      .object({
+        kind: z.literal("level"),
+        ...figure,
+        method: z.literal("order-statistic"),
+        onMiss: z
+          .object({ value: z.boolean(), lower: z.boolean(), upper: z.boolean() })
+          .exactOptional()
+          .describe(
+            "Which of the figures are null because they fall on a missed tag; left out where n is 0.",
+          ),
+      })
+      .describe("A quantile of the signal strength in dBm, over n presentations of which k were read."),
+    z
+      .object({ kind: z.literal("events"), ...figure, method: z.literal("poisson") })
+      .describe("k events in n minutes, as events a minute."),
+  ])
+  .meta({ id: "Estimate", description: "A figure with its uncertainty, over valid passes only." });
 
 const remark = z
   .discriminatedUnion("code", [
@@ -275,7 +287,7 @@ const readPointResult = z.object({
 });
 export type ReadPointResult = z.infer<typeof readPointResult>;
 
-const concessionResult = concession.extend({
+const concessionResult = concessionSchema.extend({
   expired: z.boolean().describe("Whether `until` lies before the report's issue date."),
 });
 export type ConcessionResult = z.infer<typeof concessionResult>;
@@ -305,7 +317,7 @@ const finding = z
     state,
     measure: z.string(),
     limit: z.number(),
-    sense,
+    sense: senseSchema,
     passes: count.describe("Passes counted."),
     voidPasses: count.describe("Void passes that would have been counted."),
     estimate,
@@ -459,7 +471,7 @@ const inputFile = z.object({
 });
 export type InputFile = z.infer<typeof inputFile>;
 
-export const result = z.object({
+export const resultSchema = z.object({
   schemaVersion: z.literal(1),
   tool: z.object({ name: z.literal("proofwalk"), version: z.string() }),
   facility: z.object({
@@ -468,15 +480,15 @@ export const result = z.object({
     client: text,
     address: text,
     timeZone: text.describe("IANA name."),
-    floorPlan: floorPlan.nullable(),
+    floorPlan: floorPlanSchema.nullable(),
   }),
-  report: report.nullable(),
-  preparedBy: party.nullable(),
-  witnessedBy: z.array(party),
+  report: reportSchema.nullable(),
+  preparedBy: partySchema.nullable(),
+  witnessedBy: z.array(partySchema),
   basis: z
     .object({
       confidence: z.number(),
-      interval: intervalName,
+      interval: z.string(),
       missCorrelation: z.number(),
       smallestChangeThatMatters: z
         .number()
@@ -485,9 +497,9 @@ export const result = z.object({
     .describe("The settings that every interval was made with."),
   signOffRound: z.string().describe("The facility's."),
   state,
-  rounds: z.array(round),
-  conditions: z.array(condition),
-  criteria: z.array(criterion),
+  rounds: z.array(roundSchema),
+  conditions: z.array(conditionSchema),
+  criteria: z.array(criterionSchema),
   readPoints: z.array(readPointResult).describe("In the order of facility.yaml."),
   findings: z
     .array(finding)
@@ -495,20 +507,20 @@ export const result = z.object({
   comparisons: z
     .array(comparison)
     .describe("By read point and pair of rounds: the whole, then each value of each condition."),
-  plan: planResult
+  plan: planSchema
     .nullable()
     .describe("How much is to be walked, and what was; null where facility.yaml plans nothing."),
   concessions: z.array(concessionResult),
-  openPoints: z.array(openPoint),
+  openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
 });
 
 /** The archived object: complete and versioned; every page is a function of it. */
-export type Result = z.infer<typeof result>;
+export type Result = z.infer<typeof resultSchema>;
 
 /** The text of schemas/result.schema.json. Keys may be added to results without a new version, so unknown ones are let through. */
 export function resultSchemaText(): string {
-  const schema = z.toJSONSchema(result, { target: "draft-7", io: "input" });
+  const schema = z.toJSONSchema(resultSchema, { target: "draft-7", io: "input" });
   return `${JSON.stringify({ title: "Proofwalk result", ...schema }, null, 2)}\n`;
 }

@@ -1,38 +1,53 @@
 import type { Result } from "../model/result.ts";
-import { aislePages } from "./aisle.ts";
-import { changesPages } from "./changes.ts";
-import { inputsPage } from "./inputs.ts";
+import { aislePage } from "./aisle/aisle-page.ts";
+import { changesPage } from "./changes/changes-page.ts";
+import { indexTemplate } from "./index-page.ts";
+import { inputsPage } from "./inputs-page.ts";
 import { methodPage } from "./method.ts";
-import { overviewPage } from "./overview.ts";
-import type { Page, SiteFile } from "./page.ts";
-import { passesPages } from "./passes.ts";
-import { planPages } from "./plan/plan-page.ts";
-import { readPointPages } from "./read-point.ts";
-import { roundsPage } from "./rounds.ts";
-import { signOffSheetPage } from "./sign-off-sheet.ts";
-import { tableFiles } from "./tables/tables.ts";
-import { walkLogs } from "./walk-sheets/walk-log.ts";
-import { walkSheetPages } from "./walk-sheets/walk-sheet.ts";
+import { overviewPage } from "./overview/overview-page.ts";
+import { facilityContext, type Page, pageHeads, type SiteFile } from "./parts/page.ts";
+import { passesPage } from "./passes/passes-page.ts";
+import { planPage } from "./plan/plan-page.ts";
+import { walkSheetPage } from "./plan/walk-sheet.ts";
+import { readPointPage } from "./read-point/read-point-page.ts";
+import { roundsPage } from "./rounds/rounds-page.ts";
+import { signOffSheetPage } from "./sheet/sign-off-sheet.ts";
+
+/** Every kind of page that a facility may have, in the order of its navigation. */
+const pageKinds = [
+  overviewPage,
+  readPointPage,
+  roundsPage,
+  changesPage,
+  passesPage,
+  planPage,
+  inputsPage,
+  methodPage,
+  signOffSheetPage,
+  walkSheetPage,
+  aislePage,
+];
+
+/** The templates of all pages of the site. */
+export const templateNames = [indexTemplate, ...pageKinds.map(({ template }) => template)];
 
 /**
  * Everything the site holds of one facility but the archived result itself: a function of that result. `mark` is the
  * SHA-256 of the archived result, for the sign-off sheet.
  */
 export function facilityPages(result: Result, mark = ""): { pages: Page[]; files: SiteFile[] } {
+  const facility = facilityContext(result, mark);
+  const kinds = pageKinds.map((kind) => kind.plan(facility));
+  const tables = kinds.flatMap((kind) => kind.tables);
+  const headOf = pageHeads(
+    facility,
+    kinds.flatMap(({ entry }) => (entry === null ? [] : [entry])),
+  );
   return {
-    pages: [
-      overviewPage(result),
-      ...readPointPages(result),
-      roundsPage(result),
-      ...changesPages(result),
-      ...passesPages(result),
-      inputsPage(result),
-      methodPage(result),
-      signOffSheetPage(result, mark),
-      ...planPages(result),
-      ...walkSheetPages(result),
-      ...aislePages(result),
+    pages: kinds.flatMap((kind) => kind.pages(headOf, tables)),
+    files: [
+      ...tables.map((table) => ({ path: facility.paths.table(table.name), text: table.text() })),
+      ...kinds.flatMap((kind) => kind.files),
     ],
-    files: [...tableFiles(result), ...walkLogs(result)],
   };
 }

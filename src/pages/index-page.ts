@@ -3,11 +3,11 @@ import { byCodePoint, byNaturalOrder, stableBy } from "../model/order.ts";
 import type { Result } from "../model/result.ts";
 import type { State } from "../model/state.ts";
 import { byState, statesWorstFirst } from "../model/state.ts";
-import type { Page } from "./page.ts";
-import { facilityPaths } from "./paths.ts";
-import { type StateMark, stateMark } from "./state-mark.ts";
+import { namesOf } from "./parts/names.ts";
+import type { Page } from "./parts/page.ts";
+import { facilityPaths } from "./parts/paths.ts";
+import { type StateMark, stateMark } from "./parts/state-mark.ts";
 import { dateText } from "./words/dates.ts";
-
 import { stateWord, verdictSentence } from "./words/verdicts.ts";
 
 /** What the page of all facilities needs of one of them. */
@@ -34,12 +34,19 @@ export function indexEntry(result: Result): IndexEntry {
     verdict: verdictSentence(result),
     report: report === null ? "none" : `${report.number}, revision ${report.revision}`,
     issued: report === null ? "none" : dateText(report.issued),
-    round: result.rounds.find((round) => round.id === result.signOffRound)?.title ?? result.signOffRound,
+    round: namesOf(result).round(result.signOffRound),
   };
 }
 
+export interface IndexView {
+  lead: string;
+  rows: (IndexEntry & { mark: StateMark })[];
+}
+
+export const indexTemplate = "index";
+
 /** All facilities, worst first. */
-export function indexPage(entries: IndexEntry[]): Page {
+export function indexPage(entries: IndexEntry[]): Page<IndexView> {
   const sorted = [...entries].sort(
     stableBy(
       (a: IndexEntry, b: IndexEntry) => byState(a.state, b.state),
@@ -47,16 +54,11 @@ export function indexPage(entries: IndexEntry[]): Page {
       (a: IndexEntry, b: IndexEntry) => byCodePoint(a.id, b.id),
     ),
   );
-  const rows: (IndexEntry & { mark: StateMark })[] = sorted.map((entry) => ({
-    ...entry,
-    mark: stateMark(entry.state),
-  }));
   return {
-    template: "index",
+    template: indexTemplate,
     path: "index.html",
     view: {
       title: "All facilities",
-      path: "index.html",
       root: "",
       facility: null,
       navigation: [],
@@ -64,7 +66,7 @@ export function indexPage(entries: IndexEntry[]): Page {
       inputsHref: "",
       methodHref: "",
       lead: leadSentence(entries),
-      rows,
+      rows: sorted.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
     },
   };
 }

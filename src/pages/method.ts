@@ -1,66 +1,78 @@
+import { intervals } from "../intervals/index.ts";
+import type { Source } from "../intervals/interval.ts";
 import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
-import { statesWorstFirst } from "../model/state.ts";
-import { glossary } from "./glossary.ts";
-import { assumedCorrelation } from "./method/assumed-correlation.ts";
-import { anyTimeWords, clusteredPrices, clusteredWords, intervalWords } from "./method/interval-words.ts";
+import type { State } from "../model/state.ts";
+import { type GlossaryEntry, glossary } from "./glossary.ts";
+import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
+import { type IntervalViews, intervalViews } from "./method/intervals.ts";
 import { sources } from "./method/sources.ts";
-import { facilityPage, type Page } from "./page.ts";
-import { facilityPaths, relativeLink } from "./paths.ts";
+import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { stateBox } from "./pictures/signs.ts";
-
 import { pointsText } from "./words/figures.ts";
-import { stateWord } from "./words/verdicts.ts";
+
+interface MethodView {
+  confidence: string;
+  outside: string;
+  missCorrelation: string;
+  smallestChange: string;
+  beyond: string;
+  intervals: IntervalViews;
+  settings: { label: string; value: string }[];
+  /** SVG. */
+  boxes: Record<State, string>;
+  measures: { title: string; counts: string; of: string; used: boolean }[];
+  correlation: AssumedCorrelation;
+  sources: readonly Source[];
+  glossary: GlossaryEntry[];
+  table: Link;
+}
 
 /** How each number is made: with this facility's settings, in words before formulas. */
-export function methodPage(result: Result): Page {
-  const paths = facilityPaths(result);
-  const path = paths.method;
+export const methodPage = definePage({
+  template: "method",
+  navigation: "Method",
+  pages: ({ paths, result }) => [{ path: paths.method, title: "How each number is made", subject: result }],
+  view: methodView,
+});
+
+function methodView(here: PageContext, result: Result): MethodView {
   const { confidence, interval, missCorrelation, smallestChangeThatMatters } = result.basis;
   const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
-  const intervalName = intervalWords[interval].name;
-  const round = result.rounds.find(({ id }) => id === result.signOffRound);
-  return facilityPage(result, "method", path, "How each number is made", {
+  const shown = intervalViews(interval);
+  return {
     confidence: percent,
     outside: `${statedNumber((1 - confidence) * 50)}${thinSpace}%`,
     missCorrelation: statedNumber(missCorrelation),
     smallestChange: pointsText(statedNumber(smallestChangeThatMatters * 100)),
     beyond: statedNumber(1 - confidence),
-    intervalUsed: intervalWords[interval].used,
-    anyTime: anyTimeWords(interval),
-    clustered: clusteredWords(interval),
-    clusteredPrices: clusteredPrices.map(({ rate, tags, ...passes }) => ({
-      rate: `${statedNumber(rate * 100)}${thinSpace}%`,
-      tags: `${tags}`,
-      wilson: `${passes.wilson}`,
-      exact: `${passes.exact}`,
-      clustered: `${passes.clustered}`,
-      anyTime: `${passes.anyTime}`,
-      raised: `${passes.raised}`,
-    })),
+    intervals: shown,
     settings: [
       { label: "Confidence of every interval", value: `${percent}, two-sided` },
-      { label: "Interval", value: intervalName },
+      { label: "Interval", value: intervals.get(interval).words.name },
       { label: "Assumed correlation of misses", value: `at least ${statedNumber(missCorrelation)}` },
       {
         label: "Smallest change that matters",
         value: pointsText(statedNumber(smallestChangeThatMatters * 100)),
       },
-      { label: "Round judged", value: round?.title ?? result.signOffRound },
+      { label: "Round judged", value: here.names.round(result.signOffRound) },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
-    states: statesWorstFirst.map((state) => ({ state, word: stateWord(state), box: stateBox(state) })),
+    boxes: {
+      met: stateBox("met"),
+      undecided: stateBox("undecided"),
+      "not-met": stateBox("not-met"),
+      untested: stateBox("untested"),
+    },
     measures: measures.all().map(({ id, title, method }) => ({
       title,
       ...method,
       used: result.criteria.some(({ measure }) => measure === id),
     })),
-    correlation: assumedCorrelation(result, path),
-    sources,
+    correlation: assumedCorrelation(here),
+    sources: [...shown.sources, ...sources],
     glossary,
-    table: { label: "assumed-correlation.csv", href: relativeLink(path, paths.table("assumed-correlation")) },
-    result: { label: "result.json", href: relativeLink(path, paths.result) },
-    inputs: relativeLink(path, paths.inputs),
-  });
+    table: here.tableLink("assumed-correlation"),
+  };
 }

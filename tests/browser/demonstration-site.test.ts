@@ -1,6 +1,6 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { roundPairs } from "../../src/pages/changes/round-pairs.ts";
+import { roundPairs } from "../../src/pages/parts/round-pairs.ts";
 import { stateWord, verdictSentence } from "../../src/pages/words/verdicts.ts";
 import { type BuiltSite, brokenLinks } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";

@@ -276,11 +276,13 @@ describe("plan", () => {
     const said = await planning();
     expect(said.status).toBe(0);
     expect(said.out).toContain("how much to walk");
-    expect(said.out).toMatch(/At least \d+ passes, without a/);
-    expect(said.out).toContain("only just not");
+    expect(said.out).toMatch(/At least \d+ passes without a/);
+    expect(said.out).toContain("A read point that just misses the limit");
     // Told once, though the criterion makes a finding of every load and place.
     expect(said.out.match(/Every load and place is read/g)).toHaveLength(1);
-    expect(said.out).toMatch(/Gate: .* The planned walk is (missing|short|done): \d+ of \d+ passes\./s);
+    expect(said.out).toMatch(
+      /Gate: .* (\d+ of \d+ planned passes are walked|None of the \d+ planned passes is walked|All \d+ planned passes are walked)/s,
+    );
   });
 
   it("prints the same for other programs", async () => {

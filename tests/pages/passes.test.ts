@@ -1,10 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { PassResult, Result } from "../../src/model/result.ts";
-import { changesPages } from "../../src/pages/changes.ts";
-import { passesPages } from "../../src/pages/passes.ts";
-import { readPointPages } from "../../src/pages/read-point.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
-import { bareResult, hostile, sampleResult } from "./sample-result.ts";
+import { pagesOf, renderPage, wordsOf } from "./render-page.ts";
+import { bareResult, hostile, sampleResult, sampleWith } from "./sample-result.ts";
 
 /** The sample with one read point that was walked a few thousand times, every pass with misses. */
 function longWalk(passes: number): Result {
@@ -25,7 +22,7 @@ function longWalk(passes: number): Result {
     passes: ids,
   }));
   const longer = { ...round, passes, voidPasses: 0, passList, missedTags: missed };
-  return { ...sampleResult, readPoints: [{ ...point, rounds: [point.rounds[0]!, longer] }] };
+  return sampleWith({ ...point, rounds: [point.rounds[0]!, longer] });
 }
 
 function anchorsOf(html: string): string[] {
@@ -38,7 +35,7 @@ function passCountOf(html: string): number {
 
 describe("the pages of passes", () => {
   it("are a single page where all passes fit on it, each with an anchor of its own", () => {
-    const pages = passesPages(sampleResult);
+    const pages = pagesOf(sampleResult, "passes");
     expect(pages.map(({ path }) => path)).toEqual(["sample-plant/passes.html"]);
     const html = renderPage(pages[0]!);
     const anchors = anchorsOf(html);
@@ -51,7 +48,7 @@ describe("the pages of passes", () => {
 
   it("are cut by read point where there are thousands, each under a megabyte and no pass twice", () => {
     const result = longWalk(3000);
-    const pages = passesPages(result).map((page) => ({ path: page.path, html: renderPage(page) }));
+    const pages = pagesOf(result, "passes").map((page) => ({ path: page.path, html: renderPage(page) }));
     expect(pages[0]?.path).toBe("sample-plant/passes.html");
     expect(pages.length).toBeGreaterThan(2);
     for (const { html } of pages) expect(html.length).toBeLessThan(1_000_000);
@@ -63,12 +60,11 @@ describe("the pages of passes", () => {
   it("are where a read point page leads to, with the anchor that stands there", () => {
     for (const result of [sampleResult, longWalk(3000)]) {
       const anchors = new Map(
-        [...passesPages(result), ...readPointPages(result), ...changesPages(result)].map((page) => [
-          page.path,
-          new Set(anchorsOf(renderPage(page))),
-        ]),
+        [...pagesOf(result, "passes"), ...pagesOf(result, "read-point"), ...pagesOf(result, "changes")].map(
+          (page) => [page.path, new Set(anchorsOf(renderPage(page)))],
+        ),
       );
-      for (const page of readPointPages(result)) {
+      for (const page of pagesOf(result, "read-point")) {
         const html = renderPage(page);
         expect(html.length).toBeLessThan(1_000_000);
         for (const [, href] of html.matchAll(/href="([^"]*#[^"]+)"/g)) {
@@ -81,7 +77,7 @@ describe("the pages of passes", () => {
   });
 
   it("show void passes with their reasons, and what a client wrote as text", () => {
-    const html = renderPage(passesPages(sampleResult)[0]!);
+    const html = renderPage(pagesOf(sampleResult, "passes")[0]!);
     const words = wordsOf(html);
     expect(words).toContain("Void: forklift stopped in the doorway");
     expect(html).not.toContain("<script>alert");
@@ -89,9 +85,9 @@ describe("the pages of passes", () => {
     expect(html).toContain("&lt;script&gt;alert");
   });
 
-  it("say so where nobody walked", () => {
-    const words = wordsOf(renderPage(passesPages(bareResult)[0]!));
+  it("say so where no pass was walked", () => {
+    const words = wordsOf(renderPage(pagesOf(bareResult, "passes")[0]!));
     expect(words).toContain("No pass has been walked yet.");
-    expect(words).toContain("Nobody walked this read point in this round.");
+    expect(words).toContain("No pass was walked here in this round.");
   });
 });

@@ -1,11 +1,9 @@
 import { describe, expect, it } from "vitest";
-import type { Page } from "../../src/pages/page.ts";
-import { readPointPages } from "../../src/pages/read-point.ts";
-import { tableFiles } from "../../src/pages/tables/tables.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
+import type { Page } from "../../src/pages/parts/page.ts";
+import { pageOf, pagesOf, renderPage, tableFiles, wordsOf } from "./render-page.ts";
 import { bareResult, hostile, sampleResult } from "./sample-result.ts";
 
-const pages = new Map(readPointPages(sampleResult).map((page) => [page.path.split("/").pop(), page]));
+const pages = new Map(pagesOf(sampleResult, "read-point").map((page) => [page.path.split("/").pop(), page]));
 
 function htmlOf(name: string): string {
   return renderPage(pages.get(`${name}.html`) as Page);
@@ -23,9 +21,9 @@ describe("a read point page", () => {
 
   it("gives each finding its count, its estimate between its bounds, its limit and what follows", () => {
     const words = wordsOf(htmlOf("dock-2"));
-    expect(words).toContain("171 of 200 77.0 85.5 91.1 % 99 % asked");
-    expect(words).toContain("To settle it: No number of further passes will settle it in favour");
-    expect(words).toContain("Concession: Conceded by Client's operations lead");
+    expect(words).toContain("171 of 200 77.0 85.5 91.1 % 99 % required");
+    expect(words).toContain("To settle it: More passes cannot turn this into “met”");
+    expect(words).toContain("Concession: Accepted by Client's operations lead");
     expect(words).toContain("Remark: Three passes were left out: the log does not record strays.");
     expect(wordsOf(htmlOf("exit"))).toContain("467 further presentations without a miss would settle it");
   });
@@ -44,9 +42,9 @@ describe("a read point page", () => {
   it("sets the rate with void passes beside the rate without, with their reasons", () => {
     const words = wordsOf(htmlOf("dock-2"));
     const { tagsRead, tagsPresented, withVoids } = sampleResult.readPoints[1]!.rounds[1]!;
-    expect(words).toContain(`Without 2 void passes: ${tagsRead} of ${tagsPresented} tags read: 91.6 %`);
+    expect(words).toContain(`Without the 2 void passes: ${tagsRead} of ${tagsPresented} tags read: 91.6 %`);
     expect(words).toContain(
-      `With them counted in: ${withVoids.tagsRead} of ${withVoids.tagsPresented} tags read`,
+      `Including the 2 void passes: ${withVoids.tagsRead} of ${withVoids.tagsPresented} tags read`,
     );
     expect(words).toContain("P-05 : forklift stopped in the doorway");
   });
@@ -56,22 +54,22 @@ describe("a read point page", () => {
   });
 
   it("judged on a round of its own says so", () => {
-    expect(wordsOf(htmlOf("van"))).toContain("Judged on its own round, As found, and not on the facility's.");
+    expect(wordsOf(htmlOf("van"))).toContain("Judged on its own round, As found, not on the facility's.");
   });
 
   it("has a sentence wherever something is missing", () => {
     const exit = wordsOf(htmlOf("exit"));
-    expect(exit).toContain("do not record strays, so nothing is known of them");
+    expect(exit).toContain("do not record strays, so nothing is known about them");
     expect(exit).toContain("No equipment is stated for this read point.");
     const van = wordsOf(htmlOf("van"));
-    expect(van).toContain("record no signal strength");
+    expect(van).toContain("do not record signal strength");
     expect(van).toContain("the logs do not name the tags");
-    const bare = wordsOf(renderPage(readPointPages(bareResult)[0]!));
+    const bare = wordsOf(renderPage(pageOf(bareResult, "read-point")));
     for (const sentence of [
-      "Nobody walked this read point in this round.",
+      "No pass was walked here in this round.",
       "No condition is declared for this facility",
       "fewer than two conditions",
-      "No valid pass presented a tag, so there is nothing to draw.",
+      "No valid pass presented a tag, so there is no picture.",
       "No pass of this round is void.",
       "There is no other round.",
       "No setting is stated for this read point in any round.",

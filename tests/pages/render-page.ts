@@ -1,15 +1,35 @@
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { templateEnvironment } from "../../eleventy.config.ts";
-import type { Page } from "../../src/pages/page.ts";
-import { templatesFolder } from "../../src/site/package-folders.ts";
+import type { Result } from "../../src/model/result.ts";
+import { facilityPages } from "../../src/pages/facility-pages.ts";
+import type { Page, SiteFile } from "../../src/pages/parts/page.ts";
 
-const environment = templateEnvironment();
+const engine = templateEnvironment();
 
 /** A page as the site holds it, without a run of the whole engine. */
 export function renderPage(page: Page): string {
-  const source = readFileSync(join(templatesFolder, "pages", `${page.template}.njk`), "utf8");
-  return environment.renderString(source.replace(/^---[\s\S]*?---\n/, ""), { view: page.view });
+  return engine.render(`pages/${page.template}.njk`, { view: page.view });
+}
+
+/** The pages of one kind that a facility has. */
+export function pagesOf<View extends object>(result: Result, template: string): Page<View>[] {
+  return facilityPages(result).pages.filter((page) => page.template === template) as Page<View>[];
+}
+
+/** The only page of its kind, or the first. */
+export function pageOf<View extends object>(result: Result, template: string): Page<View> {
+  const [page] = pagesOf<View>(result, template);
+  if (page === undefined) throw new Error(`No page of kind ${template}`);
+  return page;
+}
+
+/** The page of a read point, by its id. */
+export function readPointPage(result: Result, id: string): Page {
+  return pagesOf(result, "read-point").find(({ path }) => path.endsWith(`/${id}.html`)) as Page;
+}
+
+/** The tables of a facility as files. */
+export function tableFiles(result: Result): SiteFile[] {
+  return facilityPages(result).files.filter(({ path }) => path.includes("/tables/"));
 }
 
 /** The words of a page as a reader sees them: markup away, entities resolved, white space single. */

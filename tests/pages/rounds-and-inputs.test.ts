@@ -1,12 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { inputsPage } from "../../src/pages/inputs.ts";
-import { roundsPage } from "../../src/pages/rounds.ts";
-import { tableFiles } from "../../src/pages/tables/tables.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
+import { pageOf, renderPage, tableFiles, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
 
 describe("the page of rounds", () => {
-  const html = renderPage(roundsPage(sampleResult));
+  const html = renderPage(pageOf(sampleResult, "rounds"));
   const words = wordsOf(html);
 
   it("gives k of n and the interval of every round at every read point", () => {
@@ -19,28 +16,28 @@ describe("the page of rounds", () => {
   });
 
   it("says why overlap is no test, and leads to the pages that work out what got better or worse", () => {
-    expect(words).toContain("it does not say that one is better or worse than another");
-    expect(words).toContain("Two intervals that overlap are no test of a difference");
+    expect(words).toContain("It does not say that one is better or worse than another");
+    expect(words).toContain("whether two intervals overlap is not a test of a difference");
     expect(html).toContain('<a href="changes/as-found-to-as-left.html"><bdi>As found to As left</bdi></a>');
     expect(words).toContain(
       "As found to As left : Of six read points, one got worse, two cannot be compared",
     );
-    expect(wordsOf(renderPage(roundsPage(bareResult)))).not.toContain("for each pair of rounds");
+    expect(wordsOf(renderPage(pageOf(bareResult, "rounds")))).not.toContain("For each pair of rounds");
   });
 
-  it("says what was changed, and where nobody walked", () => {
+  it("says what was changed, and where no pass was walked", () => {
     expect(words).toContain("Antenna 3 lowered by 0.4 m");
-    expect(words).toContain("nobody walked this read point in this round");
+    expect(words).toContain("not walked in this round");
     expect(words).toContain("No bystander was placed in any round.");
   });
 
   it("has nothing to compare where there is one round, and says so", () => {
-    expect(wordsOf(renderPage(roundsPage(bareResult)))).toContain("There is one round, only");
+    expect(wordsOf(renderPage(pageOf(bareResult, "rounds")))).toContain("There is only one round, only");
   });
 });
 
 describe("the inputs page", () => {
-  const html = renderPage(inputsPage(sampleResult));
+  const html = renderPage(pageOf(sampleResult, "inputs"));
   const words = wordsOf(html);
 
   it("lists every file with its rows and its whole SHA-256", () => {
@@ -53,17 +50,17 @@ describe("the inputs page", () => {
 
   it("accounts for every row of a reader's log, and says what became of each", () => {
     expect(words).toContain("reads/dock-1.csv.gz 48 213 48 004 12 190 7");
-    expect(words).toContain("hold 48 213 rows, and every one of them is accounted for. 7 rows were refused");
-    expect(words).toContain("Of the readers' own logs 48 004 rows did.");
-    expect(words).toContain("The row equals another one in every column");
-    const bare = wordsOf(renderPage(inputsPage(bareResult)));
-    expect(bare).not.toContain("row by row accounted for");
+    expect(words).toContain("have 48 213 rows, and every row is accounted for. 7 rows were refused");
+    expect(words).toContain("Of the readers' own logs, 48 004 rows entered them.");
+    expect(words).toContain("The row equals another row in every column");
+    const bare = wordsOf(renderPage(pageOf(bareResult, "inputs")));
+    expect(bare).not.toContain("where every row went");
   });
 
   it("puts the remarks into sentences with their place", () => {
     expect(words).toContain('Found column "weather <i>"; expected a declared column.');
     expect(words).toContain("passes/as-left.csv:1:9");
-    expect(wordsOf(renderPage(inputsPage(bareResult)))).toContain("There is nothing to remark on");
+    expect(wordsOf(renderPage(pageOf(bareResult, "inputs")))).toContain("There are no remarks.");
   });
 
   it("offers every table of the facility and the archived result", () => {

@@ -1,25 +1,22 @@
 import { describe, expect, it } from "vitest";
 import type { Result } from "../../src/model/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
-import { worstFirst } from "../../src/pages/finding-rows.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
-import { openPointRows, openPointSentence } from "../../src/pages/overview/agreements.ts";
-import { inTheWay } from "../../src/pages/overview/in-the-way.ts";
-import type { PlannedView } from "../../src/pages/overview/planned.ts";
-import { overviewPage } from "../../src/pages/overview.ts";
-import type { Page } from "../../src/pages/page.ts";
-import { sheetFindings } from "../../src/pages/sheet/finding-lines.ts";
-import { walkedConditions, walkedRounds } from "../../src/pages/sheet/walked.ts";
-import { signOffSheetPage } from "../../src/pages/sign-off-sheet.ts";
-import { renderPage, wordsOf } from "./render-page.ts";
+import type { OverviewView } from "../../src/pages/overview/overview-page.ts";
+import { worstFirst } from "../../src/pages/parts/finding-figures.ts";
+import type { SignOffSheetView } from "../../src/pages/sheet/sign-off-sheet.ts";
+import { pageOf, renderPage, wordsOf } from "./render-page.ts";
 import { plannedSample, walkedPasses } from "./sample-plan.ts";
 import { bareResult, cleanResult, hostile, sampleResult } from "./sample-result.ts";
 
+const overviewOf = (result: Result) => pageOf<OverviewView>(result, "overview").view;
+const sheetOf = (result: Result) => pageOf<SignOffSheetView>(result, "sign-off-sheet").view;
+const sheetWords = (result: Result) => wordsOf(renderPage(pageOf(result, "sign-off-sheet")));
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 
 describe("the overview", () => {
   it("names what stands in the way in five lines at most, worst first, conceded ones after their like", () => {
-    const way = inTheWay(sampleResult, "sample-plant/index.html");
+    const way = overviewOf(sampleResult).way;
     expect(way.lines.map((line) => line.mark?.word)).toEqual([
       "not met",
       "not met",
@@ -27,21 +24,21 @@ describe("the overview", () => {
       "untested",
       "undecided",
     ]);
-    expect(way.lines[2]?.mark?.note).toBe("conceded until 31 August 2026");
-    expect(way.rest).toMatch(/^Six further findings stand in the way/);
+    expect(way.lines[2]?.mark?.note).toBe("concession until 31 August 2026");
+    expect(way.rest).toMatch(/^Six further findings are open/);
     expect(way.lines.every((line) => /^read-points\/[a-z0-9-]+\.html$/.test(line.href))).toBe(true);
   });
   it("says so where nothing stands in the way", () => {
-    expect(inTheWay(cleanResult, "clean/index.html").rest).toBe("No finding stands in the way of signing.");
+    expect(overviewOf(cleanResult).way.rest).toBe("Nothing is open before sign-off.");
   });
   it("names a read point that no criterion covers", () => {
-    expect(inTheWay(bareResult, "bare/index.html").lines[0]).toMatchObject({
+    expect(overviewOf(bareResult).way.lines[0]).toMatchObject({
       label: "Door",
       what: "No criterion covers this read point",
     });
   });
   it("gives the key of the plan a letter, counts, bounds and the weakest condition of each read point", () => {
-    const keys = overviewPage(sampleResult).view.readPoints as { [field: string]: string }[];
+    const keys = overviewOf(sampleResult).readPoints;
     expect(keys.map((key) => key.letter).join("")).toBe("ABCDEF");
     expect(keys[0]).toMatchObject({ count: "1200 of 1200", value: "100", weakest: "nothing missed" });
     expect(plain(keys[1]?.weakest ?? "")).toMatch(/, [0-9.]+ %$/);
@@ -69,38 +66,38 @@ describe("planned against done", () => {
   );
 
   it("is on the overview in a sentence and a row a read point, and not at all where nothing is planned", () => {
-    const view = overviewPage(open).view.planned as PlannedView;
-    expect(view.sentence).toMatch(/^All eight planned combinations are missing/);
+    const view = overviewOf(open).planned!;
+    expect(view.sentence).toMatch(/^None of the \d+ planned passes is walked\./);
     expect(view.rows.map(({ missing, short, done: all }) => [missing, short, all])).toEqual([
       ["4", "0", "0"],
       ["4", "0", "0"],
     ]);
     expect(view.page.href).toBe("plan.html");
-    expect(overviewPage(sampleResult).view.planned).toBeNull();
-    const words = wordsOf(renderPage(overviewPage(sampleResult)));
+    expect(overviewOf(sampleResult).planned).toBeNull();
+    const words = wordsOf(renderPage(pageOf(sampleResult, "overview")));
     expect(words).not.toMatch(/planned/i);
     expect(words).not.toContain("How much to walk");
   });
 
   it("stands in the way in one line while a combination is open, with four findings above it", () => {
-    const way = inTheWay(open, "planned-plant/index.html");
+    const way = overviewOf(open).way;
     expect(way.lines).toHaveLength(5);
     expect(way.lines[4]).toMatchObject({ mark: null, label: "Planned walk", href: "plan.html" });
     expect(way.lines[4]!.what).toBe("Eight planned combinations of conditions not walked in full");
-    expect(way.rest).toMatch(/^Seven further findings stand in the way/);
-    const all = inTheWay(done, "planned-plant/index.html");
+    expect(way.rest).toMatch(/^Seven further findings are open/);
+    const all = overviewOf(done).way;
     expect(all.lines.map(({ label }) => label)).not.toContain("Planned walk");
   });
 
   it("is a reason not to sign in words, and leaves every finding as it is", () => {
-    const words = wordsOf(renderPage(signOffSheetPage(open)));
+    const words = sheetWords(open);
     expect(words).toContain("Planned and not walked");
     expect(words).toContain("a reason not to sign yet");
     expect(open.findings).toEqual(sampleResult.findings);
-    const walked = wordsOf(renderPage(signOffSheetPage(done)));
+    const walked = sheetWords(done);
     expect(walked).not.toContain("Planned and not walked");
-    expect(walked).toContain("All eight planned combinations are done");
-    expect(wordsOf(renderPage(signOffSheetPage(sampleResult)))).not.toMatch(/planned/i);
+    expect(walked).toMatch(/All \d+ planned passes are walked\./);
+    expect(sheetWords(sampleResult)).not.toMatch(/planned/i);
   });
 });
 
@@ -118,7 +115,7 @@ describe("findings worst first", () => {
 
 describe("the sign-off sheet", () => {
   it("carries every finding once, the worst of each read point among the first", () => {
-    const { main, schedule } = sheetFindings(sampleResult);
+    const { main, schedule } = sheetOf(sampleResult);
     const unjudged = sampleResult.readPoints.filter(
       (point) => !sampleResult.findings.some((finding) => finding.readPoint === point.id),
     );
@@ -128,33 +125,35 @@ describe("the sign-off sheet", () => {
     expect(scheduled.every((line) => line.mark.word === "met")).toBe(true);
   });
   it("tells which rounds were walked, how often and under which conditions", () => {
-    const [asFound, asLeft] = walkedRounds(sampleResult);
+    const [asFound, asLeft] = sheetOf(sampleResult).rounds;
     expect(asFound?.sentence).toBe("1 read point, 12 valid passes, 240 tags presented.");
     expect(asLeft?.date).toBe("21 May 2026");
-    expect(walkedConditions(sampleResult).map(plain)[0]).toBe("Speed: 0 to 1 m/s, 1 to 2 m/s and 2 to 3 m/s");
+    expect(sheetOf(sampleResult).conditions.map(plain)[0]).toBe(
+      "Speed: 0 to 1 m/s, 1 to 2 m/s and 2 to 3 m/s",
+    );
   });
   it("names an open point that was due before the report was issued as overdue, first letter raised", () => {
     const [point] = sampleResult.openPoints;
     const late = { ...point!, closed: null, due: "2026-01-02" };
     const result = { ...sampleResult, openPoints: [late, { ...late, closed: "2026-01-01" }] };
-    expect(openPointRows(result).map((row) => [row.status, row.overdue])).toEqual([
+    expect(overviewOf(result).openPoints.map((row) => [row.status, row.overdue])).toEqual([
       ["Overdue", true],
       ["Closed 1 January 2026", false],
     ]);
-    expect(openPointSentence(result)).toBe(
-      "One open point is still to be put right; one is closed. One was due before the report was issued.",
+    expect(overviewOf(result).openPointSentence).toBe(
+      "One open point is still to be resolved; one is closed. One was due before the report was issued.",
     );
   });
   it("carries the mark of the archived result in full, and none where none is handed in", () => {
     const mark = "0123456789abcdef".repeat(4);
-    const sheet = (page: Page) => wordsOf(renderPage(page));
-    expect(sheet(signOffSheetPage(sampleResult, mark))).toContain(
-      `Evidence mark: SHA-256 of result.json: ${mark}`,
+    const marked = facilityPages(sampleResult, mark).pages.find(
+      ({ template }) => template === "sign-off-sheet",
     );
-    expect(sheet(signOffSheetPage(sampleResult))).not.toContain("Evidence mark");
+    expect(wordsOf(renderPage(marked!))).toContain(`Evidence mark: SHA-256 of result.json: ${mark}`);
+    expect(sheetWords(sampleResult)).not.toContain("Evidence mark");
   });
   it("says nothing of a concession beside a finding that is met", () => {
-    const { main, schedule } = sheetFindings(sampleResult);
+    const { main, schedule } = sheetOf(sampleResult);
     const lines = [...main, ...schedule.flatMap((group) => group.lines)];
     const noted = lines.filter((line) => line.mark.note !== "");
     expect(noted.length).toBeGreaterThan(0);
@@ -162,7 +161,7 @@ describe("the sign-off sheet", () => {
   });
   it("has three blocks to sign whoever is named", () => {
     for (const result of [sampleResult, bareResult]) {
-      expect(signOffSheetPage(result).view.signatures).toHaveLength(3);
+      expect(sheetOf(result).signatures).toHaveLength(3);
     }
   });
 });
@@ -170,7 +169,7 @@ describe("the sign-off sheet", () => {
 describe("the page of all facilities", () => {
   it("lists the worst facility first and links to its overview", () => {
     const { view } = indexPage([cleanResult, bareResult, sampleResult].map(indexEntry));
-    const rows = view.rows as { name: string; href: string }[];
+    const { rows } = view;
     expect(rows.map((row) => row.name)).toEqual(["Sample wash plant", "Bare hall", "Clean depot"]);
     expect(rows[0]?.href).toBe("sample-plant/index.html");
     expect(view.lead).toMatch(

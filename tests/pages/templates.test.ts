@@ -1,7 +1,10 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { facilityPages } from "../../src/pages/facility-pages.ts";
+import { facilityPages, templateNames } from "../../src/pages/facility-pages.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
-import type { Page } from "../../src/pages/page.ts";
+import type { Page } from "../../src/pages/parts/page.ts";
+import { templatesFolder } from "../../src/site/package-folders.ts";
 import { renderPage } from "./render-page.ts";
 import { plannedSample } from "./sample-plan.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
@@ -18,6 +21,30 @@ const pages = [
   indexPage(results.map(indexEntry)),
   ...results.flatMap((result) => facilityPages(result).pages),
 ];
+
+describe("the list of pages", () => {
+  it("names every template there is, and no other", () => {
+    const files = readdirSync(join(templatesFolder, "pages")).map((file) => file.replace(/\.njk$/, ""));
+    expect([...templateNames].sort()).toEqual(files.sort());
+    expect(new Set(templateNames).size).toBe(templateNames.length);
+  });
+  it("is walked by the samples whole, so that every template is rendered here", () => {
+    expect(new Set(pages.map(({ template }) => template))).toEqual(new Set(templateNames));
+  });
+});
+
+describe("a view", () => {
+  const layout = readFileSync(join(templatesFolder, "layouts/document.njk"), "utf8");
+
+  // That a template asks for nothing that its view lacks is what every page rendered below proves.
+  it.each(templateNames)("holds nothing that its template does not show: %s", (template) => {
+    const source = layout + readFileSync(join(templatesFolder, "pages", `${template}.njk`), "utf8");
+    const shown = new Set([...source.matchAll(/\bview\.(\w+)/g)].map(([, field]) => field));
+    for (const { view } of pages.filter((page) => page.template === template)) {
+      expect(Object.keys(view).filter((field) => !shown.has(field))).toEqual([]);
+    }
+  });
+});
 
 describe("every page", () => {
   const rendered = pages.map((page) => ({ page, html: renderPage(page) }));

@@ -23,13 +23,13 @@ export function changesStatements(shed: Shed): string[] {
     ...common.onEveryPage(shed),
     `From ${first!.title} (${longDate(first!.date)}) to ${last!.title} (${longDate(last!.date)})`,
     `What was changed Before ${last!.title} (${longDate(last!.date)})`,
-    `interval of that difference at ${shed.facts.confidence * 100} %`,
+    `Their difference … interval at ${shed.facts.confidence * 100} %`,
     ...picture(whole, first!.title, last!.title),
     `Door no change shown ${cells(whole)} ${surprise(whole.p)} from the interval`,
     sentence(whole),
     ...tagsPresented(before, after),
     worth(whole),
-    `By condition: ${spelled(looks.length)} looks show neither`,
+    `By condition: ${spelled(looks.length)} comparisons`,
     ...looks.map(
       (look) =>
         `${look.name} no change shown ${cells(look.found)} ${surprise(look.found.p)} ${holm(look, looks)}`,
@@ -74,13 +74,13 @@ export function sentence({ before, after, difference }: RecountedDifference): st
   const rates = [before, after]
     .map(({ interval }) => `${percent(interval.value, "at least")} %`)
     .join(" and ");
-  return `${before.k} of ${before.n} tags read before, ${after.k} of ${after.n} after: ${rates} in the later round's mix of conditions. The walks do not show a change: anything from a loss of ${lower.replace("−", "")} to a gain of ${upper} percentage points fits.`;
+  return `${before.k} of ${before.n} tags read before, ${after.k} of ${after.n} after: ${rates} in the later round's mix … a loss of ${lower.replace("−", "")} to a gain of ${upper} percentage points`;
 }
 
 /** The earlier round of the shed is worth less than a single presentation, and the page says so in words. */
 function worth({ before, after }: RecountedDifference): string {
   if (before.size >= 1) throw new Error("the page names a number here");
-  return `the ${before.n} presentations before tell less than a single independent one would, and the ${after.n} after as much as ${Math.floor(after.size)} independent`;
+  return `the ${before.n} presentations before … less than one … the ${after.n} after about ${Math.floor(after.size)} independent`;
 }
 
 /** S. Holm (1979), Scand. J. Stat. 6, 65-70: a look's p is raised by how many are no smaller, and never below one before. */

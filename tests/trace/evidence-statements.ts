@@ -41,7 +41,7 @@ function conditions(rows: RawRow[]): string[] {
     ([one, other]) => [one!, other!].sort((a, b) => rate(a.rows) - rate(b.rows))[0]!,
   );
   return [
-    `Read least often: Speed: ${lowest.map((group) => `${group.name} (${kOfN(group.rows)})`).join("; Tag orientation: ")}.`,
+    `Lowest rates: Speed ${lowest.map((group) => `${group.name} (${kOfN(group.rows)})`).join("; Tag orientation ")}.`,
     // Rows of the picture follow each other; those of the table name their passes.
     groups.map(({ name, rows }) => `${name} … ${kOfN(rows)} ${interval(rows)}`).join(" … "),
     ...groups.map(
@@ -79,8 +79,8 @@ function signals(rows: RawRow[], limitDbm: number): string[] {
   const edges = [...steps.map(({ from }) => from), steps.at(-1)!.from + step].map((edge) => dbm(edge, 0));
   const most = Math.max(...steps.map(({ tags }) => tags));
   return [
-    `heard at ${at(0)} dBm to ${at(1)} dBm, half of them at ${at(0.5)} dBm or stronger`,
-    `95 % at or below ${at(0.95)} median ${at(0.5)} ${dbm(limitDbm, 0)} dBm asked 5 % at or below ${at(0.05)} ${edges.join(" ")} 0 ${most} tags strongest RSSI`,
+    `between ${at(0)} dBm and ${at(1)} dBm, half of them at ${at(0.5)} dBm or stronger`,
+    `95 % at or below ${at(0.95)} median ${at(0.5)} ${dbm(limitDbm, 0)} dBm required 5 % at or below ${at(0.05)} ${edges.join(" ")} 0 ${most} tags strongest RSSI`,
     `From, dBm … ${steps.map(({ from, tags }) => `${dbm(from, 0)} ${dbm(from + step, 0)} ${tags}`).join(" ")} door-rssi.csv`,
   ];
 }

@@ -23,7 +23,7 @@ export function overviewStatements(shed: Shed): string[] {
       const { passes, count } = finding;
       return `Door … ${groupFirst(finding)} … ${passes} ${count.k} of ${count.n} ${figures(finding)} … ${limit(finding)}`;
     }),
-    `${spelled(findings.filter(onlyCounted).length)} further findings stand in the way`,
+    `${spelled(findings.filter(onlyCounted).length)} further findings are open`,
     readPointRow(after),
     `Made from ${files.length} files with ${rows.length} rows`,
     `facility.yaml … ${files[0]!.sha256.slice(0, 12)}`,

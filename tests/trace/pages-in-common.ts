@@ -24,7 +24,7 @@ export const rateInWords = ({ count, interval, claim }: JudgedFinding) =>
 
 /** What would settle a finding, as running text says it; nothing where no number will. */
 export function settling({ toSettle }: JudgedFinding): string {
-  if (toSettle === null) return "No number of further passes …";
+  if (toSettle === null) return "More passes cannot …";
   const { further, passes } = toSettle;
   return `${spelled(further)} further … would settle it${passes === null ? "" : `: about ${passes} more passes`}`;
 }
@@ -63,10 +63,10 @@ export function picturesOfFindings({ facts, findings }: Shed, label: typeof titl
     return [
       all(shown.length),
       // The narrow form has no room for the heading of the limits.
-      ...(kind === isSignal ? [`${limits[0]} asked … undecided`] : [`${limits.join(" ")} limits`]),
+      ...(kind === isSignal ? [`${limits[0]} required … undecided`] : [`${limits.join(" ")} limits`]),
       ...(kind === isHigh ? [`${all(shown.length)}. ${limits.join(" ")} undecided`] : []),
       ...rows,
-      ...(kind === isSignal ? [`${rows[0]} dBm ${limits[0]} asked`] : []),
+      ...(kind === isSignal ? [`${rows[0]} dBm ${limits[0]} required`] : []),
     ];
   });
   return [`at ${facts.confidence * 100} % confidence`, ...pictures];

@@ -1,9 +1,7 @@
 import { beforeAll, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
-import { planPages } from "../../src/pages/plan/plan-page.ts";
-import { walkSheetPages } from "../../src/pages/walk-sheets/walk-sheet.ts";
 import { readSound } from "../intake/folder.ts";
-import { renderPage } from "../pages/render-page.ts";
+import { pageOf, renderPage } from "../pages/render-page.ts";
 import { fixedNumbers } from "./fixed-numbers.ts";
 import { wilson } from "./independent-interval.ts";
 import { unexplained, unsaid } from "./page-numbers.ts";
@@ -78,8 +76,8 @@ let planned: string[] = [];
 beforeAll(async () => {
   const input = await readSound({ "facility.yaml": yaml, "passes/a.csv": passLog() });
   const result = judgeFacility(input, "0.0.0");
-  text = pageText(renderPage(planPages(result)[0]!));
-  sheet = pageText(renderPage(walkSheetPages(result)[0]!));
+  text = pageText(renderPage(pageOf(result, "plan")));
+  sheet = pageText(renderPage(pageOf(result, "walk-sheet")));
   planned = result.plan!.walks[0]!.passes.map(({ pass, conditions }) => `${pass} ${conditions.load}`);
 });
 
@@ -114,26 +112,26 @@ const start = [90, 80, 50, 20, 0].find((label) => label <= 100 * rates.at(-1)! +
 function statements(): string[] {
   const all = sum(Object.values(walked));
   const planned = `${2 * each} passes are planned at one read point`;
-  const far = `Both planned combinations are short: ${all} of ${2 * each} passes`;
-  const good = `${tenth(chances(for90!, expected).met)} % of walks of ${for90} passes end in met`;
-  const bad = `${up(chances(for90!, limit).met)} % of walks of ${for90} passes would end in met`;
-  const picture = `${up(chances(for90!, limit).met)} % wrongly met`;
+  const far = `${all} of ${2 * each} planned passes … two of two combinations`;
+  const good = `${tenth(chances(for90!, expected).met)} % of walks of ${for90} passes end in “met”`;
+  const bad = `${up(chances(for90!, limit).met)} % of walks of ${for90} passes`;
+  const picture = `${up(chances(for90!, limit).met)} % wrongly “met”`;
   return [
     `${planned}. ${far}`,
     `Planned: ${each} passes in each of 2 combinations of conditions, ${2 * each} in all. ${far}`,
     `Load full short ${each} ${walked.full} ${each} ${walked.full}`,
     `Load half short ${each} ${walked.half} ${each} ${walked.half}`,
-    "Tags a pass 1, other tags",
-    "Expected 98 % of what is counted",
-    "correlated by 0.02",
+    "Tags per pass 1, different tags",
+    "Expected rate 98 %",
+    "Assumed correlation 0.02 between misses",
     "Wilson, two-sided at 95 %",
     "from seed 4",
-    `Met in 80 % of walks Met in 90 % of walks … Tags are read Door 90 % asked ${fewest.join(" ")} ${for80} ${for90}`,
+    `80 % of walks … 90 % of walks … Tags are read Door 90 % required ${fewest.join(" ")} ${for80} ${for90}`,
     "No fault One fault Two faults Three faults",
-    `At least ${fewest[0]} passes, without a miss. If 98 % of the tags are read, ${for80} passes will end in met with a chance of 80 % and ${for90} passes with a chance of 90 %.`,
-    `With the same 1 tag in every pass it would be at least ${sameTag}.`,
-    `If 98 % of the tags are read, ${good}. At a read point only just not good enough, ${bad}`,
-    `0 % 20 % 40 % 60 % 80 % 100 % 90 % asked ${picture}`,
+    `At least ${fewest[0]} passes without a miss … If 98 % of the tags are read, ${for80} passes end in “met” with … 80 % and ${for90} passes with 90 %.`,
+    `With the same 1 tag in every pass, at least ${sameTag} passes`,
+    `If 98 % of the tags are read, ${good}. A read point that just misses the limit … ${bad}`,
+    `0 % 20 % 40 % 60 % 80 % 100 % 90 % required ${picture}`,
     `The axis starts at ${start} %, not at 0`,
     "the three curves",
     "the interval aims at 2.5 % or less",
@@ -169,7 +167,7 @@ it("half of the planned passes are with each load, and the walk sheet lists thos
     "A4 or Letter",
     "Y-5, revision A",
     "First round, 1 June 2026",
-    "Tags 1 a pass",
+    "Tags 1 per pass",
     `To walk ${each} passes in each of 2 combinations of conditions, ${2 * each} in all`,
     `So far ${all} of ${2 * each} passes are walked`,
     `${2 * each - all} are left`,

@@ -52,14 +52,15 @@ function signalSentence(finding: JudgedFinding): string {
   const { count, interval, quantile } = finding;
   return (
     `${count.k} of ${count.n} tags read: the weakest ${quantile! * 100} % of presentations lie at or below ` +
-    `${dbm(interval.value)} dBm (from ${dbm(interval.lower, 1, "a missed tag")} to ${dbm(interval.upper)}); ${limit(finding)} asked.`
+    `${dbm(interval.value)} dBm (from ${dbm(interval.lower, 1, "a missed tag")} to ${dbm(interval.upper)}); ${limit(finding)} required.`
   );
 }
 
 function withVoids(finding: JudgedFinding): string {
   if (finding.withVoids === null) return "";
   const { voids, count, interval } = finding.withVoids;
-  const lead = `With ${voids} void pass counted in: ${count.k} of ${count.n}`;
+  if (voids !== 1) throw new Error("the page says how many void passes there are");
+  const lead = `Including the void pass: ${count.k} of ${count.n}`;
   return isSignal(finding)
     ? `${lead} … ${dbm(interval.value)} dBm (from ${dbm(interval.lower, 1, "a missed tag")} to ${dbm(interval.upper)})`
     : `${lead} … ${spoken(interval, finding.claim)}`;
@@ -89,10 +90,10 @@ function passes({ after, findings }: Shed): string[] {
     ...chartPoints(shedRows(valid)),
     `Passes of the round judged ${passesOf(valid).length} valid passes. ${complete.k} of ${complete.n} passes complete: ${spoken(ofPasses(complete), "at least")}`,
     ...passRows(after, "Passes in the order walked"),
-    `Strays and bystanders ${strays.k} of ${strays.n} passes heard a stray: ${spoken(ofPasses(strays), "at most")}. ` +
+    `Strays and bystanders ${strays.k} of ${strays.n} passes with a stray: ${spoken(ofPasses(strays), "at most")}. ` +
       `${lane.k} of ${lane.n} bystanders read: ${spoken(ofPresentations(lane, 0.02), "at most")}. ` +
       heard.map((pass) => `${pass}: ${heardIn(valid, pass)}`).join(" "),
-    `Without ${voids.length} void pass: ${rateInWords(half)}. With it counted in: ${withVoids(half).split(": ")[1]}. ` +
+    `Without the void pass: ${rateInWords(half)}. Including the void pass: ${withVoids(half).split(": ")[1]}. ` +
       voids.map((pass) => `${pass}: `).join(" "),
   ];
 }

@@ -17,11 +17,11 @@ export async function sheetStatements(shed: Shed, site: string): Promise<string[
   return [
     `Sign-off sheet ${facts.report.number}, revision ${facts.report.revision} Shed issued ${longDate(facts.report.issued)}`,
     `Walked ${judged!.title}, ${longDate(judged!.date)}: 1 read point, ${passesOf(valid).length} valid passes and ` +
-      `${voidPasses(after).length} void one, ${tagsRead(valid).n} tags presented`,
+      `${voidPasses(after).length} void pass, ${tagsRead(valid).n} tags presented`,
     `Speed: ${low} to ${middle} m/s and ${middle} to ${high} m/s`,
     ...findings.map((finding) => {
       const { count, passes, toSettle } = finding;
-      const more = toSettle === null ? "(wants retuning)" : `(${toSettle.further} more without a`;
+      const more = toSettle === null ? "(needs retuning)" : `(${toSettle.further} more without a`;
       return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes ${figures(finding)} … ${limit(finding)}`;
     }),
     `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,

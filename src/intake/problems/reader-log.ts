@@ -23,7 +23,7 @@ export const readerLogClaimedTwice = problem(
     code: "reader-log-claimed-twice",
     severity: "error",
     means: "Two entries of reader_logs name the same file.",
-    advice: "Name it in the entry that says how it is written.",
+    advice: "Keep it in the entry that describes how it is written.",
   },
   {
     by: ({ earlier, later }: { earlier: number; later: number }) => ({
@@ -37,18 +37,18 @@ export const readerLogKind = problem(
   {
     code: "reader-log-kind",
     severity: "error",
-    means: "The name of a reader log does not end as its kind asks, or its bytes are of another kind.",
-    advice: "Rename the file after what is in it, or export the log again.",
+    means: "The ending of a reader log's name is unknown, or its content is of another kind.",
+    advice: "Give the file the ending that fits its content, or export the log again.",
   },
   {
     unknown: (path: string) => ({
       found: quoted(path),
-      expected: ".csv, .tsv, .txt, .log, .jsonl, .ndjson (also with .gz behind it) or .parquet",
-      advice: "Rename the file after what is in it, or export it as CSV.",
+      expected: ".csv, .tsv, .txt, .log, .jsonl, .ndjson (also followed by .gz) or .parquet",
+      advice: "Give the file the ending that fits its content, or export it as CSV.",
     }),
     bytes: ({ found, kind }: { found: string; kind: "text" | ".gz" | ".parquet" }) => ({
       found,
-      expected: kind === "text" ? "a text, as the file's name says" : `a ${kind} file, as the name says`,
+      expected: kind === "text" ? "text, as the file's name says" : `a ${kind} file, as its name says`,
     }),
   },
 );
@@ -57,12 +57,12 @@ export const readerLogName = problem(
   {
     code: "reader-log-name",
     severity: "error",
-    means: "The path of a reader log holds a character that stands for other names.",
+    means: "The path of a reader log contains a wildcard character.",
     advice: "Rename the file or the folder it is in.",
   },
   {
     at: (path: string) => ({
-      found: `${quoted(path)}, with a mark in the path that stands for other names`,
+      found: `${quoted(path)}, which contains a wildcard character`,
       expected: "a path without *, ?, [ and ]",
     }),
   },
@@ -73,7 +73,7 @@ export const readerLogCutShort = problem(
     code: "reader-log-cut-short",
     severity: "error",
     means: "A compressed or Parquet log ends too early.",
-    advice: "Copy or export it again: what is missing of it cannot be told from what is there.",
+    advice: "Copy or export it again: the missing part cannot be recovered from the rest.",
   },
   { with: (found: string) => ({ found, expected: "the whole file" }) },
 );
@@ -98,7 +98,7 @@ export const readerLogHeaderMissing = problem(
     code: "reader-log-header-missing",
     severity: "error",
     means: "No comment above the data of a reader log names its columns.",
-    advice: "Correct the names in columns, or say header: no and give the columns' numbers.",
+    advice: "Correct the names in columns, or write header: no and give the columns' numbers.",
   },
   {
     with: (nearest: readonly string[]) => ({
@@ -112,7 +112,7 @@ export const readerLogHeaderMissing = problem(
 );
 
 const correctColumns =
-  "Correct columns in reader_logs, or its delimiter and header where the file is split differently.";
+  "Correct columns in reader_logs, or its delimiter and header if the file is split differently.";
 
 export const readerLogColumnMissing = problem(
   {
@@ -148,12 +148,12 @@ export const readerLogTimeType = problem(
   {
     code: "reader-log-time-type",
     severity: "error",
-    means: "A Parquet log holds moments where its entry speaks of a count.",
-    advice: "Write time: { unit: iso } in reader_logs; give the zone too where the column's type has none.",
+    means: "A Parquet log holds dates and times where its entry states a count.",
+    advice: "Write time: { unit: iso } in reader_logs; give the zone too if the column's type has none.",
   },
   {
     with: ({ column, unit }: { column: string; unit: string }) => ({
-      found: `moments in the column ${quoted(column)}, not a count of ${unit}`,
+      found: `dates and times in the column ${quoted(column)}, not a count of ${unit}`,
       expected: "a time.unit that fits the column's type",
     }),
   },
@@ -165,14 +165,14 @@ export const readerLogEmpty = problem({
   means: "A reader log has no rows.",
   found: "no rows",
   expected: "a reader log with reads in it",
-  advice: "Look whether the export is complete.",
+  advice: "Check whether the export is complete.",
 });
 
 export const readerLogSameFile = problem(
   {
     code: "reader-log-same-file",
     severity: "warning",
-    means: "Two reader logs are the same to the byte.",
+    means: "Two reader logs are identical.",
     advice: "Its rows are counted once. Remove one of the two.",
   },
   {
@@ -189,7 +189,7 @@ export const readerLogRowsRepeated = problem(
     severity: "warning",
     means: "Rows of a reader log repeat others exactly.",
     advice:
-      "Repeats are counted once. Look whether the log was exported twice or joined from parts that overlap.",
+      "Repeats are counted once. Check whether the log was exported twice or joined from parts that overlap.",
   },
   {
     with: (rows: number) => ({
@@ -220,12 +220,12 @@ export const readerLogCodeRemark = problem(
     code: "reader-log-code-remark",
     severity: "warning",
     means: "A code in a reader log has a wrong checksum, or padding, or not a whole number of words.",
-    advice: "It is used as it stands. Look whether epc_form in reader_logs says what the log writes.",
+    advice: "It is used as it stands. Check whether epc_form in reader_logs says what the log writes.",
   },
   {
     with: ({ code, text }: { code: string; text: string }) => ({
       found: `the code ${quoted(code)}: ${text}`,
-      expected: "whole codes with sound checks",
+      expected: "complete codes with a valid checksum",
     }),
   },
 );
@@ -234,7 +234,7 @@ export const readerLogRssiUnit = problem(
   {
     code: "reader-log-rssi-unit",
     severity: "error",
-    means: "The levels of a reader log show that rssi_unit, or the column, is a wrong one.",
+    means: "The levels of a reader log show that rssi_unit or columns.rssi is wrong.",
     advice: "State rssi_unit as the log writes levels, dBm or cdBm, or correct columns.rssi.",
   },
   {
@@ -242,13 +242,13 @@ export const readerLogRssiUnit = problem(
       found: `an RSSI that cannot be dBm in ${rows} ${rows === 1 ? "line" : "lines"}, first ${quoted(line)}`,
       expected: `a level from -200 to 0 dBm, written in ${unit}`,
       advice: isNegative
-        ? "Such large figures are hundredths of a dBm: say rssi_unit: cdBm."
-        : "A level above 0 dBm is no reader's: look whether columns.rssi names another column, or a raw indicator without a unit.",
+        ? "Numbers this large are hundredths of a dBm: write rssi_unit: cdBm."
+        : "No reader reports a level above 0 dBm: check whether columns.rssi names another column, or a raw indicator without a unit.",
     }),
     tooStrong: ({ strongestDbm, weakestDbm }: { strongestDbm: string; weakestDbm: string }) => ({
-      found: `every RSSI from ${weakestDbm} to ${strongestDbm} dBm once read as hundredths`,
+      found: `every RSSI from ${weakestDbm} to ${strongestDbm} dBm when read as hundredths`,
       expected: "levels weaker than -2 dBm, written as whole hundredths such as -6350",
-      advice: "Figures such as -63.5 are dBm: say rssi_unit: dBm, or leave rssi_unit out.",
+      advice: "Numbers such as -63.5 are dBm: write rssi_unit: dBm, or leave rssi_unit out.",
     }),
   },
 );
@@ -266,7 +266,7 @@ export const readerLogLineRefused = problem(
     code: "reader-log-line-refused",
     severity: "warning",
     means: "A line of a reader log cannot be used.",
-    advice: "Look whether the line was cut off; export the log again where it was.",
+    advice: "Check whether the line was cut off; export the log again if it was.",
   },
   {
     with: ({ found, expected, advice, line }: RefusalWords & { line: string }) => ({
@@ -281,7 +281,7 @@ export const readerLogLinesRefused = problem(
   {
     code: "reader-log-lines-refused",
     severity: "warning",
-    means: "So many lines of a reader log cannot be used.",
+    means: "Some lines of a reader log cannot be used.",
     advice: "They are left out and counted as refused.",
   },
   { with: (counts: RefusedCounts) => ({ found: refusedOf(counts), expected: "lines that can all be read" }) },
@@ -291,7 +291,8 @@ export const readerLogMostlyRefused = problem(
   {
     code: "reader-log-mostly-refused",
     severity: "error",
-    means: "More than a tenth of the lines of a reader log cannot be used: it is read wrongly.",
+    means:
+      "More than a tenth of the lines of a reader log cannot be used, so its entry in reader_logs is probably wrong.",
     advice: "Correct the entry in reader_logs, or export the log again.",
   },
   {

@@ -1,4 +1,4 @@
-import { csvText, forPassLogs, markedText } from "../csv-text.ts";
+import { csvText, forPassLogs, markedText } from "../parts/csv-text.ts";
 import type { LoggedPass, State } from "./steps.ts";
 import type { WalkData } from "./walk-data.ts";
 

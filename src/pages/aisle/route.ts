@@ -6,7 +6,7 @@ import {
   type KnownPass,
   leftToWalk,
   type PlannedPass,
-} from "../walk-sheets/passes-left.ts";
+} from "../plan/passes-left.ts";
 import type { LoggedPass } from "./steps.ts";
 import type { WalkData, WalkRoute } from "./walk-data.ts";
 

@@ -3,9 +3,9 @@ import type { Condition } from "../../model/facility.ts";
 import { byNaturalOrder } from "../../model/order.ts";
 import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
-import { facilityPaths, planLetter, relativeLink, slug } from "../paths.ts";
-import { type PlannedPass, plannedPasses } from "../walk-sheets/passes-left.ts";
-import { walkColumns } from "../walk-sheets/walk-columns.ts";
+import { facilityPaths, planLetter, relativeLink, slug } from "../parts/paths.ts";
+import { type PlannedPass, plannedPasses } from "../plan/passes-left.ts";
+import { walkColumns } from "../plan/walk-log.ts";
 import { columnLabel } from "../words/labels.ts";
 
 /** What the script of the aisle page knows of the walk; it stands in the page as JSON. */
@@ -94,7 +94,7 @@ function walkRoute(route: PlannedRoute, result: Result): WalkRoute {
     letter: planLetter(index),
     round,
     roundTitle: result.rounds.find((entry) => entry.id === round)?.title ?? round,
-    sheetHref: passes.length === 0 ? null : relativeLink(paths.aisle, paths.walkSheets.get(id)!),
+    sheetHref: passes.length === 0 ? null : relativeLink(paths.aisle, paths.walkSheet(id)),
     columns: columns.map(({ column }) => column),
     varied: columns.filter(({ planned }) => planned).map(({ column }) => column),
     needed: columns

@@ -112,7 +112,7 @@ export class PassForm {
 
   #strayCount(): HTMLElement {
     return stepper({
-      label: "Tags heard",
+      label: "Tags read",
       id: "stray-count",
       value: this.#fields.strayCount,
       least: 1,

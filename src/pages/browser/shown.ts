@@ -115,7 +115,7 @@ export function showDone(route: WalkRoute, { planned, done, cells }: Progress, d
         element("td", { class: "number", text: String(cell.done) }),
         element("td", {
           class: "number",
-          text: cell.planned === null ? "none will do" : String(cell.planned),
+          text: cell.planned === null ? "none is enough" : String(cell.planned),
         }),
         element("td", { text: cellWord(cell) }),
       ]),

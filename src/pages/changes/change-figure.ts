@@ -1,16 +1,15 @@
 import { rateFigures } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { Comparison, Result } from "../../model/result.ts";
-import type { ChangeRow } from "../pictures/change-picture.ts";
-import { changePicture } from "../pictures/change-picture.ts";
+import type { Comparison } from "../../model/result.ts";
+import type { FacilityContext } from "../parts/page.ts";
+import { countOf } from "../parts/rate-columns.ts";
+import type { RoundPair } from "../parts/round-pairs.ts";
+import { type ChangeRow, changePicture } from "../pictures/change-picture.ts";
 import type { IntervalLine } from "../pictures/interval-line.ts";
-import { roundTitle } from "../rounds/round-rows.ts";
 import { amountPhrase } from "../words/comparisons.ts";
 import { pointFigures, pointsText } from "../words/figures.ts";
-import { countOf } from "./compared-cells.ts";
-import type { ReadPointChange } from "./ranked-changes.ts";
-import type { RoundPair } from "./round-pairs.ts";
+import type { ReadPointChange } from "./read-point-changes.ts";
 
 /** The picture of all read points between two rounds, with its finding and how to read it. */
 export interface ChangeFigure {
@@ -20,19 +19,23 @@ export interface ChangeFigure {
   picture: string;
 }
 
-export function changeFigure(pair: RoundPair, changes: ReadPointChange[], result: Result): ChangeFigure {
-  const before = roundTitle(result, pair.before);
-  const after = roundTitle(result, pair.after);
+export function changeFigure(
+  { result, names }: FacilityContext,
+  pair: RoundPair,
+  changes: ReadPointChange[],
+): ChangeFigure {
+  const before = names.round(pair.before);
+  const after = names.round(pair.after);
   const { smallestChangeThatMatters, confidence } = result.basis;
   const matters = pointsText(statedNumber(smallestChangeThatMatters * 100));
   return {
     caption: captionOf(changes),
-    howToRead: `The rates of both rounds share one axis, the earlier one thin with an open circle, the later one full. How far the later rate lies from the earlier one is drawn on an axis of its own, with the interval of that difference at ${statedNumber(confidence * 100)}${thinSpace}%: wholly right of 0 is better, wholly left of it worse. The grey band holds what does not matter, less than ${matters} either way: a line that stays inside it is as good as before. A line that crosses 0 and leaves the band shows no change and rules none out.`,
+    howToRead: `The rates of both rounds share one axis: the earlier one is thin with an open circle, the later one thick. Their difference has an axis of its own, with its interval at ${statedNumber(confidence * 100)}${thinSpace}%: an interval entirely right of 0 is better, entirely left of 0 worse. The grey band marks changes that do not matter, less than ${matters} either way: a line inside it is as good as before. A line that crosses 0 and leaves the band shows no change, but does not rule one out.`,
     picture: changePicture({
       id: "before-and-after",
       title: `Tags read: ${before} and ${after}, and the difference`,
       description:
-        "One row a read point, worst first: two lines for the two rounds, and one for the difference between them. The table below holds the same figures.",
+        "One row per read point, worst first: two lines for the two rounds and one for their difference. The table below has the same figures.",
       before,
       after,
       smallestChangeThatMatters,
@@ -69,13 +72,14 @@ function lineOf(label: string, estimate: Estimate, earlier: boolean): IntervalLi
 function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
   const unwalked = reasons.filter(({ code }) => code === "not-walked").length;
   const estimate: Estimate = {
+    kind: "rate",
     value: null,
     k: 0,
     n: 0,
     lower: null,
     upper: null,
     confidence: 0,
-    method: "wilson",
+    method: "none",
     effectiveN: null,
     designEffect: null,
   };
@@ -94,17 +98,17 @@ function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
 function captionOf(changes: ReadPointChange[]): string {
   const [first] = changes;
   if (first?.whole.change === "worse") {
-    return `Lost most at ${first.readPoint.name}: ${amountPhrase(first.whole)}.`;
+    return `Largest loss at ${first.readPoint.name}: ${amountPhrase(first.whole)}.`;
   }
   const gained = changes.filter(({ whole }) => whole.change === "better");
-  const none = "No read point is shown to have got worse";
+  const none = "No read point is shown to be worse";
   if (gained.length > 0) {
     const most = gained.reduce((far, one) =>
       one.whole.difference!.value > far.whole.difference!.value ? one : far,
     );
-    return `${none}. Gained most at ${most.readPoint.name}: ${amountPhrase(most.whole)}.`;
+    return `${none}. Largest gain at ${most.readPoint.name}: ${amountPhrase(most.whole)}.`;
   }
   return changes.every(({ whole }) => whole.change === "not-comparable")
     ? "There is nothing to compare at any read point."
-    : `${none}, and none to have got better.`;
+    : `${none}, and none to be better.`;
 }

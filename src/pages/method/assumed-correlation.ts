@@ -1,10 +1,9 @@
 import { measures } from "../../measures/index.ts";
 import { intervalPhrase } from "../../measures/scales.ts";
 import { statedNumber } from "../../model/number-words.ts";
-import type { Finding, Result } from "../../model/result.ts";
-import { facilityPaths, relativeLink } from "../paths.ts";
+import type { Finding } from "../../model/result.ts";
+import type { PageContext } from "../parts/page.ts";
 import { printedFigures } from "../words/findings.ts";
-import { groupText } from "../words/labels.ts";
 import { stateWord } from "../words/verdicts.ts";
 
 export interface AssumedCorrelation {
@@ -21,7 +20,7 @@ export interface AssumedCorrelation {
 }
 
 /** What each finding would be under other assumed correlations. */
-export function assumedCorrelation(result: Result, path: string): AssumedCorrelation {
+export function assumedCorrelation({ result, names, paths, link }: PageContext): AssumedCorrelation {
   const findings = result.findings.filter(({ sensitivity }) => sensitivity.length > 0);
   const tried = [
     ...new Set([
@@ -29,16 +28,10 @@ export function assumedCorrelation(result: Result, path: string): AssumedCorrela
       ...findings.flatMap(({ sensitivity }) => sensitivity.map((entry) => entry.missCorrelation)),
     ]),
   ].sort((a, b) => a - b);
-  const paths = facilityPaths(result);
-  const names = new Map(result.readPoints.map(({ id, name }) => [id, name]));
-  const titles = new Map(result.criteria.map(({ id, title }) => [id, title]));
   const rows = findings.map((finding) => ({
-    readPoint: {
-      label: names.get(finding.readPoint) ?? finding.readPoint,
-      href: relativeLink(path, paths.readPoints.get(finding.readPoint) ?? ""),
-    },
-    criterion: titles.get(finding.criterion) ?? finding.criterion,
-    group: groupText(finding.group, result.conditions),
+    readPoint: link(names.readPoint(finding.readPoint), paths.readPoint(finding.readPoint)),
+    criterion: names.criterion(finding.criterion),
+    group: names.group(finding.group),
     cells: tried.map((correlation) => cellOf(finding, correlation, result.basis.missCorrelation)),
   }));
   const hanging = rows.filter(({ cells }) => cells.some(({ changed }) => changed)).length;

@@ -1,32 +1,7 @@
-/** A source of the method, and how far this report can vouch for having it right. */
-export interface Source {
-  citation: string;
-  usedFor: string;
-  standing: string;
-}
+import type { Source } from "../../intervals/interval.ts";
 
+/** Sources of everything but the intervals, whose cards name their own. */
 export const sources: Source[] = [
-  {
-    citation:
-      "E. B. Wilson (1927), Probable inference, the law of succession, and statistical inference. Journal of the American Statistical Association 22, 209\u2013212.",
-    usedFor: "The Wilson interval.",
-    standing:
-      "Cited from memory. The formula is checked against intervals that R packages publish, and against Newcombe's table.",
-  },
-  {
-    citation:
-      "C. J. Clopper and E. S. Pearson (1934), The use of confidence or fiducial limits illustrated in the case of the binomial. Biometrika 26, 404\u2013413.",
-    usedFor: "The exact interval, and the second condition for \u201cnot met\u201d.",
-    standing:
-      "Cited from memory. Checked against a worked example that was read in the NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1 (4 of 20 at 90\u202f%).",
-  },
-  {
-    citation:
-      "R. G. Newcombe (1998), Two-sided confidence intervals for the single proportion: comparison of seven methods. Statistics in Medicine 17, 857\u2013872.",
-    usedFor: "Printed values of both intervals (table I).",
-    standing:
-      "Wilson's values as quoted by another public source; the exact ones from memory, in agreement with a statistics library.",
-  },
   {
     citation:
       "E. L. Korn and B. I. Graubard (1998), Confidence intervals for proportions with small expected number of positive counts estimated from survey data. Survey Methodology 24, 193\u2013201.",
@@ -38,27 +13,6 @@ export const sources: Source[] = [
       "A. C. Cameron, J. B. Gelbach and D. L. Miller (2011), Robust inference with multiway clustering. Journal of Business and Economic Statistics 29, 238\u2013249.",
     usedFor: "Scatter over passes and tags at once.",
     standing: "Cited from memory. The figures are checked against R's sandwich package.",
-  },
-  {
-    citation:
-      "J. G. Skellam (1948), A probability distribution derived from the binomial distribution by regarding the probability of success as variable between the sets of trials. Journal of the Royal Statistical Society B 10, 257\u2013261.",
-    usedFor: "The beta-binomial interval, and plans: misses of one pass that go together.",
-    standing:
-      "Cited from memory. The chances and the ends of the interval are checked against a convolution written in base R.",
-  },
-  {
-    citation:
-      "C. Varin, N. Reid and D. Firth (2011), An overview of composite likelihood methods. Statistica Sinica 21, 5\u201342.",
-    usedFor: "The beta-binomial interval: weighing correlations by pairs of misses.",
-    standing:
-      "Cited from memory. That a read point at its limit is seldom signed off is checked by simulation.",
-  },
-  {
-    citation:
-      "R. Lugannani and S. Rice (1980), Saddle point approximation for the distribution of the sum of independent random variables. Advances in Applied Probability 12, 475\u2013490.",
-    usedFor: "The beta-binomial interval where hundreds were missed.",
-    standing:
-      "Cited from memory; the form for whole numbers is H. E. Daniels's (1987). Checked against the convolution.",
   },
   {
     citation:
@@ -124,19 +78,6 @@ export const sources: Source[] = [
     usedFor: "Pure identity URIs of tag codes, and raw URIs of all others.",
     standing:
       "Checked against pairs of code and URI that public test suites quote, and against the scheme files of GS1 Tag Data Translation 2.0, which were read.",
-  },
-  {
-    citation:
-      "H. Robbins (1970), Statistical methods related to the law of the iterated logarithm. Annals of Mathematical Statistics 41, 1397\u20131409.",
-    usedFor: "The any-time interval: mixtures of likelihood ratios.",
-    standing: "Cited from memory. That the interval keeps its promise is checked by simulation.",
-  },
-  {
-    citation:
-      "S. R. Howard, A. Ramdas, J. McAuliffe and J. Sekhon (2021), Time-uniform, nonparametric, nonasymptotic confidence sequences. Annals of Statistics 49, 1055\u20131080.",
-    usedFor: "The any-time interval: the beta-binomial mixture, one side at a time.",
-    standing:
-      "Cited from memory; the weights Beta(1/2, 1/2) are our choice. The likelihood ratio in it gives the decision table of the sequential test in the NIST/SEMATECH e-Handbook, section 6.2.6.",
   },
   {
     citation:

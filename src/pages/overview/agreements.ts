@@ -1,9 +1,11 @@
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { Result } from "../../model/result.ts";
+import type { Names } from "../parts/names.ts";
+import type { FacilityContext } from "../parts/page.ts";
 import { dateOrWords, dateText } from "../words/dates.ts";
 
-export interface OpenPointRow {
+interface OpenPointRow {
   id: string;
   text: string;
   readPoint: string;
@@ -15,7 +17,7 @@ export interface OpenPointRow {
   overdue: boolean;
 }
 
-export interface ConcessionRow {
+interface ConcessionRow {
   criterion: string;
   readPoint: string;
   grantedBy: string;
@@ -25,16 +27,30 @@ export interface ConcessionRow {
   expired: boolean;
 }
 
+/** What is left open and what is conceded, as a page holds them. */
+export interface Agreements {
+  openPointSentence: string;
+  openPoints: OpenPointRow[];
+  concessionSentence: string;
+  concessions: ConcessionRow[];
+}
+
+export function agreements({ result, names }: FacilityContext): Agreements {
+  return {
+    openPointSentence: openPointSentence(result),
+    openPoints: openPointRows(result, names),
+    concessionSentence: concessionSentence(result),
+    concessions: concessionRows(result, names),
+  };
+}
+
 /** Open ones first, otherwise in the order of the file. */
-export function openPointRows(result: Result): OpenPointRow[] {
+function openPointRows(result: Result, names: Names): OpenPointRow[] {
   const rows = result.openPoints.map(
     (point): OpenPointRow => ({
       id: point.id,
       text: point.text,
-      readPoint:
-        result.readPoints.find((entry) => entry.id === point.readPoint)?.name ??
-        point.readPoint ??
-        "the facility",
+      readPoint: point.readPoint === null ? "the facility" : names.readPoint(point.readPoint),
       owner: point.owner ?? "nobody named",
       due: dateOrWords(point.due, "no date"),
       status:
@@ -56,7 +72,7 @@ function isOverdue({ closed, due }: Result["openPoints"][number], { report }: Re
 }
 
 /** `Two open points are still to be put right; one is closed.` */
-export function openPointSentence(result: Result): string {
+function openPointSentence(result: Result): string {
   if (result.openPoints.length === 0) return "No open point is listed.";
   const closed = result.openPoints.filter((point) => point.closed !== null).length;
   const open = result.openPoints.length - closed;
@@ -67,15 +83,13 @@ export function openPointSentence(result: Result): string {
     late === 0
       ? ""
       : ` ${sentenceStart(countedInWords(late, "was", "were"))} due before the report was issued.`;
-  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be put right${rest}.${overdue}`;
+  return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be resolved${rest}.${overdue}`;
 }
 
-export function concessionRows(result: Result): ConcessionRow[] {
+function concessionRows(result: Result, names: Names): ConcessionRow[] {
   return result.concessions.map((concession) => ({
-    criterion:
-      result.criteria.find((entry) => entry.id === concession.criterion)?.title ?? concession.criterion,
-    readPoint:
-      result.readPoints.find((entry) => entry.id === concession.readPoint)?.name ?? concession.readPoint,
+    criterion: names.criterion(concession.criterion),
+    readPoint: names.readPoint(concession.readPoint),
     grantedBy: concession.grantedBy,
     on: dateOrWords(concession.on, "no date"),
     until: dateOrWords(concession.until, "no end stated"),
@@ -85,19 +99,19 @@ export function concessionRows(result: Result): ConcessionRow[] {
 }
 
 /** `Two concessions are granted; one of them had expired when the report was issued.` */
-export function concessionSentence(result: Result): string {
+function concessionSentence(result: Result): string {
   const { concessions } = result;
-  if (concessions.length === 0) return "No concession is granted.";
+  if (concessions.length === 0) return "No concession has been granted.";
   const expired = concessions.filter((concession) => concession.expired).length;
   const granted = sentenceStart(
     countedInWords(concessions.length, "concession is granted", "concessions are granted"),
   );
-  if (expired === 0) return `${granted}. A concession changes no finding: it is shown beside it.`;
+  if (expired === 0) return `${granted}. A concession does not change a finding; it is shown beside it.`;
   const which =
     concessions.length === 1
       ? "it"
       : expired === concessions.length
         ? "all of them"
         : `${countedInWords(expired, "of them", "of them")}`;
-  return `${granted}; ${which} had expired when the report was issued. A concession changes no finding: it is shown beside it.`;
+  return `${granted}; ${which} had expired when the report was issued. A concession does not change a finding; it is shown beside it.`;
 }

@@ -1,8 +1,8 @@
 import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
 import type { PlannedRoute } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
-import type { Link } from "../page.ts";
-import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
+import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
+import { planLetter } from "../parts/paths.ts";
 import { openCells, openSentence, plannedPasses, walkedPasses, walkedSentence } from "../words/walks.ts";
 
 export interface PlannedView {
@@ -20,36 +20,34 @@ export interface PlannedView {
 }
 
 /** Planned against done in a sentence and a small table; null where nothing is planned. */
-export function plannedView(result: Result, path: string): PlannedView | null {
+export function plannedView({ result, names, paths, link, href }: PageContext): PlannedView | null {
   const { plan } = result;
   if (plan === null) return null;
-  const paths = facilityPaths(result);
   return {
     sentence: walkedSentence(plan.walks.flatMap(({ cells }) => cells)),
-    page: { label: "How much to walk", href: relativeLink(path, paths.plan) },
+    page: link("How much to walk", paths.plan),
     rows: plan.walks.map(({ readPoint, cells }) => {
       const count = (state: string) => countText(cells.filter((cell) => cell.state === state).length);
-      const index = result.readPoints.findIndex(({ id }) => id === readPoint);
       const reachable = cells.every(({ planned }) => planned !== null);
       return {
-        letter: planLetter(index),
-        name: result.readPoints[index]?.name ?? readPoint,
-        href: relativeLink(path, paths.readPoints.get(readPoint) ?? paths.overview),
+        letter: planLetter(result.readPoints.findIndex(({ id }) => id === readPoint)),
+        name: names.readPoint(readPoint),
+        href: href(paths.readPoint(readPoint)),
         done: count("done"),
         short: count("short"),
         missing: count("missing"),
         passes: reachable
           ? `${countText(walkedPasses(cells))} of ${countText(plannedPasses(cells))}`
-          : "no number will do",
+          : "no number is enough",
       };
     }),
   };
 }
 
 /** Read points whose planned walk is not done: a reason not to sign, though it changes no finding. */
-export function openWalks(result: Result): { name: string; sentence: string }[] {
+export function openWalks({ result, names }: FacilityContext): { name: string; sentence: string }[] {
   return openRoutes(result).map(({ readPoint, cells }) => ({
-    name: result.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint,
+    name: names.readPoint(readPoint),
     sentence: [walkedSentence(cells), openSentence(cells, result.conditions)]
       .filter((part) => part !== "")
       .join(" "),

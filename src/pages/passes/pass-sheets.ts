@@ -1,7 +1,7 @@
-import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
-import { fileStem } from "../file-stem.ts";
-import { distinctSlugs, facilityPaths, passAnchors } from "../paths.ts";
-import { type PassRow, passRow, rowWeight } from "./pass-row.ts";
+import type { ReadPointResult, RoundResult } from "../../model/result.ts";
+import type { FacilityContext } from "../parts/page.ts";
+import { distinctSlugs, passAnchors, relativeLink } from "../parts/paths.ts";
+import { type PassRow, passRow, rowWeight } from "./pass-rows.ts";
 
 /** Passes of one round at one read point that stand together on one page. */
 export interface PassBlock {
@@ -27,13 +27,12 @@ const mostWeight = 600_000;
  * All passes of a facility, cut into pages: a single one where they fit on it, else pages of their own for each read
  * point, with as many as it takes.
  */
-export function passSheets(result: Result): PassSheet[] {
-  const paths = facilityPaths(result);
+export function passSheets({ result, paths }: FacilityContext): PassSheet[] {
   const anchorOf = passAnchors(result);
   const rounds = distinctSlugs(result.rounds.map(({ id }) => id));
   const byReadPoint = result.readPoints.map((readPoint) =>
     readPoint.rounds.map((round, index): PassBlock => {
-      const anchor = `passes-${fileStem(paths.readPoints.get(readPoint.id) ?? "")}-${rounds[index]}`;
+      const anchor = `passes-${paths.readPointStem(readPoint.id)}-${rounds[index]}`;
       const rows = round.passList.map((pass) =>
         passRow(pass, anchorOf(round.id, readPoint.id, pass.id), result.conditions),
       );
@@ -43,24 +42,12 @@ export function passSheets(result: Result): PassSheet[] {
   const all = byReadPoint.flat();
   if (weightOf(all) <= mostWeight) return [{ path: paths.passes, blocks: all }];
   return result.readPoints.flatMap((readPoint, index) => {
-    const name = fileStem(paths.readPoints.get(readPoint.id) ?? "");
+    const name = paths.readPointStem(readPoint.id);
     return cut(byReadPoint[index] ?? []).map((blocks, page) => ({
       path: `${paths.folder}/passes/${name}${page === 0 ? "" : `.${page + 1}`}.html`,
       blocks,
     }));
   });
-}
-
-/** The page on which each anchor stands, of passes and of their blocks. */
-export function passPlaces(sheets: PassSheet[]): Map<string, string> {
-  const places = new Map<string, string>();
-  for (const { path, blocks } of sheets) {
-    for (const { anchor, rows } of blocks) {
-      places.set(anchor, path);
-      for (const row of rows) places.set(row.anchor, path);
-    }
-  }
-  return places;
 }
 
 function weightOf(blocks: PassBlock[]): number {
@@ -90,4 +77,40 @@ function cut(blocks: PassBlock[]): PassBlock[][] {
   return pages.map((page) =>
     page.filter(({ rows, round }) => rows.length > 0 || round.passList.length === 0),
   );
+}
+
+/** Links to a pass and to a round's block of passes, from any page. */
+export interface PassLinks {
+  pass(from: string, round: string, readPoint: string, pass: string): string;
+  round(from: string, round: RoundResult, readPoint: ReadPointResult): string;
+}
+
+export function passLinks(facility: FacilityContext): PassLinks {
+  const sheets = passSheets(facility);
+  const pages = pagesOfAnchors(sheets);
+  const anchorOf = passAnchors(facility.result);
+  const blocks = sheets.flatMap(({ blocks }) => blocks);
+  const to = (from: string, anchor: string): string => {
+    const path = pages.get(anchor) ?? facility.paths.passes;
+    return `${path === from ? "" : relativeLink(from, path)}#${anchor}`;
+  };
+  return {
+    pass: (from, round, readPoint, pass) => to(from, anchorOf(round, readPoint, pass)),
+    round: (from, round, readPoint) => {
+      const block = blocks.find((entry) => entry.round === round && entry.readPoint === readPoint);
+      return to(from, block?.anchor ?? "");
+    },
+  };
+}
+
+/** The page on which each anchor stands, of passes and of their blocks. */
+function pagesOfAnchors(sheets: PassSheet[]): Map<string, string> {
+  const pages = new Map<string, string>();
+  for (const { path, blocks } of sheets) {
+    for (const { anchor, rows } of blocks) {
+      pages.set(anchor, path);
+      for (const row of rows) pages.set(row.anchor, path);
+    }
+  }
+  return pages;
 }

@@ -45,7 +45,7 @@ export function stretchedRateAxis(values: number[], sense: Sense): Axis {
       to: 1,
       position: positionOn(from, 1, (rate) => -Math.log10(1 - rate + rateOffset)),
       ticks: shares.filter((share) => share >= from).map((value) => ({ value, label: percent(value) })),
-      note: `${start}The scale is drawn out towards 100${thinSpace}%.`,
+      note: `${start}The scale is stretched near 100${thinSpace}%.`,
     };
   }
   const mirrored = shares.map((share) => Number((1 - share).toFixed(3))).reverse();
@@ -57,7 +57,7 @@ export function stretchedRateAxis(values: number[], sense: Sense): Axis {
     to,
     position: positionOn(0, to, (rate) => Math.log10(rate + rateOffset)),
     ticks: mirrored.filter((share) => share <= to).map((value) => ({ value, label: percent(value) })),
-    note: `${end}The scale is drawn out towards 0.`,
+    note: `${end}The scale is stretched near 0.`,
   };
 }
 
@@ -173,7 +173,7 @@ function stretchedDifferenceAxis(lowest: number, highest: number): Axis {
     ticks: values
       .filter((value) => value >= from && value <= to)
       .map((value) => ({ value, label: percent(value) })),
-    note: "The scale is drawn out towards 0.",
+    note: "The scale is stretched near 0.",
   };
 }
 

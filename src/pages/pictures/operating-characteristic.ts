@@ -3,10 +3,8 @@ import type { Sense } from "../../model/facility.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
 import type { State } from "../../model/state.ts";
-
 import { riskText } from "../words/figures.ts";
 import { stateWord } from "../words/verdicts.ts";
-
 import { type Axis, axisMarks, goodSide, limitRule, type Plot, stretchedRateAxis, xOn } from "./axis.ts";
 import { stateBoxMark } from "./signs.ts";
 import { element, frame, horizontal, ink, smaller, textAt } from "./svg.ts";
@@ -176,7 +174,7 @@ function limitMark(limit: number, words: string, { axis, plot, x }: Places, widt
 /** The mark sits on the limit, its words on the wrong side of it where there is room, on paper so that they stay clear. */
 function consumersRiskMark(risk: RiskCurve, atLeast: boolean, { plot, x, y }: Places): string {
   const { rate, chance } = risk.wrongSignOff;
-  const words = `${riskText(chance)} wrongly met`;
+  const words = `${riskText(chance)} wrongly “met”`;
   const width = textWidth(words, 12.5) + 8;
   const before = x(rate) - width - 8;
   const after = x(rate) + 9;

@@ -1,9 +1,9 @@
 import { countText } from "../../model/number-words.ts";
 import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
-import { numberCell, type TableView, textCell } from "../figure-view.ts";
-import { facilityPage, type Page } from "../page.ts";
-import { facilityPaths, planLetter, relativeLink } from "../paths.ts";
+import { type Column, countColumn, fileOf, type TableView, tableView } from "../parts/figure.ts";
+import { definePage, type Link, type PageContext } from "../parts/page.ts";
+import { planLetter } from "../parts/paths.ts";
 import {
   planBasis,
   readPointPlanSentence,
@@ -19,83 +19,173 @@ import {
   plannedSentence,
   walkedSentence,
 } from "../words/walks.ts";
-import { criterionSizes, sizesTable } from "./plan-sizes.ts";
-import { riskFigures } from "./risk-figures.ts";
+import { type RiskFigure, riskColumns, riskFigures, riskRows } from "./risk.ts";
+import { criterionSizes, sizeColumns } from "./sizes.ts";
 
-/** How much is to be walked, what was walked of it and what that risks; no page where nothing is planned. */
-export function planPages(result: Result): Page[] {
-  const { plan } = result;
-  if (plan === null) return [];
-  const paths = facilityPaths(result);
-  const path = paths.plan;
-  const link = (label: string, to: string) => ({ label, href: relativeLink(path, to) });
-  const sizes = criterionSizes(plan, result.criteria);
-  const csv = (name: string) => link(`${name}.csv`, paths.table(name));
-  return [
-    facilityPage(result, "plan", path, "How much to walk", {
-      lead: [plannedSentence(plan.walks), walkedSentence(plan.walks.flatMap(({ cells }) => cells))]
-        .filter((part) => part !== "")
-        .join(" "),
-      routes: plan.walks.map((route) => routeView(route, plan, result)),
-      walked: csv("plan-walked"),
-      aisle: link("the page to log a walk on", paths.aisle),
-      listed: plan.load !== null,
-      basis: planBasis(plan),
-      sizes: sizesTable(sizes, result),
-      sizesCsv: csv("plan-sizes"),
-      sentences: sizes.flatMap(({ criterion, size, uncounted }) => {
-        const text = [...sizeSentences(size, plan), uncountedSentence(uncounted, result)].filter(
-          (part) => part !== "",
-        );
-        return [{ title: criterion.title, text: text.join(" ") }];
-      }),
-      unplanned: unplannedSentence(plan),
-      risks: riskFigures(sizes, result, [csv("plan-risk")]),
-    }),
-  ];
+export interface PlanView {
+  lead: string;
+  routes: RouteView[];
+  walked: Link;
+  aisle: Link;
+  listed: boolean;
+  basis: { label: string; text: string }[];
+  sizes: TableView;
+  sizesCsv: Link;
+  sentences: { title: string; text: string }[];
+  unplanned: string;
+  risks: RiskFigure[];
 }
 
-function routeView(route: PlannedRoute, plan: PlanResult, result: Result) {
-  const paths = facilityPaths(result);
-  const { readPoint: id } = route;
-  const link = (label: string, to = paths.overview) => ({ label, href: relativeLink(paths.plan, to) });
-  const index = result.readPoints.findIndex((entry) => entry.id === id);
-  const planned = plan.readPoints.find((entry) => entry.readPoint === id)!;
+/** How much is to be walked, what was walked of it and what that risks; no page where nothing is planned. */
+export const planPage = definePage({
+  template: "plan",
+  navigation: "How much to walk",
+  pages: ({ paths, result }) => {
+    const { plan } = result;
+    if (plan === null) return [];
+    const sizes = criterionSizes(plan, result.criteria);
+    const tables = [
+      fileOf(
+        {
+          name: "plan-walked",
+          holds:
+            "Every planned combination of conditions at every read point: passes planned and done, tags planned and presented.",
+        },
+        cellColumns(plan, result),
+        plan.walks.flatMap(cellRows),
+      ),
+      fileOf(
+        {
+          name: "plan-sizes",
+          holds:
+            "How many passes a finding of each criterion needs: by faults, and by the probability of met.",
+        },
+        sizeColumns(sizes, result),
+        sizes,
+      ),
+      fileOf(
+        {
+          name: "plan-risk",
+          holds: "The probability of each state by the true rate, for a walk of the planned length.",
+        },
+        riskColumns,
+        riskRows(sizes),
+      ),
+    ];
+    return [{ path: paths.plan, title: "How much to walk", subject: { plan, sizes }, tables }];
+  },
+  view: (here, { plan, sizes }): PlanView => ({
+    lead: [plannedSentence(plan.walks), walkedSentence(plan.walks.flatMap(({ cells }) => cells))]
+      .filter((part) => part !== "")
+      .join(" "),
+    routes: plan.walks.map((route) => routeView(route, plan, here)),
+    walked: here.tableLink("plan-walked"),
+    aisle: here.link("the page for logging a walk", here.paths.aisle),
+    listed: plan.load !== null,
+    basis: planBasis(plan),
+    sizes: tableView(
+      "Smallest number of passes by faults, and by the probability of “met”",
+      sizeColumns(sizes, here.result),
+      sizes,
+    ),
+    sizesCsv: here.tableLink("plan-sizes"),
+    sentences: sizes.map(({ criterion, size, uncounted }) => ({
+      title: criterion.title,
+      text: [...sizeSentences(size, plan), uncountedSentence(uncounted, here.result)]
+        .filter((part) => part !== "")
+        .join(" "),
+    })),
+    unplanned: unplannedSentence(plan),
+    risks: riskFigures(sizes, here),
+  }),
+});
+
+interface RouteView {
+  letter: string;
+  point: Link;
+  round: string;
+  asked: string;
+  walked: string;
+  table: TableView;
+  /** Null where no pass is planned. */
+  sheet: Link | null;
+  log: Link | null;
+}
+
+function routeView(route: PlannedRoute, plan: PlanResult, here: PageContext): RouteView {
+  const { result, names, paths } = here;
+  const { readPoint: id, cells } = route;
+  const isWalked = route.passes.length > 0;
   return {
-    letter: planLetter(index),
-    point: link(result.readPoints[index]?.name ?? id, paths.readPoints.get(id)),
-    round: result.rounds.find((entry) => entry.id === route.round)?.title ?? route.round,
-    asked: readPointPlanSentence(planned),
-    walked: anyPlanned(route.cells) ? walkedSentence(route.cells) : "",
-    table: cellsTable(route, plan, result),
-    sheet: route.passes.length === 0 ? null : link("walk sheet", paths.walkSheets.get(id)),
-    log: route.passes.length === 0 ? null : link("pass log ready to fill", paths.walkLogs.get(id)),
+    letter: planLetter(result.readPoints.findIndex((entry) => entry.id === id)),
+    point: here.link(names.readPoint(id), paths.readPoint(id)),
+    round: names.round(route.round),
+    asked: readPointPlanSentence(plan.readPoints.find(({ readPoint }) => readPoint === id)!),
+    walked: anyPlanned(cells) ? walkedSentence(cells) : "",
+    table: tableView(
+      `Planned against done at ${names.readPoint(id)}`,
+      cellColumns(plan, result),
+      cellRows(route).toSorted((a, b) => rank(a) - rank(b)),
+    ),
+    sheet: isWalked ? here.link("walk sheet", paths.walkSheet(id)) : null,
+    log: isWalked ? here.link("pass log ready to fill", paths.walkLog(id)) : null,
   };
+}
+
+interface CellRow {
+  route: PlannedRoute;
+  cell: CellOfPlan;
+}
+
+function cellRows(route: PlannedRoute): CellRow[] {
+  return route.cells.map((cell) => ({ route, cell }));
 }
 
 /** Worst first: what is missing, what is short, what is done. */
-function cellsTable({ cells, readPoint }: PlannedRoute, plan: PlanResult, result: Result): TableView {
-  const name = result.readPoints.find((entry) => entry.id === readPoint)?.name ?? readPoint;
-  const order = (cell: CellOfPlan) => cellStates.indexOf(cell.state);
-  return {
-    caption: `Planned against done at ${name}`,
-    columns: [
-      { label: "Conditions", numeric: false },
-      { label: "State", numeric: false },
-      { label: "Passes planned", numeric: true },
-      { label: "Done", numeric: true },
-      { label: "Tags planned", numeric: true },
-      { label: "Presented", numeric: true },
-    ],
-    rows: cells
-      .toSorted((a, b) => order(a) - order(b))
-      .map((cell) => [
-        textCell(cellText(cell.conditions, result.conditions)),
-        { ...textCell(cellWord(cell.state)), strong: cell.state === "missing" || cell.state === "short" },
-        numberCell(cell.planned === null ? "none will do" : countText(cell.planned)),
-        numberCell(countText(cell.done), true),
-        numberCell(cell.planned === null ? "" : countText(cell.planned * plan.tagsPerPass)),
-        numberCell(countText(cell.tagsDone)),
-      ]),
-  };
+function rank({ cell }: CellRow): number {
+  return cellStates.indexOf(cell.state);
+}
+
+function cellColumns(plan: PlanResult, { conditions }: Result): Column<CellRow>[] {
+  const columns = new Set(plan.walks.flatMap(({ cells }) => Object.keys(cells[0]?.conditions ?? {})));
+  const tagsWanted = ({ planned }: CellOfPlan) => (planned === null ? null : planned * plan.tagsPerPass);
+  return [
+    { header: "read_point", value: ({ route }) => route.readPoint },
+    { header: "round", value: ({ route }) => route.round },
+    { label: "Conditions", text: ({ cell }) => cellText(cell.conditions, conditions) },
+    ...[...columns].map(
+      (column): Column<CellRow> => ({
+        header: column,
+        value: ({ cell }) => cell.conditions[column] ?? null,
+      }),
+    ),
+    {
+      header: "state",
+      value: ({ cell }) => cell.state,
+      label: "State",
+      text: ({ cell: { state } }) => ({
+        text: cellWord(state),
+        strong: state === "missing" || state === "short",
+      }),
+    },
+    {
+      header: "passes_planned",
+      value: ({ cell }) => cell.planned,
+      label: "Passes planned",
+      text: ({ cell: { planned } }) => (planned === null ? "none is enough" : countText(planned)),
+      as: "number",
+    },
+    countColumn("passes_done", "Done", ({ cell }) => cell.done, "strong number"),
+    {
+      header: "tags_wanted",
+      value: ({ cell }) => tagsWanted(cell),
+      label: "Tags planned",
+      text: ({ cell }) => {
+        const tags = tagsWanted(cell);
+        return tags === null ? "" : countText(tags);
+      },
+      as: "number",
+    },
+    countColumn("tags_presented", "Presented", ({ cell }) => cell.tagsDone),
+  ];
 }

@@ -35,12 +35,12 @@ export function passByPass(
   if (passes.length === 0) {
     return {
       chart: null,
-      sentence: "No valid pass presented a tag, so there is nothing to draw.",
+      sentence: "No valid pass presented a tag, so there is no picture.",
       choices: [],
     };
   }
   if (passes.length > mostPoints) {
-    const sentence = `${counted(passes.length, "pass is", "passes are")} too many to draw one by one; the table as CSV holds all of them.`;
+    const sentence = `${counted(passes.length, "pass is", "passes are")} too many to draw one by one; the CSV table has all of them.`;
     return { chart: null, sentence, choices: [] };
   }
   const points = passes.map((pass) => ({
@@ -82,7 +82,7 @@ function sentenceOf(passes: PassResult[]): string {
   const complete = passes.filter((pass) => pass.tagsRead === pass.tagsPresented).length;
   const all = counted(passes.length, "valid pass", "valid passes");
   if (complete === passes.length) return `All tags were read in each of ${all}.`;
-  if (complete === 0) return `In none of ${all} were all tags read.`;
+  if (complete === 0) return `All tags were read in none of ${all}.`;
   return `All tags were read in ${countText(complete)} of ${all}.`;
 }
 

@@ -4,9 +4,17 @@ import { strayPassRate } from "../../measures/stray-pass-rate.ts";
 import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { RoundResult } from "../../model/result.ts";
-import { type NamedTags, type PassRow, rowWeight } from "../passes/pass-row.ts";
-import { rateSentence } from "../words/findings.ts";
-import type { PassLink } from "./pass-links.ts";
+import type { CsvTable, TableFiles } from "../parts/csv.ts";
+import { csvTable } from "../parts/csv.ts";
+import type { Link } from "../parts/page.ts";
+import {
+  type NamedTags,
+  type PassRow,
+  type PlacedPass,
+  placeColumns,
+  rowWeight,
+} from "../passes/pass-rows.ts";
+import { includingVoids, rateSentence } from "../words/findings.ts";
 
 export interface PassLists {
   sentence: string;
@@ -15,13 +23,13 @@ export interface PassLists {
   rest: string;
   strays: { sentence: string; passes: StrayPass[]; rest: string };
   bystanders: string;
-  voids: { sentence: string; passes: { link: PassLink; reason: string }[] };
+  voids: { sentence: string; passes: { link: Link; reason: string }[] };
   /** To a pass's row: on this page where it is listed here. */
   hrefOf: (pass: string) => string;
 }
 
 interface StrayPass {
-  link: PassLink;
+  link: Link;
   strays: NamedTags;
 }
 
@@ -40,18 +48,17 @@ export function passLists(
   const rows = listed(all);
   const here = new Map(rows.map(({ id, anchor }) => [id, `#${anchor}`]));
   const hrefOf = (pass: string): string => here.get(pass) ?? elsewhere(pass);
-  const linkOf = ({ id }: PassRow): PassLink => ({ label: id, href: hrefOf(id) });
+  const linkOf = ({ id }: PassRow): Link => ({ label: id, href: hrefOf(id) });
   const heard = round.passList.flatMap((pass, index) => ((pass.strays ?? 0) > 0 ? [all[index]!] : []));
   const moreHeard = heard.length - mostStrayPasses;
   return {
-    sentence:
-      round.passList.length === 0 ? "Nobody walked this read point in this round." : passSentence(round),
+    sentence: round.passList.length === 0 ? "No pass was walked here in this round." : passSentence(round),
     rows,
     rest: rows.length === all.length ? "" : restSentence(rows.length, all.length),
     strays: {
       sentence: straySentence(round),
       passes: heard.slice(0, mostStrayPasses).map((row) => ({ link: linkOf(row), strays: row.strays })),
-      rest: moreHeard > 0 ? `The table as CSV holds ${counted(moreHeard, "more pass", "more passes")}.` : "",
+      rest: moreHeard > 0 ? `The CSV table has ${counted(moreHeard, "more pass", "more passes")}.` : "",
     },
     bystanders: rateSentence(bystanderReadRate, round.bystanderReadRate),
     voids: {
@@ -85,7 +92,7 @@ function upTo(rows: PassRow[]): PassRow[] {
 }
 
 function restSentence(shown: number, total: number): string {
-  return `Of ${countText(total)} passes, ${countText(shown)} in which something was missed or heard, or that are void, are listed here; all of them stand on the pages of passes and in the table as CSV.`;
+  return `Of ${countText(total)} passes, ${countText(shown)} are listed here: those that missed a tag, read a stray or are void. The pages of passes and the CSV table have all of them.`;
 }
 
 function passSentence(round: RoundResult): string {
@@ -93,9 +100,9 @@ function passSentence(round: RoundResult): string {
 }
 
 function straySentence(round: RoundResult): string {
-  if (round.passes === 0) return "No valid pass was walked, so nothing is known of strays.";
+  if (round.passes === 0) return "No valid pass was walked, so nothing is known about strays.";
   const { n } = round.strayPassRate;
-  if (n === 0) return "The logs of this round do not record strays, so nothing is known of them.";
+  if (n === 0) return "The logs of this round do not record strays, so nothing is known about them.";
   const left =
     n < round.passes
       ? ` The logs of ${counted(round.passes - n, "further pass", "further passes")} do not record strays.`
@@ -106,5 +113,34 @@ function straySentence(round: RoundResult): string {
 function voidSentence(round: RoundResult): string {
   if (round.voidPasses === 0) return "No pass of this round is void.";
   const { withVoids } = round;
-  return `Without ${counted(round.voidPasses, "void pass", "void passes")}: ${rateSentence(tagReadRate, round.tagReadRate)} With ${round.voidPasses === 1 ? "it" : "them"} counted in: ${rateSentence(tagReadRate, withVoids.tagReadRate)}`;
+  const without = round.voidPasses === 1 ? "the void pass" : `the ${countText(round.voidPasses)} void passes`;
+  return `Without ${without}: ${rateSentence(tagReadRate, round.tagReadRate)} ${includingVoids(round.voidPasses)}: ${rateSentence(tagReadRate, withVoids.tagReadRate)}`;
+}
+
+/** The passes in which strays were heard, as a file. */
+export function straysFile(passes: PlacedPass[], files: TableFiles): CsvTable {
+  return csvTable(
+    files("strays", "passes in which strays were read."),
+    [
+      ...placeColumns,
+      { header: "void_reason", value: ({ pass }) => pass.voidReason },
+      { header: "strays", value: ({ pass }) => pass.strays },
+      { header: "stray_tags", value: ({ pass }) => pass.strayTags?.join(" ") ?? null },
+    ],
+    passes.filter(({ pass }) => (pass.strays ?? 0) > 0),
+  );
+}
+
+/** The void passes, as a file. */
+export function voidsFile(passes: PlacedPass[], files: TableFiles): CsvTable {
+  return csvTable(
+    files("voids", "void passes and why they do not count."),
+    [
+      ...placeColumns,
+      { header: "void_reason", value: ({ pass }) => pass.voidReason },
+      { header: "tags_presented", value: ({ pass }) => pass.tagsPresented },
+      { header: "tags_read", value: ({ pass }) => pass.tagsRead },
+    ],
+    passes.filter(({ pass }) => pass.voidReason !== null),
+  );
 }

@@ -2,11 +2,77 @@ import { measures } from "../../measures/index.ts";
 import { dbm } from "../../measures/scales.ts";
 import { counted, countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result, RoundResult, RssiSummary } from "../../model/result.ts";
-import { type FigureView, numberCell, textCell } from "../figure-view.ts";
-import type { Link } from "../page.ts";
+import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
+import { countColumn, type Figure, type FigureView, figure } from "../parts/figure.ts";
 import { rssiHistogramPicture } from "../pictures/bars.ts";
 
-export interface Signal {
+/** The RSSI limits asked at a read point, in dBm. */
+export function rssiLimits({ criteria }: Result, readPoint: string): number[] {
+  const limits = criteria
+    .filter(
+      ({ measure, readPoints }) => measures.get(measure).scale === dbm && readPoints.includes(readPoint),
+    )
+    .map(({ limit }) => limit);
+  return [...new Set(limits)];
+}
+
+/** How strongly the tags that were read were heard; null where no RSSI was recorded. */
+export function signalFigure(
+  round: RoundResult,
+  limitsDbm: number[],
+  files: TableFiles,
+): Figure<FigureView> | null {
+  const { rssi } = round;
+  if (rssi === null) return null;
+  const caption = signalSentence(round);
+  return figure<RssiSummary["bins"][number]>({
+    id: "rssi",
+    caption,
+    howToRead: `Each bar counts the tags whose strongest read falls in a step of ${statedNumber(rssi.binWidthDb)}${thinSpace}dB. Further right is stronger. Missed tags are not included.`,
+    picture: () =>
+      rssiHistogramPicture({
+        id: "rssi-histogram",
+        title: "Strongest signal of the tags read",
+        description: caption,
+        rssi,
+        limitsDbm,
+      }),
+    tableCaption: "Tags read by strongest signal",
+    columns: [
+      {
+        header: "from_dbm",
+        value: ({ fromDbm }) => fromDbm,
+        label: "From, dBm",
+        text: ({ fromDbm }) => statedNumber(fromDbm),
+      },
+      {
+        header: "below_dbm",
+        value: ({ fromDbm }) => fromDbm + rssi.binWidthDb,
+        label: "Below, dBm",
+        text: ({ fromDbm }) => statedNumber(fromDbm + rssi.binWidthDb),
+        as: "number",
+      },
+      countColumn("tags_read", "Tags read", ({ count }) => count),
+    ],
+    rows: rssi.bins,
+    file: files("rssi", "strongest RSSI of the tags read, counted in steps."),
+  });
+}
+
+/** The antennas that the logs name, as a file. */
+export function antennasFile({ antennas }: RoundResult, files: TableFiles): CsvTable {
+  return csvTable(
+    files("antennas", "tags read by antenna."),
+    [
+      { header: "antenna", value: ({ antenna }) => antenna },
+      { header: "tags_read", value: ({ tagsRead }) => tagsRead },
+      { header: "median_rssi_dbm", value: ({ medianRssiDbm }) => medianRssiDbm },
+    ],
+    antennas,
+  );
+}
+
+export interface SignalView {
   /** Null where no RSSI was recorded; the sentence says so. */
   figure: FigureView | null;
   sentence: string;
@@ -14,16 +80,11 @@ export interface Signal {
   antennaSentence: string;
 }
 
-/** How strongly the tags that were read were heard, and by which antenna. */
-export function signal(result: Result, readPoint: string, round: RoundResult, downloads: Link[]): Signal {
-  const { rssi, antennas } = round;
+export function signalView(round: RoundResult, figure: FigureView | null): SignalView {
   return {
-    figure:
-      rssi === null
-        ? null
-        : signalFigure(rssi, limitsOf(result, readPoint), signalSentence(round), downloads),
-    sentence: rssi === null ? signalSentence(round) : "",
-    antennas: antennas.map(({ antenna, tagsRead, medianRssiDbm }) => ({
+    figure,
+    sentence: figure === null ? signalSentence(round) : "",
+    antennas: round.antennas.map(({ antenna, tagsRead, medianRssiDbm }) => ({
       antenna,
       tagsRead: countText(tagsRead),
       medianDbm: medianRssiDbm === null ? "not recorded" : decimalText(medianRssiDbm, 1),
@@ -32,64 +93,20 @@ export function signal(result: Result, readPoint: string, round: RoundResult, do
   };
 }
 
-/** The RSSI limits asked at this read point, in dBm. */
-function limitsOf(result: Result, readPoint: string): number[] {
-  const limits = result.criteria
-    .filter(
-      ({ measure, readPoints }) => measures.get(measure).scale === dbm && readPoints.includes(readPoint),
-    )
-    .map(({ limit }) => limit);
-  return [...new Set(limits)];
-}
-
-function signalFigure(
-  rssi: RssiSummary,
-  limitsDbm: number[],
-  caption: string,
-  downloads: Link[],
-): FigureView {
-  return {
-    id: "rssi",
-    caption,
-    howToRead: `Each bar counts the tags whose strongest read lies in a step of ${statedNumber(rssi.binWidthDb)}${thinSpace}dB. Further right is stronger. Missed tags were not heard and are not in it.`,
-    picture: rssiHistogramPicture({
-      id: "rssi-histogram",
-      title: "Strongest signal of the tags read",
-      description: caption,
-      rssi,
-      limitsDbm,
-    }),
-    table: {
-      caption: "Tags read by strongest signal",
-      columns: [
-        { label: "From, dBm", numeric: false },
-        { label: "Below, dBm", numeric: true },
-        { label: "Tags read", numeric: true },
-      ],
-      rows: rssi.bins.map((bin) => [
-        textCell(statedNumber(bin.fromDbm)),
-        numberCell(statedNumber(bin.fromDbm + rssi.binWidthDb)),
-        numberCell(countText(bin.count)),
-      ]),
-    },
-    downloads,
-  };
-}
-
 function signalSentence({ rssi, tagsRead }: RoundResult): string {
-  if (tagsRead === 0) return "No tag was read in this round, so there is no signal to show.";
-  if (rssi === null) return "The logs of this round record no signal strength.";
+  if (tagsRead === 0) return "No tag was read in this round, so there is no signal strength to show.";
+  if (rssi === null) return "The logs of this round do not record signal strength.";
   const part =
     rssi.n < tagsRead
       ? ` Signal strength is recorded for ${countText(rssi.n)} of ${countText(tagsRead)} tags read.`
       : "";
-  return `The tags that were read were heard at ${dbmText(rssi.minDbm)} to ${dbmText(rssi.maxDbm)}, half of them at ${dbmText(rssi.medianDbm)} or stronger.${part}`;
+  return `The strongest reads of the tags lie between ${dbmText(rssi.minDbm)} and ${dbmText(rssi.maxDbm)}, half of them at ${dbmText(rssi.medianDbm)} or stronger.${part}`;
 }
 
 function antennaSentence({ antennas, passes }: RoundResult): string {
-  if (passes === 0) return "No valid pass was walked in this round, so no antenna read anything.";
-  if (antennas.length === 0) return "The logs of this round name no antenna.";
-  return `The logs name ${counted(antennas.length, "antenna", "antennas")}. A tag counts for the one that the log names with its read.`;
+  if (passes === 0) return "No valid pass was walked in this round, so there are no reads by antenna.";
+  if (antennas.length === 0) return "The logs of this round do not name the antennas.";
+  return `The logs name ${counted(antennas.length, "antenna", "antennas")}. Each tag read counts for the antenna that the log names.`;
 }
 
 function dbmText(dbm: number): string {

@@ -1,8 +1,8 @@
 import { counted, joined } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
-import { judgedRound } from "../overview/read-point-key.ts";
+import { judgedRound } from "../parts/names.ts";
+import type { FacilityContext } from "../parts/page.ts";
 import { dateOrWords } from "../words/dates.ts";
-import { columnLabel, valueText } from "../words/labels.ts";
 
 export interface WalkedRound {
   title: string;
@@ -34,28 +34,28 @@ export function walkedRounds(result: Result): WalkedRound[] {
       title: round.title,
       date: dateOrWords(round.date, "no date stated"),
       sentence: `${counted(points.length, "read point", "read points")}, ${passes}${
-        voids === 0 ? "" : ` and ${counted(voids, "void one", "void ones")}`
+        voids === 0 ? "" : ` and ${counted(voids, "void pass", "void passes")}`
       }, ${tags}.`,
     };
   });
 }
 
 /** The values of each condition that were walked in the rounds judged: `Load: full, half and empty`. */
-export function walkedConditions(result: Result): string[] {
-  return result.conditions.map((condition) => {
+export function walkedConditions({ result, names }: FacilityContext): string[] {
+  return result.conditions.map(({ column }) => {
     const walked = new Set<string>();
-    const known: string[] = [];
+    const known = new Set<string>();
     for (const point of result.readPoints) {
       for (const breakdown of judgedRound(point)?.byCondition ?? []) {
-        if (breakdown.column !== condition.column) continue;
-        for (const group of breakdown.groups) {
-          if (!known.includes(group.value)) known.push(group.value);
-          if (group.passes > 0) walked.add(group.value);
+        if (breakdown.column !== column) continue;
+        for (const { value, passes } of breakdown.groups) {
+          known.add(value);
+          if (passes > 0) walked.add(value);
         }
       }
     }
-    const values = known.filter((value) => walked.has(value)).map((value) => valueText(value, condition));
-    const label = columnLabel(condition.column, result.conditions);
+    const values = [...known].filter((value) => walked.has(value)).map((value) => names.value(column, value));
+    const label = names.condition(column);
     return values.length === 0 ? `${label}: not walked` : `${label}: ${joined(values)}`;
   });
 }

@@ -11,7 +11,6 @@ import {
   thinSpace,
 } from "../../model/number-words.ts";
 import type { Change, Comparison, ComparisonReason } from "../../model/result.ts";
-
 import { pointFigures, pointsText } from "./figures.ts";
 import { columnLabel, settingParts, valueText } from "./labels.ts";
 
@@ -58,11 +57,11 @@ export function comparisonSentence(comparison: Comparison, smallestChangeThatMat
     }
     case "no-change-that-matters": {
       const { lower, upper } = pointFigures(difference);
-      return `${evidence}. As good as before: the difference lies between ${lower} and ${pointsText(upper)}, and less than ${matters} does not matter.`;
+      return `${evidence}. As good as before: the difference is between ${lower} and ${pointsText(upper)}, and less than ${matters} does not matter.`;
     }
     default: {
       const { lower, upper } = pointFigures(difference);
-      return `${evidence}. The walks do not show a change: anything from ${fromPhrase(lower)} to ${toPhrase(upper)} fits.`;
+      return `${evidence}. No change is shown: the counts are consistent with anything from ${fromPhrase(lower)} to ${toPhrase(upper)}.`;
     }
   }
 }
@@ -110,10 +109,10 @@ export function exploratorySentence(rows: Comparison[], conditions: Condition[])
     [told("worse", stands), told("better", stands)].filter((part) => part !== "").join("; ");
   const certain = both(true);
   const hints = both(false);
-  const allowing = looks === 1 ? "" : `, allowing for ${countedInWords(looks, "look", "looks")}`;
+  const allowing = looks === 1 ? "" : `, adjusted for ${countedInWords(looks, "comparison", "comparisons")}`;
   return [
     certain === "" ? "" : `By condition${allowing}: ${certain}.`,
-    hints === "" ? "" : `Hints, which the number of looks may explain: ${hints}.`,
+    hints === "" ? "" : `Possibly chance, with this many comparisons: ${hints}.`,
   ]
     .filter((sentence) => sentence !== "")
     .join(" ");
@@ -149,28 +148,28 @@ export function comparisonReasonSentence(
       const shown = reason.examples.slice(0, mostCombinations).map((one) => combinationText(one, conditions));
       const more = reason.combinations - shown.length;
       const list = more > 0 ? `${shown.join("; ")}; and ${countText(more)} more` : shown.join("; ");
-      return `Left out, as only ${title(reason.round)} walked it: ${countText(reason.presentations)} of its ${countText(reason.ofPresentations)} presentations (${list}).`;
+      return `Left out, because only ${title(reason.round)} walked it: ${countText(reason.presentations)} of its ${countText(reason.ofPresentations)} presentations (${list}).`;
     }
     case "mix-differs":
-      return "The rounds were walked in different mixes of conditions: the earlier rate is weighted to the later round's mix.";
+      return "The rounds differ in their mix of conditions, so the earlier rate is weighted to the later round's mix.";
     case "tags-differ":
       return reason.inBoth === 0
-        ? "No tag was presented in both rounds: part of the difference may be the tags'."
-        : `${tagsCount(reason.inBoth)} presented in both rounds, ${noneOr(reason.onlyBefore)} only before and ${noneOr(reason.onlyAfter)} only after: part of the difference may be the tags'.`;
+        ? "No tag was presented in both rounds: part of the difference may be due to the tags."
+        : `${tagsCount(reason.inBoth)} presented in both rounds, ${noneOr(reason.onlyBefore)} only before and ${noneOr(reason.onlyAfter)} only after: part of the difference may be due to the tags.`;
     case "tags-not-named":
       return reason.rounds.length === 1
-        ? `The log of ${title(reason.rounds[0]!)} does not name every tag, so whether the tags are the same is not known.`
-        : `The logs do not name every tag, so whether the tags are the same is not known.`;
+        ? `The log of ${title(reason.rounds[0]!)} does not name every tag, so it is not known whether the tags are the same.`
+        : `The logs do not name every tag, so it is not known whether the tags are the same.`;
     case "partly-paired":
-      return `${countText(reason.pairs)} presentations have a partner in the other round, of ${countText(reason.before)} before and ${countText(reason.after)} after: as not all have one, the rounds are taken as independent.`;
+      return `Only ${countText(reason.pairs)} of ${countText(reason.before)} presentations before, and of ${countText(reason.after)} after, have a partner in the other round, so the rounds are treated as independent.`;
     case "one-cluster":
       return reason.dimension === "tag"
         ? `${title(reason.round)}: all presentations are of one tag.`
-        : `${title(reason.round)}: all presentations lie in one pass.`;
+        : `${title(reason.round)}: all presentations are in one pass.`;
     case "settings-differ":
       return `Settings changed: ${reason.settings.map(settingText).join("; ")}.`;
     case "settings-not-stated":
-      return `${title(reason.round)} states no settings here, so whether they changed is not known.`;
+      return `${title(reason.round)} states no settings here, so it is not known whether they changed.`;
   }
 }
 
@@ -217,7 +216,8 @@ export const testWords: Record<NonNullable<Comparison["test"]>, string> = {
 /** How the presentations of the two rounds stand to each other, and in pairs what became of them; empty without a figure. */
 export function designSentence({ design, pairs }: Pick<Comparison, "design" | "pairs">): string {
   if (design === null) return "";
-  if (pairs === null) return "The presentations are not matched one to one: the rounds are independent.";
+  if (pairs === null)
+    return "The presentations cannot be matched one to one, so the rounds are treated as independent.";
   const { readBoth, readOnlyBefore, readOnlyAfter, missedBoth } = pairs;
   const all = readBoth + readOnlyBefore + readOnlyAfter + missedBoth;
   const nought = (count: number) => (count === 0 ? "none" : countText(count));
@@ -225,8 +225,8 @@ export function designSentence({ design, pairs }: Pick<Comparison, "design" | "p
 }
 
 /**
- * How much less than they number the presentations are worth, which is why a long walk may still show little. Empty where
- * each stands for itself.
+ * The effective sample sizes, which explain why a long walk may still be inconclusive. Empty where each presentation counts
+ * as one.
  */
 export function worthSentence({
   estimates,
@@ -235,18 +235,18 @@ export function worthSentence({
   if (estimates === null) return "";
   const { before, after } = estimates;
   if ([before, after].every(({ designEffect }) => designEffect === 1)) return "";
-  const told = ({ effectiveN }: Estimate) =>
+  const worth = ({ effectiveN }: Estimate) =>
     effectiveN === null || effectiveN < 1
-      ? "less than a single independent one would"
-      : `as much as ${countText(Math.floor(effectiveN))} independent ones would`;
-  const why = standardised ? "tags that fail together and for the weighting" : "tags that fail together";
-  return `Allowing for ${why}, the ${countText(before.n)} presentations before tell ${told(before)}, and the ${countText(after.n)} after ${told(after)}.`;
+      ? "less than one independent presentation"
+      : `about ${countText(Math.floor(effectiveN))} independent ones`;
+  const why = standardised ? "tags fail together and the earlier round is weighted" : "tags fail together";
+  return `Because ${why}, the ${countText(before.n)} presentations before are worth ${worth(before)}, and the ${countText(after.n)} after ${worth(after)}.`;
 }
 
 /** What became of single tags between the rounds. */
 export function tagsSentence({ tags, change }: Pick<Comparison, "tags" | "change">): string {
   if (change === "not-comparable") return "";
-  if (tags === null) return "Which tags changed is not known: the logs do not name them all.";
+  if (tags === null) return "The logs do not name all tags, so it is not known which tags changed.";
   const { inBoth, missedInBoth, newlyMissed, newlyRead } = tags;
   if (inBoth === 0) return "No tag was presented in both rounds.";
   const deeds = [

@@ -15,7 +15,7 @@ export function printedFigures({ measure, sense, limit }: Asked, estimate: Findi
   return figuresOf(estimate, { scale: measures.get(measure).scale, sense, limit });
 }
 
-/** `99 % asked`, `−70 dBm asked`. */
+/** `99 % required`, `−70 dBm required`. */
 export function limitOf({ measure, sense, limit }: Asked): string {
   return limitPhrase(limit, measures.get(measure).scale, sense);
 }
@@ -28,22 +28,20 @@ export function shortCount({ measure, estimate: { k, n } }: Pick<Finding, "estim
 /**
  * What a finding shows, in one sentence: what was counted, the figure, its interval and the limit.
  *
- * `239 of 240 tags read: 99.5 % (97.1 to 99.9); 99 % asked.`
+ * `239 of 240 tags read: 99.5 % (97.1 to 99.9); 99 % required.`
  */
 export function findingSentence(finding: Finding, criterion: Parameters = {}): string {
   const { estimate, passes } = finding;
   const { words, scale } = measures.get(finding.measure);
-  const asked = limitOf(finding);
-  if (estimate.n === 0) return `${words.nothingCounted?.(passes) ?? nothingCounted(passes)}; ${asked}.`;
+  const limit = limitOf(finding);
+  if (estimate.n === 0) return `${words.nothingCounted?.(passes) ?? nothingCounted(passes)}; ${limit}.`;
   const figures = printedFigures(finding, estimate);
   const figure = words.figure?.(figures, criterion) ?? withUnit(figures.value, scale);
-  return `${words.count(estimate.k, estimate.n)}: ${figure} (${intervalPhrase(figures, scale)}); ${asked}.`;
+  return `${words.count(estimate.k, estimate.n)}: ${figure} (${intervalPhrase(figures, scale)}); ${limit}.`;
 }
 
 function nothingCounted(passes: number): string {
-  return passes === 0
-    ? "No pass was walked that counts here"
-    : `Nothing to count in ${counted(passes, "pass", "passes")}`;
+  return passes === 0 ? "Not walked yet" : `Nothing to count in ${counted(passes, "pass", "passes")}`;
 }
 
 /** Whether a finding's figures need words that a row of figures has no room for. */
@@ -57,8 +55,7 @@ export function withVoidsSentence(finding: Finding): string {
   const { words, scale, betweenPasses } = measures.get(finding.measure);
   if (withVoids === null || withVoids.n === 0 || betweenPasses) return "";
   const figures = printedFigures(finding, withVoids);
-  const voids = counted(finding.voidPasses, "void pass", "void passes");
-  return `With ${voids} counted in: ${words.count(withVoids.k, withVoids.n)}, ${withUnit(
+  return `${includingVoids(finding.voidPasses)}: ${words.count(withVoids.k, withVoids.n)}, ${withUnit(
     figures.value,
     scale,
   )} (${intervalPhrase(figures, scale)}).`;
@@ -71,24 +68,28 @@ export function rateSentence({ words, scale, usualSense }: Measure, estimate: Es
   return `${words.count(estimate.k, estimate.n)}: ${withUnit(figures.value, scale)} (${intervalPhrase(figures, scale)}).`;
 }
 
+/** `Including the void pass`, `Including the 3 void passes`. */
+export function includingVoids(voids: number): string {
+  return voids === 1 ? "Including the void pass" : `Including the ${countText(voids)} void passes`;
+}
+
 /** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
 export function settleSentence(finding: Finding): string {
   const { toSettle, estimate, passes } = finding;
   const { unit, words, betweenPasses } = measures.get(finding.measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) {
-    const needed = countedInWords(toSettle.furtherPasses, "further pass is", "further passes are");
-    return `${sentenceStart(needed)} needed before there can be a verdict.`;
+    const more = passes === 0 ? "" : "more ";
+    const needed = countedInWords(toSettle.furtherPasses, `${more}pass is`, `${more}passes are`);
+    return `At least ${needed} needed for a verdict.`;
   }
   if (toSettle.retune)
     return betweenPasses
-      ? "No length of silence from here on will settle it in favour: the read point wants retuning, or clearing of what is parked in its field."
-      : "No number of further passes will settle it in favour: the read point wants retuning.";
+      ? "More idle time cannot turn this into “met”: retune the read point, or remove the tags parked in its field."
+      : "More passes cannot turn this into “met”: the read point needs retuning.";
   const count = toSettle.furtherWithoutMiss;
   if (count === null)
-    return betweenPasses
-      ? "Silence alone is not known to settle it."
-      : "Further passes alone are not known to settle it.";
+    return betweenPasses ? "More idle time alone may not settle it." : "More passes alone may not settle it.";
   const further = sentenceStart(countedInWords(count, `further ${unit.one}`, `further ${unit.many}`));
   const sentence = `${further} without ${words.fault} would settle it`;
   if (unit.one === "pass" || betweenPasses || passes === 0 || estimate.n === 0) return `${sentence}.`;
@@ -96,17 +97,17 @@ export function settleSentence(finding: Finding): string {
   return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
 }
 
-/** The same in few words, for a table: `467 more without a miss`, `wants retuning`, `four passes short`. */
+/** The same in few words, for a table: `467 more without a miss`, `needs retuning`, `four passes short`. */
 export function settleNote({ toSettle, measure }: Finding): string {
   const { words, betweenPasses } = measures.get(measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
-  if (toSettle.retune) return "wants retuning";
+  if (toSettle.retune) return "needs retuning";
   const count = toSettle.furtherWithoutMiss;
   if (count === null)
-    return betweenPasses ? "silence alone may not settle it" : "more passes alone may not settle it";
+    return betweenPasses ? "idle time alone may not settle it" : "more passes alone may not settle it";
   return betweenPasses
-    ? `${counted(count, "silent minute", "silent minutes")} more`
+    ? `${counted(count, "more silent minute", "more silent minutes")}`
     : `${countText(count)} more without ${words.fault}`;
 }
 
@@ -116,20 +117,20 @@ export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
     case "no-criterion":
       return "No criterion covers this read point, so nothing was judged here.";
     case "no-value-walked":
-      return "A criterion covers this read point for each value of a condition, and none was walked yet.";
+      return "A criterion is judged here for each value of a condition, and no value was walked yet.";
     case "one-cluster":
       return remark.dimension === "tag"
-        ? "All presentations are of one tag: how other tags would fare is not in the evidence."
-        : "All presentations lie in one pass: how other passes would fare is not in the evidence.";
+        ? "All presentations are of one tag, so nothing is known about other tags."
+        : "All presentations are in one pass, so nothing is known about other passes.";
     case "forms-mixed":
-      return "Some logs name no tags, so tags that fail again and again are not allowed for; passes are.";
+      return "Some logs do not name the tags, so the interval allows for differences between passes, but not between tags.";
     case "strays-not-recorded":
       return `${left(remark.passes)} left out: the log does not record strays.`;
     case "rssi-not-recorded":
       return `${left(remark.passes)} left out: the log does not record signal strength.`;
     case "own-round": {
       const title = rounds.find((round) => round.id === remark.round)?.title ?? remark.round;
-      return `Judged on its own round, ${title}, and not on the facility's.`;
+      return `Judged on its own round, ${title}, not on the facility's.`;
     }
   }
 }
@@ -138,12 +139,12 @@ function left(passes: number): string {
   return sentenceStart(countedInWords(passes, "pass was", "passes were"));
 }
 
-/** `Conceded by NAME on 22 May 2026 until 31 August 2026: REASON It expired before the report was issued.` */
+/** `Accepted by NAME, on 22 May 2026, until 31 August 2026: REASON It expired before the report was issued.` */
 export function concessionSentence(concession: ConcessionResult): string {
-  const on = concession.on === null ? "" : ` on ${dateText(concession.on)}`;
-  const until = concession.until === null ? ", with no end stated" : ` until ${dateText(concession.until)}`;
+  const on = concession.on === null ? "" : `, on ${dateText(concession.on)}`;
+  const until = concession.until === null ? ", no end date stated" : `, until ${dateText(concession.until)}`;
   const reason = concession.reason === null ? "." : `: ${stopped(concession.reason)}`;
-  const head = `Conceded by ${concession.grantedBy}${on}${until}`;
+  const head = `Accepted by ${concession.grantedBy}${on}${until}`;
   return `${head}${reason}${concession.expired ? " It expired before the report was issued." : ""}`;
 }
 

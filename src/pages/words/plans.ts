@@ -1,4 +1,5 @@
-import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
+import { mostPasses } from "../../analysis/plan/sample-size.ts";
+import { intervals } from "../../intervals/index.ts";
 import { measures } from "../../measures/index.ts";
 import { expectedText } from "../../measures/scales.ts";
 import type { Condition } from "../../model/facility.ts";
@@ -13,7 +14,6 @@ import {
   thinSpace,
 } from "../../model/number-words.ts";
 import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
-import { intervalWords } from "../method/interval-words.ts";
 import { chanceText, riskText } from "./figures.ts";
 import { columnLabel, groupText, valueText } from "./labels.ts";
 
@@ -22,29 +22,30 @@ const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
 /** What the numbers of a plan rest on. */
 export function planBasisSentence(plan: FacilityPlan): string {
   const { tagsPerPass, sameTags, expectedRate, basis } = plan;
-  const tags = `${counted(tagsPerPass, "tag", "tags")} a pass, ${sameTags ? "the same in every pass" : "other tags each time"}`;
-  const alike = `Misses of one pass are taken to be correlated by ${statedNumber(basis.missCorrelation)}`;
-  return `${tags}; ${percent(expectedRate)} expected to go right. ${alike}; ${intervalWords[basis.interval].short} interval, two-sided at ${percent(basis.confidence)}.`;
+  const tags = `${counted(tagsPerPass, "tag", "tags")} per pass, ${loadWords(sameTags)}`;
+  const correlation = `Assumed correlation of misses within a pass: ${statedNumber(basis.missCorrelation)}`;
+  return `${tags}; expected rate ${percent(expectedRate)}. ${correlation}; ${intervals.get(basis.interval).words.short} interval, two-sided at ${percent(basis.confidence)}.`;
 }
 
-/** The same as a list of what is stated and what is taken. */
+/** `the same tags in every pass`. */
+export function loadWords(sameTags: boolean): string {
+  return sameTags ? "the same tags in every pass" : "different tags in every pass";
+}
+
+/** The same as a list of what is stated and what is assumed. */
 export function planBasis(plan: PlanResult): { label: string; text: string }[] {
   const { tagsPerPass, sameTags, expectedRate, basis, load, seed } = plan;
-  const same = sameTags ? "the same in every pass" : "other tags each time";
   const carried = load === null ? "" : `, those of manifest ${load.manifest}`;
   return [
-    { label: "Tags a pass", text: `${countText(tagsPerPass)}, ${same}${carried}` },
+    { label: "Tags per pass", text: `${countText(tagsPerPass)}, ${loadWords(sameTags)}${carried}` },
+    { label: "Expected rate", text: `${percent(expectedRate)} at a well-tuned read point` },
     {
-      label: "Expected",
-      text: `${percent(expectedRate)} of what is counted goes right at a well-tuned read point`,
-    },
-    {
-      label: "Misses",
-      text: `taken to be correlated by ${statedNumber(basis.missCorrelation)} within a pass, as in the verdicts`,
+      label: "Assumed correlation",
+      text: `${statedNumber(basis.missCorrelation)} between misses of one pass, as in the verdicts`,
     },
     {
       label: "Interval",
-      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
+      text: `${intervals.get(basis.interval).words.short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
     },
     { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
   ];
@@ -54,25 +55,29 @@ export function planBasis(plan: PlanResult): { label: string; text: string }[] {
 export function sizeSentence(finding: PlannedFinding): string {
   const { impossible, expected, limit, sense, fewest, forChance, measure } = finding;
   if (impossible) {
-    const asked = `${sense === "at-least" ? "at least" : "at most"} ${percent(limit)}`;
-    return `No number of passes will do: ${asked} is asked, and ${expectedText(expected, sense, limit)} expected.`;
+    const limitSaid =
+      sense === "at-least"
+        ? `at least ${percent(limit)} is required`
+        : `at most ${percent(limit)} is allowed`;
+    return `No number of passes is enough: ${limitSaid}, and ${expectedText(expected, sense, limit)} is expected.`;
   }
   const without = fewest[0]!.passes;
   if (without === null)
-    return `Not even ${countText(mostPasses)} passes without ${measures.get(measure).words.fault} will do.`;
-  const least = `At least ${counted(without, "pass", "passes")}, without ${measures.get(measure).words.fault}`;
+    return `Not even ${countText(mostPasses)} passes without ${measures.get(measure).words.fault} are enough.`;
+  const least = `At least ${counted(without, "pass", "passes")} without ${measures.get(measure).words.fault} ${without === 1 ? "is" : "are"} needed`;
   const known = forChance
     // Where one number serves for both chances, the higher says all.
     .filter(({ passes }, i) => passes !== null && passes !== forChance[i + 1]?.passes)
     .map(({ chance, passes }, i) => {
-      const walk = counted(passes!, "pass", "passes");
-      return `${walk} ${i === 0 ? "will end in met " : ""}with a chance of ${percent(chance)}`;
+      if (i > 0) return `${counted(passes!, "pass", "passes")} with ${percent(chance)}`;
+      const walk = counted(passes!, "pass ends", "passes end");
+      return `${walk} in “met” with a probability of ${percent(chance)}`;
     });
   const beyond = forChance.find(({ passes }) => passes === null);
   const far =
     beyond === undefined
       ? ""
-      : ` ${percent(beyond.chance)} takes more than ${countText(mostPasses)}: what is expected lies too close to the limit.`;
+      : ` A probability of ${percent(beyond.chance)} takes more than ${countText(mostPasses)} passes, because the expected rate is too close to the limit.`;
   const met = known.length === 0 ? "" : ` If ${expectedPhrase(finding)}, ${joined(known)}.`;
   return `${least}.${met}${far}`;
 }
@@ -95,8 +100,8 @@ export function tagsCountedSentence(
   { tagsPerPass }: FacilityPlan,
 ): string {
   if (tagsCounted === tagsPerPass) return "";
-  if (tagsCounted === 0) return "The load has no tag that it counts.";
-  return `Of the ${countText(tagsPerPass)} tags of a pass ${counted(tagsCounted, "counts", "count")}${group === null ? "" : " for each"}.`;
+  if (tagsCounted === 0) return "The load has no tag that the criterion counts.";
+  return `Of the ${countText(tagsPerPass)} tags of a pass, ${counted(tagsCounted, "counts", "count")}${group === null ? "" : " in each group"}.`;
 }
 
 /** What the same tags in every pass would change; empty where they change nothing. */
@@ -105,8 +110,8 @@ export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): s
   if (plan.sameTags || impossible || fewest[0]!.passes === fewestSameTags) return "";
   const tags = counted(plan.tagsPerPass, "tag", "tags");
   return fewestSameTags === null
-    ? `With the same ${tags} in every pass no number would do: bring other tags.`
-    : `With the same ${tags} in every pass it would be at least ${countText(fewestSameTags)}.`;
+    ? `With the same ${tags} in every pass, no number of passes is enough: use other tags.`
+    : `With the same ${tags} in every pass, at least ${counted(fewestSameTags, "pass is", "passes are")} needed.`;
 }
 
 /** How often a read point that only just misses its limit would be signed off; empty where no walk is worth planning. */
@@ -114,7 +119,7 @@ export function wrongSignOffSentence({ risk, impossible }: PlannedFinding): stri
   if (risk === null || impossible) return "";
   const { passes, wrongSignOff } = risk;
   const walks = `walks of ${counted(passes, "pass", "passes")}`;
-  return `At a read point only just not good enough, ${riskText(wrongSignOff.chance)} of ${walks} would end in met.`;
+  return `A read point that just misses the limit would wrongly end in “met” in ${riskText(wrongSignOff.chance)} of ${walks}.`;
 }
 
 /** How many passes of each combination a read point takes. */
@@ -128,8 +133,8 @@ export function readPointPlanSentence({ cells, passes, untested }: PlannedReadPo
 
 function passesSentence(cells: PlannedReadPoint["cells"], passes: number | null): string {
   if (passes === null)
-    return "none, since no number of passes is likely to bring all of its findings to met.";
-  if (passes === 0) return "nothing that is planned here counts for a criterion.";
+    return "none, because no number of passes is likely to turn all of its findings into “met”.";
+  if (passes === 0) return "no planned pass counts for a criterion.";
   if (cells.length === 1) return `${counted(passes, "pass", "passes")}.`;
   const each = new Set(cells.map((cell) => cell.passes));
   const combinations = `${countText(cells.length)} combinations of conditions`;
@@ -144,7 +149,7 @@ export function unplannedSentence(plan: FacilityPlan): string {
   const names = plan.unplanned.map(
     ({ criterion, measure }) => `${criterion} (${measures.get(measure).title})`,
   );
-  return `Not sized, for what they count are no trials that go right or wrong: ${joined(names)}.`;
+  return `Not sized, because what they count does not simply succeed or fail: ${joined(names)}.`;
 }
 
 /** More names than this are not listed where they are those of every planned read point. */
@@ -185,7 +190,7 @@ export function uncountedSentence(
   facility: { readPoints: { id: string; name: string }[]; conditions: Condition[] },
 ): string {
   if (findings.length === 0) return "";
-  return `Nothing that is planned counts for ${criterionPlaces(findings, facility)}: that would stay untested.`;
+  return `No planned pass counts for ${criterionPlaces(findings, facility)}, so it would stay untested.`;
 }
 
 /** What the walk that the risk is of will show if the read point is as good as expected; empty where no chance is asked for. */
@@ -193,5 +198,5 @@ export function expectedSentence(finding: PlannedFinding): string {
   const { risk, forChance } = finding;
   const sized = forChance.findLast((one) => one.passes !== null);
   if (risk === null || sized === undefined || sized.reached === null) return "";
-  return `If ${expectedPhrase(finding)}, ${chanceText(sized.reached)} of walks of ${counted(risk.passes, "pass", "passes")} end in met.`;
+  return `If ${expectedPhrase(finding)}, ${chanceText(sized.reached)} of walks of ${counted(risk.passes, "pass", "passes")} end in “met”.`;
 }

@@ -1,30 +1,23 @@
 import type { Condition } from "../../model/facility.ts";
-import {
-  counted,
-  countedInWords,
-  countText,
-  countWord,
-  joined,
-  sentenceStart,
-} from "../../model/number-words.ts";
+import { counted, countedInWords, countText, countWord, sentenceStart } from "../../model/number-words.ts";
 import type { CellOfPlan, CellState, PlanCell } from "../../model/plan.ts";
 import { columnLabel, valueText } from "./labels.ts";
 
 /** How far a planned combination has come, worst first. */
 export const cellStates: CellState[] = ["out-of-reach", "missing", "short", "done", "not-asked"];
 
-/** `missing`, `not asked`. */
+/** `missing`, `not required`. */
 export function cellWord(state: CellState): string {
-  return state.replaceAll("-", " ");
+  return state === "not-asked" ? "not required" : state.replaceAll("-", " ");
 }
 
-/** `Speed 1 m/s, Load full`; `every pass alike` where the plan varies nothing. */
+/** `Speed 1 m/s, Load full`; `all passes alike` where the plan varies nothing. */
 export function cellText(cell: PlanCell, conditions: Condition[]): string {
   const parts = Object.entries(cell).map(([column, value]) => {
     const condition = conditions.find((entry) => entry.column === column);
     return `${columnLabel(column, conditions)} ${valueText(value, condition)}`;
   });
-  return parts.length === 0 ? "every pass alike" : parts.join(", ");
+  return parts.length === 0 ? "all passes alike" : parts.join(", ");
 }
 
 /** Whether passes are planned here at all: not where nothing counts, nor where no number of them would do. */
@@ -41,35 +34,29 @@ export function plannedSentence(routes: { cells: CellOfPlan[] }[]): string {
   return `${counted(passes, "pass is", "passes are")} planned at ${at}.`;
 }
 
-/** Planned against done: `Of four planned combinations one is done, one is short and two are missing: 26 of 56 passes.` */
+/** Planned against done: `29 of 36 planned passes are walked; two of four combinations need more.` */
 export function walkedSentence(cells: CellOfPlan[]): string {
-  const asked = cells.filter(({ state }) => state !== "not-asked");
-  const [only] = asked;
-  if (only === undefined) return "Nothing that is planned counts for a criterion.";
-  if (asked.every(({ state }) => state === "out-of-reach"))
-    return "No number of passes is likely to bring all findings to met, so no walk is planned.";
-  const passes = `${countText(walkedPasses(asked))} of ${counted(plannedPasses(asked), "pass", "passes")}`;
-  const states = cellStates.flatMap((state) => {
-    const count = asked.filter((cell) => cell.state === state).length;
-    return count === 0 ? [] : [{ state, count }];
-  });
-  if (asked.length === 1) return `The planned walk is ${cellWord(only.state)}: ${passes}.`;
-  const total = `${countWord(asked.length)} planned combinations`;
-  const [first] = states;
-  if (states.length === 1) {
-    const all = asked.length === 2 ? "Both planned combinations" : `All ${total}`;
-    return `${all} are ${cellWord(first!.state)}: ${passes}.`;
-  }
-  const parts = states
-    .filter(({ state }) => state !== "out-of-reach")
-    .toReversed()
-    .map(({ state, count }) => `${countWord(count)} ${count === 1 ? "is" : "are"} ${cellWord(state)}`);
-  const beyond = states.find(({ state }) => state === "out-of-reach")?.count ?? 0;
+  const required = cells.filter(({ state }) => state !== "not-asked");
+  if (required.length === 0) return "No planned pass counts for a criterion.";
+  const count = (...states: CellState[]) => required.filter(({ state }) => states.includes(state)).length;
+  const beyond = count("out-of-reach");
+  if (beyond === required.length)
+    return "No number of passes is likely to turn all findings into “met”, so no walk is planned.";
+  const planned = plannedPasses(required);
+  const open = count("missing", "short");
   const rest =
     beyond === 0
       ? ""
-      : ` For the other ${beyond === 1 ? "" : `${countWord(beyond)} `}no number of passes is likely to do.`;
-  return `Of ${total} ${joined(parts)}: ${passes}.${rest}`;
+      : ` For ${countedInWords(beyond, "combination", "combinations")} no number of passes is likely to be enough.`;
+  if (open === 0) return `All ${counted(planned, "planned pass is", "planned passes are")} walked.${rest}`;
+  if (walkedPasses(required) === 0)
+    return `None of the ${counted(planned, "planned pass", "planned passes")} is walked.${rest}`;
+  const walked = `${countText(walkedPasses(required))} of ${counted(planned, "planned pass", "planned passes")} are walked`;
+  const where =
+    required.length === 1
+      ? "the combination needs more"
+      : `${countWord(open)} of ${countWord(required.length)} combinations ${open === 1 ? "needs" : "need"} more`;
+  return `${walked}; ${where}.${rest}`;
 }
 
 /** `So far 39 of 56 passes are walked.`; empty where none is, or where nothing is planned. */

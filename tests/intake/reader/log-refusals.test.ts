@@ -88,7 +88,7 @@ describe("a reader log", () => {
     const log = lines(header, row(11, codeA, "1", "-63.5"), row(12, codeA, "1", "-58.25"));
     const outcome = await readFiles({ "log.csv": log }, [spec({ rssiUnit: "cdBm" })]);
     expect(told(outcome)).toEqual(["error reader-log-rssi-unit"]);
-    expect(outcome.problems[0]!.found).toBe("every RSSI from -0.64 to -0.58 dBm once read as hundredths");
+    expect(outcome.problems[0]!.found).toBe("every RSSI from -0.64 to -0.58 dBm when read as hundredths");
     expect(outcome.problems[0]!.advice).toContain("rssi_unit: dBm");
   });
 

@@ -1,9 +1,8 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import type { Result } from "../../../src/model/result.ts";
 import { walkData } from "../../../src/pages/aisle/walk-data.ts";
-import { aislePages } from "../../../src/pages/aisle.ts";
-import { cautions } from "../../../src/pages/cautions.ts";
-import { renderPage, wordsOf } from "../render-page.ts";
+import { cautions } from "../../../src/pages/parts/cautions.ts";
+import { pageOf, pagesOf, renderPage, wordsOf } from "../render-page.ts";
 import { hostile } from "../sample-result.ts";
 import { cage, judged, walkFacility } from "./walk-facility.ts";
 
@@ -20,12 +19,12 @@ beforeAll(async () => {
 
 describe("the page for the aisle", () => {
   it("is there only where something is planned", () => {
-    expect(aislePages({ ...listed, plan: null })).toEqual([]);
-    expect(aislePages(listed).map(({ path }) => path)).toEqual(["yard/aisle.html"]);
+    expect(pagesOf({ ...listed, plan: null }, "aisle")).toEqual([]);
+    expect(pagesOf(listed, "aisle").map(({ path }) => path)).toEqual(["yard/aisle.html"]);
   });
 
   it("gives the cautions, once, and the walk sheets for those whose scripts are off", () => {
-    const html = renderPage(aislePages(listed)[0]!);
+    const html = renderPage(pageOf(listed, "aisle"));
     for (const { text } of cautions) expect(wordsOf(html).split(text)).toHaveLength(2);
     expect(html).toContain('href="walk-sheets/dock-1.html"');
     // Nothing asks for a pass at the desk, so there is no sheet to lead to.
@@ -33,20 +32,20 @@ describe("the page for the aisle", () => {
   });
 
   it("has tags to tap where the plan names its load, and only counts where it does not", () => {
-    expect(renderPage(aislePages(listed)[0]!)).toContain('id="find-tag"');
-    expect(renderPage(aislePages(counted)[0]!)).not.toContain('id="find-tag"');
+    expect(renderPage(pageOf(listed, "aisle"))).toContain('id="find-tag"');
+    expect(renderPage(pageOf(counted, "aisle"))).not.toContain('id="find-tag"');
   });
 
   it("shows hostile names as text, and none of them closes the data it carries", () => {
     const named = listed.readPoints.map((point) => ({ ...point, name: hostile.markup }));
-    const html = renderPage(aislePages({ ...listed, readPoints: named })[0]!);
+    const html = renderPage(pageOf({ ...listed, readPoints: named }, "aisle"));
     expect(html).not.toContain(hostile.markup);
     const island = /<script type="application\/json" id="walk-data">(.*?)<\/script>/s.exec(html)![1]!;
     expect(JSON.parse(island).routes[0].name).toBe(hostile.markup);
   });
 
   it("carries no script or style of its own, since its policy allows none", () => {
-    const html = renderPage(aislePages(listed)[0]!);
+    const html = renderPage(pageOf(listed, "aisle"));
     expect(html).not.toMatch(/<script(?![^>]*(?:src=|application\/json))|<style|\son[a-z]+=|\sstyle=/);
   });
 });

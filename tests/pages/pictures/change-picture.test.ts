@@ -102,7 +102,7 @@ describe("the axis of differences", () => {
       "10",
       "20",
     ]);
-    expect(drawn.note).toBe("The scale is drawn out towards 0.");
+    expect(drawn.note).toBe("The scale is stretched near 0.");
     expect(drawn.position(0)).toBeCloseTo(0.5, 12);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
+import { operatingCharacteristic } from "../../../src/analysis/plan/operating-characteristic.ts";
 import type { Sense } from "../../../src/model/facility.ts";
 import { operatingCharacteristicPicture } from "../../../src/pages/pictures/operating-characteristic.ts";
 import { textWidth } from "../../../src/pages/pictures/text-fit.ts";
@@ -11,20 +11,20 @@ const picture = (sense: Sense, limit: number, title = "Title") =>
     id: "risk",
     title,
     description: "Description",
-    risk: riskCurve(plannedWalk({ trialsPerPass: 10, sense, limit }), 30),
+    risk: operatingCharacteristic(plannedWalk({ trialsPerPass: 10, sense, limit }), 30),
     sense,
   });
 
 describe("the picture of what a plan risks", () => {
   it.each([
-    ["at-least", 0.97, "97 % asked"],
+    ["at-least", 0.97, "97 % required"],
     ["at-most", 0.1, "10 % allowed"],
   ] as const)("draws the three chances, the limit and the wrong sign-off: %s", (sense, limit, words) => {
     const svg = picture(sense, limit).replace(/[\u202f\u00a0]/g, " ");
     expect(svg.match(/<path [^>]*class="interval"/g)).toHaveLength(6);
     for (const word of ["met", "undecided", "not met", words, "true rate"])
       expect(svg).toContain(`>${word}<`);
-    expect(svg).toMatch(/\d % wrongly met/);
+    expect(svg).toMatch(/\d % wrongly “met”/);
     expect(svg).not.toMatch(/NaN|Infinity|undefined</);
     expect(svg).toContain('<title id="risk-title">Title</title>');
   });

@@ -2,9 +2,9 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { measures } from "../../../src/measures/index.ts";
 import { figuresOf } from "../../../src/measures/scales.ts";
-import type { Estimate } from "../../../src/model/estimate.ts";
+import type { Estimate, LevelEstimate } from "../../../src/model/estimate.ts";
 import type { State } from "../../../src/model/state.ts";
-import { findingRow } from "../../../src/pages/finding-rows.ts";
+import { findingRow } from "../../../src/pages/parts/finding-figures.ts";
 import {
   evenRateAxis,
   fromZeroAxis,
@@ -139,7 +139,7 @@ describe("the axis of rates", () => {
 describe("the interval picture", () => {
   it("carries state word, count, the three figures and the limit of every row", () => {
     const said = texts(picture([rowOf(2)])).map(plain);
-    for (const text of ["not met", "171 of 200", "85.5", "77.0", "91.1", "99 % asked"])
+    for (const text of ["not met", "171 of 200", "85.5", "77.0", "91.1", "99 % required"])
       expect(said).toContain(text);
   });
   it("leaves the track of a finding that nobody walked empty and says so", () => {
@@ -153,8 +153,8 @@ describe("the interval picture", () => {
     const missed = picture([rowOf(10)]);
     expect(missed).toContain("interval-open");
     expect(texts(missed)).toContain("missed");
-    const without: Estimate = {
-      ...sampleResult.findings[9]!.estimate,
+    const without: LevelEstimate = {
+      ...(sampleResult.findings[9]!.estimate as LevelEstimate),
       upper: null,
       onMiss: { value: false, lower: false, upper: false },
     };
@@ -236,7 +236,7 @@ describe("the other pictures", () => {
       rssi: sampleResult.readPoints[0]!.rounds[1]!.rssi!,
       limitsDbm: [-70],
     });
-    expect(texts(svg).map(plain)).toContain("\u221270 dBm asked");
+    expect(texts(svg).map(plain)).toContain("\u221270 dBm required");
     expectWellFormed(svg);
   });
 });

@@ -1,10 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { facilityPages } from "../../../src/pages/facility-pages.ts";
-import type { TableView } from "../../../src/pages/figure-view.ts";
-import { planPages } from "../../../src/pages/plan/plan-page.ts";
-import { readPointPages } from "../../../src/pages/read-point.ts";
-import { tableFiles } from "../../../src/pages/tables/tables.ts";
-import { renderPage, wordsOf } from "../render-page.ts";
+import type { PlanView } from "../../../src/pages/plan/plan-page.ts";
+import { pageOf, pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "../render-page.ts";
 import { plannedSample, walkedPasses } from "../sample-plan.ts";
 import { sampleResult } from "../sample-result.ts";
 
@@ -13,13 +10,13 @@ const untouched = plannedSample();
 const planned = untouched.plan!.walks[0]!.cells.map((cell) => cell.planned!);
 
 function page(result = untouched) {
-  const [made] = planPages(result);
-  return { view: made!.view, words: plain(wordsOf(renderPage(made!))) };
+  const made = pageOf<PlanView>(result, "plan");
+  return { view: made.view, words: plain(wordsOf(renderPage(made))) };
 }
 
 describe("the page on how much to walk", () => {
   it("is there only where something is planned, and nothing else of the plan is either", () => {
-    expect(planPages(sampleResult)).toEqual([]);
+    expect(pagesOf(sampleResult, "plan")).toEqual([]);
     const { pages, files } = facilityPages(sampleResult);
     expect(pages.map(({ template }) => template)).not.toContain("walk-sheet");
     expect(files.filter(({ path }) => /\/plan|walk-sheets/.test(path))).toEqual([]);
@@ -30,26 +27,22 @@ describe("the page on how much to walk", () => {
 
   it("begins with how much is planned and how far the walk has come", () => {
     const { words } = page();
-    expect(words).toMatch(/How much to walk \d+ passes are planned at two read points\. All eight planned/);
-    expect(words).toContain("All eight planned combinations are missing: 0 of");
+    expect(words).toMatch(
+      /How much to walk \d+ passes are planned at two read points\. None of the \d+ planned passes is walked/,
+    );
   });
 
   it("draws the risks of the longest walk first, since it decides how much is walked", () => {
-    const { risks } = page().view as unknown as { risks: { figure: { caption: string }; brief: string }[] };
+    const { risks } = page().view;
     const lengths = risks.map(({ figure }) => Number(/walks of (\d+) pass/.exec(figure.caption)?.[1]));
     expect(lengths.length).toBeGreaterThan(0);
     expect(lengths).toEqual(lengths.toSorted((a, b) => b - a));
-    for (const { brief } of risks) expect(plain(brief)).toMatch(/^[\d.]+ % wrongly met at the limit$/);
+    for (const { brief } of risks) expect(plain(brief)).toMatch(/^[\d.]+ % wrongly “met” at the limit$/);
   });
 
   it("is told of on the page of a read point that is planned, and on no other", () => {
-    const facts = (id: string) => {
-      const made = readPointPages(untouched).find(({ path }) => path.endsWith(`/${id}.html`));
-      return plain(wordsOf(renderPage(made!)));
-    };
-    expect(facts("dock-1")).toMatch(
-      /Planned walk All four planned combinations are missing: 0 of \d+ passes\./,
-    );
+    const facts = (id: string) => plain(wordsOf(renderPage(readPointPage(untouched, id))));
+    expect(facts("dock-1")).toMatch(/Planned walk None of the \d+ planned passes is walked\./);
     const planned = new Set(untouched.plan!.walks.map(({ readPoint }) => readPoint));
     const other = untouched.readPoints.find(({ id }) => !planned.has(id))!;
     expect(facts(other.id)).not.toContain("Planned walk");
@@ -60,7 +53,7 @@ describe("the page on how much to walk", () => {
       ...walkedPasses("dock-1", "1", "full", planned[0]!),
       ...walkedPasses("dock-1", "1.5", "full", planned[2]! - 1),
     ];
-    const routes = page(plannedSample(rows)).view.routes as { table: TableView; walked: string }[];
+    const { routes } = page(plannedSample(rows)).view;
     expect(routes[0]!.table.rows.map((row) => row[1]!.text)).toEqual(["missing", "missing", "short", "done"]);
     expect(routes[0]!.table.rows[2]!.slice(2, 6).map(({ text }) => text)).toEqual([
       `${planned[2]}`,
@@ -69,27 +62,27 @@ describe("the page on how much to walk", () => {
       `${(planned[2]! - 1) * 40}`,
     ]);
     expect(routes[0]!.walked).toMatch(
-      /^Of four planned combinations one is done, one is short and two are missing/,
+      /^\d+ of \d+ planned passes are walked; three of four combinations need more\.$/,
     );
   });
 
   it("says what the numbers rest on and links to the sheets, the logs and the page for the aisle", () => {
     const { words, view } = page();
     for (const said of [
-      "99.8 % of what is counted",
-      "correlated by 0.02",
+      "Expected rate 99.8 % at a well-tuned read point",
+      "0.02 between misses of one pass",
       "Wilson, two-sided at 95 %",
       "seed 7",
     ])
       expect(words).toContain(said);
-    const [route] = view.routes as { sheet: { href: string }; log: { href: string } }[];
-    expect(route!.sheet.href).toBe("walk-sheets/dock-1.html");
-    expect(route!.log.href).toBe("walk-sheets/dock-1.csv");
+    const [route] = view.routes;
+    expect(route!.sheet!.href).toBe("walk-sheets/dock-1.html");
+    expect(route!.log!.href).toBe("walk-sheets/dock-1.csv");
     expect(view.aisle).toMatchObject({ href: "aisle.html" });
   });
 
   it("sizes each criterion once, with the read points and groups it is for", () => {
-    const table = page().view.sizes as TableView;
+    const table = page().view.sizes;
     expect(table.columns.map(({ label }) => plain(label))).toEqual([
       "Criterion",
       "Limit",
@@ -97,18 +90,18 @@ describe("the page on how much to walk", () => {
       "One fault",
       "Two faults",
       "Three faults",
-      "Met in 80 % of walks",
-      "Met in 90 % of walks",
+      "“Met” in 80 % of walks",
+      "“Met” in 90 % of walks",
     ]);
     const strays = table.rows.find((row) => row[0]!.text.startsWith("At most 5 %"))!;
     // 73 passes without a stray: the Wilson upper end falls to 3.84 / (n + 3.84).
     expect(strays[2]!.text).toBe("73");
     expect(strays[0]!.detail).toContain(" and ");
-    expect(page().words).toContain("Not sized, for what they count are no trials");
+    expect(page().words).toContain("Not sized, because what they count does not simply succeed or fail");
   });
 
   it("draws one picture for each walk that differs, with its rows and their file", () => {
-    const risks = page().view.risks as { heading: string; figure: { picture: string; table: TableView } }[];
+    const { risks } = page().view;
     const curves = new Set(
       untouched.plan!.findings.map(({ measure, risk }) => JSON.stringify([measure, risk])),
     );
@@ -129,8 +122,8 @@ describe("the page on how much to walk", () => {
   it("says plainly that an impossible plan is one, and has no sheet to walk by", () => {
     const result = plannedSample([], { expectedRate: 0.9 });
     const { words } = page(result);
-    expect(words).toContain("No number of passes is likely to bring all findings to met");
-    expect(words).toContain("No number of passes will do");
+    expect(words).toContain("No number of passes is likely to turn all findings into “met”");
+    expect(words).toContain("No number of passes is enough");
     expect(words).not.toContain("walk sheet");
     expect(facilityPages(result).pages.some(({ template }) => template === "walk-sheet")).toBe(false);
   });

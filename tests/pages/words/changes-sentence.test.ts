@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import type { Change, Comparison } from "../../../src/model/result.ts";
-
 import {
   changesSentence,
   designSentence,
@@ -8,7 +7,6 @@ import {
   worthSentence,
 } from "../../../src/pages/words/comparisons.ts";
 import { pText } from "../../../src/pages/words/figures.ts";
-
 import { sampleEstimate } from "../sample-result.ts";
 
 const points = (...changes: Change[]) => changes.map((change, i) => ({ name: `Door ${i + 1}`, change }));
@@ -68,7 +66,7 @@ describe("what the presentations are worth", () => {
 
   it("is rounded down, and never to nothing", () => {
     expect(said(70, 3)).toBe(
-      "Allowing for tags that fail together, the 60 presentations before tell less than a single independent one would, and the 40 after as much as 13 independent ones would.",
+      "Because tags fail together, the 60 presentations before are worth less than one independent presentation, and the 40 after about 13 independent ones.",
     );
   });
 
@@ -88,7 +86,7 @@ describe("what became of single tags", () => {
   const said = (tags: Comparison["tags"], change: Change = "better") => tagsSentence({ tags, change });
 
   it.each<[Comparison["tags"], string]>([
-    [null, "Which tags changed is not known: the logs do not name them all."],
+    [null, "The logs do not name all tags, so it is not known which tags changed."],
     [{ inBoth: 0, missedInBoth: 0, newlyMissed: [], newlyRead: [] }, "No tag was presented in both rounds."],
     [
       { inBoth: 9, missedInBoth: 0, newlyMissed: [], newlyRead: [] },

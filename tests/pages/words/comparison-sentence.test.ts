@@ -67,21 +67,21 @@ describe("a comparison in words", () => {
       0.001,
       -0.003,
       0.004,
-      ". As good as before: the difference lies between −0.3 and 0.4 percentage points, and less than 0.5 does not matter.",
+      ". As good as before: the difference is between −0.3 and 0.4 percentage points, and less than 0.5 does not matter.",
     ],
     [
       "no-change-shown",
       0.01,
       -0.012,
       0.03,
-      ". The walks do not show a change: anything from a loss of 1.2 to a gain of 3.0 percentage points fits.",
+      ". No change is shown: the counts are consistent with anything from a loss of 1.2 to a gain of 3.0 percentage points.",
     ],
     [
       "no-change-shown",
       0.01,
       0,
       0.03,
-      ". The walks do not show a change: anything from no difference to a gain of 3.0 percentage points fits.",
+      ". No change is shown: the counts are consistent with anything from no difference to a gain of 3.0 percentage points.",
     ],
   ] as const)("%s, %d from %d to %d", (change, value, lower, upper, words) => {
     expect(spaced(comparisonSentence(comparison(change, value, lower, upper), 0.005))).toBe(counts + words);
@@ -120,10 +120,10 @@ describe("exploratory rows in words", () => {
   const row = (change: Change, load: string, pAdjusted: number) =>
     comparison(change, 0.04, 0.01, 0.07, { group: { load }, exploratory: true, pAdjusted });
 
-  it("part what stands from what the number of looks may explain", () => {
+  it("tell what holds after adjustment from what may be chance", () => {
     const rows = [row("better", "full", 0.01), row("worse", "half", 0.2), row("no-change-shown", "none", 1)];
     expect(exploratorySentence(rows, conditions)).toBe(
-      "By condition, allowing for three looks: better at Load: full. Hints, which the number of looks may explain: worse at Load: half.",
+      "By condition, adjusted for three comparisons: better at Load: full. Possibly chance, with this many comparisons: worse at Load: half.",
     );
     expect(rows.map(standsAfterAll)).toEqual([true, false, false]);
   });
@@ -154,7 +154,7 @@ describe("what stands in the way of a comparison, in words", () => {
         ],
       }),
     ).toBe(
-      "Left out, as only As found walked it: 20 of its 60 presentations (Speed: 0 to 1 m/s, Load: not stated; Speed: 1 to 2 m/s, Load: full; and 2 more).",
+      "Left out, because only As found walked it: 20 of its 60 presentations (Speed: 0 to 1 m/s, Load: not stated; Speed: 1 to 2 m/s, Load: full; and 2 more).",
     );
     expect(
       said({

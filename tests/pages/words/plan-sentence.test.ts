@@ -11,7 +11,7 @@ import {
   tagsCountedSentence,
   wrongSignOffSentence,
 } from "../../../src/pages/words/plans.ts";
-import { criterion, facility, walked } from "../../analysis/walked.ts";
+import { criterion, walkedFacility } from "../../analysis/walked.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 
@@ -26,7 +26,7 @@ function planned(said: Partial<Plan> = {}, more: Partial<Facility> = {}) {
     readPoints: ["dock-1"],
     ...said,
   };
-  return makePlan(facility({ plan, ...more }), walked([]))!;
+  return makePlan(walkedFacility({ plan, ...more }))!;
 }
 
 describe("a plan in words", () => {
@@ -34,13 +34,13 @@ describe("a plan in words", () => {
     const made = planned();
     const [finding] = made.findings;
     expect(plain(planBasisSentence(made))).toBe(
-      "40 tags a pass, other tags each time; 99.8 % expected to go right. Misses of one pass are taken to be correlated by 0.02; Wilson interval, two-sided at 95 %.",
+      "40 tags per pass, different tags in every pass; expected rate 99.8 %. Assumed correlation of misses within a pass: 0.02; Wilson interval, two-sided at 95 %.",
     );
     expect(plain(sizeSentence(finding!))).toBe(
-      "At least 17 passes, without a miss. If 99.8 % of the tags are read, 43 passes will end in met with a chance of 80 % and 56 passes with a chance of 90 %.",
+      "At least 17 passes without a miss are needed. If 99.8 % of the tags are read, 43 passes end in “met” with a probability of 80 % and 56 passes with 90 %.",
     );
     expect(plain(wrongSignOffSentence(finding!))).toBe(
-      "At a read point only just not good enough, 1.6 % of walks of 56 passes would end in met.",
+      "A read point that just misses the limit would wrongly end in “met” in 1.6 % of walks of 56 passes.",
     );
     expect(plain(readPointPlanSentence(made.readPoints[0]!))).toBe("56 passes.");
   });
@@ -48,14 +48,14 @@ describe("a plan in words", () => {
   it("names one number where it serves for both chances", () => {
     const criteria = [criterion({ limit: 0.9, minimumPasses: 10 })];
     expect(plain(sizeSentence(planned({}, { criteria }).findings[0]!))).toMatch(
-      /read, 10 passes will end in met with a chance of 90 %/,
+      /read, 10 passes end in “met” with a probability of 90 %/,
     );
   });
 
   it("says that an impossible plan is one", () => {
     const made = planned({ expectedRate: 0.98 });
     expect(plain(sizeSentence(made.findings[0]!))).toBe(
-      "No number of passes will do: at least 99 % is asked, and 98 % expected.",
+      "No number of passes is enough: at least 99 % is required, and 98 % is expected.",
     );
     expect(readPointPlanSentence(made.readPoints[0]!)).toContain("no number of passes");
     // Nobody would plan such a walk, so nothing is said of what it risks.
@@ -76,13 +76,13 @@ describe("a plan in words", () => {
     const [finding] = all.findings;
     expect(tagsCountedSentence(finding!, all)).toBe("");
     expect(tagsCountedSentence({ ...finding!, tagsCounted: 6, group: { way: "flat" } }, all)).toBe(
-      "Of the 40 tags of a pass 6 count for each.",
+      "Of the 40 tags of a pass, 6 count in each group.",
     );
     expect(tagsCountedSentence({ ...finding!, tagsCounted: 1, group: null }, all)).toBe(
-      "Of the 40 tags of a pass 1 counts.",
+      "Of the 40 tags of a pass, 1 counts.",
     );
     expect(tagsCountedSentence({ ...finding!, tagsCounted: 0 }, all)).toBe(
-      "The load has no tag that it counts.",
+      "The load has no tag that the criterion counts.",
     );
   });
 
@@ -92,11 +92,11 @@ describe("a plan in words", () => {
       { criteria: [criterion({ limit: 0.995 })] },
     );
     expect(plain(sameTagsSentence(few.findings[0]!, few))).toBe(
-      "With the same 10 tags in every pass no number would do: bring other tags.",
+      "With the same 10 tags in every pass, no number of passes is enough: use other tags.",
     );
     const more = planned({ tagsPerPass: 10, expectedRate: 0.9999 });
     expect(plain(sameTagsSentence(more.findings[0]!, more))).toMatch(
-      /^With the same 10 tags .* at least \d+\.$/,
+      /^With the same 10 tags .* at least \d+ passes are needed\.$/,
     );
     expect(sameTagsSentence(planned().findings[0]!, planned())).toBe("");
   });

@@ -20,7 +20,7 @@ function cell(state: CellState, done: number, planned: number | null, speed = "1
 }
 
 describe("planned against done in words", () => {
-  it("counts the combinations by how far they have come, and the passes", () => {
+  it("counts the passes walked, and the combinations that need more", () => {
     const cells = [
       cell("done", 14, 14),
       cell("short", 12, 14),
@@ -28,27 +28,29 @@ describe("planned against done in words", () => {
       cell("missing", 0, 14),
     ];
     expect(walkedSentence(cells)).toBe(
-      "Of four planned combinations one is done, one is short and two are missing: 26 of 56 passes.",
+      "26 of 56 planned passes are walked; three of four combinations need more.",
     );
     expect(soFarSentence(cells)).toBe("So far 26 of 56 passes are walked.");
   });
 
-  it("says at once where all are alike, or where there is one only", () => {
+  it("says at once where all passes or none are walked", () => {
     expect(walkedSentence([cell("done", 14, 14), cell("done", 20, 14)])).toBe(
-      "Both planned combinations are done: 28 of 28 passes.",
+      "All 28 planned passes are walked.",
     );
-    expect(walkedSentence([cell("missing", 0, 20)])).toBe("The planned walk is missing: 0 of 20 passes.");
+    expect(walkedSentence([cell("missing", 0, 20)])).toBe("None of the 20 planned passes is walked.");
     expect(soFarSentence([cell("missing", 0, 20)])).toBe("");
   });
 
   it("never lets one combination walked too often stand in for another", () => {
-    expect(walkedSentence([cell("done", 40, 14), cell("missing", 0, 14)])).toMatch(/: 14 of 28 passes\.$/);
+    expect(walkedSentence([cell("done", 40, 14), cell("missing", 0, 14)])).toMatch(
+      /^14 of 28 planned passes are walked; one of two combinations needs more\.$/,
+    );
   });
 
   it("leaves out what no criterion asks for, and says where nothing can be planned", () => {
     const asked = [cell("done", 3, 3), cell("not-asked", 9, 0), cell("not-asked", 0, 0)];
-    expect(walkedSentence(asked)).toBe("The planned walk is done: 3 of 3 passes.");
-    expect(walkedSentence([cell("not-asked", 1, 0)])).toBe("Nothing that is planned counts for a criterion.");
+    expect(walkedSentence(asked)).toBe("All 3 planned passes are walked.");
+    expect(walkedSentence([cell("not-asked", 1, 0)])).toBe("No planned pass counts for a criterion.");
     expect(walkedSentence([cell("out-of-reach", 4, null)])).toMatch(/^No number of passes is likely/);
     expect(anyPlanned([cell("not-asked", 1, 0), cell("out-of-reach", 4, null)])).toBe(false);
   });
@@ -56,9 +58,9 @@ describe("planned against done in words", () => {
   it("says of how many no number of passes will do, beside those that can be walked", () => {
     const cells = [cell("short", 1, 6), cell("out-of-reach", 4, null), cell("out-of-reach", 0, null)];
     expect(walkedSentence(cells)).toBe(
-      "Of three planned combinations one is short: 1 of 6 passes. For the other two no number of passes is likely to do.",
+      "1 of 6 planned passes are walked; one of three combinations needs more. For two combinations no number of passes is likely to be enough.",
     );
-    expect(walkedSentence(cells.slice(0, 2))).toMatch(/For the other no number of passes/);
+    expect(walkedSentence(cells.slice(0, 2))).toMatch(/For one combination no number of passes/);
     expect(anyPlanned(cells)).toBe(true);
   });
 
@@ -77,6 +79,6 @@ describe("planned against done in words", () => {
       "Missing: Speed 1 m/s, Load full; Speed 2 m/s, Load full; Speed 3 m/s, Load full; Speed 4 m/s, Load full; and two more. Short: Speed 0.5 m/s, Load full.",
     );
     expect(openSentence([cell("done", 2, 2)], conditions)).toBe("");
-    expect(cellText({}, conditions)).toBe("every pass alike");
+    expect(cellText({}, conditions)).toBe("all passes alike");
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { idleRate } from "../../../src/analysis/idle-rate.ts";
+import { eventEstimate } from "../../../src/measures/evidence/events.ts";
 import {
   countedInWords,
   countText,
@@ -9,7 +9,6 @@ import {
 } from "../../../src/model/number-words.ts";
 import type { Finding } from "../../../src/model/result.ts";
 import type { State } from "../../../src/model/state.ts";
-
 import { dateText, momentText } from "../../../src/pages/words/dates.ts";
 import {
   concessionSentence,
@@ -64,21 +63,21 @@ describe("sentences", () => {
     );
   it("state the count, the figure, the interval and the limit of a finding", () => {
     expect(say(findingOf("read-rate", "exit"))).toBe(
-      "239 of 240 tags read: 99.5 % (97.3 to 99.9); 99 % asked.",
+      "239 of 240 tags read: 99.5 % (97.3 to 99.9); 99 % required.",
     );
     expect(say(findingOf("strays", "dock-2"))).toBe(
-      "6 of 24 passes heard a stray: 25.0 % (12.0 to 44.9); 5 % allowed.",
+      "6 of 24 passes with a stray: 25.0 % (12.0 to 44.9); 5 % allowed.",
     );
     expect(say(findingOf("signal", "dock-1"))).toBe(
-      "1200 of 1200 tags read: the weakest 5 % of presentations lie at or below \u221263.3 dBm (\u221264.5 to \u221262.0); \u221270 dBm asked.",
+      "1200 of 1200 tags read: the weakest 5 % of presentations lie at or below \u221263.3 dBm (\u221264.5 to \u221262.0); \u221270 dBm required.",
     );
     expect(say({ ...findingOf("read-rate", "exit"), passes: 0, estimate: sampleEstimate(0, 0) })).toBe(
-      "No pass was walked that counts here; 99 % asked.",
+      "Not walked yet; 99 % required.",
     );
   });
-  it("give the figure with the void passes counted in", () => {
+  it("give the figure with the void passes included", () => {
     expect(plain(withVoidsSentence(findingOf("dock-read-rate", "dock-2", "edge-on")))).toMatch(
-      /^With 2 void passes counted in: 180 of 216 tags read, 83\.3 %/,
+      /^Including the 2 void passes: 180 of 216 tags read, 83\.3 %/,
     );
     expect(withVoidsSentence(findingOf("read-rate", "exit"))).toBe("");
   });
@@ -90,12 +89,12 @@ describe("sentences", () => {
       "26 further passes without a stray would settle it.",
     );
     expect(settleSentence(findingOf("read-rate", "desk"))).toBe(
-      "Four further passes are needed before there can be a verdict.",
+      "At least four more passes are needed for a verdict.",
     );
-    expect(settleSentence(findingOf("read-rate", "van"))).toMatch(/wants retuning/);
+    expect(settleSentence(findingOf("read-rate", "van"))).toMatch(/needs retuning/);
     expect(settleSentence(findingOf("signal", "dock-1"))).toBe("");
     expect(settleSentence({ ...findingOf("read-rate", "desk"), toSettle: { furtherPasses: 1 } })).toBe(
-      "One further pass is needed before there can be a verdict.",
+      "At least one more pass is needed for a verdict.",
     );
   });
   it("give the verdict of a facility by its read points", () => {
@@ -132,10 +131,10 @@ describe("sentences", () => {
       "As found",
     );
     expect(concessionSentence(sampleResult.concessions[0]!)).toBe(
-      "Conceded by Client's operations lead on 22 May 2026 until 31 August 2026: The neighbouring lane is closed until the curtain is fitted.",
+      "Accepted by Client's operations lead, on 22 May 2026, until 31 August 2026: The neighbouring lane is closed until the curtain is fitted.",
     );
     expect(concessionSentence(sampleResult.concessions[1]!)).toMatch(
-      /^Conceded by .* It expired before the report was issued\.$/s,
+      /^Accepted by .* It expired before the report was issued\.$/s,
     );
     expect(problemPlace(sampleResult.problems[0]!)).toBe("passes/as-left.csv:1:9");
     expect(problemSentence(sampleResult.problems[0]!)).toMatch(
@@ -155,28 +154,31 @@ describe("dates", () => {
 
 describe("tags a minute", () => {
   const hour = (tags: number, minutes = 60) =>
-    idleRate({ tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) }, 0.95);
+    eventEstimate(
+      { events: tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) },
+      0.95,
+    );
 
   const idle = findingOf("idle", "dock-1");
   it("make a finding with its count over time, its interval and its limit", () => {
     expect(findingSentence(idle)).toBe(
-      "3 tags heard in 31.7 minutes with nothing presented: 0.095 tags a minute (0.020 to 0.277); 0.25 tags a minute allowed.",
+      "3 tags read in 31.7 idle minutes: 0.095 tags a minute (0.020 to 0.277); 0.25 tags a minute allowed.",
     );
     const nothing = { ...idle, passes: 0, estimate: hour(0, 0) };
     expect(findingSentence(nothing)).toBe(
-      "No timed pass was walked, so it is not known when nothing was presented; 0.25 tags a minute allowed.",
+      "No timed pass was walked, so the idle time is not known; 0.25 tags a minute allowed.",
     );
   });
-  it("stay what they are with void passes counted in, so that nothing is said of it", () => {
+  it("stay the same with void passes included, so that nothing is said", () => {
     expect(withVoidsSentence({ ...idle, voidPasses: 1, withVoids: idle.estimate })).toBe("");
   });
-  it("are settled by silence, if at all", () => {
+  it("are settled by idle time without a read, if at all", () => {
     const further = (count: number | null): Finding => ({
       ...idle,
       toSettle: { unit: "idle minutes", furtherWithoutMiss: count, retune: count === null },
     });
     expect(settleSentence(further(27))).toBe("27 further idle minutes without a read would settle it.");
-    expect(settleNote(further(27))).toBe("27 silent minutes more");
-    expect(settleSentence(further(null))).toContain("No length of silence from here on will settle it");
+    expect(settleNote(further(27))).toBe("27 more silent minutes");
+    expect(settleSentence(further(null))).toContain("More idle time cannot turn this into “met”");
   });
 });

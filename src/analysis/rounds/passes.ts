@@ -1,0 +1,112 @@
+import { codeUri } from "../../codes/code-uri.ts";
+import { valuesOf } from "../../model/conditions.ts";
+import { byCodePoint, stableBy } from "../../model/order.ts";
+import { type PassLog, Role } from "../../model/pass-log.ts";
+import type { MissedTag, PassResult } from "../../model/result.ts";
+import type { ReadPointRound, WalkedFacility } from "../../model/rows.ts";
+
+/** Each pass as the report lists it, void ones included: what was presented and read, which tags were missed or stray. */
+export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassResult[] {
+  const { log, index } = walked;
+  const passes = index.passesAt(place);
+  const contents = new Map(passes.map((pass) => [pass, emptyContents()]));
+  const { pass, tag, role, presentations, reads } = log.rows;
+  for (const row of index.rowsAt(place)) {
+    const content = contents.get(pass[row]!)!;
+    content.rows.push(row);
+    if (role[row] === Role.presented) {
+      content.presented += presentations[row]!;
+      content.read += reads[row]!;
+      if (tag[row] !== -1 && reads[row] === 0) content.missed.push(log.tags[tag[row]!]!);
+    } else if (role[row] !== Role.nothing) {
+      if (role[row] === Role.notPresented) content.bystanders += 1;
+      if (reads[row]! > 0) content.strays.push(log.tags[tag[row]!]!);
+    }
+  }
+  const conditionsOf = conditionReader(walked);
+  return passes.map((number) => {
+    const found = log.passes[number]!;
+    const content = contents.get(number)!;
+    const isTally = found.form === "tally";
+    return {
+      id: found.id,
+      form: found.form,
+      startedAt: found.startedAt,
+      endedAt: found.endedAt,
+      startedAtLocal: found.startedAtLocal,
+      endedAtLocal: found.endedAtLocal,
+      voidReason: found.voidReason,
+      walkedBy: found.walkedBy,
+      notes: found.notes,
+      conditions: conditionsOf(content.rows),
+      extras: found.extras,
+      tagsPresented: content.presented,
+      tagsRead: content.read,
+      missedTags: isTally ? null : content.missed.sort(byCodePoint),
+      strayTags: isTally || !found.straysRecorded ? null : content.strays.sort(byCodePoint),
+      strays: found.straysRecorded ? (found.tallyStrays ?? content.strays.length) : null,
+      bystandersPresented: content.bystanders,
+      manifest: found.manifest,
+      file: found.file,
+    };
+  });
+}
+
+function emptyContents() {
+  return {
+    rows: [] as number[],
+    presented: 0,
+    read: 0,
+    missed: [] as string[],
+    strays: [] as string[],
+    bystanders: 0,
+  };
+}
+
+/** Reads, for the rows of one pass, the values its presented tags (or the pass as such) were walked under. */
+function conditionReader({ facility, log }: WalkedFacility): (rows: number[]) => Record<string, string[]> {
+  const columns = facility.conditions.flatMap((condition) => {
+    const column = log.rows.columns.get(condition.column);
+    if (column === undefined) return [];
+    const { nameOf, order } = valuesOf(condition);
+    return [{ name: condition.column, index: column.index, names: column.values.map(nameOf), order }];
+  });
+  const { role } = log.rows;
+  return (rows) => {
+    const made = rows.filter((row) => role[row] === Role.presented || role[row] === Role.nothing);
+    const entries = columns.map(({ name, index, names, order }) => {
+      const seen = new Set(made.map((row) => names[index[row]!] ?? null));
+      return [name, [...seen].filter((one) => one !== null).sort(order)] as const;
+    });
+    return Object.fromEntries(entries);
+  };
+}
+
+/** Tags missed at least once, the most often missed first, with the passes that missed them. */
+export function rankMissedTags(presented: Int32Array, log: PassLog): MissedTag[] {
+  const { pass, tag, reads } = log.rows;
+  const counts = new Map<number, { presented: number; missedIn: number[] }>();
+  for (const row of presented) {
+    if (tag[row] === -1) continue;
+    const count = counts.get(tag[row]!) ?? { presented: 0, missedIn: [] };
+    count.presented += 1;
+    if (reads[row] === 0) count.missedIn.push(pass[row]!);
+    counts.set(tag[row]!, count);
+  }
+  return [...counts]
+    .filter(([, { missedIn }]) => missedIn.length > 0)
+    .map(([number, count]) => ({
+      tag: log.tags[number]!,
+      uri: codeUri(log.tags[number]!),
+      presented: count.presented,
+      missed: count.missedIn.length,
+      passes: count.missedIn.sort((a, b) => a - b).map((one) => log.passes[one]!.id),
+    }))
+    .sort(
+      stableBy(
+        (a, b) => b.missed - a.missed,
+        (a, b) => a.presented - b.presented,
+        (a, b) => byCodePoint(a.tag, b.tag),
+      ),
+    );
+}

@@ -1,0 +1,75 @@
+import { roundOf } from "../parts/names.ts";
+import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
+import { leadingPair, type RoundPair, roundPairs } from "../parts/round-pairs.ts";
+import { changesSentence } from "../words/comparisons.ts";
+import { dateOrWords } from "../words/dates.ts";
+import { type ChangeFigure, changeFigure } from "./change-figure.ts";
+import { pairTables } from "./change-tables.ts";
+import { namedChanges, type PairLink, pairLinks, pairTitle, rankedChanges } from "./read-point-changes.ts";
+import { type ReadPointSection, readPointSection } from "./read-point-section.ts";
+
+export interface ChangesView {
+  verdict: string;
+  before: string;
+  after: string;
+  columns: RoundPair;
+  changed: { title: string; text: string }[];
+  figure: ChangeFigure | null;
+  readPoints: ReadPointSection[];
+  downloads: Link[];
+  tagDownloads: Link[];
+  others: PairLink[];
+  roundsHref: string;
+  howHref: string;
+}
+
+/** A page for each pair of rounds that was compared: what became of every read point, none averaged with another. */
+export const changesPage = definePage({
+  template: "changes",
+  navigation: "Before and after",
+  pages: (facility) => {
+    const leading = leadingPair(facility.result);
+    return roundPairs(facility.result).map((pair) => {
+      const { comparisons, tags } = pairTables(facility, pair);
+      return {
+        path: facility.paths.changes(pair),
+        title: pairTitle(facility.names, pair),
+        subject: { pair, comparisons, tags },
+        tables: tags === null ? [comparisons] : [comparisons, tags],
+        isEntry: pair.before === leading?.before && pair.after === leading.after,
+      };
+    });
+  },
+  view: (here, { pair, comparisons, tags }): ChangesView => {
+    const changes = rankedChanges(pair, here.result);
+    return {
+      verdict: changesSentence(namedChanges(changes)),
+      before: roundWithDate(here, pair.before),
+      after: roundWithDate(here, pair.after),
+      columns: { before: here.names.round(pair.before), after: here.names.round(pair.after) },
+      changed: changedBetween(here, pair),
+      figure: changes.length === 0 ? null : changeFigure(here, pair, changes),
+      readPoints: changes.map((change) => readPointSection(change, here)),
+      downloads: [here.tableLink(comparisons.name)],
+      tagDownloads: tags === null ? [] : [here.tableLink(tags.name)],
+      others: pairLinks(here, pair),
+      roundsHref: here.href(here.paths.rounds),
+      howHref: `${here.href(here.paths.method)}#before-and-after`,
+    };
+  },
+});
+
+function roundWithDate({ result, names }: FacilityContext, id: string): string {
+  const date = dateOrWords(roundOf(result, id)?.date ?? null, "");
+  return date === "" ? names.round(id) : `${names.round(id)} (${date})`;
+}
+
+/** What each round up to the later one states that was changed before it was walked. */
+function changedBetween(facility: FacilityContext, { before, after }: RoundPair): ChangesView["changed"] {
+  const { rounds } = facility.result;
+  const placeOf = (id: string) => rounds.findIndex((round) => round.id === id);
+  return rounds.slice(placeOf(before) + 1, placeOf(after) + 1).map(({ id, changes }) => ({
+    title: `Before ${roundWithDate(facility, id)}`,
+    text: changes ?? "No change is stated.",
+  }));
+}

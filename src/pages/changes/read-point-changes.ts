@@ -1,0 +1,96 @@
+import type { Comparison, ReadPointResult, Result } from "../../model/result.ts";
+import type { Names } from "../parts/names.ts";
+import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
+import { comparisonsOf, pairEndingIn, type RoundPair, roundPairs } from "../parts/round-pairs.ts";
+import {
+  changeOrder,
+  changesSentence,
+  changeWords,
+  comparisonReasonSentence,
+  comparisonSentence,
+} from "../words/comparisons.ts";
+
+/** What became of one read point between two rounds: as a whole, and by each value of each condition. */
+export interface ReadPointChange {
+  readPoint: ReadPointResult;
+  whole: Comparison;
+  byCondition: Comparison[];
+}
+
+/** The read points that a pair of rounds compares: what got worse first, and within a kind what may have lost most. */
+export function rankedChanges(pair: RoundPair, result: Result): ReadPointChange[] {
+  const own = comparisonsOf(pair, result);
+  const changes = result.readPoints.flatMap((readPoint): ReadPointChange[] => {
+    const here = own.filter((one) => one.readPoint === readPoint.id);
+    const whole = here.find(({ group }) => group === null);
+    if (whole === undefined) return [];
+    return [{ readPoint, whole, byCondition: here.filter(({ exploratory }) => exploratory) }];
+  });
+  const rank = ({ whole }: ReadPointChange) => changeOrder.indexOf(whole.change);
+  const lower = ({ whole }: ReadPointChange) => whole.difference?.lower ?? 0;
+  return changes.sort((a, b) => rank(a) - rank(b) || lower(a) - lower(b));
+}
+
+/** Every read point of a pair by name with what it did, for the sentence that counts them. */
+export function namedChanges(changes: ReadPointChange[]): { name: string; change: Comparison["change"] }[] {
+  return changes.map(({ readPoint, whole }) => ({ name: readPoint.name, change: whole.change }));
+}
+
+/** The anchor of a read point on the page of a pair of rounds. */
+export function changeAnchor({ paths }: FacilityContext, readPoint: string): string {
+  return `read-point-${paths.readPointStem(readPoint)}`;
+}
+
+/** What became of a read point since the round before the one it is judged on. */
+export interface Since {
+  round: string;
+  word: string;
+  href: string;
+  sentence: string;
+}
+
+/** Null where its round is the first, or nothing was compared. */
+export function sinceTheRoundBefore(here: PageContext, readPoint: ReadPointResult): Since | null {
+  const { result, names, paths, href } = here;
+  const pair = pairEndingIn(readPoint.signOffRound, result);
+  const whole =
+    pair && comparisonsOf(pair, result).find((one) => one.readPoint === readPoint.id && one.group === null);
+  if (!whole) return null;
+  const [reason] = whole.reasons;
+  return {
+    round: names.round(whole.before),
+    word: changeWords[whole.change],
+    href: `${href(paths.changes(whole))}#${changeAnchor(here, readPoint.id)}`,
+    sentence:
+      whole.difference === null && reason !== undefined
+        ? comparisonReasonSentence(reason, result.rounds, result.conditions)
+        : comparisonSentence(whole, result.basis.smallestChangeThatMatters),
+  };
+}
+
+/** The way to a pair's page, with what it finds. */
+export interface PairLink extends Link {
+  sentence: string;
+}
+
+/** Every pair of rounds that was compared, but for one. */
+export function pairLinks(
+  { result, names, paths, link }: PageContext,
+  but: RoundPair | null = null,
+): PairLink[] {
+  return roundPairs(result)
+    .filter(({ before, after }) => before !== but?.before || after !== but.after)
+    .map((pair) => ({
+      ...link(pairTitle(names, pair), paths.changes(pair)),
+      sentence: pairSentence(result, pair),
+    }));
+}
+
+export function pairTitle(names: Names, { before, after }: RoundPair): string {
+  return `${names.round(before)} to ${names.round(after)}`;
+}
+
+/** What became of all read points between the rounds of a pair, in one sentence. */
+export function pairSentence(result: Result, pair: RoundPair): string {
+  return changesSentence(namedChanges(rankedChanges(pair, result)));
+}

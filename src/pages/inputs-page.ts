@@ -1,0 +1,175 @@
+import { counted, countText } from "../model/number-words.ts";
+import type { Problem } from "../model/problem.ts";
+import type { InputFile, Result } from "../model/result.ts";
+import type { CsvTable } from "./parts/csv.ts";
+import { type Column, fileOf } from "./parts/figure.ts";
+import { definePage, type Link, type PageContext } from "./parts/page.ts";
+import { problemPlace, problemSentence } from "./words/problems.ts";
+
+export interface InputsView {
+  lead: string;
+  files: FileRow[];
+  readerLogs: { sentence: string; rows: ReaderLogRow[] };
+  remarks: { place: string; sentence: string }[];
+  result: Link;
+  table: Link;
+  remarksTable: Link;
+  downloads: Download[];
+  readPoints: { name: string; downloads: Download[] }[];
+  firstFile: string;
+}
+
+/** What the figures were made of, what was odd about it, and everything that can be taken away. */
+export const inputsPage = definePage({
+  template: "inputs",
+  navigation: "Inputs",
+  pages: ({ paths, result }) => [
+    {
+      path: paths.inputs,
+      title: "Inputs",
+      subject: result,
+      tables: [inputsTable(result), remarksTable(result)],
+    },
+  ],
+  view: (here, result): InputsView => ({
+    lead: leadSentence(result),
+    files: result.inputs.map(fileRow),
+    readerLogs: readerLogs(result.inputs),
+    remarks: result.problems.map((problem) => ({
+      place: problemPlace(problem),
+      sentence: problemSentence(problem),
+    })),
+    result: here.link("result.json", here.paths.result),
+    table: here.tableLink("inputs"),
+    remarksTable: here.tableLink("remarks"),
+    downloads: downloadsOf(undefined, here),
+    readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
+    firstFile: result.inputs[0]?.path ?? "facility.yaml",
+  }),
+});
+
+function inputsTable({ inputs }: Result): CsvTable {
+  return fileOf(
+    { name: "inputs", holds: "Every input file with its rows and its SHA-256." },
+    [
+      { header: "path", value: (input) => input.path },
+      { header: "rows", value: (input) => input.rows },
+      { header: "used", value: (input) => input.used },
+      { header: "void", value: (input) => input.void },
+      { header: "repeated", value: (input) => input.reader?.repeated ?? null },
+      { header: "elsewhere", value: (input) => input.reader?.elsewhere ?? null },
+      { header: "refused", value: (input) => input.reader?.refused ?? null },
+      { header: "size_bytes", value: (input) => input.bytes },
+      { header: "sha256", value: (input) => input.sha256 },
+    ],
+    inputs,
+  );
+}
+
+const problemFields = ["file", "line", "column", "code", "found", "expected", "advice"] as const;
+
+function remarksTable({ problems }: Result): CsvTable {
+  return fileOf(
+    { name: "remarks", holds: "The remarks on the logs, with file, line and column." },
+    problemFields.map((field): Column<Problem> => ({ header: field, value: (problem) => problem[field] })),
+    problems,
+  );
+}
+
+interface Download extends Link {
+  holds: string;
+  rows: string;
+}
+
+/** The tables of a read point, or of the facility. */
+function downloadsOf(readPoint: string | undefined, { tables, tableLink }: PageContext): Download[] {
+  return tables
+    .filter((table) => table.readPoint === readPoint)
+    .map(({ name, holds, rows }) => ({
+      ...tableLink(name),
+      holds,
+      rows: counted(rows, "row", "rows"),
+    }));
+}
+
+interface FileRow {
+  path: string;
+  rows: string;
+  /** Empty where the file has no rows of its own. */
+  used: string;
+  void: string;
+  size: string;
+  sha256: string;
+}
+
+/** A reader's own log: where each of its rows went. */
+interface ReaderLogRow {
+  path: string;
+  rows: string;
+  used: string;
+  repeated: string;
+  elsewhere: string;
+  refused: string;
+}
+
+/** Empty where the facility has none. */
+function readerLogs(inputs: InputFile[]): InputsView["readerLogs"] {
+  const logs = inputs.filter(isReaderLog);
+  return {
+    sentence: readerLogSentence(logs),
+    rows: logs.map(({ path, rows, used, reader }) => ({
+      path,
+      rows: countText(rows ?? 0),
+      used: countText(used ?? 0),
+      repeated: countText(reader.repeated),
+      elsewhere: countText(reader.elsewhere),
+      refused: countText(reader.refused),
+    })),
+  };
+}
+
+type ReaderLogInput = InputFile & { reader: NonNullable<InputFile["reader"]> };
+
+function isReaderLog(input: InputFile): input is ReaderLogInput {
+  return input.reader !== undefined;
+}
+
+function readerLogSentence(logs: ReaderLogInput[]): string {
+  if (logs.length === 0) return "";
+  const rows = logs.reduce((sum, log) => sum + (log.rows ?? 0), 0);
+  const refused = logs.reduce((sum, { reader }) => sum + reader.refused, 0);
+  const all =
+    refused === 0
+      ? "No row was refused."
+      : `${counted(refused, "row was", "rows were")} refused; the remarks below say why.`;
+  return `The readers' own logs have ${counted(rows, "row", "rows")}, and every row is accounted for. ${all}`;
+}
+
+function fileRow(input: InputFile): FileRow {
+  return {
+    path: input.path,
+    rows: input.rows === null ? "no rows of its own" : countText(input.rows),
+    used: input.used === null ? "" : countText(input.used),
+    void: input.void === null ? "" : countText(input.void),
+    size: `${countText(input.bytes)} bytes`,
+    sha256: input.sha256,
+  };
+}
+
+function leadSentence({ inputs, problems }: Result): string {
+  const sum = (pick: (input: InputFile) => number | null) =>
+    inputs.reduce((total, input) => total + (isReaderLog(input) ? 0 : (pick(input) ?? 0)), 0);
+  const rows = sum((input) => input.rows);
+  const readers = inputs.filter(isReaderLog).reduce((total, { used }) => total + (used ?? 0), 0);
+  const heard =
+    readers === 0 ? "" : ` Of the readers' own logs, ${counted(readers, "row", "rows")} entered them.`;
+  const files = counted(inputs.length, "file was", "files were");
+  const remarks =
+    problems.length === 0
+      ? "There are no remarks on them."
+      : `There ${problems.length === 1 ? "is" : "are"} ${counted(problems.length, "remark", "remarks")} on them.`;
+  if (rows === 0) return `${files} read; none of them has a pass. ${remarks}`;
+  return `${files} read, with ${counted(rows, "row", "rows")}: ${countText(
+    sum((input) => input.used),
+  )} entered the figures, ${countText(sum((input) => input.void))} belong to void passes.${heard} ${remarks}`;
+}

@@ -1,0 +1,135 @@
+import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
+import { type Cautions, cautionsView } from "../parts/cautions.ts";
+import type { CsvTable } from "../parts/csv.ts";
+import { fileOf } from "../parts/figure.ts";
+import { groupCell } from "../parts/finding-columns.ts";
+import { type FindingFigure, findingFigures, findingsFile } from "../parts/finding-figures.ts";
+import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
+import { verdictSentence } from "../words/verdicts.ts";
+import { type Agreements, agreements } from "./agreements.ts";
+import { type InTheWay, inTheWay } from "./in-the-way.ts";
+import { type PlannedView, plannedView } from "./planned.ts";
+import { type FloorPlanView, floorPlanView, type ReadPointRow, readPointRows } from "./read-points.ts";
+
+export interface OverviewView extends Agreements, Cautions {
+  verdict: string;
+  way: InTheWay;
+  figures: FindingFigure[];
+  noFindings: string;
+  plan: FloorPlanView | null;
+  planned: PlannedView | null;
+  readPoints: ReadPointRow[];
+  remarks: string;
+  evidence: Evidence;
+  downloads: Link[];
+  sheet: Link;
+  inputs: Link;
+  roundsTable: Link;
+}
+
+/** The facility's first page: the verdict, what stands in the way, the evidence for both. */
+export const overviewPage = definePage({
+  template: "overview",
+  navigation: "Overview",
+  pages: (facility) => [
+    {
+      path: facility.paths.overview,
+      title: facility.result.facility.name,
+      subject: facility.result,
+      tables: [findings(facility), assumedCorrelation(facility.result)],
+    },
+  ],
+  view: (here, result): OverviewView => ({
+    verdict: verdictSentence(result),
+    way: inTheWay(here),
+    figures: findingFigures(here, result.findings),
+    noFindings: result.findings.length === 0 ? "No criterion is stated, so there are no findings." : "",
+    plan: floorPlanView(result),
+    planned: plannedView(here),
+    readPoints: readPointRows(here),
+    ...agreements(here),
+    ...cautionsView,
+    remarks: remarks(result),
+    evidence: evidence(result),
+    downloads: [
+      here.tableLink("findings"),
+      here.tableLink("rounds"),
+      here.link("result.json", here.paths.result),
+    ],
+    sheet: here.link("the sign-off sheet", here.paths.signOffSheet),
+    inputs: here.link("Inputs", here.paths.inputs),
+    roundsTable: here.tableLink("rounds"),
+  }),
+});
+
+function findings(facility: FacilityContext): CsvTable {
+  return findingsFile(facility, facility.result.findings, {
+    name: "findings",
+    holds:
+      "Every finding: state, limit, k, n, estimate and bounds, what would settle it, concession, remarks.",
+  });
+}
+
+function assumedCorrelation({ basis, findings }: Result): CsvTable {
+  const rows = findings.flatMap((finding) => {
+    const { estimate, state, sensitivity } = finding;
+    if (sensitivity.length === 0) return [];
+    const others = sensitivity.filter(({ missCorrelation }) => missCorrelation !== basis.missCorrelation);
+    return [{ ...estimate, missCorrelation: basis.missCorrelation, state }, ...others]
+      .sort((a, b) => a.missCorrelation - b.missCorrelation)
+      .map((assumed) => ({ finding, assumed }));
+  });
+  return fileOf(
+    {
+      name: "assumed-correlation",
+      holds: "Every finding under the assumed correlation in use, and under others.",
+    },
+    [
+      { header: "criterion", value: ({ finding }) => finding.criterion },
+      { header: "read_point", value: ({ finding }) => finding.readPoint },
+      { header: "group", value: ({ finding }) => groupCell(finding.group) },
+      { header: "miss_correlation", value: ({ assumed }) => assumed.missCorrelation },
+      { header: "lower_fraction", value: ({ assumed }) => assumed.lower },
+      { header: "upper_fraction", value: ({ assumed }) => assumed.upper },
+      { header: "effective_n", value: ({ assumed }) => assumed.effectiveN },
+      { header: "state", value: ({ assumed }) => assumed.state },
+    ],
+    rows,
+  );
+}
+
+function remarks({ problems }: Result): string {
+  if (problems.length === 0) return "There are no remarks on the logs.";
+  const count = countedInWords(problems.length, "remark on the logs is", "remarks on the logs are");
+  return `${sentenceStart(count)} listed there.`;
+}
+
+/** The files that every figure is made from. */
+interface Evidence {
+  sentence: string;
+  files: {
+    path: string;
+    /** Empty for a file without rows of its own: the settings of the facility. */
+    rows: string;
+    used: string;
+    voids: string;
+    /** The first twelve hexadecimal digits of its SHA-256. */
+    mark: string;
+  }[];
+}
+
+function evidence({ inputs }: Result): Evidence {
+  const count = (value: number | null) => (value === null ? "" : countText(value));
+  const rows = inputs.reduce((sum, input) => sum + (input.rows ?? 0), 0);
+  return {
+    sentence: `Made from ${counted(inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}. Each file is identified by its checksum (SHA-256, first digits shown).`,
+    files: inputs.map((input) => ({
+      path: input.path,
+      rows: count(input.rows),
+      used: count(input.used),
+      voids: count(input.void),
+      mark: input.sha256.slice(0, 12),
+    })),
+  };
+}

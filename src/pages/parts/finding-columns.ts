@@ -1,0 +1,128 @@
+import { measures } from "../../measures/index.ts";
+import type { Finding } from "../../model/result.ts";
+import { limitOf, printedFigures, remarkSentence, shortCount } from "../words/findings.ts";
+import { type Column, countColumn } from "./figure.ts";
+import { criterionOf } from "./names.ts";
+import type { FacilityContext } from "./page.ts";
+import { shownConcession, stateMark } from "./state-mark.ts";
+
+/** How a finding is named in a table on a page. */
+export interface FindingName {
+  label(finding: Finding): string;
+  detail(finding: Finding): string;
+}
+
+/** The columns of a finding. Limit and figures are in the unit that the column `unit` names. */
+export function findingColumns(
+  { result, names }: FacilityContext,
+  { label, detail }: FindingName,
+): Column<Finding>[] {
+  return [
+    {
+      label: "Finding",
+      text: (finding) => ({
+        text: label(finding),
+        detail: detail(finding) === label(finding) ? "" : detail(finding),
+      }),
+    },
+    { header: "criterion", value: ({ criterion }) => criterion },
+    { header: "criterion_title", value: ({ criterion }) => criterionOf(result, criterion)?.title ?? null },
+    { header: "read_point", value: ({ readPoint }) => readPoint },
+    { header: "read_point_name", value: ({ readPoint }) => names.readPoint(readPoint) },
+    { header: "round", value: ({ round }) => round },
+    { header: "group", value: ({ group }) => groupCell(group) },
+    {
+      header: "state",
+      value: ({ state }) => state,
+      label: "State",
+      text: (finding) => {
+        const mark = stateMark(finding.state, shownConcession(finding));
+        return { text: mark.word, mark };
+      },
+    },
+    { header: "measure", value: ({ measure }) => measure },
+    { header: "sense", value: ({ sense }) => sense },
+    { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
+    { header: "limit", value: ({ limit }) => limit },
+    countColumn("passes", "Passes", ({ passes }) => passes),
+    { header: "void_passes", value: ({ voidPasses }) => voidPasses },
+    { label: "Count", text: shortCount, as: "number" },
+    { header: "k", value: ({ estimate }) => estimate.k },
+    { header: "n", value: ({ estimate }) => estimate.n },
+    { header: "value", value: ({ estimate }) => estimate.value },
+    {
+      header: "lower",
+      value: ({ estimate }) => estimate.lower,
+      label: "Lower",
+      text: (finding) => printedFigures(finding, finding.estimate).lower,
+      as: "number",
+    },
+    {
+      label: "Value",
+      text: (finding) => printedFigures(finding, finding.estimate).value,
+      as: "strong number",
+    },
+    {
+      header: "upper",
+      value: ({ estimate }) => estimate.upper,
+      label: "Upper",
+      text: (finding) => printedFigures(finding, finding.estimate).upper,
+      as: "number",
+    },
+    { header: "effective_n", value: ({ estimate }) => estimate.effectiveN },
+    { header: "design_effect", value: ({ estimate }) => estimate.designEffect },
+    { header: "confidence_fraction", value: ({ estimate }) => estimate.confidence },
+    { header: "method", value: ({ estimate }) => estimate.method },
+    ...(["k", "n", "value", "lower", "upper"] as const).map(withVoidsColumn),
+    { header: "to_settle_unit", value: settleUnit },
+    { header: "to_settle_further", value: settleFurther },
+    { header: "to_settle_retune", value: settleRetune },
+    { header: "concession_granted_by", value: ({ concession }) => concession?.grantedBy ?? null },
+    { header: "concession_on", value: ({ concession }) => concession?.on ?? null },
+    { header: "concession_until", value: ({ concession }) => concession?.until ?? null },
+    {
+      header: "concession_expired",
+      value: ({ concession }) => (concession === null ? null : yesOrNo(concession.expired)),
+    },
+    { header: "concession_reason", value: ({ concession }) => concession?.reason ?? null },
+    {
+      header: "remarks",
+      value: ({ remarks }) =>
+        remarks.map((remark) => remarkSentence(remark, result.rounds)).join(" ") || null,
+    },
+    {
+      label: "Limit",
+      text: limitOf,
+      as: "number",
+    },
+  ];
+}
+
+export function groupCell(group: Record<string, string> | null): string | null {
+  if (group === null) return null;
+  return Object.entries(group)
+    .map(([column, value]) => `${column}: ${value}`)
+    .join("; ");
+}
+
+function withVoidsColumn(figure: "k" | "n" | "value" | "lower" | "upper"): Column<Finding> {
+  return { header: `with_voids_${figure}`, value: ({ withVoids }) => withVoids?.[figure] ?? null };
+}
+
+function settleUnit({ toSettle }: Finding): string | null {
+  if (toSettle === null) return null;
+  return "unit" in toSettle ? `${toSettle.unit} without a fault` : "passes";
+}
+
+function settleFurther({ toSettle }: Finding): number | null {
+  if (toSettle === null) return null;
+  return "unit" in toSettle ? toSettle.furtherWithoutMiss : toSettle.furtherPasses;
+}
+
+function settleRetune({ toSettle }: Finding): string | null {
+  return toSettle !== null && "retune" in toSettle ? yesOrNo(toSettle.retune) : null;
+}
+
+function yesOrNo(value: boolean): string {
+  return value ? "yes" : "no";
+}

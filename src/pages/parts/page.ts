@@ -1,0 +1,191 @@
+import type { Result } from "../../model/result.ts";
+import { dateOrWords } from "../words/dates.ts";
+import type { CsvTable } from "./csv.ts";
+import { type Names, namesOf } from "./names.ts";
+import { type FacilityPaths, facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
+
+/** One page of the site: which template, where to, and everything it says, finished. */
+export interface Page<View extends object = object> {
+  template: string;
+  /** From the site's root, with `/`. */
+  path: string;
+  view: PageHead & View;
+}
+
+/** A file of the site that is not a page. */
+export interface SiteFile {
+  path: string;
+  text: string;
+}
+
+export interface Link {
+  label: string;
+  /** Relative, ending in a file name. */
+  href: string;
+}
+
+interface NavigationLink extends Link {
+  current: boolean;
+}
+
+/** What stands at the head of every page of a facility. */
+interface FacilityHead {
+  name: string;
+  client: string;
+  /** `SMP-001, revision B`. */
+  report: string;
+  issued: string;
+  round: string;
+}
+
+/** What the layout needs of every page. */
+interface PageHead {
+  title: string;
+  /** From the page to the site's root: empty, or `../` repeated. */
+  root: string;
+  facility: FacilityHead | null;
+  navigation: NavigationLink[];
+  readPointNavigation: (NavigationLink & { letter: string })[];
+  /** Relative; empty on the page of all facilities. */
+  inputsHref: string;
+  methodHref: string;
+}
+
+/** What all pages of one facility are made from. */
+export interface FacilityContext {
+  result: Result;
+  /** SHA-256 of the archived result; empty where it is not known. */
+  mark: string;
+  names: Names;
+  paths: FacilityPaths;
+}
+
+/** The same, as one of the pages sees it. */
+export interface PageContext extends FacilityContext {
+  path: string;
+  /** Every table of the facility, whichever page it belongs to. */
+  tables: CsvTable[];
+  href(path: string): string;
+  link(label: string, path: string): Link;
+  /** To a table by its file's name without extension. */
+  tableLink(name: string): Link;
+}
+
+/** A page that a facility has, before anything is said on it. */
+interface PlannedPage<Subject> {
+  path: string;
+  title: string;
+  /** What the page is about: a read point, a pair of rounds. */
+  subject: Subject;
+  /** Tables that belong to the page. */
+  tables?: CsvTable[];
+  /** Other files that belong to it. */
+  files?: SiteFile[];
+  /** Where the navigation leads among several pages of a kind; else to the first. */
+  isEntry?: boolean;
+}
+
+interface PageDefinition<Template extends string, View extends object, Subject> {
+  /** The name of its template in templates/pages. */
+  template: Template;
+  /** What it is called in the navigation of its facility; left out for pages that are reached otherwise. */
+  navigation?: string;
+  /** Every page of the kind that a facility has. */
+  pages(facility: FacilityContext): PlannedPage<Subject>[];
+  view(here: PageContext, subject: Subject): View;
+}
+
+/** A kind of page, as the list of them knows it. */
+export interface PageKind<Template extends string = string> {
+  template: Template;
+  plan(facility: FacilityContext): PlannedKind;
+}
+
+/** The pages of one kind that a facility has. */
+interface PlannedKind {
+  /** Null where the navigation leads to none of them. */
+  entry: { label: string; path: string } | null;
+  tables: CsvTable[];
+  files: SiteFile[];
+  pages(head: HeadOf, tables: CsvTable[]): Page[];
+}
+
+type HeadOf = (path: string, title: string) => PageHead;
+
+/** A page is its view, its template and a line in the list of kinds. */
+export function definePage<const Template extends string, View extends object, Subject>(
+  definition: PageDefinition<Template, View, Subject>,
+): PageKind<Template> {
+  const { template, navigation } = definition;
+  return {
+    template,
+    plan: (facility) => {
+      const planned = definition.pages(facility);
+      const entry = planned.find(({ isEntry }) => isEntry) ?? planned[0];
+      return {
+        entry:
+          navigation === undefined || entry === undefined ? null : { label: navigation, path: entry.path },
+        tables: planned.flatMap(({ tables }) => tables ?? []),
+        files: planned.flatMap(({ files }) => files ?? []),
+        pages: (headOf, tables) =>
+          planned.map(({ path, title, subject }): Page<View> => {
+            const here = pageContext(facility, path, tables);
+            return { template, path, view: { ...definition.view(here, subject), ...headOf(path, title) } };
+          }),
+      };
+    },
+  };
+}
+
+export function facilityContext(result: Result, mark = ""): FacilityContext {
+  return { result, mark, names: namesOf(result), paths: facilityPaths(result) };
+}
+
+function pageContext(facility: FacilityContext, path: string, tables: CsvTable[]): PageContext {
+  const href = (to: string) => relativeLink(path, to);
+  return {
+    ...facility,
+    path,
+    tables,
+    href,
+    link: (label, to) => ({ label, href: href(to) }),
+    tableLink: (name) => ({ label: `${name}.csv`, href: href(facility.paths.table(name)) }),
+  };
+}
+
+/** The heads of a facility's pages, given what the navigation leads to. */
+export function pageHeads(
+  { result, names, paths }: FacilityContext,
+  navigation: { label: string; path: string }[],
+): HeadOf {
+  const facility = facilityHead(result, names);
+  return (path, title) => {
+    const link = (label: string, to: string): NavigationLink => ({
+      label,
+      href: relativeLink(path, to),
+      current: to === path,
+    });
+    return {
+      title,
+      root: rootOf(path),
+      facility,
+      navigation: navigation.map((entry) => link(entry.label, entry.path)),
+      readPointNavigation: result.readPoints.map(({ id, name }, index) => ({
+        ...link(name, paths.readPoint(id)),
+        letter: planLetter(index),
+      })),
+      inputsHref: relativeLink(path, paths.inputs),
+      methodHref: relativeLink(path, paths.method),
+    };
+  };
+}
+
+function facilityHead({ facility, report, signOffRound }: Result, names: Names): FacilityHead {
+  return {
+    name: facility.name,
+    client: facility.client ?? "",
+    report: report === null ? "no report number" : `${report.number}, revision ${report.revision}`,
+    issued: report === null ? "no issue date" : dateOrWords(report.issued, "no issue date"),
+    round: names.datedRound(signOffRound),
+  };
+}

@@ -1,0 +1,172 @@
+import type { Result } from "../../model/result.ts";
+import { type RoundPair, roundPairs } from "./round-pairs.ts";
+
+const longest = 60;
+
+/** Names that Windows keeps for devices, with or without an extension. */
+const devices = /^(con|prn|aux|nul|com\d|lpt\d)$/;
+
+/** A file name's worth of a text: lower-case ASCII letters, digits and single hyphens, never empty. */
+export function slug(text: string): string {
+  const plain = text
+    .normalize("NFKD")
+    .replace(/[\u0300-\u036f]/g, "")
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-+|-+$/g, "")
+    .slice(0, longest)
+    .replace(/-+$/, "");
+  if (plain === "") return "unnamed";
+  return devices.test(plain) ? `${plain}-named` : plain;
+}
+
+/** One slug a text, all different: the first to ask for a name has it, later ones get a number. */
+export function distinctSlugs(texts: string[]): string[] {
+  return distinct(texts.map(slug));
+}
+
+function distinct(wanted: string[]): string[] {
+  const taken = new Set<string>();
+  return wanted.map((text) => {
+    let name = text;
+    for (let number = 2; taken.has(name); number += 1) name = `${text}-${number}`;
+    taken.add(name);
+    return name;
+  });
+}
+
+/** FNV-1a in 32 bits, as eight hexadecimal digits: enough to tell apart two names that share a slug. */
+function mark(text: string): string {
+  let hash = 0x811c9dc5;
+  for (const character of text) {
+    hash = Math.imul(hash ^ (character.codePointAt(0) as number), 0x01000193);
+  }
+  return (hash >>> 0).toString(16).padStart(8, "0");
+}
+
+/**
+ * The folder of a facility in the site. An id that is a good folder name is kept; any other gets a mark of its own, so that
+ * two facilities never share a folder and neither has to know of the other.
+ */
+export function facilityFolder(id: string): string {
+  const sound = /^[A-Za-z0-9][A-Za-z0-9._-]*$/.test(id) && !id.endsWith(".") && id.length <= longest;
+  const stem = id.split(".")[0]!.toLowerCase();
+  const free = !devices.test(stem) && id.toLowerCase() !== "assets";
+  return sound && free ? id : `${slug(id)}-${mark(id)}`;
+}
+
+/** Where the pages of one facility stand, from the site's root: those that other pages lead to. */
+export interface FacilityPaths {
+  folder: string;
+  overview: string;
+  rounds: string;
+  passes: string;
+  inputs: string;
+  method: string;
+  signOffSheet: string;
+  plan: string;
+  aisle: string;
+  result: string;
+  /** By read point id, like the two below. */
+  readPoint(id: string): string;
+  walkSheet(id: string): string;
+  /** A log ready to fill, beside the walk sheet. */
+  walkLog(id: string): string;
+  /** The file name of a read point's pages, without extension: also in the names of its tables and anchors. */
+  readPointStem(id: string): string;
+  /** The page of a pair of rounds that were compared. */
+  changes(pair: RoundPair): string;
+  /** Also the stem of the names of its tables. */
+  changesStem(pair: RoundPair): string;
+  /** The path of a table by its file's name, without extension. */
+  table(name: string): string;
+}
+
+export function facilityPaths(
+  result: Pick<Result, "facility" | "readPoints" | "comparisons">,
+): FacilityPaths {
+  const folder = facilityFolder(result.facility.id);
+  const page = (name: string) => `${folder}/${name}.html`;
+  const ids = result.readPoints.map(({ id }) => id);
+  const readPointStem = stemsOf(ids, ids);
+  const pairs = roundPairs(result);
+  const pairStem = stemsOf(
+    pairs.map(keyOfPair),
+    pairs.map(({ before, after }) => `${before}-to-${after}`),
+  );
+  const changesStem = (pair: RoundPair) => pairStem(keyOfPair(pair));
+  return {
+    folder,
+    overview: page("index"),
+    rounds: page("rounds"),
+    passes: page("passes"),
+    inputs: page("inputs"),
+    method: page("method"),
+    signOffSheet: page("sign-off-sheet"),
+    plan: page("plan"),
+    aisle: page("aisle"),
+    result: `${folder}/result.json`,
+    readPoint: (id) => page(`read-points/${readPointStem(id)}`),
+    walkSheet: (id) => page(`walk-sheets/${readPointStem(id)}`),
+    walkLog: (id) => `${folder}/walk-sheets/${readPointStem(id)}.csv`,
+    readPointStem,
+    changes: (pair) => page(`changes/${changesStem(pair)}`),
+    changesStem,
+    table: (name) => `${folder}/tables/${name}.csv`,
+  };
+}
+
+function keyOfPair({ before, after }: RoundPair): string {
+  return JSON.stringify([before, after]);
+}
+
+/** A name of its own for the file of each key, made from its text. */
+function stemsOf(keys: string[], texts: string[]): (key: string) => string {
+  const slugs = distinctSlugs(texts);
+  const byKey = new Map(keys.map((key, index) => [key, slugs[index] as string]));
+  return (key) => {
+    const stem = byKey.get(key);
+    if (stem === undefined) throw new Error(`No page is planned for ${key}`);
+    return stem;
+  };
+}
+
+/** From one file of the site to another, ending in a file name: `../index.html`. */
+export function relativeLink(from: string, to: string): string {
+  const source = from.split("/").slice(0, -1);
+  const target = to.split("/");
+  let shared = 0;
+  while (shared < source.length && shared < target.length - 1 && source[shared] === target[shared])
+    shared += 1;
+  return [...source.slice(shared).map(() => ".."), ...target.slice(shared)].join("/");
+}
+
+/** The way from a file to the site's root: empty, `../` or longer. */
+export function rootOf(path: string): string {
+  return "../".repeat(path.split("/").length - 1);
+}
+
+/** Anchors of the passes page: by round, read point and pass. */
+export function passAnchors(
+  result: Pick<Result, "readPoints">,
+): (round: string, readPoint: string, pass: string) => string {
+  const key = (round: string, readPoint: string, pass: string) => JSON.stringify([round, readPoint, pass]);
+  const keys: string[] = [];
+  const names: string[] = [];
+  for (const point of result.readPoints) {
+    for (const round of point.rounds) {
+      for (const pass of round.passList) {
+        keys.push(key(round.id, point.id, pass.id));
+        names.push(`pass-${slug(point.id)}-${slug(round.id)}-${slug(pass.id)}`);
+      }
+    }
+  }
+  const anchors = new Map(distinct(names).map((anchor, i) => [keys[i] as string, anchor]));
+  return (round, readPoint, pass) => anchors.get(key(round, readPoint, pass)) ?? "passes";
+}
+
+/** The letter a read point carries on the plan: A to Z, then AA, AB ... */
+export function planLetter(index: number): string {
+  const letter = String.fromCharCode(65 + (index % 26));
+  return index < 26 ? letter : planLetter(Math.floor(index / 26) - 1) + letter;
+}

@@ -1,0 +1,101 @@
+import type { Criterion } from "../../model/facility.ts";
+import {
+  countedInWords,
+  countText,
+  sentenceStart,
+  statedNumber,
+  thinSpace,
+} from "../../model/number-words.ts";
+import type { PlannedFinding, PlanResult } from "../../model/plan.ts";
+import type { Result } from "../../model/result.ts";
+import type { Column } from "../parts/figure.ts";
+import { limitOf } from "../words/findings.ts";
+import { criterionPlaces } from "../words/plans.ts";
+
+/** What one criterion takes: the same at every read point and in every group, so it is told once. */
+export interface CriterionSize {
+  criterion: Criterion;
+  /** Those of its findings that passes of the plan count for. */
+  findings: PlannedFinding[];
+  /** Any of them stands for the sizes of all. */
+  size: PlannedFinding;
+  /** Findings that nothing that is planned counts for. */
+  uncounted: PlannedFinding[];
+}
+
+/** By criterion, in the order of facility.yaml; criteria of read points that are not planned are left out. */
+export function criterionSizes(plan: PlanResult, criteria: Criterion[]): CriterionSize[] {
+  return criteria.flatMap((criterion) => {
+    const own = plan.findings.filter((finding) => finding.criterion === criterion.id);
+    const [size] = own;
+    if (size === undefined) return [];
+    return [
+      {
+        criterion,
+        size,
+        findings: own.filter(({ cells }) => cells > 0),
+        uncounted: own.filter(({ cells }) => cells === 0),
+      },
+    ];
+  });
+}
+
+/** How many passes each criterion takes, without a fault, with a few, and to be likely to end in met. */
+export function sizeColumns(sizes: CriterionSize[], result: Result): Column<CriterionSize>[] {
+  const [first] = sizes;
+  const faults = first?.size.fewest.map((one) => one.faults) ?? [];
+  const chances = first?.size.forChance.map(({ chance }) => chance) ?? [];
+  return [
+    { header: "criterion", value: ({ criterion }) => criterion.id },
+    {
+      label: "Criterion",
+      text: ({ criterion, findings }) => ({
+        text: criterion.title,
+        detail: criterionPlaces(findings, result, result.plan?.walks.length),
+      }),
+    },
+    { header: "sense", value: ({ size }) => size.sense },
+    {
+      header: "limit_fraction",
+      value: ({ size }) => size.limit,
+      label: "Limit",
+      text: ({ size }) => limitOf(size),
+      as: "number",
+    },
+    { header: "expected_fraction", value: ({ size }) => size.expected },
+    { header: "unit", value: ({ size }) => size.unit },
+    ...faults.map((faults) => faultsColumn(faults)),
+    ...chances.map((chance) => chanceColumn(chance)),
+    { header: "passes_if_same_tags", value: ({ size }) => size.fewestSameTags },
+    { header: "wrong_sign_off_fraction", value: ({ size }) => size.risk?.wrongSignOff.chance ?? null },
+    { header: "wrong_refusal_fraction", value: ({ size }) => size.risk?.wrongRefusal.chance ?? null },
+  ];
+}
+
+function faultsColumn(faults: number): Column<CriterionSize> {
+  const passes = ({ size }: CriterionSize) =>
+    size.fewest.find((one) => one.faults === faults)?.passes ?? null;
+  return {
+    header: `passes_with_${faults}_faults`,
+    value: passes,
+    label: sentenceStart(countedInWords(faults, "fault", faults === 0 ? "fault" : "faults")),
+    text: (row) => passesText(passes(row)),
+    as: "number",
+  };
+}
+
+function chanceColumn(chance: number): Column<CriterionSize> {
+  const passes = ({ size }: CriterionSize) =>
+    size.forChance.find((one) => one.chance === chance)?.passes ?? null;
+  return {
+    header: `passes_for_chance_${chance}`,
+    value: passes,
+    label: `“Met” in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
+    text: (row) => passesText(passes(row)),
+    as: "strong number",
+  };
+}
+
+function passesText(passes: number | null): string {
+  return passes === null ? "none" : countText(passes);
+}

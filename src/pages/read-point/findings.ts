@@ -1,0 +1,70 @@
+import { measures } from "../../measures/index.ts";
+import type { Figures } from "../../measures/scales.ts";
+import { counted } from "../../model/number-words.ts";
+import type { Finding, Result } from "../../model/result.ts";
+import { worstFirst } from "../parts/finding-figures.ts";
+import { criterionOf } from "../parts/names.ts";
+import type { FacilityContext } from "../parts/page.ts";
+import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
+import {
+  concessionSentence,
+  findingSentence,
+  limitOf,
+  needsSentence,
+  printedFigures,
+  remarkSentence,
+  settleSentence,
+  shortCount,
+  withVoidsSentence,
+} from "../words/findings.ts";
+
+/** A finding with everything that is to be said of it. */
+export interface FindingEntry {
+  mark: StateMark;
+  criterion: string;
+  group: string;
+  passes: string;
+  count: string;
+  figures: Figures;
+  hasFigure: boolean;
+  /** Whether its unit is words that may stand on a line of their own. */
+  longUnit: boolean;
+  limit: string;
+  /** The finding in one sentence, where the row of figures does not say it; else empty. */
+  sentence: string;
+  /** What would settle it, the rate with void passes, remarks, the concession: a sentence each. */
+  notes: { label: string; text: string }[];
+}
+
+/** The findings of one read point, worst first. */
+export function findingEntries({ result, names }: FacilityContext, findings: Finding[]): FindingEntry[] {
+  return worstFirst(findings).map((finding) => {
+    return {
+      mark: stateMark(finding.state, shownConcession(finding)),
+      criterion: names.criterion(finding.criterion),
+      group: names.group(finding.group),
+      passes: counted(finding.passes, "pass", "passes"),
+      count: shortCount(finding),
+      figures: printedFigures(finding, finding.estimate),
+      hasFigure: finding.estimate.n > 0,
+      longUnit: measures.get(finding.measure).scale.hasWordUnit,
+      limit: limitOf(finding),
+      sentence: needsSentence(finding)
+        ? findingSentence(finding, criterionOf(result, finding.criterion))
+        : "",
+      notes: notesOf(finding, result),
+    };
+  });
+}
+
+function notesOf(finding: Finding, result: Result): FindingEntry["notes"] {
+  const settle = settleSentence(finding);
+  const voids = withVoidsSentence(finding);
+  const concession = shownConcession(finding);
+  return [
+    ...(settle === "" ? [] : [{ label: "To settle it", text: settle }]),
+    ...(voids === "" ? [] : [{ label: "Void passes", text: voids }]),
+    ...finding.remarks.map((remark) => ({ label: "Remark", text: remarkSentence(remark, result.rounds) })),
+    ...(concession === null ? [] : [{ label: "Concession", text: concessionSentence(concession) }]),
+  ];
+}

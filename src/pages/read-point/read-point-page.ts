@@ -1,0 +1,245 @@
+import { idleReadRate } from "../../measures/idle-read-rate.ts";
+import { tagReadRate as tagReads } from "../../measures/tag-read-rate.ts";
+import type { Finding, ReadPointResult, RoundResult } from "../../model/result.ts";
+import { type Since, sinceTheRoundBefore } from "../changes/read-point-changes.ts";
+import type { CsvTable, TableFiles } from "../parts/csv.ts";
+import { type Figure, type FigureView, fileOf, type Section } from "../parts/figure.ts";
+import { type FindingPicture, findingsFile, readPointPictures } from "../parts/finding-figures.ts";
+import { judgedRound } from "../parts/names.ts";
+import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
+import { passAnchors } from "../parts/paths.ts";
+import { type StateMark, stateMark } from "../parts/state-mark.ts";
+import { passColumns, passRow, placedPasses } from "../passes/pass-rows.ts";
+import { type PassLinks, passLinks } from "../passes/pass-sheets.ts";
+import { type ReaderLogView, readerLogParts, readerLogView } from "../reader-log/reader-log.ts";
+import { type RoundFacts, roundFacts, type SettingRow, settingsOf } from "../rounds/settings.ts";
+import { passCount, rateSentence, remarkSentence } from "../words/findings.ts";
+import { settingLabel } from "../words/labels.ts";
+import { findingsSentence, readPointSentence } from "../words/verdicts.ts";
+import { walkedSentence } from "../words/walks.ts";
+import { type GridView, gridsFile, gridViews } from "./condition-grids.ts";
+import { conditionFigure, unstatedConditions } from "./conditions.ts";
+import { type FindingEntry, findingEntries } from "./findings.ts";
+import { type MissedTags, missedTagRows, missedTagsFile } from "./missed-tags.ts";
+import { type PassByPass, passByPass } from "./pass-chart.ts";
+import { type PassLists, passLists, straysFile, voidsFile } from "./pass-lists.ts";
+import { antennasFile, rssiLimits, type SignalView, signalFigure, signalView } from "./signal.ts";
+
+export interface ReadPointView {
+  kind: string;
+  mark: StateMark;
+  verdict: string;
+  lead: string;
+  remarks: string[];
+  round: string;
+  planned: { sentence: string; page: Link } | null;
+  since: Since | null;
+  pictures: FindingPicture[];
+  findings: FindingEntry[];
+  findingDownloads: Link[];
+  conditions: FigureView | null;
+  unstated: string;
+  grids: GridView[];
+  gridDownloads: Link[];
+  signal: SignalView;
+  antennaDownloads: Link[];
+  readerLog: ReaderLogView | null;
+  missed: MissedTags;
+  missedDownloads: Link[];
+  chart: PassByPass;
+  passes: PassLists;
+  passesHref: string;
+  passDownloads: Link[];
+  strayDownloads: Link[];
+  voidDownloads: Link[];
+  otherRounds: { title: string; href: string; passes: string; sentence: string }[];
+  roundsHref: string;
+  equipment: { label: string; value: string }[];
+  rounds: RoundFacts[];
+  settings: SettingRow[];
+}
+
+/** A read point with the round it is judged on, and the evidence for it. */
+interface Subject {
+  readPoint: ReadPointResult;
+  round: RoundResult;
+  findings: Finding[];
+  evidence: Evidence;
+  links: PassLinks;
+  anchorOf: ReturnType<typeof passAnchors>;
+}
+
+/** A page a read point: its verdict, then everything that the round judged showed there. */
+export const readPointPage = definePage({
+  template: "read-point",
+  pages: (facility) => {
+    const { result, paths } = facility;
+    const links = passLinks(facility);
+    const anchorOf = passAnchors(result);
+    return result.readPoints.map((readPoint) => {
+      const round = judgedRound(readPoint) as RoundResult;
+      const findings = result.findings.filter((finding) => finding.readPoint === readPoint.id);
+      const evidence = evidenceOf(facility, readPoint, round, findings);
+      const subject: Subject = { readPoint, round, findings, evidence, links, anchorOf };
+      return {
+        path: paths.readPoint(readPoint.id),
+        title: readPoint.name,
+        subject,
+        tables: filesOf(evidence),
+      };
+    });
+  },
+  view: (here, subject): ReadPointView => ({
+    ...verdictPart(here, subject),
+    ...evidencePart(here, subject),
+    ...roundsPart(here, subject),
+  }),
+});
+
+/** Figures with their files, and files of rows that the page shows in its own way. */
+interface Evidence {
+  findings: CsvTable;
+  conditions: Figure<FigureView> | null;
+  grids: CsvTable;
+  signal: Figure<FigureView> | null;
+  antennas: CsvTable;
+  readerLog: Section[];
+  missedTags: CsvTable;
+  passes: CsvTable;
+  strays: CsvTable;
+  voids: CsvTable;
+}
+
+function evidenceOf(
+  facility: FacilityContext,
+  readPoint: ReadPointResult,
+  round: RoundResult,
+  findings: Finding[],
+): Evidence {
+  const { result, names, paths } = facility;
+  const files: TableFiles = (name, holds) => ({
+    name: `${paths.readPointStem(readPoint.id)}-${name}`,
+    holds: `${readPoint.name}: ${holds}`,
+    readPoint: readPoint.id,
+  });
+  const passes = placedPasses(readPoint, round);
+  return {
+    findings: findingsFile(facility, findings, files("findings", "its findings.")),
+    conditions: conditionFigure(round, names, files),
+    grids: gridsFile(round, names, files),
+    signal: signalFigure(round, rssiLimits(result, readPoint.id), files),
+    antennas: antennasFile(round, files),
+    readerLog: readerLogParts(round, files),
+    missedTags: missedTagsFile(round, files),
+    passes: fileOf(
+      files("passes", "passes of the round judged, in the order walked."),
+      passColumns(result, passes),
+      passes,
+    ),
+    strays: straysFile(passes, files),
+    voids: voidsFile(passes, files),
+  };
+}
+
+/** A file that has nothing to show is not made: the page says so in a sentence. */
+function filesOf(evidence: Evidence): CsvTable[] {
+  const files = [
+    evidence.findings,
+    evidence.conditions?.file,
+    evidence.grids,
+    evidence.signal?.file,
+    evidence.antennas,
+    ...evidence.readerLog.map(({ figure, table }) => (figure ?? table)?.file),
+    evidence.missedTags,
+    evidence.passes,
+    evidence.strays,
+    evidence.voids,
+  ];
+  return files.filter((file) => file != null).filter(({ rows }) => rows > 0);
+}
+
+function downloads({ name, rows }: CsvTable, here: PageContext): Link[] {
+  return rows > 0 ? [here.tableLink(name)] : [];
+}
+
+function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subject) {
+  const { rounds } = here.result;
+  return {
+    kind: readPoint.kind ?? "",
+    mark: stateMark(readPoint.state),
+    verdict: readPointSentence(readPoint),
+    lead: findingsSentence(findings),
+    remarks: readPoint.remarks
+      .filter(({ code }) => code !== "no-criterion")
+      .map((remark) => remarkSentence(remark, rounds)),
+    round: here.names.datedRound(readPoint.signOffRound),
+    planned: plannedHere(readPoint.id, here),
+    since: sinceTheRoundBefore(here, readPoint),
+    findings: findingEntries(here, findings),
+    pictures: readPointPictures(here, findings),
+    findingDownloads: downloads(evidence.findings, here),
+  };
+}
+
+function evidencePart(here: PageContext, { readPoint, round, evidence, links, anchorOf }: Subject) {
+  const { names } = here;
+  const { conditions } = here.result;
+  const rows = round.passList.map((pass) =>
+    passRow(pass, anchorOf(round.id, readPoint.id, pass.id), conditions),
+  );
+  const lists = passLists(round, rows, (pass) => links.pass(here.path, round.id, readPoint.id, pass));
+  return {
+    conditions: evidence.conditions?.view(here) ?? null,
+    unstated: unstatedConditions(round, names),
+    grids: gridViews(round, names),
+    gridDownloads: downloads(evidence.grids, here),
+    signal: signalView(round, evidence.signal?.view(here) ?? null),
+    antennaDownloads: downloads(evidence.antennas, here),
+    readerLog: readerLogView(round, evidence.readerLog, here),
+    missed: missedTagRows(round, (pass) => ({ label: pass, href: lists.hrefOf(pass) })),
+    missedDownloads: downloads(evidence.missedTags, here),
+    chart: passByPass(round, conditions, ({ id }) => lists.hrefOf(id)),
+    passes: lists,
+    passesHref: here.href(here.paths.passes),
+    passDownloads: downloads(evidence.passes, here),
+    strayDownloads: downloads(evidence.strays, here),
+    voidDownloads: downloads(evidence.voids, here),
+  };
+}
+
+function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {
+  return {
+    otherRounds: readPoint.rounds
+      .filter((other) => other !== round)
+      .map((other) => ({
+        title: here.names.round(other.id),
+        href: links.round(here.path, other, readPoint),
+        passes: passCount(other),
+        sentence: otherRoundSentence(other),
+      })),
+    roundsHref: here.href(here.paths.rounds),
+    equipment: Object.entries(readPoint.equipment).map(([key, value]) => ({
+      label: settingLabel(key),
+      value,
+    })),
+    rounds: roundFacts(here.result, readPoint.signOffRound),
+    settings: settingsOf(here.result, readPoint),
+  };
+}
+
+/** What a round that is not judged showed: its read rate, and what was heard between its passes where its reader logged that. */
+function otherRoundSentence({ passes, tagReadRate, heard }: RoundResult): string {
+  if (passes === 0) return "";
+  const idle = heard === null || heard.idle === null ? [] : [rateSentence(idleReadRate, heard.idle.rate)];
+  return [rateSentence(tagReads, tagReadRate), ...idle].join(" ");
+}
+
+/** How far the walk planned for a read point has come, and the way to its plan; null where none is planned. */
+function plannedHere(id: string, { result, paths, href }: PageContext): ReadPointView["planned"] {
+  const route = result.plan?.walks.find(({ readPoint }) => readPoint === id);
+  if (route === undefined) return null;
+  return {
+    sentence: walkedSentence(route.cells),
+    page: { label: "How much to walk", href: `${href(paths.plan)}#walked` },
+  };
+}

@@ -1,0 +1,76 @@
+import { counted, countedInWords, decimalText, sentenceStart, thinSpace } from "../../model/number-words.ts";
+import type { HeardSummary } from "../../model/result.ts";
+import type { TableFiles } from "../parts/csv.ts";
+import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
+import { codeName } from "../words/labels.ts";
+
+const heading = { id: "heard-strays", title: "Unexpected tags" };
+
+/** More than this are left to the table as CSV. */
+const mostStrays = 100;
+
+/** Which codes were heard in passes that had not presented them, how often and how strongly. */
+export function straysHeard({ strays }: HeardSummary, files: TableFiles): Section {
+  if (strays.length === 0) return { ...heading, sentence: "No unexpected tag was read in the passes." };
+  const rest = strays.length - mostStrays;
+  return {
+    ...heading,
+    table: tableFigure<HeardSummary["strays"][number]>({
+      id: `${heading.id}-figure`,
+      caption: captionOf(strays),
+      howToRead: `Codes read in most passes come first. A bystander is a tag that the load lists as not presented, placed near by on purpose; a stray is any other code. The line below a code is its pure identity, or its raw URI if it follows no GS1 scheme, as is the case with most tags in the field.${rest > 0 ? ` ${counted(rest, "further code is", "further codes are")} in the CSV table.` : ""}`,
+      tableCaption: "Codes read in passes that did not present them",
+      columns: [
+        {
+          header: "code",
+          value: ({ tag }) => tag,
+          label: "Code",
+          text: ({ tag, uri }) => ({ text: tag, detail: codeName(tag, uri), code: true }),
+        },
+        { header: "uri", value: ({ uri }) => uri },
+        {
+          header: "bystander",
+          value: ({ bystander }) => (bystander ? "yes" : "no"),
+          label: "Read as",
+          text: ({ bystander }) => (bystander ? "bystander" : "stray"),
+        },
+        countColumn("passes", "Passes", ({ passes }) => passes),
+        countColumn("reads", "Reads", ({ reads }) => reads),
+        {
+          header: "strongest_dbm",
+          value: ({ strongestDbm }) => strongestDbm,
+          label: "Strongest, dBm",
+          text: ({ strongestDbm }) => (strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1)),
+          as: "number",
+        },
+      ],
+      rows: strays,
+      mostRows: mostStrays,
+      file: files(heading.id, "codes read in passes that did not present them."),
+    }),
+  };
+}
+
+function captionOf(strays: HeardSummary["strays"]): string {
+  const passes = strays.reduce((most, stray) => Math.max(most, stray.passes), 0);
+  const levels = strays.flatMap(({ strongestDbm }) => (strongestDbm === null ? [] : [strongestDbm]));
+  const strongest =
+    levels.length === 0 ? "" : `, the strongest at ${decimalText(Math.max(...levels), 1)}${thinSpace}dBm`;
+  const where =
+    strays.length === 1
+      ? `in ${counted(passes, "pass", "passes")}`
+      : passes === 1
+        ? "each in one pass"
+        : `the most frequent in ${counted(passes, "pass", "passes")}`;
+  const heard = countedInWords(strays.length, "code was", "codes were");
+  return `${sentenceStart(heard)} read in passes that did not present ${strays.length === 1 ? "it" : "them"}${bystandersAmong(strays)}: ${where}${strongest}.`;
+}
+
+/** How many of them were placed on purpose; nothing where no bystander was heard. */
+function bystandersAmong(strays: HeardSummary["strays"]): string {
+  const placed = strays.filter(({ bystander }) => bystander).length;
+  if (placed === 0) return "";
+  if (placed < strays.length)
+    return `, ${countedInWords(placed, "of them a bystander", "of them bystanders")}`;
+  return placed === 1 ? ", a bystander" : ", all of them bystanders";
+}

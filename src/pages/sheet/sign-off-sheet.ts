@@ -1,0 +1,122 @@
+import { intervals } from "../../intervals/index.ts";
+import type { Party } from "../../model/facility.ts";
+import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
+import { pairSentence } from "../changes/read-point-changes.ts";
+import { type Agreements, agreements } from "../overview/agreements.ts";
+import { openWalks } from "../overview/planned.ts";
+import { type Cautions, cautionsView } from "../parts/cautions.ts";
+import { definePage, type FacilityContext } from "../parts/page.ts";
+import { pairEndingIn } from "../parts/round-pairs.ts";
+import { verdictSentence } from "../words/verdicts.ts";
+import { walkedSentence } from "../words/walks.ts";
+import { type SheetFindings, sheetFindings } from "./findings.ts";
+import { type WalkedRound, walkedConditions, walkedRounds } from "./walked.ts";
+
+/** A fact beside its label. */
+interface Fact {
+  label: string;
+  text: string;
+}
+
+export interface SignOffSheetView extends SheetFindings, Agreements, Cautions {
+  verdict: string;
+  parties: Fact[];
+  rounds: WalkedRound[];
+  conditions: string[];
+  planned: string;
+  openWalks: { name: string; sentence: string }[];
+  since: Fact | null;
+  basis: string;
+  signatures: SignatureBlock[];
+  choices: string[];
+  /** Without it the sheet leads to the files' own marks. */
+  mark: string;
+  files: string;
+  tool: string;
+}
+
+/**
+ * The document that is printed, taken into the meeting and signed. Its mark is that of the archived result, which holds that
+ * of every file judged: one mark for all of the evidence.
+ */
+export const signOffSheetPage = definePage({
+  template: "sign-off-sheet",
+  navigation: "Sign-off sheet",
+  pages: ({ paths, result }) => [{ path: paths.signOffSheet, title: "Sign-off sheet", subject: result }],
+  view: (here, result): SignOffSheetView => ({
+    verdict: verdictSentence(result),
+    parties: parties(result),
+    rounds: walkedRounds(result),
+    conditions: walkedConditions(here),
+    planned: result.plan === null ? "" : walkedSentence(result.plan.walks.flatMap(({ cells }) => cells)),
+    openWalks: openWalks(here),
+    since: since(here),
+    ...sheetFindings(here),
+    basis: basisSentence(result),
+    ...agreements(here),
+    ...cautionsView,
+    signatures: signatureBlocks(result),
+    choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
+    mark: here.mark,
+    files: counted(result.inputs.length, "file", "files"),
+    tool: `${result.tool.name} ${result.tool.version}`,
+  }),
+});
+
+/** What became of the read points since the round before the one judged; null where there was none. */
+function since({ result, names }: FacilityContext): Fact | null {
+  const pair = pairEndingIn(result.signOffRound, result);
+  if (pair === null) return null;
+  return { label: `Since ${names.round(pair.before)}`, text: pairSentence(result, pair) };
+}
+
+function basisSentence({ basis }: Result): string {
+  const name = intervals.get(basis.interval).words.short;
+  const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
+  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval is on the good side of the limit. Not met: it is on the other side. Undecided: the limit is inside it.`;
+}
+
+interface SignatureBlock {
+  heading: string;
+  /** Printed where the facility states it, else left for the pen. */
+  name: string;
+  role: string;
+}
+
+function partyText(party: Party): string {
+  return [party.name, party.role, party.organisation]
+    .filter((part) => part !== null && part !== "")
+    .join(", ");
+}
+
+function parties(result: Result): Fact[] {
+  const { client, address } = result.facility;
+  const rows: Fact[] = [];
+  if (client !== null) rows.push({ label: "Client", text: client });
+  rows.push({
+    label: "Facility",
+    text: [result.facility.name, address === null ? null : address.trim().replace(/\s*\n\s*/g, ", ")]
+      .filter((part) => part !== null)
+      .join(", "),
+  });
+  if (result.preparedBy !== null) rows.push({ label: "Prepared by", text: partyText(result.preparedBy) });
+  if (result.witnessedBy.length > 0) {
+    rows.push({ label: "Witnessed by", text: result.witnessedBy.map(partyText).join("; ") });
+  }
+  return rows;
+}
+
+/** Three blocks to sign: who installed, who accepts, who witnessed. */
+function signatureBlocks(result: Result): SignatureBlock[] {
+  const [witness] = result.witnessedBy;
+  return [
+    {
+      heading: "For the installer",
+      name: result.preparedBy?.name ?? "",
+      role: result.preparedBy?.role ?? result.preparedBy?.organisation ?? "",
+    },
+    { heading: "For the client", name: "", role: "" },
+    { heading: "Witness", name: witness?.name ?? "", role: witness?.role ?? witness?.organisation ?? "" },
+  ];
+}

@@ -207,7 +207,9 @@ describe("a log is described, its entry pasted, and judged as counted by hand", 
       { rows: 11, used: 9 },
     ],
   ])("%s", async (_, name, log, answers, rows) => {
-    const { round, passes, file } = await judged(name, log, answers);
+    const { described, round, passes, file } = await judged(name, log, answers);
+    const { rows: told, repeated, refused } = described.read!;
+    expect([told, repeated, refused]).toEqual([file.rows, file.reader!.repeated, file.reader!.refused]);
     expect(passes.map(({ id, missedTags, strayTags }) => ({ id, missedTags, strayTags }))).toEqual(
       counted.passes,
     );

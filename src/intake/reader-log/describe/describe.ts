@@ -210,7 +210,7 @@ async function readLog(
   return withDatabase(log.path, async (database) => {
     const problems = new ProblemList(null);
     const scopeOf = () => ({ scope: "", point: 0 });
-    const { read, duplicates } = await readRows(database, [file], {
+    const { read, rowsOf: rowsByFile, duplicates } = await readRows(database, [file], {
       facilityZone: null,
       years: allYears,
       scopeOf,
@@ -246,7 +246,7 @@ async function readLog(
     });
     return {
       read: {
-        rows: order!.rows + refusedRows,
+        rows: order!.rows - (rowsByFile.get(0)?.badCode ?? 0) + refusedRows,
         refused: refusedRows,
         repeated: duplicates.get(0) ?? 0,
         time,

@@ -6,7 +6,7 @@ import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
 import { correlationAt } from "../../src/intervals/any-time-interval.ts";
 import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
 import type { IntervalName } from "../../src/model/facility.ts";
-import { glossary } from "../../src/pages/glossary.ts";
+import { glossary } from "../../src/pages/method/glossary.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { pointFigures } from "../../src/pages/words/figures.ts";
 import { clusteredPrices, intervalWords } from "../../src/pages/words/intervals.ts";
@@ -20,6 +20,7 @@ import { pageOf, renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
 
 const template = readFileSync(new URL("../../templates/pages/method.njk", import.meta.url), "utf8");
+const provenance = readFileSync(new URL("../reference/sources.md", import.meta.url), "utf8");
 const page = wordsOf(renderPage(pageOf(sampleResult, "method")));
 
 function fewest(reaches: (n: number) => boolean): number {
@@ -131,12 +132,15 @@ describe("the method page", () => {
     expect((1 - 0.95 ** 12).toFixed(2)).toBe("0.46");
     expect(page).toContain("would show a change by chance alone in 46 of 100 cases");
     expect(page).toContain("stays within 0.5 percentage points either way");
-    expect(page).toContain("a change whose raised p stays within 0.05 stands");
+    expect(page).toContain("A change whose adjusted p is at most 0.05 holds after adjustment");
     for (const name of ["McNemar", "Fisher", "Holm", "Kish", "standardisation"]) expect(page).toContain(name);
   });
 
-  it("says of every source how far it can be vouched for, and explains every word that the trade does not", () => {
-    for (const { standing } of sources) expect(standing).toMatch(/memory|read/);
+  it("says of every source how it was verified, and explains every term", () => {
+    for (const { citation, verified } of sources) {
+      expect(verified).not.toMatch(/memory|read there/);
+      expect(provenance, citation).toContain(`| ${citation.split(/[.:,] /)[0]}`);
+    }
     const terms = glossary.map(({ term }) => term);
     for (const term of [
       "stray",
@@ -158,6 +162,8 @@ describe("the method page", () => {
   });
 
   it("says so where no finding uses the assumption", () => {
-    expect(wordsOf(renderPage(pageOf(bareResult, "method")))).toContain("so nothing hangs on it");
+    expect(wordsOf(renderPage(pageOf(bareResult, "method")))).toContain(
+      "No finding of this facility uses the assumption.",
+    );
   });
 });

@@ -1,6 +1,6 @@
 import { changeOf } from "../../src/analysis/comparison/change.ts";
 import { type Side, weighDifference } from "../../src/analysis/comparison/weighed-difference.ts";
-import type { Basis } from "../../src/analysis/estimate.ts";
+import type { Settings } from "../../src/intervals/interval.ts";
 import type { PairTable } from "../../src/model/result.ts";
 import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
 import {
@@ -24,7 +24,7 @@ export interface FalseChanges extends ComparedRounds {
   changed: { naive: number; compared: number };
 }
 
-const basis: Basis = { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 };
+const settings: Settings = { confidence: 0.95, missCorrelation: 0.02 };
 
 /**
  * Walks two rounds of a read point between which nothing changed, again and again, and counts how often the comparison
@@ -46,7 +46,7 @@ export function falseChanges(
     if (found === undefined) {
       found = {
         naive: isChange(naiveDifference(sides.before, sides.after, pairs)),
-        compared: isChange(weighDifference(sides.before, sides.after, pairs, basis).difference!),
+        compared: isChange(weighDifference(sides.before, sides.after, pairs, settings).difference!),
       };
       known.set(key, found);
     }
@@ -76,7 +76,7 @@ function naiveDifference(before: Side, after: Side, pairs: PairTable | null) {
           onlySecond: pairs.readOnlyBefore,
           neither: pairs.missedBoth,
         });
-  return proportionDifference({ first: arm(after), second: arm(before), phi }, basis.confidence);
+  return proportionDifference({ first: arm(after), second: arm(before), phi }, settings.confidence);
 }
 
 function sideOf(walk: WalkedMisses, tags: number): Side {

@@ -60,10 +60,10 @@ export function* signOffTable(walks: number, seed: number): Generator<string> {
       for (const [passes, tags] of sizes) {
         for (const [passScatter, tagScatter] of each) {
           const model: ReadPointModel = { passes, tags, trueRate, passScatter, tagScatter };
-          const found = wrongSignOffs(model, walks, next);
+          const found = wrongSignOffs(model, walks, { seed: next });
           next += 1;
           for (const rule of rules) {
-            highest.set(rule, Math.max(highest.get(rule) ?? 0, found.met[rule] / walks));
+            highest.set(rule, Math.max(highest.get(rule) ?? 0, found.met[rule]! / walks));
           }
           yield line(found);
         }
@@ -76,14 +76,14 @@ export function* signOffTable(walks: number, seed: number): Generator<string> {
   yield head;
   for (const scatter of raised) {
     const model = { passes: 20, tags: 40, trueRate: 0.97, ...scatter };
-    yield line(wrongSignOffs(model, walks, next, raisedCorrelation));
+    yield line(wrongSignOffs(model, walks, { seed: next, missCorrelation: raisedCorrelation }));
     next += 1;
   }
 }
 
 function line({ model, walks, met }: WrongSignOffs): string {
   const { trueRate, passes, tags, passScatter, tagScatter } = model;
-  const figures = rules.map((rule) => ((met[rule] / walks) * 100).toFixed(2).padStart(rule.length));
+  const figures = rules.map((rule) => ((met[rule]! / walks) * 100).toFixed(2).padStart(rule.length));
   return [
     `   ${trueRate.toFixed(2)}`,
     `${passes} x ${tags}`.padStart(13),

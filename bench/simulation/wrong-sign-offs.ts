@@ -1,65 +1,63 @@
-import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
-import { rateState } from "../../src/analysis/state.ts";
-import { sequenceState } from "../../src/intervals/any-time-interval.ts";
-import { clusteredState } from "../../src/intervals/clustered-interval.ts";
-import type { Estimate } from "../../src/model/estimate.ts";
+import { intervals } from "../../src/intervals/index.ts";
+import type { Limit } from "../../src/intervals/interval.ts";
 import type { ClusteredSample } from "../../src/statistics/effective-sample.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 
-export const rules = ["naive Wilson", "wilson", "exact", "beta-binomial", "any-time, every pass"] as const;
-type Rule = (typeof rules)[number];
+/** Every presentation taken as independent, by the Wilson interval. */
+export const naive = "naive Wilson";
+/** Looked at after every pass; the others once, at the end. */
+const atEveryPass = "any-time";
+
+/** The naive rule, and every interval by its id. */
+export const rules: readonly string[] = [naive, ...intervals.ids()];
 
 export interface WrongSignOffs {
   model: ReadPointModel;
   walks: number;
-  /** Walks that ended in met; with any-time, those that were met at any look. */
-  met: Record<Rule, number>;
+  /** By rule: walks that ended in met, or that were met at any look. */
+  met: Record<string, number>;
 }
 
 /**
- * Walks a read point whose true rate is the limit again and again, and counts how often each rule signs it off. The
- * naive rule takes every presentation as independent.
+ * Walks a read point whose true rate is the limit again and again, and counts how often each of the rules signs it off.
  */
 export function wrongSignOffs(
   model: ReadPointModel,
   walks: number,
-  seed: number,
-  missCorrelation = 0.02,
+  {
+    seed,
+    missCorrelation = 0.02,
+    of = rules,
+  }: { seed: number; missCorrelation?: number; of?: readonly string[] },
 ): WrongSignOffs {
-  const basisOf = (interval: Basis["interval"]): Basis => ({ confidence: 0.95, interval, missCorrelation });
-  const [wilson, exact] = [basisOf("wilson"), basisOf("exact")];
-  const walk = walker(model, seededStream(seed));
   const settings = { confidence: 0.95, missCorrelation };
-  const met = Object.fromEntries(rules.map((rule) => [rule, 0])) as Record<Rule, number>;
-  const isMet = (estimate: Estimate) => rateState(estimate, "at-least", model.trueRate) === "met";
-  const naive = (basis: Basis) =>
+  const limit: Limit = { sense: "at-least", limit: model.trueRate };
+  const walk = walker(model, seededStream(seed));
+  const met = Object.fromEntries(of.map((rule) => [rule, 0]));
+  const isMet = (id: string, sample: ClusteredSample) =>
+    intervals.get(id).decide(sample, limit, settings) === "met";
+  const independent = (id: string) =>
     remembered(
       ({ n, k }) => n * 1e5 + k,
-      ({ n, k }) => k / n > model.trueRate && isMet(plainRate(k, n, basis)),
+      ({ n, k }) => k / n > model.trueRate && isMet(id, { n, k, clusterings: [] }),
     );
   // An effective sample is never larger than the sample: where all presentations taken as independent are not enough,
   // there is nothing to work out.
-  const [naiveWilson, naiveExact] = [naive(wilson), naive(exact)];
-  const clusteredMet = remembered(
-    layoutKey,
-    (counts) => clusteredState(counts, "at-least", model.trueRate, settings) === "met",
-  );
-  const anyTimeMet = remembered(
-    layoutKey,
-    (counts) => sequenceState(counts, "at-least", model.trueRate, settings) === "met",
-  );
+  const [naiveWilson, naiveExact] = [independent("wilson"), independent("exact")];
+  const judges = of.map((rule) => {
+    if (rule === naive)
+      return { rule, isSignedOff: (looks: ClusteredSample[]) => naiveWilson(looks.at(-1)!) };
+    const couldBe = rule === "wilson" ? naiveWilson : naiveExact;
+    const judge = remembered(layoutKey, (sample) => couldBe(sample) && isMet(rule, sample));
+    return {
+      rule,
+      isSignedOff: (looks: ClusteredSample[]) =>
+        rule === atEveryPass ? looks.some(judge) : judge(looks.at(-1)!),
+    };
+  });
   for (let i = 0; i < walks; i += 1) {
     const looks = countsByPass(walk(), model.tags);
-    const counts = looks.at(-1)!;
-    if (naiveWilson(counts)) {
-      met["naive Wilson"] += 1;
-      if (isMet(clusteredRate(counts, wilson))) met.wilson += 1;
-    }
-    if (naiveExact(counts)) {
-      if (isMet(clusteredRate(counts, exact))) met.exact += 1;
-      if (clusteredMet(counts)) met["beta-binomial"] += 1;
-    }
-    if (looks.some((look) => naiveExact(look) && anyTimeMet(look))) met["any-time, every pass"] += 1;
+    for (const { rule, isSignedOff } of judges) if (isSignedOff(looks)) met[rule]! += 1;
   }
   return { model, walks, met };
 }
@@ -69,15 +67,15 @@ const layoutKey = ({ n, k, clusterings }: ClusteredSample) =>
 
 /** Walks with the same counts come to the same verdict, and few misses make few different counts. */
 function remembered(
-  keyOf: (counts: ClusteredSample) => string | number,
-  judge: (counts: ClusteredSample) => boolean,
-): (counts: ClusteredSample) => boolean {
+  keyOf: (sample: ClusteredSample) => string | number,
+  judge: (sample: ClusteredSample) => boolean,
+): (sample: ClusteredSample) => boolean {
   const known = new Map<string | number, boolean>();
-  return (counts) => {
-    const key = keyOf(counts);
+  return (sample) => {
+    const key = keyOf(sample);
     let answer = known.get(key);
     if (answer === undefined) {
-      answer = judge(counts);
+      answer = judge(sample);
       known.set(key, answer);
     }
     return answer;

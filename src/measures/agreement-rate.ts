@@ -2,6 +2,7 @@ import { z } from "zod";
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
 import { matchingRows, type Selection } from "../model/rows.ts";
+import { passEvidence } from "./evidence/rates.ts";
 import type { CriterionFault, Measure, Parameters } from "./measure.ts";
 import { percent } from "./scales.ts";
 
@@ -64,7 +65,7 @@ export const agreementRate: Measure = {
   collect: (selection, criterion) => {
     const agreeing = comparePasses(selection, comparedColumns(criterion));
     const k = [...agreeing.values()].filter(Boolean).length;
-    return { kind: "passes", passes: agreeing.size, k, n: agreeing.size, remarks: [] };
+    return passEvidence(k, agreeing.size, []);
   },
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} in agreement`,

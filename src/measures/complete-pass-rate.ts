@@ -1,6 +1,7 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
 import { betaBinomialPmf } from "../statistics/beta-binomial.ts";
+import { passEvidence } from "./evidence/rates.ts";
 import type { Measure } from "./measure.ts";
 import { tallyPasses } from "./pass-tallies.ts";
 import { percent } from "./scales.ts";
@@ -16,7 +17,7 @@ export const completePassRate: Measure = {
   collect: (selection) => {
     const passes = tallyPasses(selection).filter((tally) => tally.presented > 0);
     const complete = passes.filter((tally) => tally.read === tally.presented);
-    return { kind: "passes", passes: passes.length, k: complete.length, n: passes.length, remarks: [] };
+    return passEvidence(complete.length, passes.length, []);
   },
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} complete`,

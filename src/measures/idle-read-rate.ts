@@ -1,4 +1,5 @@
 import { counted, countText, decimalText, thinSpace } from "../model/number-words.ts";
+import { eventEvidence } from "./evidence/events.ts";
 import type { Measure } from "./measure.ts";
 import { tagsAMinute } from "./scales.ts";
 
@@ -31,16 +32,15 @@ export const idleReadRate: Measure = {
     ).length;
     const heard = idle?.heard.map((minute) => minute.tags) ?? [];
     const silent = new Array<number>(Math.max(0, (idle?.clockMinutes ?? 0) - heard.length)).fill(0);
-    return {
-      kind: "minutes",
+    return eventEvidence({
       passes,
       counts: {
-        tags: heard.reduce((sum, tags) => sum + tags, 0),
+        events: heard.reduce((sum, tags) => sum + tags, 0),
         minutes: idle?.minutes ?? 0,
         byMinute: [...heard, ...silent],
       },
       remarks: [],
-    };
+    });
   },
   words: {
     // Time is measured and not counted, so it is rarely whole.

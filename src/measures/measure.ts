@@ -2,7 +2,7 @@ import type { z } from "zod";
 import type { Sense } from "../model/facility.ts";
 import type { RoundResult } from "../model/result.ts";
 import type { Selection } from "../model/rows.ts";
-import type { Evidence } from "./evidence.ts";
+import type { Evidence } from "./evidence/evidence.ts";
 import type { Figures, Scale } from "./scales.ts";
 
 /**

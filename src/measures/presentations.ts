@@ -1,7 +1,8 @@
 import type { Remark } from "../model/result.ts";
 import { presentationRows, type Selection } from "../model/rows.ts";
 import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
-import type { Evidence } from "./evidence.ts";
+import type { Evidence } from "./evidence/evidence.ts";
+import { rateEvidence } from "./evidence/rates.ts";
 
 /**
  * Counts the rows of one role that a selection takes, and how they fall into passes and tags. Tallies know no tags:
@@ -18,7 +19,7 @@ export function collectPresentations(selection: Selection, role: number): Eviden
   if (counter.isMixed()) remarks.push({ code: "forms-mixed" });
   if (isOneCluster(counts.byPass)) remarks.push({ code: "one-cluster", dimension: "pass" });
   if (isOneCluster(counts.byTag)) remarks.push({ code: "one-cluster", dimension: "tag" });
-  return { kind: "presentations", passes: counter.passes(), counts, remarks };
+  return rateEvidence({ sample: counts, passes: counter.passes(), remarks });
 }
 
 function isOneCluster(sums: ClusterSums | null): boolean {

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { counted, countText, statedNumber, thinSpace } from "../model/number-words.ts";
 import { noRssi, Role } from "../model/pass-log.ts";
 import { presentationRows } from "../model/rows.ts";
+import { levelEvidence } from "./evidence/levels.ts";
 import type { CriterionFault, Measure, Parameters } from "./measure.ts";
 import { dbm, onMissed, withUnit } from "./scales.ts";
 
@@ -46,13 +47,12 @@ export const rssiQuantile: Measure = {
       passes.add(number);
     }
     readDbm.sort((a, b) => a - b);
-    return {
-      kind: "levels",
-      passes: passes.size,
+    return levelEvidence({
       levels: { censored: missed, values: readDbm },
       quantile: quantileOf(criterion) ?? 0.5,
+      passes: passes.size,
       remarks: silent.size > 0 ? [{ code: "rssi-not-recorded", passes: silent.size }] : [],
-    };
+    });
   },
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "tag", "tags")} read`,

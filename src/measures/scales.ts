@@ -1,4 +1,4 @@
-import type { Estimate } from "../model/estimate.ts";
+import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import { rounded } from "./rounding.ts";
@@ -220,14 +220,15 @@ export interface Print {
  * of the scale (`100`, `0`) stands only where nothing was missed, or nothing was read.
  */
 export function figuresOf(estimate: Estimate, { scale, sense, limit = null }: Print): Figures {
-  const { value, lower, upper, onMiss } = estimate;
+  const { value, lower, upper } = estimate;
+  const onMiss = onMissOf(estimate);
   const digits = scale.digits(estimate, sense, limit);
-  const text = (figure: number | null, isOnMiss = false) =>
+  const text = (figure: number | null, isOnMiss: boolean) =>
     figure === null ? (isOnMiss ? onMissed : noFigure) : scale.text(figure, digits, sense);
   return {
-    value: text(value, onMiss?.value),
-    lower: text(lower, onMiss?.lower),
-    upper: text(upper, onMiss?.upper),
+    value: text(value, onMiss.value),
+    lower: text(lower, onMiss.lower),
+    upper: text(upper, onMiss.upper),
     unit: scale.unit,
   };
 }

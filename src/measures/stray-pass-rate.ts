@@ -1,5 +1,6 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
+import { passEvidence } from "./evidence/rates.ts";
 import type { Measure } from "./measure.ts";
 import { tallyPasses } from "./pass-tallies.ts";
 import { percent } from "./scales.ts";
@@ -20,13 +21,11 @@ export const strayPassRate: Measure = {
     const passes = all.filter((tally) => selection.log.passes[tally.pass]!.straysRecorded);
     const withStrays = passes.filter((tally) => tally.strays > 0);
     const silent = all.length - passes.length;
-    return {
-      kind: "passes",
-      passes: passes.length,
-      k: withStrays.length,
-      n: passes.length,
-      remarks: silent > 0 ? [{ code: "strays-not-recorded", passes: silent }] : [],
-    };
+    return passEvidence(
+      withStrays.length,
+      passes.length,
+      silent > 0 ? [{ code: "strays-not-recorded", passes: silent }] : [],
+    );
   },
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} with a stray`,

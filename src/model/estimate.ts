@@ -1,23 +1,49 @@
-import type { IntervalName } from "./facility.ts";
-
-/**
- * A figure with its uncertainty. For rates `value`, `lower` and `upper` are fractions and `k` of `n` is the count; for
- * RSSI they are dBm, `n` counts presentations and `k` those read. Counts are of valid passes only.
- */
-export interface Estimate {
-  /** Null where n is 0, or where the quantile falls on a missed presentation. */
+/** A figure with its uncertainty. Counts are of valid passes only. */
+interface Figure {
+  /** Null where n is 0. */
   value: number | null;
   k: number;
   n: number;
-  /** Null where n is 0 or where the bound does not exist. */
+  /** Null where n is 0. */
   lower: number | null;
   upper: number | null;
+  /** Two-sided. */
   confidence: number;
-  method: IntervalName | "order-statistic" | "poisson";
-  /** How many independent presentations (or passes) the n are worth; null where n is 0. */
+  /** How many independent presentations (or passes, or minutes) the n are worth; null where n is 0. */
   effectiveN: number | null;
   /** n / effectiveN. */
   designEffect: number | null;
-  /** Only for RSSI: which of the three figures are null because they fall on a missed presentation. */
+}
+
+/** k of n: `value`, `lower` and `upper` are fractions. */
+export interface RateEstimate extends Figure {
+  kind: "rate";
+  /** The id of the interval. */
+  method: string;
+}
+
+/**
+ * A quantile of the signal strength, in dBm; n counts presentations and k those read. A figure may also be null where it
+ * falls on a missed presentation, which ranks below all that were read, and a bound where there is none.
+ */
+export interface LevelEstimate extends Figure {
+  kind: "level";
+  method: "order-statistic";
+  /** Which of the figures fall on a missed presentation; left out where n is 0. */
   onMiss?: { value: boolean; lower: boolean; upper: boolean };
+}
+
+/** Events in a stretch of time: `value`, `lower` and `upper` are events a minute, k counts events and n minutes. */
+export interface EventEstimate extends Figure {
+  kind: "events";
+  method: "poisson";
+}
+
+export type Estimate = RateEstimate | LevelEstimate | EventEstimate;
+
+const nowhere = { value: false, lower: false, upper: false };
+
+/** Which figures of an estimate are null because they fall on a missed presentation; of levels only. */
+export function onMissOf(estimate: Estimate): { value: boolean; lower: boolean; upper: boolean } {
+  return (estimate.kind === "level" ? estimate.onMiss : undefined) ?? nowhere;
 }

@@ -14,7 +14,8 @@ export interface Facility {
   witnessedBy: Party[];
   /** Two-sided confidence of every interval, strictly between 0.5 and 1. */
   confidence: number;
-  interval: IntervalName;
+  /** The id of its card. */
+  interval: string;
   /** Floor of the correlation between presentations of one pass, or of one tag; 0 to below 1. */
   missCorrelation: number;
   /** The smallest change of the read rate between rounds that anybody would act on; strictly between 0 and 1. */
@@ -103,10 +104,6 @@ type ColumnName = string | number;
 
 /** How a code is written: plain hexadecimal, with the PC word before it, with the CRC behind it too, or base64. */
 export type EpcForm = "hex" | "pc-epc" | "pc-epc-crc" | "base64";
-
-export type IntervalName = "wilson" | "exact" | "beta-binomial" | "any-time";
-
-export const intervalName = z.string() as unknown as z.ZodType<IntervalName>;
 
 /*
  * What the result quotes of facility.yaml, as zod schemas: the types are made of them, and so is the schema of result.json.

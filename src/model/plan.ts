@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { intervalName, sense } from "./facility.ts";
+import { sense } from "./facility.ts";
 
 /*
  * The part of the result that says how much is to be walked and what was walked of it, as zod schemas: the types are made of
@@ -90,7 +90,7 @@ export type PlannedReadPoint = z.infer<typeof plannedReadPoint>;
 
 const facilityPlan = z.object({
   facility: z.object({ id: z.string(), name: z.string() }),
-  basis: z.object({ confidence: share, interval: intervalName, missCorrelation: share }),
+  basis: z.object({ confidence: share, interval: z.string(), missCorrelation: share }),
   seed: z.number().int(),
   tagsPerPass: z.number().int(),
   sameTags: z.boolean(),

@@ -5,7 +5,6 @@ import {
   condition,
   criterion,
   floorPlan,
-  intervalName,
   openPoint,
   party,
   report,
@@ -29,30 +28,43 @@ const groupOf = z.record(z.string(), z.string()).nullable();
 
 const state = z.enum(statesWorstFirst).meta({ id: "State" });
 
+const figure = {
+  value: z.number().nullable().describe("Null where n is 0."),
+  k: z.number(),
+  n: z.number(),
+  lower: z.number().nullable().describe("Null where n is 0."),
+  upper: z.number().nullable(),
+  confidence: z.number(),
+  effectiveN: z
+    .number()
+    .nullable()
+    .describe("How many independent presentations, passes or minutes the n are worth."),
+  designEffect: z.number().nullable().describe("n / effectiveN."),
+};
+
 const estimate: z.ZodType<Estimate> = z
-  .object({
-    value: z.number().nullable().describe("Null where n is 0, or where a quantile falls on a missed tag."),
-    k: z.number(),
-    n: z.number(),
-    lower: z.number().nullable().describe("Null where n is 0 or where the bound does not exist."),
-    upper: z.number().nullable(),
-    confidence: z.number(),
-    method: z.string() as unknown as z.ZodType<Estimate["method"]>,
-    effectiveN: z
-      .number()
-      .nullable()
-      .describe("How many independent presentations or passes the n are worth."),
-    designEffect: z.number().nullable().describe("n / effectiveN."),
-    onMiss: z
-      .object({ value: z.boolean(), lower: z.boolean(), upper: z.boolean() })
-      .exactOptional()
-      .describe("Only for RSSI: which of the figures are null because they fall on a missed tag."),
-  })
-  .meta({
-    id: "Estimate",
-    description:
-      "A figure with its uncertainty, over valid passes only: of rates, k of n as fractions; of RSSI, dBm.",
-  });
+  .discriminatedUnion("kind", [
+    z
+      .object({ kind: z.literal("rate"), ...figure, method: z.string().describe("The id of the interval.") })
+      .describe("k of n, as fractions."),
+    z
+      .object({
+        kind: z.literal("level"),
+        ...figure,
+        method: z.literal("order-statistic"),
+        onMiss: z
+          .object({ value: z.boolean(), lower: z.boolean(), upper: z.boolean() })
+          .exactOptional()
+          .describe(
+            "Which of the figures are null because they fall on a missed tag; left out where n is 0.",
+          ),
+      })
+      .describe("A quantile of the signal strength in dBm, over n presentations of which k were read."),
+    z
+      .object({ kind: z.literal("events"), ...figure, method: z.literal("poisson") })
+      .describe("k events in n minutes, as events a minute."),
+  ])
+  .meta({ id: "Estimate", description: "A figure with its uncertainty, over valid passes only." });
 
 const remark = z
   .discriminatedUnion("code", [
@@ -476,7 +488,7 @@ export const result = z.object({
   basis: z
     .object({
       confidence: z.number(),
-      interval: intervalName,
+      interval: z.string(),
       missCorrelation: z.number(),
       smallestChangeThatMatters: z
         .number()

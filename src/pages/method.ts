@@ -49,7 +49,7 @@ function methodView(here: PageContext, result: Result): MethodView {
     missCorrelation: statedNumber(missCorrelation),
     smallestChange: pointsText(statedNumber(smallestChangeThatMatters * 100)),
     beyond: statedNumber(1 - confidence),
-    intervalUsed: intervalWords[interval].used,
+    intervalUsed: intervalWords[interval]!.used,
     anyTime: anyTimeWords(interval),
     clustered: clusteredWords(interval),
     clusteredPrices: clusteredPrices.map(({ rate, tags, ...passes }) => ({
@@ -63,7 +63,7 @@ function methodView(here: PageContext, result: Result): MethodView {
     })),
     settings: [
       { label: "Confidence of every interval", value: `${percent}, two-sided` },
-      { label: "Interval", value: intervalWords[interval].name },
+      { label: "Interval", value: intervalWords[interval]!.name },
       { label: "Assumed correlation of misses", value: `at least ${statedNumber(missCorrelation)}` },
       {
         label: "Smallest change that matters",

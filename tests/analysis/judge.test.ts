@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
+import { onMissOf } from "../../src/model/estimate.ts";
 import type { Facility } from "../../src/model/facility.ts";
 import type { Finding } from "../../src/model/result.ts";
 import { criterion, facility, type WalkedRow, walked } from "./walked.ts";
@@ -237,7 +238,7 @@ describe("the other measures", () => {
     const level = criterion({ measure: "rssi-quantile", quantile: 0.05, limit: -70 });
     const finding = onlyFinding({ criteria: [level] }, rows);
     expect(finding.estimate).toMatchObject({ k: 170, n: 200, value: null, lower: null, upper: null });
-    expect(finding.estimate.onMiss).toEqual({ value: true, lower: true, upper: true });
+    expect(onMissOf(finding.estimate)).toEqual({ value: true, lower: true, upper: true });
     expect(finding.state).toBe("not-met");
   });
 

@@ -1,4 +1,6 @@
 import { z } from "zod";
+import { levelEvidence } from "../../src/measures/evidence/levels.ts";
+import { passEvidence } from "../../src/measures/evidence/rates.ts";
 import type { Measure } from "../../src/measures/measure.ts";
 import { tallyPasses } from "../../src/measures/pass-tallies.ts";
 import { rounded } from "../../src/measures/rounding.ts";
@@ -27,7 +29,7 @@ export const fullPassRate: Measure = {
   collect: (selection, { more_than }) => {
     const passes = tallyPasses(selection);
     const k = passes.filter(({ read }) => read > Number(more_than)).length;
-    return { kind: "passes", passes: passes.length, k, n: passes.length, remarks: [] };
+    return passEvidence(k, passes.length, []);
   },
   words: {
     count: (k, n) => `${k} of ${n} passes with many tags`,
@@ -80,13 +82,12 @@ export const passDuration: Measure = {
     const values = passes.flatMap(({ startedAt, endedAt }) =>
       startedAt === null || endedAt === null ? [] : [secondOfDay(endedAt) - secondOfDay(startedAt)],
     );
-    return {
-      kind: "levels",
+    return levelEvidence({
       passes: values.length,
       levels: { censored: 0, values: values.sort((a, b) => a - b) },
       quantile: 0.5,
       remarks: [],
-    };
+    });
   },
   words: {
     count: (k, n) => `${k} of ${n} passes timed`,

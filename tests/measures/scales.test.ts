@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { idleRate } from "../../src/analysis/idle-rate.ts";
+import { eventEstimate } from "../../src/measures/evidence/events.ts";
 import {
   dbm,
   expectedText,
@@ -99,7 +99,10 @@ describe("an expected rate", () => {
 
 describe("tags a minute", () => {
   const hour = (tags: number, minutes = 60) =>
-    idleRate({ tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) }, 0.95);
+    eventEstimate(
+      { events: tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) },
+      0.95,
+    );
 
   it("carry two figures of the value and are rounded up, against the claimant", () => {
     expect(figuresOf(hour(3), { scale: tagsAMinute, sense: "at-most" })).toEqual({

@@ -1,11 +1,10 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { clusteredRate } from "../../src/analysis/estimate.ts";
-import { idleRate } from "../../src/analysis/idle-rate.ts";
-import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
-import { correlationAt } from "../../src/intervals/any-time-interval.ts";
+import { fewestPasses } from "../../src/analysis/plan/sample-size.ts";
+import { correlationAt } from "../../src/intervals/any-time.ts";
+import { eventEstimate } from "../../src/measures/evidence/events.ts";
+import { rateEstimate } from "../../src/measures/evidence/rates.ts";
 import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
-import type { IntervalName } from "../../src/model/facility.ts";
 import { glossary } from "../../src/pages/method/glossary.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { pointFigures } from "../../src/pages/words/figures.ts";
@@ -50,7 +49,7 @@ describe("the method page", () => {
     expect([0.97, 0.95].map((rate) => correlationAt(0.02, rate).toFixed(3))).toEqual(["0.057", "0.089"]);
     expect(page.replaceAll("\u202f", " ")).toContain("0.02 becomes 0.057 at 97 % and 0.089 at 95 %");
     const fivePasses = clusterSums(Array.from({ length: 5 }, () => ({ n: 40, failures: 0 })));
-    const { lower } = clusteredRate(
+    const { lower } = rateEstimate(
       { n: 200, k: 200, clusterings: [fivePasses] },
       { confidence: 0.95, interval: "any-time", missCorrelation: 0.02 },
     );
@@ -62,7 +61,7 @@ describe("the method page", () => {
     for (const interval of ["wilson", "exact", "beta-binomial", "any-time"] as const) {
       const result = { ...sampleResult, basis: { ...sampleResult.basis, interval } };
       const words = wordsOf(renderPage(pageOf(result, "method")));
-      expect(words).toContain(intervalWords[interval].used);
+      expect(words).toContain(intervalWords[interval]!.used);
       const used = words.split("This report uses it.").length - 1;
       expect(used).toBe(interval === "any-time" || interval === "beta-binomial" ? 1 : 0);
       expect(words.includes("is read off the result")).toBe(interval === "beta-binomial");
@@ -72,7 +71,7 @@ describe("the method page", () => {
 
   it("says what the clustered interval costs, as a plan counts it", () => {
     for (const { rate, tags, ...prices } of clusteredPrices) {
-      const passes = (interval: IntervalName, missCorrelation = 0.02) =>
+      const passes = (interval: string, missCorrelation = 0.02) =>
         fewestPasses(
           plannedWalk({
             trialsPerPass: tags,
@@ -110,7 +109,7 @@ describe("the method page", () => {
 
   it("gives the interval of its example of idle reads as the analysis does", () => {
     const byMinute = [1, 1, 1, ...new Array<number>(57).fill(0)];
-    const { lower, upper } = figuresOf(idleRate({ tags: 3, minutes: 60, byMinute }, 0.95), {
+    const { lower, upper } = figuresOf(eventEstimate({ events: 3, minutes: 60, byMinute }, 0.95), {
       scale: tagsAMinute,
       sense: "at-most",
     });

@@ -1,5 +1,4 @@
-import { idleRate } from "../../src/analysis/idle-rate.ts";
-import { furtherForMinutes } from "../../src/analysis/settle.ts";
+import { type EventCounts, eventEstimate, eventEvidence } from "../../src/measures/evidence/events.ts";
 import type { Estimate } from "../../src/model/estimate.ts";
 import type { Condition, Criterion } from "../../src/model/facility.ts";
 import type { PassForm } from "../../src/model/pass-log.ts";
@@ -28,6 +27,7 @@ export const hostile = {
 export function sampleEstimate(k: number, n: number, designEffect = 1): Estimate {
   if (n === 0) {
     return {
+      kind: "rate",
       value: null,
       k,
       n,
@@ -45,6 +45,7 @@ export function sampleEstimate(k: number, n: number, designEffect = 1): Estimate
   const centre = (p + (z * z) / (2 * m)) / (1 + (z * z) / m);
   const half = (z / (1 + (z * z) / m)) * Math.sqrt((p * (1 - p)) / m + (z * z) / (4 * m * m));
   return {
+    kind: "rate",
     value: p,
     k,
     n,
@@ -114,11 +115,15 @@ const idleMinutes = [
 ];
 
 /** Of `heard` in that many minutes, the others silent. */
-function idleEstimate(minutes: number, heard: { tags: number }[]): Estimate {
+function idleCounts(minutes: number, heard: { tags: number }[]): EventCounts {
   const counts = heard.map(({ tags }) => tags);
   const silent = new Array<number>(Math.ceil(minutes) - heard.length).fill(0);
-  const tags = counts.reduce((sum, count) => sum + count, 0);
-  return idleRate({ tags, minutes, byMinute: [...counts, ...silent] }, 0.95);
+  const events = counts.reduce((sum, count) => sum + count, 0);
+  return { events, minutes, byMinute: [...counts, ...silent] };
+}
+
+function idleEstimate(minutes: number, heard: { tags: number }[]): Estimate {
+  return eventEstimate(idleCounts(minutes, heard), 0.95);
 }
 
 const dockHeard = heardWith({
@@ -579,6 +584,7 @@ function rssi(
   n: number,
 ): Estimate {
   return {
+    kind: "level",
     value,
     k,
     n,
@@ -706,7 +712,14 @@ const findings: Finding[] = [
     estimate: idleEstimate(31.7, idleMinutes),
     toSettle: {
       unit: "idle minutes",
-      furtherWithoutMiss: furtherForMinutes(idleEstimate(31.7, idleMinutes), 0.25),
+      furtherWithoutMiss: eventEvidence({
+        counts: idleCounts(31.7, idleMinutes),
+        passes: 1,
+        remarks: [],
+      }).further(
+        { sense: "at-most", limit: 0.25 },
+        { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 },
+      ),
       retune: false,
     },
   }),

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { faultLayouts } from "../../src/analysis/plan/fault-layouts.ts";
-import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
+import { FaultDistribution } from "../../src/analysis/plan/fault-distribution.ts";
 import type { PlannedWalk } from "../../src/analysis/plan/planned-walk.ts";
+import { fewestPasses } from "../../src/analysis/plan/sample-size.ts";
 import { betaBinomialPmf } from "../../src/statistics/beta-binomial.ts";
 import { logLikelihood } from "../../src/statistics/confidence-sequence.ts";
 
@@ -83,8 +83,8 @@ describe("the operating characteristic of NIST 6.2.3.2", () => {
     [52, 1],
   ])("is the chance of three misses or fewer, in passes of %d tags, %d of them", (tags, passes) => {
     for (const [i, accepted] of published.entries()) {
-      const layouts = faultLayouts(betaBinomialPmf(tags, (i + 1) / 100, 0), passes, 3);
-      expect(Math.abs(layouts.chanceUpTo(3) - accepted)).toBeLessThan(0.0011);
+      const distribution = new FaultDistribution(betaBinomialPmf(tags, (i + 1) / 100, 0), passes);
+      expect(Math.abs(distribution.chanceUpTo(3) - accepted)).toBeLessThan(0.0011);
     }
   });
 });

@@ -1,4 +1,6 @@
-import type { Estimate } from "../../model/estimate.ts";
+import type { Settings } from "../../intervals/interval.ts";
+import { wilson } from "../../intervals/wilson.ts";
+import type { RateEstimate } from "../../model/estimate.ts";
 import type { Comparison, PairTable } from "../../model/result.ts";
 import {
   type ClusteredSample,
@@ -14,7 +16,6 @@ import {
   proportionDifference,
 } from "../../statistics/two-proportions.ts";
 import { wilsonBounds } from "../../statistics/wilson.ts";
-import type { Basis } from "../estimate.ts";
 import { type CellCount, isSameMix, standardisedRate } from "./standardised-rate.ts";
 import type { Counted } from "./walk.ts";
 
@@ -44,7 +45,12 @@ type Weighed = Pick<
  * Fisher else) where every presentation of both rounds stands for itself and nothing is weighted; else it is read from
  * the difference's own interval, which clustering has widened.
  */
-export function weighDifference(before: Side, after: Side, pairs: PairTable | null, basis: Basis): Weighed {
+export function weighDifference(
+  before: Side,
+  after: Side,
+  pairs: PairTable | null,
+  basis: Settings,
+): Weighed {
   const { value: earlierRate, weightingEffect } = standardisedRate(before.cells, after.cells);
   const [effectBefore, effectAfter] = sharedEffects(before, after, basis);
   const earlier = { p: earlierRate, n: before.counts.n / effectBefore / weightingEffect };
@@ -81,7 +87,7 @@ function phiOf(pairs: PairTable, designEffect: number): number {
 }
 
 /** The design effects that the two arms take. */
-function sharedEffects(before: Side, after: Side, basis: Basis): [number, number] {
+function sharedEffects(before: Side, after: Side, basis: Settings): [number, number] {
   const sides = [before.counts, after.counts];
   const [earlier, later] = sides.map(
     (counts) => counts.n / effectiveSampleSize(counts, basis.missCorrelation, basis.confidence),
@@ -99,14 +105,15 @@ function allOrNothing(counts: ClusteredSample): number {
   return Math.max(...effectiveClusterings(counts).map(({ sizeSquares }) => sizeSquares / counts.n));
 }
 
-function estimateOf({ counts }: Side, { p, n }: Proportion, confidence: number): Estimate {
+function estimateOf({ counts }: Side, { p, n }: Proportion, confidence: number): RateEstimate {
   return {
+    kind: "rate",
     value: p,
     k: counts.k,
     n: counts.n,
     ...wilsonBounds(p, n, confidence),
     confidence,
-    method: "wilson",
+    method: wilson.id,
     effectiveN: n,
     designEffect: counts.n / n,
   };

@@ -4,8 +4,8 @@ import type { Criterion, Facility, ReadPoint } from "../../model/facility.ts";
 import type { PassLog } from "../../model/pass-log.ts";
 import type { ConcessionResult, Finding } from "../../model/result.ts";
 import { type RowIndex, rowMatcher } from "../../model/rows.ts";
-import { estimateOf, sensitivityOf, stateOf, toSettle } from "../weigh.ts";
 import { criterionGroups } from "./criterion-groups.ts";
+import { sensitivityOf, stateOf, toSettle } from "./verdict.ts";
 
 interface Walked {
   facility: Facility;
@@ -49,8 +49,7 @@ function makeFinding(
   const evidence = measure.collect({ ...selection, withVoids: false }, criterion);
   const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
   const voidPasses = withVoids.passes - evidence.passes;
-  const estimate = estimateOf(evidence, facility);
-  const state = stateOf(evidence, estimate, criterion);
+  const state = stateOf(evidence, criterion, facility);
   return {
     criterion: criterion.id,
     ...place,
@@ -61,10 +60,10 @@ function makeFinding(
     sense: criterion.sense,
     passes: evidence.passes,
     voidPasses,
-    estimate,
-    withVoids: voidPasses > 0 ? estimateOf(withVoids, facility) : null,
-    toSettle: toSettle(evidence, estimate, state, criterion, measure.unit.many, facility),
+    estimate: evidence.estimate(facility),
+    withVoids: voidPasses > 0 ? withVoids.estimate(facility) : null,
+    toSettle: toSettle(evidence, criterion, { state, unit: measure.unit.many, basis: facility }),
     remarks: evidence.remarks,
-    sensitivity: sensitivityOf(evidence, facility, criterion),
+    sensitivity: sensitivityOf(evidence, criterion, facility),
   };
 }

@@ -5,11 +5,10 @@ import type { Criterion, Facility, Plan } from "../../model/facility.ts";
 import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
 import type { FacilityPlan, PlanCell, PlannedFinding } from "../../model/plan.ts";
 import { criterionGroups } from "../findings/criterion-groups.ts";
-import { fewestPasses } from "./fewest-passes.ts";
-import { passesForChance } from "./passes-for-chance.ts";
+import { operatingCharacteristic } from "./operating-characteristic.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 import { type Demand, plannedGroups, readPointPlan } from "./read-point-plan.ts";
-import { riskCurve } from "./risk-curve.ts";
+import { fewestPasses, passesForChance } from "./sample-size.ts";
 import { tagsCounted } from "./tags-counted.ts";
 
 const chancesAsked = [0.8, 0.9];
@@ -136,7 +135,7 @@ function sizesOf(walk: PlannedWalk, expected: number): Sized {
     fewestSameTags:
       walk.unit === "presentations" ? fewestPasses({ ...walk, sameTags: true }, 0) : fewest[0]!.passes,
     forChance,
-    risk: passes === null ? null : riskCurve(walk, passes, faultRate),
+    risk: passes === null ? null : operatingCharacteristic(walk, passes, faultRate),
   };
 }
 

@@ -1,10 +1,9 @@
-import { sequenceState } from "../../intervals/any-time-interval.ts";
-import { clusteredState } from "../../intervals/clustered-interval.ts";
+import { intervals } from "../../intervals/index.ts";
+import type { Basis } from "../../intervals/interval.ts";
 import type { Sense } from "../../model/facility.ts";
 import type { State } from "../../model/state.ts";
-import type { ClusteredSample, ClusterSums } from "../../statistics/effective-sample.ts";
-import { type Basis, clusteredRate, plainRate } from "../estimate.ts";
-import { rateState } from "../state.ts";
+import { betaBinomialPmf } from "../../statistics/beta-binomial.ts";
+import type { ClusterSums } from "../../statistics/effective-sample.ts";
 
 /** What a planned walk will be judged by. */
 export interface PlannedWalk {
@@ -21,53 +20,48 @@ export interface PlannedWalk {
   basis: Basis;
 }
 
+/** How a walk came out: all that the judging rule looks at where every pass is alike. */
+export interface WalkedFaults {
+  passes: number;
+  /** Whole; at most passes times trials. A miss for `at-least`; for `at-most` what is counted: a stray, a bystander read. */
+  faults: number;
+  /** Pairs of faults that share a pass. */
+  pairs: number;
+}
+
 /**
- * What a walk of `passes` passes would show, had it `faults` faults in all of which `pairs` pairs share a pass.
- *
- * A fault is a miss for `at-least`; for `at-most` it is what is counted (a stray, a bystander read). Counts are whole,
- * faults at most passes times trials. It is judged by the very rule that judges a walked log. Where the same tags go
- * through in every pass, how the faults lie on the tags is not told by these two numbers: they are taken to lie as they
- * would on average, if every set of tags of a pass were equally likely to be hit.
+ * What a planned walk would show, judged by the very rule that judges a walked log. Where the same tags go through in every
+ * pass, how the faults lie on the tags is not told by their number and pairs: they are taken to lie as they would on
+ * average, if every set of tags of a pass were equally likely to be hit.
  * Example: 25 passes of 40 tags with nothing missed, at least 0.99 at 95 %, Wilson, correlation 0.02: met (561.8
  * independent presentations).
  */
-export function plannedState(walk: PlannedWalk, passes: number, faults: number, pairs: number): State {
-  const { trialsPerPass: trials, sense, limit, unit, basis } = walk;
+export function plannedState(walk: PlannedWalk, { passes, faults, pairs }: WalkedFaults): State {
+  const { trialsPerPass: trials, sense, unit, basis } = walk;
   if (passes < walk.minimumPasses) return "untested";
   const n = passes * trials;
   const k = sense === "at-least" ? n - faults : faults;
-  if (unit === "passes") return rateState(plainRate(k, n, basis), sense, limit);
   const squares = faults + 2 * pairs;
-  const counts: ClusteredSample = {
-    n,
-    k,
-    clusterings: [
-      sums(passes, trials, faults, squares, sense),
-      ...(walk.sameTags ? [sums(trials, passes, faults, tagSquares(trials, faults, squares), sense)] : []),
-    ],
-  };
-  if (basis.interval === "beta-binomial") return clusteredState(counts, sense, limit, basis);
-  if (basis.interval === "any-time") return sequenceState(counts, sense, limit, basis);
-  return rateState(clusteredRate(counts, basis), sense, limit);
+  const byPass = () => sumsOf({ clusters: passes, size: trials, faults, squares }, sense);
+  const byTag = () =>
+    sumsOf({ clusters: trials, size: passes, faults, squares: tagSquares(trials, faults, squares) }, sense);
+  const clusterings = unit === "passes" ? [] : walk.sameTags ? [byPass(), byTag()] : [byPass()];
+  return intervals.get(basis.interval).decide({ n, k, clusterings }, walk, basis);
 }
 
-/** The sums over clusters of one size; what does not count as read is what `ClusterSums` calls a miss. */
-function sums(
-  clusters: number,
-  size: number,
-  faults: number,
-  faultSquares: number,
-  sense: PlannedWalk["sense"],
+/** The sums over clusters of one size; for `at-most` a fault is a success, and what is no fault a failure. */
+function sumsOf(
+  { clusters, size, faults, squares }: { clusters: number; size: number; faults: number; squares: number },
+  sense: Sense,
 ): ClusterSums {
   const n = clusters * size;
-  const misses = sense === "at-least" ? faults : n - faults;
-  const missSquares = sense === "at-least" ? faultSquares : n * size - 2 * size * faults + faultSquares;
+  const failures = sense === "at-least" ? faults : n - faults;
   return {
     clusters,
     largest: size,
     sizeSquares: n * size,
-    failuresTimesSize: misses * size,
-    failureSquares: missSquares,
+    failuresTimesSize: failures * size,
+    failureSquares: sense === "at-least" ? squares : n * size - 2 * size * faults + squares,
     sizes: [[size, clusters]],
   };
 }
@@ -81,4 +75,17 @@ function tagSquares(tags: number, faults: number, squares: number): number {
 export function fewestPairs(passes: number, faults: number): number {
   const each = Math.floor(faults / passes);
   return (passes * each * (each - 1)) / 2 + (faults - passes * each) * each;
+}
+
+/** The most: all faults in one pass, were it large enough. */
+export function mostPairs(faults: number): number {
+  return (faults * (faults - 1)) / 2;
+}
+
+/** The chance of each number of faults in one pass, if the long-run share of faults is `faultRate` (0..1). */
+export function faultsOfOnePass(
+  { trialsPerPass, unit, basis }: PlannedWalk,
+  faultRate: number,
+): Float64Array {
+  return betaBinomialPmf(trialsPerPass, faultRate, unit === "passes" ? 0 : basis.missCorrelation);
 }

@@ -1,3 +1,4 @@
+import { rateEstimate } from "../../measures/evidence/rates.ts";
 import { type PresentationCounter, presentationCounter } from "../../measures/presentations.ts";
 import { combinationKey } from "../../model/conditions.ts";
 import type { Estimate } from "../../model/estimate.ts";
@@ -6,7 +7,6 @@ import type { PassLog } from "../../model/pass-log.ts";
 import type { ConditionBreakdown, ConditionGrid } from "../../model/result.ts";
 import { rowCombinations } from "../../model/row-combinations.ts";
 import { matchAll, namesAt, presentationRows } from "../../model/rows.ts";
-import { clusteredRate } from "../estimate.ts";
 
 /** The read rate by each declared condition on its own; valid passes only. */
 export function breakDown(
@@ -75,7 +75,7 @@ function countCells(facility: Facility, conditions: Condition[], rows: Int32Arra
   const rateOf = (values: string[]): { passes: number; tagReadRate: Estimate } => {
     const record = Object.fromEntries(conditions.map(({ column }, i) => [column, values[i]!]));
     const counter = byKey.get(combinationKey(record)) ?? presentationCounter();
-    return { passes: counter.passes(), tagReadRate: clusteredRate(counter.counts(), facility) };
+    return { passes: counter.passes(), tagReadRate: rateEstimate(counter.counts(), facility) };
   };
   return { rateOf };
 }

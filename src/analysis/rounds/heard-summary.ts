@@ -1,10 +1,11 @@
 import { quantileSorted } from "simple-statistics";
 import { codeUri } from "../../codes/code-uri.ts";
+import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import type { Facility } from "../../model/facility.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { type Heard, noRssi, type PassLog, Role } from "../../model/pass-log.ts";
 import type { HeardSummary } from "../../model/result.ts";
-import { idleRate } from "../idle-rate.ts";
+import { matchAll } from "../../model/rows.ts";
 
 /**
  * What the readers' own logs show of one round at one read point, over valid timed passes; null where none was walked.
@@ -16,7 +17,7 @@ export function summariseHeard(
   passes: number[],
   rows: Int32Array,
   place: { readPoint: string; round: string },
-  { confidence, passWindow }: Pick<Facility, "confidence" | "passWindow">,
+  facility: Facility,
 ): HeardSummary | null {
   const { heard } = log;
   const timed = new Set(
@@ -36,7 +37,7 @@ export function summariseHeard(
   }
   const idle = heard.idle.find((one) => one.readPoint === place.readPoint && one.round === place.round);
   return {
-    window: passWindow,
+    window: facility.passWindow,
     tagsPresented: presented.size,
     tagsRead: loads.size,
     readsPerTag: spread([...loads.values()].map((own) => sumOf(own.map((entry) => heard.reads[entry]!)))),
@@ -58,17 +59,9 @@ export function summariseHeard(
         : {
             minutes: idle.minutes,
             heard: idle.heard,
-            rate: idleRate(
-              {
-                tags: sumOf(idle.heard.map((minute) => minute.tags)),
-                minutes: idle.minutes,
-                byMinute: [
-                  ...idle.heard.map((minute) => minute.tags),
-                  ...new Array<number>(Math.max(0, idle.clockMinutes - idle.heard.length)).fill(0),
-                ],
-              },
-              confidence,
-            ),
+            rate: idleReadRate
+              .collect({ log, ...place, rows, match: matchAll, withVoids: false }, {})
+              .estimate(facility),
           },
   };
 }

@@ -8,7 +8,6 @@ import type { Facility } from "../../model/facility.ts";
 import { noRssi, type PassLog, Role } from "../../model/pass-log.ts";
 import type { RoundResult } from "../../model/result.ts";
 import { matchAll, type RowIndex } from "../../model/rows.ts";
-import { estimateOf } from "../weigh.ts";
 import { countAntennas } from "./antennas.ts";
 import { breakDown, crossConditions } from "./conditions-walked.ts";
 import { summariseHeard } from "./heard-summary.ts";
@@ -28,7 +27,7 @@ export function describeRound(
   const passes = index.passesAt({ readPoint, round });
   const match = matchAll;
   const rateOf = (measure: Measure, withVoids = false): Estimate =>
-    estimateOf(measure.collect({ log, rows, match, readPoint, round, withVoids }, {}), facility);
+    measure.collect({ log, rows, match, readPoint, round, withVoids }, {}).estimate(facility);
   const tagsRead = rateOf(tagReadRate);
   const withVoids = rateOf(tagReadRate, true);
   const valid = passes.filter((pass) => log.passes[pass]!.voidReason === null);

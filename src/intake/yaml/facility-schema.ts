@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { defaultInterval, intervals } from "../../intervals/index.ts";
 import { criterionSchema } from "./criterion.ts";
 import {
   concessionSchema,
@@ -62,8 +63,8 @@ export const facilitySchema = () =>
       "Two-sided confidence of every interval; 0.95 is usual, and taken if left out.",
     ),
     interval: optional(
-      z.enum(["wilson", "exact", "beta-binomial", "any-time"]),
-      "The interval for rates; wilson where left out, exact is Clopper-Pearson, beta-binomial holds where passes or tags differ more than assumed, any-time however often one looks.",
+      z.enum(intervals.ids()),
+      `The interval for rates; ${[`${defaultInterval().id} where left out`, ...intervalHelp()].join(", ")}.`,
     ),
     miss_correlation: optional(
       z.number().min(0).lt(1),
@@ -100,6 +101,10 @@ export const facilitySchema = () =>
   });
 
 export type RawFacility = z.infer<ReturnType<typeof facilitySchema>>;
+
+function intervalHelp(): string[] {
+  return intervals.all().flatMap(({ words }) => words.help ?? []);
+}
 
 /** facility.yaml as JSON Schema draft-07, for editors. */
 export function facilityJsonSchema(): Record<string, unknown> {

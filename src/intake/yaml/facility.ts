@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { defaultInterval } from "../../intervals/index.ts";
 import type { Facility, Party } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
@@ -82,8 +83,11 @@ function rawSections(tree: YamlTree, report: YamlReport) {
   };
 }
 
+/** Compiling a schema costs more than it saves where it checks a single file. */
+const once = { jitless: true };
+
 function wellFormed<T extends z.ZodType>(value: unknown, path: Path, schema: T): Entry<z.infer<T>>[] {
-  const result = schema.safeParse(value);
+  const result = schema.safeParse(value, once);
   return result.success ? [{ value: result.data, path }] : [];
 }
 
@@ -100,7 +104,8 @@ const ownWords: OwnWords = {
 /** Digits where a text belongs are taken as they were typed: revision 2.0 is "2.0". */
 function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: RawFacility | null } {
   let value = tree.value;
-  const first = facilitySchema().safeParse(value);
+  const schema = facilitySchema();
+  const first = schema.safeParse(value, once);
   if (first.success) return { value, whole: first.data };
   for (const issue of first.error.issues) {
     if (issue.code !== "invalid_type" || issue.expected !== "string") continue;
@@ -110,7 +115,7 @@ function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: Raw
     // An exponent is what a spreadsheet leaves of a long code: that one is asked about.
     if (source !== null && isNumber && /^[-+]?[\d.]+$/.test(source)) value = replaced(value, path, source);
   }
-  const second = facilitySchema().safeParse(value);
+  const second = schema.safeParse(value, once);
   if (second.success) return { value, whole: second.data };
   new ShapeFaults(tree, facilityJsonSchema(), ownWords).report(second.error.issues, report);
   return { value, whole: null };
@@ -192,7 +197,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
     witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
     confidence: whole.confidence ?? 0.95,
-    interval: whole.interval ?? "wilson",
+    interval: whole.interval ?? defaultInterval().id,
     missCorrelation: whole.miss_correlation ?? 0.02,
     smallestChangeThatMatters: whole.smallest_change_that_matters ?? 0.005,
     rounds,

@@ -72,13 +72,14 @@ function lineOf(label: string, estimate: Estimate, earlier: boolean): IntervalLi
 function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
   const unwalked = reasons.filter(({ code }) => code === "not-walked").length;
   const estimate: Estimate = {
+    kind: "rate",
     value: null,
     k: 0,
     n: 0,
     lower: null,
     upper: null,
     confidence: 0,
-    method: "wilson",
+    method: "none",
     effectiveN: null,
     designEffect: null,
   };

@@ -1,4 +1,5 @@
 import { measures } from "../../measures/index.ts";
+import { onMissOf } from "../../model/estimate.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding } from "../../model/result.ts";
@@ -16,7 +17,7 @@ import { shownConcession } from "./state-mark.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
-  const value = estimate.value ?? (estimate.onMiss?.value ? Number.NEGATIVE_INFINITY : limit);
+  const value = estimate.value ?? (onMissOf(estimate).value ? Number.NEGATIVE_INFINITY : limit);
   return measures.get(measure).scale.shortfall(value, limit, sense);
 }
 

@@ -1,5 +1,5 @@
 import type { Figures, Scale } from "../../measures/scales.ts";
-import type { Estimate } from "../../model/estimate.ts";
+import { type Estimate, onMissOf } from "../../model/estimate.ts";
 import type { Sense } from "../../model/facility.ts";
 import type { State } from "../../model/state.ts";
 import { type Axis, type Plot, xOn } from "./axis.ts";
@@ -87,7 +87,7 @@ export function intervalLine(
     to > from ? solid(from, to) : "",
     lower === null ? dashed(left, from) : "",
     upper === null ? dashed(to, right) : "",
-    estimate.onMiss?.lower ? openWedge(left, y, stroke) : "",
+    onMissOf(estimate).lower ? openWedge(left, y, stroke) : "",
     estimate.value !== null && value !== null ? valueMark(value, y, { stroke, earlier }) : "",
   ];
   return element("g", { class: `line ${state ?? "plain"}` }, parts.join(""));
@@ -95,16 +95,18 @@ export function intervalLine(
 
 /** Where the three figures stand: at the left end where they fall on a missed tag, null where they do not exist. */
 function ends(
-  { lower, value, upper, onMiss }: Estimate,
+  estimate: Estimate,
   axis: Axis,
   plot: Plot,
 ): Record<"lower" | "value" | "upper", number | null> {
-  const place = (figure: number | null, missed: boolean | undefined) =>
+  const { lower, value, upper } = estimate;
+  const onMiss = onMissOf(estimate);
+  const place = (figure: number | null, missed: boolean) =>
     figure !== null ? xOn(axis, plot, figure) : missed ? plot.left : null;
   return {
-    lower: place(lower, onMiss?.lower),
-    value: place(value, onMiss?.value),
-    upper: place(upper, onMiss?.upper),
+    lower: place(lower, onMiss.lower),
+    value: place(value, onMiss.value),
+    upper: place(upper, onMiss.upper),
   };
 }
 

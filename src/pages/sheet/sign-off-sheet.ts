@@ -1,3 +1,4 @@
+import { intervals } from "../../intervals/index.ts";
 import type { Party } from "../../model/facility.ts";
 import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
@@ -14,7 +15,6 @@ import { openWalks } from "../overview/planned.ts";
 import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
-import { intervalWords } from "../words/intervals.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
@@ -89,7 +89,7 @@ function since({ result, names }: FacilityContext): Fact | null {
 }
 
 function basisSentence({ basis }: Result): string {
-  const name = intervalWords[basis.interval].short;
+  const name = intervals.get(basis.interval).words.short;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
   return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval is on the good side of the limit. Not met: it is on the other side. Undecided: the limit is inside it.`;
 }

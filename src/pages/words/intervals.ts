@@ -1,7 +1,5 @@
-import type { IntervalName } from "../../model/facility.ts";
-
 /** What an interval is called in the settings and on the sheet, and what the method page says of it. */
-export const intervalWords: Record<IntervalName, { name: string; short: string; used: string }> = {
+export const intervalWords: Record<string, { name: string; short: string; used: string }> = {
   wilson: { name: "Wilson", short: "Wilson", used: "This facility uses the Wilson interval." },
   exact: {
     name: "exact (Clopper and Pearson)",
@@ -30,7 +28,7 @@ const promise =
   "Early looks, after few passes, see little of how passes differ, so much hangs on the correlation that is assumed. The same differences between passes make misses the more alike the more of them there are. So the stated correlation is taken for a rate of 99\u202f% and above, and grows as the rate that is put to the test falls: 0.02 becomes 0.057 at 97\u202f% and 0.089 at 95\u202f%; a correlation above 0.02 stands as it is until that growth overtakes it, and 0 stays 0. Of simulated read points that only just keep a limit of 99, 97 or 95\u202f%, looked at after every pass, it ever signs off at most 0.2 in 100 where passes and tags scatter by one unit on the logit scale, 1.0 at 1.5 units and 2.6 at 2 units (2.5 is what the confidence promises). The price is that a few passes show little of a lower rate: five passes of forty without a miss show 77\u202f%.";
 
 /** When to use the any-time interval, and whether this report does. */
-export function anyTimeWords(interval: IntervalName): { when: string; promise: string } {
+export function anyTimeWords(interval: string): { when: string; promise: string } {
   const here =
     interval === "any-time"
       ? "This report uses it."
@@ -45,7 +43,7 @@ const when =
   "Use it for signing off unless you know from earlier walks how alike your passes are. Wilson and exact keep their meaning, and do where a scatter of one unit on the logit scale, which 0.02 stands for at 99\u202f%, is all there is: of simulated read points that only just keep their limit they sign off at most 4.3 in 100 then, and this one 2.3; where passes and tags scatter by 1.5 units they come to 8.5, and this one to 3.9 (2.5 is what the confidence promises). With a miss_correlation raised to what was measured they hold as well, at a higher price than this one. No interval here sees what was not walked: if the worst kind of pass never came up, no figure knows of it.";
 
 /** When to use the beta-binomial interval, what it costs, and whether this report uses it. */
-export function clusteredWords(interval: IntervalName): {
+export function clusteredWords(interval: string): {
   what: string;
   when: string;
   sample: string | null;
@@ -59,7 +57,7 @@ export function clusteredWords(interval: IntervalName): {
 }
 
 /** Where the effective sample of a report is not simply the smallest of the three numbers. */
-function sampleWords(interval: IntervalName): string | null {
+function sampleWords(interval: string): string | null {
   if (interval === "any-time")
     return "This report uses the any-time interval, which takes the second number with the correlation that belongs to the rate under test. The effective sample printed in its tables is the one at its lower bound, or at its upper one where less than half was read. The differences between rounds use the three numbers as they stand.";
   return interval === "beta-binomial"

@@ -1,4 +1,5 @@
-import { mostPasses } from "../../analysis/plan/fewest-passes.ts";
+import { mostPasses } from "../../analysis/plan/sample-size.ts";
+import { intervals } from "../../intervals/index.ts";
 import { measures } from "../../measures/index.ts";
 import { expectedText } from "../../measures/scales.ts";
 import type { Condition } from "../../model/facility.ts";
@@ -14,7 +15,6 @@ import {
 } from "../../model/number-words.ts";
 import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
 import { chanceText, riskText } from "./figures.ts";
-import { intervalWords } from "./intervals.ts";
 import { columnLabel, groupText, valueText } from "./labels.ts";
 
 const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
@@ -24,7 +24,7 @@ export function planBasisSentence(plan: FacilityPlan): string {
   const { tagsPerPass, sameTags, expectedRate, basis } = plan;
   const tags = `${counted(tagsPerPass, "tag", "tags")} per pass, ${loadWords(sameTags)}`;
   const correlation = `Assumed correlation of misses within a pass: ${statedNumber(basis.missCorrelation)}`;
-  return `${tags}; expected rate ${percent(expectedRate)}. ${correlation}; ${intervalWords[basis.interval].short} interval, two-sided at ${percent(basis.confidence)}.`;
+  return `${tags}; expected rate ${percent(expectedRate)}. ${correlation}; ${intervals.get(basis.interval).words.short} interval, two-sided at ${percent(basis.confidence)}.`;
 }
 
 /** `the same tags in every pass`. */
@@ -45,7 +45,7 @@ export function planBasis(plan: PlanResult): { label: string; text: string }[] {
     },
     {
       label: "Interval",
-      text: `${intervalWords[basis.interval].short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
+      text: `${intervals.get(basis.interval).words.short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
     },
     { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
   ];

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { weighDifference } from "../../../src/analysis/comparison/weighed-difference.ts";
-import type { Basis } from "../../../src/analysis/estimate.ts";
+import type { Basis } from "../../../src/intervals/interval.ts";
 import { alike, type Cluster, sampleOf } from "../../statistics/clusters.ts";
 
 const basis: Basis = { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 };
@@ -11,7 +11,8 @@ function effects(before: Cluster[], after: Cluster[], interval: Basis["interval"
     const counts = { ...sample, byPass: sample.clusterings[0]!, byTag: sample.clusterings[1]! };
     return { counts, tags: null, cells: [{ n: counts.n, k: counts.k }] };
   };
-  const { estimates, difference } = weighDifference(side(before), side(after), null, { ...basis, interval });
+  const facility = { ...basis, interval };
+  const { estimates, difference } = weighDifference(side(before), side(after), null, facility);
   return { before: estimates!.before.designEffect!, after: estimates!.after.designEffect!, difference };
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { riskCurve } from "../../../src/analysis/plan/risk-curve.ts";
+import { operatingCharacteristic } from "../../../src/analysis/plan/operating-characteristic.ts";
 import type { Sense } from "../../../src/model/facility.ts";
 import { operatingCharacteristicPicture } from "../../../src/pages/pictures/operating-characteristic.ts";
 import { textWidth } from "../../../src/pages/pictures/text-fit.ts";
@@ -11,7 +11,7 @@ const picture = (sense: Sense, limit: number, title = "Title") =>
     id: "risk",
     title,
     description: "Description",
-    risk: riskCurve(plannedWalk({ trialsPerPass: 10, sense, limit }), 30),
+    risk: operatingCharacteristic(plannedWalk({ trialsPerPass: 10, sense, limit }), 30),
     sense,
   });
 

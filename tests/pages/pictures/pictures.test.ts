@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { measures } from "../../../src/measures/index.ts";
 import { figuresOf } from "../../../src/measures/scales.ts";
-import type { Estimate } from "../../../src/model/estimate.ts";
+import type { Estimate, LevelEstimate } from "../../../src/model/estimate.ts";
 import type { State } from "../../../src/model/state.ts";
 import { findingRow } from "../../../src/pages/parts/finding-figures.ts";
 import {
@@ -153,8 +153,8 @@ describe("the interval picture", () => {
     const missed = picture([rowOf(10)]);
     expect(missed).toContain("interval-open");
     expect(texts(missed)).toContain("missed");
-    const without: Estimate = {
-      ...sampleResult.findings[9]!.estimate,
+    const without: LevelEstimate = {
+      ...(sampleResult.findings[9]!.estimate as LevelEstimate),
       upper: null,
       onMiss: { value: false, lower: false, upper: false },
     };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { idleRate } from "../../../src/analysis/idle-rate.ts";
+import { eventEstimate } from "../../../src/measures/evidence/events.ts";
 import {
   countedInWords,
   countText,
@@ -155,7 +155,10 @@ describe("dates", () => {
 
 describe("tags a minute", () => {
   const hour = (tags: number, minutes = 60) =>
-    idleRate({ tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) }, 0.95);
+    eventEstimate(
+      { events: tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) },
+      0.95,
+    );
 
   const idle = findingOf("idle", "dock-1");
   it("make a finding with its count over time, its interval and its limit", () => {

@@ -1,32 +1,33 @@
 import { describe, expect, it } from "vitest";
-import { idleRate } from "../../src/analysis/idle-rate.ts";
-import { furtherForMinutes } from "../../src/analysis/settle.ts";
+import { type EventCounts, eventEstimate, eventEvidence } from "../../src/measures/evidence/events.ts";
 
 describe("tags heard a minute with nothing presented", () => {
   const minutes = (...heard: number[]) => [...heard, ...new Array<number>(60 - heard.length).fill(0)];
 
   it("three tags in an hour, each in a minute of its own, are 0.05, from 0.0103 to 0.1461", () => {
-    const estimate = idleRate({ tags: 3, minutes: 60, byMinute: minutes(1, 1, 1) }, 0.95);
+    const estimate = eventEstimate({ events: 3, minutes: 60, byMinute: minutes(1, 1, 1) }, 0.95);
     expect(estimate).toMatchObject({ value: 0.05, k: 3, n: 60, designEffect: 1, method: "poisson" });
     expect(estimate.lower).toBeCloseTo(0.010311, 5);
     expect(estimate.upper).toBeCloseTo(0.146121, 5);
   });
 
   it("three tags in one minute are worth fewer than three", () => {
-    const together = idleRate({ tags: 3, minutes: 60, byMinute: minutes(3) }, 0.95);
+    const together = eventEstimate({ events: 3, minutes: 60, byMinute: minutes(3) }, 0.95);
     expect(together.designEffect).toBeCloseTo(3, 9);
     expect(together.upper).toBeGreaterThan(0.146121);
   });
 
   it("with no idle time give no figure", () => {
-    const nothing = idleRate({ tags: 0, minutes: 0, byMinute: [] }, 0.95);
+    const nothing = eventEstimate({ events: 0, minutes: 0, byMinute: [] }, 0.95);
     expect(nothing).toMatchObject({ value: null, lower: null, upper: null, effectiveN: null });
   });
 
   it("none in ten minutes would be shown to be at most 0.1 a minute by 27 further silent ones", () => {
     // 3.688879 / 0.1 = 36.89 minutes in all (computed).
-    const silent = idleRate({ tags: 0, minutes: 10, byMinute: new Array<number>(10).fill(0) }, 0.95);
-    expect(furtherForMinutes(silent, 0.1)).toBe(27);
-    expect(furtherForMinutes(idleRate({ tags: 1, minutes: 10, byMinute: [1] }, 0.95), 0.1)).toBeNull();
+    const basis = { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 };
+    const further = (counts: EventCounts) =>
+      eventEvidence({ counts, passes: 1, remarks: [] }).further({ sense: "at-most", limit: 0.1 }, basis);
+    expect(further({ events: 0, minutes: 10, byMinute: new Array<number>(10).fill(0) })).toBe(27);
+    expect(further({ events: 1, minutes: 10, byMinute: [1] })).toBeNull();
   });
 });

@@ -1,23 +1,19 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
-import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
-import { rateState } from "../../src/analysis/state.ts";
-import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/weigh.ts";
-import {
-  correlationAt,
-  sampleAt,
-  sequenceBounds,
-  sequenceState,
-} from "../../src/intervals/any-time-interval.ts";
+import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/findings/verdict.ts";
+import { fewestPasses } from "../../src/analysis/plan/sample-size.ts";
+import { anyTime, correlationAt, sampleSizeAt } from "../../src/intervals/any-time.ts";
+import type { Basis } from "../../src/intervals/interval.ts";
+import { decideByBounds } from "../../src/measures/evidence/evidence.ts";
+import { rateEstimate, rateEvidence } from "../../src/measures/evidence/rates.ts";
 import { confidenceSequenceBounds, logMixtureRatio } from "../../src/statistics/confidence-sequence.ts";
 import {
   type ClusteredSample,
   effectiveSampleSize,
   effectiveSampleSizeAt,
 } from "../../src/statistics/effective-sample.ts";
+import { plannedWalk } from "../analysis/plan/planned.ts";
 import { alike, type Cluster, sampleOf, sumsOf } from "../statistics/clusters.ts";
-import { plannedWalk } from "./plan/planned.ts";
 
 const basis: Basis = { confidence: 0.95, interval: "any-time", missCorrelation: 0.02 };
 
@@ -69,13 +65,13 @@ describe("the correlation that belongs to a rate", () => {
 describe("the any-time interval of clustered presentations", () => {
   it("has the worked examples of its documentation", () => {
     const of = (passes: number) => sampleOf(alike(passes, 40, []));
-    const { bounds, effectiveN } = sequenceBounds(of(21), basis);
-    expect(bounds.lower).toBeCloseTo(0.99036, 5);
-    expect(bounds.upper).toBe(1);
+    const { lower, upper, effectiveN } = anyTime.bounds(of(21), basis);
+    expect(lower).toBeCloseTo(0.99036, 5);
+    expect(upper).toBe(1);
     expect(effectiveN).toBeCloseTo(840 / 1.78, 6);
-    expect(sequenceState(of(21), "at-least", 0.99, basis)).toBe("met");
-    expect(sequenceState(of(20), "at-least", 0.99, basis)).toBe("undecided");
-    const sample = sampleAt(of(22), basis);
+    expect(anyTime.decide(of(21), { sense: "at-least", limit: 0.99 }, basis)).toBe("met");
+    expect(anyTime.decide(of(20), { sense: "at-least", limit: 0.99 }, basis)).toBe("undecided");
+    const sample = sampleSizeAt(of(22), basis);
     expect(sample(0.99)).toBeCloseTo(494.4, 1);
     expect(sample(0.95)).toBeCloseTo(196.5, 1);
     expect([0, 0.02, 0.1].map(effectiveSampleSizeAt(of(22), 0.95)).map((size) => size.toFixed(1))).toEqual([
@@ -86,7 +82,7 @@ describe("the any-time interval of clustered presentations", () => {
   });
 
   it("takes fewer presentations for lower rates: 10 passes of 40 show 95 %, not 4", () => {
-    const of = (passes: number) => clusteredRate(sampleOf(alike(passes, 40, [])), basis).lower!;
+    const of = (passes: number) => rateEstimate(sampleOf(alike(passes, 40, [])), basis).lower!;
     expect(of(10)).toBeGreaterThan(0.95);
     expect(of(9)).toBeLessThan(0.95);
     expect(of(4)).toBeLessThan(0.72);
@@ -95,10 +91,10 @@ describe("the any-time interval of clustered presentations", () => {
   });
 
   it("is the one of independent presentations to the digit where nothing is clustered, and for passes", () => {
-    const { lower, upper, effectiveN, designEffect } = clusteredRate(sampleOf(alike(60, 1, [1, 1])), basis);
+    const { lower, upper, effectiveN, designEffect } = rateEstimate(sampleOf(alike(60, 1, [1, 1])), basis);
     expect({ lower, upper }).toEqual(confidenceSequenceBounds(58 / 60, 60, 0.95));
     expect([effectiveN, designEffect]).toEqual([60, 1]);
-    expect(plainRate(58, 60, basis)).toMatchObject({ lower, upper });
+    expect(rateEstimate({ k: 58, n: 60, clusterings: [] }, basis)).toMatchObject({ lower, upper });
   });
 
   it("is the one on the effective sample where the correlation is stated as 0, or both ends lie above 99 %", () => {
@@ -106,7 +102,7 @@ describe("the any-time interval of clustered presentations", () => {
       fc.property(walks, (clusters) => {
         const counts = sampleOf(clusters);
         const independent = { ...basis, missCorrelation: 0 };
-        const { lower, upper } = clusteredRate(counts, independent);
+        const { lower, upper } = rateEstimate(counts, independent);
         const plain = confidenceSequenceBounds(
           counts.k / counts.n,
           effectiveSampleSize(counts, 0, 0.95),
@@ -117,7 +113,7 @@ describe("the any-time interval of clustered presentations", () => {
       }),
     );
     const long = sampleOf(alike(100, 40, [1, 1]));
-    const { lower } = clusteredRate(long, basis);
+    const { lower } = rateEstimate(long, basis);
     expect(lower).toBeGreaterThan(0.99);
     expect(lower).toBeCloseTo(
       confidenceSequenceBounds(3998 / 4000, effectiveSampleSize(long, 0.02, 0.95), 0.95).lower,
@@ -129,7 +125,7 @@ describe("the any-time interval of clustered presentations", () => {
     fc.assert(
       fc.property(walks, correlations, (clusters, missCorrelation) => {
         const counts = sampleOf(clusters);
-        const { value, lower, upper, effectiveN } = clusteredRate(counts, { ...basis, missCorrelation });
+        const { value, lower, upper, effectiveN } = rateEstimate(counts, { ...basis, missCorrelation });
         expect(lower).toBeLessThanOrEqual(value!);
         expect(upper).toBeGreaterThanOrEqual(value!);
         expect(effectiveN).toBeLessThanOrEqual(counts.n);
@@ -143,7 +139,7 @@ describe("the any-time interval of clustered presentations", () => {
     fc.assert(
       fc.property(walks, correlations, (clusters, missCorrelation) => {
         const counts = sampleOf(clusters);
-        const { lower, upper } = clusteredRate(counts, { ...basis, missCorrelation });
+        const { lower, upper } = rateEstimate(counts, { ...basis, missCorrelation });
         const sample = effectiveSampleSize(counts, missCorrelation, 0.95);
         const stated = confidenceSequenceBounds(counts.k / counts.n, sample, 0.95);
         expect(lower).toBeLessThanOrEqual(stated.lower + 1e-9);
@@ -157,10 +153,10 @@ describe("the any-time interval of clustered presentations", () => {
       fc.property(walks, correlations, (clusters, missCorrelation) => {
         const turned = clusters.map(([size, missed]): Cluster => [size, size - missed]);
         const settings = { confidence: 0.9, missCorrelation };
-        const here = sequenceBounds(sampleOf(clusters), settings);
-        const there = sequenceBounds(sampleOf(turned), settings);
-        expect(here.bounds.lower).toBeCloseTo(1 - there.bounds.upper, 9);
-        expect(here.bounds.upper).toBeCloseTo(1 - there.bounds.lower, 9);
+        const here = anyTime.bounds(sampleOf(clusters), settings);
+        const there = anyTime.bounds(sampleOf(turned), settings);
+        expect(here.lower).toBeCloseTo(1 - there.upper, 9);
+        expect(here.upper).toBeCloseTo(1 - there.lower, 9);
       }),
     );
   });
@@ -170,7 +166,7 @@ describe("the any-time interval of clustered presentations", () => {
     fc.assert(
       fc.property(sizes, fc.nat(), correlations, (clusters, where, missCorrelation) => {
         const lowerOf = (missed: number | null) =>
-          clusteredRate(sampleOf(clusters.map((size, i) => [size, i === missed ? 1 : 0])), {
+          rateEstimate(sampleOf(clusters.map((size, i) => [size, i === missed ? 1 : 0])), {
             ...basis,
             missCorrelation,
           }).lower!;
@@ -183,7 +179,7 @@ describe("the any-time interval of clustered presentations", () => {
       [50, 4],
     ] as const) {
       const lowerOf = (misses: [number, number][]) =>
-        clusteredRate(sameTags(passes, tags, misses), basis).lower!;
+        rateEstimate(sameTags(passes, tags, misses), basis).lower!;
       expect(lowerOf([[0, 0]])).toBeLessThan(lowerOf([]));
     }
   });
@@ -196,8 +192,8 @@ describe("the any-time interval of clustered presentations", () => {
         const counts = sampleOf(clusters);
         const settings = { confidence: 0.95, missCorrelation };
         const p = counts.k / counts.n;
-        const at = sampleAt(counts, settings);
-        const { lower } = sequenceBounds(counts, settings).bounds;
+        const at = sampleSizeAt(counts, settings);
+        const { lower } = anyTime.bounds(counts, settings);
         fc.pre(lower > 1e-9 && lower < p);
         const evidence = (rate: number) => logMixtureRatio(p, at(rate), rate);
         expect(evidence(lower)).toBeCloseTo(needed, 6);
@@ -209,10 +205,10 @@ describe("the any-time interval of clustered presentations", () => {
 
   it("has what it reports as its effective sample: as many independent presentations end at the same place", () => {
     for (const misses of [[], [1, 1, 1], [5, 2, 1]]) {
-      const { value, effectiveN, lower } = clusteredRate(sampleOf(alike(20, 40, misses)), basis);
+      const { value, effectiveN, lower } = rateEstimate(sampleOf(alike(20, 40, misses)), basis);
       expect(confidenceSequenceBounds(value!, effectiveN!, 0.95).lower).toBeCloseTo(lower!, 12);
     }
-    const missed = clusteredRate(sampleOf(alike(6, 20, [20, 20, 20, 20, 19, 20])), basis);
+    const missed = rateEstimate(sampleOf(alike(6, 20, [20, 20, 20, 20, 19, 20])), basis);
     expect(confidenceSequenceBounds(missed.value!, missed.effectiveN!, 0.95).upper).toBeCloseTo(
       missed.upper!,
       12,
@@ -229,10 +225,10 @@ describe("the verdict at any time", () => {
       fc.property(walks, correlations, limits, senses, (clusters, missCorrelation, limit, sense) => {
         const counts = sampleOf(clusters);
         const one = { ...basis, missCorrelation };
-        const estimate = clusteredRate(counts, one);
+        const estimate = rateEstimate(counts, one);
         fc.pre(Math.min(Math.abs(estimate.lower! - limit), Math.abs(estimate.upper! - limit)) > 1e-9);
-        const state = rateState(estimate, sense, limit);
-        expect(sequenceState(counts, sense, limit, one)).toBe(state);
+        const state = decideByBounds(estimate, { sense, limit });
+        expect(anyTime.decide(counts, { sense, limit }, one)).toBe(state);
         seen.add(`${sense} ${state}`);
       }),
       { numRuns: 1500, seed: 4 },
@@ -243,7 +239,7 @@ describe("the verdict at any time", () => {
   it("leaves a rate on its limit undecided", () => {
     const counts = sampleOf(alike(10, 10, Array<number>(10).fill(1)));
     for (const sense of ["at-least", "at-most"] as const)
-      expect(sequenceState(counts, sense, 0.9, basis)).toBe("undecided");
+      expect(anyTime.decide(counts, { sense: sense, limit: 0.9 }, basis)).toBe("undecided");
   });
 
   it.each([
@@ -253,12 +249,11 @@ describe("the verdict at any time", () => {
   ])("is settled by as many further presentations as it says, and by no fewer: $limit, $misses", (one) => {
     const counts = sampleOf(alike(6, 40, one.misses));
     const limit = { sense: "at-least" as const, limit: one.limit, minimumPasses: 1 };
-    const evidence = { kind: "presentations" as const, counts, passes: 6, remarks: [] };
-    const estimate = clusteredRate(counts, basis);
-    expect(stateOf(evidence, estimate, limit)).toBe("undecided");
-    const settled = toSettle(evidence, estimate, "undecided", limit, "presentations", basis);
+    const evidence = rateEvidence({ sample: counts, passes: 6, remarks: [] });
+    expect(stateOf(evidence, limit, basis)).toBe("undecided");
+    const settled = toSettle(evidence, limit, { state: "undecided", unit: "presentations", basis });
     const further = (settled as { furtherWithoutMiss: number }).furtherWithoutMiss;
-    const share = sampleAt(counts, basis)(one.limit) / counts.n;
+    const share = sampleSizeAt(counts, basis)(one.limit) / counts.n;
     const shown = (more: number) => {
       const n = counts.n + more;
       return logMixtureRatio((counts.k + more) / n, n * share, one.limit) >= Math.log(40);
@@ -273,12 +268,12 @@ describe("the verdict at any time", () => {
 
   it("hangs on the correlation as the report says that it does", () => {
     const counts = sampleOf(alike(15, 40, []));
-    const evidence = { kind: "presentations" as const, counts, passes: 15, remarks: [] };
+    const evidence = rateEvidence({ sample: counts, passes: 15, remarks: [] });
     const limit = { sense: "at-least" as const, limit: 0.97, minimumPasses: 1 };
-    const [none, much] = sensitivityOf(evidence, basis, limit);
+    const [none, much] = sensitivityOf(evidence, limit, basis);
     expect(none).toMatchObject({ missCorrelation: 0, effectiveN: 600, state: "met" });
     expect(none!.lower).toBe(confidenceSequenceBounds(1, 600, 0.95).lower);
     expect(much).toMatchObject({ missCorrelation: 0.1, state: "undecided" });
-    expect(rateState(clusteredRate(counts, basis), "at-least", 0.97)).toBe("met");
+    expect(stateOf(evidence, limit, basis)).toBe("met");
   });
 });

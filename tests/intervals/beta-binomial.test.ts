@@ -1,15 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Basis, clusteredRate, plainRate } from "../../src/analysis/estimate.ts";
-import { fewestPasses } from "../../src/analysis/plan/fewest-passes.ts";
-import { furtherForCounts } from "../../src/analysis/settle.ts";
-import { rateState } from "../../src/analysis/state.ts";
-import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/weigh.ts";
-import { clusteredBounds, clusteredState, walkedOn } from "../../src/intervals/clustered-interval.ts";
+import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/findings/verdict.ts";
+import { fewestPasses } from "../../src/analysis/plan/sample-size.ts";
+import { betaBinomial, extended } from "../../src/intervals/beta-binomial.ts";
+import type { Basis } from "../../src/intervals/interval.ts";
+import { decideByBounds } from "../../src/measures/evidence/evidence.ts";
+import { rateEstimate, rateEvidence } from "../../src/measures/evidence/rates.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
 import type { ClusteredSample } from "../../src/statistics/effective-sample.ts";
+import { plannedWalk } from "../analysis/plan/planned.ts";
 import { alike, type Cluster, sampleOf, sumsOf } from "../statistics/clusters.ts";
-import { plannedWalk } from "./plan/planned.ts";
 
 const basis: Basis = { confidence: 0.95, interval: "beta-binomial", missCorrelation: 0.02 };
 
@@ -34,7 +34,7 @@ const walks = fc
 
 describe("the beta-binomial interval", () => {
   it("of 22 passes of 40 without a miss just shows 99 %, of 21 does not", () => {
-    const of = (passes: number) => clusteredRate(sampleOf(alike(passes, 40, [])), basis);
+    const of = (passes: number) => rateEstimate(sampleOf(alike(passes, 40, [])), basis);
     expect(of(22).lower).toBeCloseTo(0.99031, 5);
     expect(of(22).upper).toBe(1);
     expect(of(22).effectiveN).toBeCloseTo(378.8, 1);
@@ -45,25 +45,25 @@ describe("the beta-binomial interval", () => {
 
   it("is Clopper-Pearson to the digit where nothing is clustered, and for passes", () => {
     const counts = sampleOf(alike(60, 1, [1, 1]));
-    const { lower, upper, effectiveN, designEffect } = clusteredRate(counts, basis);
+    const { lower, upper, effectiveN, designEffect } = rateEstimate(counts, basis);
     expect({ lower, upper }).toEqual(clopperPearsonBounds(58 / 60, 60, 0.95));
     expect([effectiveN, designEffect]).toEqual([60, 1]);
-    expect(plainRate(58, 60, basis)).toMatchObject({ lower, upper });
+    expect(rateEstimate({ k: 58, n: 60, clusterings: [] }, basis)).toMatchObject({ lower, upper });
   });
 
   it("is nowhere nearer than Clopper-Pearson, holds k/n, and takes the worse of passes and tags", () => {
     fc.assert(
       fc.property(walks, (reads) => {
         const counts = walked(reads);
-        const both = clusteredBounds(counts, basis);
+        const both = betaBinomial.bounds(counts, basis);
         const plain = clopperPearsonBounds(counts.k / counts.n, counts.n, 0.95);
         expect(both.lower).toBeLessThanOrEqual(plain.lower);
         expect(both.upper).toBeGreaterThanOrEqual(plain.upper);
-        const passes = clusteredBounds({ ...counts, clusterings: [counts.clusterings[0]!] }, basis);
-        const tags = clusteredBounds({ ...counts, clusterings: [counts.clusterings[1]!] }, basis);
+        const passes = betaBinomial.bounds({ ...counts, clusterings: [counts.clusterings[0]!] }, basis);
+        const tags = betaBinomial.bounds({ ...counts, clusterings: [counts.clusterings[1]!] }, basis);
         expect(both.lower).toBe(Math.min(passes.lower, tags.lower));
         expect(both.upper).toBe(Math.max(passes.upper, tags.upper));
-        const { value, effectiveN } = clusteredRate(counts, basis);
+        const { value, effectiveN } = rateEstimate(counts, basis);
         expect(effectiveN).toBeLessThanOrEqual(counts.n);
         expect(both.lower).toBeLessThanOrEqual(value!);
         expect(both.upper).toBeGreaterThanOrEqual(value!);
@@ -78,7 +78,7 @@ describe("the beta-binomial interval", () => {
         const here = walked(reads);
         fc.pre(here.k * 2 !== here.n);
         const there = walked(reads.map((pass) => pass.map((read) => !read)));
-        const [one, other] = [clusteredBounds(here, basis), clusteredBounds(there, basis)];
+        const [one, other] = [betaBinomial.bounds(here, basis), betaBinomial.bounds(there, basis)];
         expect(one.lower).toBeCloseTo(1 - other.upper, 9);
         expect(one.upper).toBeCloseTo(1 - other.lower, 9);
       }),
@@ -91,7 +91,7 @@ describe("the beta-binomial interval", () => {
     fc.assert(
       fc.property(sizes, fc.nat(), fc.constantFrom(0, 0.02, 0.3), (clusters, where, missCorrelation) => {
         const lowerOf = (missed: number | null) =>
-          clusteredBounds(sampleOf(clusters.map((size, i) => [size, i === missed ? 1 : 0])), {
+          betaBinomial.bounds(sampleOf(clusters.map((size, i) => [size, i === missed ? 1 : 0])), {
             confidence: 0.95,
             missCorrelation,
           }).lower;
@@ -105,7 +105,7 @@ describe("the beta-binomial interval", () => {
         4,
         Array.from({ length: 10 }, (_, i) => Math.min(4, Math.max(0, misses - 4 * i))),
       );
-      return clusteredBounds(sampleOf(clusters), { confidence: 0.95, missCorrelation: 0.94 }).lower;
+      return betaBinomial.bounds(sampleOf(clusters), { confidence: 0.95, missCorrelation: 0.94 }).lower;
     });
     for (const [i, lower] of lowers.entries())
       if (i > 0) expect(lower).toBeLessThanOrEqual(lowers[i - 1]! + 1e-9);
@@ -113,7 +113,7 @@ describe("the beta-binomial interval", () => {
 
   it("has what it reports as its effective sample: Clopper-Pearson on it ends at the same place", () => {
     for (const misses of [[], [1, 1, 1], [5, 2, 1]]) {
-      const { value, effectiveN, lower } = clusteredRate(sampleOf(alike(20, 40, misses)), basis);
+      const { value, effectiveN, lower } = rateEstimate(sampleOf(alike(20, 40, misses)), basis);
       expect(clopperPearsonBounds(value!, effectiveN!, 0.95).lower).toBeCloseTo(lower!, 9);
     }
   });
@@ -124,7 +124,10 @@ describe("the beta-binomial interval", () => {
     const n = 1_000_000;
     const k = n - passes.reduce((sum, [, misses]) => sum + misses, 0);
     const started = process.cpuUsage();
-    const { lower, upper } = clusteredBounds({ n, k, clusterings: [sumsOf(passes), sumsOf(tags)] }, basis);
+    const { lower, upper } = betaBinomial.bounds(
+      { n, k, clusterings: [sumsOf(passes), sumsOf(tags)] },
+      basis,
+    );
     expect(process.cpuUsage(started).user).toBeLessThan(5e6);
     expect(lower).toBeGreaterThan(0.985);
     expect(lower).toBeLessThan(k / n);
@@ -137,9 +140,11 @@ describe("the state by the beta-binomial interval", () => {
     fc.assert(
       fc.property(walks, fc.double({ min: 0.02, max: 0.98, noNaN: true }), (reads, limit) => {
         const counts = walked(reads);
-        const estimate = clusteredRate(counts, basis);
+        const estimate = rateEstimate(counts, basis);
         for (const sense of ["at-least", "at-most"] as const) {
-          expect(clusteredState(counts, sense, limit, basis)).toBe(rateState(estimate, sense, limit));
+          expect(betaBinomial.decide(counts, { sense, limit }, basis)).toBe(
+            decideByBounds(estimate, { sense, limit }),
+          );
         }
       }),
       { numRuns: 60 },
@@ -148,10 +153,10 @@ describe("the state by the beta-binomial interval", () => {
 
   it("changes with the correlation that is assumed at the least", () => {
     const counts = sampleOf(alike(22, 40, []));
-    const evidence = { kind: "presentations" as const, passes: 22, remarks: [], counts };
+    const evidence = rateEvidence({ sample: counts, passes: 22, remarks: [] });
     const limit = { sense: "at-least" as const, limit: 0.99, minimumPasses: 1 };
-    expect(stateOf(evidence, clusteredRate(counts, basis), limit)).toBe("met");
-    const [none, tenth] = sensitivityOf(evidence, basis, limit);
+    expect(stateOf(evidence, limit, basis)).toBe("met");
+    const [none, tenth] = sensitivityOf(evidence, limit, basis);
     expect(none).toMatchObject({ missCorrelation: 0, state: "met" });
     expect(tenth).toMatchObject({ missCorrelation: 0.1, state: "undecided" });
     expect(none!.lower).toBeGreaterThan(tenth!.lower!);
@@ -159,10 +164,11 @@ describe("the state by the beta-binomial interval", () => {
 
   it("is not met where the misses leave no doubt, and undecided after one miss in a short walk", () => {
     const state = (misses: number[]) =>
-      rateState(clusteredRate(sampleOf(alike(20, 40, misses)), basis), "at-least", 0.99);
+      betaBinomial.decide(sampleOf(alike(20, 40, misses)), { sense: "at-least", limit: 0.99 }, basis);
     expect(state(Array<number>(20).fill(3))).toBe("not-met");
     expect(state([40])).toBe("undecided");
-    expect(rateState(clusteredRate(sampleOf(alike(17, 1, [1])), basis), "at-least", 0.99)).toBe("undecided");
+    const short = sampleOf(alike(17, 1, [1]));
+    expect(betaBinomial.decide(short, { sense: "at-least", limit: 0.99 }, basis)).toBe("undecided");
   });
 
   it("is planned for by the same rule", () => {
@@ -182,29 +188,28 @@ describe("what would settle it", () => {
     ["unequal passes", [...alike(5, 10, [1]), ...alike(5, 25, [])], 0.97],
   ] as const)("is just enough: %s", (_, clusters, limit) => {
     const counts = sampleOf([...clusters]);
-    const further = furtherForCounts(counts, "at-least", limit, basis)!;
-    const state = (more: number) =>
-      rateState(clusteredRate(walkedOn(counts, more, "at-least"), basis), "at-least", limit);
+    const asked = { sense: "at-least", limit } as const;
+    const further = betaBinomial.further(counts, asked, basis)!;
+    const state = (more: number) => betaBinomial.decide(extended(counts, more, "at-least"), asked, basis);
     expect(state(further)).toBe("met");
     expect(state(further - 1)).toBe("undecided");
   });
 
   it("is whole passes like those walked, and part of one more", () => {
     const counts = sampleOf(alike(20, 40, []));
-    expect(furtherForCounts(counts, "at-least", 0.99, basis)).toBe(52);
-    expect(walkedOn(counts, 52, "at-least").clusterings[0]).toEqual(sumsOf([...alike(21, 40, []), [12, 0]]));
-    const heard = walkedOn(sampleOf(alike(3, 4, [4, 4, 3])), 6, "at-most");
+    expect(betaBinomial.further(counts, { sense: "at-least", limit: 0.99 }, basis)).toBe(52);
+    expect(extended(counts, 52, "at-least").clusterings[0]).toEqual(sumsOf([...alike(21, 40, []), [12, 0]]));
+    const heard = extended(sampleOf(alike(3, 4, [4, 4, 3])), 6, "at-most");
     expect(heard.clusterings[0]).toEqual(sumsOf([...alike(4, 4, [4, 4, 3, 4]), [2, 2]]));
     expect([heard.n, heard.k]).toEqual([18, 1]);
   });
 
   it("is retuning where the rate lies on the wrong side, and nothing where it is settled", () => {
     const counts = sampleOf(alike(20, 40, [9]));
-    expect(furtherForCounts(counts, "at-least", 0.99, basis)).toBeNull();
-    const evidence = { kind: "presentations" as const, passes: 20, remarks: [], counts };
+    expect(betaBinomial.further(counts, { sense: "at-least", limit: 0.99 }, basis)).toBeNull();
+    const evidence = rateEvidence({ sample: counts, passes: 20, remarks: [] });
     const limit = { sense: "at-least" as const, limit: 0.99, minimumPasses: 1 };
-    const estimate = clusteredRate(counts, basis);
-    expect(toSettle(evidence, estimate, "undecided", limit, "presentations", basis)).toEqual({
+    expect(toSettle(evidence, limit, { state: "undecided", unit: "presentations", basis })).toEqual({
       unit: "presentations",
       furtherWithoutMiss: null,
       retune: true,

@@ -1,0 +1,140 @@
+import { confidenceSequenceBounds, logMixtureRatio } from "../statistics/confidence-sequence.ts";
+import { type ClusteredSample, effectiveSampleSizeAt } from "../statistics/effective-sample.ts";
+import type { Decision, Interval, IntervalBounds, Limit, Settings } from "./interval.ts";
+import { furtherAtDesignEffect } from "./on-effective-sample.ts";
+import { inHundred } from "./simulated.ts";
+
+/** The correlation that is assumed where nothing else is stated, and the spread of a rate at which it belongs: 99 %. */
+const usual = { correlation: 0.02, spread: 0.99 * 0.01 };
+
+/**
+ * How alike misses of one pass, or of one tag, are taken to be if the true rate is `rate` (strictly between 0 and 1):
+ * `missCorrelation` (0 to below 1) at 99 % and above, more at lower rates.
+ *
+ * Passes that differ by the same scatter on the logit scale have misses the more alike the more there are: the
+ * correlation grows about as rate times miss rate, and a correlation right at 99 % is far too small at 95 %. So its odds
+ * are taken to grow in that proportion. A correlation above 0.02 was stated on purpose, for the rate that was walked: it
+ * stands until the growth of 0.02 overtakes it. 0 stays 0.
+ *
+ * The larger of r and o / (1 + o), o = s / (1 - s) rate (1 - rate) / 0.0099, s the smaller of r and 0.02. The form is our
+ * choice, made by simulation. Example: 0.02 is 0.02 at 99 %, 0.0566 at 97 % and 0.0892 at 95 %; 0.1 is 0.1 at all
+ * three (computed).
+ */
+export function correlationAt(missCorrelation: number, rate: number): number {
+  const grown = Math.min(missCorrelation, usual.correlation);
+  const odds = ((grown / (1 - grown)) * (rate * (1 - rate))) / usual.spread;
+  return Math.max(missCorrelation, odds / (1 + odds));
+}
+
+/**
+ * The effective sample where a rate (strictly between 0 and 1) is put to the test: at the correlation that belongs to
+ * that rate. With nothing clustered it is n.
+ * Example: 22 passes of 40 with nothing missed, correlation 0.02: 494.4 at 99 %, 196.5 at 95 % (computed).
+ */
+export function sampleSizeAt(sample: ClusteredSample, settings: Settings): (rate: number) => number {
+  const atCorrelation = effectiveSampleSizeAt(sample, settings.confidence);
+  return (rate) => atCorrelation(correlationAt(settings.missCorrelation, rate));
+}
+
+/**
+ * The confidence sequence on the effective sample that belongs to each rate. A first miss never raises the lower end. The
+ * effective sample is the one at the lower end, or at the upper one where less than half succeeded: as many independent
+ * trials end there.
+ * Example: 21 passes of 40, each tag presented once, nothing missed, correlation 0.02, 95 %: 0.99036 to 1 (computed).
+ */
+function bounds(sample: ClusteredSample, settings: Settings): IntervalBounds {
+  const { n, k } = sample;
+  const at = sampleSizeAt(sample, settings);
+  const found = confidenceSequenceBounds(k / n, at, settings.confidence);
+  return { ...found, effectiveN: at(2 * k < n ? found.upper : found.lower) };
+}
+
+/**
+ * Met and not met where the bounds lie on one side of the limit, which is found without working them out: an end lies
+ * beyond the limit just where the evidence against the limit itself reaches 2/alpha. The bounds are never nearer than the
+ * Clopper-Pearson ones of the same sample, so they need no second condition. A rate on its limit is undecided.
+ * Example: 21 passes of 40 with nothing missed, at least 0.99 at 95 %, correlation 0.02: met; 20 passes: undecided.
+ */
+function decide(sample: ClusteredSample, { sense, limit }: Limit, settings: Settings): Decision {
+  const p = sample.k / sample.n;
+  if (p === limit) return "undecided";
+  const n = sampleSizeAt(sample, settings)(limit);
+  const evidence = p > limit ? logMixtureRatio(p, n, limit) : logMixtureRatio(1 - p, n, 1 - limit);
+  if (evidence < Math.log(2 / (1 - settings.confidence))) return "undecided";
+  return p > limit === (sense === "at-least") ? "met" : "not-met";
+}
+
+/** The design effect that stays what it is is the one at the limit. */
+function further(sample: ClusteredSample, limit: Limit, settings: Settings): number | null {
+  return furtherAtDesignEffect(sample, limit, {
+    designEffect: sample.n / sampleSizeAt(sample, settings)(limit.limit),
+    boundsOf: (p, n) => confidenceSequenceBounds(p, n, settings.confidence),
+  });
+}
+
+const why =
+  "Walking on until the interval clears the limit, and looking after every pass, is a known way to fool oneself: an interval made for one look gives a read point that misses its limit one more chance at every look. Decide how many passes to walk before the first one, or use the any-time interval. It holds at all looks together, so one may stop as soon as the limit is cleared.";
+
+const price =
+  "It costs passes: to show 99\u202f% at 95\u202f% takes 455 independent presentations without a miss in place of 368, and where the number is decided beforehand it buys nothing. It weighs the rates above the limit against the limit itself, with the weights of Beta(1/2, 1/2).";
+
+const promise = `Early looks, after few passes, see little of how passes differ, so much hangs on the correlation that is assumed. The same differences between passes make misses the more alike the more of them there are. So the stated correlation is taken for a rate of 99\u202f% and above, and grows as the rate that is put to the test falls: 0.02 becomes 0.057 at 97\u202f% and 0.089 at 95\u202f%; a correlation above 0.02 stands as it is until that growth overtakes it, and 0 stays 0. Of simulated read points that only just keep a limit of 99, 97 or 95\u202f%, looked at after every pass, it ever signs off at most ${inHundred(1, "any-time")} in 100 where passes and tags scatter by one unit on the logit scale, ${inHundred(1.5, "any-time")} at 1.5 units and ${inHundred(2, "any-time")} at 2 units (2.5 is what the confidence promises). The price is that a few passes show little of a lower rate: five passes of forty without a miss show 77\u202f%.`;
+
+/** A confidence sequence, for looking after every pass. */
+export const anyTime: Interval = {
+  id: "any-time",
+  bounds,
+  decide,
+  further,
+  words: {
+    name: "any-time (confidence sequence)",
+    short: "any-time",
+    help: "any-time however often one looks",
+    used: "This facility uses an interval that stays valid however often one looks.",
+    assumes:
+      "It holds however often one looks, where passes and tags differ no more than the assumed correlation, raised for rates below 99\u202f%, stands for.",
+    effectiveSample:
+      "This report uses the any-time interval, which takes the second number with the correlation that belongs to the rate under test. The effective sample printed in its tables is the one at its lower bound, or at its upper one where less than half was read. The differences between rounds use the three numbers as they stand.",
+    chapter: {
+      id: "any-time",
+      title: "Looking again and again",
+      paragraphs: (isUsed) => [
+        `${why} ${
+          isUsed
+            ? "This report uses it."
+            : "This report does not use it: its intervals hold for a number of passes that was decided beforehand."
+        } ${price}`,
+        promise,
+      ],
+    },
+    formulas: [
+      {
+        lead: "Any-time:",
+        formula:
+          "the lower bound is the smallest *p* = cos² *T* at which ( 1 / *T* ) ∫ ( cos *t* / cos *T* )^{2*k*} ( sin *t* / sin *T* )^{2(*m*−*k*)} d*t*, over *t* from 0 to *T*, stays below 2 / *α*; the upper bound is its mirror",
+      },
+      {
+        lead: "with",
+        formula:
+          "*m* the effective sample at the larger of *ρ* and *o* / ( 1 + *o* ), *o* = *s* / ( 1 − *s* ) × *p*(1 − *p*) / 0.0099, *s* the smaller of *ρ* and 0.02",
+      },
+    ],
+    where:
+      "Here *ρ* is the assumed correlation; 0.0099 is *p*(1 − *p*) at 99\u202f%. That the odds of the correlation grow in proportion to *p*(1 − *p*) is our choice, checked by simulation.",
+    sources: [
+      {
+        citation:
+          "H. Robbins (1970), Statistical methods related to the law of the iterated logarithm. Annals of Mathematical Statistics 41, 1397\u20131409.",
+        usedFor: "The any-time interval: mixtures of likelihood ratios.",
+        standing: "Cited from memory. That the interval keeps its promise is checked by simulation.",
+      },
+      {
+        citation:
+          "S. R. Howard, A. Ramdas, J. McAuliffe and J. Sekhon (2021), Time-uniform, nonparametric, nonasymptotic confidence sequences. Annals of Statistics 49, 1055\u20131080.",
+        usedFor: "The any-time interval: the beta-binomial mixture, one side at a time.",
+        standing:
+          "Cited from memory; the weights Beta(1/2, 1/2) are our choice. The likelihood ratio in it gives the decision table of the sequential test in the NIST/SEMATECH e-Handbook, section 6.2.6.",
+      },
+    ],
+  },
+};

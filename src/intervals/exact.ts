@@ -1,0 +1,36 @@
+import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
+import type { Interval } from "./interval.ts";
+import { onEffectiveSample } from "./on-effective-sample.ts";
+
+/** The interval of Clopper and Pearson on the effective sample. */
+export const exact: Interval = {
+  id: "exact",
+  ...onEffectiveSample(clopperPearsonBounds),
+  words: {
+    name: "exact (Clopper and Pearson)",
+    short: "Clopper-Pearson",
+    help: "exact is Clopper-Pearson",
+    used: "This facility uses the exact interval of Clopper and Pearson, which is wider and never promises too much.",
+    assumes:
+      "It never promises too much of independent presentations; where passes or tags differ more than the assumed correlation stands for, it does.",
+    effectiveSample: null,
+    chapter: null,
+    formulas: [
+      {
+        lead: "Clopper and Pearson:",
+        formula:
+          "the lower bound is the *α*/2 quantile of Beta( *pm*, *m* − *pm* + 1 ), the upper bound the 1 − *α*/2 quantile of Beta( *pm* + 1, *m* − *pm* )",
+      },
+    ],
+    where: "",
+    sources: [
+      {
+        citation:
+          "C. J. Clopper and E. S. Pearson (1934), The use of confidence or fiducial limits illustrated in the case of the binomial. Biometrika 26, 404\u2013413.",
+        usedFor: "The exact interval, and the second condition for \u201cnot met\u201d.",
+        standing:
+          "Cited from memory. Checked against a worked example that was read in the NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1 (4 of 20 at 90\u202f%).",
+      },
+    ],
+  },
+};

@@ -1,0 +1,104 @@
+import type { Sense } from "../model/facility.ts";
+import type { State } from "../model/state.ts";
+import type { ClusteredSample } from "../statistics/effective-sample.ts";
+import type { Bounds } from "../statistics/wilson.ts";
+
+/** What an interval is made with. */
+export interface Settings {
+  /** Two-sided, above 0.5 and below 1. */
+  confidence: number;
+  /** How alike misses of one pass, or of one tag, are taken to be at the least; 0 to below 1. */
+  missCorrelation: number;
+}
+
+/** What every interval of a facility is made with, and the interval itself, by its id. */
+export interface Basis extends Settings {
+  interval: string;
+}
+
+/** What is asked of a rate (strictly between 0 and 1). */
+export interface Limit {
+  sense: Sense;
+  limit: number;
+}
+
+/** What counts that were made show of a limit. */
+export type Decision = Exclude<State, "untested">;
+
+/** The ends of an interval, and how many independent trials the sample is worth to it. */
+export interface IntervalBounds extends Bounds {
+  effectiveN: number;
+}
+
+/**
+ * An interval for a rate: everything that the tool knows of one way to make it. A file an interval, listed in `index.ts`;
+ * whoever needs something of an interval asks its card.
+ *
+ * The trials of a sample are presentations, whose clusterings are passes and tags, or passes, which stand for themselves
+ * and have no clustering. All three functions take samples with n > 0 and compare unrounded.
+ */
+export interface Interval {
+  readonly id: string;
+  /** All trials a success: upper exactly 1. None: lower exactly 0. */
+  bounds(sample: ClusteredSample, settings: Settings): IntervalBounds;
+  /** Met, not met or undecided: each card states when, in both senses. Agrees with its bounds. */
+  decide(sample: ClusteredSample, limit: Limit, settings: Settings): Decision;
+  /**
+   * How many further trials without a fault bring an undecided rate to its limit. A fault is a failure for `at-least` and a
+   * success for `at-most`. Null where the rate lies on the wrong side of the limit or on it, and past 2^40.
+   */
+  further(sample: ClusteredSample, limit: Limit, settings: Settings): number | null;
+  readonly words: IntervalWords;
+}
+
+/** What the pages say of an interval. */
+export interface IntervalWords {
+  /** Among the settings of a report. */
+  readonly name: string;
+  /** In tables and on the sign-off sheet. */
+  readonly short: string;
+  /** For the help on facility.yaml: `exact is Clopper-Pearson`; null for the one that is made where none is named. */
+  readonly help: string | null;
+  /** That a report uses it, and what that means: a sentence. */
+  readonly used: string;
+  /** When it holds and when it does not: what it assumes of the walk, as a sentence. */
+  readonly assumes: string;
+  /** How its effective sample comes about where it is not simply the smallest of the three numbers; null where it is. */
+  readonly effectiveSample: string | null;
+  /** When to use it, in paragraphs under a heading of its own; null where the page says all about it elsewhere. */
+  readonly chapter: {
+    readonly id: string;
+    readonly title: string;
+    paragraphs(isUsed: boolean): string[];
+  } | null;
+  /** Its bounds as formulas: `*x*` is a variable, `_{i}` stands below the line and `^{2}` above it. */
+  readonly formulas: readonly { readonly lead: string; readonly formula: string }[];
+  /** What the letters of the formulas stand for, in the same notation. */
+  readonly where: string;
+  readonly sources: readonly Source[];
+}
+
+/** A source, and how far a report can vouch for having it right. */
+export interface Source {
+  readonly citation: string;
+  readonly usedFor: string;
+  readonly standing: string;
+}
+
+/** Nobody walks on for so long. */
+export const mostFurther = 2 ** 40;
+
+/** Whether a rate lies on the wrong side of a limit or on it, so that no number of further trials is asked for. */
+export function isOnWrongSide({ n, k }: ClusteredSample, { sense, limit }: Limit): boolean {
+  return sense === "at-least" ? k / n <= limit : k / n >= limit;
+}
+
+/** Whether an interval lies on the good side of a limit, or touches it. */
+export function keeps({ lower, upper }: Bounds, { sense, limit }: Limit): boolean {
+  return sense === "at-least" ? lower >= limit : upper <= limit;
+}
+
+/** Whether an interval lies wholly on the wrong side of a limit. */
+export function fails({ lower, upper }: Bounds, { sense, limit }: Limit): boolean {
+  return sense === "at-least" ? upper < limit : lower > limit;
+}

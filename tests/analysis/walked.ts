@@ -1,5 +1,6 @@
 import type { Criterion, Facility } from "../../src/model/facility.ts";
 import { noRssi, type Pass, type PassLog, Role } from "../../src/model/pass-log.ts";
+import { indexRows, type WalkedFacility } from "../../src/model/rows.ts";
 
 /** One row of a walk as a test writes it down; what is left out is usual. */
 export interface WalkedRow {
@@ -149,4 +150,10 @@ export function facility(said: Partial<Facility> = {}): Facility {
     plan: null,
     ...said,
   };
+}
+
+/** What the analysis starts from: a facility and its walk. */
+export function walkedFacility(said: Partial<Facility> = {}, rows: WalkedRow[] = []): WalkedFacility {
+  const log = walked(rows);
+  return { facility: facility(said), log, index: indexRows(log) };
 }

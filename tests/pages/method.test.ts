@@ -2,13 +2,14 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { fewestPasses } from "../../src/analysis/plan/sample-size.ts";
 import { correlationAt } from "../../src/intervals/any-time.ts";
+import { intervals } from "../../src/intervals/index.ts";
 import { eventEstimate } from "../../src/measures/evidence/events.ts";
 import { rateEstimate } from "../../src/measures/evidence/rates.ts";
 import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
+import { formulaParts } from "../../src/pages/method/formula.ts";
 import { glossary } from "../../src/pages/method/glossary.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { pointFigures } from "../../src/pages/words/figures.ts";
-import { clusteredPrices, intervalWords } from "../../src/pages/words/intervals.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
 import { confidenceSequenceBounds } from "../../src/statistics/confidence-sequence.ts";
 import { clusterSums, effectiveSampleSize } from "../../src/statistics/effective-sample.ts";
@@ -21,6 +22,8 @@ import { bareResult, sampleResult } from "./sample-result.ts";
 const template = readFileSync(new URL("../../templates/pages/method.njk", import.meta.url), "utf8");
 const provenance = readFileSync(new URL("../reference/sources.md", import.meta.url), "utf8");
 const page = wordsOf(renderPage(pageOf(sampleResult, "method")));
+
+const plain = (text: string) => text.replaceAll("\u202f", " ");
 
 function fewest(reaches: (n: number) => boolean): number {
   let n = 1;
@@ -41,54 +44,70 @@ describe("the method page", () => {
     expect(fewest((n) => clopperPearsonBounds(1, n, 0.8).lower >= 0.95)).toBe(45);
   });
 
-  it("says what looking again and again costs, with its true figures", () => {
+  it("says what looking after every pass costs, with its true figures", () => {
     expect(fewest((n) => confidenceSequenceBounds(1, n, 0.95).lower >= 0.99)).toBe(455);
     expect(fewest((n) => clopperPearsonBounds(1, n, 0.95).lower >= 0.99)).toBe(368);
-    expect(page).toContain("takes 455 independent presentations without a miss in place of 368");
+    expect(page).toContain("takes 455 independent presentations without a miss instead of 368");
     expect(page).toContain("This report does not use it");
     expect([0.97, 0.95].map((rate) => correlationAt(0.02, rate).toFixed(3))).toEqual(["0.057", "0.089"]);
-    expect(page.replaceAll("\u202f", " ")).toContain("0.02 becomes 0.057 at 97 % and 0.089 at 95 %");
+    expect(plain(page)).toContain("0.02 becomes 0.057 at 97 % and 0.089 at 95 %");
     const fivePasses = clusterSums(Array.from({ length: 5 }, () => ({ n: 40, failures: 0 })));
     const { lower } = rateEstimate(
       { n: 200, k: 200, clusterings: [fivePasses] },
       { confidence: 0.95, interval: "any-time", missCorrelation: 0.02 },
     );
     expect(Math.floor(lower! * 100)).toBe(77);
-    expect(page.replaceAll("\u202f", " ")).toContain("five passes of forty without a miss show 77 %");
+    expect(plain(page)).toContain("five passes of forty tags without a miss show 77 %");
   });
 
-  it("names the interval that is used", () => {
-    for (const interval of ["wilson", "exact", "beta-binomial", "any-time"] as const) {
-      const result = { ...sampleResult, basis: { ...sampleResult.basis, interval } };
-      const words = wordsOf(renderPage(pageOf(result, "method")));
-      expect(words).toContain(intervalWords[interval]!.used);
-      const used = words.split("This report uses it.").length - 1;
-      expect(used).toBe(interval === "any-time" || interval === "beta-binomial" ? 1 : 0);
-      expect(words.includes("is read off the result")).toBe(interval === "beta-binomial");
-      expect(words.includes("is the one at its lower bound")).toBe(interval === "any-time");
+  it("prints of every interval its formulas, and of the one that is used what it assumes", () => {
+    for (const { id, words: own } of intervals.all()) {
+      const result = { ...sampleResult, basis: { ...sampleResult.basis, interval: id } };
+      const words = plain(wordsOf(renderPage(pageOf(result, "method"))));
+      expect(words).toContain(plain(`${own.used} ${own.assumes}`));
+      for (const { lead } of own.formulas) expect(words).toContain(lead);
+      for (const { citation } of own.sources) expect(words).toContain(plain(citation));
+      expect(words.split("This report uses it.").length - 1).toBe(own.chapter === null ? 0 : 1);
+      for (const other of intervals.all()) {
+        if (other.words.effectiveSample !== null)
+          expect(words.includes(plain(other.words.effectiveSample))).toBe(other.id === id);
+      }
     }
   });
 
-  it("says what the clustered interval costs, as a plan counts it", () => {
-    for (const { rate, tags, ...prices } of clusteredPrices) {
-      const passes = (interval: string, missCorrelation = 0.02) =>
-        fewestPasses(
-          plannedWalk({
-            trialsPerPass: tags,
-            limit: rate,
-            basis: { confidence: 0.95, interval, missCorrelation },
-          }),
-          0,
-        );
-      expect(prices).toEqual({
-        wilson: passes("wilson"),
-        exact: passes("exact"),
-        clustered: passes("beta-binomial"),
-        anyTime: passes("any-time"),
-        raised: passes("wilson", 0.1),
-      });
+  it("sets variables, and what stands above and below the line, in their own type", () => {
+    expect(formulaParts("*ρ*_{i} ≤ ( 2*k* )^{2*m*}")).toEqual([
+      { text: "ρ", isVariable: true, place: "line" },
+      { text: "i", isVariable: false, place: "below" },
+      { text: " ≤ ( 2", isVariable: false, place: "line" },
+      { text: "k", isVariable: true, place: "line" },
+      { text: " )", isVariable: false, place: "line" },
+      { text: "2", isVariable: false, place: "above" },
+      { text: "m", isVariable: true, place: "above" },
+    ]);
+    const html = renderPage(pageOf(sampleResult, "method"));
+    expect(html).toContain("<var>ρ</var><sub>i</sub>");
+    expect(html).toContain("<sup>2</sup><sup><var>k</var></sup>");
+  });
+
+  it("says what each interval costs, as a plan counts it", () => {
+    expect(plain(page)).toContain(
+      "Tags per pass Wilson Clopper-Pearson beta-binomial any-time Wilson, correlation 0.1",
+    );
+    for (const row of [
+      "99 % 20 27 26 32 32 56",
+      "99 % 40 17 17 22 21 47",
+      "97 % 20 9 9 14 16 19",
+      "97 % 40 6 6 10 13 16",
+      "95 % 20 6 5 10 13 11",
+      "95 % 40 4 4 8 10 9",
+    ]) {
+      expect(plain(page)).toContain(row);
     }
-    expect(page.replaceAll("\u202f", " ")).toContain("99 % 40 17 17 22 21 47");
+    const plan = plannedWalk({
+      basis: { confidence: 0.95, interval: "beta-binomial", missCorrelation: 0.02 },
+    });
+    expect(fewestPasses(plan, 0)).toBe(22);
   });
 
   it("tells the story of 16 of 17 with its true figures", () => {
@@ -136,7 +155,8 @@ describe("the method page", () => {
   });
 
   it("says of every source how it was verified, and explains every term", () => {
-    for (const { citation, verified } of sources) {
+    const all = [...sources, ...intervals.all().flatMap(({ words }) => words.sources)];
+    for (const { citation, verified } of all) {
       expect(verified).not.toMatch(/memory|read there/);
       expect(provenance, citation).toContain(`| ${citation.split(/[.:,] /)[0]}`);
     }

@@ -50,6 +50,6 @@ export function plannedSample(rows: WalkedRow[] = [], said: Partial<Plan> = {}):
   return {
     ...sampleResult,
     facility: { ...sampleResult.facility, id: "planned-plant" },
-    plan: planResult(planned, log, indexRows(log), load),
+    plan: planResult({ facility: planned, log, index: indexRows(log) }, load),
   };
 }

@@ -1,6 +1,5 @@
 import { codeUri } from "../../codes/code-uri.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
-import type { PassLog } from "../../model/pass-log.ts";
 import type { ChangedTag, TagChanges } from "../../model/result.ts";
 import type { Walk } from "./walk.ts";
 
@@ -14,15 +13,16 @@ import type { Walk } from "./walk.ts";
  * Most often missed first, by count, then fewest presented, then by code point.
  * Example: A missed never of 2 and then in 1 of 3 is newly missed; B missed in 2 of 2 and then never is newly read.
  */
-export function tagChanges(before: Walk, after: Walk, wanted: ReadonlySet<number>, log: PassLog): TagChanges {
-  const earlier = countTags(before, wanted, log);
-  const later = countTags(after, wanted, log);
+export function tagChanges(before: Walk, after: Walk, wanted: ReadonlySet<number>): TagChanges {
+  const { tags } = after.log;
+  const earlier = countTags(before, wanted);
+  const later = countTags(after, wanted);
   const changes: TagChanges = { inBoth: 0, missedInBoth: 0, newlyMissed: [], newlyRead: [] };
   for (const [tag, was] of earlier) {
     const is = later.get(tag);
     if (is === undefined) continue;
     changes.inBoth += 1;
-    const changed = { tag: log.tags[tag]!, uri: codeUri(log.tags[tag]!), before: was, after: is };
+    const changed = { tag: tags[tag]!, uri: codeUri(tags[tag]!), before: was, after: is };
     if (was.missed > 0 && is.missed > 0) changes.missedInBoth += 1;
     else if (is.missed > 0) changes.newlyMissed.push(changed);
     else if (was.missed > 0) changes.newlyRead.push(changed);
@@ -34,11 +34,11 @@ export function tagChanges(before: Walk, after: Walk, wanted: ReadonlySet<number
 
 type TagCount = ChangedTag["before"];
 
-function countTags(walk: Walk, wanted: ReadonlySet<number>, log: PassLog): Map<number, TagCount> {
+function countTags({ log, rows, combinationOf }: Walk, wanted: ReadonlySet<number>): Map<number, TagCount> {
   const { tag, reads } = log.rows;
   const counts = new Map<number, TagCount>();
-  walk.rows.forEach((row, i) => {
-    if (tag[row] === -1 || !wanted.has(walk.cellOfRow[i]!)) return;
+  rows.forEach((row, i) => {
+    if (tag[row] === -1 || !wanted.has(combinationOf[i]!)) return;
     const count = counts.get(tag[row]!) ?? { presented: 0, missed: 0 };
     count.presented += 1;
     if (reads[row] === 0) count.missed += 1;

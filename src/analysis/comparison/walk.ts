@@ -1,15 +1,32 @@
 import { type PresentationCounts, presentationCounter } from "../../measures/presentations.ts";
-import { type PassLog, Role } from "../../model/pass-log.ts";
+import type { PassLog } from "../../model/pass-log.ts";
 import type { RowCombinations } from "../../model/row-combinations.ts";
-import type { CellCount } from "./standardised-rate.ts";
+import { presentationRows, type Selection } from "../../model/rows.ts";
+import type { Stratum } from "../../statistics/direct-standardisation.ts";
 
-/** What one round presented at one read point in its valid passes, sorted by combination of conditions. */
+/** What one round presented at one read point in its valid passes, by combination of conditions. */
 export interface Walk {
   round: string;
-  /** Row numbers that presented something, and the combination of each. */
+  log: PassLog;
+  /** Row numbers, and the combination of each. */
   rows: Int32Array;
-  cellOfRow: Int32Array;
-  byCell: Map<number, CellCount>;
+  combinationOf: Int32Array;
+  /** Presentations and reads under each combination. */
+  counts: Map<number, Stratum>;
+}
+
+export function walkOf(selection: Selection, combinations: RowCombinations): Walk {
+  const { log, round } = selection;
+  const rows = presentationRows(selection);
+  const combinationOf = rows.map((row) => combinations.of(row));
+  const counts = new Map<number, Stratum>();
+  rows.forEach((row, i) => {
+    const count = counts.get(combinationOf[i]!) ?? { n: 0, k: 0 };
+    count.n += log.rows.presentations[row]!;
+    count.k += log.rows.reads[row]!;
+    counts.set(combinationOf[i]!, count);
+  });
+  return { round, log, rows, combinationOf, counts };
 }
 
 /** Some of a walk's combinations, counted. */
@@ -19,37 +36,15 @@ export interface Counted {
   tags: Set<number> | null;
 }
 
-/** Sorts the rows of one read point in one round; rows of void passes and of tags not presented are passed over. */
-export function sortedWalk(round: string, rows: Int32Array, log: PassLog, cells: RowCombinations): Walk {
-  const { pass, role, presentations, reads } = log.rows;
-  const taken = rows.filter(
-    (row) =>
-      role[row] === Role.presented && presentations[row]! > 0 && log.passes[pass[row]!]!.voidReason === null,
-  );
-  const cellOfRow = taken.map((row) => cells.of(row));
-  const byCell = new Map<number, CellCount>();
-  taken.forEach((row, i) => {
-    const count = byCell.get(cellOfRow[i]!);
-    if (count === undefined) byCell.set(cellOfRow[i]!, { n: presentations[row]!, k: reads[row]! });
-    else {
-      count.n += presentations[row]!;
-      count.k += reads[row]!;
-    }
-  });
-  return { round, rows: taken, cellOfRow, byCell };
-}
-
-/** Counts the rows of a walk that lie in some combinations, and how they fall into passes and tags. */
-export function countWalk(walk: Walk, wanted: ReadonlySet<number>, log: PassLog): Counted {
+/** Counts the rows of a walk under some combinations, and how they fall into passes and tags. */
+export function countWalk({ log, rows, combinationOf }: Walk, wanted: ReadonlySet<number>): Counted {
   const { pass, tag, presentations, reads } = log.rows;
   const counter = presentationCounter();
   const tags = new Set<number>();
-  let untagged = false;
-  walk.rows.forEach((row, i) => {
-    if (!wanted.has(walk.cellOfRow[i]!)) return;
+  rows.forEach((row, i) => {
+    if (!wanted.has(combinationOf[i]!)) return;
     counter.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
-    if (tag[row] === -1) untagged = true;
-    else tags.add(tag[row]!);
+    tags.add(tag[row]!);
   });
-  return { counts: counter.counts(), tags: untagged ? null : tags };
+  return { counts: counter.counts(), tags: tags.has(-1) ? null : tags };
 }

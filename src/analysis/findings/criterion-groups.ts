@@ -1,7 +1,6 @@
 import { type Combination, columnValues, crossed } from "../../model/conditions.ts";
 import type { Condition, Criterion } from "../../model/facility.ts";
-import type { PassLog } from "../../model/pass-log.ts";
-import { namesAt } from "../../model/rows.ts";
+import { namesAt, type WalkedFacility } from "../../model/rows.ts";
 
 /**
  * The combinations that a criterion must hold for, each on its own; a single null for a criterion without `for_each`.
@@ -11,16 +10,13 @@ import { namesAt } from "../../model/rows.ts";
  * Several columns are crossed, the last one varying fastest. A combination that nobody walked is among them: that is
  * what makes it a finding.
  */
-export function criterionGroups(
-  criterion: Criterion,
-  conditions: Condition[],
-  log: PassLog,
-): (Combination | null)[] {
+export function criterionGroups(criterion: Criterion, walked: WalkedFacility): (Combination | null)[] {
   const { forEach, readPoints } = criterion;
   if (forEach.length === 0) return [null];
+  const { conditions } = walked.facility;
   const columns = forEach.map((column) => ({
     column,
-    values: statedNames(criterion, column, conditions) ?? namesAt(log, { column, readPoints, conditions }),
+    values: statedNames(criterion, column, conditions) ?? namesAt(walked, { column, readPoints }),
   }));
   return crossed(columns);
 }

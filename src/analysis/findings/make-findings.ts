@@ -1,26 +1,19 @@
 import { measures } from "../../measures/index.ts";
 import { type Combination, clausesOf } from "../../model/conditions.ts";
-import type { Criterion, Facility, ReadPoint } from "../../model/facility.ts";
-import type { PassLog } from "../../model/pass-log.ts";
+import type { Criterion, ReadPoint } from "../../model/facility.ts";
 import type { ConcessionResult, Finding } from "../../model/result.ts";
-import { type RowIndex, rowMatcher } from "../../model/rows.ts";
+import { select, type WalkedFacility } from "../../model/rows.ts";
 import { criterionGroups } from "./criterion-groups.ts";
 import { sensitivityOf, stateOf, toSettle } from "./verdict.ts";
-
-interface Walked {
-  facility: Facility;
-  log: PassLog;
-  index: RowIndex;
-}
 
 /**
  * Every criterion at every read point it covers, in each of its groups: by criterion and read point in the order of
  * facility.yaml, then by group. A finding is of its read point's own sign-off round.
  */
-export function makeFindings(walked: Walked, concessions: ConcessionResult[]): Finding[] {
-  const { facility, log } = walked;
+export function makeFindings(walked: WalkedFacility, concessions: ConcessionResult[]): Finding[] {
+  const { facility } = walked;
   return facility.criteria.flatMap((criterion) => {
-    const groups = criterionGroups(criterion, facility.conditions, log);
+    const groups = criterionGroups(criterion, walked);
     return facility.readPoints
       .filter((readPoint) => criterion.readPoints.includes(readPoint.id))
       .flatMap((readPoint) => {
@@ -35,18 +28,14 @@ export function makeFindings(walked: Walked, concessions: ConcessionResult[]): F
 }
 
 function makeFinding(
-  { facility, log, index }: Walked,
+  walked: WalkedFacility,
   { criterion, readPoint, group }: { criterion: Criterion; readPoint: ReadPoint; group: Combination | null },
 ): Omit<Finding, "concession"> {
+  const { facility } = walked;
   const measure = measures.get(criterion.measure);
   const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
-  const selection = {
-    ...place,
-    log,
-    rows: index.rowsAt(place),
-    match: rowMatcher(log, facility.conditions, clausesOf(criterion.where, group)),
-  };
-  const evidence = measure.collect({ ...selection, withVoids: false }, criterion);
+  const selection = select(walked, place, { clauses: clausesOf(criterion.where, group) });
+  const evidence = measure.collect(selection, criterion);
   const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
   const voidPasses = withVoids.passes - evidence.passes;
   const state = stateOf(evidence, criterion, facility);

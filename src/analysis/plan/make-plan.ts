@@ -1,9 +1,10 @@
 import { measures } from "../../measures/index.ts";
 import type { PlannedTrials } from "../../measures/measure.ts";
 import { type Combination, clausesOf, combinationKey, crossed, takes } from "../../model/conditions.ts";
-import type { Criterion, Facility, Plan } from "../../model/facility.ts";
-import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
+import type { Criterion, Plan } from "../../model/facility.ts";
+import type { PlannedLoad } from "../../model/pass-log.ts";
 import type { FacilityPlan, PlanCell, PlannedFinding } from "../../model/plan.ts";
+import type { WalkedFacility } from "../../model/rows.ts";
 import { criterionGroups } from "../findings/criterion-groups.ts";
 import { operatingCharacteristic } from "./operating-characteristic.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
@@ -15,11 +16,8 @@ const chancesAsked = [0.8, 0.9];
 const faultsShown = [0, 1, 2, 3];
 
 /** Null where the facility plans nothing. */
-export function makePlan(
-  facility: Facility,
-  log: PassLog,
-  load: PlannedLoad | null = null,
-): FacilityPlan | null {
+export function makePlan(soFar: WalkedFacility, load: PlannedLoad | null = null): FacilityPlan | null {
+  const { facility } = soFar;
   const { plan, confidence, interval, missCorrelation } = facility;
   if (plan === null) return null;
   const cells = crossed(plan.each);
@@ -53,7 +51,7 @@ export function makePlan(
   });
   const findings = planned.flatMap((criterion) => {
     const sizes = sizeOf(criterion);
-    const groups = groupsOf(criterion, facility, cells, log);
+    const groups = groupsOf(criterion, cells, soFar);
     return plan.readPoints
       .filter((readPoint) => criterion.readPoints.includes(readPoint))
       .flatMap((readPoint) =>
@@ -140,15 +138,10 @@ function sizesOf(walk: PlannedWalk, expected: number): Sized {
 }
 
 /** Those that the judge would make of what was walked so far, and those that the plan adds. */
-function groupsOf(
-  criterion: Criterion,
-  facility: Facility,
-  cells: PlanCell[],
-  log: PassLog,
-): (Combination | null)[] {
-  const groups = criterionGroups(criterion, facility.conditions, log);
+function groupsOf(criterion: Criterion, cells: PlanCell[], soFar: WalkedFacility): (Combination | null)[] {
+  const groups = criterionGroups(criterion, soFar);
   const known = new Set(groups.map((group) => combinationKey(group ?? {})));
-  const added = plannedGroups(criterion, facility.conditions, cells).filter(
+  const added = plannedGroups(criterion, soFar.facility.conditions, cells).filter(
     (group) =>
       Object.keys(group ?? {}).length === criterion.forEach.length && !known.has(combinationKey(group ?? {})),
   );

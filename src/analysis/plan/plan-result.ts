@@ -1,8 +1,7 @@
-import type { Facility } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
-import type { PassLog, PlannedLoad } from "../../model/pass-log.ts";
+import type { PlannedLoad } from "../../model/pass-log.ts";
 import type { CellState, CellWalked, PlannedReadPoint, PlannedRoute, PlanResult } from "../../model/plan.ts";
-import type { RowIndex } from "../../model/rows.ts";
+import { select, type WalkedFacility } from "../../model/rows.ts";
 import { makePlan } from "./make-plan.ts";
 import { walkOrder } from "./walk-order.ts";
 import { walkedCells } from "./walked-cells.ts";
@@ -12,13 +11,9 @@ import { walkedCells } from "./walked-cells.ts";
  *
  * Counted are valid passes of each read point's sign-off round. `planned` is the load that the plan names.
  */
-export function planResult(
-  facility: Facility,
-  log: PassLog,
-  index: RowIndex,
-  planned: PlannedLoad | null,
-): PlanResult | null {
-  const made = makePlan(facility, log, planned);
+export function planResult(walked: WalkedFacility, planned: PlannedLoad | null): PlanResult | null {
+  const { facility } = walked;
+  const made = makePlan(walked, planned);
   const { plan } = facility;
   if (made === null || plan === null) return null;
   return {
@@ -35,8 +30,7 @@ export function planResult(
       const { signOffRound } = facility.readPoints.find(({ id }) => id === point.readPoint)!;
       const cells = point.cells.map(({ conditions }) => conditions);
       const place = { readPoint: point.readPoint, round: signOffRound };
-      const walk = { ...place, log, rows: index.rowsAt(place), withVoids: false };
-      const walked = walkedCells(cells, walk, facility.conditions);
+      const done = walkedCells(cells, select(walked, place), facility.conditions);
       return {
         readPoint: point.readPoint,
         round: signOffRound,
@@ -44,8 +38,8 @@ export function planResult(
         cells: point.cells.map(({ conditions, passes }, i) => ({
           conditions,
           planned: passes,
-          ...walked[i]!,
-          state: cellState(passes, walked[i]!, plan.tagsPerPass),
+          ...done[i]!,
+          state: cellState(passes, done[i]!, plan.tagsPerPass),
         })),
       };
     }),

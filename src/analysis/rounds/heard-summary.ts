@@ -1,51 +1,53 @@
 import { quantileSorted } from "simple-statistics";
 import { codeUri } from "../../codes/code-uri.ts";
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
-import type { Facility } from "../../model/facility.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { type Heard, noRssi, type PassLog, Role } from "../../model/pass-log.ts";
-import type { HeardSummary } from "../../model/result.ts";
-import { matchAll } from "../../model/rows.ts";
+import type { HeardSummary, Spread } from "../../model/result.ts";
+import { type Place, select, type WalkedFacility } from "../../model/rows.ts";
 
 /**
  * What the readers' own logs show of one round at one read point, over valid timed passes; null where none was walked.
- * Antennas, repetition and first moments are of tags that were presented; strays are everything else that was heard, those
- * that the load names as not presented marked as bystanders.
+ * Antennas, repetition and first reads are of tags that were presented; every other code that was read is a stray, and a
+ * bystander where the load names it as not presented.
  */
-export function summariseHeard(
-  log: PassLog,
-  passes: number[],
-  rows: Int32Array,
-  place: { readPoint: string; round: string },
-  facility: Facility,
-): HeardSummary | null {
+export function summariseHeard(walked: WalkedFacility, place: Place): HeardSummary | null {
+  const { facility, log, index } = walked;
   const { heard } = log;
   const timed = new Set(
-    passes.filter((pass) => log.passes[pass]!.form === "timed" && log.passes[pass]!.voidReason === null),
+    index.passesAt(place).filter((pass) => {
+      const { form, voidReason } = log.passes[pass]!;
+      return form === "timed" && voidReason === null;
+    }),
   );
   if (heard === null || timed.size === 0) return null;
-  const entries = entriesOf(heard, timed);
-  const presented = tagsOf(Role.presented, log, rows, timed);
-  const placed = tagsOf(Role.notPresented, log, rows, timed);
-  const loads = new Map<string, number[]>();
-  const strangers = new Map<number, number[]>();
-  const bystanders = new Map<number, number[]>();
-  for (const entry of entries) {
+  const rows = index.rowsAt(place).filter((row) => timed.has(log.rows.pass[row]!));
+  const presented = tagsOf(Role.presented, log, rows);
+  const placed = tagsOf(Role.notPresented, log, rows);
+  const ofPresented = new Map<string, number[]>();
+  const ofStrangers = new Map<number, number[]>();
+  const ofBystanders = new Map<number, number[]>();
+  for (let entry = 0; entry < heard.length; entry += 1) {
+    if (!timed.has(heard.pass[entry]!)) continue;
     const key = `${heard.pass[entry]} ${heard.tag[entry]}`;
-    if (presented.has(key)) keep(loads, key, entry);
-    else keep(placed.has(key) ? bystanders : strangers, heard.tag[entry]!, entry);
+    if (presented.has(key)) keep(ofPresented, key, entry);
+    else keep(placed.has(key) ? ofBystanders : ofStrangers, heard.tag[entry]!, entry);
   }
+  const tagsRead = [...ofPresented.values()];
   const idle = heard.idle.find((one) => one.readPoint === place.readPoint && one.round === place.round);
   return {
     window: facility.passWindow,
     tagsPresented: presented.size,
-    tagsRead: loads.size,
-    readsPerTag: spread([...loads.values()].map((own) => sumOf(own.map((entry) => heard.reads[entry]!)))),
+    tagsRead: tagsRead.length,
+    readsPerTag: spread(tagsRead.map((entries) => sumOf(entries.map((entry) => heard.reads[entry]!)))),
     firstReadMs: spread(
-      [...loads.values()].map((own) => Math.min(...own.map((entry) => heard.firstMs[entry]!))),
+      tagsRead.map((entries) => Math.min(...entries.map((entry) => heard.firstMs[entry]!))),
     ),
-    antennas: byAntenna(heard, [...loads.values()]),
-    strays: [...strayRows(log, heard, strangers, false), ...strayRows(log, heard, bystanders, true)].sort(
+    antennas: byAntenna(heard, tagsRead),
+    strays: [
+      ...strayCodes(log, heard, { entriesOfTag: ofStrangers, bystander: false }),
+      ...strayCodes(log, heard, { entriesOfTag: ofBystanders, bystander: true }),
+    ].sort(
       stableBy(
         (a, b) => b.passes - a.passes,
         (a, b) => b.reads - a.reads,
@@ -59,26 +61,15 @@ export function summariseHeard(
         : {
             minutes: idle.minutes,
             heard: idle.heard,
-            rate: idleReadRate
-              .collect({ log, ...place, rows, match: matchAll, withVoids: false }, {})
-              .estimate(facility),
+            rate: idleReadRate.collect(select(walked, place), {}).estimate(facility),
           },
   };
 }
 
-function entriesOf(heard: Heard, passes: Set<number>): number[] {
-  const entries: number[] = [];
-  for (let i = 0; i < heard.length; i += 1) if (passes.has(heard.pass[i]!)) entries.push(i);
-  return entries;
-}
-
-function tagsOf(wanted: number, log: PassLog, rows: Int32Array, passes: Set<number>): Set<string> {
+/** The tags of one role, each in its pass. */
+function tagsOf(wanted: number, log: PassLog, rows: Int32Array): Set<string> {
   const { pass, tag, role } = log.rows;
-  const keys = new Set<string>();
-  for (const row of rows) {
-    if (role[row] === wanted && passes.has(pass[row]!)) keys.add(`${pass[row]} ${tag[row]}`);
-  }
-  return keys;
+  return new Set([...rows].filter((row) => role[row] === wanted).map((row) => `${pass[row]} ${tag[row]}`));
 }
 
 function keep<K>(groups: Map<K, number[]>, key: K, entry: number): void {
@@ -92,7 +83,7 @@ function sumOf(values: number[]): number {
 }
 
 /** Five figures of some values (quantiles of R's type 7); null where there are none. */
-function spread(values: number[]): HeardSummary["readsPerTag"] {
+function spread(values: number[]): Spread | null {
   if (values.length === 0) return null;
   const sorted = [...values].sort((a, b) => a - b);
   return {
@@ -105,32 +96,29 @@ function spread(values: number[]): HeardSummary["readsPerTag"] {
   };
 }
 
-/** What each antenna heard of the tags presented, and what would have been missed without it. */
-function byAntenna(heard: Heard, loads: number[][]): HeardSummary["antennas"] {
+/** What each antenna read of the tags presented, and what would have been missed without it. */
+function byAntenna(heard: Heard, tagsRead: number[][]): HeardSummary["antennas"] {
   return heard.antennas.flatMap((antenna, number) => {
-    const own = loads.filter((entries) => entries.some((entry) => heard.antenna[entry] === number));
+    const isHere = (entry: number) => heard.antenna[entry] === number;
+    const own = tagsRead.filter((entries) => entries.some(isHere));
     if (own.length === 0) return [];
-    const levels = own
-      .flatMap((entries) => entries.filter((entry) => heard.antenna[entry] === number))
-      .map((entry) => heard.rssiDbm[entry]!)
-      .filter((level) => level !== noRssi);
+    const levels = own.flatMap((entries) => entries.filter(isHere).map((entry) => heard.rssiDbm[entry]!));
     return [
       {
         antenna,
         tagsRead: own.length,
-        onlyHere: own.filter((entries) => entries.every((entry) => heard.antenna[entry] === number)).length,
-        strongestDbm: spread(levels),
+        onlyHere: own.filter((entries) => entries.every(isHere)).length,
+        strongestDbm: spread(levels.filter((level) => level !== noRssi)),
       },
     ];
   });
 }
 
-/** Codes heard uninvited: how often, and how strongly. */
-function strayRows(
+/** Codes read uninvited: how often, and how strongly. */
+function strayCodes(
   log: PassLog,
   heard: Heard,
-  entriesOfTag: Map<number, number[]>,
-  bystander: boolean,
+  { entriesOfTag, bystander }: { entriesOfTag: Map<number, number[]>; bystander: boolean },
 ): HeardSummary["strays"] {
   return [...entriesOfTag].map(([tag, entries]) => {
     const levels = entries.map((entry) => heard.rssiDbm[entry]!).filter((level) => level !== noRssi);

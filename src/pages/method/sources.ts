@@ -1,31 +1,7 @@
-/** A source of the method, what it is used for, and how the implementation was verified. */
-export interface Source {
-  citation: string;
-  usedFor: string;
-  verified: string;
-}
+import type { Source } from "../../intervals/interval.ts";
 
+/** Sources of everything but the intervals, whose cards name their own. */
 export const sources: Source[] = [
-  {
-    citation:
-      "E. B. Wilson (1927), Probable inference, the law of succession, and statistical inference. Journal of the American Statistical Association 22, 209\u2013212.",
-    usedFor: "The Wilson interval.",
-    verified: "Verified against intervals that R packages publish, and against Newcombe's table.",
-  },
-  {
-    citation:
-      "C. J. Clopper and E. S. Pearson (1934), The use of confidence or fiducial limits illustrated in the case of the binomial. Biometrika 26, 404\u2013413.",
-    usedFor: "The exact interval, and the second condition for \u201cnot met\u201d.",
-    verified:
-      "Verified against the worked example of the NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1 (4 of 20 at 90\u202f%).",
-  },
-  {
-    citation:
-      "R. G. Newcombe (1998), Two-sided confidence intervals for the single proportion: comparison of seven methods. Statistics in Medicine 17, 857\u2013872.",
-    usedFor: "Printed values of the Wilson and the exact interval (table I).",
-    verified:
-      "Wilson's values as another public source quotes them; the exact values agree with a statistics library.",
-  },
   {
     citation:
       "E. L. Korn and B. I. Graubard (1998), Confidence intervals for proportions with small expected number of positive counts estimated from survey data. Survey Methodology 24, 193\u2013201.",
@@ -37,24 +13,6 @@ export const sources: Source[] = [
       "A. C. Cameron, J. B. Gelbach and D. L. Miller (2011), Robust inference with multiway clustering. Journal of Business and Economic Statistics 29, 238\u2013249.",
     usedFor: "Scatter over passes and tags at once.",
     verified: "Verified against R's sandwich package.",
-  },
-  {
-    citation:
-      "J. G. Skellam (1948), A probability distribution derived from the binomial distribution by regarding the probability of success as variable between the sets of trials. Journal of the Royal Statistical Society B 10, 257\u2013261.",
-    usedFor: "The beta-binomial interval, and plans: correlated misses within a pass.",
-    verified: "The probabilities and the ends of the interval are verified against a convolution in base R.",
-  },
-  {
-    citation:
-      "C. Varin, N. Reid and D. Firth (2011), An overview of composite likelihood methods. Statistica Sinica 21, 5\u201342.",
-    usedFor: "The beta-binomial interval: weighing correlations by pairs of misses.",
-    verified: "Verified by simulation: a read point at its limit is seldom signed off.",
-  },
-  {
-    citation:
-      "R. Lugannani and S. Rice (1980), Saddle point approximation for the distribution of the sum of independent random variables. Advances in Applied Probability 12, 475\u2013490.",
-    usedFor: "The beta-binomial interval where hundreds were missed.",
-    verified: "The form for whole numbers is H. E. Daniels's (1987). Verified against the convolution.",
   },
   {
     citation:
@@ -117,19 +75,6 @@ export const sources: Source[] = [
     usedFor: "Pure identity URIs of tag codes, and raw URIs of all others.",
     verified:
       "Verified against pairs of code and URI that public test suites quote, and against the scheme files of GS1 Tag Data Translation 2.0.",
-  },
-  {
-    citation:
-      "H. Robbins (1970), Statistical methods related to the law of the iterated logarithm. Annals of Mathematical Statistics 41, 1397\u20131409.",
-    usedFor: "The any-time interval: mixtures of likelihood ratios.",
-    verified: "Verified by simulation: the interval keeps its promise.",
-  },
-  {
-    citation:
-      "S. R. Howard, A. Ramdas, J. McAuliffe and J. Sekhon (2021), Time-uniform, nonparametric, nonasymptotic confidence sequences. Annals of Statistics 49, 1055\u20131080.",
-    usedFor: "The any-time interval: the beta-binomial mixture, one side at a time.",
-    verified:
-      "The weights Beta(1/2, 1/2) are our choice. The likelihood ratio gives the decision table of the sequential test in the NIST/SEMATECH e-Handbook, section 6.2.6.",
   },
   {
     citation:

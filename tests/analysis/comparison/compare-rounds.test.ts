@@ -3,8 +3,7 @@ import { describe, expect, it } from "vitest";
 import { compareRounds } from "../../../src/analysis/comparison/compare-rounds.ts";
 import type { Condition, Facility, Round } from "../../../src/model/facility.ts";
 import type { Comparison } from "../../../src/model/result.ts";
-import { indexRows } from "../../../src/model/rows.ts";
-import { facility, type WalkedRow, walked } from "../walked.ts";
+import { type WalkedRow, walkedFacility } from "../walked.ts";
 
 const round = (id: string, said: Partial<Round> = {}): Round => ({
   id,
@@ -18,8 +17,7 @@ const rounds = [round("as-found"), round("as-left")];
 const orientation: Condition = { column: "orientation", label: "Tag orientation", unit: null, bands: null };
 
 function compared(rows: WalkedRow[], said: Partial<Facility> = {}): Comparison[] {
-  const log = walked(rows);
-  return compareRounds(facility({ rounds, ...said }), log, indexRows(log));
+  return compareRounds(walkedFacility({ rounds, ...said }, rows));
 }
 
 function only(rows: WalkedRow[], said: Partial<Facility> = {}): Comparison {

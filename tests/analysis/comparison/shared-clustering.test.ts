@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { weighDifference } from "../../../src/analysis/comparison/weighed-difference.ts";
+import { differenceBetween } from "../../../src/analysis/comparison/difference.ts";
 import type { Basis } from "../../../src/intervals/interval.ts";
 import { alike, type Cluster, sampleOf } from "../../statistics/clusters.ts";
 
@@ -9,10 +9,13 @@ function effects(before: Cluster[], after: Cluster[], interval: Basis["interval"
   const side = (clusters: Cluster[]) => {
     const sample = sampleOf(clusters);
     const counts = { ...sample, byPass: sample.clusterings[0]!, byTag: sample.clusterings[1]! };
-    return { counts, tags: null, cells: [{ n: counts.n, k: counts.k }] };
+    return { counts, tags: null, strata: [{ n: counts.n, k: counts.k }] };
   };
   const facility = { ...basis, interval };
-  const { estimates, difference } = weighDifference(side(before), side(after), null, facility);
+  const { estimates, difference } = differenceBetween(
+    { before: side(before), after: side(after), pairs: null },
+    facility,
+  );
   return { before: estimates!.before.designEffect!, after: estimates!.after.designEffect!, difference };
 }
 

@@ -2,19 +2,14 @@ import { describe, expect, it } from "vitest";
 import { compareRounds } from "../../../src/analysis/comparison/compare-rounds.ts";
 import type { Condition, Round } from "../../../src/model/facility.ts";
 import type { TagChanges } from "../../../src/model/result.ts";
-import { indexRows } from "../../../src/model/rows.ts";
-import { facility, type WalkedRow, walked } from "../walked.ts";
+import { type WalkedRow, walkedFacility } from "../walked.ts";
 
 const round = (id: string): Round => ({ id, title: id, date: null, changes: null, settings: {} });
 const load: Condition = { column: "load", label: "Load", unit: null, bands: null };
 
 function tagsOf(rows: WalkedRow[], conditions: Condition[] = []): TagChanges | null {
-  const log = walked(rows);
-  const found = compareRounds(
-    facility({ rounds: [round("as-found"), round("as-left")], conditions }),
-    log,
-    indexRows(log),
-  );
+  const rounds = [round("as-found"), round("as-left")];
+  const found = compareRounds(walkedFacility({ rounds, conditions }, rows));
   expect(found.filter(({ group }) => group !== null).every(({ tags }) => tags === null)).toBe(true);
   return found.find(({ group }) => group === null)!.tags;
 }

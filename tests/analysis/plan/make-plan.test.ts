@@ -3,7 +3,7 @@ import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
 import { clausesOf, takes } from "../../../src/model/conditions.ts";
 import type { Plan } from "../../../src/model/facility.ts";
 import { betaBinomialPmf } from "../../../src/statistics/beta-binomial.ts";
-import { criterion, facility, walked } from "../walked.ts";
+import { criterion, walkedFacility } from "../walked.ts";
 
 const plan = (said: Partial<Plan> = {}): Plan => ({
   seed: 7,
@@ -26,7 +26,7 @@ const each = [
 
 describe("a facility's plan", () => {
   it("is none where none is stated", () => {
-    expect(makePlan(facility(), walked([]))).toBeNull();
+    expect(makePlan(walkedFacility())).toBeNull();
   });
 
   it("sizes every finding and shares its passes out over the combinations that count", () => {
@@ -36,7 +36,7 @@ describe("a facility's plan", () => {
       criterion({ id: "each", limit: 0.95, forEach: ["way"] }),
       criterion({ id: "signal", measure: "rssi-quantile", limit: -65, quantile: 0.05 }),
     ];
-    const made = makePlan(facility({ criteria, conditions, plan: plan({ each }) }), walked([]))!;
+    const made = makePlan(walkedFacility({ criteria, conditions, plan: plan({ each }) }))!;
     expect(made.findings.map(({ criterion: id, group, cells }) => [id, group?.way ?? null, cells])).toEqual([
       ["all", null, 6],
       ["slow", null, 4],
@@ -67,7 +67,7 @@ describe("a facility's plan", () => {
       criterion({ id: "stray", measure: "stray-pass-rate", sense: "at-most", limit: 0.1 }),
       criterion({ id: "way", measure: "agreement-rate", limit: 0.95 }),
     ];
-    const made = makePlan(facility({ criteria, plan: plan() }), walked([]))!;
+    const made = makePlan(walkedFacility({ criteria, plan: plan() }))!;
     const expected = made.findings.map((finding) => finding.expected);
     expect(expected[0]).toBeCloseTo(betaBinomialPmf(40, 0.002, 0.02)[0]!, 9);
     expect(expected[0]).toBeCloseTo(0.943, 3);
@@ -77,7 +77,7 @@ describe("a facility's plan", () => {
   });
 
   it("says so where no better is expected than asked", () => {
-    const made = makePlan(facility({ plan: plan({ expectedRate: 0.98 }) }), walked([]))!;
+    const made = makePlan(walkedFacility({ plan: plan({ expectedRate: 0.98 }) }))!;
     expect(made.findings[0]).toMatchObject({ impossible: true });
     expect(made.findings[0]!.forChance.map(({ passes }) => passes)).toEqual([null, null]);
     expect(made.readPoints[0]!.passes).toBeNull();
@@ -87,7 +87,7 @@ describe("a facility's plan", () => {
     const rows = [{ pass: "P1", tag: "T1", columns: { way: "upside down" } }];
     const criteria = [criterion({ forEach: ["way"] })];
     const planned = plan({ each: [{ column: "way", values: ["flat"] }] });
-    const made = makePlan(facility({ criteria, conditions, plan: planned }), walked(rows))!;
+    const made = makePlan(walkedFacility({ criteria, conditions, plan: planned }, rows))!;
     expect(made.findings.map(({ group, cells }) => [group!.way, cells])).toEqual([
       ["upside down", 0],
       ["flat", 1],
@@ -99,7 +99,7 @@ describe("a facility's plan", () => {
     const where = [{ column: "speed", kind: "values" as const, values: ["1.5"] }];
     const criteria = [criterion({ where, forEach: ["speed"] })];
     const planned = plan({ each: [{ column: "speed", values: ["1.5"] }] });
-    const made = makePlan(facility({ criteria, conditions, plan: planned }), walked([]))!;
+    const made = makePlan(walkedFacility({ criteria, conditions, plan: planned }))!;
     expect(made.findings.map(({ group, cells }) => [group!.speed, cells])).toEqual([["1.5", 1]]);
   });
 });

@@ -27,7 +27,7 @@ function planned(rows: WalkedRow[], said: Partial<Plan> = {}, more: Partial<Faci
   // 15 passes of 4 tags without a miss show 93 %; over four combinations that is a few each.
   const asked = facility({ conditions, criteria: [criterion({ limit: 0.9 })], plan, ...more });
   const log = walked(rows);
-  return planResult(asked, log, indexRows(log), null)!;
+  return planResult({ facility: asked, log, index: indexRows(log) }, null)!;
 }
 
 /** A pass of so many tags, all under one speed and one way up. */
@@ -134,7 +134,7 @@ describe("planned against done", () => {
 
 it("a facility that plans nothing has no plan", () => {
   const log = walked([]);
-  expect(planResult(facility(), log, indexRows(log), null)).toBeNull();
+  expect(planResult({ facility: facility(), log, index: indexRows(log) }, null)).toBeNull();
 });
 
 it("a load is named with its tags", () => {
@@ -153,7 +153,7 @@ it("a load is named with its tags", () => {
     },
   });
   const load = { tags: ["A", "B"], columns: { way: ["flat", "edge-on"] } };
-  expect(planResult(asked, log, indexRows(log), load)!.load).toEqual({
+  expect(planResult({ facility: asked, log, index: indexRows(log) }, load)!.load).toEqual({
     manifest: "pallet",
     tags: ["A", "B"],
     columns: ["way"],

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
 import { tagsCounted } from "../../../src/analysis/plan/tags-counted.ts";
 import type { Plan } from "../../../src/model/facility.ts";
-import { criterion, facility, walked } from "../walked.ts";
+import { criterion, walkedFacility } from "../walked.ts";
 
 const plan: Plan = {
   seed: 1,
@@ -66,7 +66,7 @@ describe("a plan whose passes share their tags among three orientations", () => 
     criterion({ id: "each", limit: 0.97, where: [anyWay], forEach: ["way"] }),
   ];
   it("takes more passes for each of them than for all together", () => {
-    const made = makePlan(facility({ criteria, conditions, plan }), walked([]))!;
+    const made = makePlan(walkedFacility({ criteria, conditions, plan }))!;
     const [all, each] = made.findings.map(({ fewest }) => fewest[0]!.passes!);
     // 3 % below the limit: 125 independent presentations without a miss (Wilson, two-sided 95 %), at correlation 0.02.
     expect([all, each]).toEqual([9, 23]);
@@ -76,11 +76,7 @@ describe("a plan whose passes share their tags among three orientations", () => 
 
   it("leaves a value untested that the load has no tag of", () => {
     const flat = { tags: ["A", "B"], columns: { way: ["flat", "flat"] } };
-    const made = makePlan(
-      facility({ criteria, conditions, plan: { ...plan, tagsPerPass: 2 } }),
-      walked([]),
-      flat,
-    )!;
+    const made = makePlan(walkedFacility({ criteria, conditions, plan: { ...plan, tagsPerPass: 2 } }), flat)!;
     expect(made.findings.filter(({ criterion: id }) => id === "each").map(({ cells }) => cells)).toEqual([
       0, 0, 0,
     ]);

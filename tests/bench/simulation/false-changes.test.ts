@@ -2,9 +2,8 @@ import { describe, expect, it } from "vitest";
 import { falseChanges, sidesOf } from "../../../bench/simulation/false-changes.ts";
 import { roundsWalker, type Shared, seededStream } from "../../../bench/simulation/walk-model.ts";
 import { compareRounds } from "../../../src/analysis/comparison/compare-rounds.ts";
-import { weighDifference } from "../../../src/analysis/comparison/weighed-difference.ts";
-import { indexRows } from "../../../src/model/rows.ts";
-import { facility, walked } from "../../analysis/walked.ts";
+import { differenceBetween } from "../../../src/analysis/comparison/difference.ts";
+import { facility, walkedFacility } from "../../analysis/walked.ts";
 
 const model = { passes: 20, tags: 40, trueRate: 0.97, passScatter: 1.5, tagScatter: 0 };
 
@@ -48,10 +47,9 @@ describe("two rounds between which nothing changed", () => {
         settings: {},
       }));
       const site = facility({ rounds });
-      const log = walked(rows);
-      const [compared] = compareRounds(site, log, indexRows(log));
+      const [compared] = compareRounds(walkedFacility(site, rows));
       const { sides, pairs } = sidesOf(before, after, { model: small, shared });
-      expect(weighDifference(sides.before, sides.after, pairs, site)).toMatchObject({
+      expect(differenceBetween({ ...sides, pairs }, site)).toMatchObject({
         design: compared!.design,
         difference: compared!.difference,
         p: compared!.p,

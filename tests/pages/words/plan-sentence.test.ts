@@ -11,7 +11,7 @@ import {
   tagsCountedSentence,
   wrongSignOffSentence,
 } from "../../../src/pages/words/plans.ts";
-import { criterion, facility, walked } from "../../analysis/walked.ts";
+import { criterion, walkedFacility } from "../../analysis/walked.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 
@@ -26,7 +26,7 @@ function planned(said: Partial<Plan> = {}, more: Partial<Facility> = {}) {
     readPoints: ["dock-1"],
     ...said,
   };
-  return makePlan(facility({ plan, ...more }), walked([]))!;
+  return makePlan(walkedFacility({ plan, ...more }))!;
 }
 
 describe("a plan in words", () => {

@@ -1,7 +1,8 @@
 import type { Settings } from "../../intervals/interval.ts";
 import { wilson } from "../../intervals/wilson.ts";
 import type { RateEstimate } from "../../model/estimate.ts";
-import type { Comparison, PairTable } from "../../model/result.ts";
+import type { Change, Comparison, PairTable } from "../../model/result.ts";
+import { isSameMix, type Stratum, standardisedRate } from "../../statistics/direct-standardisation.ts";
 import {
   type ClusteredSample,
   effectiveClusterings,
@@ -16,21 +17,20 @@ import {
   proportionDifference,
 } from "../../statistics/two-proportions.ts";
 import { wilsonBounds } from "../../statistics/wilson.ts";
-import { type CellCount, isSameMix, standardisedRate } from "./standardised-rate.ts";
 import type { Counted } from "./walk.ts";
 
-/** One round's share of a comparison: what was counted, and the same by cell, both rounds' cells in one order. */
+/** What one round gives to a comparison, as a whole and by combination of conditions, both rounds in the same order. */
 export interface Side extends Counted {
-  cells: CellCount[];
+  strata: Stratum[];
 }
 
-type Weighed = Pick<
+type Difference = Pick<
   Comparison,
   "design" | "standardised" | "difference" | "estimates" | "pairs" | "p" | "test"
 >;
 
 /**
- * The difference between two rounds over the same cells, with its interval and p.
+ * The difference between two rounds over the same combinations of conditions, with its interval and p.
  *
  * Both sides have n > 0. The earlier one is weighted to the later one's mix. Each arm's limits are the score limits of
  * its effective sample, whatever interval the facility's findings use (`beta-binomial` and `any-time` as well), for the
@@ -45,20 +45,18 @@ type Weighed = Pick<
  * Fisher else) where every presentation of both rounds stands for itself and nothing is weighted; else it is read from
  * the difference's own interval, which clustering has widened.
  */
-export function weighDifference(
-  before: Side,
-  after: Side,
-  pairs: PairTable | null,
+export function differenceBetween(
+  { before, after, pairs }: { before: Side; after: Side; pairs: PairTable | null },
   basis: Settings,
-): Weighed {
-  const { value: earlierRate, weightingEffect } = standardisedRate(before.cells, after.cells);
+): Difference {
+  const { value: earlierRate, weightingEffect } = standardisedRate(before.strata, after.strata);
   const [effectBefore, effectAfter] = sharedEffects(before, after, basis);
   const earlier = { p: earlierRate, n: before.counts.n / effectBefore / weightingEffect };
   const later = { p: after.counts.k / after.counts.n, n: after.counts.n / effectAfter };
   const designEffect = Math.max(before.counts.n / earlier.n, after.counts.n / later.n);
   const two = { first: later, second: earlier, phi: pairs === null ? 0 : phiOf(pairs, designEffect) };
   const { confidence } = basis;
-  const standardised = !isSameMix(before.cells, after.cells);
+  const standardised = !isSameMix(before.strata, after.strata);
   const stand = [before, after].every(({ counts }) => effectiveClusterings(counts).length === 0);
   const test = !stand || standardised ? "difference" : pairs === null ? "fisher" : "mcnemar";
   const p = (): number => {
@@ -117,4 +115,23 @@ function estimateOf({ counts }: Side, { p, n }: Proportion, confidence: number):
     effectiveN: n,
     designEffect: counts.n / n,
   };
+}
+
+/**
+ * What a difference amounts to.
+ *
+ * Better or worse where its interval excludes 0, however small it is; no change that matters where the interval lies
+ * within plus and minus `smallestThatMatters` (0..1), ends included; else no change is shown, which is not the same:
+ * there may be one that the walk was too short to show.
+ * Example: 0.01 to 0.07 is better; -0.003 to 0.004 is no change that matters at 0.005; -0.01 to 0.02 shows none.
+ */
+export function changeOf(
+  { lower, upper }: { lower: number; upper: number },
+  smallestThatMatters: number,
+): Exclude<Change, "not-comparable"> {
+  if (lower > 0) return "better";
+  if (upper < 0) return "worse";
+  return lower >= -smallestThatMatters && upper <= smallestThatMatters
+    ? "no-change-that-matters"
+    : "no-change-shown";
 }

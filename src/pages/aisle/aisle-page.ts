@@ -1,6 +1,6 @@
-import { type WalkData, walkData } from "./aisle/walk-data.ts";
-import { type Caution, cautions, cautionsDefer } from "./parts/cautions.ts";
-import { definePage, type Link } from "./parts/page.ts";
+import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
+import { definePage, type Link } from "../parts/page.ts";
+import { type WalkData, walkData } from "./walk-data.ts";
 
 export interface AisleView {
   data: WalkData;

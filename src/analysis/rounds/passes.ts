@@ -1,19 +1,17 @@
+import { codeUri } from "../../codes/code-uri.ts";
 import { valuesOf } from "../../model/conditions.ts";
-import type { Facility } from "../../model/facility.ts";
-import { byCodePoint } from "../../model/order.ts";
+import { byCodePoint, stableBy } from "../../model/order.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
-import type { PassResult } from "../../model/result.ts";
+import type { MissedTag, PassResult } from "../../model/result.ts";
+import type { Place, WalkedFacility } from "../../model/rows.ts";
 
 /** Each pass as the report lists it, void ones included: what was presented and read, which tags were missed or stray. */
-export function listPasses(
-  facility: Facility,
-  passes: number[],
-  rows: Int32Array,
-  log: PassLog,
-): PassResult[] {
+export function listPasses(walked: WalkedFacility, place: Place): PassResult[] {
+  const { log, index } = walked;
+  const passes = index.passesAt(place);
   const contents = new Map(passes.map((pass) => [pass, emptyContents()]));
   const { pass, tag, role, presentations, reads } = log.rows;
-  for (const row of rows) {
+  for (const row of index.rowsAt(place)) {
     const content = contents.get(pass[row]!)!;
     content.rows.push(row);
     if (role[row] === Role.presented) {
@@ -25,7 +23,7 @@ export function listPasses(
       if (reads[row]! > 0) content.strays.push(log.tags[tag[row]!]!);
     }
   }
-  const conditionsOf = conditionReader(facility, log);
+  const conditionsOf = conditionReader(walked);
   return passes.map((number) => {
     const found = log.passes[number]!;
     const content = contents.get(number)!;
@@ -66,21 +64,49 @@ function emptyContents() {
 }
 
 /** Reads, for the rows of one pass, the values its presented tags (or the pass as such) were walked under. */
-function conditionReader(facility: Facility, log: PassLog): (rows: number[]) => Record<string, string[]> {
+function conditionReader({ facility, log }: WalkedFacility): (rows: number[]) => Record<string, string[]> {
   const columns = facility.conditions.flatMap((condition) => {
     const column = log.rows.columns.get(condition.column);
     if (column === undefined) return [];
-    const values = valuesOf(condition);
-    const nameOf = column.values.map((text) => values.nameOf(text));
-    return [{ name: condition.column, index: column.index, nameOf, order: values.order }];
+    const { nameOf, order } = valuesOf(condition);
+    return [{ name: condition.column, index: column.index, names: column.values.map(nameOf), order }];
   });
   const { role } = log.rows;
   return (rows) => {
-    const walked = rows.filter((row) => role[row] === Role.presented || role[row] === Role.nothing);
-    const entries = columns.map(({ name, index, nameOf, order }) => {
-      const seen = new Set(walked.map((row) => nameOf[index[row]!] ?? null));
+    const made = rows.filter((row) => role[row] === Role.presented || role[row] === Role.nothing);
+    const entries = columns.map(({ name, index, names, order }) => {
+      const seen = new Set(made.map((row) => names[index[row]!] ?? null));
       return [name, [...seen].filter((one) => one !== null).sort(order)] as const;
     });
     return Object.fromEntries(entries);
   };
+}
+
+/** Tags missed at least once, the most often missed first, with the passes that missed them. */
+export function rankMissedTags(presented: Int32Array, log: PassLog): MissedTag[] {
+  const { pass, tag, reads } = log.rows;
+  const counts = new Map<number, { presented: number; missedIn: number[] }>();
+  for (const row of presented) {
+    if (tag[row] === -1) continue;
+    const count = counts.get(tag[row]!) ?? { presented: 0, missedIn: [] };
+    count.presented += 1;
+    if (reads[row] === 0) count.missedIn.push(pass[row]!);
+    counts.set(tag[row]!, count);
+  }
+  return [...counts]
+    .filter(([, { missedIn }]) => missedIn.length > 0)
+    .map(([number, count]) => ({
+      tag: log.tags[number]!,
+      uri: codeUri(log.tags[number]!),
+      presented: count.presented,
+      missed: count.missedIn.length,
+      passes: count.missedIn.sort((a, b) => a - b).map((one) => log.passes[one]!.id),
+    }))
+    .sort(
+      stableBy(
+        (a, b) => b.missed - a.missed,
+        (a, b) => a.presented - b.presented,
+        (a, b) => byCodePoint(a.tag, b.tag),
+      ),
+    );
 }

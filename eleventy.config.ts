@@ -1,6 +1,5 @@
 import type { UserConfig } from "@11ty/eleventy";
 import nunjucks from "nunjucks";
-import { jsonIsland } from "./src/pages/json-island.ts";
 import options from "./src/site/nunjucks-options.json" with { type: "json" };
 import { templateLoader } from "./src/site/template-loader.ts";
 
@@ -12,6 +11,16 @@ export default function configure(eleventy: UserConfig): void {
   eleventy.setTemplateFormats(["njk"]);
   eleventy.setQuietMode(true);
   eleventy.setLibrary("njk", templateEnvironment());
+}
+
+const unsafe = /[<\u2028\u2029]/g;
+
+/** A value as JSON that can stand inside a script element: nothing in it can close the element or break a line. */
+function jsonIsland(value: unknown): string {
+  return JSON.stringify(value).replace(
+    unsafe,
+    (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
+  );
 }
 
 /** The one way that templates are rendered, by the engine and by tests. */

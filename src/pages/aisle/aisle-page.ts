@@ -1,16 +1,14 @@
-import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
+import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import { definePage, type Link } from "../parts/page.ts";
 import { type WalkData, walkData } from "./walk-data.ts";
 
-export interface AisleView {
+export interface AisleView extends Cautions {
   data: WalkData;
   planHref: string;
   overviewHref: string;
   listed: boolean;
   routes: { readPoint: string; letter: string; name: string; roundTitle: string }[];
   sheets: Link[];
-  cautions: Caution[];
-  cautionsDefer: string;
 }
 
 /** The page to log a walk on, in the aisle, by touch; none where nothing is planned. */
@@ -35,8 +33,7 @@ export const aislePage = definePage({
       sheets: data.routes.flatMap(({ name, sheetHref }) =>
         sheetHref === null ? [] : [{ label: name, href: sheetHref }],
       ),
-      cautions,
-      cautionsDefer,
+      ...cautionsView,
     };
   },
 });

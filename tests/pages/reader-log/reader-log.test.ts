@@ -1,8 +1,8 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
 import type { HeardSummary, Result, RoundResult } from "../../../src/model/result.ts";
+import { sessionOf } from "../../../src/pages/reader-log/idle-reads.ts";
 import type { ReaderLogView } from "../../../src/pages/reader-log/reader-log.ts";
-import { sessionOf } from "../../../src/pages/reader-log/session.ts";
 import { pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "../render-page.ts";
 import { hostile, sampleResult, sampleWith } from "../sample-result.ts";
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import type { Comparison, Result } from "../../src/model/result.ts";
-import { facilityPages } from "../../src/pages/facility-pages.ts";
-import { pageOf, pagesOf, readPointPage, renderPage, wordsOf } from "./render-page.ts";
-import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
+import type { Comparison, Result } from "../../../src/model/result.ts";
+import { facilityPages } from "../../../src/pages/facility-pages.ts";
+import { pageOf, pagesOf, readPointPage, renderPage, wordsOf } from "../render-page.ts";
+import { bareResult, cleanResult, sampleResult } from "../sample-result.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 const page = pageOf(sampleResult, "changes");

@@ -9,8 +9,8 @@ import {
   relativeLink,
   rootOf,
   slug,
-} from "../../src/pages/parts/paths.ts";
-import { sampleResult } from "./sample-result.ts";
+} from "../../../src/pages/parts/paths.ts";
+import { sampleResult } from "../sample-result.ts";
 
 describe("slugs", () => {
   it("are safe file names on every system, whatever they are made of", () => {

@@ -1,7 +1,7 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import { tableFiles } from "../render-page.ts";
-import { bareResult, sampleResult } from "../sample-result.ts";
+import { tableFiles } from "./render-page.ts";
+import { bareResult, sampleResult } from "./sample-result.ts";
 
 function read(path: string): Record<string, string>[] {
   const file = tableFiles(sampleResult).find((entry) => entry.path === `sample-plant/tables/${path}`);

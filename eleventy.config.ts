@@ -1,9 +1,9 @@
 import type { UserConfig } from "@11ty/eleventy";
 import nunjucks from "nunjucks";
-import { jsonIsland } from "./src/pages/json-island.ts";
-import { templatesFolder } from "./src/site/package-folders.ts";
+import options from "./src/site/nunjucks-options.json" with { type: "json" };
+import { templateLoader } from "./src/site/template-loader.ts";
 
-/** The engine's settings; what the pages say comes in as the global datum `plan`, one list of views a template. */
+/** The engine's settings; what is to be written comes in as the global datum `pages`. */
 export default function configure(eleventy: UserConfig): void {
   // Installed as a package the templates lie under node_modules, which the engine would pass over without a word.
   eleventy.ignores.delete("**/node_modules/**");
@@ -13,15 +13,19 @@ export default function configure(eleventy: UserConfig): void {
   eleventy.setLibrary("njk", templateEnvironment());
 }
 
+const unsafe = /[<\u2028\u2029]/g;
+
+/** A value as JSON that can stand inside a script element: nothing in it can close the element or break a line. */
+function jsonIsland(value: unknown): string {
+  return JSON.stringify(value).replace(
+    unsafe,
+    (character) => `\\u${character.charCodeAt(0).toString(16).padStart(4, "0")}`,
+  );
+}
+
 /** The one way that templates are rendered, by the engine and by tests. */
 export function templateEnvironment(): nunjucks.Environment {
-  const loader = new nunjucks.FileSystemLoader(templatesFolder);
-  const njk = new nunjucks.Environment(loader, {
-    autoescape: true,
-    throwOnUndefined: true,
-    trimBlocks: true,
-    lstripBlocks: true,
-  });
+  const njk = new nunjucks.Environment(templateLoader, options);
   njk.addFilter("json_island", (value: unknown) => new nunjucks.runtime.SafeString(jsonIsland(value)));
   njk.addFilter("picture", (svg: string) => new nunjucks.runtime.SafeString(svg));
   return njk;

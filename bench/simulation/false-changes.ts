@@ -1,4 +1,4 @@
-import { changeOf, differenceBetween, type Side } from "../../src/analysis/comparison/difference.ts";
+import { type ComparedRound, changeOf, differenceBetween } from "../../src/analysis/comparison/difference.ts";
 import type { Settings } from "../../src/intervals/interval.ts";
 import type { PairTable } from "../../src/model/result.ts";
 import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
@@ -64,8 +64,8 @@ export function sidesOf(before: WalkedMisses, after: WalkedMisses, { model, shar
 const isChange = (difference: { lower: number; upper: number }) =>
   ["better", "worse"].includes(changeOf(difference, 0.005));
 
-function naiveDifference(before: Side, after: Side, pairs: PairTable | null) {
-  const arm = ({ counts: { n, k } }: Side) => ({ p: k / n, n });
+function naiveDifference(before: ComparedRound, after: ComparedRound, pairs: PairTable | null) {
+  const arm = ({ counts: { n, k } }: ComparedRound) => ({ p: k / n, n });
   const phi =
     pairs === null
       ? 0
@@ -78,7 +78,7 @@ function naiveDifference(before: Side, after: Side, pairs: PairTable | null) {
   return proportionDifference({ first: arm(after), second: arm(before), phi }, settings.confidence);
 }
 
-function sideOf(walk: WalkedMisses, tags: number): Side {
+function sideOf(walk: WalkedMisses, tags: number): ComparedRound {
   const counts = countsByPass(walk, tags).at(-1)!;
   return { counts, tags: null, strata: [{ n: counts.n, k: counts.k }] };
 }

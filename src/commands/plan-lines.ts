@@ -1,5 +1,6 @@
 import type { PlannedRoute, PlanResult } from "../model/plan.ts";
 import type { Result } from "../model/result.ts";
+import { namesOf } from "../pages/parts/names.ts";
 import { type CriterionSize, criterionSizes } from "../pages/plan/sizes.ts";
 import {
   criterionPlaces,
@@ -28,7 +29,7 @@ export function planLines(result: Result): string | null {
 }
 
 function routeLines({ readPoint, cells }: PlannedRoute, plan: PlanResult, result: Result): string[] {
-  const name = result.readPoints.find(({ id }) => id === readPoint)?.name ?? readPoint;
+  const name = namesOf(result).readPoint(readPoint);
   const planned = plan.readPoints.find((entry) => entry.readPoint === readPoint)!;
   const walked = anyPlanned(cells) ? ` ${walkedSentence(cells)}` : "";
   const lines = wrap(`${name}: ${readPointPlanSentence(planned)}${walked}`, widestLine);

@@ -2,6 +2,7 @@ import type { Round } from "../model/facility.ts";
 import type { Finding, Result } from "../model/result.ts";
 import { byState } from "../model/state.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/read-point-changes.ts";
+import { criterionOf, namesOf } from "../pages/parts/names.ts";
 import { type RoundPair, roundPairs } from "../pages/parts/round-pairs.ts";
 import {
   changesSentence,
@@ -17,7 +18,6 @@ import {
   remarkSentence,
   settleSentence,
 } from "../pages/words/findings.ts";
-import { groupText } from "../pages/words/labels.ts";
 import { stateWord, verdictSentence } from "../pages/words/verdicts.ts";
 import { entryLines, nameColumn, plain, wrap } from "./lines.ts";
 
@@ -26,14 +26,7 @@ const changeWidth = Math.max(...Object.values(changeWords).map((word) => word.le
 
 /** One facility as the terminal shows it: each finding with its evidence, worst first, then the verdict. */
 export function facilityLines(result: Result): string {
-  const round = result.rounds.find((one) => one.id === result.signOffRound);
-  const title = [
-    result.facility.name,
-    round?.title ?? result.signOffRound,
-    dateOrWords(round?.date ?? null, ""),
-  ]
-    .filter((part) => part !== "")
-    .join(", ");
+  const title = `${result.facility.name}, ${namesOf(result).datedRound(result.signOffRound)}`;
   const nameWidth = nameColumn(result.readPoints.map(({ name }) => name));
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
   const lines = findings.map((finding) => findingLines(finding, result, nameWidth));
@@ -45,16 +38,16 @@ export function facilityLines(result: Result): string {
 
 /** The evidence, what would settle it, and under it what was asked. */
 function findingLines(finding: Finding, result: Result, nameWidth: number): string {
-  const readPoint = result.readPoints.find((one) => one.id === finding.readPoint);
-  const criterion = result.criteria.find((one) => one.id === finding.criterion);
-  const group = groupText(finding.group, result.conditions);
+  const names = namesOf(result);
   const settle = settleSentence(finding);
   const concession =
     finding.concession === null || finding.state === "met" ? "" : concessionSentence(finding.concession);
-  const name = readPoint?.name ?? finding.readPoint;
+  const name = names.readPoint(finding.readPoint);
   const head = `  ${stateWord(finding.state).padEnd(stateWidth)}  `;
-  const asked = [criterion?.title ?? finding.criterion, group].filter((part) => part !== "").join(". ");
-  const text = `${findingSentence(finding, criterion)} ${settle}`;
+  const asked = [names.criterion(finding.criterion), names.group(finding.group)]
+    .filter((part) => part !== "")
+    .join(". ");
+  const text = `${findingSentence(finding, criterionOf(result, finding.criterion))} ${settle}`;
   return entryLines({ head, name, text, below: [asked, concession] }, nameWidth).join("\n");
 }
 

@@ -111,21 +111,21 @@ export type EpcForm = "hex" | "pc-epc" | "pc-epc-crc" | "base64";
 
 const day = z.string().nullable();
 
-export const report = z.object({
+export const reportSchema = z.object({
   number: z.string(),
   revision: z.string(),
   issued: z.string().describe("Issue date, YYYY-MM-DD: stated, never the clock."),
 });
-export type Report = z.infer<typeof report>;
+export type Report = z.infer<typeof reportSchema>;
 
-export const party = z.object({
+export const partySchema = z.object({
   name: z.string(),
   organisation: z.string().nullable(),
   role: z.string().nullable(),
 });
-export type Party = z.infer<typeof party>;
+export type Party = z.infer<typeof partySchema>;
 
-export const round = z.object({
+export const roundSchema = z.object({
   id: z.string(),
   title: z.string(),
   date: day.describe("YYYY-MM-DD."),
@@ -134,9 +134,9 @@ export const round = z.object({
     .record(z.string(), z.record(z.string(), z.string()))
     .describe("By read point: setting and value as they were written."),
 });
-export type Round = z.infer<typeof round>;
+export type Round = z.infer<typeof roundSchema>;
 
-export const condition = z
+export const conditionSchema = z
   .object({
     column: z.string(),
     label: z.string(),
@@ -144,9 +144,9 @@ export const condition = z
     bands: z.array(z.number()).nullable().describe("Rising edges; null where the column is read as text."),
   })
   .describe("A column that says how a pass was made, or how a tag sat in it.");
-export type Condition = z.infer<typeof condition>;
+export type Condition = z.infer<typeof conditionSchema>;
 
-export const whereClause = z
+export const whereClauseSchema = z
   .discriminatedUnion("kind", [
     z.object({
       column: z.string(),
@@ -159,12 +159,12 @@ export const whereClause = z
   .describe(
     "Which rows a criterion takes: an inclusive range of numbers, or a list of values or names of bands.",
   );
-export type WhereClause = z.infer<typeof whereClause>;
+export type WhereClause = z.infer<typeof whereClauseSchema>;
 
-export const sense = z.enum(["at-least", "at-most"]);
-export type Sense = z.infer<typeof sense>;
+export const senseSchema = z.enum(["at-least", "at-most"]);
+export type Sense = z.infer<typeof senseSchema>;
 
-export const criterion = z
+export const criterionSchema = z
   .looseObject({
     id: z.string(),
     title: z.string(),
@@ -172,18 +172,18 @@ export const criterion = z
     limit: z
       .number()
       .describe("In the unit of the measure: a rate strictly between 0 and 1, dBm, tags a minute."),
-    sense,
+    sense: senseSchema,
     readPoints: z.array(z.string()).describe("Ids; every read point where the file names none."),
-    where: z.array(whereClause),
+    where: z.array(whereClauseSchema),
     forEach: z.array(z.string()).describe("Columns whose every value must hold on its own."),
     minimumPasses: z.number().int(),
   })
   .describe(
     "What is asked. Measures add keys of their own; null where a criterion's measure asks no such thing.",
   );
-export type Criterion = z.infer<typeof criterion>;
+export type Criterion = z.infer<typeof criterionSchema>;
 
-export const concession = z.object({
+export const concessionSchema = z.object({
   criterion: z.string(),
   readPoint: z.string(),
   grantedBy: z.string(),
@@ -191,9 +191,9 @@ export const concession = z.object({
   until: day.describe("Last day it holds, YYYY-MM-DD; null where no end is stated."),
   reason: z.string().nullable(),
 });
-export type Concession = z.infer<typeof concession>;
+export type Concession = z.infer<typeof concessionSchema>;
 
-export const openPoint = z.object({
+export const openPointSchema = z.object({
   id: z.string(),
   readPoint: z.string().nullable(),
   text: z.string(),
@@ -201,9 +201,9 @@ export const openPoint = z.object({
   due: day.describe("YYYY-MM-DD."),
   closed: day.describe("The day it was put right, YYYY-MM-DD; null while it is open."),
 });
-export type OpenPoint = z.infer<typeof openPoint>;
+export type OpenPoint = z.infer<typeof openPointSchema>;
 
-export const floorPlan = z
+export const floorPlanSchema = z
   .object({
     widthMetres: z.number(),
     depthMetres: z.number(),
@@ -218,4 +218,4 @@ export const floorPlan = z
     ),
   })
   .describe("What the read points stand on: outlines drawn behind them, all in percent of the plan.");
-export type FloorPlan = z.infer<typeof floorPlan>;
+export type FloorPlan = z.infer<typeof floorPlanSchema>;

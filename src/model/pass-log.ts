@@ -1,5 +1,6 @@
 import type { Facility } from "./facility.ts";
 import type { Problem } from "./problem.ts";
+import type { InputFile } from "./result.ts";
 
 /**
  * All passes of one facility and the rows they are made of, in columns: a million rows are a few typed arrays, not
@@ -121,22 +122,6 @@ export interface TextColumn {
   values: string[];
   /** By row: index into `values`, -1 for a blank. */
   index: Int32Array;
-}
-
-/** One input file as the inputs page lists it. */
-export interface InputFile {
-  /** Relative to the facility's folder, with `/`. */
-  path: string;
-  sha256: string;
-  bytes: number;
-  /** Rows of data; null for facility.yaml. */
-  rows: number | null;
-  /** Rows that entered the figures. */
-  used: number | null;
-  /** Rows of void passes. */
-  void: number | null;
-  /** Only for readers' own logs: rows = used + repeated + elsewhere + refused. */
-  reader?: { repeated: number; elsewhere: number; refused: number };
 }
 
 /** What every pass of a plan carries. */

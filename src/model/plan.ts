@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { sense } from "./facility.ts";
+import { senseSchema } from "./facility.ts";
 
 /*
  * The part of the result that says how much is to be walked and what was walked of it, as zod schemas: the types are made of
@@ -55,7 +55,7 @@ const plannedFinding = z.object({
   readPoint: z.string(),
   group: z.record(z.string(), z.string()).nullable().describe("Column and value; null without for_each."),
   measure: z.string(),
-  sense,
+  sense: senseSchema,
   limit: z.number(),
   unit: z.enum(["presentations", "passes"]),
   tagsCounted: z
@@ -139,7 +139,7 @@ const plannedRoute = z
   .describe("The passes that one read point is to get, and how far they have come.");
 export type PlannedRoute = z.infer<typeof plannedRoute>;
 
-export const planResult = facilityPlan.extend({
+export const planSchema = facilityPlan.extend({
   load: z
     .object({ manifest: z.string(), tags: z.array(z.string()), columns: z.array(z.string()) })
     .nullable()
@@ -148,4 +148,4 @@ export const planResult = facilityPlan.extend({
     ),
   walks: z.array(plannedRoute).describe("By planned read point, in the order of facility.yaml."),
 });
-export type PlanResult = z.infer<typeof planResult>;
+export type PlanResult = z.infer<typeof planSchema>;

@@ -1,17 +1,17 @@
 import { z } from "zod";
 import type { Estimate } from "./estimate.ts";
 import {
-  concession,
-  condition,
-  criterion,
-  floorPlan,
-  openPoint,
-  party,
-  report,
-  round,
-  sense,
+  concessionSchema,
+  conditionSchema,
+  criterionSchema,
+  floorPlanSchema,
+  openPointSchema,
+  partySchema,
+  reportSchema,
+  roundSchema,
+  senseSchema,
 } from "./facility.ts";
-import { planResult } from "./plan.ts";
+import { planSchema } from "./plan.ts";
 import { statesWorstFirst } from "./state.ts";
 
 /*
@@ -287,7 +287,7 @@ const readPointResult = z.object({
 });
 export type ReadPointResult = z.infer<typeof readPointResult>;
 
-const concessionResult = concession.extend({
+const concessionResult = concessionSchema.extend({
   expired: z.boolean().describe("Whether `until` lies before the report's issue date."),
 });
 export type ConcessionResult = z.infer<typeof concessionResult>;
@@ -317,7 +317,7 @@ const finding = z
     state,
     measure: z.string(),
     limit: z.number(),
-    sense,
+    sense: senseSchema,
     passes: count.describe("Passes counted."),
     voidPasses: count.describe("Void passes that would have been counted."),
     estimate,
@@ -471,7 +471,7 @@ const inputFile = z.object({
 });
 export type InputFile = z.infer<typeof inputFile>;
 
-export const result = z.object({
+export const resultSchema = z.object({
   schemaVersion: z.literal(1),
   tool: z.object({ name: z.literal("proofwalk"), version: z.string() }),
   facility: z.object({
@@ -480,11 +480,11 @@ export const result = z.object({
     client: text,
     address: text,
     timeZone: text.describe("IANA name."),
-    floorPlan: floorPlan.nullable(),
+    floorPlan: floorPlanSchema.nullable(),
   }),
-  report: report.nullable(),
-  preparedBy: party.nullable(),
-  witnessedBy: z.array(party),
+  report: reportSchema.nullable(),
+  preparedBy: partySchema.nullable(),
+  witnessedBy: z.array(partySchema),
   basis: z
     .object({
       confidence: z.number(),
@@ -497,9 +497,9 @@ export const result = z.object({
     .describe("The settings that every interval was made with."),
   signOffRound: z.string().describe("The facility's."),
   state,
-  rounds: z.array(round),
-  conditions: z.array(condition),
-  criteria: z.array(criterion),
+  rounds: z.array(roundSchema),
+  conditions: z.array(conditionSchema),
+  criteria: z.array(criterionSchema),
   readPoints: z.array(readPointResult).describe("In the order of facility.yaml."),
   findings: z
     .array(finding)
@@ -507,20 +507,20 @@ export const result = z.object({
   comparisons: z
     .array(comparison)
     .describe("By read point and pair of rounds: the whole, then each value of each condition."),
-  plan: planResult
+  plan: planSchema
     .nullable()
     .describe("How much is to be walked, and what was; null where facility.yaml plans nothing."),
   concessions: z.array(concessionResult),
-  openPoints: z.array(openPoint),
+  openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
 });
 
 /** The archived object: complete and versioned; every page is a function of it. */
-export type Result = z.infer<typeof result>;
+export type Result = z.infer<typeof resultSchema>;
 
 /** The text of schemas/result.schema.json. Keys may be added to results without a new version, so unknown ones are let through. */
 export function resultSchemaText(): string {
-  const schema = z.toJSONSchema(result, { target: "draft-7", io: "input" });
+  const schema = z.toJSONSchema(resultSchema, { target: "draft-7", io: "input" });
   return `${JSON.stringify({ title: "Proofwalk result", ...schema }, null, 2)}\n`;
 }

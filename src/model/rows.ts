@@ -3,7 +3,7 @@ import type { Condition, Facility, WhereClause } from "./facility.ts";
 import { type PassLog, Role } from "./pass-log.ts";
 
 /** One read point in one round, by their ids. */
-export interface Place {
+export interface ReadPointRound {
   readPoint: string;
   round: string;
 }
@@ -11,9 +11,9 @@ export interface Place {
 /** Which rows belong to which place: found once, so that a finding looks at its own rows only. */
 export interface RowIndex {
   /** Row numbers, void passes included; the order carries no meaning. */
-  rowsAt(place: Place): Int32Array;
+  rowsAt(place: ReadPointRound): Int32Array;
   /** Pass numbers, in the order walked. */
-  passesAt(place: Place): number[];
+  passesAt(place: ReadPointRound): number[];
 }
 
 const noRows = new Int32Array(0);
@@ -39,7 +39,7 @@ export function indexRows(log: PassLog): RowIndex {
     const place = placeOfPass[pass[row]!]!;
     rowsByPlace[place]![filled[place]!++] = row;
   }
-  const numberOf = ({ readPoint, round }: Place) => places.get(readPoint)?.get(round) ?? -1;
+  const numberOf = ({ readPoint, round }: ReadPointRound) => places.get(readPoint)?.get(round) ?? -1;
   return {
     rowsAt: (place) => rowsByPlace[numberOf(place)] ?? noRows,
     passesAt: (place) => passesByPlace[numberOf(place)] ?? [],
@@ -54,7 +54,7 @@ export interface WalkedFacility {
 }
 
 /** The rows that a figure looks at. */
-export interface Selection extends Place {
+export interface Selection extends ReadPointRound {
   log: PassLog;
   /** Row numbers of the place. */
   rows: Int32Array;
@@ -107,7 +107,7 @@ export function rowMatcher(log: PassLog, conditions: Condition[], clauses: Where
 /** The rows of a place that all clauses take, or every row of it. */
 export function select(
   { facility, log, index }: WalkedFacility,
-  { readPoint, round }: Place,
+  { readPoint, round }: ReadPointRound,
   { clauses = [], withVoids = false }: { clauses?: WhereClause[]; withVoids?: boolean } = {},
 ): Selection {
   const rows = index.rowsAt({ readPoint, round });

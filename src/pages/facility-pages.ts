@@ -1,5 +1,5 @@
 import type { Result } from "../model/result.ts";
-import { aislePage } from "./aisle.ts";
+import { aislePage } from "./aisle/aisle-page.ts";
 import { changesPage } from "./changes/changes-page.ts";
 import { indexTemplate } from "./index-page.ts";
 import { inputsPage } from "./inputs-page.ts";

@@ -59,7 +59,6 @@ export function indexPage(entries: IndexEntry[]): Page<IndexView> {
     path: "index.html",
     view: {
       title: "All facilities",
-      path: "index.html",
       root: "",
       facility: null,
       navigation: [],

@@ -1,7 +1,6 @@
 import { counted, countText } from "../model/number-words.ts";
-import type { InputFile } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
-import type { Result } from "../model/result.ts";
+import type { InputFile, Result } from "../model/result.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";

@@ -3,9 +3,9 @@ import type { Source } from "../intervals/interval.ts";
 import { measures } from "../measures/index.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
 import type { Result } from "../model/result.ts";
-import { statesWorstFirst } from "../model/state.ts";
-import { type GlossaryEntry, glossary } from "./glossary.ts";
+import type { State } from "../model/state.ts";
 import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
+import { type GlossaryEntry, glossary } from "./method/glossary.ts";
 import { type IntervalViews, intervalViews } from "./method/intervals.ts";
 import { sources } from "./method/sources.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
@@ -20,7 +20,8 @@ interface MethodView {
   beyond: string;
   intervals: IntervalViews;
   settings: { label: string; value: string }[];
-  states: { box: string }[];
+  /** SVG. */
+  boxes: Record<State, string>;
   measures: { title: string; counts: string; of: string; used: boolean }[];
   correlation: AssumedCorrelation;
   sources: readonly Source[];
@@ -58,7 +59,12 @@ function methodView(here: PageContext, result: Result): MethodView {
       { label: "Round judged", value: here.names.round(result.signOffRound) },
       { label: "Made with", value: `${result.tool.name} ${result.tool.version}` },
     ],
-    states: statesWorstFirst.map((state) => ({ box: stateBox(state) })),
+    boxes: {
+      met: stateBox("met"),
+      undecided: stateBox("undecided"),
+      "not-met": stateBox("not-met"),
+      untested: stateBox("untested"),
+    },
     measures: measures.all().map(({ id, title, method }) => ({
       title,
       ...method,

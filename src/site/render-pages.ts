@@ -1,6 +1,5 @@
 import { join } from "node:path";
 import type Eleventy from "@11ty/eleventy";
-import { templateNames } from "../pages/facility-pages.ts";
 import type { Page } from "../pages/parts/page.ts";
 import { templatesFolder } from "./package-folders.ts";
 
@@ -13,38 +12,33 @@ export type PageRenderer = (pages: Page[]) => Promise<void>;
  * as long as the process lives. It loads while the first facilities are read.
  */
 export function pageRenderer(folder: string): PageRenderer {
-  let plan: Record<string, unknown> = {};
+  let batch: Page[] = [];
   let begun = false;
-  const loading = loadEngine(folder, () => plan);
+  const loading = loadEngine(folder, () => batch);
   // Awaited, and so reported, with the first batch.
   loading.catch(() => {});
   return async (pages) => {
-    plan = Object.fromEntries(
-      templateNames.map((name) => [
-        name,
-        pages.filter((page) => page.template === name).map((page) => page.view),
-      ]),
-    );
     const eleventy = await loading;
+    batch = pages;
     if (begun) await eleventy.restart();
     begun = true;
     await eleventy.init();
     await eleventy.write();
-    plan = {};
+    batch = [];
   };
 }
 
-async function loadEngine(folder: string, plan: () => Record<string, unknown>): Promise<Eleventy> {
+async function loadEngine(folder: string, pages: () => Page[]): Promise<Eleventy> {
   // The engine would start a thread that reloads changed modules of a configuration: here there are none.
   process.env.ELEVENTY_SKIP_ESM_RESOLVER = "1";
   const { default: Engine } = await import("@11ty/eleventy");
   const { default: configure } = await import("../../eleventy.config.ts");
-  const eleventy = new Engine(join(templatesFolder, "pages"), folder, {
+  const eleventy = new Engine(join(templatesFolder, "engine"), folder, {
     quietMode: true,
     configPath: false,
     config: (userConfig) => {
       configure(userConfig);
-      userConfig.addGlobalData("plan", plan);
+      userConfig.addGlobalData("pages", pages);
     },
   });
   eleventy.disableLogger();

@@ -1,17 +1,13 @@
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { templateEnvironment } from "../../eleventy.config.ts";
 import type { Result } from "../../src/model/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import type { Page, SiteFile } from "../../src/pages/parts/page.ts";
-import { templatesFolder } from "../../src/site/package-folders.ts";
 
 const engine = templateEnvironment();
 
 /** A page as the site holds it, without a run of the whole engine. */
 export function renderPage(page: Page): string {
-  const source = readFileSync(join(templatesFolder, "pages", `${page.template}.njk`), "utf8");
-  return engine.renderString(source.replace(/^---\n[\s\S]*?\n---\n/, ""), { view: page.view });
+  return engine.render(`pages/${page.template}.njk`, { view: page.view });
 }
 
 /** The pages of one kind that a facility has. */

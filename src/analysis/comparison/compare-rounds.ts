@@ -3,7 +3,7 @@ import type { Comparison, ComparisonReason } from "../../model/result.ts";
 import { type RowCombinations, rowCombinations } from "../../model/row-combinations.ts";
 import { namesAt, select, type WalkedFacility } from "../../model/rows.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";
-import { changeOf, differenceBetween, type Side } from "./difference.ts";
+import { type ComparedRound, changeOf, differenceBetween } from "./difference.ts";
 import { type PairCounter, pairUp } from "./pairs.ts";
 import { clusterReasons, leftOut, settingReasons, tagReasons } from "./reasons.ts";
 import { tagChanges } from "./tag-changes.ts";
@@ -51,7 +51,7 @@ function roundPairs(rounds: string[]): [string, string][] {
 }
 
 /** Two rounds of one read point, side by side. */
-interface RoundPair {
+interface TwoRounds {
   facility: Facility;
   /** Every value of every condition that the report shows at the read point. */
   values: { condition: number; column: string; value: string }[];
@@ -63,7 +63,7 @@ interface RoundPair {
 }
 
 /** The read point as a whole, then each value of each condition. */
-function comparePair(pair: RoundPair): Comparison[] {
+function comparePair(pair: TwoRounds): Comparison[] {
   const { facility, values, combinations, readPoint, before, after } = pair;
   const all = new Set([...before.counts.keys(), ...after.counts.keys()]);
   const place = { readPoint, before: before.round, after: after.round };
@@ -88,7 +88,7 @@ function comparePair(pair: RoundPair): Comparison[] {
 }
 
 /** The combinations of conditions that both rounds walked. */
-function inBoth(considered: ReadonlySet<number>, { before, after }: RoundPair): Set<number> {
+function inBoth(considered: ReadonlySet<number>, { before, after }: TwoRounds): Set<number> {
   return new Set([...considered].filter((one) => before.counts.has(one) && after.counts.has(one)));
 }
 
@@ -104,7 +104,7 @@ function withHolm(rows: Comparison[]): Comparison[] {
 type Compared = Omit<Comparison, "readPoint" | "before" | "after" | "group" | "exploratory" | "tags">;
 
 /** Compares the rounds over some combinations of conditions, as far as both walked them. */
-function compareOver(considered: ReadonlySet<number>, pair: RoundPair): Compared {
+function compareOver(considered: ReadonlySet<number>, pair: TwoRounds): Compared {
   const { facility, combinations, before, after } = pair;
   const shared = inBoth(considered, pair);
   const dropped = [before, after].flatMap((walk) => leftOut(walk, { considered, shared }, combinations));
@@ -117,7 +117,7 @@ function compareOver(considered: ReadonlySet<number>, pair: RoundPair): Compared
     return notComparable([{ code: "no-common-conditions" }, ...dropped]);
   }
   const order = combinations.inOrder(shared);
-  const sideOf = (walk: Walk): Side => ({
+  const sideOf = (walk: Walk): ComparedRound => ({
     ...countWalk(walk, shared),
     strata: order.map((combination) => walk.counts.get(combination)!),
   });

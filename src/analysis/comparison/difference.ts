@@ -20,11 +20,11 @@ import { wilsonBounds } from "../../statistics/wilson.ts";
 import type { Counted } from "./walk.ts";
 
 /** What one round gives to a comparison, as a whole and by combination of conditions, both rounds in the same order. */
-export interface Side extends Counted {
+export interface ComparedRound extends Counted {
   strata: Stratum[];
 }
 
-type Difference = Pick<
+type RateDifference = Pick<
   Comparison,
   "design" | "standardised" | "difference" | "estimates" | "pairs" | "p" | "test"
 >;
@@ -46,9 +46,9 @@ type Difference = Pick<
  * the difference's own interval, which clustering has widened.
  */
 export function differenceBetween(
-  { before, after, pairs }: { before: Side; after: Side; pairs: PairTable | null },
+  { before, after, pairs }: { before: ComparedRound; after: ComparedRound; pairs: PairTable | null },
   basis: Settings,
-): Difference {
+): RateDifference {
   const { value: earlierRate, weightingEffect } = standardisedRate(before.strata, after.strata);
   const [effectBefore, effectAfter] = sharedEffects(before, after, basis);
   const earlier = { p: earlierRate, n: before.counts.n / effectBefore / weightingEffect };
@@ -85,7 +85,7 @@ function phiOf(pairs: PairTable, designEffect: number): number {
 }
 
 /** The design effects that the two arms take. */
-function sharedEffects(before: Side, after: Side, basis: Settings): [number, number] {
+function sharedEffects(before: ComparedRound, after: ComparedRound, basis: Settings): [number, number] {
   const sides = [before.counts, after.counts];
   const [earlier, later] = sides.map(
     (counts) => counts.n / effectiveSampleSize(counts, basis.missCorrelation, basis.confidence),
@@ -103,7 +103,7 @@ function allOrNothing(counts: ClusteredSample): number {
   return Math.max(...effectiveClusterings(counts).map(({ sizeSquares }) => sizeSquares / counts.n));
 }
 
-function estimateOf({ counts }: Side, { p, n }: Proportion, confidence: number): RateEstimate {
+function estimateOf({ counts }: ComparedRound, { p, n }: Proportion, confidence: number): RateEstimate {
   return {
     kind: "rate",
     value: p,

@@ -5,12 +5,12 @@ import type { Estimate } from "../../model/estimate.ts";
 import type { Condition } from "../../model/facility.ts";
 import type { ConditionBreakdown, ConditionGrid } from "../../model/result.ts";
 import { rowCombinations } from "../../model/row-combinations.ts";
-import { namesAt, type Place, type WalkedFacility } from "../../model/rows.ts";
+import { namesAt, type ReadPointRound, type WalkedFacility } from "../../model/rows.ts";
 
 /** The read rate by each declared condition on its own. */
 export function breakDown(
   walked: WalkedFacility,
-  { readPoint }: Place,
+  { readPoint }: ReadPointRound,
   rows: Int32Array,
 ): ConditionBreakdown[] {
   return walked.facility.conditions.map((condition) => {
@@ -24,7 +24,7 @@ export function breakDown(
 /** The read rate by each pair of declared conditions; a cell with no passes was walked by nobody. */
 export function crossConditions(
   walked: WalkedFacility,
-  { readPoint }: Place,
+  { readPoint }: ReadPointRound,
   rows: Int32Array,
 ): ConditionGrid[] {
   const { conditions } = walked.facility;

@@ -1,14 +1,14 @@
 import { measures } from "../../measures/index.ts";
 import type { RoundRates } from "../../measures/measure.ts";
 import type { RoundResult } from "../../model/result.ts";
-import { type Place, presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
+import { presentationRows, type ReadPointRound, select, type WalkedFacility } from "../../model/rows.ts";
 import { breakDown, crossConditions } from "./by-condition.ts";
 import { summariseHeard } from "./heard-summary.ts";
 import { listPasses, rankMissedTags } from "./passes.ts";
 import { countAntennas, summariseRssi } from "./signal.ts";
 
 /** What one round showed at one read point, over every pass made there; nothing walked gives zeros and no rates. */
-export function describeRound(walked: WalkedFacility, place: Place): RoundResult {
+export function describeRound(walked: WalkedFacility, place: ReadPointRound): RoundResult {
   const { log, index } = walked;
   const passes = index.passesAt(place);
   const valid = passes.filter((pass) => log.passes[pass]!.voidReason === null);
@@ -36,7 +36,7 @@ export function describeRound(walked: WalkedFacility, place: Place): RoundResult
 /** The rates that every round has, asked for or not. */
 function ratesOf<Key extends keyof RoundRates>(
   walked: WalkedFacility,
-  place: Place,
+  place: ReadPointRound,
   { withVoids = false, only = null }: { withVoids?: boolean; only?: Key | null } = {},
 ): Pick<RoundRates, Key> {
   const selection = select(walked, place, { withVoids });

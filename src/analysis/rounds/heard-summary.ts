@@ -4,14 +4,14 @@ import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { type Heard, noRssi, type PassLog, Role } from "../../model/pass-log.ts";
 import type { HeardSummary, Spread } from "../../model/result.ts";
-import { type Place, select, type WalkedFacility } from "../../model/rows.ts";
+import { type ReadPointRound, select, type WalkedFacility } from "../../model/rows.ts";
 
 /**
  * What the readers' own logs show of one round at one read point, over valid timed passes; null where none was walked.
  * Antennas, repetition and first reads are of tags that were presented; every other code that was read is a stray, and a
  * bystander where the load names it as not presented.
  */
-export function summariseHeard(walked: WalkedFacility, place: Place): HeardSummary | null {
+export function summariseHeard(walked: WalkedFacility, place: ReadPointRound): HeardSummary | null {
   const { facility, log, index } = walked;
   const { heard } = log;
   const timed = new Set(

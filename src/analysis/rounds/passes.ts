@@ -3,10 +3,10 @@ import { valuesOf } from "../../model/conditions.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { type PassLog, Role } from "../../model/pass-log.ts";
 import type { MissedTag, PassResult } from "../../model/result.ts";
-import type { Place, WalkedFacility } from "../../model/rows.ts";
+import type { ReadPointRound, WalkedFacility } from "../../model/rows.ts";
 
 /** Each pass as the report lists it, void ones included: what was presented and read, which tags were missed or stray. */
-export function listPasses(walked: WalkedFacility, place: Place): PassResult[] {
+export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassResult[] {
   const { log, index } = walked;
   const passes = index.passesAt(place);
   const contents = new Map(passes.map((pass) => [pass, emptyContents()]));

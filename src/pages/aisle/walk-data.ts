@@ -5,7 +5,7 @@ import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../parts/paths.ts";
 import { type PlannedPass, plannedPasses } from "../plan/passes-left.ts";
-import { walkColumns } from "../plan/walk-columns.ts";
+import { walkColumns } from "../plan/walk-log.ts";
 import { columnLabel } from "../words/labels.ts";
 
 /** What the script of the aisle page knows of the walk; it stands in the page as JSON. */

@@ -1,10 +1,11 @@
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { Result } from "../../model/result.ts";
+import type { Names } from "../parts/names.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { dateOrWords, dateText } from "../words/dates.ts";
 
-export interface OpenPointRow {
+interface OpenPointRow {
   id: string;
   text: string;
   readPoint: string;
@@ -16,7 +17,7 @@ export interface OpenPointRow {
   overdue: boolean;
 }
 
-export interface ConcessionRow {
+interface ConcessionRow {
   criterion: string;
   readPoint: string;
   grantedBy: string;
@@ -26,8 +27,25 @@ export interface ConcessionRow {
   expired: boolean;
 }
 
+/** What is left open and what is conceded, as a page holds them. */
+export interface Agreements {
+  openPointSentence: string;
+  openPoints: OpenPointRow[];
+  concessionSentence: string;
+  concessions: ConcessionRow[];
+}
+
+export function agreements({ result, names }: FacilityContext): Agreements {
+  return {
+    openPointSentence: openPointSentence(result),
+    openPoints: openPointRows(result, names),
+    concessionSentence: concessionSentence(result),
+    concessions: concessionRows(result, names),
+  };
+}
+
 /** Open ones first, otherwise in the order of the file. */
-export function openPointRows({ result, names }: FacilityContext): OpenPointRow[] {
+function openPointRows(result: Result, names: Names): OpenPointRow[] {
   const rows = result.openPoints.map(
     (point): OpenPointRow => ({
       id: point.id,
@@ -54,7 +72,7 @@ function isOverdue({ closed, due }: Result["openPoints"][number], { report }: Re
 }
 
 /** `Two open points are still to be put right; one is closed.` */
-export function openPointSentence(result: Result): string {
+function openPointSentence(result: Result): string {
   if (result.openPoints.length === 0) return "No open point is listed.";
   const closed = result.openPoints.filter((point) => point.closed !== null).length;
   const open = result.openPoints.length - closed;
@@ -68,7 +86,7 @@ export function openPointSentence(result: Result): string {
   return `${sentenceStart(countedInWords(open, "open point is", "open points are"))} still to be resolved${rest}.${overdue}`;
 }
 
-export function concessionRows({ result, names }: FacilityContext): ConcessionRow[] {
+function concessionRows(result: Result, names: Names): ConcessionRow[] {
   return result.concessions.map((concession) => ({
     criterion: names.criterion(concession.criterion),
     readPoint: names.readPoint(concession.readPoint),
@@ -81,7 +99,7 @@ export function concessionRows({ result, names }: FacilityContext): ConcessionRo
 }
 
 /** `Two concessions are granted; one of them had expired when the report was issued.` */
-export function concessionSentence(result: Result): string {
+function concessionSentence(result: Result): string {
   const { concessions } = result;
   if (concessions.length === 0) return "No concession has been granted.";
   const expired = concessions.filter((concession) => concession.expired).length;

@@ -1,25 +1,18 @@
 import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
-import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
+import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import { type FindingFigure, findingFigures, findingsFile } from "../parts/finding-figures.ts";
 import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
 import { verdictSentence } from "../words/verdicts.ts";
-import {
-  type ConcessionRow,
-  concessionRows,
-  concessionSentence,
-  type OpenPointRow,
-  openPointRows,
-  openPointSentence,
-} from "./agreements.ts";
+import { type Agreements, agreements } from "./agreements.ts";
 import { type InTheWay, inTheWay } from "./in-the-way.ts";
 import { type PlannedView, plannedView } from "./planned.ts";
 import { type FloorPlanView, floorPlanView, type ReadPointRow, readPointRows } from "./read-points.ts";
 
-export interface OverviewView {
+export interface OverviewView extends Agreements, Cautions {
   verdict: string;
   way: InTheWay;
   figures: FindingFigure[];
@@ -27,12 +20,6 @@ export interface OverviewView {
   plan: FloorPlanView | null;
   planned: PlannedView | null;
   readPoints: ReadPointRow[];
-  openPointSentence: string;
-  openPoints: OpenPointRow[];
-  concessionSentence: string;
-  concessions: ConcessionRow[];
-  cautions: Caution[];
-  cautionsDefer: string;
   remarks: string;
   evidence: Evidence;
   downloads: Link[];
@@ -61,12 +48,8 @@ export const overviewPage = definePage({
     plan: floorPlanView(result),
     planned: plannedView(here),
     readPoints: readPointRows(here),
-    openPointSentence: openPointSentence(result),
-    openPoints: openPointRows(here),
-    concessionSentence: concessionSentence(result),
-    concessions: concessionRows(here),
-    cautions,
-    cautionsDefer,
+    ...agreements(here),
+    ...cautionsView,
     remarks: remarks(result),
     evidence: evidence(result),
     downloads: [

@@ -1,4 +1,4 @@
-export interface Caution {
+interface Caution {
   subject: string;
   text: string;
 }
@@ -30,6 +30,15 @@ export const cautions: Caution[] = [
   },
 ];
 
-/** What the cautions give way to. */
-export const cautionsDefer =
-  "These are reminders, not safety instructions: local law, the rules of the site and the judgement of a competent person come first.";
+/** The cautions as a page holds them. */
+export interface Cautions {
+  cautions: Caution[];
+  /** What they give way to. */
+  cautionsDefer: string;
+}
+
+export const cautionsView: Cautions = {
+  cautions,
+  cautionsDefer:
+    "These are reminders, not safety instructions: local law, the rules of the site and the judgement of a competent person come first.",
+};

@@ -1,3 +1,4 @@
+import { countText } from "../../model/number-words.ts";
 import { type CsvTable, csvTable, type TableFile } from "./csv.ts";
 import type { Cell } from "./csv-text.ts";
 import type { Link, PageContext } from "./page.ts";
@@ -56,6 +57,16 @@ interface ShownColumn<Row> {
   as?: "number" | "strong number";
 }
 
+/** A column of whole numbers, the same in the file and on the page but for how they are written. */
+export function countColumn<Row>(
+  header: string,
+  label: string,
+  value: (row: Row) => number,
+  as: "number" | "strong number" = "number",
+): Column<Row> {
+  return { header, value, label, text: (row) => countText(value(row)), as };
+}
+
 /** The rows of a file, in the order of its columns. */
 export function fileOf<Row>(file: TableFile, columns: Column<Row>[], rows: Row[]): CsvTable {
   return csvTable(
@@ -88,12 +99,34 @@ function cellOf<Row>({ text, as }: ShownColumn<Row>, row: Row): TableCell {
   };
 }
 
+/** A stretch of a page: a picture, a table, or the sentence that stands in their place. */
+export interface Section {
+  id: string;
+  title: string;
+  sentence?: string;
+  figure?: Figure<FigureView>;
+  table?: Figure<TableFigureView>;
+}
+
+export interface SectionView {
+  id: string;
+  title: string;
+  sentence: string;
+  figure: FigureView | null;
+  table: TableFigureView | null;
+}
+
+export function sectionView(section: Section, here: PageContext): SectionView {
+  const { id, title, sentence = "", figure, table } = section;
+  return { id, title, sentence, figure: figure?.view(here) ?? null, table: table?.view(here) ?? null };
+}
+
 interface FigureDefinition<Row> {
   /** Unique on the page. */
   id: string;
   caption: string;
   howToRead: string;
-  columns: Column<Row>[];
+  columns: Column<NoInfer<Row>>[];
   rows: Row[];
   /** Of the table on the page. */
   tableCaption: string;

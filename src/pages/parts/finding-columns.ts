@@ -1,8 +1,7 @@
 import { measures } from "../../measures/index.ts";
-import { countText } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount } from "../words/findings.ts";
-import type { Column } from "./figure.ts";
+import { type Column, countColumn } from "./figure.ts";
 import { criterionOf } from "./names.ts";
 import type { FacilityContext } from "./page.ts";
 import { shownConcession, stateMark } from "./state-mark.ts";
@@ -45,13 +44,7 @@ export function findingColumns(
     { header: "sense", value: ({ sense }) => sense },
     { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
     { header: "limit", value: ({ limit }) => limit },
-    {
-      header: "passes",
-      value: ({ passes }) => passes,
-      label: "Passes",
-      text: ({ passes }) => countText(passes),
-      as: "number",
-    },
+    countColumn("passes", "Passes", ({ passes }) => passes),
     { header: "void_passes", value: ({ voidPasses }) => voidPasses },
     { label: "Count", text: shortCount, as: "number" },
     { header: "k", value: ({ estimate }) => estimate.k },

@@ -41,7 +41,6 @@ interface FacilityHead {
 /** What the layout needs of every page. */
 interface PageHead {
   title: string;
-  path: string;
   /** From the page to the site's root: empty, or `../` repeated. */
   root: string;
   facility: FacilityHead | null;
@@ -168,7 +167,6 @@ export function pageHeads(
     });
     return {
       title,
-      path,
       root: rootOf(path),
       facility,
       navigation: navigation.map((entry) => link(entry.label, entry.path)),

@@ -5,8 +5,8 @@ import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
 import { passCount, rateSentence } from "../words/findings.ts";
-import { passColumns, placedPasses } from "./pass-columns.ts";
-import type { PassRow } from "./pass-row.ts";
+import type { PassRow } from "./pass-rows.ts";
+import { passColumns, placedPasses } from "./pass-rows.ts";
 import { type PassBlock, type PassSheet, passSheets } from "./pass-sheets.ts";
 
 interface PassesView {

@@ -1,6 +1,6 @@
 import { countText, decimalText, statedNumber } from "../../model/number-words.ts";
 import type { RssiSummary } from "../../model/result.ts";
-import { barInk, element, frame, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
+import { barInk, element, formFrame, frame, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 const toTheLeft = { ...smaller, "text-anchor": "end" };
@@ -150,36 +150,37 @@ export interface MinuteBars {
   axisText: string;
 }
 
+const clockTick = { "font-size": 12, "text-anchor": "middle", class: "second", fill: ink.second };
 const session = { left: 40, top: 12, plotHeight: 96, bottom: 108 };
 
 /** What was heard over a session, minute by minute, and below it when passes were under way; for a page and for a phone. */
 export function minuteBarsPicture(picture: MinuteBars): string {
-  return sessionPicture(picture, "wide", 720) + sessionPicture(picture, "narrow", 360);
+  return (
+    sessionPicture(picture, { name: "wide", width: 720 }) +
+    sessionPicture(picture, { name: "narrow", width: 360 })
+  );
 }
 
-function sessionPicture(picture: MinuteBars, form: "wide" | "narrow", width: number): string {
-  const { id, title, description, from, to, step, bars } = picture;
+function sessionPicture(picture: MinuteBars, form: { name: "wide" | "narrow"; width: number }): string {
+  const { from, to, step, bars } = picture;
   const { left, top, plotHeight, bottom } = session;
-  const right = width - 8;
+  const right = form.width - 8;
   const x = (minute: number) => left + ((right - left) * (minute - from)) / (to - from);
   const most = Math.max(1, ...bars.map(({ count }) => count));
-  return frame(
-    { id: `${id}-${form}`, width, height: bottom + 54, title, description, className: form },
-    [
-      ...bars.map(({ from: start, count }) =>
-        bar(x(start), Math.max(1, x(start + step) - x(start) - 0.5), {
-          height: (plotHeight * count) / most,
-          bottom,
-        }),
-      ),
-      baseline(left, right, bottom),
-      passStrip(picture.passes, x),
-      clockTicks(picture.ticks, x, right),
-      countScale(left - 6, most, { bottom, most: top + 9, unit: top + 24 }),
-      textAt(left - 6, bottom + 14, "passes", { ...toTheLeft, "font-size": 11 }),
-      textAt(right, bottom + 49, picture.axisText, toTheLeft),
-    ].join(""),
-  );
+  return formFrame(picture, form, bottom + 54, [
+    ...bars.map(({ from: start, count }) =>
+      bar(x(start), Math.max(1, x(start + step) - x(start) - 0.5), {
+        height: (plotHeight * count) / most,
+        bottom,
+      }),
+    ),
+    baseline(left, right, bottom),
+    passStrip(picture.passes, x),
+    clockTicks(picture.ticks, x, right),
+    countScale(left - 6, most, { bottom, most: top + 9, unit: top + 24 }),
+    textAt(left - 6, bottom + 14, "passes", { ...toTheLeft, "font-size": 11 }),
+    textAt(right, bottom + 49, picture.axisText, toTheLeft),
+  ]);
 }
 
 /** Passes closer than half a unit of the picture run into one, so that thousands of them stay a few marks. */
@@ -214,12 +215,7 @@ function clockTicks(ticks: MinuteBars["ticks"], x: (minute: number) => number, r
       const centre = Math.min(x(at), right - half);
       if (centre - half < taken + 8) return "";
       taken = centre + half;
-      return textAt(centre, session.bottom + 31, label, {
-        "font-size": 12,
-        "text-anchor": "middle",
-        class: "second",
-        fill: ink.second,
-      });
+      return textAt(centre, session.bottom + 31, label, clockTick);
     })
     .join("");
 }

@@ -1,8 +1,6 @@
 import { percent } from "../../measures/scales.ts";
 import type { Change } from "../../model/result.ts";
-
 import type { PointFigures } from "../words/figures.ts";
-
 import {
   type Axis,
   axisMarks,
@@ -24,8 +22,20 @@ import {
 } from "./interval-line.ts";
 import { figureColumns } from "./interval-picture.ts";
 import { changeInk, changeMark } from "./signs.ts";
-import { element, frame, hairline, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
-import { fitText, textWidth } from "./text-fit.ts";
+import {
+  element,
+  formFrame,
+  hairline,
+  horizontal,
+  ink,
+  small,
+  smaller,
+  stacked,
+  textAt,
+  textLines,
+  vertical,
+} from "./svg.ts";
+import { fitLine, fitText, textWidth } from "./text-fit.ts";
 
 /** One row of the picture of before and after: the rates of both rounds, and how far they lie apart. */
 export interface ChangeRow {
@@ -121,9 +131,9 @@ function roundKey({ before, after }: ChangePicture, x: number, y: number, width:
   const room = width - gap - 2 * lead;
   // Half of the room is each one's own; what one leaves the other may take.
   const own = (text: string) => Math.min(textWidth(text, size), room / 2);
-  const [first = ""] = fitText(before, room - own(after), size, 1);
+  const first = fitLine(before, room - own(after), size);
   const next = x + lead + textWidth(first, size) + gap;
-  const [second = ""] = fitText(after, x + width - next - lead, size, 1);
+  const second = fitLine(after, x + width - next - lead, size);
   const middle = y - 4;
   const line = (from: number, weight: number) =>
     horizontal(from, from + sample, middle, { class: "interval", stroke: ink.text, "stroke-width": weight });
@@ -141,6 +151,7 @@ function roundKey({ before, after }: ChangePicture, x: number, y: number, width:
 }
 
 const wide = {
+  name: "wide",
   width: 912,
   nameWidth: 178,
   rates: { left: 190, width: 196 },
@@ -150,14 +161,12 @@ const wide = {
   figures: 906,
   top: 46,
   lineStep: 22,
-};
+} as const;
 
 /** For a page's width: before and after on one axis and the difference on another. */
 function widePicture(picture: ChangePicture, axes: Axes): string {
   const { top, rates, differences, width } = wide;
-  const rows: { marks: string; bottom: number }[] = [];
-  for (const row of picture.rows) rows.push(wideRow(row, axes, rows.at(-1)?.bottom ?? top));
-  const bottom = rows.at(-1)?.bottom ?? top;
+  const { drawn, bottom } = stacked(picture.rows, top, (row, y) => wideRow(row, axes, y));
   const ratePlot: Plot = { ...rates, top, bottom };
   const differencePlot: Plot = { ...differences, top, bottom };
   const ratesRoom = (axes.differences.note === "" ? width : differences.left - 16) - rates.left;
@@ -166,7 +175,7 @@ function widePicture(picture: ChangePicture, axes: Axes): string {
     ...wideNotes(axes.differences.note, differences.left, width - differences.left, bottom),
   ];
   const heading = (x: number, text: string) => textAt(x, top - 8, text, { ...smaller, "text-anchor": "end" });
-  return framed(picture, "wide", { width, height: bottom + 24 + (notes.length === 0 ? 0 : 34) }, [
+  return formFrame(picture, wide, bottom + 24 + (notes.length === 0 ? 0 : 34), [
     axisMarks(axes.rates, ratePlot, "%", true),
     // The band lies over the fine lines of its axis, the rule at 0 over both.
     axisMarks(axes.differences, differencePlot, "", false),
@@ -176,7 +185,7 @@ function widePicture(picture: ChangePicture, axes: Axes): string {
     heading(wide.count, "count"),
     heading(wide.rate, "rate, %"),
     figureHeadings({ right: wide.figures, step: figureStep, y: top - 8 }),
-    ...rows.map(({ marks }) => marks),
+    ...drawn.map(({ marks }) => marks),
     hairline(bottom, width),
     ...notes,
   ]);
@@ -192,7 +201,7 @@ function wideRow(row: ChangeRow, axes: Axes, y: number): { marks: string; bottom
   const marks = [
     hairline(y, wide.width),
     changeMark(row.change, 0, y + 20),
-    ...names.map((text, i) => textAt(0, y + 38 + 17 * i, text, { class: "ink" })),
+    textLines(names, { x: 0, y: y + 38, step: 17 }, { class: "ink" }),
     ...row.lines.map((line, i) => wideRate(line, axes.rates, ratePlot, firstLine + wide.lineStep * i)),
     differenceLine(row, axes.differences, differencePlot, middle),
     differenceColumns(row, wide.figures, middle + 5),
@@ -221,7 +230,7 @@ function wideNotes(note: string, x: number, width: number, y: number): string[] 
   );
 }
 
-const narrow = { width: 360, plot: { left: 12, width: 304 }, figures: 356 };
+const narrow = { name: "narrow", width: 360, plot: { left: 12, width: 304 }, figures: 356 } as const;
 
 /** A stretch of a narrow picture, and where it ends. */
 interface Block {
@@ -233,10 +242,7 @@ interface Block {
 function narrowPicture(picture: ChangePicture, axes: Axes): string {
   const differences = differenceBlock(picture, axes.differences);
   const rates = rateBlock(picture, axes.rates, differences.bottom + 18);
-  return framed(picture, "narrow", { width: narrow.width, height: rates.bottom }, [
-    differences.marks,
-    rates.marks,
-  ]);
+  return formFrame(picture, narrow, rates.bottom, [differences.marks, rates.marks]);
 }
 
 function differenceBlock(picture: ChangePicture, axis: Axis): Block {
@@ -287,7 +293,7 @@ function narrowHeading(text: string, y: number): string {
 function narrowNames({ label }: ChangeRow, y: number): Block {
   const names = fitText(label, narrow.width, 14, 2);
   return {
-    marks: names.map((text, i) => textAt(0, y + 17 * i, text, { class: "ink" })).join(""),
+    marks: textLines(names, { x: 0, y, step: 17 }, { class: "ink" }),
     bottom: y + 17 * names.length,
   };
 }
@@ -297,7 +303,7 @@ function narrowRate(line: IntervalLine, axis: Axis, baseline: number): string {
   const hasFigure = line.estimate.n > 0;
   const middle = baseline + (hasFigure ? 16 : 12);
   const plot: Plot = { ...narrow.plot, top: middle - 10, bottom: middle + 10 };
-  const [label = ""] = fitText(`${line.label ?? ""}: ${line.count}`, 196, 13.5, 1);
+  const label = fitLine(`${line.label ?? ""}: ${line.count}`, 196, 13.5);
   const figures = hasFigure
     ? textAt(0, baseline, label, { "font-size": 13.5, class: "figure ink" }) +
       figureColumns(line, percent, { right: narrow.figures, y: baseline })
@@ -311,16 +317,7 @@ function axisBelow(axis: Axis, y: number, unit: string, keepRight: boolean): Blo
     marks:
       hairline(y, narrow.width) +
       axisMarks(axis, { ...narrow.plot, top: y, bottom: y + 6 }, unit, keepRight) +
-      notes.map((text, i) => textAt(0, y + 36 + 15 * i, text, smaller)).join(""),
+      textLines(notes, { x: 0, y: y + 36, step: 15 }, smaller),
     bottom: y + 26 + 15 * notes.length,
   };
-}
-
-function framed(
-  { id, title, description }: ChangePicture,
-  form: "wide" | "narrow",
-  size: { width: number; height: number },
-  parts: string[],
-): string {
-  return frame({ id: `${id}-${form}`, ...size, title, description, className: form }, parts.join(""));
 }

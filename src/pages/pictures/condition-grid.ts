@@ -2,7 +2,7 @@ import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
 import { element, frame, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
-import { fitText, textWidth } from "./text-fit.ts";
+import { fitLine, textWidth } from "./text-fit.ts";
 
 export interface GridPicture {
   id: string;
@@ -34,9 +34,9 @@ export function conditionGridPicture(picture: GridPicture): string {
   const bottom = top + rowHeight * rowValues.length;
   const from = scaleStart(cells.map((cell) => cell.tagReadRate));
   const label = (x: number, y: number, text: string, room: number) =>
-    textAt(x, y, fitText(text, room, 12.5, 1)[0] ?? "", small);
+    textAt(x, y, fitLine(text, room, 12.5), small);
   const heading = (x: number, y: number, text: string, room: number) =>
-    textAt(x, y, fitText(text, room, 13.5, 1)[0] ?? "", {
+    textAt(x, y, fitLine(text, room, 13.5), {
       "font-size": 13.5,
       "font-weight": 600,
       class: "ink",

@@ -2,7 +2,7 @@ import type { FloorPlan } from "../../model/facility.ts";
 import type { State } from "../../model/state.ts";
 import { type Conceded, stateBoxMark } from "./signs.ts";
 import { element, frame, ink, small, textAt } from "./svg.ts";
-import { fitText, textWidth } from "./text-fit.ts";
+import { fitLine, textWidth } from "./text-fit.ts";
 
 export interface PlanPoint {
   letter: string;
@@ -102,7 +102,7 @@ function areaMark(area: FloorPlan["areas"][number], scale: Scale, plates: Box[])
     width: (scale.width * area.width) / 100,
     height: (scale.height * area.height) / 100,
   };
-  const [name = ""] = fitText(area.name, box.width - 14, 12.5, 1);
+  const name = fitLine(area.name, box.width - 14, 12.5);
   const label = { left: box.left + 7, top: box.top + 5, width: textWidth(name, 12.5), height: 15 };
   // A name that a read point would cover in part says less than none.
   const shown = plates.some((plate) => overlap(plate, label)) ? "" : name;

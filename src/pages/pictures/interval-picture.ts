@@ -23,8 +23,8 @@ import {
   threeFigures,
 } from "./interval-line.ts";
 import { stateBoxMark } from "./signs.ts";
-import { frame, hairline, ink, small, smaller, textAt } from "./svg.ts";
-import { fitText, textWidth } from "./text-fit.ts";
+import { formFrame, hairline, ink, small, smaller, stacked, textAt, textLines } from "./svg.ts";
+import { fitLine, fitText, textWidth } from "./text-fit.ts";
 
 export interface IntervalPicture {
   /** Prefix of the ids inside, unique on the page. */
@@ -95,7 +95,7 @@ interface Label {
   text: string;
 }
 
-/** The limits of the rows as they are labelled; the first of several says nothing of its sense, the heading does. */
+/** The limits of the rows; where there are several only their values are written, under a heading of their own. */
 function limitLabels({ rows }: IntervalPicture, axis: Axis, plot: Pick<Plot, "left" | "width">): Label[] {
   const limits = new Map<number, string>();
   const several = hasSeveralLimits(rows);
@@ -163,14 +163,15 @@ function rowNames(
   place: { left: number; width: number; y: number; detailStep: number },
 ): { marks: string; end: number } {
   const { left, width, y, detailStep } = place;
-  const labels = fitText(label, width, 14, 2).map((text, i) =>
-    textAt(left, y + 17 * i, text, { class: "ink" }),
-  );
+  const labels = fitText(label, width, 14, 2);
+  const details = fitText(detail, width, 12.5, 3);
   const detailTop = y + 17 * labels.length;
-  const details = fitText(detail, width, 12.5, 3).map((text, i) =>
-    textAt(left, detailTop + detailStep * i - 1, text, small),
-  );
-  return { marks: [...labels, ...details].join(""), end: detailTop + detailStep * details.length };
+  return {
+    marks:
+      textLines(labels, { x: left, y, step: 17 }, { class: "ink" }) +
+      textLines(details, { x: left, y: detailTop - 1, step: detailStep }, small),
+    end: detailTop + detailStep * details.length,
+  };
 }
 
 /** What one row adds to a picture: what lies behind the axis, the rule of its limit, everything else; and where it ends. */
@@ -182,6 +183,7 @@ interface DrawnRow {
 }
 
 const wide = {
+  name: "wide",
   width: 912,
   stateWidth: 100,
   nameWidth: 246,
@@ -189,7 +191,7 @@ const wide = {
   count: 728,
   figures: 908,
   lineStep: 24,
-};
+} as const;
 
 /** For a page's width: state and name at the left, the intervals on one axis, counts and the three figures at the right. */
 function widePicture(picture: IntervalPicture, axis: Axis): string {
@@ -199,13 +201,11 @@ function widePicture(picture: IntervalPicture, axis: Axis): string {
   const top = labelsHeight(labels) + 14;
   // Rows that are not judged need no room for a state.
   const nameLeft = rows.some(({ state }) => state !== null) ? wide.stateWidth : 0;
-  const drawn: DrawnRow[] = [];
-  for (const row of rows) drawn.push(wideRow(row, axis, { y: drawn.at(-1)?.bottom ?? top, nameLeft }));
-  const bottom = drawn.at(-1)?.bottom ?? top;
+  const { drawn, bottom } = stacked(rows, top, (row, y) => wideRow(row, axis, { y, nameLeft }));
   const plot: Plot = { ...wide.plot, top, bottom };
   const places = figurePlaces(rows[0]?.scale ?? percent, wide.figures);
   const { note } = axis;
-  return framed(picture, "wide", { width: wide.width, height: bottom + (note === "" ? 22 : 38) }, [
+  return formFrame(picture, wide, bottom + (note === "" ? 22 : 38), [
     ...drawn.map(({ behind }) => behind),
     axisMarks(axis, plot, axisUnit(picture), atLeast),
     ...drawn.map(({ rule }) => rule),
@@ -231,9 +231,7 @@ function wideRow(row: IntervalRow, axis: Axis, { y, nameLeft }: { y: number; nam
     const middle = firstLine + index * wide.lineStep;
     const count = { "text-anchor": "end", "font-size": 13.5, class: "figure ink" };
     return (
-      (line.label === null
-        ? ""
-        : textAt(nameLeft, middle + 4, fitText(line.label, nameWidth, 12.5, 1)[0] ?? "", small)) +
+      (line.label === null ? "" : textAt(nameLeft, middle + 4, fitLine(line.label, nameWidth, 12.5), small)) +
       intervalLine(line, row, { axis, plot, y: middle }) +
       textAt(wide.count, middle + 5, line.count, count) +
       figureColumns(line, row.scale, { right: wide.figures, y: middle + 5 })
@@ -247,18 +245,22 @@ function wideRow(row: IntervalRow, axis: Axis, { y, nameLeft }: { y: number; nam
   };
 }
 
-const narrow = { width: 360, stateWidth: 98, plot: { left: 12, width: 304 }, lineStep: 42 };
+const narrow = {
+  name: "narrow",
+  width: 360,
+  stateWidth: 98,
+  plot: { left: 12, width: 304 },
+  lineStep: 42,
+} as const;
 
 /** For a phone: each row's words and figures stand above its track. */
 function narrowPicture(picture: IntervalPicture, axis: Axis): string {
   const { rows } = picture;
   const labels = limitLabels(picture, axis, narrow.plot);
   const top = labelsHeight(labels) + 4;
-  const drawn: DrawnRow[] = [];
-  for (const row of rows) drawn.push(narrowRow(row, axis, drawn.at(-1)?.bottom ?? top));
-  const bottom = drawn.at(-1)?.bottom ?? top;
+  const { drawn, bottom } = stacked(rows, top, (row, y) => narrowRow(row, axis, y));
   const notes = fitText(axis.note, narrow.width, 12, 3);
-  return framed(picture, "narrow", { width: narrow.width, height: bottom + 30 + 15 * notes.length }, [
+  return formFrame(picture, narrow, bottom + 30 + 15 * notes.length, [
     limitLabelMarks(labels, rows, { ...narrow.plot, top, bottom }),
     ...drawn.map(({ front }) => front),
     hairline(bottom, narrow.width),
@@ -268,7 +270,7 @@ function narrowPicture(picture: IntervalPicture, axis: Axis): string {
       axisUnit(picture),
       rows[0]?.sense !== "at-most",
     ),
-    ...notes.map((text, i) => textAt(0, bottom + 38 + 15 * i, text, smaller)),
+    textLines(notes, { x: 0, y: bottom + 38, step: 15 }, smaller),
   ]);
 }
 
@@ -286,10 +288,7 @@ function narrowRow(row: IntervalRow, axis: Axis, y: number): DrawnRow {
     const count = line.label === null ? line.count : `${line.label}: ${line.count}`;
     const plot: Plot = { ...narrow.plot, top: baseline + 6, bottom: baseline + 28 };
     return (
-      textAt(0, baseline, fitText(count, 190, 13.5, 1)[0] ?? "", {
-        "font-size": 13.5,
-        class: "figure ink",
-      }) +
+      textAt(0, baseline, fitLine(count, 190, 13.5), { "font-size": 13.5, class: "figure ink" }) +
       figureColumns(line, row.scale, { right: narrow.width - 4, y: baseline }) +
       (limit === null
         ? ""
@@ -303,13 +302,4 @@ function narrowRow(row: IntervalRow, axis: Axis, y: number): DrawnRow {
     front: hairline(y, narrow.width) + stateMark(row, y + 20) + names.marks + marks.join(""),
     bottom: names.end + narrow.lineStep * lines.length - 6,
   };
-}
-
-function framed(
-  { id, title, description }: IntervalPicture,
-  form: "wide" | "narrow",
-  size: { width: number; height: number },
-  parts: string[],
-): string {
-  return frame({ id: `${id}-${form}`, ...size, title, description, className: form }, parts.join(""));
 }

@@ -3,10 +3,8 @@ import type { Sense } from "../../model/facility.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
 import type { State } from "../../model/state.ts";
-
 import { riskText } from "../words/figures.ts";
 import { stateWord } from "../words/verdicts.ts";
-
 import { type Axis, axisMarks, goodSide, limitRule, type Plot, stretchedRateAxis, xOn } from "./axis.ts";
 import { stateBoxMark } from "./signs.ts";
 import { element, frame, horizontal, ink, smaller, textAt } from "./svg.ts";

@@ -1,8 +1,6 @@
 import type { Change } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
-
 import { changeWords } from "../words/comparisons.ts";
-
 import { element, horizontal, ink, textAt } from "./svg.ts";
 
 /** How a concession marks a box: not at all, in force, or run out before the report was issued. */

@@ -1,7 +1,7 @@
 import type { Spread } from "../../model/result.ts";
 import { type Axis, axisMarks, type Plot, xOn } from "./axis.ts";
-import { barInk, element, frame, hairline, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
-import { fitText } from "./text-fit.ts";
+import { barInk, element, formFrame, hairline, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
+import { fitLine } from "./text-fit.ts";
 
 interface SpreadRow {
   label: string;
@@ -63,8 +63,9 @@ export function spreadPicture(picture: SpreadPicture): string {
   return forms.map((form) => drawn(picture, form)).join("");
 }
 
-function drawn({ id, title, description, rows, axis, unit, text }: SpreadPicture, form: Form): string {
-  const { name, width, figures, plot, rowHeight } = form;
+function drawn(picture: SpreadPicture, form: Form): string {
+  const { rows, axis, unit, text } = picture;
+  const { width, figures, plot, rowHeight } = form;
   const top = 22;
   const bottom = top + rows.length * rowHeight;
   const headings = ["5 %", "median", "95 %"].map((word, place) =>
@@ -72,23 +73,21 @@ function drawn({ id, title, description, rows, axis, unit, text }: SpreadPicture
   );
   const marks = rows.map(({ label, spread }, index) => {
     const y = top + index * rowHeight;
-    const [name = ""] = fitText(label, form.labelWidth, 14, 1);
     return [
       hairline(y, width),
-      textAt(0, y + form.baseline, name, { class: "ink" }),
+      textAt(0, y + form.baseline, fitLine(label, form.labelWidth, 14), { class: "ink" }),
       ...[spread.q05, spread.median, spread.q95].map((value, place) =>
         figure(figures[place]!, y + form.baseline, text(value), place === 1),
       ),
       strip(spread, (value) => xOn(axis, plot, value), y + form.middle),
     ].join("");
   });
-  return frame(
-    { id: `${id}-${name}`, width, height: bottom + 24, title, description, className: name },
-    axisMarks(axis, { ...plot, top, bottom }, unit, false) +
-      headings.join("") +
-      marks.join("") +
-      hairline(bottom, width),
-  );
+  return formFrame(picture, form, bottom + 24, [
+    axisMarks(axis, { ...plot, top, bottom }, unit, false),
+    ...headings,
+    ...marks,
+    hairline(bottom, width),
+  ]);
 }
 
 function figure(x: number, y: number, value: string, heavy: boolean): string {

@@ -36,6 +36,15 @@ export function textAt(x: number, y: number, text: string, attributes: Attribute
   return element("text", { x, y, ...attributes }, escapeText(text));
 }
 
+/** Lines of text, one below the other; `y` is the baseline of the first. */
+export function textLines(
+  texts: string[],
+  { x, y, step }: { x: number; y: number; step: number },
+  attributes: Attributes = {},
+): string {
+  return texts.map((text, index) => textAt(x, y + step * index, text, attributes)).join("");
+}
+
 /** A level line. */
 export function horizontal(from: number, to: number, y: number, attributes: Attributes): string {
   return element("line", { x1: from, x2: to, y1: y, y2: y, ...attributes });
@@ -51,7 +60,7 @@ export function hairline(y: number, width: number): string {
   return horizontal(0, width, y, { class: "hair", stroke: ink.hair, "stroke-width": 0.75 });
 }
 
-export interface Frame {
+interface Frame {
   /** Prefix of every id inside, unique on its page. */
   id: string;
   width: number;
@@ -59,6 +68,32 @@ export interface Frame {
   title: string;
   description: string;
   className: string;
+}
+
+/** One of the two forms of a picture, of which the style sheet shows the one that fits: its name is its class. */
+export function formFrame(
+  { id, title, description }: Pick<Frame, "id" | "title" | "description">,
+  form: { name: "wide" | "narrow"; width: number },
+  height: number,
+  parts: string[],
+): string {
+  const { name, width } = form;
+  return frame({ id: `${id}-${name}`, width, height, title, description, className: name }, parts.join(""));
+}
+
+/** Draws rows one below the other, each of which says where it ends. */
+export function stacked<Row, Drawn extends { bottom: number }>(
+  rows: Row[],
+  top: number,
+  draw: (row: Row, y: number) => Drawn,
+): { drawn: Drawn[]; bottom: number } {
+  let bottom = top;
+  const drawn = rows.map((row) => {
+    const one = draw(row, bottom);
+    bottom = one.bottom;
+    return one;
+  });
+  return { drawn, bottom };
 }
 
 /** The picture's outermost element, with the title and description that stand for it where it cannot be seen. */

@@ -26,6 +26,11 @@ function cut(text: string, width: number, size: number): string {
   return `${kept.trimEnd()}\u2026`;
 }
 
+/** The text in one line, cut where it does not fit. */
+export function fitLine(text: string, width: number, size: number): string {
+  return fitText(text, width, size, 1)[0] ?? "";
+}
+
 /** The text in as many lines as it needs, at most `lines`; what does not fit ends in an ellipsis. */
 export function fitText(text: string, width: number, size: number, lines: number): string[] {
   const words = text.split(/[ \t\r\n]+/).filter((word) => word !== "");

@@ -1,7 +1,7 @@
 import { countText } from "../../model/number-words.ts";
 import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
-import { type Column, fileOf, type TableView, tableView } from "../parts/figure.ts";
+import { type Column, countColumn, fileOf, type TableView, tableView } from "../parts/figure.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import {
@@ -175,13 +175,7 @@ function cellColumns(plan: PlanResult, { conditions }: Result): Column<CellRow>[
       text: ({ cell: { planned } }) => (planned === null ? "none is enough" : countText(planned)),
       as: "number",
     },
-    {
-      header: "passes_done",
-      value: ({ cell }) => cell.done,
-      label: "Done",
-      text: ({ cell }) => countText(cell.done),
-      as: "strong number",
-    },
+    countColumn("passes_done", "Done", ({ cell }) => cell.done, "strong number"),
     {
       header: "tags_wanted",
       value: ({ cell }) => tagsWanted(cell),
@@ -192,12 +186,6 @@ function cellColumns(plan: PlanResult, { conditions }: Result): Column<CellRow>[
       },
       as: "number",
     },
-    {
-      header: "tags_presented",
-      value: ({ cell }) => cell.tagsDone,
-      label: "Presented",
-      text: ({ cell }) => countText(cell.tagsDone),
-      as: "number",
-    },
+    countColumn("tags_presented", "Presented", ({ cell }) => cell.tagsDone),
   ];
 }

@@ -1,10 +1,11 @@
+import { valuesOf } from "../../model/conditions.ts";
+import type { Condition } from "../../model/facility.ts";
 import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { type CsvColumn, tableText } from "../parts/csv.ts";
 import { forPassLogs } from "../parts/csv-text.ts";
 import type { FacilityContext, SiteFile } from "../parts/page.ts";
 import { type PassLeft, passesLeft } from "./passes-left.ts";
-import { isBandName, walkColumns } from "./walk-columns.ts";
 
 /** Stands where the codes of missed tags belong, and is refused as one: a row that nobody filled in is no faultless pass. */
 const toFillIn = "?";
@@ -47,4 +48,44 @@ function logColumns(
     blank("walked_by"),
     blank("note"),
   ];
+}
+
+/** A column of the walk log that says how a pass was made. */
+export interface WalkColumn {
+  column: string;
+  condition: Condition | undefined;
+  /** Whether the plan says what is walked; else whoever walks writes it down. */
+  planned: boolean;
+}
+
+/**
+ * The conditions of a walk at one read point: those that the plan varies, then those that criteria ask for besides, each
+ * group in the order of facility.yaml, and last the columns that a criterion compares; but for what the load states itself.
+ */
+export function walkColumns(result: Result, readPoint: string): WalkColumn[] {
+  const route = result.plan?.walks.find((walk) => walk.readPoint === readPoint);
+  const planned = Object.keys(route?.cells[0]?.conditions ?? {});
+  const criteria = result.criteria.filter((criterion) => criterion.readPoints.includes(readPoint));
+  const asked = criteria.flatMap(({ where, forEach }) => [...where.map(({ column }) => column), ...forEach]);
+  const compared = criteria.flatMap(({ expected, observed }) => [expected, observed]);
+  const declared = result.conditions.map(({ column }) => column);
+  const inOrder = (columns: string[]) => declared.filter((column) => columns.includes(column));
+  const all = [
+    ...inOrder(planned),
+    ...inOrder(asked),
+    ...compared.filter((column): column is string => column !== null),
+  ];
+  const stated = result.plan?.load?.columns ?? [];
+  return [...new Set(all)]
+    .filter((column) => !stated.includes(column))
+    .map((column) => ({
+      column,
+      condition: result.conditions.find((entry) => entry.column === column),
+      planned: planned.includes(column),
+    }));
+}
+
+/** Whether a planned value is a band's name: what was walked is then a number that nobody knows beforehand. */
+export function isBandName(value: string, condition: Condition | undefined): boolean {
+  return condition !== undefined && valuesOf(condition).isRange(value);
 }

@@ -1,6 +1,6 @@
 import { counted, countText, sentenceStart } from "../../model/number-words.ts";
 import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
-import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
+import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import { roundOf } from "../parts/names.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
@@ -9,10 +9,9 @@ import { valueText } from "../words/labels.ts";
 import { loadWords, readPointPlanSentence } from "../words/plans.ts";
 import { soFarSentence } from "../words/walks.ts";
 import { passesLeft } from "./passes-left.ts";
-import { isBandName, type WalkColumn, walkColumns } from "./walk-columns.ts";
-import { walkLog } from "./walk-log.ts";
+import { isBandName, type WalkColumn, walkColumns, walkLog } from "./walk-log.ts";
 
-interface WalkSheetView {
+interface WalkSheetView extends Cautions {
   letter: string;
   readPoint: string;
   round: string;
@@ -28,8 +27,6 @@ interface WalkSheetView {
   width: string;
   listed: boolean;
   spare: number[];
-  cautions: Caution[];
-  cautionsDefer: string;
   plan: Link;
   log: Link;
   aisle: Link;
@@ -93,8 +90,7 @@ function walkSheetView(
     // A load's own list may say how each of its tags sat.
     listed: plan.load !== null && columns.some(({ planned }) => !planned),
     spare: Array.from({ length: spareRows }, (_, i) => i),
-    cautions,
-    cautionsDefer,
+    ...cautionsView,
     plan: here.link("How much to walk", paths.plan),
     log: here.link("pass log ready to fill", paths.walkLog(id)),
     aisle: here.link("the page for logging a walk", paths.aisle),

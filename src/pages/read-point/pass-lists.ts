@@ -7,8 +7,13 @@ import type { RoundResult } from "../../model/result.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
 import { csvTable } from "../parts/csv.ts";
 import type { Link } from "../parts/page.ts";
-import { type PlacedPass, placeColumns } from "../passes/pass-columns.ts";
-import { type NamedTags, type PassRow, rowWeight } from "../passes/pass-row.ts";
+import {
+  type NamedTags,
+  type PassRow,
+  type PlacedPass,
+  placeColumns,
+  rowWeight,
+} from "../passes/pass-rows.ts";
 import { includingVoids, rateSentence } from "../words/findings.ts";
 
 export interface PassLists {

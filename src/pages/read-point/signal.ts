@@ -1,9 +1,9 @@
 import { measures } from "../../measures/index.ts";
 import { dbm } from "../../measures/scales.ts";
 import { counted, countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { Result, RoundResult } from "../../model/result.ts";
+import type { Result, RoundResult, RssiSummary } from "../../model/result.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
-import { type Figure, type FigureView, figure } from "../parts/figure.ts";
+import { countColumn, type Figure, type FigureView, figure } from "../parts/figure.ts";
 import { rssiHistogramPicture } from "../pictures/bars.ts";
 
 /** The RSSI limits asked at a read point, in dBm. */
@@ -25,7 +25,7 @@ export function signalFigure(
   const { rssi } = round;
   if (rssi === null) return null;
   const caption = signalSentence(round);
-  return figure({
+  return figure<RssiSummary["bins"][number]>({
     id: "rssi",
     caption,
     howToRead: `Each bar counts the tags whose strongest read falls in a step of ${statedNumber(rssi.binWidthDb)}${thinSpace}dB. Further right is stronger. Missed tags are not included.`,
@@ -52,13 +52,7 @@ export function signalFigure(
         text: ({ fromDbm }) => statedNumber(fromDbm + rssi.binWidthDb),
         as: "number",
       },
-      {
-        header: "tags_read",
-        value: ({ count }) => count,
-        label: "Tags read",
-        text: ({ count }) => countText(count),
-        as: "number",
-      },
+      countColumn("tags_read", "Tags read", ({ count }) => count),
     ],
     rows: rssi.bins,
     file: files("rssi", "strongest RSSI of the tags read, counted in steps."),

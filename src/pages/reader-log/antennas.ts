@@ -2,9 +2,8 @@ import { shareText } from "../../measures/scales.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { tableFigure } from "../parts/figure.ts";
+import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import { inWords, type ReaderLogPart } from "./part.ts";
 
 const heading = { id: "heard-antennas", title: "What each antenna contributes" };
 
@@ -12,18 +11,19 @@ const heading = { id: "heard-antennas", title: "What each antenna contributes" }
 export function antennasAlone(
   { antennas, tagsPresented, tagsRead }: HeardSummary,
   files: TableFiles,
-): ReaderLogPart {
+): Section {
   if (antennas.length === 0) {
-    return inWords(
-      heading,
-      "The log does not name the antennas that read the presented tags, so it is not known what each contributes.",
-    );
+    return {
+      ...heading,
+      sentence:
+        "The log does not name the antennas that read the presented tags, so it is not known what each contributes.",
+    };
   }
   const count = (tags: number) => countOf({ k: tags, n: tagsPresented });
   const share = (tags: number) => shareText(tags, tagsPresented);
   return {
     ...heading,
-    table: tableFigure({
+    table: tableFigure<HeardSummary["antennas"][number]>({
       id: `${heading.id}-figure`,
       caption: captionOf(antennas, tagsPresented),
       howToRead:
@@ -45,13 +45,7 @@ export function antennasAlone(
           as: "number",
         },
         { label: "Share alone", text: (row) => share(row.tagsRead), as: "strong number" },
-        {
-          header: "tags_heard_only_here",
-          value: ({ onlyHere }) => onlyHere,
-          label: "Only here",
-          text: ({ onlyHere }) => countText(onlyHere),
-          as: "number",
-        },
+        countColumn("tags_heard_only_here", "Only here", ({ onlyHere }) => onlyHere),
         {
           header: "tags_read_without_it",
           value: ({ onlyHere }) => tagsRead - onlyHere,

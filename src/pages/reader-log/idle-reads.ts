@@ -2,13 +2,10 @@ import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { HeardSummary, PassResult } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { figure } from "../parts/figure.ts";
-import { minuteBarsPicture } from "../pictures/bars.ts";
-
-import { minutesOf } from "../words/dates.ts";
+import { countColumn, figure, type Section } from "../parts/figure.ts";
+import { type MinuteBars, minuteBarsPicture } from "../pictures/bars.ts";
+import { clockOf, dateText, minutesOf } from "../words/dates.ts";
 import { rateSentence } from "../words/findings.ts";
-import { inWords, type ReaderLogPart } from "./part.ts";
-import { sessionOf } from "./session.ts";
 
 const heading = { id: "heard-idle", title: idleReadRate.title };
 
@@ -18,22 +15,18 @@ const mostMinutes = 60;
 type Idle = NonNullable<HeardSummary["idle"]>;
 
 /** What was heard between the passes, minute by minute, and how many tags a minute that makes. */
-export function idleReads(
-  { idle, window }: HeardSummary,
-  passes: PassResult[],
-  files: TableFiles,
-): ReaderLogPart {
+export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], files: TableFiles): Section {
   if (idle === null || idle.minutes <= 0) {
-    return inWords(heading, "There was no idle time between the passes.");
+    return { ...heading, sentence: "There was no idle time between the passes." };
   }
   const rate = rateSentence(idleReadRate, idle.rate);
-  if (idle.heard.length === 0) return inWords(heading, rate);
+  if (idle.heard.length === 0) return { ...heading, sentence: rate };
   const session = sessionOf(passes, window, idle.heard);
   const caption = `${rate} ${busiest(idle, session.clock)}`;
   const each = session.step === 1 ? "a minute" : `${countText(session.step)} minutes`;
   return {
     ...heading,
-    figure: figure({
+    figure: figure<Idle["heard"][number]>({
       id: `${heading.id}-figure`,
       caption,
       howToRead: `Each bar stands for ${each} of the facility's clock in which tags were read although no pass was under way; a tag counts once in every minute in which it was read. Where there is no bar, no tag was read. The marks below are the passes: reads in a pass are not counted here. The more the tags are concentrated in a few minutes, the wider the interval.`,
@@ -55,20 +48,8 @@ export function idleReads(
           label: "Minute",
           text: ({ minute }) => session.clock(minutesOf(minute) ?? 0),
         },
-        {
-          header: "tags",
-          value: ({ tags }) => tags,
-          label: "Tags",
-          text: ({ tags }) => countText(tags),
-          as: "strong number",
-        },
-        {
-          header: "reads",
-          value: ({ reads }) => reads,
-          label: "Reads",
-          text: ({ reads }) => countText(reads),
-          as: "number",
-        },
+        countColumn("tags", "Tags", ({ tags }) => tags, "strong number"),
+        countColumn("reads", "Reads", ({ reads }) => reads),
       ],
       rows: idle.heard,
       mostRows: mostMinutes,
@@ -85,4 +66,80 @@ function busiest({ heard }: Idle, clock: (minute: number) => string): string {
   return heard.length === 1
     ? `All of them in one minute, ${minute}.`
     : `There were reads in ${countText(heard.length)} minutes, most at ${minute}.`;
+}
+
+/** A session laid out in minutes of the facility's clock. */
+interface Session extends Omit<MinuteBars, "id" | "title" | "description"> {
+  /** `09:31`, with the date before it where the session has more than one day; takes minutes as the log's own clock has them. */
+  clock: (minute: number) => string;
+}
+
+const steps = [1, 2, 5, 10, 15, 30, 60, 120, 240, 480, 1440, 10080];
+const tickSteps = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 10080, 43200];
+const mostBars = 240;
+const mostTicks = 8;
+
+/**
+ * From the opening of the first timed pass's window to the closing of the last one's. The readers' minutes are UTC; how
+ * the facility's clock differs is read off the passes, which state both.
+ */
+export function sessionOf(
+  passes: PassResult[],
+  { beforeS, afterS }: HeardSummary["window"],
+  heard: NonNullable<HeardSummary["idle"]>["heard"],
+): Session {
+  const timed = passes.filter(({ form }) => form === "timed");
+  const shifts = timed.flatMap(({ startedAt, startedAtLocal }) => {
+    const [utc, local] = [minutesOf(startedAt), minutesOf(startedAtLocal)];
+    return utc === null || local === null ? [] : [{ utc, by: Math.round(local - utc) }];
+  });
+  const localOf = (utc: number) =>
+    utc + (shifts.findLast((shift) => shift.utc <= utc) ?? shifts[0] ?? { by: 0 }).by;
+  const windows = timed.flatMap(({ startedAt, endedAt }) => {
+    const [start, end] = [minutesOf(startedAt), minutesOf(endedAt)];
+    if (start === null || end === null) return [];
+    return [{ from: localOf(start) - beforeS / 60, to: localOf(start) + (end - start) + afterS / 60 }];
+  });
+  const minutes = heard.map(({ minute, tags }) => ({ from: localOf(minutesOf(minute) ?? 0), tags }));
+  const starts = [...windows, ...minutes].map(({ from }) => from);
+  const ends = [...windows.map(({ to }) => to), ...minutes.map(({ from }) => from + 1)];
+  const least = Math.floor(starts.reduce((low, start) => Math.min(low, start)));
+  const most = Math.ceil(ends.reduce((high, end) => Math.max(high, end)));
+  const step = steps.find((size) => (most - least) / size <= mostBars) ?? 43200;
+  const from = Math.floor(least / step) * step;
+  const to = Math.max(from + step, Math.ceil(most / step) * step);
+  const [firstDay, lastDay] = [clockOf(least).date, clockOf(most - 1).date];
+  const oneDay = firstDay === lastDay;
+  const bars = new Map<number, number>();
+  for (const minute of minutes) {
+    const bar = Math.floor(minute.from / step) * step;
+    bars.set(bar, (bars.get(bar) ?? 0) + minute.tags);
+  }
+  return {
+    from,
+    to,
+    step,
+    bars: [...bars].map(([start, count]) => ({ from: start, count })),
+    passes: windows,
+    ticks: ticksOf(from, to, oneDay),
+    axisText: oneDay
+      ? `the facility's clock, ${dateText(firstDay)}`
+      : `the facility's clock, ${dateText(firstDay)} to ${dateText(lastDay)}`,
+    clock: (minute) => {
+      const { date, clock } = clockOf(localOf(minute));
+      return oneDay ? clock : `${dateText(date)}, ${clock}`;
+    },
+  };
+}
+
+/** Round times of day; midnight is named by its day where there is more than one. */
+function ticksOf(from: number, to: number, oneDay: boolean): Session["ticks"] {
+  const step = tickSteps.find((size) => (to - from) / size <= mostTicks) ?? to - from;
+  const ticks: Session["ticks"] = [];
+  for (let at = Math.ceil(from / step) * step; at <= to; at += step) {
+    const { date, clock } = clockOf(at);
+    const day = dateText(date).split(" ").slice(0, 2).join(" ");
+    ticks.push({ at, label: clock === "00:00" && !oneDay ? day : clock });
+  }
+  return ticks;
 }

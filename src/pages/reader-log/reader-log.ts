@@ -1,16 +1,15 @@
 import { counted, countText } from "../../model/number-words.ts";
 import type { RoundResult } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import type { FigureView, TableFigureView } from "../parts/figure.ts";
+import { type Section, type SectionView, sectionView } from "../parts/figure.ts";
 import type { PageContext } from "../parts/page.ts";
 import { antennasAlone } from "./antennas.ts";
 import { idleReads } from "./idle-reads.ts";
-import type { ReaderLogPart } from "./part.ts";
 import { firstReads, readsPerTag, signalByAntenna } from "./spreads.ts";
 import { straysHeard } from "./strays.ts";
 
 /** Everything that the reader's own log shows of a round; nothing where there is none. */
-export function readerLogParts({ heard, passList }: RoundResult, files: TableFiles): ReaderLogPart[] {
+export function readerLogParts({ heard, passList }: RoundResult, files: TableFiles): Section[] {
   if (heard === null) return [];
   return [
     readsPerTag(heard, files),
@@ -28,31 +27,19 @@ function validTimed(passes: RoundResult["passList"]): RoundResult["passList"] {
 
 export interface ReaderLogView {
   sentence: string;
-  parts: {
-    id: string;
-    title: string;
-    sentence: string;
-    figure: FigureView | null;
-    table: TableFigureView | null;
-  }[];
+  parts: SectionView[];
 }
 
 /** Null where there is no such log. */
 export function readerLogView(
   { heard, passList }: RoundResult,
-  parts: ReaderLogPart[],
+  parts: Section[],
   here: PageContext,
 ): ReaderLogView | null {
   if (heard === null) return null;
   const read = `${countText(heard.tagsRead)} of ${counted(heard.tagsPresented, "tag", "tags")} presented were read`;
   return {
     sentence: `From the reader's own log, over ${counted(validTimed(passList).length, "valid timed pass", "valid timed passes")}: ${read}.`,
-    parts: parts.map(({ id, title, sentence = "", figure, table }) => ({
-      id,
-      title,
-      sentence,
-      figure: figure?.view(here) ?? null,
-      table: table?.view(here) ?? null,
-    })),
+    parts: parts.map((part) => sectionView(part, here)),
   };
 }

@@ -8,11 +8,10 @@ import {
 } from "../../model/number-words.ts";
 import type { HeardSummary, PassResult, Spread } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { type Column, figure } from "../parts/figure.ts";
+import { type Column, countColumn, figure, type Section } from "../parts/figure.ts";
 import { fromZeroAxis, levelAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import { minutesOf } from "../words/dates.ts";
-import { inWords, type ReaderLogPart } from "./part.ts";
 
 /** The columns of five figures, and of how many values they are. */
 function spreadColumns<Row>(
@@ -30,13 +29,7 @@ function spreadColumns<Row>(
     as: pick === "median" ? "strong number" : "number",
   });
   return [
-    {
-      header: "tags",
-      value: (row) => spreadOf(row).n,
-      label: counts,
-      text: (row) => countText(spreadOf(row).n),
-      as: "number",
-    },
+    countColumn("tags", counts, (row) => spreadOf(row).n),
     column("min", { header: "least", label: "Least" }),
     column("q05", { header: "q05", label: `5${thinSpace}%` }),
     column("median", { header: "median", label: "Median" }),
@@ -48,9 +41,10 @@ function spreadColumns<Row>(
 const reads = { id: "heard-reads", title: "Reads of each tag in a pass" };
 
 /** How often a tag that was read was heard in its pass: whether it was caught with something to spare. */
-export function readsPerTag({ readsPerTag: spread }: HeardSummary, files: TableFiles): ReaderLogPart {
+export function readsPerTag({ readsPerTag: spread }: HeardSummary, files: TableFiles): Section {
   const { id, title } = reads;
-  if (spread === null) return inWords(reads, "No presented tag was read, so there are no reads to count.");
+  if (spread === null)
+    return { ...reads, sentence: "No presented tag was read, so there are no reads to count." };
   const caption =
     spread.min === spread.max
       ? `Every tag that was read was read ${timesText(spread.min)} in its pass.`
@@ -104,14 +98,14 @@ interface AntennaSpread {
 }
 
 /** How strongly each antenna heard the tags presented: the strongest read of each tag in each pass. */
-export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): ReaderLogPart {
+export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): Section {
   const { id, title } = signal;
   const measured = antennas.flatMap(({ antenna, strongestDbm }): AntennaSpread[] =>
     strongestDbm === null ? [] : [{ antenna, label: `Antenna ${antenna}`, spread: strongestDbm }],
   );
   if (antennas.length === 0)
-    return inWords(signal, "The log does not name the antennas that read the presented tags.");
-  if (measured.length === 0) return inWords(signal, "The log does not record signal strength.");
+    return { ...signal, sentence: "The log does not name the antennas that read the presented tags." };
+  if (measured.length === 0) return { ...signal, sentence: "The log does not record signal strength." };
   const shown = measured.slice(0, mostAntennas);
   const silent = antennas.filter(({ strongestDbm }) => strongestDbm === null).map(({ antenna }) => antenna);
   const text = (dbm: number) => decimalText(dbm, 1);
@@ -174,9 +168,10 @@ export function firstReads(
   { firstReadMs, window }: HeardSummary,
   timed: PassResult[],
   files: TableFiles,
-): ReaderLogPart {
+): Section {
   const { id, title } = first;
-  if (firstReadMs === null) return inWords(first, "No presented tag was read, so there is no first read.");
+  if (firstReadMs === null)
+    return { ...first, sentence: "No presented tag was read, so there is no first read." };
   const inSeconds = secondsOf(firstReadMs);
   const text = (seconds: number) => decimalText(seconds, 2);
   const within = (seconds: number) => `${text(seconds)}${thinSpace}s`;

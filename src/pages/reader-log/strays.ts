@@ -1,16 +1,8 @@
-import {
-  counted,
-  countedInWords,
-  countText,
-  decimalText,
-  sentenceStart,
-  thinSpace,
-} from "../../model/number-words.ts";
+import { counted, countedInWords, decimalText, sentenceStart, thinSpace } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { tableFigure } from "../parts/figure.ts";
+import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
 import { codeName } from "../words/labels.ts";
-import { inWords, type ReaderLogPart } from "./part.ts";
 
 const heading = { id: "heard-strays", title: "Unexpected tags" };
 
@@ -18,12 +10,12 @@ const heading = { id: "heard-strays", title: "Unexpected tags" };
 const mostStrays = 100;
 
 /** Which codes were heard in passes that had not presented them, how often and how strongly. */
-export function straysHeard({ strays }: HeardSummary, files: TableFiles): ReaderLogPart {
-  if (strays.length === 0) return inWords(heading, "No unexpected tag was read in the passes.");
+export function straysHeard({ strays }: HeardSummary, files: TableFiles): Section {
+  if (strays.length === 0) return { ...heading, sentence: "No unexpected tag was read in the passes." };
   const rest = strays.length - mostStrays;
   return {
     ...heading,
-    table: tableFigure({
+    table: tableFigure<HeardSummary["strays"][number]>({
       id: `${heading.id}-figure`,
       caption: captionOf(strays),
       howToRead: `Codes read in most passes come first. A bystander is a tag that the load lists as not presented, placed near by on purpose; a stray is any other code. The line below a code is its pure identity, or its raw URI if it follows no GS1 scheme, as is the case with most tags in the field.${rest > 0 ? ` ${counted(rest, "further code is", "further codes are")} in the CSV table.` : ""}`,
@@ -42,20 +34,8 @@ export function straysHeard({ strays }: HeardSummary, files: TableFiles): Reader
           label: "Read as",
           text: ({ bystander }) => (bystander ? "bystander" : "stray"),
         },
-        {
-          header: "passes",
-          value: ({ passes }) => passes,
-          label: "Passes",
-          text: ({ passes }) => countText(passes),
-          as: "number",
-        },
-        {
-          header: "reads",
-          value: ({ reads }) => reads,
-          label: "Reads",
-          text: ({ reads }) => countText(reads),
-          as: "number",
-        },
+        countColumn("passes", "Passes", ({ passes }) => passes),
+        countColumn("reads", "Reads", ({ reads }) => reads),
         {
           header: "strongest_dbm",
           value: ({ strongestDbm }) => strongestDbm,

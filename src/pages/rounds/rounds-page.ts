@@ -6,7 +6,7 @@ import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
 import { countOf, type RateCell, rateColumns } from "../parts/rate-columns.ts";
-import { type PassLinks, passLinks } from "../passes/pass-links.ts";
+import { type PassLinks, passLinks } from "../passes/pass-sheets.ts";
 import { intervalPicture } from "../pictures/interval-picture.ts";
 import { passCount } from "../words/findings.ts";
 import { emptyWord, isRecorded, type RoundRate, roundRates, roundRows } from "./round-rates.ts";

@@ -3,16 +3,9 @@ import type { Party } from "../../model/facility.ts";
 import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
-import {
-  type ConcessionRow,
-  concessionRows,
-  concessionSentence,
-  type OpenPointRow,
-  openPointRows,
-  openPointSentence,
-} from "../overview/agreements.ts";
+import { type Agreements, agreements } from "../overview/agreements.ts";
 import { openWalks } from "../overview/planned.ts";
-import { type Caution, cautions, cautionsDefer } from "../parts/cautions.ts";
+import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
 import { verdictSentence } from "../words/verdicts.ts";
@@ -26,7 +19,7 @@ interface Fact {
   text: string;
 }
 
-export interface SignOffSheetView extends SheetFindings {
+export interface SignOffSheetView extends SheetFindings, Agreements, Cautions {
   verdict: string;
   parties: Fact[];
   rounds: WalkedRound[];
@@ -35,12 +28,6 @@ export interface SignOffSheetView extends SheetFindings {
   openWalks: { name: string; sentence: string }[];
   since: Fact | null;
   basis: string;
-  openPointSentence: string;
-  openPoints: OpenPointRow[];
-  concessionSentence: string;
-  concessions: ConcessionRow[];
-  cautions: Caution[];
-  cautionsDefer: string;
   signatures: SignatureBlock[];
   choices: string[];
   /** Without it the sheet leads to the files' own marks. */
@@ -67,12 +54,8 @@ export const signOffSheetPage = definePage({
     since: since(here),
     ...sheetFindings(here),
     basis: basisSentence(result),
-    openPointSentence: openPointSentence(result),
-    openPoints: openPointRows(here),
-    concessionSentence: concessionSentence(result),
-    concessions: concessionRows(here),
-    cautions,
-    cautionsDefer,
+    ...agreements(here),
+    ...cautionsView,
     signatures: signatureBlocks(result),
     choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
     mark: here.mark,

@@ -11,7 +11,6 @@ import {
   thinSpace,
 } from "../../model/number-words.ts";
 import type { Change, Comparison, ComparisonReason } from "../../model/result.ts";
-
 import { pointFigures, pointsText } from "./figures.ts";
 import { columnLabel, settingParts, valueText } from "./labels.ts";
 

@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import type { Change, Comparison } from "../../../src/model/result.ts";
-
 import {
   changesSentence,
   designSentence,
@@ -8,7 +7,6 @@ import {
   worthSentence,
 } from "../../../src/pages/words/comparisons.ts";
 import { pText } from "../../../src/pages/words/figures.ts";
-
 import { sampleEstimate } from "../sample-result.ts";
 
 const points = (...changes: Change[]) => changes.map((change, i) => ({ name: `Door ${i + 1}`, change }));

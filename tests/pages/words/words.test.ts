@@ -9,7 +9,6 @@ import {
 } from "../../../src/model/number-words.ts";
 import type { Finding } from "../../../src/model/result.ts";
 import type { State } from "../../../src/model/state.ts";
-
 import { dateText, momentText } from "../../../src/pages/words/dates.ts";
 import {
   concessionSentence,

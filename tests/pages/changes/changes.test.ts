@@ -1,0 +1,209 @@
+import { describe, expect, it } from "vitest";
+import type { Comparison, Result } from "../../../src/model/result.ts";
+import { facilityPages } from "../../../src/pages/facility-pages.ts";
+import { pageOf, pagesOf, readPointPage, renderPage, wordsOf } from "../render-page.ts";
+import { bareResult, cleanResult, sampleResult } from "../sample-result.ts";
+
+const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
+const page = pageOf(sampleResult, "changes");
+const html = renderPage(page);
+const words = plain(wordsOf(html));
+
+/** The stretch of the page that speaks of one read point. */
+function sectionOf(readPoint: string): string {
+  const sections = html.split('<section class="changed-read-point"');
+  const own = sections.find((section) => section.startsWith(` aria-labelledby="read-point-${readPoint}"`));
+  return plain(wordsOf(own ?? ""));
+}
+
+/** Three rounds, each pair compared, of which the second is judged. */
+const threeRounds: Result = {
+  ...sampleResult,
+  rounds: [
+    { id: "a", title: "First", date: "2026-01-01", changes: null, settings: {} },
+    { id: "b", title: "Second", date: "2026-01-02", changes: "Turned", settings: {} },
+    { id: "c", title: "Third", date: null, changes: null, settings: {} },
+  ],
+  signOffRound: "b",
+  readPoints: sampleResult.readPoints.map((point) => ({
+    ...point,
+    signOffRound: "b",
+    rounds: ["a", "b", "c"].map((id) => ({ ...point.rounds.at(-1)!, id })),
+  })),
+  comparisons: (
+    [
+      ["a", "b"],
+      ["b", "c"],
+      ["a", "c"],
+    ] as const
+  ).flatMap(([before, after]) =>
+    sampleResult.comparisons.map((one): Comparison => ({ ...one, before, after, reasons: [] })),
+  ),
+};
+
+describe("the page of a pair of rounds", () => {
+  it("starts with what became of the read points, worst first, and averages none with another", () => {
+    const verdict =
+      "Of six read points, one got worse, two cannot be compared, one shows no clear change, one is as good as before and one got better.";
+    expect(html).toContain(`<h1 class="verdict">${verdict}</h1>`);
+    const order = [
+      ...html.matchAll(/<section class="changed-read-point" aria-labelledby="read-point-([^"]+)"/g),
+    ];
+    expect(order.map(([, name]) => name)).toEqual(["dock-2", "van", "ceiling", "desk", "exit", "dock-1"]);
+  });
+
+  it("captions the picture with the weightiest change, and draws it in both forms", () => {
+    expect(words).toContain("Largest loss at Dock door 2: a loss of 4.2 percentage points (1.2 to 7.2).");
+    expect(html).toContain('class="picture wide"');
+    expect(html).toContain('class="picture narrow"');
+  });
+
+  it("gives every read point its counts, rates, difference, bounds and p with the test it comes from", () => {
+    const row = /Dock door 2 worse (.*?) Dock|Dock door 2 worse (.*?) Van/.exec(words);
+    expect(row?.[0]).toContain("95.8");
+    expect(row?.[0]).toContain("460 of 480");
+    expect(row?.[0]).toContain("440 of 480");
+    expect(row?.[0]).toContain("−7.2 −4.2 −1.2 0.0065 McNemar, exact");
+  });
+
+  it("says what was changed, which settings differ, what was left out and how the rounds are matched", () => {
+    expect(words).toContain("Before As left (21 May 2026) Antenna 3 lowered by 0.4 m");
+    expect(sectionOf("dock-2")).toContain("Settings changed: Transmit power 30 to 31.5 dBm.");
+    expect(sectionOf("dock-2")).toContain(
+      "Of 480 pairs, 430 were read in both rounds, 30 only before, 10 only after and 10 in neither.",
+    );
+    expect(sectionOf("dock-1")).toContain(
+      "Left out, because only As left walked it: 40 of its 1240 presentations",
+    );
+    expect(sectionOf("dock-1")).toContain(
+      "Because tags fail together and the earlier round is weighted, the 600 presentations before are worth about 400 independent ones, and the 1200 after about 800 independent ones.",
+    );
+    expect(sectionOf("dock-1")).toContain(
+      "cannot be matched one to one, so the rounds are treated as independent",
+    );
+  });
+
+  it("tells what holds after adjustment from what may be chance, and marks all of it as exploratory", () => {
+    const section = sectionOf("dock-1");
+    expect(section).toContain("By condition, adjusted for three comparisons: better at Speed: 0 to 1 m/s.");
+    expect(section).toContain(
+      "Possibly chance, with this many comparisons: better at Tag orientation: edge-on.",
+    );
+    expect(section).toContain("(exploratory)");
+    expect(section).toContain("better holds after adjustment");
+    expect(section).toContain("better possibly chance");
+    expect(section).toContain("0.041 0.082");
+    expect(section).toContain("no figure: no conditions in common");
+  });
+
+  it("names the tags newly missed and newly read with how often, and says how many it leaves to the CSV", () => {
+    const section = sectionOf("dock-2");
+    expect(section).toContain(
+      "Of 20 tags presented in both rounds, eleven are newly missed and three were missed in both.",
+    );
+    expect(section).toContain("E28011606000020400000000 newly missed none of 24 11 of 24");
+    expect(section).toContain("3 further tags are not listed here");
+    expect(sectionOf("dock-1")).toContain("=<b>bold</b> newly read 4 of 10 none of 20");
+    expect(sectionOf("desk")).toContain(
+      "The logs do not name all tags, so it is not known which tags changed.",
+    );
+    expect(sectionOf("exit")).toContain(
+      "40 tags were presented in both rounds, and none was missed in either.",
+    );
+  });
+
+  it("gives no number where the rounds cannot be compared, only the reason", () => {
+    const section = sectionOf("van");
+    expect(section).toContain(
+      "The two rounds cannot be compared. As left: no valid pass presented a tag here.",
+    );
+    expect(section).not.toMatch(/\d+ of \d+/);
+  });
+
+  it("leads to the rounds, the method, each read point and both tables", () => {
+    for (const href of [
+      "../rounds.html",
+      "../method.html#before-and-after",
+      "../read-points/dock-2.html",
+      "../tables/as-found-to-as-left-changes.csv",
+      "../tables/as-found-to-as-left-changed-tags.csv",
+    ]) {
+      expect(html).toContain(`href="${href}"`);
+    }
+  });
+
+  it("speaks of the read point by name where there is one", () => {
+    expect(renderPage(pageOf(cleanResult, "changes"))).toContain(
+      '<h1 class="verdict">Dock door 1 got better.</h1>',
+    );
+  });
+});
+
+describe("pairs of rounds", () => {
+  it("have a page each, which leads to the other pairs", () => {
+    const pages = pagesOf(threeRounds, "changes");
+    expect(pages.map(({ path }) => path)).toEqual([
+      "sample-plant/changes/a-to-b.html",
+      "sample-plant/changes/b-to-c.html",
+      "sample-plant/changes/a-to-c.html",
+    ]);
+    const first = renderPage(pages[0]!);
+    expect(first).toContain('<a href="b-to-c.html"><bdi>Second to Third</bdi></a>');
+    expect(first).toContain('<a href="a-to-c.html"><bdi>First to Third</bdi></a>');
+    expect(first).not.toContain('<a href="a-to-b.html"><bdi>');
+  });
+
+  it("list what was changed before every round between the two", () => {
+    const last = wordsOf(renderPage(pagesOf(threeRounds, "changes")[2]!));
+    expect(last).toContain("Before Second (2 January 2026) Turned Before Third No change is stated.");
+  });
+
+  it("are led to from every page by the one that ends in the round judged", () => {
+    for (const { view } of facilityPages(threeRounds).pages) {
+      const link = view.navigation.find(({ label }) => label === "Before and after");
+      expect(link?.href).toMatch(/(^|\/)a-to-b\.html$/);
+    }
+    const first = facilityPages({ ...threeRounds, signOffRound: "a" }).pages[0]!;
+    expect(first.view.navigation.find(({ label }) => label === "Before and after")?.href).toBe(
+      "changes/a-to-b.html",
+    );
+  });
+
+  it("have no page and no way to one where there is one round", () => {
+    expect(pagesOf(bareResult, "changes")).toEqual([]);
+    for (const { view } of facilityPages(bareResult).pages) {
+      expect(view.navigation.map(({ label }) => label)).not.toContain("Before and after");
+    }
+  });
+
+  it("keep apart where their names come to the same slug", () => {
+    const alike = {
+      ...threeRounds,
+      comparisons: threeRounds.comparisons.map((one) => ({ ...one, before: one.before.toUpperCase() })),
+    };
+    const twice = { ...threeRounds, comparisons: [...threeRounds.comparisons, ...alike.comparisons] };
+    const paths = pagesOf(twice, "changes").map(({ path }) => path);
+    expect(new Set(paths).size).toBe(6);
+    expect(paths).toContain("sample-plant/changes/a-to-b-2.html");
+  });
+});
+
+describe("elsewhere", () => {
+  it("a read point's page says in a sentence what became of it since the round before, and leads there", () => {
+    const dock = renderPage(readPointPage(sampleResult, "dock-2"));
+    expect(plain(wordsOf(dock))).toContain(
+      "Since As found : worse . 460 of 480 tags read before, 440 of 480 after: 95.8 % and 91.6 %, a loss of 4.2 percentage points (1.2 to 7.2).",
+    );
+    expect(dock).toContain('href="../changes/as-found-to-as-left.html#read-point-dock-2"');
+  });
+
+  it("a read point that is judged on the first round has nothing before it", () => {
+    expect(wordsOf(renderPage(readPointPage(sampleResult, "van")))).not.toContain("Since As found");
+  });
+
+  it("the sheet says in one sentence what became of the read points", () => {
+    const sheet = wordsOf(renderPage(pageOf(sampleResult, "sign-off-sheet")));
+    expect(sheet).toContain("Since As found Of six read points, one got worse");
+    expect(wordsOf(renderPage(pageOf(bareResult, "sign-off-sheet")))).not.toContain("Since");
+  });
+});

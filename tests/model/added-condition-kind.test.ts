@@ -71,9 +71,9 @@ describe("a kind of condition that is added from outside", () => {
       criteria: [criterion({ forEach: ["fill"] })],
       plan: {
         seed: 1,
-        tagsPerPass: 2,
+        tagsPerPass: 40,
         manifest: null,
-        sameTags: true,
+        sameTags: false,
         expectedRate: 0.999,
         each: [{ column: "fill", values: ["full", "empty"] }],
         readPoints: ["dock-1"],

@@ -1,6 +1,6 @@
 import type { Sense } from "../../model/facility.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
-import { element, ink, textAt, vertical } from "./svg.ts";
+import { ink, rectangle, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 export interface Axis {
@@ -218,14 +218,15 @@ export function axisMarks(axis: Axis, plot: Plot, unit: string, keepRight: boole
 export function goodSide(axis: Axis, plot: Plot, limit: number, atLeast: boolean): string {
   const x = xOn(axis, plot, limit);
   const right = plot.left + plot.width;
-  return element("rect", {
-    x: atLeast ? x : plot.left,
-    y: plot.top,
-    width: Math.max(0, atLeast ? right - x : x - plot.left),
-    height: plot.bottom - plot.top,
-    class: "good",
-    fill: ink.good,
-  });
+  return rectangle(
+    {
+      x: atLeast ? x : plot.left,
+      y: plot.top,
+      width: Math.max(0, atLeast ? right - x : x - plot.left),
+      height: plot.bottom - plot.top,
+    },
+    { class: "good", fill: ink.good },
+  );
 }
 
 /** The limit's rule through the whole height of a row. */

@@ -1,6 +1,6 @@
 import { countText, decimalText, statedNumber } from "../../model/number-words.ts";
 import type { RssiSummary } from "../../model/result.ts";
-import { barInk, element, formFrame, frame, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
+import { barInk, formFrame, frame, horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 const toTheLeft = { ...smaller, "text-anchor": "end" };
@@ -8,7 +8,7 @@ const centred = { ...smaller, "text-anchor": "middle" };
 
 /** A bar that stands on the baseline. */
 function bar(x: number, width: number, { height, bottom }: { height: number; bottom: number }): string {
-  return element("rect", { x, y: bottom - height, width, height, class: "bar", fill: barInk });
+  return rectangle({ x, y: bottom - height, width, height }, { class: "bar", fill: barInk });
 }
 
 function baseline(left: number, right: number, y: number): string {
@@ -195,14 +195,10 @@ function passStrip(passes: MinuteBars["passes"], x: (minute: number) => number):
   }
   return merged
     .map(({ start, end }) =>
-      element("rect", {
-        x: start,
-        y: session.bottom + 6,
-        width: end - start,
-        height: 8,
-        class: "pass-time",
-        fill: ink.second,
-      }),
+      rectangle(
+        { x: start, y: session.bottom + 6, width: end - start, height: 8 },
+        { class: "pass-time", fill: ink.second },
+      ),
     )
     .join("");
 }

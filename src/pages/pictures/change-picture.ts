@@ -28,6 +28,7 @@ import {
   hairline,
   horizontal,
   ink,
+  rectangle,
   small,
   smaller,
   stacked,
@@ -92,15 +93,15 @@ function sharedAxes({ rows, smallestChangeThatMatters }: ChangePicture): Axes {
 function bandAndZero(axis: Axis, plot: Plot, smallestThatMatters: number): string {
   const left = xOn(axis, plot, -smallestThatMatters);
   return (
-    element("rect", {
-      x: left,
-      y: plot.top,
-      width: xOn(axis, plot, smallestThatMatters) - left,
-      height: plot.bottom - plot.top,
-      class: "band",
-      fill: ink.hair,
-      "fill-opacity": 0.5,
-    }) + limitRule(axis, plot, 0)
+    rectangle(
+      {
+        x: left,
+        y: plot.top,
+        width: xOn(axis, plot, smallestThatMatters) - left,
+        height: plot.bottom - plot.top,
+      },
+      { class: "band", fill: ink.hair, "fill-opacity": 0.5 },
+    ) + limitRule(axis, plot, 0)
   );
 }
 

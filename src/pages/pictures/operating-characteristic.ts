@@ -7,7 +7,7 @@ import { riskText } from "../words/figures.ts";
 import { stateWord } from "../words/verdicts.ts";
 import { type Axis, axisMarks, goodSide, limitRule, type Plot, stretchedRateAxis, xOn } from "./axis.ts";
 import { stateBoxMark } from "./signs.ts";
-import { element, frame, horizontal, ink, smaller, textAt } from "./svg.ts";
+import { element, frame, horizontal, ink, rectangle, smaller, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 export interface OperatingCharacteristicPicture {
@@ -189,14 +189,10 @@ function consumersRiskMark(risk: RiskCurve, atLeast: boolean, { plot, x, y }: Pl
     class: "box-fill",
     fill: ink["not-met"],
   });
-  const plate = element("rect", {
-    x: left,
-    y: baseline - 13,
-    width,
-    height: 18,
-    class: "plate",
-    fill: ink.paper,
-  });
+  const plate = rectangle(
+    { x: left, y: baseline - 13, width, height: 18 },
+    { class: "plate", fill: ink.paper },
+  );
   return element("g", { class: "not-met" }, dot) + plate + textAt(left + 4, baseline, words, strong);
 }
 

@@ -1,7 +1,7 @@
 import type { Change } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
 import { changeWords } from "../words/comparisons.ts";
-import { element, horizontal, ink, textAt } from "./svg.ts";
+import { element, horizontal, ink, rectangle, textAt } from "./svg.ts";
 
 /** How a concession marks a box: not at all, in force, or run out before the report was issued. */
 export type Conceded = "none" | "current" | "expired";
@@ -22,26 +22,18 @@ export function stateBoxMark(state: State, x: number, y: number, size: number, c
   const inset = line / 2;
   const side = size - line;
   const outline = (dashes: string | null) =>
-    element("rect", {
-      x: x + inset,
-      y: y + inset,
-      width: side,
-      height: side,
-      class: "box-outline",
-      fill: ink.paper,
-      stroke: colour,
-      "stroke-width": line,
-      "stroke-dasharray": dashes,
-    });
+    rectangle(
+      { x: x + inset, y: y + inset, width: side, height: side },
+      {
+        class: "box-outline",
+        fill: ink.paper,
+        stroke: colour,
+        "stroke-width": line,
+        "stroke-dasharray": dashes,
+      },
+    );
   const filled = (from: number) =>
-    element("rect", {
-      x,
-      y: y + from,
-      width: size,
-      height: size - from,
-      class: "box-fill",
-      fill: colour,
-    });
+    rectangle({ x, y: y + from, width: size, height: size - from }, { class: "box-fill", fill: colour });
   const parts: string[] = [];
   if (state === "met") parts.push(filled(0));
   if (state === "undecided") parts.push(outline(null), filled(size / 2));

@@ -1,6 +1,6 @@
 import type { Spread } from "../../model/result.ts";
 import { type Axis, axisMarks, type Plot, xOn } from "./axis.ts";
-import { barInk, element, formFrame, hairline, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
+import { barInk, formFrame, hairline, horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { fitLine } from "./text-fit.ts";
 
 interface SpreadRow {
@@ -101,14 +101,10 @@ function figure(x: number, y: number, value: string, heavy: boolean): string {
 }
 
 function strip(spread: Spread, x: (value: number) => number, y: number): string {
-  const bar = element("rect", {
-    x: x(spread.q05),
-    y: y - 4.5,
-    width: Math.max(1, x(spread.q95) - x(spread.q05)),
-    height: 9,
-    class: "bar",
-    fill: barInk,
-  });
+  const bar = rectangle(
+    { x: x(spread.q05), y: y - 4.5, width: Math.max(1, x(spread.q95) - x(spread.q05)), height: 9 },
+    { class: "bar", fill: barInk },
+  );
   return (
     horizontal(x(spread.min), x(spread.max), y, {
       class: "leader",

@@ -55,6 +55,17 @@ export function vertical(x: number, from: number, to: number, attributes: Attrib
   return element("line", { x1: x, x2: x, y1: from, y2: to, ...attributes });
 }
 
+export interface Box {
+  x: number;
+  y: number;
+  width: number;
+  height: number;
+}
+
+export function rectangle({ x, y, width, height }: Box, attributes: Attributes): string {
+  return element("rect", { x, y, width, height, ...attributes });
+}
+
 /** A fine line across a picture, between two rows. */
 export function hairline(y: number, width: number): string {
   return horizontal(0, width, y, { class: "hair", stroke: ink.hair, "stroke-width": 0.75 });

@@ -59,7 +59,7 @@ export function rssiHistogramPicture({ id, title, description, rssi, limitsDbm }
     [
       ...bars,
       baseline(left, right, bottom),
-      ...rules.map((rule) => ruleLine(rule, x(rule.dbm), top, bottom)),
+      ...rules.map((rule) => ruleLine(rule, x(rule.dbm), { top, bottom })),
       ...rules.map((rule) => ruleText(rule, top)),
       ...dbmTicks(from, to).map((dbm) => textAt(x(dbm), bottom + 16, statedNumber(dbm), centred)),
       countScale(left - 6, most, { bottom, most: top + 14, unit: top + 28 }),
@@ -107,7 +107,11 @@ function placedRules(rules: Rule[], x: (dbm: number) => number): PlacedRule[] {
   return placed;
 }
 
-function ruleLine({ level, heavy }: PlacedRule, x: number, top: number, bottom: number): string {
+function ruleLine(
+  { level, heavy }: PlacedRule,
+  x: number,
+  { top, bottom }: { top: number; bottom: number },
+): string {
   return vertical(x, top - 3 - 15 * level, bottom, {
     class: heavy ? "limit" : "leader",
     stroke: heavy ? ink.text : ink.second,
@@ -167,7 +171,7 @@ function sessionPicture(picture: MinuteBars, form: { name: "wide" | "narrow"; wi
   const right = form.width - 8;
   const x = (minute: number) => left + ((right - left) * (minute - from)) / (to - from);
   const most = Math.max(1, ...bars.map(({ count }) => count));
-  return formFrame(picture, form, bottom + 54, [
+  return formFrame(picture, { ...form, height: bottom + 54 }, [
     ...bars.map(({ from: start, count }) =>
       bar(x(start), Math.max(1, x(start + step) - x(start) - 0.5), {
         height: (plotHeight * count) / most,

@@ -119,7 +119,7 @@ function pointMark({ letter, state, conceded }: PlanPoint, plate: Box): string {
   const [left, top] = [plate.x + 4, plate.y + 4];
   return (
     rectangle(plate, { rx: 2, class: "plate", fill: ink.paper }) +
-    stateBoxMark(state, left, top, boxSize, conceded) +
+    stateBoxMark(state, { x: left, y: top, size: boxSize }, conceded) +
     textAt(left + boxSize + 5, top + boxSize / 2 + 5.5, letter, {
       "font-size": 16,
       "font-weight": 700,

@@ -77,20 +77,20 @@ function drawn(picture: SpreadPicture, form: Form): string {
       hairline(y, width),
       textAt(0, y + form.baseline, fitLine(label, form.labelWidth, 14), { class: "ink" }),
       ...[spread.q05, spread.median, spread.q95].map((value, place) =>
-        figure(figures[place]!, y + form.baseline, text(value), place === 1),
+        figure({ x: figures[place]!, y: y + form.baseline }, text(value), place === 1),
       ),
       strip(spread, (value) => xOn(axis, plot, value), y + form.middle),
     ].join("");
   });
-  return formFrame(picture, form, bottom + 24, [
-    axisMarks(axis, { ...plot, top, bottom }, unit, false),
+  return formFrame(picture, { ...form, height: bottom + 24 }, [
+    axisMarks(axis, { ...plot, top, bottom }, { unit, keepRight: false }),
     ...headings,
     ...marks,
     hairline(bottom, width),
   ]);
 }
 
-function figure(x: number, y: number, value: string, heavy: boolean): string {
+function figure({ x, y }: { x: number; y: number }, value: string, heavy: boolean): string {
   return textAt(x, y, value, {
     "text-anchor": "end",
     "font-size": 13.5,

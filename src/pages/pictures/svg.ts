@@ -84,11 +84,9 @@ interface Frame {
 /** One of the two forms of a picture, of which the style sheet shows the one that fits: its name is its class. */
 export function formFrame(
   { id, title, description }: Pick<Frame, "id" | "title" | "description">,
-  form: { name: "wide" | "narrow"; width: number },
-  height: number,
+  { name, width, height }: { name: "wide" | "narrow"; width: number; height: number },
   parts: string[],
 ): string {
-  const { name, width } = form;
   return frame({ id: `${id}-${name}`, width, height, title, description, className: name }, parts.join(""));
 }
 

@@ -210,7 +210,11 @@ async function readLog(
   return withDatabase(log.path, async (database) => {
     const problems = new ProblemList(null);
     const scopeOf = () => ({ scope: "", point: 0 });
-    const { read, rowsOf: rowsByFile, duplicates } = await readRows(database, [file], {
+    const {
+      read,
+      rowsOf: rowsByFile,
+      duplicates,
+    } = await readRows(database, [file], {
       facilityZone: null,
       years: allYears,
       scopeOf,

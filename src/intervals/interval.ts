@@ -52,7 +52,7 @@ export interface Interval {
 }
 
 /** What the pages say of an interval. */
-export interface IntervalWords {
+interface IntervalWords {
   /** Among the settings of a report. */
   readonly name: string;
   /** In tables and on the sign-off sheet. */

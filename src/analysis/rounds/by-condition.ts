@@ -49,13 +49,13 @@ export function crossConditions(
 
 /** Counts presentations by the combination of values that they were walked under. */
 function countCombinations({ facility, log }: WalkedFacility, conditions: Condition[], rows: Int32Array) {
-  const { pass, tag, presentations, reads } = log.rows;
+  const { pass, tag, presentations, tagsRead } = log.rows;
   const combinations = rowCombinations(conditions, log);
   const counters: PresentationCounter[] = [];
   for (const row of rows) {
     const combination = combinations.of(row);
     counters[combination] ??= presentationCounter();
-    counters[combination].add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
+    counters[combination].add(pass[row]!, tag[row]!, presentations[row]!, tagsRead[row]!);
   }
   const byKey = new Map(counters.map((counter, one) => [combinationKey(combinations.record(one)), counter]));
   return (combination: Combination): { passes: number; tagReadRate: Estimate } => {

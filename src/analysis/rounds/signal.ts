@@ -54,6 +54,6 @@ export function countAntennas(presented: Int32Array, log: PassLog): RoundResult[
 
 /** The rows of single tags that were read. */
 function rowsRead(presented: Int32Array, log: PassLog): number[] {
-  const { reads, tag } = log.rows;
-  return [...presented].filter((row) => tag[row] !== -1 && reads[row]! > 0);
+  const { tagsRead, tag } = log.rows;
+  return [...presented].filter((row) => tag[row] !== -1 && tagsRead[row]! > 0);
 }

@@ -23,6 +23,7 @@ await program("bench", [
   "bench/report-usage",
   "bench/aggregate-bare",
   "bench/simulation/run",
+  "bench/simulation/write",
 ]);
 await program("demonstration", ["demonstration/generate"]);
 for (const name of ["aisle", "pass-by-pass"]) await browserScript(name);

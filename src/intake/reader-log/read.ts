@@ -9,7 +9,7 @@ import {
 import { type Names, rankNames } from "./codes.ts";
 import { LogDatabase } from "./database.ts";
 import { fileHash, findLogs, type LogFile, sameFiles } from "./files.ts";
-import { judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
+import { type GroupReading, judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
 import { findLayouts } from "./layout.ts";
 import {
   type HeardTags,
@@ -56,20 +56,17 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
   );
   try {
     const own = files.filter(({ index }) => !earlierOf.has(index));
-    const groups = await findLayouts(database, own, problems);
-    const keepsRest = groups.some(({ kind, layout }) => kind === "json-lines" || layout.rest.length > 0);
-    await database.run(sql.createTables(keepsRest));
-    const scopeOf = await fillReaderMap(database, specs, points);
-    const clock = { facilityZone, years: yearsOf(windows) };
-    const reading = { database, ...clock, keepsRest, scopeOf, problems };
-    const read = await readGroups(reading, groups);
-    const names = await rankNames(database, problems);
-    const duplicates = await findDuplicates(database, keepsRest);
-    const logs = { files, hashes, earlierOf, read, names, duplicates };
-    const counted = await countFiles(database, logs, facilityZone, problems);
+    const years = yearsOf(windows);
+    const rows = await readRows(database, own, {
+      facilityZone,
+      years,
+      ...readerMap(specs, points),
+      problems,
+    });
+    const counted = await countFiles(database, { files, hashes, earlierOf, rows }, problems);
     const inWindow = await fillWindows(database, windows, sessions, points);
     await database.run(sql.createPlaces(points.size, inWindow));
-    const heard = await passReads(database, names);
+    const heard = await passReads(database, rows.names);
     const spans = await spansOf(database, heard, windows, points);
     return {
       heard,
@@ -82,6 +79,41 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
     database.close();
     await Promise.allSettled(hashes);
   }
+}
+
+/** What the rows of logs are read with. */
+export interface RowTask extends Omit<GroupReading, "database" | "keepsRest"> {
+  /** The rows of the table `reader_map`. */
+  map: (string | number)[][];
+}
+
+/** What is known of logs once their rows are in the tables `reads`, `dictionary`, `tags`, `duplicates` and `refused`. */
+export interface ReadRows {
+  /** By the number of the file; a log that could not be read is missing. */
+  read: ReadonlyMap<number, ReadFile>;
+  names: Names;
+  /** Rows whose code cannot be read and rows of readers that belong to no read point, by the number of the file. */
+  rowsOf: ReadonlyMap<number, sql.FileRows>;
+  /** Rows that repeat others, by the number of the file. */
+  duplicates: ReadonlyMap<number, number>;
+}
+
+/** Reads the rows of logs, of one facility or of a log that is described: there is no other reading. */
+export async function readRows(
+  database: LogDatabase,
+  files: readonly LogFile[],
+  task: RowTask,
+): Promise<ReadRows> {
+  const groups = await findLayouts(database, files, task.problems);
+  const keepsRest = groups.some(({ kind, layout }) => kind === "json-lines" || layout.rest.length > 0);
+  await database.run(sql.createTables(keepsRest));
+  await database.fill("reader_map", task.map);
+  const read = await readGroups({ database, keepsRest, ...task }, groups);
+  const names = await rankNames(database, task.problems);
+  const rows = await database.rows<sql.FileRows>(sql.fileRows);
+  await refuseBadCodes(database, rows, read, task.facilityZone);
+  const duplicates = await findDuplicates(database, keepsRest);
+  return { read, names, rowsOf: new Map(rows.map((each) => [each.file, each])), duplicates };
 }
 
 /** The read points that logs or windows speak of, by number in the order of first mention. */
@@ -103,12 +135,11 @@ function yearsOf(windows: readonly PassWindow[]): Years {
   };
 }
 
-/** Fills the table `reader_map`. Returns how the readers of an entry stand for read points. */
-async function fillReaderMap(
-  database: LogDatabase,
+/** How the readers of each entry stand for read points. */
+function readerMap(
   specs: readonly ReaderLogSpec[],
   points: ReadonlyMap<string, number>,
-): Promise<(spec: ReaderLogSpec) => sql.ReaderScope> {
+): Pick<RowTask, "scopeOf" | "map"> {
   const scopeOf = ({ readPoint }: ReaderLogSpec): sql.ReaderScope => {
     if (readPoint.kind === "column")
       return { scope: JSON.stringify(Object.entries(readPoint.values)), point: null };
@@ -117,21 +148,20 @@ async function fillReaderMap(
   };
   const maps = new Map<string, (string | number)[][]>();
   for (const spec of specs) {
+    if (spec.readPoint.kind === "fixed") continue;
     const { scope } = scopeOf(spec);
-    if (spec.readPoint.kind === "fixed" || maps.has(scope)) continue;
     const values = Object.entries(spec.readPoint.values);
     maps.set(
       scope,
       values.map(([reader, point]) => [scope, reader, points.get(point)!]),
     );
   }
-  await database.fill("reader_map", [...maps.values()].flat());
-  return scopeOf;
+  return { scopeOf, map: [...maps.values()].flat() };
 }
 
 /** Fills the table `duplicates` with the rows that repeat others exactly. Returns how many there are in each file. */
 async function findDuplicates(database: LogDatabase, keepsRest: boolean): Promise<Map<number, number>> {
-  const [order] = await database.rows<{ rows: number; falls: number; shared: number }>(sql.timeOrder);
+  const [order] = await database.rows<sql.TimeOrder>(sql.timeOrder);
   const isSorted = order!.falls === 0 && order!.shared <= order!.rows * sql.mostSharedTimes;
   let bucket = "t";
   if (isSorted) await database.run(sql.timesBesideEqualOnes);
@@ -145,26 +175,20 @@ async function findDuplicates(database: LogDatabase, keepsRest: boolean): Promis
   return new Map(counts.map(({ file, rows }) => [file, rows]));
 }
 
-/** What is known of the logs once their rows are read. */
-interface ReadLogs {
+interface CountedLogs {
   files: readonly LogFile[];
   hashes: readonly Promise<string>[];
   /** The earlier one of two files with the same bytes, by the later one. */
   earlierOf: ReadonlyMap<number, number>;
-  read: ReadonlyMap<number, ReadFile>;
-  names: Names;
-  duplicates: ReadonlyMap<number, number>;
+  rows: ReadRows;
 }
 
 /** What became of the rows of each file, and what is to be said of them. */
 async function countFiles(
   database: LogDatabase,
-  { files, hashes, earlierOf, read, names, duplicates }: ReadLogs,
-  facilityZone: string | null,
+  { files, hashes, earlierOf, rows: { read, names, rowsOf, duplicates } }: CountedLogs,
   problems: ProblemList,
 ): Promise<ReaderLogFile[]> {
-  const rowsOf = new Map((await database.rows<sql.FileRows>(sql.fileRows)).map((each) => [each.file, each]));
-  await refuseBadCodes(database, [...rowsOf.values()], read, facilityZone);
   const refusedRows = await database.rows<sql.Refused>(sql.refusedRows);
   for (const { file, reader, rows } of await database.rows<sql.UnknownReader>(sql.unknownReaders))
     problems.report({ file: files[file]!.path }, readerLogReaderUnknown.with({ name: reader, rows }));

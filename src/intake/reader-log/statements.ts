@@ -1,3 +1,4 @@
+import { identifier } from "./database.ts";
 import type { RefusalReason } from "./values.ts";
 
 /*
@@ -281,9 +282,18 @@ export const mostSharedTimes = 0.01;
 /** Time buckets over the whole span of the logs. */
 const duplicateBuckets = 2 ** 21;
 
+export interface TimeOrder {
+  rows: number;
+  /** Rows earlier than the row before them. */
+  falls: number;
+  longestFallUs: number;
+  /** Rows with the time of the row before them. */
+  shared: number;
+}
+
 /** Whether time never falls from row to row, so that equal times stand side by side: proved by a walk over the table in the very order that the next statement takes. */
 export const timeOrder = `SELECT count(*)::DOUBLE AS rows, count(*) FILTER (t < before)::DOUBLE AS falls,
-      count(*) FILTER (t = before)::DOUBLE AS shared FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
+      count(*) FILTER (t = before)::DOUBLE AS shared, coalesce(max(before - t), 0)::DOUBLE AS longestFallUs FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
 
 export const timesBesideEqualOnes = `CREATE TABLE duplicate_times AS SELECT DISTINCT t AS bucket
     FROM (SELECT t, lag(t) OVER () AS before FROM reads) WHERE t = before`;
@@ -360,3 +370,57 @@ export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS 
 export const secondsOf = (points: readonly number[]): string =>
   `SELECT point, (t // 1000000)::DOUBLE AS second, sum(reads.reads)::DOUBLE AS reads FROM reads JOIN tags ON id = entry
     WHERE point IN (${points.join(", ")}) GROUP BY ALL ORDER BY point, second`;
+
+/* What `describe` tells of one log. */
+
+/** How many times of a sample can be read; of counts only those of this century, since any number is a count. */
+export const timesRead = (measured: string, isCount: boolean): string =>
+  `SELECT count(*) FILTER (${isCount ? `t BETWEEN ${Date.UTC(2000, 0, 1) * 1000} AND ${Date.UTC(2100, 0, 1) * 1000}` : "t IS NOT NULL"})::INTEGER AS rows
+    FROM (${measured})`;
+
+/** The first rows of a Parquet log as texts. @param columns names and types */
+export function parquetTexts(columns: readonly { name: string; type: string }[], rows: number): string {
+  const texts = columns.map(({ name, type }) =>
+    type === "BLOB" ? `coalesce(hex(${identifier(name)}), '')` : `coalesce(${identifier(name)}::VARCHAR, '')`,
+  );
+  return `SELECT [${texts.join(", ")}] AS fields FROM read_parquet($places) LIMIT ${rows}`;
+}
+
+export interface LogSums {
+  /** Microseconds since 1970; null of no rows. */
+  firstUs: number | null;
+  lastUs: number | null;
+  wholeSeconds: boolean;
+  /** Rows without a level. */
+  blank: number;
+  /** Hundredths of a dBm; null where no row states a level. */
+  weakest: number | null;
+  median: number | null;
+  strongest: number | null;
+  /** Rows with a level of 0. */
+  zero: number;
+  reads: number;
+  mostReads: number;
+  /** Rows that stand for more than one read. */
+  countedRows: number;
+}
+
+export const logSums = `SELECT min(t)::DOUBLE AS firstUs, max(t)::DOUBLE AS lastUs, coalesce(bool_and(t % 1000000 = 0), true) AS wholeSeconds,
+      (count(*) - count(rssi))::DOUBLE AS blank, min(rssi) AS weakest, quantile_disc(rssi, 0.5) AS median, max(rssi) AS strongest,
+      count(*) FILTER (rssi = 0)::DOUBLE AS zero, coalesce(sum(reads), 0)::DOUBLE AS reads, coalesce(max(reads), 0) AS mostReads,
+      count(*) FILTER (reads > 1)::DOUBLE AS countedRows FROM reads`;
+
+export interface NamedRows {
+  name: string;
+  rows: number;
+  firstUs: number;
+  lastUs: number;
+}
+
+export const rowsByName = (role: "reader" | "antenna"): string =>
+  `SELECT ${role} AS name, sum(rows)::DOUBLE AS rows, min(first)::DOUBLE AS firstUs, max(last)::DOUBLE AS lastUs
+    FROM (SELECT entry, min(t) AS first, max(t) AS last FROM reads GROUP BY entry) JOIN dictionary ON id = entry GROUP BY ${role}`;
+
+/** How often each text stands in the column that rows take for the reader. */
+export const rowsByReader = (rows: string, most: number): string =>
+  `SELECT reader AS name, count(*)::DOUBLE AS rows FROM (${rows}) GROUP BY reader LIMIT ${most}`;

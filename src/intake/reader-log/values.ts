@@ -37,7 +37,7 @@ export type RefusalReason = (typeof refusalReasons)[number];
 export type ValueRole = "time" | "rssi" | "count";
 
 /** The type that holds a value as it is written without loss; text where reading it takes more than a cast. */
-export function columnType(role: ValueRole, spec: ReaderLogSpec): string {
+export function columnType(role: ValueRole, spec: Pick<ReaderLogSpec, "time">): string {
   if (role === "rssi") return "DECIMAL(9,2)";
   if (role === "count") return "INTEGER";
   if (spec.time.format !== null) return "VARCHAR";
@@ -68,7 +68,11 @@ export interface Clock {
  * Each step has its own select: an expression that stood a hundred times in the step from a wall clock to UTC would take longer to plan than
  * most logs take to read.
  */
-export function measuredRows(rows: string, spec: ReaderLogSpec, clock: Clock): string {
+export function measuredRows(
+  rows: string,
+  spec: Pick<ReaderLogSpec, "time" | "rssiUnit" | "clockOffsetS">,
+  clock: Clock,
+): string {
   const time = timeSql(spec, clock);
   const offsetUs = Math.round(spec.clockOffsetS * 1e6);
   const rssi = spec.rssiUnit === "dBm" ? "rssi_value * 100" : "rssi_value";
@@ -117,7 +121,7 @@ interface TimeSql {
   utc: string;
 }
 
-function timeSql({ time }: ReaderLogSpec, { facilityZone, years }: Clock): TimeSql {
+function timeSql({ time }: Pick<ReaderLogSpec, "time">, { facilityZone, years }: Clock): TimeSql {
   const { unit, format, zone } = time;
   if (format !== null) {
     const wallZone = zone ?? facilityZone ?? "UTC";

@@ -61,7 +61,7 @@ export const passWindowSchema = z.strictObject({
   after_s: optional(z.number().min(0), "Seconds after its end that belong to a pass."),
 });
 
-type RawReaderLog = z.infer<typeof readerLogSchema>;
+export type RawReaderLog = z.infer<typeof readerLogSchema>;
 
 /** What the entries of `reader_logs` say about the rest of facility.yaml, and about themselves. */
 export function checkReaderLogs(

@@ -54,7 +54,7 @@ function rankedLevel(figure: CensoredFigure): number | null {
   return figure === "censored" ? Number.NEGATIVE_INFINITY : figure;
 }
 
-export function levelEstimate(levels: CensoredSample, quantile: number, confidence: number): LevelEstimate {
+function levelEstimate(levels: CensoredSample, quantile: number, confidence: number): LevelEstimate {
   const k = levels.values.length;
   const n = levels.censored + k;
   const common = { k, n, confidence, method: "order-statistic" } as const;

@@ -39,20 +39,22 @@ export function changeFigure(
       before,
       after,
       smallestChangeThatMatters,
-      rows: changes.map(({ readPoint, whole }) => changeRow(readPoint.name, whole, before, after)),
+      rows: changes.map((change) => changeRow(change, { before, after })),
     }),
   };
 }
 
-function changeRow(label: string, comparison: Comparison, before: string, after: string): ChangeRow {
-  const { change, difference, estimates } = comparison;
+/** `titles` are those of the two rounds. */
+function changeRow({ readPoint, whole }: ReadPointChange, titles: RoundPair): ChangeRow {
+  const { change, difference, estimates } = whole;
+  const label = readPoint.name;
   if (difference === null || estimates === null) {
-    return { label, change, lines: [emptyLine(comparison, after)], difference: null };
+    return { label, change, lines: [emptyLine(whole, titles.after)], difference: null };
   }
   return {
     label,
     change,
-    lines: [lineOf(before, estimates.before, true), lineOf(after, estimates.after, false)],
+    lines: [lineOf(titles.before, estimates.before, true), lineOf(titles.after, estimates.after, false)],
     difference: { ...difference, figures: pointFigures(difference) },
   };
 }

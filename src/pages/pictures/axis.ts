@@ -1,6 +1,6 @@
 import type { Sense } from "../../model/facility.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
-import { element, ink, textAt, vertical } from "./svg.ts";
+import { ink, rectangle, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 export interface Axis {
@@ -190,8 +190,15 @@ export function xOn(axis: Axis, plot: Pick<Plot, "left" | "width">, value: numbe
   return plot.left + plot.width * axis.position(value);
 }
 
-/** Tick lines, and their labels from the end that matters, leaving out those that would touch. */
-export function axisMarks(axis: Axis, plot: Plot, unit: string, keepRight: boolean): string {
+/** How the ticks of an axis are labelled. */
+interface TickLabels {
+  unit: string;
+  /** Whether labels that would touch another give way from the left, so that the right end keeps its own. */
+  keepRight: boolean;
+}
+
+/** Tick lines, and as many of their labels as do not touch. */
+export function axisMarks(axis: Axis, plot: Plot, { unit, keepRight }: TickLabels): string {
   const size = 12;
   const ticks = axis.ticks.map((tick) => ({
     ...tick,
@@ -215,17 +222,19 @@ export function axisMarks(axis: Axis, plot: Plot, unit: string, keepRight: boole
 }
 
 /** The good side of a limit, tinted. */
-export function goodSide(axis: Axis, plot: Plot, limit: number, atLeast: boolean): string {
+export function goodSide(axis: Axis, plot: Plot, { limit, sense }: { limit: number; sense: Sense }): string {
+  const atLeast = sense === "at-least";
   const x = xOn(axis, plot, limit);
   const right = plot.left + plot.width;
-  return element("rect", {
-    x: atLeast ? x : plot.left,
-    y: plot.top,
-    width: Math.max(0, atLeast ? right - x : x - plot.left),
-    height: plot.bottom - plot.top,
-    class: "good",
-    fill: ink.good,
-  });
+  return rectangle(
+    {
+      x: atLeast ? x : plot.left,
+      y: plot.top,
+      width: Math.max(0, atLeast ? right - x : x - plot.left),
+      height: plot.bottom - plot.top,
+    },
+    { class: "good", fill: ink.good },
+  );
 }
 
 /** The limit's rule through the whole height of a row. */

@@ -1,6 +1,6 @@
 import { countText, decimalText, statedNumber } from "../../model/number-words.ts";
 import type { RssiSummary } from "../../model/result.ts";
-import { barInk, element, formFrame, frame, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
+import { barInk, formFrame, frame, horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 const toTheLeft = { ...smaller, "text-anchor": "end" };
@@ -8,7 +8,7 @@ const centred = { ...smaller, "text-anchor": "middle" };
 
 /** A bar that stands on the baseline. */
 function bar(x: number, width: number, { height, bottom }: { height: number; bottom: number }): string {
-  return element("rect", { x, y: bottom - height, width, height, class: "bar", fill: barInk });
+  return rectangle({ x, y: bottom - height, width, height }, { class: "bar", fill: barInk });
 }
 
 function baseline(left: number, right: number, y: number): string {
@@ -59,7 +59,7 @@ export function rssiHistogramPicture({ id, title, description, rssi, limitsDbm }
     [
       ...bars,
       baseline(left, right, bottom),
-      ...rules.map((rule) => ruleLine(rule, x(rule.dbm), top, bottom)),
+      ...rules.map((rule) => ruleLine(rule, x(rule.dbm), { top, bottom })),
       ...rules.map((rule) => ruleText(rule, top)),
       ...dbmTicks(from, to).map((dbm) => textAt(x(dbm), bottom + 16, statedNumber(dbm), centred)),
       countScale(left - 6, most, { bottom, most: top + 14, unit: top + 28 }),
@@ -107,7 +107,11 @@ function placedRules(rules: Rule[], x: (dbm: number) => number): PlacedRule[] {
   return placed;
 }
 
-function ruleLine({ level, heavy }: PlacedRule, x: number, top: number, bottom: number): string {
+function ruleLine(
+  { level, heavy }: PlacedRule,
+  x: number,
+  { top, bottom }: { top: number; bottom: number },
+): string {
   return vertical(x, top - 3 - 15 * level, bottom, {
     class: heavy ? "limit" : "leader",
     stroke: heavy ? ink.text : ink.second,
@@ -167,7 +171,7 @@ function sessionPicture(picture: MinuteBars, form: { name: "wide" | "narrow"; wi
   const right = form.width - 8;
   const x = (minute: number) => left + ((right - left) * (minute - from)) / (to - from);
   const most = Math.max(1, ...bars.map(({ count }) => count));
-  return formFrame(picture, form, bottom + 54, [
+  return formFrame(picture, { ...form, height: bottom + 54 }, [
     ...bars.map(({ from: start, count }) =>
       bar(x(start), Math.max(1, x(start + step) - x(start) - 0.5), {
         height: (plotHeight * count) / most,
@@ -195,14 +199,10 @@ function passStrip(passes: MinuteBars["passes"], x: (minute: number) => number):
   }
   return merged
     .map(({ start, end }) =>
-      element("rect", {
-        x: start,
-        y: session.bottom + 6,
-        width: end - start,
-        height: 8,
-        class: "pass-time",
-        fill: ink.second,
-      }),
+      rectangle(
+        { x: start, y: session.bottom + 6, width: end - start, height: 8 },
+        { class: "pass-time", fill: ink.second },
+      ),
     )
     .join("");
 }

@@ -1,7 +1,7 @@
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import { element, frame, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
+import { frame, horizontal, ink, rectangle, small, smaller, textAt, vertical } from "./svg.ts";
 import { fitLine, textWidth } from "./text-fit.ts";
 
 export interface GridPicture {
@@ -93,17 +93,16 @@ function gridCell({ passes, tagReadRate }: GridPicture["cells"][number], place: 
 }
 
 function cellBox({ x, y, width }: CellPlace, isGap: boolean): string {
-  return element("rect", {
-    x: x + 2,
-    y: y + 2,
-    width: width - 4,
-    height: rowHeight - 4,
-    class: isGap ? "gap" : "cell hair",
-    fill: "none",
-    stroke: isGap ? ink.second : ink.hair,
-    "stroke-width": 1,
-    "stroke-dasharray": isGap ? "4 4" : null,
-  });
+  return rectangle(
+    { x: x + 2, y: y + 2, width: width - 4, height: rowHeight - 4 },
+    {
+      class: isGap ? "gap" : "cell hair",
+      fill: "none",
+      stroke: isGap ? ink.second : ink.hair,
+      "stroke-width": 1,
+      "stroke-dasharray": isGap ? "4 4" : null,
+    },
+  );
 }
 
 function rateBar(rate: Estimate, value: number, { x, y, width, from }: CellPlace): string {

@@ -35,6 +35,13 @@ export interface IntervalRow {
   lines: IntervalLine[];
 }
 
+/** Where a line is drawn. */
+export interface Track {
+  axis: Axis;
+  plot: Plot;
+  y: number;
+}
+
 /** Where a line would run, had anything been counted. */
 export function emptyTrack(left: number, right: number, y: number): string {
   return horizontal(left, right, y, {
@@ -55,7 +62,7 @@ export function emptyTrack(left: number, right: number, y: number): string {
 export function intervalLine(
   line: IntervalLine,
   row: Pick<IntervalRow, "state" | "limit">,
-  { axis, plot, y }: { axis: Axis; plot: Plot; y: number },
+  { axis, plot, y }: Track,
 ): string {
   const { estimate, earlier } = line;
   const { state } = row;

@@ -55,6 +55,17 @@ export function vertical(x: number, from: number, to: number, attributes: Attrib
   return element("line", { x1: x, x2: x, y1: from, y2: to, ...attributes });
 }
 
+export interface Box {
+  x: number;
+  y: number;
+  width: number;
+  height: number;
+}
+
+export function rectangle({ x, y, width, height }: Box, attributes: Attributes): string {
+  return element("rect", { x, y, width, height, ...attributes });
+}
+
 /** A fine line across a picture, between two rows. */
 export function hairline(y: number, width: number): string {
   return horizontal(0, width, y, { class: "hair", stroke: ink.hair, "stroke-width": 0.75 });
@@ -73,11 +84,9 @@ interface Frame {
 /** One of the two forms of a picture, of which the style sheet shows the one that fits: its name is its class. */
 export function formFrame(
   { id, title, description }: Pick<Frame, "id" | "title" | "description">,
-  form: { name: "wide" | "narrow"; width: number },
-  height: number,
+  { name, width, height }: { name: "wide" | "narrow"; width: number; height: number },
   parts: string[],
 ): string {
-  const { name, width } = form;
   return frame({ id: `${id}-${name}`, width, height, title, description, className: name }, parts.join(""));
 }
 

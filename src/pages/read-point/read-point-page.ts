@@ -79,7 +79,7 @@ export const readPointPage = definePage({
     return result.readPoints.map((readPoint) => {
       const round = judgedRound(readPoint) as RoundResult;
       const findings = result.findings.filter((finding) => finding.readPoint === readPoint.id);
-      const evidence = evidenceOf(facility, readPoint, round, findings);
+      const evidence = evidenceOf(facility, { readPoint, round, findings });
       const subject: Subject = { readPoint, round, findings, evidence, links, anchorOf };
       return {
         path: paths.readPoint(readPoint.id),
@@ -112,9 +112,7 @@ interface Evidence {
 
 function evidenceOf(
   facility: FacilityContext,
-  readPoint: ReadPointResult,
-  round: RoundResult,
-  findings: Finding[],
+  { readPoint, round, findings }: Pick<Subject, "readPoint" | "round" | "findings">,
 ): Evidence {
   const { result, names, paths } = facility;
   const files: TableFiles = (name, holds) => ({

@@ -52,7 +52,7 @@ export function signalFigure(
         text: ({ fromDbm }) => statedNumber(fromDbm + rssi.binWidthDb),
         as: "number",
       },
-      countColumn("tags_read", "Tags read", ({ count }) => count),
+      countColumn({ header: "tags_read", label: "Tags read" }, ({ count }) => count),
     ],
     rows: rssi.bins,
     file: files("rssi", "strongest RSSI of the tags read, counted in steps."),

@@ -45,7 +45,7 @@ export function antennasAlone(
           as: "number",
         },
         { label: "Share alone", text: (row) => share(row.tagsRead), as: "strong number" },
-        countColumn("tags_heard_only_here", "Only here", ({ onlyHere }) => onlyHere),
+        countColumn({ header: "tags_heard_only_here", label: "Only here" }, ({ onlyHere }) => onlyHere),
         {
           header: "tags_read_without_it",
           value: ({ onlyHere }) => tagsRead - onlyHere,

@@ -29,7 +29,7 @@ function spreadColumns<Row>(
     as: pick === "median" ? "strong number" : "number",
   });
   return [
-    countColumn("tags", counts, (row) => spreadOf(row).n),
+    countColumn({ header: "tags", label: counts }, (row) => spreadOf(row).n),
     column("min", { header: "least", label: "Least" }),
     column("q05", { header: "q05", label: `5${thinSpace}%` }),
     column("median", { header: "median", label: "Median" }),

@@ -34,8 +34,8 @@ export function straysHeard({ strays }: HeardSummary, files: TableFiles): Sectio
           label: "Read as",
           text: ({ bystander }) => (bystander ? "bystander" : "stray"),
         },
-        countColumn("passes", "Passes", ({ passes }) => passes),
-        countColumn("reads", "Reads", ({ reads }) => reads),
+        countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
+        countColumn({ header: "reads", label: "Reads" }, ({ reads }) => reads),
         {
           header: "strongest_dbm",
           value: ({ strongestDbm }) => strongestDbm,

@@ -42,7 +42,9 @@ export const roundsPage = definePage({
       pictures: recorded.map((rate) => roundPicture(rate, here)),
       missing: rates.filter((rate) => !recorded.includes(rate)).map(({ never }) => never),
       headings: recorded.map(({ title }) => title),
-      readPoints: result.readPoints.map((readPoint) => readPointRounds(readPoint, recorded, links, here)),
+      readPoints: result.readPoints.map((readPoint) =>
+        readPointRounds(readPoint, { rates: recorded, links }, here),
+      ),
       table: here.tableLink("rounds"),
     };
   },
@@ -136,8 +138,7 @@ interface ReadPointRounds {
 
 function readPointRounds(
   readPoint: ReadPointResult,
-  rates: RoundRate[],
-  links: PassLinks,
+  { rates, links }: { rates: RoundRate[]; links: PassLinks },
   here: PageContext,
 ): ReadPointRounds {
   return {

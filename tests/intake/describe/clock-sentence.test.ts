@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { clockSentence } from "../../../src/intake/reader-log/describe/clock-sentence.ts";
+import { clockSentence } from "../../../src/intake/reader-log/clock-sentence.ts";
 
 const fit = { insideNow: 12, insideShifted: 8900, total: 9000 };
 

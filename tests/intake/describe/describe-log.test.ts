@@ -5,12 +5,9 @@ import { gzipSync } from "node:zlib";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { parse } from "yaml";
-import { describeLog } from "../../../src/intake/reader-log/describe/describe-log.ts";
-import { descriptionText } from "../../../src/intake/reader-log/describe/description-text.ts";
-import {
-  type LogDescription,
-  UnreadableLog,
-} from "../../../src/intake/reader-log/describe/log-description.ts";
+import { type DescribedLog, describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
+import { UnreadableLog } from "../../../src/intake/reader-log/describe/sample.ts";
+import { descriptionText } from "../../../src/intake/reader-log/describe/text.ts";
 import { readerLogSchema } from "../../../src/intake/yaml/reader-logs.ts";
 
 let room: string;
@@ -21,14 +18,14 @@ beforeEach(async () => {
 
 afterEach(() => rm(room, { recursive: true }));
 
-async function told(text: string | Buffer, name = "gate.csv"): Promise<LogDescription> {
+async function told(text: string | Buffer, name = "gate.csv"): Promise<DescribedLog> {
   const path = join(room, name);
   await writeFile(path, text);
   return describeLog(path);
 }
 
 /** The entry as facility.yaml would hold it, checked by facility.yaml's own schema. */
-function entry(log: LogDescription) {
+function entry(log: DescribedLog) {
   const { reader_logs: entries } = parse(log.entry) as { reader_logs: unknown[] };
   return readerLogSchema.parse(entries[0]);
 }
@@ -44,7 +41,7 @@ function rows(count: number, row: (i: number, code: string) => string, end = "\n
 
 const firstUs = 1_779_350_400_000_000;
 
-function remarks(log: LogDescription): string {
+function remarks(log: DescribedLog): string {
   return log.remarks.join("\n");
 }
 
@@ -88,20 +85,20 @@ describe("a log in the words of LLRP", () => {
 
   it("is counted: rows, tags, time span, strength, reads a row stands for", async () => {
     const log = await told(made);
-    expect(log.rows).toBe(60);
-    expect(log.tags).toMatchObject({
+    expect(log.read?.rows).toBe(60);
+    expect(log.read?.tags).toMatchObject({
       distinct: 7,
       form: "hex",
       shapes: [{ shape: "24 hexadecimal digits", codes: 7 }],
     });
-    expect(log.time).toMatchObject({
+    expect(log.read?.time).toMatchObject({
       first: "2026-05-21T08:00:00.000Z",
       last: "2026-05-21T08:00:02.950Z",
       stepsBack: 0,
     });
     expect(log.rssi).toMatchObject({ min: -58, median: -54, max: -50, scale: "dBm" });
-    expect(log.count).toMatchObject({ sum: 120, max: 3, above1: 40 });
-    expect(log.antennas).toEqual([1, 2, 3, 4].map((name) => ({ name: String(name), rows: 15 })));
+    expect(log.read?.count).toMatchObject({ sum: 120, max: 3, above1: 40 });
+    expect(log.read?.antennas).toEqual([1, 2, 3, 4].map((name) => ({ name: String(name), rows: 15 })));
     expect(remarks(log)).toContain("40 rows stand for more than one read: 120 reads in 60 rows.");
   });
 
@@ -167,7 +164,7 @@ describe("a log without a header", () => {
       header: "no",
     });
     expect(log.entry).toContain("epc: 2  # guess: going by what it holds");
-    expect(log.tags?.shapes).toEqual([{ shape: "24 hexadecimal digits, after 0x", codes: 7 }]);
+    expect(log.read?.tags?.shapes).toEqual([{ shape: "24 hexadecimal digits, after 0x", codes: 7 }]);
   });
 
   it("leaves out small numbers that could be several things, and says so", async () => {
@@ -232,7 +229,8 @@ it("decimal commas inside quotes do not break a comma file", async () => {
   const log = await told(
     `time,epc,rssi\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z,${code},"-61,${i}"`)}`,
   );
-  expect(log.rssi).toMatchObject({ min: -61.8, max: -61, unreadable: 0 });
+  expect(log.rssi).toMatchObject({ min: -61.8, max: -61, outside: 0 });
+  expect(log.read?.refused).toBe(0);
   expect(entry(log)).toMatchObject({ decimal: "," });
 });
 
@@ -255,15 +253,15 @@ describe("lines of a log that are odd", () => {
       "2026-05-21T08:00:08Z,3034",
     ].join("\n");
     const log = await told(made);
-    expect(log.odd.map(({ reason, first }) => [reason, first[0]?.line])).toEqual([
-      ["2 fields where 3 belong", 3],
-      ["4 fields where 3 belong", 4],
-      ["a quote that is not closed on its line", 6],
+    expect(log.read?.odd.map(({ words, first }) => [words, ...first.map(({ line }) => line)])).toEqual([
+      ["too few columns", 3, 12],
+      ["too many columns", 4],
+      ["a quote that does not close", 6],
       ["a time that cannot be read", 7],
       ["no code", 8],
-      ["the header once more, passed over", 9],
-      ["the last line, cut off", 12],
+      ["the header once more", 9],
     ]);
+    expect(remarks(log)).toContain("The last line has no line end: it may have been cut off.");
     expect(log.text).toMatchObject({ finalNewline: false, blankLines: 1 });
   });
 
@@ -271,21 +269,21 @@ describe("lines of a log that are odd", () => {
     const log = await told(
       `time,epc\n${rows(20, (_, code) => `2026-05-21T08:00:00Z,${code}`)}${"broken\n".repeat(15)}`,
     );
-    expect(log.odd).toMatchObject([{ reason: "1 field where 2 belong", count: 15 }]);
-    expect(log.odd[0]?.first).toHaveLength(3);
+    expect(log.read?.odd).toMatchObject([{ reason: "few-columns", count: 15 }]);
+    expect(log.read?.odd[0]?.first).toHaveLength(3);
   });
 
   it("line ends of both kinds, exact repeats and steps back in time are said", async () => {
     const log = await told(`time,epc,rssi\r\n${good(5)}\n${good(3)}\r\n${good(3)}\n${good(5)}\n`);
-    expect(log.repeated).toBe(2);
-    expect(log.time).toMatchObject({ stepsBack: 1, longestStepBackS: 2 });
+    expect(log.read?.repeated).toBe(2);
+    expect(log.read?.time).toMatchObject({ stepsBack: 1, longestStepBackS: 2 });
     expect(remarks(log)).toContain("Lines end in more than one way");
     expect(remarks(log)).toContain("2 rows repeat another one exactly");
   });
 
   it("a file of nothing but CR is parted all the same", async () => {
     const log = await told(`time,epc\r${rows(3, (i, code) => `2026-05-21T08:00:0${i}Z,${code}`, "\r")}`);
-    expect(log.rows).toBe(3);
+    expect(log.read?.rows).toBe(3);
     expect(log.text?.lineEnds).toEqual({ lf: 0, crlf: 0, cr: 4 });
   });
 });
@@ -325,7 +323,7 @@ describe("JSON lines", () => {
 
   it("packed with gzip are described like the others", async () => {
     const log = await told(gzipSync(rows(25, line)), "gate.jsonl.gz");
-    expect(log).toMatchObject({ kind: "jsonl", gzipped: true, rows: 25 });
+    expect(log).toMatchObject({ kind: "jsonl", gzipped: true, read: { rows: 25 } });
     expect(entry(log)).toMatchObject({
       read_point: "10-0-0-5",
       columns: { time: "timestamp", epc: "epc", rssi: "rssi" },
@@ -366,7 +364,7 @@ describe("JSON lines", () => {
 
   it("with a broken line are told where", async () => {
     const log = await told(`${rows(3, line)}{"timestamp": 17\n`, "gate.jsonl");
-    expect(log.odd).toMatchObject([{ reason: "no JSON object", first: [{ line: 4 }] }]);
+    expect(log.read?.odd).toMatchObject([{ words: "no whole JSON object", first: [{ line: 4 }] }]);
   });
 });
 
@@ -377,8 +375,11 @@ it("a parquet file is described through its own column types", async () => {
   await connection.run(`copy (select timestamptz '2026-05-21 08:00:00.25+00' + to_seconds(i) as "read time",
     '3034257BF40C0E400000000' || i as EPC, (-60 - i)::double as rssi from range(5) t(i)) to '${path}' (format parquet)`);
   const log = await describeLog(path);
-  expect(log).toMatchObject({ kind: "parquet", rows: 5, text: null, odd: [] });
-  expect(log.time).toMatchObject({ first: "2026-05-21T08:00:00.250Z", last: "2026-05-21T08:00:04.250Z" });
+  expect(log).toMatchObject({ kind: "parquet", text: null, read: { rows: 5, odd: [] } });
+  expect(log.read?.time).toMatchObject({
+    first: "2026-05-21T08:00:00.250Z",
+    last: "2026-05-21T08:00:04.250Z",
+  });
   expect(entry(log)).toMatchObject({
     columns: { time: "read time", epc: "EPC", rssi: "rssi" },
     rssi_unit: "dBm",
@@ -440,10 +441,10 @@ describe("a log whose times cannot be used", () => {
 it("times that were never set are counted apart, and the log does not begin in 1970", async () => {
   const made = rows(8, (i, code) => `${i < 2 ? 0 : firstUs + i * 1000},${code}`);
   const log = await told(`firstSeen,epc\n${made}`);
-  expect(log.time).toMatchObject({ outside: 2, stepsBack: 0, first: "2026-05-21T08:00:00.002Z" });
-  expect(log.odd).toMatchObject([
+  expect(log.read?.time).toMatchObject({ stepsBack: 0, first: "2026-05-21T08:00:00.002Z" });
+  expect(log.read?.odd).toMatchObject([
     {
-      reason: "a time outside 1990 to 2100, as clocks give that were not set",
+      words: "a time outside 1990 to 2100",
       count: 2,
       first: [{ line: 2 }, { line: 3 }],
     },
@@ -464,7 +465,7 @@ it("more than a tenth of lines without a code is said to be refused as a log rea
 it("lines in an older encoding are counted, since they will be refused", async () => {
   const text = `time;epc;place\n${rows(20, (i, code) => `2026-05-21T08:00:${10 + i}Z;${code};${i === 4 ? "T\u00fcr" : "Tor"}`)}`;
   const log = await told(Buffer.from(text, "latin1"));
-  expect(log.odd).toMatchObject([{ reason: "bytes that are no UTF-8", count: 1, first: [{ line: 6 }] }]);
+  expect(log.read?.odd).toMatchObject([{ words: "bytes that are no UTF-8", count: 1, first: [{ line: 6 }] }]);
   expect(remarks(log)).toContain("1 line holds bytes that are no UTF-8 and will be refused");
 });
 
@@ -472,8 +473,8 @@ it("a run of NULs, as a power cut leaves it, is an odd line and no other encodin
   const log = await told(
     `time,epc\n${"\0".repeat(200)}\n${rows(3, (i, code) => `2026-05-21T08:00:0${i}Z,${code}`)}`,
   );
-  expect(log.rows).toBe(3);
-  expect(log.odd).toMatchObject([{ count: 1, first: [{ line: 2 }] }]);
+  expect(log.read).toMatchObject({ rows: 4, refused: 1 });
+  expect(log.read?.odd).toMatchObject([{ count: 1, first: [{ line: 2 }] }]);
 });
 
 it("labels that are no hexadecimal code are said to be compared as they are written", async () => {
@@ -498,7 +499,7 @@ it.each([
     const log = await told(
       `where;epc;time\n${rows(12, (i, code) => `${i < 9 ? one : other};${code};2026-05-21T08:00:${10 + i}Z`)}`,
     );
-    expect(log.readerCandidates).toEqual([{ column: "where", names: [one, other] }]);
+    expect(log.read?.readerCandidates).toEqual([{ column: "where", names: [one, other] }]);
     const offered = log.entry
       .replace(/^ {4}read_point: .*\n/m, "")
       .replace("    # read_point:", "    read_point:");
@@ -527,21 +528,31 @@ it("a code that will be refused is named, one or several", async () => {
   );
 });
 
+it("levels above 0 far into a log, which would be refused, keep RSSI out of the entry", async () => {
+  const log = await told(
+    `time,epc,rssi\n${rows(3000, (i, code) => `2026-05-21T08:00:${10 + (i % 50)}Z,${code},${i === 2900 ? 12 : -55}`)}`,
+  );
+  expect(log.rssi).toMatchObject({ scale: "dBm", outside: 1 });
+  expect(entry(log).columns.rssi).toBeUndefined();
+  expect(remarks(log)).toContain("1 row has an RSSI that cannot be dBm");
+  expect(log.read?.refused).toBe(0);
+});
+
 it("levels above 0, which would be refused, keep RSSI out of the entry", async () => {
   const log = await told(
     `time,epc,rssi\n${rows(20, (i, code) => `2026-05-21T08:00:${10 + i}Z,${code},${i === 3 ? 127 : -55}`)}`,
   );
-  expect(log.rssi?.positive).toBe(1);
+  expect(log.rssi?.outside).toBe(1);
   expect(entry(log).columns.rssi).toBeUndefined();
-  expect(remarks(log)).toMatch(/1 row has an RSSI above 0|unit of RSSI cannot be told/);
+  expect(remarks(log)).toMatch(/1 row has an RSSI that cannot be dBm|unit of RSSI cannot be told/);
 });
 
 it("a blank count is one read, and a count of none is refused", async () => {
   const log = await told(
     `time,epc,count\n${rows(6, (i, code) => `2026-05-21T08:00:0${i}Z,${code},${["", "3", "0"][i % 3]}`)}`,
   );
-  expect(log.count).toMatchObject({ sum: 8, unreadable: 2 });
-  expect(log.odd).toMatchObject([{ reason: "a count that is no whole number from 1", count: 2 }]);
+  expect(log.read?.count).toMatchObject({ sum: 8 });
+  expect(log.read?.odd).toMatchObject([{ words: "a count that is no whole number from 1", count: 2 }]);
 });
 
 it("repeats in a log of whole seconds may be reads of their own, which is said", async () => {
@@ -559,13 +570,14 @@ it("a log inside a facility's folder is named from there, which is no guess", as
   expect(log.entry).toContain("  - files: gate.csv\n");
 });
 
-it("lines above the header that are no comments are told, with what to do", async () => {
+it("lines above the header that are no comments are told, and that they are passed over", async () => {
   const log = await told(
     `Reader export\nGate North\ntime,epc\n${rows(4, (_, code) => `2026-05-21T08:00:00Z,${code}`)}`,
   );
   expect(log.text).toMatchObject({ header: "yes", headerLine: 3 });
-  expect(log.odd).toMatchObject([{ reason: "a line before the rows begin", count: 2 }]);
-  expect(remarks(log)).toContain("put a # before each");
+  expect(log.read?.odd).toMatchObject([{ reason: "above the header", count: 2 }]);
+  expect(log.read).toMatchObject({ rows: 4, refused: 0 });
+  expect(remarks(log)).toContain("Lines above the header that are no comments are passed over.");
 });
 
 it("a name that ends in something else than what is in the file is told", async () => {
@@ -578,7 +590,7 @@ it("a name that ends in something else than what is in the file is told", async 
 it("times that name UTC in words get a format and a zone", async () => {
   const log = await told(`time,epc\n${rows(3, (i, code) => `2026-05-21 08:00:0${i} UTC,${code}`)}`);
   expect(entry(log).time).toEqual({ unit: "iso", format: "%Y-%m-%d %H:%M:%S UTC", zone: "UTC" });
-  expect(log.time?.first).toBe("2026-05-21T08:00:00.000Z");
+  expect(log.read?.time?.first).toBe("2026-05-21T08:00:00.000Z");
 });
 
 describe("hostile text in a log", () => {

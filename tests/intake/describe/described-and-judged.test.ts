@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
 import { airInterfaceCrc } from "../../../src/codes/air-interface.ts";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
-import { describeLog } from "../../../src/intake/reader-log/describe/describe-log.ts";
+import { describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
 import { errors, inFolder } from "../folder.ts";
 
 const yaml = `name: Depot
@@ -207,7 +207,9 @@ describe("a log is described, its entry pasted, and judged as counted by hand", 
       { rows: 11, used: 9 },
     ],
   ])("%s", async (_, name, log, answers, rows) => {
-    const { round, passes, file } = await judged(name, log, answers);
+    const { described, round, passes, file } = await judged(name, log, answers);
+    const { rows: told, repeated, refused } = described.read!;
+    expect([told, repeated, refused]).toEqual([file.rows, file.reader!.repeated, file.reader!.refused]);
     expect(passes.map(({ id, missedTags, strayTags }) => ({ id, missedTags, strayTags }))).toEqual(
       counted.passes,
     );
@@ -281,12 +283,12 @@ describe("every form of time that is proposed is the one by which the log is rea
         return { described: log, round: judgeFacility(input!, "0").readPoints[0]!.rounds[0]! };
       },
     );
-    expect(described.time?.format).toBe(format);
+    expect(described.guess.time).toMatchObject({ style: { unit: "iso", format } });
     expect(described.entry.includes("zone: UTC }")).toBe(zone === "UTC");
     const fraction = /[.,:](25\d*)(?: UTC)?$|(?<=\d{14})(250)$/.test(time) ? 250 : 0;
     // The window opens a second before the pass begins at ten.
     expect(round.heard?.firstReadMs).toMatchObject({ n: 1, min: 3000 + fraction });
-    expect(described.time?.first).toContain(
+    expect(described.read?.time.first).toContain(
       zone === "UTC" ? "09:00:02" : /%z/.test(format) ? "09:00:02" : "10:00:02",
     );
   });

@@ -1,106 +1,72 @@
 import { existsSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
+import type { RawReaderLog } from "../../yaml/reader-logs.ts";
 import { namesUtc } from "./column-words.ts";
-import type { DescribedColumn, LogDescription } from "./log-description.ts";
-import { isUsableRssi } from "./rssi-scale.ts";
-import { shownColumn } from "./shown-column.ts";
-import { endsInUtc } from "./time-formats.ts";
-import type { TimeGuess } from "./time-texts.ts";
-import { yamlScalar } from "./yaml-scalar.ts";
-
-type Facts = Omit<LogDescription, "remarks" | "entry">;
+import { type ColumnName, type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";
+import { isUsable, type LogDescription } from "./description.ts";
+import { endsInUtc } from "./times.ts";
 
 const mostReaders = 50;
 
-/** The `reader_logs` entry for a log, every guess marked; empty where time or code could not be told. */
-export function entryOf(facts: Facts, guess: TimeGuess, formDoubt: string | null): string {
-  const time = columnOf(facts, "time");
-  const code = columnOf(facts, "code");
-  if (time === null || code === null || guess.kind !== "style" || facts.time === null) return "";
-  const lines = [
-    "reader_logs:",
-    filesLine(facts.path),
-    ...readPointLines(facts),
-    "    columns:",
-    columnLine("time", time),
-    columnLine("epc", code),
-    ...optionalColumns(facts),
-    ...timeLines(facts, time, guess),
-  ];
-  if (facts.rssi !== null && isUsableRssi(facts.rssi)) {
-    const { scale, min, max } = facts.rssi;
-    const stated = scale === "dBm" && /\bdbm\b/i.test(String(facts.rssi.column).replaceAll("_", " "));
-    lines.push(marked(`    rssi_unit: ${scale}`, stated ? null : `by their size, ${min} to ${max}`));
-  }
-  const form = facts.tags?.form ?? "hex";
-  if (form !== "hex" || formDoubt !== null) lines.push(marked(`    epc_form: ${form}`, formDoubt));
-  lines.push(...dialectLines(facts));
-  return `${lines.join("\n")}\n`;
-}
-
-function columnOf(facts: Facts, role: DescribedColumn["role"]): DescribedColumn | null {
-  return facts.columns.find((column) => column.used && column.role === role) ?? null;
-}
-
-function marked(line: string, why: string | null): string {
-  return why === null ? line : `${line}  # guess: ${why}`;
-}
-
-function filesLine(path: string): string {
-  for (let folder = dirname(resolve(path)); ; folder = dirname(folder)) {
-    if (existsSync(join(folder, "facility.yaml"))) {
-      return `  - files: ${yamlScalar(relative(folder, resolve(path)).replaceAll("\\", "/"))}`;
-    }
-    if (dirname(folder) === folder) break;
-  }
-  return marked(
-    `  - files: ${yamlScalar(`reads/${basename(path)}`)}`,
-    "where it will lie in the facility's folder",
+/** The entry of `reader_logs` that a log is read with; null where time or code could not be told. */
+export function rawEntry(log: LogDescription): RawReaderLog | null {
+  const [time, code, antenna, RSSI, count] = (["time", "code", "antenna", "RSSI", "count"] as const).map(
+    (role) => columnOf(log, role),
   );
-}
-
-function readPointLines(facts: Facts): string[] {
-  const column = columnOf(facts, "reader");
-  const readers = facts.readers.filter(({ name }) => name !== "");
-  if (column === null || readers.length === 0 || readers.length > mostReaders) {
-    const stem = basename(facts.path).replace(/\..*$/s, "");
-    return [
-      marked(`    read_point: ${yamlScalar(idOf(stem))}`, "put the id of the read point that wrote this log"),
-      ...otherReadPoints(facts),
-    ];
-  }
-  if (readers.length === 1 && facts.readers.length === 1) {
-    const why = "put the id of the read point where the one reader named in the log stands";
-    return [marked(`    read_point: ${yamlScalar(idOf(readers[0]!.name))}`, why)];
-  }
-  const why = "put the id of the read point where this reader stands";
-  return [
-    "    read_point:",
-    `      column: ${yamlScalar(column.name)}`,
-    "      values:",
-    ...readers.map(({ name }) => marked(`        ${yamlScalar(name)}: ${yamlScalar(idOf(name))}`, why)),
-  ];
-}
-
-/** What could stand in place of one read point, ready to be put in by taking off the mark. */
-function otherReadPoints({ readerCandidates, antennas, columns }: Facts): string[] {
-  const line = (column: string | number, names: string[], why: string) => {
-    const values = names.map((name) => `${yamlScalar(name)}: ${yamlScalar(idOf(name))}`).join(", ");
-    return `    # read_point: { column: ${yamlScalar(column)}, values: { ${values} } }  # instead, ${why}`;
+  const { guess, text, rssi } = log;
+  if (time == null || code == null || guess.time.kind !== "style") return null;
+  const { unit, format } = guess.time.style;
+  const isRssiUsed = RSSI != null && rssi !== null && isUsable(rssi);
+  const usualDelimiter = log.kind === "tsv" ? "\t" : ",";
+  return {
+    files: fileOf(log.path).path,
+    read_point: readPointOf(log),
+    columns: {
+      time: time.name,
+      epc: code.name,
+      ...(antenna == null ? {} : { antenna: antenna.name }),
+      ...(isRssiUsed ? { rssi: RSSI.name } : {}),
+      ...(count == null ? {} : { count: count.name }),
+    },
+    time: {
+      unit,
+      ...(format === null ? {} : { format }),
+      ...(hasUtcZone(log, time) ? { zone: "UTC" } : {}),
+    },
+    ...(isRssiUsed ? { rssi_unit: rssi.scale as "dBm" | "cdBm" } : {}),
+    ...(guess.form.form !== "hex" || guess.form.doubt !== null ? { epc_form: guess.form.form } : {}),
+    ...(text === null || log.kind === "jsonl" || text.delimiter === usualDelimiter
+      ? {}
+      : { delimiter: text.delimiter }),
+    ...(text === null || text.decimal === "." ? {} : { decimal: text.decimal }),
+    ...(text === null || text.header === "yes" ? {} : { header: text.header }),
   };
-  const lines = readerCandidates
-    .slice(0, 3)
-    .map(({ column, names }) =>
-      line(column, names, `if ${shownColumn(column)} names the reader: put the ids of their read points`),
-    );
-  const antenna = columns.find(({ used, role }) => used && role === "antenna");
-  const names = antennas.map(({ name }) => name).filter((name) => name !== "");
-  if (antenna !== undefined && names.length > 1 && names.length <= 16) {
-    lines.push(
-      line(antenna.name, names, "if the antennas belong to different read points: put the ids of those"),
-    );
+}
+
+function columnOf({ columns }: LogDescription, role: EntryRole): DescribedColumn | null {
+  return columns.find((column) => column.used && column.role === role) ?? null;
+}
+
+/** Where the log lies in its facility's folder, or where it will. */
+function fileOf(path: string): { path: string; isGuess: boolean } {
+  for (let folder = dirname(resolve(path)); ; folder = dirname(folder)) {
+    if (existsSync(join(folder, "facility.yaml")))
+      return { path: relative(folder, resolve(path)).replaceAll("\\", "/"), isGuess: false };
+    if (dirname(folder) === folder) return { path: `reads/${basename(path)}`, isGuess: true };
   }
-  return lines;
+}
+
+/** By the column that names the reader, where the log tells more than one. */
+function readPointOf(log: LogDescription): RawReaderLog["read_point"] {
+  const column = columnOf(log, "reader");
+  const stem = basename(log.path).replace(/\..*$/s, "");
+  if (column === null) return idOf(stem);
+  const readers = log.read?.readers ?? [];
+  const named = readers.filter(({ name }) => name !== "");
+  if (log.read !== null && (named.length === 0 || named.length > mostReaders)) return idOf(stem);
+  const [only] = named;
+  if (readers.length === 1 && only !== undefined) return idOf(only.name);
+  return { column: column.name, values: Object.fromEntries(named.map(({ name }) => [name, idOf(name)])) };
 }
 
 /** A name as an id could be: letters and digits, hyphens between. */
@@ -113,65 +79,161 @@ function idOf(name: string): string {
   return id === "" ? "read-point" : id;
 }
 
-function columnLine(key: string, column: DescribedColumn): string {
-  const why = {
-    name: null,
-    "part of its name": "going by a part of its name",
-    values: "going by what it holds",
-    nothing: "nothing speaks for it",
-  }[column.by];
-  return marked(`      ${key}: ${yamlScalar(column.name)}`, why);
+function hasUtcZone({ guess, read }: LogDescription, { name }: DescribedColumn): boolean {
+  if (guess.time.kind !== "style") return false;
+  const { unit, format } = guess.time.style;
+  if (format !== null && endsInUtc(format)) return true;
+  return unit === "iso" && read?.time.offsets === "none" && namesUtc(String(name));
 }
 
-function optionalColumns(facts: Facts): string[] {
-  const lines: string[] = [];
-  const antenna = columnOf(facts, "antenna");
-  if (antenna !== null) lines.push(columnLine("antenna", antenna));
-  const rssi = columnOf(facts, "RSSI");
-  if (rssi !== null) {
-    const usable = facts.rssi !== null && isUsableRssi(facts.rssi);
-    const why =
-      facts.rssi === null
-        ? "left out: it holds no numbers"
-        : facts.rssi.scale === "dBm" || facts.rssi.scale === "cdBm"
-          ? "left out: some values are above 0"
-          : "left out: neither dBm nor hundredths of it";
-    lines.push(usable ? columnLine("rssi", rssi) : `      # rssi: ${yamlScalar(rssi.name)}  # ${why}`);
+/** The entry as facility.yaml takes it, every guess marked; empty where there is none. */
+export function entryText(log: LogDescription): string {
+  const entry = rawEntry(log);
+  if (entry === null || log.read === null) return "";
+  const lines = linesOf(entry, {
+    indent: "    ",
+    path: "",
+    doubts: doubtsOf(log, entry),
+    additions: additionsOf(log, entry),
+  });
+  return ["reader_logs:", `  - ${lines[0]!.trimStart()}`, ...lines.slice(1), ""].join("\n");
+}
+
+interface Writing {
+  indent: string;
+  /** Keys above, each with a dot behind it. */
+  path: string;
+  /** Why a line is a guess, by the path of its key. */
+  doubts: ReadonlyMap<string, string>;
+  /** Comments that follow a key and what is below it. */
+  additions: ReadonlyMap<string, readonly string[]>;
+}
+
+function linesOf(values: object, writing: Writing): string[] {
+  const { indent, path, doubts, additions } = writing;
+  return Object.entries(values).flatMap(([key, value]: [string, unknown]) => {
+    const start = `${indent}${yamlScalar(key)}:`;
+    const doubt = doubts.get(path + key);
+    const mark = doubt === undefined ? "" : `  # guess: ${doubt}`;
+    const added = (additions.get(path + key) ?? []).map((line) => `${indent}${line}`);
+    if (typeof value !== "object" || value === null)
+      return [`${start} ${yamlScalar(value as string | number)}${mark}`, ...added];
+    if (path + key === "time") return [`${start} ${flow(value)}${mark}`, ...added];
+    return [
+      start,
+      ...linesOf(value, { ...writing, indent: `${indent}  `, path: `${path}${key}.` }),
+      ...added,
+    ];
+  });
+}
+
+function flow(values: object): string {
+  const pairs = Object.entries(values).map(
+    ([key, value]) => `${yamlScalar(key)}: ${typeof value === "object" ? flow(value) : yamlScalar(value)}`,
+  );
+  return `{ ${pairs.join(", ")} }`;
+}
+
+function doubtsOf(log: LogDescription, entry: RawReaderLog): Map<string, string> {
+  const { guess, read, rssi } = log;
+  const doubts = new Map<string, string>();
+  const doubt = (path: string, why: string | null) => why !== null && doubts.set(path, why);
+  if (fileOf(log.path).isGuess) doubt("files", "where it will lie in the facility's folder");
+  const readers = read?.readers.filter(({ name }) => name !== "") ?? [];
+  if (typeof entry.read_point === "string") {
+    doubt(
+      "read_point",
+      readers.length === 1
+        ? "put the id of the read point where the one reader named in the log stands"
+        : "put the id of the read point that wrote this log",
+    );
+  } else {
+    for (const name of Object.keys(entry.read_point.values))
+      doubt(`read_point.values.${name}`, "put the id of the read point where this reader stands");
   }
-  const count = columnOf(facts, "count");
-  if (count !== null) lines.push(columnLine("count", count));
-  return lines;
+  const keys = { time: "time", code: "epc", antenna: "antenna", RSSI: "rssi", count: "count" };
+  for (const column of log.columns) {
+    if (!column.used || !(column.role in keys)) continue;
+    const how = {
+      name: null,
+      "part of its name": "going by a part of its name",
+      values: "going by what it holds",
+      nothing: "nothing speaks for it",
+    };
+    doubt(`columns.${keys[column.role as keyof typeof keys]}`, how[column.by]);
+  }
+  doubt("time", timeDoubt(log));
+  if (rssi !== null) {
+    const isStated = rssi.scale === "dBm" && /\bdbm\b/i.test(String(rssi.column).replaceAll("_", " "));
+    doubt("rssi_unit", isStated ? null : `by their size, ${rssi.min} to ${rssi.max}`);
+  }
+  doubt("epc_form", guess.form.doubt);
+  return doubts;
 }
 
-function timeLines(facts: Facts, column: DescribedColumn, guess: TimeGuess & { kind: "style" }): string[] {
-  const { unit, format, offsets, first } = facts.time!;
-  const parts = [`unit: ${unit}`];
-  const doubts: string[] = [];
-  if (format !== null) parts.push(`format: ${yamlScalar(format)}`);
-  if (guess.also !== null) doubts.push(`${guess.also.format} fits as well`);
-  if (format !== null && endsInUtc(format)) parts.push("zone: UTC");
-  else if (unit !== "iso") doubts.push(`by their size, so that the log begins at ${first ?? "no time"}`);
-  else if (offsets === "none" && namesUtc(String(column.name))) {
-    parts.push("zone: UTC");
-    doubts.push("the column's name says UTC");
-  } else if (offsets !== "all") {
+function timeDoubt(log: LogDescription): string | null {
+  const { guess, read } = log;
+  if (guess.time.kind !== "style" || read === null) return null;
+  const { style, also } = guess.time;
+  const column = columnOf(log, "time")!;
+  const doubts = also === null ? [] : [`${also.format} fits as well`];
+  if (style.unit !== "iso")
+    doubts.push(`by their size, so that the log begins at ${read.time.first ?? "no time"}`);
+  else if (style.format !== null && endsInUtc(style.format)) return doubts[0] ?? null;
+  else if (hasUtcZone(log, column)) doubts.push("the column's name says UTC");
+  else if (read.time.offsets !== "all") {
     doubts.push(
       "no offset stated, so the facility's time_zone is taken; add zone: UTC or zone: Area/City if the clock showed another",
     );
   }
-  return [marked(`    time: { ${parts.join(", ")} }`, doubts.length > 0 ? doubts.join("; ") : null)];
+  return doubts.length === 0 ? null : doubts.join("; ");
 }
 
-function dialectLines({ text, kind, tags, rssi }: Facts): string[] {
-  if (text === null || kind === "jsonl") return [];
-  const lines: string[] = [];
-  const usual = kind === "tsv" ? "\t" : ",";
-  if (text.delimiter !== null && text.delimiter !== usual)
-    lines.push(`    delimiter: ${yamlScalar(text.delimiter)}`);
-  if (text.decimal !== ".") lines.push(`    decimal: ${yamlScalar(text.decimal)}`);
-  if (text.header !== "yes") {
-    const unsure = text.header === "no" && tags === null && rssi === null;
-    lines.push(marked(`    header: ${text.header}`, unsure ? "the first row looks like the others" : null));
+/** What could stand in place of something, ready to be put in by taking off the mark, and what was left out. */
+function additionsOf(log: LogDescription, entry: RawReaderLog): Map<string, string[]> {
+  const additions = new Map<string, string[]>();
+  const { read, rssi } = log;
+  if (typeof entry.read_point === "string" && (read?.readers.length ?? 0) === 0) {
+    const instead = (column: ColumnName, names: readonly string[], why: string) => {
+      const values = Object.fromEntries(names.map((name) => [name, idOf(name)]));
+      return `# read_point: ${flow({ column, values })}  # instead, ${why}`;
+    };
+    const lines = (read?.readerCandidates ?? []).map(({ column, names }) =>
+      instead(column, names, `if ${shownColumn(column)} names the reader: put the ids of their read points`),
+    );
+    const antenna = columnOf(log, "antenna");
+    const names = (read?.antennas ?? []).map(({ name }) => name).filter((name) => name !== "");
+    if (antenna !== null && names.length > 1 && names.length <= 16) {
+      const why = "if the antennas belong to different read points: put the ids of those";
+      lines.push(instead(antenna.name, names, why));
+    }
+    additions.set("read_point", lines);
   }
-  return lines;
+  const column = columnOf(log, "RSSI");
+  if (column !== null && entry.columns.rssi === undefined) {
+    const why =
+      rssi === null
+        ? "it holds no numbers"
+        : rssi.outside > 0
+          ? "some values cannot be dBm"
+          : "neither dBm nor hundredths of it";
+    additions.set("columns", [`  # rssi: ${yamlScalar(column.name)}  # left out: ${why}`]);
+  }
+  return additions;
+}
+
+/** Marks that a terminal obeys or that turn the text around them; in a YAML file they would hide. */
+const hidden = /[\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2066-\u2069\ufeff]/g;
+
+/** Words that YAML readers take for something else than text. */
+const meant = /^(?:y|n|yes|no|on|off|true|false|null|nan|inf)$/i;
+
+/** A text or number as YAML keeps it on one line: bare where that is safe, else in double quotes. */
+function yamlScalar(value: string | number): string {
+  if (typeof value === "number") return String(value);
+  if (/^[A-Za-z][A-Za-z0-9_./-]*$/.test(value) && !meant.test(value)) return value;
+  return JSON.stringify(value).replace(
+    hidden,
+    (mark) => `\\u${mark.charCodeAt(0).toString(16).padStart(4, "0")}`,
+  );
 }

@@ -1,4 +1,4 @@
-import type { ClockShift } from "../clock.ts";
+import type { ClockShift } from "./clock.ts";
 
 /**
  * What to say of a reader's clock that is off by a constant, beyond any offset stated already: the words of a problem.

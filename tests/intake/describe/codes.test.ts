@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { airInterfaceCrc } from "../../../src/codes/air-interface.ts";
-import { codeShapes } from "../../../src/intake/reader-log/describe/code-shapes.ts";
+import { describeCodes, guessForm } from "../../../src/intake/reader-log/describe/codes.ts";
 
 const epcs = Array.from(
   { length: 12 },
@@ -8,7 +8,9 @@ const epcs = Array.from(
 );
 
 function told(codes: string[]) {
-  return codeShapes(new Set(codes));
+  const { form, doubt } = guessForm(new Set(codes));
+  const { facts, remarks } = describeCodes(new Set(codes), form);
+  return { ...facts, formDoubt: doubt, remarks };
 }
 
 describe("what is around an EPC gives itself away", () => {

@@ -1,0 +1,194 @@
+import { open, stat } from "node:fs/promises";
+import type { LogDatabase } from "../database.ts";
+import { headOf, linesOf } from "../files.ts";
+import { isBlankOrComment } from "../layout.ts";
+import { parquetTexts } from "../statements.ts";
+import type { ColumnName } from "./columns.ts";
+import { guessTable, type Table } from "./table.ts";
+
+/** A file that cannot be described: the message is for the person who named it. */
+export class UnreadableLog extends Error {}
+
+export type FileKind = "csv" | "tsv" | "jsonl" | "parquet";
+
+/** What the beginning of a file shows. */
+export interface LogStart {
+  path: string;
+  kind: FileKind;
+  gzipped: boolean;
+  bytes: number;
+  byteOrderMark: boolean;
+  /** Its first lines; none of Parquet. */
+  lines: string[];
+}
+
+const headBytes = 1 << 16;
+const sampleRows = 2000;
+
+/** Looks at the beginning of a file. Throws `UnreadableLog` where it is no reader log at all. */
+export async function startOf(path: string): Promise<LogStart> {
+  const info = await unlessUnreadable(stat(path));
+  if (info.isDirectory()) throw new UnreadableLog("It is a folder. Name one reader log in it.");
+  if (/[*?[\]]/.test(path))
+    throw new UnreadableLog("Its path holds *, ?, [ or ], which stand for other names: rename it.");
+  const gzipped = await isGzipped(path);
+  const { bytes, isWhole } = await unlessUnreadable(headOf({ place: path, zipped: gzipped }, headBytes));
+  if (bytes.length === 0) throw new UnreadableLog("It is empty.");
+  const start = { path, gzipped, bytes: info.size, byteOrderMark: bytes.toString("hex", 0, 3) === "efbbbf" };
+  if (bytes.toString("latin1", 0, 4) === "PAR1") {
+    if (gzipped)
+      throw new UnreadableLog("A packed parquet file: unpack it first, parquet packs its columns itself.");
+    return { ...start, kind: "parquet", lines: [] };
+  }
+  const text = new TextDecoder("utf-8").decode(bytes);
+  refuseForeign(bytes, text);
+  const lines = linesOf(text);
+  // The last line is cut off where the file goes on.
+  if (!isWhole && lines.length > 1) lines.pop();
+  const isJson = /^\s*\{/.test(text);
+  if (isJson && lines.length > 1 && lines.every((line) => jsonObject(line) === null)) {
+    throw new UnreadableLog(
+      "It spreads each JSON object over several lines. Write one object a line (JSON lines).",
+    );
+  }
+  return { ...start, kind: isJson ? "jsonl" : /\.tsv(\.gz)?$/i.test(path) ? "tsv" : "csv", lines };
+}
+
+/** Reading a file may fail at its beginning, and at the end of a packed one that is cut off. */
+export function unlessUnreadable<T>(reading: Promise<T>): Promise<T> {
+  return reading.catch((fault: NodeJS.ErrnoException) => {
+    throw new UnreadableLog(cannotRead(fault));
+  });
+}
+
+async function isGzipped(path: string): Promise<boolean> {
+  const file = await unlessUnreadable(open(path, "r"));
+  const { buffer } = await file.read(Buffer.alloc(2), 0, 2, 0).finally(() => file.close());
+  return buffer.toString("hex") === "1f8b";
+}
+
+/** What a person is told of a file that cannot be read. */
+function cannotRead(fault: NodeJS.ErrnoException): string {
+  if (fault.code === "ENOENT") return "There is no such file.";
+  if (fault.code === "Z_BUF_ERROR")
+    return "It is cut off: the packed file ends before its end. Fetch it again.";
+  if (fault.code?.startsWith("Z_")) return "It is packed and damaged. Fetch it again.";
+  return `It cannot be read (${fault.code ?? "fault"}).`;
+}
+
+/** Refuses, with what to do, the kinds of file that people hand over in good faith and that are no logs. */
+function refuseForeign(bytes: Buffer, text: string): void {
+  const mark = bytes.toString("hex", 0, 2);
+  if (mark === "fffe" || mark === "feff")
+    throw new UnreadableLog("It is written in UTF-16. Save it as UTF-8.");
+  if (bytes.toString("latin1", 0, 2) === "PK") {
+    throw new UnreadableLog(
+      "It is a spreadsheet or another packed folder. Export the log as CSV, codes as text.",
+    );
+  }
+  // A long run of NULs is what a power cut leaves in a log; single ones are another encoding.
+  if (
+    text
+      .slice(0, 4096)
+      .replace(/\0{16,}/g, "")
+      .includes("\0")
+  )
+    throw new UnreadableLog("It is UTF-16 without its mark, or no text at all.");
+  if (/^\s*\[\s*[[{]/.test(text))
+    throw new UnreadableLog("It is one JSON list. Write one object a line (JSON lines).");
+  if (/^\s*</.test(text))
+    throw new UnreadableLog("It is XML or HTML. Export the log as CSV or as JSON lines.");
+  if (text.trim() === "") throw new UnreadableLog("It holds no rows.");
+}
+
+/** The columns of a log and its first rows. */
+export interface Sample {
+  names: ColumnName[];
+  rows: readonly (readonly string[])[];
+  /** Null of JSON and Parquet. */
+  table: Table | null;
+  /** Names in JSON whose values are lists, or objects that no path reaches. */
+  nested: string[];
+  /** Names in JSON whose values are numbers too long to keep their digits. */
+  longNumbers: string[];
+}
+
+export async function sampleOf(database: LogDatabase, start: LogStart): Promise<Sample> {
+  if (start.kind === "parquet") return parquetSample(database, start.path);
+  if (start.kind === "jsonl") return jsonSample(start.lines);
+  const table = await guessTable(database, start.lines);
+  return { names: table.names, rows: table.rows.slice(0, sampleRows), table, nested: [], longNumbers: [] };
+}
+
+async function parquetSample(database: LogDatabase, path: string): Promise<Sample> {
+  try {
+    const columns = await database.rows<{ name: string; type: string }>(
+      "SELECT column_name AS name, column_type AS type FROM (DESCRIBE FROM read_parquet($path))",
+      { path },
+    );
+    const rows = await database.rows<{ fields: string[] }>(parquetTexts(columns, sampleRows), {
+      places: [path],
+    });
+    const names = columns.map(({ name }) => name);
+    return { names, rows: rows.map(({ fields }) => fields), table: null, nested: [], longNumbers: [] };
+  } catch (fault) {
+    // The database's own words name its functions; the first line is enough for a person.
+    const [words = ""] = String(fault instanceof Error ? fault.message : fault).split("\n");
+    throw new UnreadableLog(
+      `It begins like a parquet file but cannot be read as one (${words.slice(0, 160)}).`,
+    );
+  }
+}
+
+/** Names are those that the first lines hold, in the order in which they turn up. A value inside an object goes by its path, with dots. */
+function jsonSample(lines: readonly string[]): Sample {
+  const objects = lines
+    .map(jsonObject)
+    .filter((object) => object !== null)
+    .map((object) => new Map(leavesOf(object)));
+  const names = [...new Set(objects.flatMap((object) => [...object.keys()]))];
+  const having = (test: (value: unknown) => boolean) =>
+    names.filter((name) => objects.some((object) => object.has(name) && test(object.get(name))));
+  const rows = objects.slice(0, sampleRows).map((object) => names.map((name) => textOf(object.get(name))));
+  return {
+    names,
+    rows,
+    table: null,
+    nested: having((value) => typeof value === "object" && value !== null),
+    longNumbers: having((value) => typeof value === "number" && Math.abs(value) >= 1e20),
+  };
+}
+
+function jsonObject(line: string): Record<string, unknown> | null {
+  if (isBlankOrComment(line)) return null;
+  try {
+    const value: unknown = JSON.parse(line);
+    return isObject(value) ? value : null;
+  } catch {
+    return null;
+  }
+}
+
+function isObject(value: unknown): value is Record<string, unknown> {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}
+
+/** Values and their names, as deep as names reach: a key with a dot in it can only be named at the outermost level. */
+function leavesOf(object: Record<string, unknown>, path = ""): [string, unknown][] {
+  return Object.entries(object).flatMap(([key, value]): [string, unknown][] => {
+    const name = path + key;
+    const isReached =
+      isObject(value) && !key.includes(".") && Object.keys(value).length > 0 && !hasDots(value);
+    return isReached ? leavesOf(value, `${name}.`) : [[name, value]];
+  });
+}
+
+function hasDots(object: Record<string, unknown>): boolean {
+  return Object.keys(object).some((key) => key.includes("."));
+}
+
+function textOf(value: unknown): string {
+  if (value === undefined || value === null) return "";
+  if (typeof value === "string") return value.trim();
+  return typeof value === "object" ? JSON.stringify(value) : String(value);
+}

@@ -15,7 +15,7 @@ export const idleReadRate: Measure = {
   usualSense: "at-most",
   betweenPasses: true,
   criterion: {
-    senseless: {
+    excluded: {
       sense: "at-least",
       advice: "Idle reads can only be too many: write at_most.",
     },

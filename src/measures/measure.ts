@@ -42,8 +42,8 @@ export interface CriterionNeeds {
   parameters?: Readonly<Record<string, Parameter>>;
   /** What is wrong with the values of its own keys, their types aside. */
   faults?(written: Parameters): CriterionFault[];
-  /** The sense that it cannot have, and why. */
-  senseless?: { sense: Sense; advice: string };
+  /** The sense that its limit cannot have, and why. */
+  excluded?: { sense: Sense; advice: string };
 }
 
 export interface Parameter {

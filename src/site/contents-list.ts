@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { readdir, readFile, writeFile } from "node:fs/promises";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
 
@@ -7,8 +7,8 @@ import { byCodePoint } from "../model/order.ts";
 export const contentsName = "contents.sha256";
 
 /** Every file below a folder, relative, with `/`, by code point. */
-export async function filesBelow(folder: string): Promise<string[]> {
-  const entries = await readdir(folder, { recursive: true, withFileTypes: true });
+export function filesBelow(folder: string): string[] {
+  const entries = readdirSync(folder, { recursive: true, withFileTypes: true });
   return entries
     .filter((entry) => entry.isFile())
     .map((entry) =>
@@ -19,16 +19,13 @@ export async function filesBelow(folder: string): Promise<string[]> {
     .sort(byCodePoint);
 }
 
-/** Writes the list in the form that `sha256sum -c` reads. */
-export async function writeContents(folder: string): Promise<string[]> {
-  const files = await filesBelow(folder);
-  const lines: string[] = [];
-  for (const file of files) {
-    const hash = createHash("sha256")
-      .update(await readFile(join(folder, file)))
-      .digest("hex");
-    lines.push(`${hash}  ${file}\n`);
-  }
-  await writeFile(join(folder, contentsName), lines.join(""));
+/** Writes the list in the form that `sha256sum -c` reads, and returns what is on it. */
+export function writeContents(folder: string): string[] {
+  const files = filesBelow(folder);
+  const lines = files.map((file) => {
+    const hash = createHash("sha256").update(readFileSync(join(folder, file)));
+    return `${hash.digest("hex")}  ${file}\n`;
+  });
+  writeFileSync(join(folder, contentsName), lines.join(""));
   return files;
 }

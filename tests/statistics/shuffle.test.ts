@@ -1,22 +1,22 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { walkOrder } from "../../../src/analysis/plan/walk-order.ts";
+import { shuffled } from "../../src/statistics/shuffle.ts";
 
 const letters = ["a", "b", "c", "d"];
 
 it("is the same for the same seed and label, and another for another of either", () => {
   const long = Array.from({ length: 40 }, (_, i) => i);
-  expect(walkOrder(["a", "b", "c", "d", "e"], 7, "dock-1").join("")).toBe("ceabd");
-  expect(walkOrder(long, 7, "dock-1")).toEqual(walkOrder(long, 7, "dock-1"));
-  expect(walkOrder(long, 7, "dock-1")).not.toEqual(walkOrder(long, 8, "dock-1"));
-  expect(walkOrder(long, 7, "dock-1")).not.toEqual(walkOrder(long, 7, "dock-2"));
+  expect(shuffled(["a", "b", "c", "d", "e"], 7, "dock-1").join("")).toBe("ceabd");
+  expect(shuffled(long, 7, "dock-1")).toEqual(shuffled(long, 7, "dock-1"));
+  expect(shuffled(long, 7, "dock-1")).not.toEqual(shuffled(long, 8, "dock-1"));
+  expect(shuffled(long, 7, "dock-1")).not.toEqual(shuffled(long, 7, "dock-2"));
 });
 
 it("loses and adds nothing, and leaves the list it was given alone", () => {
   fc.assert(
     fc.property(fc.array(fc.integer()), fc.nat(), fc.string(), (list, seed, label) => {
       const before = [...list];
-      const order = walkOrder(list, seed, label);
+      const order = shuffled(list, seed, label);
       const rising = (numbers: number[]) => numbers.toSorted((a, b) => a - b);
       expect(rising(order)).toEqual(rising(list));
       expect(list).toEqual(before);
@@ -27,7 +27,7 @@ it("loses and adds nothing, and leaves the list it was given alone", () => {
 it("gives every order as often as the others, within what chance allows", () => {
   const counts = new Map<string, number>();
   for (let seed = 0; seed < 24_000; seed += 1) {
-    const order = walkOrder(letters, seed, "dock-1").join("");
+    const order = shuffled(letters, seed, "dock-1").join("");
     counts.set(order, (counts.get(order) ?? 0) + 1);
   }
   expect(counts.size).toBe(24);

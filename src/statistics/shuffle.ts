@@ -1,16 +1,14 @@
 /**
  * A list in the random order that a seed stands for: every order equally likely, the same one on every machine.
  *
- * Passes are walked in random order so that whatever drifts through a day (a battery, a tired walker, a door left open)
- * does not fall on one combination of conditions. `seed` is a whole number of 0 or more; `label` sets lists of one plan
- * apart, so that a change to one read point leaves the order of the others as it was. Good enough to mix a list; not for
- * statistics that matter and not for secrets.
+ * `seed` is a whole number of 0 or more; `label` makes lists of one seed differ, so that a change to one of them leaves the
+ * order of the others as it was. Good enough to mix a list; not for simulations and not for secrets.
  *
  * Shuffled from the end, each entry changed places with one before it or itself (R. Durstenfeld 1964, Commun. ACM 7,
  * 420), with numbers from the shift register of G. Marsaglia (2003), J. Stat. Softw. 8(14), shifts 13, 17 and 5; both
  * from memory. Example: seed 7, label "dock-1": a, b, c, d, e become c, e, a, b, d.
  */
-export function walkOrder<T>(list: readonly T[], seed: number, label: string): T[] {
+export function shuffled<T>(list: readonly T[], seed: number, label: string): T[] {
   const next = wholeNumbers(`${seed} ${label}`);
   const order = [...list];
   for (let last = order.length - 1; last > 0; last -= 1) {

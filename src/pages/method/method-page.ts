@@ -1,16 +1,16 @@
-import { intervals } from "../intervals/index.ts";
-import type { Source } from "../intervals/interval.ts";
-import { measures } from "../measures/index.ts";
-import { statedNumber, thinSpace } from "../model/number-words.ts";
-import type { Result } from "../model/result.ts";
-import type { State } from "../model/state.ts";
-import { type AssumedCorrelation, assumedCorrelation } from "./method/assumed-correlation.ts";
-import { type GlossaryEntry, glossary } from "./method/glossary.ts";
-import { type IntervalViews, intervalViews } from "./method/intervals.ts";
-import { sources } from "./method/sources.ts";
-import { definePage, type Link, type PageContext } from "./parts/page.ts";
-import { stateBox } from "./pictures/signs.ts";
-import { pointsText } from "./words/figures.ts";
+import { intervals } from "../../intervals/index.ts";
+import type { Source } from "../../intervals/interval.ts";
+import { measures } from "../../measures/index.ts";
+import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import type { Result } from "../../model/result.ts";
+import type { State } from "../../model/state.ts";
+import { definePage, type Link, type PageContext } from "../parts/page.ts";
+import { stateBox } from "../pictures/signs.ts";
+import { pointsText } from "../words/figures.ts";
+import { type AssumedCorrelation, assumedCorrelation } from "./assumed-correlation.ts";
+import { type GlossaryEntry, glossary } from "./glossary.ts";
+import { type IntervalViews, intervalViews } from "./intervals.ts";
+import { sources } from "./sources.ts";
 
 interface MethodView {
   confidence: string;

@@ -139,6 +139,7 @@ export function passColumns(result: Result, rows: PlacedPass[]): CsvColumn<Place
     ),
     { header: "tags_presented", value: ({ pass }) => pass.tagsPresented },
     { header: "tags_read", value: ({ pass }) => pass.tagsRead },
+    { header: "reads", value: ({ pass }) => pass.reads },
     { header: "missed_tags", value: ({ pass }) => pass.missedTags?.join(" ") ?? null },
     { header: "strays", value: ({ pass }) => pass.strays },
     { header: "stray_tags", value: ({ pass }) => pass.strayTags?.join(" ") ?? null },

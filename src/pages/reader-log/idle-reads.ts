@@ -85,7 +85,7 @@ export function sessionOf(
   window: HeardSummary["window"],
   heard: Idle["heard"],
 ): Session {
-  const timed = passes.filter(({ form }) => form === "timed");
+  const timed = passes.filter(({ readsFrom }) => readsFrom === "reader-log");
   const localOf = localClock(timed);
   const windows = passWindows(timed, window, localOf);
   const minutes = heard.map(({ minute, tags }) => ({ from: localOf(minutesOf(minute) ?? 0), tags }));

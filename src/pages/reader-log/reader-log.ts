@@ -22,7 +22,7 @@ export function readerLogParts({ heard, passList }: RoundResult, files: TableFil
 }
 
 function validTimed(passes: RoundResult["passList"]): RoundResult["passList"] {
-  return passes.filter(({ form, voidReason }) => form === "timed" && voidReason === null);
+  return passes.filter(({ readsFrom, voidReason }) => readsFrom === "reader-log" && voidReason === null);
 }
 
 export interface ReaderLogView {

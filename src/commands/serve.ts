@@ -1,4 +1,4 @@
-import { createServer, type Server } from "node:http";
+import type { Server } from "node:http";
 import { relative } from "node:path";
 import type { FSWatcher } from "chokidar";
 import { buildSite } from "./build.ts";
@@ -22,6 +22,7 @@ export const serve: Command = {
     const interrupted = terminal.interrupted();
     const first = await buildSite(words, terminal);
     if (first !== ExitStatus.fine) return first;
+    const { createServer } = await import("node:http");
     const { default: sirv } = await import("sirv");
     const { watch } = await import("chokidar");
     const server = createServer(sirv(words.out, { dev: true }));

@@ -36,6 +36,22 @@ describeFaults("the cells of an itemised log", [
     says: /Did you mean "as-left"/,
   },
   {
+    claim: "a pass has a round",
+    files: oneLog(itemised, ",P1,dock-1,T1,yes,yes,,,,"),
+    code: "round-blank",
+    line: 2,
+    at: ",P1",
+    says: /the id of a round: "as-found", "as-left".*which round the pass belongs to/,
+  },
+  {
+    claim: "a pass has a read point",
+    files: oneLog(itemised, "as-left,P1,,T1,yes,yes,,,,"),
+    code: "read-point-blank",
+    line: 2,
+    at: ",T1",
+    says: /the id of a read point: "dock-1", "dock-2".*at which read point the pass was walked/,
+  },
+  {
     claim: "a read point must exist",
     files: oneLog(itemised, "as-left,P1,dock1,T1,yes,yes,,,,"),
     code: "read-point-unknown",
@@ -162,6 +178,17 @@ describeFaults("the cells of an itemised log", [
     line: 2,
     at: "no",
     says: /clear the cell/,
+  },
+  {
+    claim: "a column of antennas holds antennas",
+    files: oneLog(
+      itemised,
+      ...Array.from({ length: 32_769 }, (_, i) => `as-left,P1,dock-1,T${i},yes,yes,,a${i},,`),
+    ),
+    code: "antennas-too-many",
+    line: 32_770,
+    at: "a32768",
+    says: /at most 32768 different antennas.*other than the antenna's number or name/,
   },
   {
     claim: "a tag is in a pass once",

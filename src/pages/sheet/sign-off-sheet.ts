@@ -64,7 +64,7 @@ export const signOffSheetPage = definePage({
   }),
 });
 
-/** What became of the read points since the round before the one judged; null where there was none. */
+/** How the read points changed since the round before the judged one; null where there was none. */
 function since({ result, names }: FacilityContext): Fact | null {
   const pair = pairEndingIn(result.signOffRound, result);
   if (pair === null) return null;

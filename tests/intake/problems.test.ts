@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import { rules } from "../../src/intake/pass-log/rules.ts";
 import { problemCards, problemsPage } from "../../src/intake/problems/index.ts";
 
 test("the list of problems in the documentation is that of the catalogue", () => {
@@ -26,6 +27,17 @@ test("each problem is provoked by a test", () => {
     .map(({ code }) => code)
     .filter((code) => !new RegExp(`["' ]${code}["']`).test(texts));
   expect(silent).toEqual([]);
+});
+
+test("no problem is reported past the catalogue", () => {
+  const sources = readdirSync("src/intake", { recursive: true, encoding: "utf8" })
+    .filter((name) => name.endsWith(".ts") && !name.startsWith("problems"))
+    .map((name) => ({ name, text: readFileSync(`src/intake/${name}`, "utf8") }));
+  expect(sources.length).toBeGreaterThan(20);
+  const written = sources.filter(({ text }) => /\bseverity: "/.test(text)).map(({ name }) => name);
+  expect(written).toEqual([]);
+  const codes = problemCards.map(({ code }) => code);
+  expect(rules.map(({ code }) => code).filter((code) => !codes.includes(code))).toEqual([]);
 });
 
 function textsBelow(folder: string): string[] {

@@ -25,7 +25,7 @@ export const idleReadRate: Measure = {
     const idle = log.heard?.idle.find((one) => one.readPoint === readPoint && one.round === round);
     const passes = log.passes.filter(
       (pass) =>
-        pass.form === "timed" &&
+        pass.readsFrom === "reader-log" &&
         pass.readPoint === readPoint &&
         pass.round === round &&
         (withVoids || pass.voidReason === null),

@@ -16,14 +16,14 @@ export interface PassTally {
  */
 export function tallyPasses(selection: Selection): PassTally[] {
   const { log, match } = selection;
-  const { pass, role, presentations, reads } = log.rows;
+  const { pass, role, presentations, tagsRead } = log.rows;
   const tallies = new Map<number, PassTally>();
   const unplaced = new Map<number, number>();
   for (const row of countedRows(selection)) {
     const number = pass[row]!;
     const answer = match(row);
     if (answer === Match.no) continue;
-    const heardUninvited = role[row] === Role.notPresented || role[row] === Role.stray ? reads[row]! : 0;
+    const heardUninvited = role[row] === Role.notPresented || role[row] === Role.stray ? tagsRead[row]! : 0;
     if (answer === Match.unplaced) {
       unplaced.set(number, (unplaced.get(number) ?? 0) + heardUninvited);
       continue;
@@ -36,7 +36,7 @@ export function tallyPasses(selection: Selection): PassTally[] {
     tally.strays += heardUninvited;
     if (role[row] === Role.presented) {
       tally.presented += presentations[row]!;
-      tally.read += reads[row]!;
+      tally.read += tagsRead[row]!;
     }
   }
   for (const [number, strays] of unplaced) {

@@ -9,10 +9,10 @@ import { rateEvidence } from "./evidence/rates.ts";
  * where one is among the rows, the tags drop out, with a remark where others did name them.
  */
 export function collectPresentations(selection: Selection, role: number): Evidence {
-  const { pass, tag, presentations, reads } = selection.log.rows;
+  const { pass, tag, presentations, tagsRead } = selection.log.rows;
   const counter = presentationCounter();
   for (const row of presentationRows(selection, role)) {
-    counter.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
+    counter.add(pass[row]!, tag[row]!, presentations[row]!, tagsRead[row]!);
   }
   const counts = counter.counts();
   const remarks: Remark[] = [];

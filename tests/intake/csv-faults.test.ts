@@ -25,7 +25,7 @@ describeFaults("the CSV of a pass log", [
     code: "separators-mixed",
     line: 2,
     at: null,
-    says: /one mark between cells/,
+    says: /whole file with one separator/,
   },
   {
     claim: "a header with two separators is refused",
@@ -34,7 +34,7 @@ describeFaults("the CSV of a pass log", [
     line: 1,
     at: null,
     found: /commas and semicolons/,
-    says: /one mark/,
+    says: /one separator/,
   },
   {
     claim: "tabs are refused",

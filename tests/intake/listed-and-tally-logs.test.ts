@@ -19,7 +19,7 @@ describe("a listed log", () => {
     });
     expect(places(problems)).toEqual(["warning manifests/load.csv:1:27 column-undeclared"]);
     const rows = rowsOf(input!.log);
-    expect(rows.filter((row) => row.pass === "P1").map((row) => [row.tag, row.role, row.reads])).toEqual([
+    expect(rows.filter((row) => row.pass === "P1").map((row) => [row.tag, row.role, row.tagsRead])).toEqual([
       ["B1", Role.notPresented, 1],
       ["S9", Role.stray, 1],
       ["T1", Role.presented, 1],
@@ -27,7 +27,7 @@ describe("a listed log", () => {
     ]);
     expect(rows.find((row) => row.tag === "T2")?.columns).toEqual({ speed_m_s: "1", orientation: "edge-on" });
     expect(rows.find((row) => row.tag === "S9")?.columns).toEqual({ speed_m_s: "1", orientation: null });
-    expect(rows.filter((row) => row.pass === "P2" && row.tag === "B1")).toMatchObject([{ reads: 0 }]);
+    expect(rows.filter((row) => row.pass === "P2" && row.tag === "B1")).toMatchObject([{ tagsRead: 0 }]);
     expect(input!.log.passes.map((pass) => [pass.straysRecorded, pass.rssiRecorded, pass.manifest])).toEqual(
       Array(3).fill([true, false, "load"]),
     );
@@ -95,7 +95,7 @@ describe("a tally", () => {
         "as-left,P4,dock-1,40,1,,cable off",
       ),
     });
-    expect(rowsOf(made).map((row) => [row.role, row.presentations, row.reads, row.tag])).toEqual([
+    expect(rowsOf(made).map((row) => [row.role, row.presentations, row.tagsRead, row.tag])).toEqual([
       [Role.presented, 40, 38, null],
       [Role.presented, 40, 40, null],
       [Role.nothing, 0, 0, null],

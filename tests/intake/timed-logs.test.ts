@@ -55,6 +55,11 @@ describe("a timed pass", () => {
       { id: "P2", missedTags: ["3034AAAA00000001"], strayTags: ["3034BBBB00000001"] },
     ]);
     expect(round.bystanderReadRate).toMatchObject({ k: 1, n: 2 });
+    // Three reads and one of the first tag; one of the second. The stray and the bystander were not presented.
+    expect(round.passList.map(({ reads, readsFrom }) => [reads, readsFrom])).toEqual([
+      [4, "reader-log"],
+      [1, "reader-log"],
+    ]);
     expect(round.heard).toMatchObject({
       tagsPresented: 4,
       tagsRead: 2,
@@ -148,6 +153,14 @@ describe("a timed pass", () => {
       "error passes/p.csv:3:11 pass-outside-log",
       "error passes/p.csv:4:11 reader-log-silent",
     ]);
+  });
+
+  test("needs both its times, which tell its reads from those of other passes", async () => {
+    const { problems } = await read(
+      files(["P1,dock-1,2026-05-21 10:00:00,,load"], [heard("10:00:05", "3034AAAA00000001")]),
+    );
+    expect(places(problems)).toEqual(["error passes/p.csv:2:31 time-blank"]);
+    expect(problems[0]!.advice).toMatch(/start and the end.*which reads belong to the pass/);
   });
 
   test("are read as what they are where reader_logs has a slip, so that only the slip is told", async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { Times } from "../../src/intake/pass-log/times.ts";
+import { Times } from "../../src/intake/csv/times.ts";
 
 const dublin = new Times("Europe/Dublin");
 

@@ -1,7 +1,6 @@
 import { type EventCounts, eventEstimate, eventEvidence } from "../../src/measures/evidence/events.ts";
 import type { Estimate } from "../../src/model/estimate.ts";
 import type { Condition, Criterion } from "../../src/model/facility.ts";
-import type { PassForm } from "../../src/model/pass-log.ts";
 import type {
   ConcessionResult,
   Finding,
@@ -78,7 +77,7 @@ interface RoundSpec {
   strays?: (pass: number) => string[] | null;
   voids?: Record<number, string>;
   hostilePass?: number;
-  form?: PassForm;
+  form?: string;
   heard?: (tagsPresented: number) => HeardSummary;
   rssi?: boolean;
   /** Loads that were walked. */
@@ -207,6 +206,7 @@ function roundOf(spec: RoundSpec): RoundResult {
     passList.push({
       id: isHostile ? `P-<${i}>` : `P-${String(i + 1).padStart(2, "0")}`,
       form: spec.form ?? "itemised",
+      readsFrom: spec.form === "timed" ? "reader-log" : "pass-log",
       startedAt: `${spec.day}T${String(hour).padStart(2, "0")}:${minute}:00Z`,
       endedAt: `${spec.day}T${String(hour).padStart(2, "0")}:${minute}:20Z`,
       startedAtLocal: `${spec.day} ${String(hour + 1).padStart(2, "0")}:${minute}:00`,
@@ -218,6 +218,7 @@ function roundOf(spec: RoundSpec): RoundResult {
       extras: isHostile ? [{ column: "weather <i>", values: [hostile.formula] }] : [],
       tagsPresented: spec.tags,
       tagsRead: spec.tags - missedTags.length,
+      reads: spec.form === "tally" ? null : 3 * (spec.tags - missedTags.length),
       missedTags: spec.form === "tally" ? null : missedTags,
       strayTags: spec.form === "tally" ? null : strayTags,
       strays: spec.form === "tally" ? 0 : (strayTags?.length ?? null),

@@ -96,6 +96,16 @@ export const encodingNotUtf8 = problem(
   },
   {
     with: () => ({ found: "bytes that are not UTF-8", expected: "text in UTF-8" }),
+    encoded: ({ encoding }: { encoding: string }) => ({
+      found: encoding,
+      expected: "text in UTF-8",
+      advice: 'Save the file again as "CSV UTF-8".',
+    }),
+    inLine: ({ text }: { text: string }) => ({
+      found: `a line that is not UTF-8: ${quoted(text)}`,
+      expected: "text in UTF-8",
+      advice: 'Save the file again as "CSV UTF-8".',
+    }),
   },
 );
 

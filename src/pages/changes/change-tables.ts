@@ -81,7 +81,7 @@ function comparisonColumns({
   ];
 }
 
-/** Only a condition that got better or worse can turn out to be a hint. */
+/** Null for a comparison that is not exploratory, and for one without a change. */
 function stands(comparison: Comparison): string | null {
   if (!comparison.exploratory || !["better", "worse"].includes(comparison.change)) return null;
   return standsAfterAll(comparison) ? "yes" : "no";

@@ -1,6 +1,7 @@
 import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
+import { isRssi, rssiRangeText } from "../model/rssi.ts";
 import { rounded } from "./rounding.ts";
 
 /** How the figures of a measure are printed and drawn: unit, rounding, axis. */
@@ -141,9 +142,6 @@ function percentDigits(value: number, bounds: number[], sense: Sense, limit: num
   return digits;
 }
 
-/** The strengths that a reader can report; a pass log is held to the same. */
-const strengthDbm = { lowest: -120, highest: 0 };
-
 /** Received power, printed in tenths of a dBm. */
 export const dbm: Scale = {
   unit: "dBm",
@@ -163,11 +161,11 @@ export const dbm: Scale = {
   stated: (limit) => `${statedNumber(limit)}${thinSpace}dBm`,
   shortfall: distance,
   limitFault: (limit) => {
-    if (limit >= strengthDbm.lowest && limit <= strengthDbm.highest) return null;
+    if (isRssi(limit)) return null;
     return {
-      expected: `an RSSI from ${strengthDbm.lowest} to ${strengthDbm.highest} dBm`,
+      expected: `an RSSI from ${rssiRangeText}`,
       advice:
-        limit > 0 && limit <= -strengthDbm.lowest
+        limit > 0 && isRssi(-limit)
           ? `Received power is negative in dBm: write ${-limit}.`
           : "Write the received power in dBm, for instance -65.",
     };

@@ -7,7 +7,7 @@ import { type Command, ExitStatus } from "./command.ts";
  */
 export const compare: Command = {
   name: "compare",
-  summary: "tells what changed from round to round",
+  summary: "shows what changed from round to round",
   options: ["data", "only", "json"],
   operand: null,
   examples: [{ words: "compare", purpose: "what got better or worse from round to round" }],

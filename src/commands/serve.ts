@@ -41,7 +41,7 @@ export const serve: Command = {
 function portNumber(text: string): number {
   const port = Number(text);
   if (/^\d+$/.test(text) && port <= 65535) return port;
-  throw new WrongUsage(`--port wants a number from 0 to 65535, not "${text}".`);
+  throw new WrongUsage(`--port needs a number from 0 to 65535, not "${text}".`);
 }
 
 /** The port that the server listens on, which is the one asked for unless that was 0. */

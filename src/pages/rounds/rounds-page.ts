@@ -118,7 +118,7 @@ function captionOf({ result, names }: FacilityContext, rate: RoundRate): string 
   const worst = last.reduce((far, entry) => (faults(entry) > faults(far) ? entry : far));
   if (faults(worst) === 0) return rate.faultless;
   const side = wantsLow ? "Highest" : "Lowest";
-  return `${side} at ${worst.name}, ${names.round(worst.round)}: ${countOf(worst.estimate)}.`;
+  return `${side} among the last rounds: ${worst.name}, ${names.round(worst.round)}: ${countOf(worst.estimate)}.`;
 }
 
 interface ReadPointRounds {

@@ -36,26 +36,27 @@ interface Reports {
 
 /** Something that can be told only once all manifests and logs have been read. */
 interface Rule {
-  code: string;
+  /** The problems that it reports. */
+  codes: string[];
   check(logs: FacilityLogs, reports: Reports): void;
 }
 
 export const rules: readonly Rule[] = [
-  { code: "pass-ends-before-start", check: checkTimes },
-  { code: "pass-far-from-round", check: checkDays },
-  { code: "tag-twice", check: checkTagsOnce },
-  { code: "pass-contradicts-itself", check: checkNothingPresented },
-  { code: "tag-in-two-spellings", check: checkSpellings },
-  { code: "condition-not-a-number", check: checkNumbers },
-  { code: "value-outside-bands", check: checkBands },
-  { code: "condition-blank", check: checkConditions },
-  { code: "column-needed", check: checkNeededColumns },
-  { code: "rssi-blank", check: checkRssi },
-  { code: "manifest-unused", check: checkManifestsUsed },
-  { code: "bystanders-not-recorded", check: checkBystanders },
-  { code: "strays-half-recorded", check: checkStrays },
-  { code: "value-not-walked", check: checkSelectedValues },
-  { code: "plan-load-differs", check: checkPlannedLoad },
+  { codes: ["pass-ends-before-start"], check: checkTimes },
+  { codes: ["pass-far-from-round"], check: checkDays },
+  { codes: ["tag-twice"], check: checkTagsOnce },
+  { codes: ["pass-contradicts-itself"], check: checkNothingPresented },
+  { codes: ["tag-in-two-spellings"], check: checkSpellings },
+  { codes: ["condition-not-a-number"], check: checkNumbers },
+  { codes: ["value-outside-bands"], check: checkBands },
+  { codes: ["condition-blank", "condition-column-missing"], check: checkConditions },
+  { codes: ["agreement-column-missing"], check: checkNeededColumns },
+  { codes: ["rssi-blank"], check: checkRssi },
+  { codes: ["manifest-unused"], check: checkManifestsUsed },
+  { codes: ["bystanders-not-recorded"], check: checkBystanders },
+  { codes: ["strays-half-recorded"], check: checkStrays },
+  { codes: ["value-not-walked"], check: checkSelectedValues },
+  { codes: ["reference-unknown", "plan-states-twice", "plan-load-differs"], check: checkPlannedLoad },
 ];
 
 function isValid(pass: LogPass): boolean {

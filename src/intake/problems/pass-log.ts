@@ -1,4 +1,4 @@
-import { rssiRangeDbm } from "../../model/rssi.ts";
+import { rssiRangeDbm, rssiRangeText } from "../../model/rssi.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
 
@@ -323,7 +323,7 @@ export const rssiOutOfRange = problem(
   },
   {
     with: ({ text, dbm }: { text: string; dbm: number }) => ({
-      expected: `a number from ${rssiRangeDbm.lowest} to ${rssiRangeDbm.highest}, in dBm`,
+      expected: `a level from ${rssiRangeText}`,
       ...levelAdvice(text, dbm),
     }),
   },

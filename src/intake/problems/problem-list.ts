@@ -5,8 +5,9 @@ import type { FullText } from "./problem.ts";
 /** How many problems of one kind in one file are listed; the rest are counted. */
 const mostOfAKind = 50;
 
-/** Where in a CSV file something stands, before lines are known: records from 0, the header included. */
+/** Where in a CSV file something stands, before lines are known. */
 export interface CsvPlace {
+  /** The byte at which the record starts. */
   record: number;
   /** The field's index in the record; null for the whole record. */
   field: number | null;

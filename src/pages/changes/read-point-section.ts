@@ -11,7 +11,7 @@ import {
   comparisonSentence,
   designSentence,
   exploratorySentence,
-  standsAfterAll,
+  holdsAfterAdjustment,
   tagsSentence,
   testWords,
   worthSentence,
@@ -137,7 +137,7 @@ function byCondition(rows: Comparison[], conditions: Condition[]): ByCondition {
 
 function standingOf(row: Comparison): string {
   if (row.change !== "better" && row.change !== "worse") return "";
-  return standsAfterAll(row) ? "holds after adjustment" : "possibly chance";
+  return holdsAfterAdjustment(row) ? "holds after adjustment" : "possibly chance";
 }
 
 function sentenceOf(rows: Comparison[], conditions: Condition[]): string {

@@ -1,7 +1,8 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { valuesOf } from "../../../src/model/conditions.ts";
+import type { LoggedPass } from "../../../src/pages/aisle/pass.ts";
 import { freeExtraId, freeId, openPasses, progress } from "../../../src/pages/aisle/route.ts";
-import type { LoggedPass } from "../../../src/pages/aisle/steps.ts";
+
 import { foundTags, tailLength } from "../../../src/pages/aisle/tag-search.ts";
 import { type WalkData, type WalkRoute, walkData } from "../../../src/pages/aisle/walk-data.ts";
 import { passesLeft } from "../../../src/pages/plan/passes-left.ts";

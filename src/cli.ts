@@ -33,7 +33,7 @@ runCommandLine(process.argv.slice(2), terminal).then(
   },
   (fault: unknown) => {
     if (fault instanceof WrongUsage) {
-      terminal.err(`${fault.message}\nproofwalk --help shows what there is.\n`);
+      terminal.err(`${fault.message}\nproofwalk --help lists the commands.\n`);
       process.exitCode = ExitStatus.refused;
       return;
     }

@@ -62,7 +62,6 @@ test("a circle is found however long it is, and nothing else is one", () => {
 
 /** Circles that are being taken apart: the list only shrinks. */
 const openFiles = [
-  ["intake/csv/csv-style.ts", "intake/csv/csv-walk.ts"],
   ["intake/reader-log/layout.ts", "intake/reader-log/rows.ts"],
   ["pages/aisle/record.ts", "pages/aisle/steps.ts"],
 ];

@@ -4,7 +4,7 @@ import type { ClusteredSample } from "../../src/statistics/effective-sample.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 
 /** Every presentation taken as independent, by the Wilson interval. */
-export const naive = "naive Wilson";
+const naive = "naive Wilson";
 /** Looked at after every pass; the others once, at the end. */
 export const atEveryPass = "any-time";
 

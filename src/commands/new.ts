@@ -9,7 +9,7 @@ export const startFacility: Command = {
   name: "new",
   summary: "starts a facility folder",
   options: [],
-  operand: { placeholder: "DIR", advice: "new wants one folder: proofwalk new data/my-facility" },
+  operand: { placeholder: "DIR", advice: "new needs one folder: proofwalk new data/my-facility" },
   examples: [{ words: "new data/my-facility", purpose: "start a facility folder to fill in" }],
   async run({ operand: folder }, terminal) {
     if (existsSync(folder) && (await namesIn(folder)).length > 0) {
@@ -22,7 +22,7 @@ export const startFacility: Command = {
     await cp(join(schemasFolder, "facility.schema.json"), join(folder, "facility.schema.json"));
     await cp(join(starter, "passes.csv"), join(folder, "passes", "passes.csv"));
     terminal.out(
-      `${folder}/facility.yaml and ${folder}/passes/passes.csv are there to be filled in. ` +
+      `${folder}/facility.yaml and ${folder}/passes/passes.csv are ready to fill in. ` +
         `Next: proofwalk check --data ${dirname(folder)} --only ${basename(resolve(folder))}\n`,
     );
     return ExitStatus.fine;

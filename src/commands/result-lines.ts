@@ -55,7 +55,7 @@ export function compareLines(result: Result): string {
   if (result.comparisons.length === 0) {
     lines.push(
       result.rounds.length < 2
-        ? "  There is one round only: nothing to compare."
+        ? "  There is only one round, so there is nothing to compare."
         : "  There is no read point to compare.",
     );
   }

@@ -1,4 +1,4 @@
-import { createServer, type Server } from "node:http";
+import type { Server } from "node:http";
 import { relative } from "node:path";
 import type { FSWatcher } from "chokidar";
 import { buildSite } from "./build.ts";
@@ -22,6 +22,7 @@ export const serve: Command = {
     const interrupted = terminal.interrupted();
     const first = await buildSite(words, terminal);
     if (first !== ExitStatus.fine) return first;
+    const { createServer } = await import("node:http");
     const { default: sirv } = await import("sirv");
     const { watch } = await import("chokidar");
     const server = createServer(sirv(words.out, { dev: true }));
@@ -40,7 +41,7 @@ export const serve: Command = {
 function portNumber(text: string): number {
   const port = Number(text);
   if (/^\d+$/.test(text) && port <= 65535) return port;
-  throw new WrongUsage(`--port wants a number from 0 to 65535, not "${text}".`);
+  throw new WrongUsage(`--port needs a number from 0 to 65535, not "${text}".`);
 }
 
 /** The port that the server listens on, which is the one asked for unless that was 0. */

@@ -43,7 +43,7 @@ export const idleReadRate: Measure = {
     });
   },
   words: {
-    // Time is measured and not counted, so it is rarely whole.
+    // Time is measured, not counted, so it is rarely whole.
     count: (k, n) => `${counted(k, "tag", "tags")} read in ${decimalText(n, 1)} idle minutes`,
     shortCount: (k, n) => `${countText(k)} in ${decimalText(n, 1)}${thinSpace}min`,
     fault: "a read",

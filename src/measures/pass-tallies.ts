@@ -1,18 +1,18 @@
 import { Role } from "../model/pass-log.ts";
 import { countedRows, Match, type Selection } from "../model/rows.ts";
 
-/** What one pass amounts to over the rows that a selection takes of it. */
+/** The counts of one pass over its selected rows. */
 export interface PassTally {
   pass: number;
   presented: number;
   read: number;
-  /** Codes heard that were not presented. */
+  /** Codes read that were not presented. */
   strays: number;
 }
 
 /**
- * One tally a pass with a matching row, in the order walked. A stray of unknown condition counts with its pass where
- * another row of the pass matches.
+ * One tally per pass with a matching row, in the order walked. A stray of unknown condition counts with its pass if another
+ * row of the pass matches.
  */
 export function tallyPasses(selection: Selection): PassTally[] {
   const { log, match } = selection;
@@ -23,9 +23,9 @@ export function tallyPasses(selection: Selection): PassTally[] {
     const number = pass[row]!;
     const answer = match(row);
     if (answer === Match.no) continue;
-    const heardUninvited = role[row] === Role.notPresented || role[row] === Role.stray ? tagsRead[row]! : 0;
+    const strayReads = role[row] === Role.notPresented || role[row] === Role.stray ? tagsRead[row]! : 0;
     if (answer === Match.unplaced) {
-      unplaced.set(number, (unplaced.get(number) ?? 0) + heardUninvited);
+      unplaced.set(number, (unplaced.get(number) ?? 0) + strayReads);
       continue;
     }
     let tally = tallies.get(number);
@@ -33,7 +33,7 @@ export function tallyPasses(selection: Selection): PassTally[] {
       tally = { pass: number, presented: 0, read: 0, strays: log.passes[number]!.tallyStrays ?? 0 };
       tallies.set(number, tally);
     }
-    tally.strays += heardUninvited;
+    tally.strays += strayReads;
     if (role[row] === Role.presented) {
       tally.presented += presentations[row]!;
       tally.read += tagsRead[row]!;

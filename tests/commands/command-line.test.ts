@@ -55,8 +55,8 @@ describe("wrong usage ends in 2 with a sentence", () => {
     [["constructor"], '"constructor" is not a command.'],
     [["check", "--out", "x"], "check takes no --out."],
     [["judge", "extra"], '"extra" is one word too many'],
-    [["serve", "--port", "http"], "--port wants a number"],
-    [["new"], "new wants one folder"],
+    [["serve", "--port", "http"], "--port needs a number"],
+    [["new"], "new needs one folder"],
     [["check", "--datta", "x"], "--datta"],
   ])("%j", async (words, sentence) => {
     const said = await proofwalk(...words);
@@ -86,7 +86,7 @@ describe("compare", () => {
     await data("listed");
     const said = await comparing();
     expect(said).toMatchObject({ status: 0, err: "" });
-    expect(said.out).toContain("one round only");
+    expect(said.out).toContain("only one round");
   });
 
   it("ends in 1 where a read point got worse, and in 2 without a word where an input has an error", async () => {
@@ -198,7 +198,7 @@ describe("build", () => {
     await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
     const said = await building();
     expect(said.status).toBe(2);
-    expect(said.err).toContain("Mend barn");
+    expect(said.err).toContain("Fix barn");
     expect(await readFile(join(room, "site", "contents.sha256"), "utf8")).toBe(before);
     expect((await readdir(room)).sort()).toEqual(["data", "site"]);
     expect((await building("--only", "shed")).status).toBe(0);

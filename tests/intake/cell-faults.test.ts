@@ -25,6 +25,13 @@ describe("a row", () => {
   });
 });
 
+test("a level is taken in the range of readers' own logs and of criteria", async () => {
+  const level = (dbm: string) => read(row(`T1,yes,yes,${dbm},,,`));
+  for (const dbm of ["-128", "-200", "0"]) expect((await level(dbm)).problems, dbm).toEqual([]);
+  const { problems } = await level("-200.5");
+  expect(problems[0]).toMatchObject({ code: "rssi-out-of-range", expected: "a level from -200 to 0 dBm" });
+});
+
 describeFaults("the cells of an itemised log", [
   {
     claim: "a round must exist",

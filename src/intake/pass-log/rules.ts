@@ -5,6 +5,7 @@ import { byCodePoint } from "../../model/order.ts";
 import { noRssi, Role } from "../../model/pass-log.ts";
 import {
   bystandersNotRecorded,
+  columnNeeded,
   conditionBlank,
   conditionColumnMissing,
   conditionNotANumber,
@@ -19,7 +20,7 @@ import {
   valueNotWalked,
   valueOutsideBands,
 } from "../problems/log-rules.ts";
-import { passContradictsItself, tagTwice } from "../problems/pass-log.ts";
+import { agreementColumnMissing, passContradictsItself, tagTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { CsvReport, YamlReport } from "../problems/reports.ts";
 import { quoted, suggest } from "../problems/wording.ts";
@@ -36,26 +37,27 @@ interface Reports {
 
 /** Something that can be told only once all manifests and logs have been read. */
 interface Rule {
-  code: string;
+  /** The problems that it reports. */
+  codes: string[];
   check(logs: FacilityLogs, reports: Reports): void;
 }
 
 export const rules: readonly Rule[] = [
-  { code: "pass-ends-before-start", check: checkTimes },
-  { code: "pass-far-from-round", check: checkDays },
-  { code: "tag-twice", check: checkTagsOnce },
-  { code: "pass-contradicts-itself", check: checkNothingPresented },
-  { code: "tag-in-two-spellings", check: checkSpellings },
-  { code: "condition-not-a-number", check: checkNumbers },
-  { code: "value-outside-bands", check: checkBands },
-  { code: "condition-blank", check: checkConditions },
-  { code: "column-needed", check: checkNeededColumns },
-  { code: "rssi-blank", check: checkRssi },
-  { code: "manifest-unused", check: checkManifestsUsed },
-  { code: "bystanders-not-recorded", check: checkBystanders },
-  { code: "strays-half-recorded", check: checkStrays },
-  { code: "value-not-walked", check: checkSelectedValues },
-  { code: "plan-load-differs", check: checkPlannedLoad },
+  { codes: ["pass-ends-before-start"], check: checkTimes },
+  { codes: ["pass-far-from-round"], check: checkDays },
+  { codes: ["tag-twice"], check: checkTagsOnce },
+  { codes: ["pass-contradicts-itself"], check: checkNothingPresented },
+  { codes: ["tag-in-two-spellings"], check: checkSpellings },
+  { codes: ["condition-not-a-number"], check: checkNumbers },
+  { codes: ["value-outside-bands"], check: checkBands },
+  { codes: ["condition-blank", "condition-column-missing"], check: checkConditions },
+  { codes: ["agreement-column-missing"], check: checkNeededColumns },
+  { codes: ["rssi-blank"], check: checkRssi },
+  { codes: ["manifest-unused"], check: checkManifestsUsed },
+  { codes: ["bystanders-not-recorded"], check: checkBystanders },
+  { codes: ["strays-half-recorded"], check: checkStrays },
+  { codes: ["value-not-walked"], check: checkSelectedValues },
+  { codes: ["reference-unknown", "plan-states-twice", "plan-load-differs"], check: checkPlannedLoad },
 ];
 
 function isValid(pass: LogPass): boolean {
@@ -321,6 +323,11 @@ function reportBlank(
   file.report.at({ record: file.header.at, field: null }, conditionColumnMissing.with(facts));
 }
 
+/** The problems of measures that have a code of their own for a missing column. */
+const ownWords: Record<string, typeof columnNeeded.with> = {
+  [agreementColumnMissing.code]: agreementColumnMissing.inLog,
+};
+
 /** The logs have the columns that the measure of a criterion needs. */
 function checkNeededColumns({ facility, passes }: FacilityLogs): void {
   const reported = new Set<string>();
@@ -338,10 +345,12 @@ function checkNeededColumns({ facility, passes }: FacilityLogs): void {
         file.header.fields.has(column) || manifest?.header?.fields.has(column) === true;
       const missing = needed.find(({ column }) => !isThere(column));
       if (missing === undefined) continue;
-      const { severity, code, column, purpose, advice } = missing;
+      const { severity, code = "", column, purpose, advice } = missing;
       const found = `no column ${quoted(column)}`;
       const expected = `${column}, which criterion ${quoted(criterion.id)} ${purpose}`;
-      file.report.at({ record: file.header.at, field: null }, { severity, code, found, expected, advice });
+      const said = ownWords[code] ?? columnNeeded.with;
+      const place = { record: file.header.at, field: null };
+      file.report.at(place, said({ severity, found, expected, advice }));
     }
   }
 }

@@ -1,4 +1,4 @@
-import { rssiRangeDbm } from "../../model/rssi.ts";
+import { rssiRangeDbm, rssiRangeText } from "../../model/rssi.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
 
@@ -323,7 +323,7 @@ export const rssiOutOfRange = problem(
   },
   {
     with: ({ text, dbm }: { text: string; dbm: number }) => ({
-      expected: `a number from ${rssiRangeDbm.lowest} to ${rssiRangeDbm.highest}, in dBm`,
+      expected: `a level from ${rssiRangeText}`,
       ...levelAdvice(text, dbm),
     }),
   },
@@ -533,5 +533,7 @@ export const agreementColumnMissing = problem(
       severity: "error",
       ...words,
     }),
+    inLog: (words: { severity: "error" | "warning"; found: string; expected: string; advice: string }) =>
+      words,
   },
 );

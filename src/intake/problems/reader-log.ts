@@ -1,3 +1,4 @@
+import { rssiRangeText } from "../../model/rssi.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
 
@@ -240,7 +241,7 @@ export const readerLogRssiUnit = problem(
   {
     outside: ({ rows, line, unit, isNegative }: LevelsOutside) => ({
       found: `an RSSI that cannot be dBm in ${rows} ${rows === 1 ? "line" : "lines"}, first ${quoted(line)}`,
-      expected: `a level from -200 to 0 dBm, written in ${unit}`,
+      expected: `a level from ${rssiRangeText}, written in ${unit}`,
       advice: isNegative
         ? "Numbers this large are hundredths of a dBm: write rssi_unit: cdBm."
         : "No reader reports a level above 0 dBm: check whether columns.rssi names another column, or a raw indicator without a unit.",

@@ -147,9 +147,9 @@ function reasonFault({ voidReason }: Fields): string | null {
 
 function strayFault({ strayCodes }: Fields, { load }: WalkData): string | null {
   const codes = codesIn(strayCodes);
-  if (codes.length === 0) return "Type the codes heard, or choose that none was heard.";
+  if (codes.length === 0) return "Type the codes that were read, or choose that none was read.";
   const presented = codes.find((code) => load?.tags.includes(code));
-  if (presented !== undefined) return `${presented} is in the load, so it is no stray.`;
+  if (presented !== undefined) return `${presented} is in the load, so it is not a stray.`;
   const lost = codes.find((code) => spreadsheetNumber.test(code));
   if (lost !== undefined) return `${lost} is a number that lost its digits: type the code in full.`;
   return codes.length === 1 && noCode.test(codes[0]!) ? "Type the codes, not how many there were." : null;

@@ -105,7 +105,7 @@ function stageLine(
 export function showDone(route: WalkRoute, { planned, done, cells }: Progress, data: WalkData): void {
   at("done-line").replaceChildren(
     ...(planned === 0
-      ? ["Nothing is planned at ", apart(route.name), " that a number of passes would settle."]
+      ? ["No number of passes is planned at ", apart(route.name), "."]
       : [`${done} of ${passes(planned)} done at `, apart(route.name), "."]),
   );
   at("done").tBodies[0]!.replaceChildren(

@@ -70,7 +70,7 @@ function lineOf(label: string, estimate: Estimate, earlier: boolean): IntervalLi
   };
 }
 
-/** What stands in the track of a read point that cannot be compared. */
+/** The empty track of a read point that cannot be compared. */
 function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
   const unwalked = reasons.filter(({ code }) => code === "not-walked").length;
   const estimate: Estimate = {
@@ -96,7 +96,7 @@ function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
   };
 }
 
-/** The weightiest thing to be seen: the greatest loss, else the greatest gain, else that there is neither. */
+/** The largest loss, else the largest gain, else that there is neither. */
 function captionOf(changes: ReadPointChange[]): string {
   const [first] = changes;
   if (first?.whole.change === "worse") {

@@ -21,7 +21,7 @@ export interface ChangesView {
   howHref: string;
 }
 
-/** A page for each pair of rounds that was compared: what became of every read point, none averaged with another. */
+/** A page for each compared pair of rounds: the change of every read point, none averaged with another. */
 export const changesPage = definePage({
   template: "changes",
   navigation: "Before and after",
@@ -57,7 +57,7 @@ export const changesPage = definePage({
   },
 });
 
-/** What each round up to the later one states that was changed before it was walked. */
+/** What was changed before each round after the earlier one, up to the later one. */
 function changedBetween(
   { result: { rounds }, names }: FacilityContext,
   { before, after }: RoundPair,

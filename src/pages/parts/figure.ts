@@ -22,7 +22,7 @@ export interface TableView {
   rows: TableCell[][];
 }
 
-/** A picture with its evidence: the finding it shows, how to read it, the rows behind it and their files. */
+/** A picture with its caption, how to read it, the rows behind it and their files. */
 export interface FigureView {
   /** Unique on the page. */
   id: string;
@@ -97,7 +97,7 @@ function cellOf<Row>({ text, as }: ShownColumn<Row>, row: Row): TableCell {
   };
 }
 
-/** A stretch of a page: a picture, a table, or the sentence that stands in their place. */
+/** A section of a page: a picture, a table, or a sentence in their place. */
 export interface Section {
   id: string;
   title: string;
@@ -128,7 +128,7 @@ interface FigureDefinition<Row> {
   rows: Row[];
   /** Of the table on the page. */
   tableCaption: string;
-  /** So many rows at most stand on the page; the file holds all. */
+  /** The page shows at most this many rows; the file has all. */
   mostRows?: number;
   /** Left out where the rows are part of a file that belongs to several figures. */
   file?: TableFile;

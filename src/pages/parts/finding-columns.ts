@@ -86,7 +86,7 @@ const figureColumns: Column<Finding>[] = [
   ),
 ];
 
-/** What would settle a finding, what is conceded, what is to be said of it, and its limit at the end of a row. */
+/** What would settle a finding, its concession and remarks, and on the page its limit at the end of the row. */
 function laterColumns({ result }: FacilityContext): Column<Finding>[] {
   return [
     { header: "to_settle_unit", value: settleUnit },

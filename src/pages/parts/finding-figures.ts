@@ -132,7 +132,7 @@ function panelPicture(
       title: `${heading}: intervals against their limits, worst first`,
       description: caption,
       rows: findings.map((finding) =>
-        // Where the caption names the one criterion no row has to.
+        // The caption names the criterion where there is only one.
         findingRow(finding, label(finding), isOneCriterion ? names.group(finding.group) : detail(finding)),
       ),
       scale: stretches(findings) ? "stretched" : "even",
@@ -150,7 +150,7 @@ function findingNames({ names }: FacilityContext, named: "read-point" | "criteri
       };
 }
 
-/** Limits near an end crowd the rates there: only then is the scale worth drawing out. */
+/** A limit near an end means that rates crowd there: only then is the scale stretched. */
 function stretches(findings: Finding[]): boolean {
   return findings.some(
     (finding) =>
@@ -159,7 +159,7 @@ function stretches(findings: Finding[]): boolean {
   );
 }
 
-/** `Of 20 findings, two are not met ...`; a criterion that stands alone is named before its state. */
+/** `Of 20 findings, two are not met ...`; the criterion comes first where there is only one. */
 function captionOf(findings: Finding[], criterion: string | null): string {
   if (criterion === null) return findingsSentence(findings);
   const [only] = findings;

@@ -3,7 +3,7 @@ import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts
 import { dateText } from "../words/dates.ts";
 import { columnLabel, groupText, valueText } from "../words/labels.ts";
 
-/** What the ids and columns of a result are called; an id that stands for nothing is its own name. */
+/** The names of the ids and columns of a result; an unknown id is its own name. */
 export interface Names {
   round(id: string): string;
   /** `As left, 21 May 2026`; the title alone where the round has no date. */
@@ -51,7 +51,7 @@ export function criterionOf({ criteria }: Pick<Result, "criteria">, id: string):
   return criteria.find((criterion) => criterion.id === id);
 }
 
-/** What the round showed on which a read point is judged. */
+/** The figures of the round on which a read point is judged. */
 export function judgedRound({ rounds, signOffRound }: ReadPointResult): RoundResult | null {
   return rounds.find(({ id }) => id === signOffRound) ?? null;
 }

@@ -46,7 +46,7 @@ function mark(text: string): string {
 
 /**
  * The folder of a facility in the site. An id that is a good folder name is kept; any other gets a mark of its own, so that
- * two facilities never share a folder and neither has to know of the other.
+ * two facilities never share a folder, whatever the other's id.
  */
 export function facilityFolder(id: string): string {
   const sound = /^[A-Za-z0-9][A-Za-z0-9._-]*$/.test(id) && !id.endsWith(".") && id.length <= longest;

@@ -92,7 +92,7 @@ function rssiRules({ q05Dbm, medianDbm, q95Dbm }: RssiSummary, limitsDbm: number
   ];
 }
 
-/** Labels that would touch are raised, the rightmost rule's staying lowest. */
+/** Labels that would touch are raised; the rightmost stays lowest. */
 function placedRules(rules: Rule[], x: (dbm: number) => number): PlacedRule[] {
   const placed: PlacedRule[] = [];
   for (const rule of [...rules].sort((a, b) => b.dbm - a.dbm)) {
@@ -157,7 +157,7 @@ export interface MinuteBars {
 const clockTick = { "font-size": 12, "text-anchor": "middle", class: "second", fill: ink.second };
 const session = { left: 40, top: 12, plotHeight: 96, bottom: 108 };
 
-/** What was heard over a session, minute by minute, and below it when passes were under way; for a page and for a phone. */
+/** Tags read over a session, minute by minute, with the passes below; for a page and for a phone. */
 export function minuteBarsPicture(picture: MinuteBars): string {
   return (
     sessionPicture(picture, { name: "wide", width: 720 }) +
@@ -187,7 +187,7 @@ function sessionPicture(picture: MinuteBars, form: { name: "wide" | "narrow"; wi
   ]);
 }
 
-/** Passes closer than half a unit of the picture run into one, so that thousands of them stay a few marks. */
+/** Passes less than half a unit apart are drawn as one, so that thousands of passes need few marks. */
 function passStrip(passes: MinuteBars["passes"], x: (minute: number) => number): string {
   const merged: { start: number; end: number }[] = [];
   for (const pass of [...passes].sort((a, b) => a.from - b.from)) {

@@ -39,7 +39,7 @@ import {
 } from "./svg.ts";
 import { fitLine, fitText, textWidth } from "./text-fit.ts";
 
-/** One row of the picture of before and after: the rates of both rounds, and how far they lie apart. */
+/** One row of the picture of before and after: the rates of both rounds and their difference. */
 export interface ChangeRow {
   label: string;
   change: Change;
@@ -134,7 +134,7 @@ function roundKey(
   const [sample, gap, size] = [26, 22, 12.5];
   const lead = sample + 6;
   const room = width - gap - 2 * lead;
-  // Half of the room is each one's own; what one leaves the other may take.
+  // Each title may use half of the room, and what the other leaves.
   const own = (text: string) => Math.min(textWidth(text, size), room / 2);
   const first = fitLine(before, room - own(after), size);
   const next = x + lead + textWidth(first, size) + gap;
@@ -244,13 +244,13 @@ function wideNotes(note: string, { x, y, width }: { x: number; y: number; width:
 
 const narrow = { name: "narrow", width: 360, plot: { left: 12, width: 304 }, figures: 356 } as const;
 
-/** A stretch of a narrow picture, and where it ends. */
+/** A part of a narrow picture, and where it ends. */
 interface Block {
   marks: string;
   bottom: number;
 }
 
-/** For a phone: first what became of each rate, then the rates themselves, each on its own axis. */
+/** For a phone: first the differences, then the rates, each on its own axis. */
 function narrowPicture(picture: ChangePicture, axes: Axes): string {
   const differences = differenceBlock(picture, axes.differences);
   const rates = rateBlock(picture, axes.rates, differences.bottom + 18);

@@ -23,7 +23,7 @@ const top = 44;
 
 /**
  * The conditions walked, as a grid: in each cell the count, the rate and a bar of its interval on one scale for the whole grid.
- * A cell that nobody walked is left open with a dashed outline.
+ * A combination without a pass has an empty cell with a dashed outline.
  */
 export function conditionGridPicture(picture: GridPicture): string {
   const { columnValues, rowValues, cells } = picture;
@@ -80,7 +80,7 @@ interface CellPlace {
   x: number;
   y: number;
   width: number;
-  /** The rate at which the scale of all bars begins. */
+  /** Where the scale of all bars begins. */
   from: number;
 }
 

@@ -8,7 +8,7 @@ export interface PlanPoint {
   letter: string;
   state: State;
   conceded: Conceded;
-  /** Percent of the plan; null where the facility places it nowhere. */
+  /** Percent of the plan; null where the facility gives no place. */
   at: { x: number; y: number } | null;
 }
 
@@ -20,7 +20,7 @@ export interface PlanPicture {
   points: PlanPoint[];
 }
 
-/** Where a place given in percent of the plan lies in the picture. */
+/** Maps percent of the plan to places in the picture. */
 interface Scale {
   width: number;
   height: number;
@@ -93,7 +93,7 @@ function areaMark(area: FloorPlan["areas"][number], scale: Scale, plates: Box[])
   };
   const name = fitLine(area.name, box.width - 14, 12.5);
   const label = { x: box.x + 7, y: box.y + 5, width: textWidth(name, 12.5), height: 15 };
-  // A name that a read point would cover in part says less than none.
+  // A name that a read point would partly cover is left out.
   const shown = plates.some((plate) => overlap(plate, label)) ? "" : name;
   return (
     rectangle(box, { class: "area", fill: "#f5f7f8", stroke: ink.hair, "stroke-width": 1 }) +
@@ -107,7 +107,7 @@ function overlap(a: Box, b: Box): boolean {
 
 const boxSize = 18;
 
-/** The ground that a read point's box and letter stand on, inside the picture; null where it is placed nowhere. */
+/** The background of a read point's box and letter, inside the picture; null where it has no place. */
 function plateOf({ letter, at }: PlanPoint, scale: Scale, width: number): Box | null {
   if (at === null) return null;
   const whole = boxSize + 5 + textWidth(letter, 16) + 2;

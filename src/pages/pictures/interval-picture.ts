@@ -33,7 +33,7 @@ export interface IntervalPicture {
   description: string;
   /** Worst first. All of one unit and one sense. */
   rows: IntervalRow[];
-  /** `stretched` draws the scale out towards the end that is asked for; RSSI is always even. */
+  /** `stretched` uses a logarithmic scale near the required end; only rates can be stretched. */
   scale: "even" | "stretched";
 }
 
@@ -61,15 +61,15 @@ function sharedAxis({ rows, scale }: IntervalPicture): Axis {
   return scale === "stretched" ? stretchedRateAxis(values, sense) : evenRateAxis(values, sense);
 }
 
-/** The end that is asked for keeps its labels. A unit of several words is too long to stand behind them: the note says it. */
+/** The required end keeps its labels. A unit of several words is too long for the axis: the note says it. */
 function ticksOf({ rows: [first] }: IntervalPicture): { unit: string; keepRight: boolean } {
   const { unit, hasWordUnit } = first?.scale ?? percent;
   return { unit: hasWordUnit ? "" : unit, keepRight: first?.sense !== "at-most" };
 }
 
 /**
- * Where the upper bound ends, and how far apart the three figures stand: a short unit stands behind them, a long one would
- * push them into the count.
+ * Where the upper bound ends, and the distance between the three figures. A short unit follows them; a long one would push
+ * them into the count.
  */
 function figurePlaces({ unit, hasWordUnit }: Scale, right: number): { step: number; right: number } {
   const room = hasWordUnit ? 2 : Math.round(textWidth(unit, 12.5) + 5.4);
@@ -174,7 +174,7 @@ function rowNames(
   };
 }
 
-/** What one row adds to a picture: what lies behind the axis, the rule of its limit, everything else; and where it ends. */
+/** One row in layers, from back to front: behind the axis, the rule of its limit, everything else; and where it ends. */
 interface DrawnRow {
   behind: string;
   rule: string;

@@ -65,7 +65,7 @@ export function operatingCharacteristicPicture(picture: OperatingCharacteristicP
   return forms.map((form) => drawn(picture, form)).join("");
 }
 
-/** Rates and chances as places in the picture. */
+/** Maps rates and chances to places in the picture. */
 interface Places {
   axis: Axis;
   plot: Plot;
@@ -175,7 +175,7 @@ function limitMark(
   return limitRule(axis, { ...plot, top: plot.top - 6 }, limit) + text;
 }
 
-/** The mark sits on the limit, its words on the wrong side of it where there is room, on paper so that they stay clear. */
+/** The mark is on the limit; its words are on the wrong side of it where there is room, on a plate that keeps them legible. */
 function consumersRiskMark(risk: RiskCurve, atLeast: boolean, { plot, x, y }: Places): string {
   const { rate, chance } = risk.wrongSignOff;
   const words = `${riskText(chance)} wrongly “met”`;

@@ -112,7 +112,7 @@ function standalone(size: { viewBox: string; width: number; height: number }, co
   );
 }
 
-/** What a change is drawn in; the word always stands beside. */
+/** The colour of a change, which is never shown without its word. */
 export const changeInk: Record<Change, string> = {
   worse: ink["not-met"],
   better: ink.met,

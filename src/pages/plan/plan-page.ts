@@ -36,7 +36,7 @@ export interface PlanView {
   risks: RiskFigure[];
 }
 
-/** How much is to be walked, what was walked of it and what that risks; no page where nothing is planned. */
+/** How many passes are planned, how many are walked, and the risks of the plan; no page where nothing is planned. */
 export const planPage = definePage({
   template: "plan",
   navigation: "How much to walk",

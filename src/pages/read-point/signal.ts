@@ -16,7 +16,7 @@ export function rssiLimits({ criteria }: Result, readPoint: string): number[] {
   return [...new Set(limits)];
 }
 
-/** How strongly the tags that were read were heard; null where no RSSI was recorded. */
+/** The signal strength of the tags that were read; null where no RSSI was recorded. */
 export function signalFigure(
   round: RoundResult,
   limitsDbm: number[],

@@ -7,7 +7,7 @@ import { countOf } from "../parts/rate-columns.ts";
 
 const heading = { id: "heard-antennas", title: "What each antenna contributes" };
 
-/** Which antenna alone would have caught what share of the tags presented, and what would be lost without it. */
+/** The share of the presented tags that each antenna read on its own, and the share read without it. */
 export function antennasAlone(
   { antennas, tagsPresented, tagsRead }: HeardSummary,
   files: TableFiles,

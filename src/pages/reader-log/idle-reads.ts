@@ -9,12 +9,12 @@ import { rateSentence } from "../words/findings.ts";
 
 const heading = { id: "heard-idle", title: idleReadRate.title };
 
-/** Of a longer list the table as CSV holds the rest. */
+/** The CSV table has the rest of a longer list. */
 const mostMinutes = 60;
 
 type Idle = NonNullable<HeardSummary["idle"]>;
 
-/** What was heard between the passes, minute by minute, and how many tags a minute that makes. */
+/** The tags read between the passes, minute by minute, and their rate. */
 export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], files: TableFiles): Section {
   if (idle === null || idle.minutes <= 0) {
     return { ...heading, sentence: "There was no idle time between the passes." };
@@ -70,7 +70,7 @@ function busiest({ heard }: Idle, clock: (minute: number) => string): string {
 
 /** A session laid out in minutes of the facility's clock. */
 interface Session extends Omit<MinuteBars, "id" | "title" | "description"> {
-  /** `09:31`, with the date before it where the session has more than one day; takes minutes as the log's own clock has them. */
+  /** `09:31`, with the date before it where the session has more than one day; takes UTC minutes. */
   clock: (minute: number) => string;
 }
 
@@ -114,7 +114,7 @@ export function sessionOf(
   };
 }
 
-/** The readers' minutes are UTC; how the facility's clock differs is read off the passes, which state both. */
+/** Reader logs are in UTC; the passes state both UTC and local time, from which the offset follows. */
 function localClock(timed: PassResult[]): (utc: number) => number {
   const shifts = timed.flatMap(({ startedAt, startedAtLocal }) => {
     const [utc, local] = [minutesOf(startedAt), minutesOf(startedAtLocal)];

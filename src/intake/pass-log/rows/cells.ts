@@ -1,7 +1,7 @@
 import { isSpreadsheetNumber } from "../../../codes/canonical-code.ts";
 import { decimalOf } from "../../../model/decimal.ts";
 import { noRssi } from "../../../model/pass-log.ts";
-import { rssiRangeDbm } from "../../../model/rssi.ts";
+import { isRssi } from "../../../model/rssi.ts";
 import { trimmed, withPoint } from "../../csv/cells.ts";
 import type { CsvRecord } from "../../csv/csv-file.ts";
 import { rssiOutOfRange, tagInExponentNotation } from "../../problems/pass-log.ts";
@@ -57,7 +57,7 @@ export class RssiCells {
     if (known !== undefined) return known;
     const text = trimmed(cell);
     const dbm = decimalOf(this.#decimalComma ? withPoint(text) : text);
-    if (text !== "" && !(dbm >= rssiRangeDbm.lowest && dbm <= rssiRangeDbm.highest)) {
+    if (text !== "" && !isRssi(dbm)) {
       this.#report.cell({ record: at, field, value: text }, rssiOutOfRange.with({ text, dbm }));
       return noRssi;
     }

@@ -4,7 +4,7 @@ import {
   comparisonReasonSentence,
   comparisonSentence,
   exploratorySentence,
-  standsAfterAll,
+  holdsAfterAdjustment,
 } from "../../../src/pages/words/comparisons.ts";
 import { pointFigures } from "../../../src/pages/words/figures.ts";
 import { sampleEstimate } from "../sample-result.ts";
@@ -125,7 +125,7 @@ describe("exploratory rows in words", () => {
     expect(exploratorySentence(rows, conditions)).toBe(
       "By condition, adjusted for three comparisons: better at Load: full. Possibly chance, with this many comparisons: worse at Load: half.",
     );
-    expect(rows.map(standsAfterAll)).toEqual([true, false, false]);
+    expect(rows.map(holdsAfterAdjustment)).toEqual([true, false, false]);
   });
 
   it("say nothing where nothing changed", () => {

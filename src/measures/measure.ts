@@ -86,7 +86,8 @@ export interface NeededColumn {
   column: string;
   /** Without the column, the passes of the log do not count (a warning), or nothing can be judged (an error). */
   severity: "warning" | "error";
-  code: string;
+  /** Of the problem, where it has one of its own. */
+  code?: string;
   /** What it is needed for. */
   purpose: string;
   advice: string;

@@ -8,8 +8,7 @@ import {
   effectiveClusterings,
   effectiveSampleSize,
 } from "../../statistics/effective-sample.ts";
-import { fisherP } from "../../statistics/fisher.ts";
-import { mcnemarP } from "../../statistics/mcnemar.ts";
+import { fisherP, mcnemarP } from "../../statistics/exact-tests.ts";
 import {
   correctedPhi,
   differenceP,

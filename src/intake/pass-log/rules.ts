@@ -5,6 +5,7 @@ import { byCodePoint } from "../../model/order.ts";
 import { noRssi, Role } from "../../model/pass-log.ts";
 import {
   bystandersNotRecorded,
+  columnNeeded,
   conditionBlank,
   conditionColumnMissing,
   conditionNotANumber,
@@ -19,7 +20,7 @@ import {
   valueNotWalked,
   valueOutsideBands,
 } from "../problems/log-rules.ts";
-import { passContradictsItself, tagTwice } from "../problems/pass-log.ts";
+import { agreementColumnMissing, passContradictsItself, tagTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { CsvReport, YamlReport } from "../problems/reports.ts";
 import { quoted, suggest } from "../problems/wording.ts";
@@ -322,6 +323,11 @@ function reportBlank(
   file.report.at({ record: file.header.at, field: null }, conditionColumnMissing.with(facts));
 }
 
+/** The problems of measures that have a code of their own for a missing column. */
+const ownWords: Record<string, typeof columnNeeded.with> = {
+  [agreementColumnMissing.code]: agreementColumnMissing.inLog,
+};
+
 /** The logs have the columns that the measure of a criterion needs. */
 function checkNeededColumns({ facility, passes }: FacilityLogs): void {
   const reported = new Set<string>();
@@ -339,10 +345,12 @@ function checkNeededColumns({ facility, passes }: FacilityLogs): void {
         file.header.fields.has(column) || manifest?.header?.fields.has(column) === true;
       const missing = needed.find(({ column }) => !isThere(column));
       if (missing === undefined) continue;
-      const { severity, code, column, purpose, advice } = missing;
+      const { severity, code = "", column, purpose, advice } = missing;
       const found = `no column ${quoted(column)}`;
       const expected = `${column}, which criterion ${quoted(criterion.id)} ${purpose}`;
-      file.report.at({ record: file.header.at, field: null }, { severity, code, found, expected, advice });
+      const said = ownWords[code] ?? columnNeeded.with;
+      const place = { record: file.header.at, field: null };
+      file.report.at(place, said({ severity, found, expected, advice }));
     }
   }
 }

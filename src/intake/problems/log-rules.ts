@@ -297,3 +297,16 @@ export const planLoadDiffers = problem(
     }),
   },
 );
+
+export const columnNeeded = problem(
+  {
+    code: "column-needed",
+    severity: "either",
+    means: "A log lacks a column that the measure of a criterion needs.",
+    advice: "Add the column, or take the read point out of the criterion.",
+  },
+  {
+    with: (words: { severity: "error" | "warning"; found: string; expected: string; advice: string }) =>
+      words,
+  },
+);

@@ -533,5 +533,7 @@ export const agreementColumnMissing = problem(
       severity: "error",
       ...words,
     }),
+    inLog: (words: { severity: "error" | "warning"; found: string; expected: string; advice: string }) =>
+      words,
   },
 );

@@ -13,20 +13,11 @@ export interface CsvPlace {
   field: number | null;
 }
 
-/** What to say about a problem, wherever it stands. */
-export interface Finding {
-  severity: "error" | "warning";
-  code: string;
-  found: string;
-  expected: string;
-  advice: string;
-}
-
 /** Where something stands: in a file as a whole, at a line of it, or at a record of a CSV file. */
-export type Place =
-  | { file: string | null; line?: undefined; record?: undefined }
+type Place =
+  | { file: string | null; line?: undefined; column?: undefined; record?: undefined }
   | { file: string; line: number; column: number; record?: undefined }
-  | ({ file: string; line?: undefined } & CsvPlace);
+  | ({ file: string; line?: undefined; column?: undefined } & CsvPlace);
 
 interface Entry {
   problem: Problem;
@@ -52,30 +43,10 @@ export class ProblemList {
     return this.#errors > 0;
   }
 
-  report(place: Place, problem: FullText): void {
-    if (place.record !== undefined) {
-      this.#keep(place.file, problem, null, { record: place.record, field: place.field });
-    } else this.#keep(place.file, problem, place.line === undefined ? null : place, null);
-  }
-
-  /** Something at a known line, or about a file as a whole. */
-  add(file: string | null, at: { line: number; column: number } | null, finding: Finding): void {
-    this.#keep(file, finding, at, null);
-  }
-
-  /** Something in a CSV file, whose line is looked up at the end. */
-  addInCsv(file: string, place: CsvPlace, finding: Finding): void {
-    this.#keep(file, finding, null, place);
-  }
-
-  #keep(
-    file: string | null,
-    finding: Finding,
-    at: { line: number; column: number } | null,
-    place: CsvPlace | null,
-  ): void {
-    if (finding.severity === "error") this.#errors += 1;
-    const key = `${file ?? ""}\u0000${finding.code}`;
+  report(place: Place, { severity, code, found, expected, advice }: FullText): void {
+    if (severity === "error") this.#errors += 1;
+    const { file, line = null, column = null } = place;
+    const key = `${file ?? ""}\u0000${code}`;
     let kind = this.#kinds.get(key);
     if (kind === undefined) {
       kind = { entries: [], beyond: 0 };
@@ -85,19 +56,9 @@ export class ProblemList {
       kind.beyond += 1;
       return;
     }
-    const { severity, code, found, expected, advice } = finding;
-    const problem: Problem = {
-      severity,
-      code,
-      facility: this.facility,
-      file,
-      line: at?.line ?? null,
-      column: at?.column ?? null,
-      found,
-      expected,
-      advice,
-    };
-    kind.entries.push({ problem, place });
+    const { facility } = this;
+    const problem = { severity, code, facility, file, line, column, found, expected, advice };
+    kind.entries.push({ problem, place: place.record === undefined ? null : place });
   }
 
   /** The places in CSV files that still want a line, by file. */

@@ -1,38 +1,7 @@
 import { valuesOf } from "../../model/conditions.ts";
 import { decimalOf } from "../../model/decimal.ts";
-import type { CurrentPass, LoggedPass, StartedPass } from "./steps.ts";
+import type { CurrentPass, Fields, LoggedPass, Recorded, StartedPass } from "./pass.ts";
 import type { AskedColumn, WalkData } from "./walk-data.ts";
-
-/** What is typed about a pass. */
-export interface Fields {
-  /** Codes, where the plan names the load. */
-  missed: string[];
-  /** Where it does not. */
-  missedCount: number;
-  presented: number;
-  strays: "nobody" | "none" | "heard";
-  strayCodes: string;
-  strayCount: number;
-  conditions: Record<string, string>;
-  isVoid: boolean;
-  voidReason: string;
-  note: string;
-  walkedBy: string;
-}
-
-/** What is logged of it. */
-export interface Recorded {
-  /** Null where tags are only counted. */
-  missed: string[] | null;
-  missedCount: number;
-  presented: number;
-  /** Null where nobody looked. */
-  strays: { codes: string[]; count: number } | null;
-  conditions: Record<string, string>;
-  voidReason: string;
-  note: string;
-  walkedBy: string;
-}
 
 /** What stands in the way of logging a pass, and the field it is about: the checks on logs would refuse it as well. */
 export interface Fault {

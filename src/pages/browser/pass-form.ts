@@ -1,5 +1,6 @@
-import { type Fault, type Fields, statedValue } from "../aisle/record.ts";
-import type { CurrentPass, StartedPass } from "../aisle/steps.ts";
+import type { CurrentPass, Fields, StartedPass } from "../aisle/pass.ts";
+import { type Fault, statedValue } from "../aisle/record.ts";
+
 import type { WalkData } from "../aisle/walk-data.ts";
 import { apart, at, button, conditionField, element, stepper, valueText } from "./elements.ts";
 import { TagButtons } from "./tag-buttons.ts";

@@ -1,5 +1,6 @@
+import type { LoggedPass } from "../aisle/pass.ts";
 import type { Progress } from "../aisle/route.ts";
-import type { Draft, LoggedPass, Standing } from "../aisle/steps.ts";
+import type { Draft, Standing } from "../aisle/steps.ts";
 import type { WalkData, WalkRoute } from "../aisle/walk-data.ts";
 import { clockOf, duration } from "./clock.ts";
 import { apart, at, button, element, valueText } from "./elements.ts";

@@ -63,13 +63,13 @@ describe("sentences", () => {
     );
   it("state the count, the figure, the interval and the limit of a finding", () => {
     expect(say(findingOf("read-rate", "exit"))).toBe(
-      "239 of 240 tags read: 99.5 % (97.3 to 99.9); 99 % required.",
+      "239 of 240 tags read: 99.5 % (96.9 to 99.9); 99 % required.",
     );
     expect(say(findingOf("strays", "dock-2"))).toBe(
-      "6 of 24 passes with a stray: 25.0 % (12.0 to 44.9); 5 % allowed.",
+      "6 of 21 passes with a stray: 28.6 % (13.9 to 50.0); 8 % allowed.",
     );
     expect(say(findingOf("signal", "dock-1"))).toBe(
-      "1200 of 1200 tags read: the weakest 5 % of presentations lie at or below \u221263.3 dBm (\u221264.5 to \u221262.0); \u221270 dBm required.",
+      "1200 of 1200 tags read: the weakest 5 % of presentations lie at or below \u221262.8 dBm (\u221263.0 to \u221262.8); \u221270 dBm required.",
     );
     expect(say({ ...findingOf("read-rate", "exit"), passes: 0, estimate: sampleEstimate(0, 0) })).toBe(
       "Not walked yet; 99 % required.",
@@ -77,15 +77,16 @@ describe("sentences", () => {
   });
   it("give the figure with the void passes included", () => {
     expect(plain(withVoidsSentence(findingOf("dock-read-rate", "dock-2", "edge-on")))).toMatch(
-      /^Including the 2 void passes: 180 of 216 tags read, 83\.3 %/,
+      /^Including the 2 void passes: 120 of 144 tags read, 83\.3 %/,
     );
     expect(withVoidsSentence(findingOf("read-rate", "exit"))).toBe("");
   });
   it("say what would settle a finding", () => {
     expect(settleSentence(findingOf("read-rate", "exit"))).toBe(
-      "467 further presentations without a miss would settle it: about 47 more passes like these.",
+      "502 further presentations without a miss would settle it: about 51 more passes like these.",
     );
-    expect(settleSentence(findingOf("strays", "dock-1"))).toBe(
+    const strays = { unit: "passes", furtherWithoutMiss: 26, retune: false };
+    expect(settleSentence({ ...findingOf("strays", "dock-1"), state: "undecided", toSettle: strays })).toBe(
       "26 further passes without a stray would settle it.",
     );
     expect(settleSentence(findingOf("read-rate", "desk"))).toBe(
@@ -162,11 +163,11 @@ describe("tags a minute", () => {
   const idle = findingOf("idle", "dock-1");
   it("make a finding with its count over time, its interval and its limit", () => {
     expect(findingSentence(idle)).toBe(
-      "3 tags read in 31.7 idle minutes: 0.095 tags a minute (0.020 to 0.277); 0.25 tags a minute allowed.",
+      "3 tags read in 31.7 idle minutes: 0.095 tags a minute (0.020 to 0.277); 0.3 tags a minute allowed.",
     );
     const nothing = { ...idle, passes: 0, estimate: hour(0, 0) };
     expect(findingSentence(nothing)).toBe(
-      "No timed pass was walked, so the idle time is not known; 0.25 tags a minute allowed.",
+      "No timed pass was walked, so the idle time is not known; 0.3 tags a minute allowed.",
     );
   });
   it("stay the same with void passes included, so that nothing is said", () => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
-import { log, read } from "./folder.ts";
+import { type Files, log, read } from "./folder.ts";
 
 const load = ["3034257BF40C0E40000F4245", "3034257BF40C0E40000F4246"];
 const other = "E2004216CB60601500951ED6";
@@ -14,7 +14,7 @@ function facility({
   codes: string[];
   entry?: string;
   elsewhere?: string[];
-}) {
+}): Files {
   const point = (id: string, keys: string) =>
     `  - { files: reads/${id}.csv, read_point: ${id}, columns: { time: at, epc: code }${keys} }\n`;
   const reads = (texts: string[]) =>
@@ -38,7 +38,7 @@ ${point("dock-1", entry)}${point("dock-2", "")}`,
   };
 }
 
-const foreign = async (files: Record<string, string>) => {
+const foreign = async (files: Files) => {
   const { input, problems } = await read(files);
   return { input, problems: problems.filter(({ code }) => code === "reader-log-codes-foreign") };
 };
@@ -96,7 +96,7 @@ test("one code of the load is enough, even outside every pass", async () => {
 test("a read point where no pass presented a tag may hold any codes", async () => {
   const files = facility({ codes: [other] });
   files["manifests/none.csv"] = log("tag,presented", "E280000000000001,no");
-  files["passes/p.csv"] = files["passes/p.csv"].replace("10:00:10,load", "10:00:10,none");
+  files["passes/p.csv"] = String(files["passes/p.csv"]).replace("10:00:10,load", "10:00:10,none");
   const { problems } = await foreign(files);
   expect(problems).toEqual([]);
 });

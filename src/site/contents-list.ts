@@ -3,7 +3,7 @@ import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
 
-/** Lists every file of a site with its SHA-256; it also marks a folder as one that may be replaced by a new build. */
+/** Lists every other file of a site with its SHA-256. */
 export const contentsName = "contents.sha256";
 
 /** Every file below a folder, relative, with `/`, by code point. */
@@ -19,13 +19,31 @@ export function filesBelow(folder: string): string[] {
     .sort(byCodePoint);
 }
 
+export function hashOfFile(path: string): string {
+  return createHash("sha256").update(readFileSync(path)).digest("hex");
+}
+
 /** Writes the list in the form that `sha256sum -c` reads, and returns what is on it. */
 export function writeContents(folder: string): string[] {
   const files = filesBelow(folder);
-  const lines = files.map((file) => {
-    const hash = createHash("sha256").update(readFileSync(join(folder, file)));
-    return `${hash.digest("hex")}  ${file}\n`;
-  });
+  const lines = files.map((file) => `${hashOfFile(join(folder, file))}  ${file}\n`);
   writeFileSync(join(folder, contentsName), lines.join(""));
   return files;
+}
+
+/** The hashes of a list by file; null where the folder has no such list. */
+export function readContents(folder: string): Map<string, string> | null {
+  let text: string;
+  try {
+    text = readFileSync(join(folder, contentsName), "utf8");
+  } catch {
+    return null;
+  }
+  const hashes = new Map<string, string>();
+  for (const line of text.split("\n")) {
+    const match = /^([0-9a-f]{64}) {2}(.+)$/.exec(line);
+    if (match !== null) hashes.set(match[2]!, match[1]!);
+    else if (line !== "") return null;
+  }
+  return hashes;
 }

@@ -8,8 +8,10 @@ import type { Page, SiteFile } from "../pages/parts/page.ts";
 import { facilityFolder } from "../pages/parts/paths.ts";
 import { copyAssets } from "./assets.ts";
 import { writeContents } from "./contents-list.ts";
+import { OutputRefused } from "./output-place.ts";
+import { siteFileName, siteFileText } from "./own-site.ts";
 import { pageRenderer } from "./render-pages.ts";
-import { OutputRefused, swapIn } from "./swap-in.ts";
+import { swapIn } from "./swap-in.ts";
 
 /** Facilities rendered in one run of the engine: enough to spread its start, few enough to hold in memory. */
 const batchSize = 8;
@@ -30,7 +32,7 @@ export async function writeSite(
   onFacility: (result: Result) => void = () => {},
 ): Promise<SiteSummary> {
   const summary: SiteSummary = { facilities: 0, pages: 0, files: 0 };
-  await swapIn(out, async (folder) => {
+  await swapIn(out, async ({ folder, interruptible }) => {
     const entries: IndexEntry[] = [];
     let batch: Page[] = [];
     let batched = 0;
@@ -43,7 +45,7 @@ export async function writeSite(
       batch = [];
       batched = 0;
     };
-    for await (const result of results) {
+    for await (const result of interruptible(results)) {
       onFacility(result);
       refuseSharedFolder(result.facility.id, folders);
       const text = `${JSON.stringify(result, null, 2)}\n`;
@@ -58,7 +60,8 @@ export async function writeSite(
     }
     batch.push(indexPage(entries));
     await flush();
-    await copyAssets(folder);
+    copyAssets(folder);
+    writeFiles([{ path: siteFileName, text: siteFileText }], folder);
     const files = writeContents(folder);
     assertWritten(planned, files);
     summary.files = files.length + 1;

@@ -46,6 +46,30 @@ describeFaults("the CSV of a pass log", [
     says: /commas instead of tabs/,
   },
   {
+    claim: "a header pasted in again is not taken for a row",
+    files: oneLog(
+      "round,pass,read_point,tag,read",
+      "as-left,P1,dock-1,T1,yes",
+      "Round, pass,read_point,tag,read,",
+    ),
+    code: "header-repeated",
+    line: 3,
+    at: null,
+    says: /one header.*Remove the row/,
+  },
+  {
+    claim: "a header repeated inside a manifest is no tag of the load",
+    files: {
+      "manifests/load.csv": "tag\nT1\nT2\ntag\n",
+      "passes/a.csv": "round,pass,read_point,manifest,missed_tags\nas-left,P1,dock-1,load,T1\n",
+    },
+    file: "manifests/load.csv",
+    code: "header-repeated",
+    line: 4,
+    at: null,
+    says: /one header.*Remove the row/,
+  },
+  {
     claim: "an open quote is placed at its cell",
     files: oneLog(
       "round,pass,read_point,tag,read,note",

@@ -76,6 +76,24 @@ describe("a timed pass", () => {
     });
   });
 
+  test("hears to the microsecond: what comes before its end counts, what comes after does not", async () => {
+    const input = await readSound({
+      ...files(
+        [pass("P1", "10:00:00", "10:00:20.0007")],
+        [
+          heard("10:00:20.0005", "3034AAAA00000001"),
+          heard("10:00:20.000701", "3034AAAA00000002"),
+          heard("10:01:00", "3034AAAA00000001"),
+        ],
+      ),
+      "facility.yaml": yaml.replace(/pass_window.*\n/, "pass_window: { before_s: 0, after_s: 0 }\n"),
+    });
+    const { passList } = judgeFacility(input, "0").readPoints[0]!.rounds[0]!;
+    expect(passList).toMatchObject([
+      { endedAt: "2026-05-21T09:00:20.000700Z", missedTags: ["3034AAAA00000002"] },
+    ]);
+  });
+
   test("leaves what was heard between the passes to the idle time, by clock minute", async () => {
     const input = await readSound(
       files(

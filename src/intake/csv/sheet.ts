@@ -1,6 +1,7 @@
 import {
   fileEmpty,
   fileWithoutRows,
+  headerRepeated,
   quotesUnbalanced,
   rowWidth,
   semicolonSeparated,
@@ -30,7 +31,8 @@ export class Sheet {
   /** What a row of it is: `passes`, `tags`. */
   readonly #rowsAre: string;
   #unread: CsvRecord[] = [];
-  #hasHeader = false;
+  /** The names in the header as they are compared with rows; null before it is read. */
+  #names: string[] | null = null;
   #rows = 0;
 
   constructor(path: string, onDisk: string, rowsAre: string, problems: ProblemList) {
@@ -62,7 +64,7 @@ export class Sheet {
     for (let next = await this.#batches.next(); !next.done; next = await this.#batches.next()) {
       const first = next.value.findIndex(({ cells }) => !isBlank(cells));
       if (first < 0) continue;
-      this.#hasHeader = true;
+      this.#names = namesOf(next.value[first]!.cells);
       this.#unread = next.value.slice(first + 1);
       return next.value[first]!;
     }
@@ -87,10 +89,22 @@ export class Sheet {
       if (cells[0] === "" && isBlank(cells)) return false;
       this.#rows += 1;
       if (width === null) return false;
+      if (this.#isHeader(cells)) {
+        this.report.at({ record: record.at, field: null }, headerRepeated);
+        return false;
+      }
       if (cells.length === width || isWide(cells, width)) return true;
       this.#reportWidth(record, width);
       return false;
     });
+  }
+
+  #isHeader(cells: string[]): boolean {
+    const names = this.#names!;
+    // The first cell alone tells of nearly every row that it is none.
+    if (nameOf(cells[0]!) !== names[0]) return false;
+    const own = namesOf(cells);
+    return own.length === names.length && own.every((name, i) => name === names[i]);
   }
 
   #reportWidth({ cells, at }: CsvRecord, width: number): void {
@@ -109,7 +123,7 @@ export class Sheet {
     if (fault !== null) return this.#reportFault(fault);
     if (style?.delimiter === ";") this.report.at({ record: 0, field: null }, semicolonSeparated);
     if (this.#rows > 0) return;
-    this.report.whole((this.#hasHeader ? fileWithoutRows : fileEmpty).with({ rows: this.#rowsAre }));
+    this.report.whole((this.#names !== null ? fileWithoutRows : fileEmpty).with({ rows: this.#rowsAre }));
   }
 
   async #reportFault(fault: CsvFault): Promise<void> {
@@ -130,6 +144,17 @@ export class Sheet {
     const place = { file: this.path, line: foreign.line, column: 1 };
     this.report.problems.report(place, encodingNotUtf8.inLine({ text: foreign.text }));
   }
+}
+
+/** Headers compare without case and without the blanks around names and at the end of the line. */
+function namesOf(cells: string[]): string[] {
+  const names = cells.map(nameOf);
+  while (names.at(-1) === "") names.pop();
+  return names;
+}
+
+function nameOf(cell: string): string {
+  return cell.trim().toLowerCase();
 }
 
 function isBlank(cells: string[]): boolean {

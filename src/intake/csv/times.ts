@@ -10,11 +10,20 @@ import type { ProblemText } from "../problems/problem.ts";
 
 /** An instant as people wrote it down. */
 export interface WrittenTime {
-  epochMs: number;
-  /** ISO 8601 in UTC. */
+  /** Microseconds since 1970. */
+  epochUs: number;
+  /** ISO 8601 in UTC, with as many decimals of the second as it takes: none, 3 or 6. */
   utc: string;
   /** The clock on the facility's wall, YYYY-MM-DD HH:MM:SS. */
   local: string;
+}
+
+/** What a clock shows: whole seconds as if they were UTC and as text, and the microseconds on top of them. */
+interface WallTime {
+  wallMs: number;
+  micros: number;
+  /** YYYY-MM-DD HH:MM:SS. */
+  written: string;
 }
 
 const shape =
@@ -57,38 +66,36 @@ export class Times {
       Number(hour),
       Number(minute),
       Number(second),
-      Math.floor(Number(`0.${fraction || "0"}`) * 1000),
     );
     const written = `${year}-${month}-${day} ${hour}:${minute}:${second}`;
     // The calendar has rolled over a day, hour or minute that does not exist.
     if (Number(year) < 100 || wallText(wallMs) !== written) return timeImpossible.with();
-    if (offset !== undefined) return this.#atOffset(wallMs, offset, written);
+    const micros = Number(fraction.padEnd(6, "0").slice(0, 6));
+    if (offset !== undefined) return this.#atOffset({ wallMs, micros, offset, written });
     if (this.#zone === null) return timeWithoutZone.with({ stamp: written.replace(" ", "T") });
-    return this.#atWall(wallMs, written, this.#zone);
+    return this.#atWall({ wallMs, micros, written, zone: this.#zone });
   }
 
-  #atOffset(wallMs: number, offset: string, written: string): WrittenTime | ProblemText {
+  #atOffset({ wallMs, micros, offset, written }: WallTime & { offset: string }): WrittenTime | ProblemText {
     const offsetMs = offsetOf(offset);
     if (Number.isNaN(offsetMs)) return timeImpossible.offset();
     const epochMs = wallMs - offsetMs;
     const local = this.#zone === null ? written : wallText(epochMs + this.#offsetAt(epochMs, this.#zone));
-    return { epochMs, utc: utcText(epochMs), local };
+    return { ...instantOf(epochMs, micros), local };
   }
 
-  #atWall(wallMs: number, written: string, zone: string): WrittenTime | ProblemText {
+  #atWall({ wallMs, micros, written, zone }: WallTime & { zone: string }): WrittenTime | ProblemText {
     const guessed = wallMs - this.#offsetAt(wallMs, zone);
     const { from, to } = this.#stretch;
     // A day away from any change of the clocks there is only one way to read a clock.
     if (guessed - from > dayMs && to - guessed > dayMs)
-      return { epochMs: guessed, utc: utcText(guessed), local: written };
+      return { ...instantOf(guessed, micros), local: written };
     const stamp = written.replace(" ", "T");
     const wall = Temporal.PlainDateTime.from(stamp);
     const earlier = wall.toZonedDateTime(zone, { disambiguation: "earlier" });
     const later = wall.toZonedDateTime(zone, { disambiguation: "later" });
-    if (earlier.epochMilliseconds === later.epochMilliseconds) {
-      const epochMs = earlier.epochMilliseconds + (((wallMs % 1000) + 1000) % 1000);
-      return { epochMs, utc: utcText(epochMs), local: written };
-    }
+    if (earlier.epochMilliseconds === later.epochMilliseconds)
+      return { ...instantOf(earlier.epochMilliseconds, micros), local: written };
     const change = { zone, before: `${stamp}${earlier.offset}`, after: `${stamp}${later.offset}` };
     return earlier.toPlainDateTime().equals(wall) ? timeTwice.with(change) : timeSkipped.with(change);
   }
@@ -116,8 +123,11 @@ function offsetOf(offset: string): number {
   return (offset.startsWith("-") ? -1 : 1) * (hours * 60 + minutes) * 60_000;
 }
 
-function utcText(epochMs: number): string {
-  return new Date(epochMs).toISOString().replace(".000Z", "Z");
+/** @param secondMs the start of a second; @param micros what comes on top of it */
+function instantOf(secondMs: number, micros: number): Omit<WrittenTime, "local"> {
+  const decimals = micros === 0 ? "" : `.${String(micros).padStart(6, "0").replace(/000$/, "")}`;
+  const utc = new Date(secondMs).toISOString().replace(".000Z", `${decimals}Z`);
+  return { epochUs: secondMs * 1000 + micros, utc };
 }
 
 function wallText(wallMs: number): string {

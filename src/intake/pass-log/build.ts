@@ -33,7 +33,7 @@ const byWalk = stableBy<LogPass>(
 );
 
 function timeOf(pass: LogPass): number {
-  return pass.startedAt?.time.epochMs ?? Number.MAX_SAFE_INTEGER;
+  return pass.startedAt?.time.epochUs ?? Number.MAX_SAFE_INTEGER;
 }
 
 /** The texts of a table in order, and the new number of each. */

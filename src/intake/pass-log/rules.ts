@@ -66,7 +66,7 @@ function isValid(pass: LogPass): boolean {
 
 function checkTimes({ passes }: FacilityLogs): void {
   for (const { startedAt, endedAt, file, id } of passes) {
-    if (startedAt === null || endedAt === null || endedAt.time.epochMs >= startedAt.time.epochMs) continue;
+    if (startedAt === null || endedAt === null || endedAt.time.epochUs >= startedAt.time.epochUs) continue;
     const place = {
       record: endedAt.at,
       field: file.header.fields.get("ended_at")!,

@@ -75,8 +75,8 @@ function windowsOf({ passes, facility }: FacilityLogs): PassWindow[] {
       {
         pass: pass.number,
         readPoint: facility.readPoints[pass.readPoint]!.id,
-        fromUs: Math.round((pass.startedAt.time.epochMs - beforeS * 1000) * 1000),
-        toUs: Math.round((pass.endedAt.time.epochMs + afterS * 1000) * 1000),
+        fromUs: pass.startedAt.time.epochUs - Math.round(beforeS * 1e6),
+        toUs: pass.endedAt.time.epochUs + Math.round(afterS * 1e6),
       },
     ];
   });

@@ -53,6 +53,16 @@ function widthOf(cells: string[], width: number) {
   };
 }
 
+export const headerRepeated = problem({
+  code: "header-repeated",
+  severity: "error",
+  means: "A row of a pass log or manifest repeats the header.",
+  found: "the header again",
+  expected: "one header, in the first line of the file",
+  advice:
+    "Remove the row. Was another file pasted below the first? Then check that its columns are the same.",
+});
+
 export const quotesUnbalanced = problem(
   {
     code: "quotes-unbalanced",

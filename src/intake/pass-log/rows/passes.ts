@@ -249,9 +249,9 @@ export class PassCells {
     const { report } = this.#file;
     const time = this.#times.read(text);
     const earlier = pass[end];
-    if (!("epochMs" in time)) report.cell({ ...place, value: text }, time);
+    if (!("epochUs" in time)) report.cell({ ...place, value: text }, time);
     else if (earlier === null) pass[end] = { time, at: place.record };
-    else if (earlier.time.epochMs !== time.epochMs) {
+    else if (earlier.time.epochUs !== time.epochUs) {
       const facts = { earlier: earlier.time.local, pass: pass.id };
       report.cell({ ...place, value: text }, passContradictsItself.inTime(facts));
     }

@@ -37,7 +37,7 @@ export interface Measure {
 export type Parameters = Readonly<Record<string, unknown>>;
 
 /** What a criterion must state for its measure besides a limit. */
-export interface CriterionNeeds {
+interface CriterionNeeds {
   /** Its own keys in facility.yaml. */
   parameters?: Readonly<Record<string, Parameter>>;
   /** Faults in the values of its own keys; their types were checked before. */
@@ -46,7 +46,7 @@ export interface CriterionNeeds {
   excluded?: { sense: Sense; advice: string };
 }
 
-export interface Parameter {
+interface Parameter {
   schema: z.ZodType;
   /** Whether its value is the name of a column of the log. */
   namesColumn?: boolean;
@@ -65,7 +65,7 @@ export interface CriterionFault {
 }
 
 /** What a measure needs of a log. */
-export interface LogNeeds {
+interface LogNeeds {
   /** Roles (`Role`) of the rows that it counts: if a criterion has conditions, these rows must state them. */
   readonly roles: readonly number[];
   /** Whether a pass counts; every pass does where this is left out. */
@@ -76,13 +76,13 @@ export interface LogNeeds {
   columns?(criterion: Parameters): NeededColumn[];
 }
 
-export interface LoggedPass {
+interface LoggedPass {
   straysRecorded: boolean;
   /** Whether any of its rows has the column filled in. */
   isFilled(column: string): boolean;
 }
 
-export interface NeededColumn {
+interface NeededColumn {
   column: string;
   /** Without the column, the passes of the log do not count (a warning), or nothing can be judged (an error). */
   severity: "warning" | "error";
@@ -94,7 +94,7 @@ export interface NeededColumn {
 }
 
 /** How the figures of a measure read. */
-export interface MeasureWords {
+interface MeasureWords {
   /** `598 of 600 tags read`. */
   count(k: number, n: number): string;
   /** In a column of figures; `598 of 600` where left out. */
@@ -132,7 +132,7 @@ type RateKey = "tagReadRate" | "completePassRate" | "strayPassRate" | "bystander
 export type RoundRates = Pick<RoundResult, RateKey>;
 
 /** What a measure counts of a planned walk. */
-export interface PlannedTrials {
+interface PlannedTrials {
   /** Each tag of a pass is a trial, or each pass is one. */
   readonly trials: "tags" | "passes";
   /** Whether only the tags that a criterion takes of a pass's load count. */

@@ -146,7 +146,7 @@ export const conditionSchema = z
   .describe("A column that says how a pass was made, or how a tag sat in it.");
 export type Condition = z.infer<typeof conditionSchema>;
 
-export const whereClauseSchema = z
+const whereClauseSchema = z
   .discriminatedUnion("kind", [
     z.object({
       column: z.string(),

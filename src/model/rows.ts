@@ -74,13 +74,13 @@ export const Match = {
   unplaced: 2,
 } as const;
 
-export type Matcher = (row: number) => 0 | 1 | 2;
+type Matcher = (row: number) => 0 | 1 | 2;
 
 /**
  * Says which rows all clauses take. A row with a blank in one of the columns is not taken. A column that no log has matches
  * nothing, or, for want of any value, leaves a stray unplaced.
  */
-export function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[]): Matcher {
+function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[]): Matcher {
   if (clauses.length === 0) return () => Match.yes;
   const tests = clauses.map((clause) => {
     const column = log.rows.columns.get(clause.column);

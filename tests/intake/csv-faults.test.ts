@@ -104,6 +104,19 @@ describeFaults("the CSV of a pass log", [
     says: /CSV UTF-8/,
   },
   {
+    claim: "a NUL byte is refused wherever it stands, with its line",
+    files: oneLog(
+      "round,pass,read_point,tag,read,note",
+      ...Array.from({ length: 200 }, (_, i) => `as-left,P1,dock-1,T${i},yes,${"x".repeat(40)}`),
+      "as-left,P1,dock-1,T\u0000,yes,",
+    ),
+    code: "encoding-not-utf-8",
+    line: 202,
+    at: null,
+    found: /NUL byte: "as-left,P1,dock-1,T\\u0000/,
+    says: /damaged/,
+  },
+  {
     claim: "UTF-16 is refused",
     files: { "passes/a.csv": Buffer.from(`\ufeff${soundLog}`, "utf16le") },
     code: "encoding-not-utf-8",

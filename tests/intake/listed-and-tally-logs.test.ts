@@ -41,11 +41,11 @@ describe("a listed log", () => {
   test("leaves bystanders out where nobody listened for them, and says so", async () => {
     const { input, problems } = await read({
       "manifests/load.csv": manifest.replaceAll(/,[^,]*$/gm, ""),
-      "passes/a.csv": log(header, "as-left,P1,dock-1,load,,,1,"),
+      "passes/a.csv": log(header, "as-left,P1,dock-1,load,none,,1,"),
     });
     expect(input?.log.passes[0]?.straysRecorded).toBe(false);
     expect(rowsOf(input!.log).map((row) => row.tag)).toEqual(["T1", "T2"]);
-    expect(places(problems)).toEqual(["warning passes/a.csv:2:25 bystanders-not-recorded"]);
+    expect(places(problems)).toEqual(["warning passes/a.csv:2:29 bystanders-not-recorded"]);
   });
 
   test("does not call the load of a planned walk unused", async () => {
@@ -53,7 +53,7 @@ describe("a listed log", () => {
       "facility.yaml": `${soundYaml}plan: { tags_per_pass: 1, expected_rate: 0.998, manifest: spare }\n`,
       "manifests/load.csv": log("tag", "T1"),
       "manifests/spare.csv": log("tag", "T1"),
-      "passes/a.csv": log(header, "as-left,P1,dock-1,load,,none,1,"),
+      "passes/a.csv": log(header, "as-left,P1,dock-1,load,none,none,1,"),
     });
     expect(places(problems)).toEqual([]);
   });

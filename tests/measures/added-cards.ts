@@ -49,7 +49,7 @@ export const fullPassRate: Measure = {
 };
 
 /** Durations, in seconds with one decimal. */
-export const seconds: Scale = {
+const seconds: Scale = {
   unit: "s",
   hasWordUnit: false,
   csvUnit: "seconds",

@@ -28,6 +28,8 @@ export type CsvFault =
   | { kind: "quotes"; isOpen: boolean; record: number; field: number | null };
 
 export const notUtf8 = "not UTF-8";
+/** In UTF-8, and yet in no text: what a failing disk or a program that writes binary data leaves. */
+export const nulByte = "a NUL byte";
 const lineFeed = 0x0a;
 const carriageReturn = 0x0d;
 /** Large enough to spare the costs of a stream, small enough that records die young. */
@@ -87,6 +89,10 @@ export class CsvFile {
   #split(splitter: Splitter, bytes: Buffer | null): CsvRecord[] {
     if (bytes !== null && !isUtf8(bytes)) {
       this.fault = { kind: "encoding", encoding: notUtf8 };
+      return [];
+    }
+    if (bytes?.includes(0)) {
+      this.fault = { kind: "encoding", encoding: nulByte };
       return [];
     }
     const { records, fault } = splitter.split(bytes);
@@ -216,7 +222,7 @@ function fieldStart(bytes: Buffer, field: number, style: CsvStyle): number {
   return ends.length < field ? (ends.at(-1) ?? 0) : ends[field - 1]! + 1;
 }
 
-/** The first line that is not UTF-8, with the text as far as it can be read. */
+/** The first line that is not UTF-8 or holds a NUL byte, with the text as far as it can be read. */
 export async function firstForeignLine(path: string): Promise<{ line: number; text: string } | null> {
   const bytes = await readFile(path);
   let start = 0;
@@ -224,7 +230,7 @@ export async function firstForeignLine(path: string): Promise<{ line: number; te
     const found = bytes.indexOf(lineFeed, start);
     const end = found < 0 ? bytes.length : found;
     const piece = bytes.subarray(start, end);
-    if (!isUtf8(piece)) return { line, text: piece.toString("latin1").trim() };
+    if (!isUtf8(piece) || piece.includes(0)) return { line, text: piece.toString("latin1").trim() };
     start = end + 1;
   }
   return null;

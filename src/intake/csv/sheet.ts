@@ -10,7 +10,7 @@ import {
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { CsvReport } from "../problems/reports.ts";
-import { type CsvFault, CsvFile, type CsvRecord, firstForeignLine, notUtf8 } from "./csv-file.ts";
+import { type CsvFault, CsvFile, type CsvRecord, firstForeignLine, notUtf8, nulByte } from "./csv-file.ts";
 
 /** A file as the inputs page lists it. */
 export interface Source {
@@ -136,13 +136,17 @@ export class Sheet {
   }
 
   async #reportEncoding(encoding: string): Promise<void> {
-    const foreign = encoding === notUtf8 ? await firstForeignLine(this.#csv.path) : null;
+    const hasLine = encoding === notUtf8 || encoding === nulByte;
+    const foreign = hasLine ? await firstForeignLine(this.#csv.path) : null;
     if (foreign === null) {
       this.report.whole(encodingNotUtf8.encoded({ encoding }));
       return;
     }
     const place = { file: this.path, line: foreign.line, column: 1 };
-    this.report.problems.report(place, encodingNotUtf8.inLine({ text: foreign.text }));
+    this.report.problems.report(
+      place,
+      (encoding === nulByte ? encodingNotUtf8.nulInLine : encodingNotUtf8.inLine)({ text: foreign.text }),
+    );
   }
 }
 

@@ -113,6 +113,7 @@ async function readRows(file: LogFile, { reader, passes, times, table }: RowRead
       pass.straysRecorded = tags.straysRecorded;
       pass.tallyStrays = tags.tallyStrays;
       pass.rssiRecorded = tags.rssiRecorded;
+      pass.isMissedBlank = tags.isMissedBlank ?? false;
       if (tags.manifest !== null) keepManifest(pass, tags.manifest);
       for (const row of tags.rows) table.addRow(pass.number, record.at, row);
     }

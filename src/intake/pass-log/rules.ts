@@ -28,6 +28,7 @@ import { referenceUnknown } from "../problems/yaml.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
 import type { TextColumn } from "./rows/table.ts";
+import { checkCodesAlike, checkLookalikes, checkMissedFilled } from "./suspect-texts.ts";
 
 /** Where a rule reports what it finds, besides the files that it finds it in. */
 interface Reports {
@@ -48,6 +49,9 @@ export const rules: readonly Rule[] = [
   { codes: ["tag-twice"], check: checkTagsOnce },
   { codes: ["pass-contradicts-itself"], check: checkNothingPresented },
   { codes: ["tag-in-two-spellings"], check: checkSpellings },
+  { codes: ["code-unlike-others"], check: checkCodesAlike },
+  { codes: ["lookalike-characters"], check: checkLookalikes },
+  { codes: ["missed-tags-never-filled"], check: checkMissedFilled },
   { codes: ["condition-not-a-number"], check: checkNumbers },
   { codes: ["value-outside-bands"], check: checkBands },
   { codes: ["condition-blank", "condition-column-missing"], check: checkConditions },

@@ -101,6 +101,11 @@ export const encodingNotUtf8 = problem(
       expected: "text in UTF-8",
       advice: 'Save the file again as "CSV UTF-8".',
     }),
+    nulInLine: ({ text }: { text: string }) => ({
+      found: `a line with a NUL byte: ${quoted(text)}`,
+      expected: "text in UTF-8",
+      advice: "The file is damaged here, or not a text at all: export it again from where it came from.",
+    }),
     inLine: ({ text }: { text: string }) => ({
       found: `a line that is not UTF-8: ${quoted(text)}`,
       expected: "text in UTF-8",

@@ -47,6 +47,79 @@ export const tagInTwoSpellings = problem(
   },
 );
 
+export const codeUnlikeOthers = problem(
+  {
+    code: "code-unlike-others",
+    severity: "warning",
+    means: "Among hexadecimal codes there is something that is not one.",
+    advice: "Was the code cut off or overwritten? Correct it. A label may stay as it is.",
+  },
+  {
+    with: ({ codes }: { codes: number }) => ({ expected: likeOthers(codes) }),
+    heard: ({ text, codes }: { text: string; codes: number }) => ({
+      found: `the code ${quoted(text)} in the reader's log, heard in this pass`,
+      expected: likeOthers(codes),
+      advice: "Was the code cut off or overwritten? It counts as a stray of the pass.",
+    }),
+  },
+);
+
+function likeOthers(codes: number): string {
+  return `hexadecimal digits in whole bytes, 16 or more, as in ${codes} other codes`;
+}
+
+export const lookalikeCharacters = problem(
+  {
+    code: "lookalike-characters",
+    severity: "either",
+    means: "A code, a pass or a value holds a character that looks like another one and is not it.",
+    advice: "Type the text anew, with plain letters and digits.",
+  },
+  {
+    twins: (facts: LookalikeFacts & { other: string }) => ({
+      severity: "error",
+      found: lookalikeFound(facts),
+      expected: "one spelling for what looks the same",
+      advice: `It looks like ${quoted(facts.other)}, which stands elsewhere, and would count as another: type it anew.`,
+    }),
+    mixed: (facts: LookalikeFacts) => ({
+      severity: "warning",
+      found: lookalikeFound(facts),
+      expected: "letters and digits of one alphabet in a word",
+    }),
+  },
+);
+
+interface LookalikeFacts {
+  text: string;
+  character: string;
+  /** Empty for a character that nobody sees. */
+  looksLike: string;
+}
+
+function lookalikeFound({ text, character, looksLike }: LookalikeFacts): string {
+  const number = `U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, "0")}`;
+  return looksLike === ""
+    ? `${quoted(text)} with the invisible character ${number}`
+    : `${quoted(text)} with the character ${number}, which looks like ${quoted(looksLike)}`;
+}
+
+export const missedTagsNeverFilled = problem(
+  {
+    code: "missed-tags-never-filled",
+    severity: "warning",
+    means: "The column of missed tags is blank in every pass of a log.",
+    advice:
+      "A blank counts as no tag missed. Write none where every tag was read; fill the column in if nobody has done so yet.",
+  },
+  {
+    with: ({ passes }: { passes: number }) => ({
+      found: `missed_tags blank in ${passes === 1 ? "the only pass" : `all ${passes} passes`}`,
+      expected: "the codes of the missed tags, or the word none",
+    }),
+  },
+);
+
 export const conditionNotANumber = problem(
   {
     code: "condition-not-a-number",

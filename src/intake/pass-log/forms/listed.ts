@@ -59,7 +59,8 @@ function listedReader(log: OpenLog): RecordReader {
     for (const code of strays.unlisted) {
       rows.push({ ...unreadTag(table.tags.idOf(code), Role.stray, texts), tagsRead: 1 });
     }
-    return { rows, straysRecorded, tallyStrays: null, rssiRecorded: false, manifest };
+    const isMissedBlank = trimmed(record.cells[missedField]!) === "";
+    return { rows, straysRecorded, tallyStrays: null, rssiRecorded: false, isMissedBlank, manifest };
   };
 }
 

@@ -74,5 +74,7 @@ interface TagsOfRecord {
   /** How many there were, where they are only counted. */
   tallyStrays: number | null;
   rssiRecorded: boolean;
+  /** Whether its list of missed tags is blank; left out where a form has none. */
+  isMissedBlank?: boolean;
   manifest: Manifest | null;
 }

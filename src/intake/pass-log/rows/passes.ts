@@ -35,6 +35,8 @@ export interface LogPass {
   straysRecorded: boolean;
   tallyStrays: number | null;
   rssiRecorded: boolean;
+  /** Whether it lists missed tags, and lists none, not even the word. */
+  isMissedBlank: boolean;
   manifest: Manifest | null;
 }
 
@@ -56,6 +58,7 @@ function newPass(place: Pick<LogPass, "number" | "round" | "readPoint" | "id" | 
     straysRecorded: false,
     tallyStrays: null,
     rssiRecorded: false,
+    isMissedBlank: false,
     manifest: null,
   };
 }

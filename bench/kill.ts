@@ -21,29 +21,33 @@ export async function benchKill(room: string, moments: number, say: (line: strin
   mkdirSync(place);
   makeFacility(join(data.earlier, "depot"), 4, 40, 5, 1);
   makeFacility(join(data.newer, "depot"), 4, 40, 5, 2);
-  const build = (from: string) => start(["build", "--data", from, "--out", site]);
+  const build = (from: string, node: string[] = []) =>
+    start([...node, cli, "build", "--data", from, "--out", site]);
   const leftovers = () => readdirSync(place).filter((name) => name.startsWith("site.")).length;
 
-  const longest = await lengthOf(() => build(data.newer));
   const firstMarks = new Set<string>();
-  for (const from of Object.values(data)) {
-    await whenEnded(build(from));
+  let length = Number.POSITIVE_INFINITY;
+  for (const from of [data.earlier, data.newer, data.newer, data.newer]) {
+    length = Math.min(length, await lengthOf(() => build(from)));
     firstMarks.add(markOf(site));
   }
-  say(`kill -9 at ${moments} moments of a build (${(longest / 1000).toFixed(2)} s)`);
+  say(
+    `kill -9 at ${moments} moments of a build (${(length / 1000).toFixed(2)} s), three in ten at a rename of the swap`,
+  );
   const counts = { killed: 0, whole: 0, putBack: 0, neither: 0, left: 0, uncleared: 0 };
   for (let i = 0; i < moments; i += 1) {
-    const child = build(i % 2 === 0 ? data.earlier : data.newer);
+    const rename = (i % 10) - 6;
+    const from = i % 2 === 0 ? data.earlier : data.newer;
+    const child = build(from, rename > 0 ? ["--import", killedAt(rename)] : []);
     const ending = whenEnded(child);
-    // The second half falls on the last fifth, where the swap is.
-    const share = i < moments / 2 ? (2 * i) / moments : 0.8 + 0.4 * (i / moments - 0.5);
-    await Promise.race([pause(share * longest * 1.05), ending]);
+    const moment = (i / moments) * length;
+    await Promise.race(rename > 0 ? [ending] : [pause(moment), ending]);
     child.kill("SIGKILL");
     if ((await ending).killed) counts.killed += 1;
     counts.left += leftovers() > 0 ? 1 : 0;
     if (!existsSync(site)) {
       // A build that is refused puts the site back as well.
-      await whenEnded(start(["build", "--data", join(place, "nowhere"), "--out", site]));
+      await whenEnded(build(join(place, "nowhere")));
       counts.putBack += existsSync(site) ? 1 : 0;
     }
     if (existsSync(site) && firstMarks.has(markOf(site)) && isWhole(site)) counts.whole += 1;
@@ -56,7 +60,7 @@ export async function benchKill(room: string, moments: number, say: (line: strin
   await whenEnded(build(data.newer));
   counts.uncleared += leftovers();
   say(`  killed before its end      ${counts.killed}`);
-  say(`  earlier or newer site whole  ${counts.whole}, of them put back by the next build ${counts.putBack}`);
+  say(`  earlier or newer site whole ${counts.whole}, of them put back by the next build ${counts.putBack}`);
   say(`  anything else              ${counts.neither}`);
   say(
     `  leftovers                  after ${counts.left} kills; after the next whole builds ${counts.uncleared}`,
@@ -78,7 +82,23 @@ export async function benchKill(room: string, moments: number, say: (line: strin
 }
 
 function start(words: string[]): ChildProcess {
-  return spawn(process.execPath, [cli, ...words], { stdio: "ignore" });
+  return spawn(process.execPath, words, { stdio: "ignore" });
+}
+
+/** A module, loaded before the program, that ends it at a rename: the swap takes too little time to be met by chance. */
+function killedAt(rename: number): string {
+  const code = `
+    import fs from "node:fs";
+    import { syncBuiltinESMExports } from "node:module";
+    const rename = fs.renameSync;
+    let count = 0;
+    fs.renameSync = (from, to) => {
+      count += 1;
+      if (count === ${rename}) process.kill(process.pid, "SIGKILL");
+      rename(from, to);
+    };
+    syncBuiltinESMExports();`;
+  return `data:text/javascript,${encodeURIComponent(code)}`;
 }
 
 function whenEnded(child: ChildProcess): Promise<Ended> {

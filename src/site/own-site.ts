@@ -14,19 +14,19 @@ export const siteFileText = `${JSON.stringify({ tool, version: toolVersion, sche
 /** What file managers leave in any folder that they show. */
 const leftByFileManagers = new Set([".ds_store", "thumbs.db", "desktop.ini"]);
 
-const whatToName = "Give --out a folder that is new, empty or an unchanged earlier site.";
-
 /** Refuses a folder that would lose anything if a build replaced it. */
 export function refuseForeignFolder(folder: string, named: string): void {
   if (!statSync(folder).isDirectory())
-    throw new OutputRefused(`"${named}" is a file and not a folder. ${whatToName}`);
+    throw new OutputRefused(
+      `"${named}" is a file and not a folder. Give --out a folder that is new, empty or an unchanged earlier site.`,
+    );
   const hashes = readContents(folder) ?? new Map<string, string>();
   const { files, foreign } = entriesOf(folder, hashes);
   if (files.length + foreign.length === 0) return;
   if (foreign.length > 0) {
     throw new OutputRefused(
       `"${named}" holds what proofwalk did not write (${someOf(foreign)}), and a build replaces the whole folder. ` +
-        `${whatToName}`,
+        `Move that away, or give --out a folder that is new, empty or an unchanged earlier site.`,
     );
   }
   const changed = files.filter((file) => hashOfFile(join(folder, file)) !== hashes.get(file));

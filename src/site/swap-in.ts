@@ -4,6 +4,9 @@ import { abandonedBeside, BuildFolder } from "./build-folder.ts";
 import { makeFolders, OutputRefused, realPath, refusalOf, removeEmptyFolders } from "./output-place.ts";
 import { refuseForeignFolder } from "./own-site.ts";
 
+/** How often another build may get in the way. */
+const mostTries = 20;
+
 /** A site in the making. */
 export interface FreshSite {
   /** Where its files go. It exists once the first input has come. */
@@ -28,7 +31,8 @@ export async function swapIn(out: string, fill: (site: FreshSite) => Promise<voi
     work.remove();
     removeEmptyFolders(made);
   };
-  const interruption = clearAwayOnSignals(clearAway);
+  const interruption = exitOnSignals();
+  process.once("exit", clearAway);
   const begin = () => {
     if (!existsSync(work.path)) work.make();
     interruption.hold();
@@ -55,6 +59,7 @@ export async function swapIn(out: string, fill: (site: FreshSite) => Promise<voi
     throw refusalOf(fault, out, touched);
   } finally {
     interruption.release();
+    process.off("exit", clearAway);
   }
 }
 
@@ -66,7 +71,7 @@ function prepare(target: string, work: BuildFolder, out: string): string[] {
   let made: string[] = [];
   try {
     recoverAbandoned(target);
-    if (existsSync(target)) refuseStanding(target, out);
+    refuseStanding(target, out);
     made = makeFolders(dirname(target));
     work.make();
     work.remove();
@@ -95,7 +100,8 @@ function placeOf(out: string): string {
 
 /** What may not be replaced, said before the work begins. */
 function refuseStanding(target: string, out: string): void {
-  refuseForeignFolder(target, out);
+  refuseForeignSite(target, out);
+  if (!existsSync(target)) return;
   if (dirname(target) === target || statSync(target).dev !== statSync(dirname(target)).dev) {
     throw new OutputRefused(
       `"${out}" is a mount point and cannot be replaced. Give --out a folder inside it: ${out}/site`,
@@ -103,17 +109,32 @@ function refuseStanding(target: string, out: string): void {
   }
 }
 
+/** What another build replaces while it is looked at is looked at again. */
+function refuseForeignSite(target: string, out: string): void {
+  for (let tries = 0; ; tries += 1) {
+    const before = statSync(target, { throwIfNoEntry: false });
+    if (before === undefined) return;
+    try {
+      refuseForeignFolder(target, out);
+      return;
+    } catch (refusal) {
+      const isSame = statSync(target, { throwIfNoEntry: false })?.ino === before.ino;
+      if (isSame || tries === mostTries) throw refusal;
+    }
+  }
+}
+
 /** Puts the new site in its place. Another build may do the same at any moment: whoever comes last stands. */
 function replace(target: string, work: BuildFolder, out: string): void {
   // Another build that lies between its two renames, or is faster, is met again on the next round.
   for (let tries = 0; ; tries += 1) {
-    if (existsSync(target)) refuseForeignFolder(target, out);
+    refuseForeignSite(target, out);
     const isAside = moved(target, work.earlier);
     try {
       renameSync(work.fresh, target);
     } catch (fault) {
       if (isAside) putBackOrCheck(target, work);
-      if (!isTaken(fault) || tries === 20) throw fault;
+      if (!isTaken(fault) || tries === mostTries) throw fault;
       continue;
     }
     if (isAside) spend(target, work, out);
@@ -172,21 +193,17 @@ function recoverAbandoned(target: string): void {
   }
 }
 
-/** Clears away when the process is asked to end, between `hold` and `release`. */
-function clearAwayOnSignals(clearAway: () => void): { hold(): void; release(): void } {
-  const end = (signal: NodeJS.Signals) => {
-    clearAway();
-    process.exit(signal === "SIGINT" ? 130 : 143);
+/** Between `hold` and `release` a signal ends the process through exit, which lets it clear away. */
+function exitOnSignals(): { hold(): void; release(): void } {
+  const end = (signal: NodeJS.Signals) => process.exit(signal === "SIGINT" ? 130 : 143);
+  const release = () => {
+    process.off("SIGINT", end);
+    process.off("SIGTERM", end);
   };
-  return {
-    hold() {
-      this.release();
-      process.on("SIGINT", end);
-      process.on("SIGTERM", end);
-    },
-    release() {
-      process.off("SIGINT", end);
-      process.off("SIGTERM", end);
-    },
+  const hold = () => {
+    release();
+    process.on("SIGINT", end);
+    process.on("SIGTERM", end);
   };
+  return { hold, release };
 }

@@ -45,14 +45,9 @@ export async function writeSite(
       batch = [];
       batched = 0;
     };
-    for await (const result of interruptible(results)) {
-      onFacility(result);
+    for await (const { result, pages, files } of interruptible(facilityParts(results, onFacility))) {
       refuseSharedFolder(result.facility.id, folders);
-      const text = `${JSON.stringify(result, null, 2)}\n`;
-      const mark = createHash("sha256").update(text).digest("hex");
-      const { pages, files } = facilityPages(result, mark);
-      const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
-      writeFiles([resultFile, ...files], folder);
+      writeFiles(files, folder);
       batch.push(...pages);
       batched += 1;
       entries.push(indexEntry(result));
@@ -69,6 +64,21 @@ export async function writeSite(
     summary.pages = planned.length;
   });
   return summary;
+}
+
+/** What each facility adds to the site, one facility at a time. */
+async function* facilityParts(
+  results: AsyncIterable<Result> | Iterable<Result>,
+  onFacility: (result: Result) => void,
+): AsyncGenerator<{ result: Result; pages: Page[]; files: SiteFile[] }> {
+  for await (const result of results) {
+    onFacility(result);
+    const text = `${JSON.stringify(result, null, 2)}\n`;
+    const mark = createHash("sha256").update(text).digest("hex");
+    const { pages, files } = facilityPages(result, mark);
+    const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
+    yield { result, pages, files: [resultFile, ...files] };
+  }
 }
 
 /** Ids that differ only in capitals would share a folder on many disks. */

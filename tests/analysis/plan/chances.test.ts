@@ -173,7 +173,7 @@ describe("how many passes", () => {
       fewestPasses(plannedWalk({ basis: { confidence: 0.95, interval: "exact", missCorrelation } }), 0)!;
     expect([0, 0.02, 0.1].map(alike)).toEqual([10, 17, 45]);
     const basis = { confidence: 0.95, interval: "any-time" as const, missCorrelation: 0.02 };
-    expect(fewestPasses(plannedWalk({ basis }), 0)).toBe(21);
+    expect(fewestPasses(plannedWalk({ basis }), 0)).toBe(38);
   });
 
   it("runs out where the same few tags go through again and again", () => {

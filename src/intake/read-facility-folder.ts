@@ -1,27 +1,20 @@
 import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
-import { readdir, readFile, stat } from "node:fs/promises";
+import { readFile } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
-import { byCodePoint } from "../model/order.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { InputFile } from "../model/result.ts";
 import { csvPlaces, type PlaceFinder } from "./csv/csv-file.ts";
+import { listedInputs } from "./listed-inputs.ts";
 import { builtInputs, builtLog, plannedLoad } from "./pass-log/build.ts";
 import { readLogs } from "./pass-log/read.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
-import {
-  encodingNotUtf8,
-  facilityYamlMissing,
-  fileNotRead,
-  fileUnreadable,
-  folderNotRead,
-  noPassLog,
-} from "./problems/folder.ts";
+import { placeInFolder } from "./place-in-folder.ts";
+import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
-import { suggest } from "./problems/wording.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
 
@@ -51,6 +44,10 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const hasReaderLogs = described.namesReaderLogs;
   const read = await readLogs({ folder, manifests, logs, facility, hasReaderLogs }, problems);
   const evidence = await readTimedPasses(folder, read, described.report, problems);
+  for (const { path } of evidence?.logs.files ?? []) {
+    const { problem } = await placeInFolder(folder, path);
+    if (problem !== null) problems.report({ file: path }, problem);
+  }
   for (const rule of rules) rule.check(read, { yaml: described.report, problems });
   if (problems.hasErrors) return null;
   inputs.push(...builtInputs(read));
@@ -78,6 +75,8 @@ async function facilitySource(
     problems.report({ file: facilityFile }, problem);
     return null;
   };
+  const place = await placeInFolder(folder, facilityFile);
+  if (place.problem !== null) return refused(place.problem);
   const bytes = await readFile(join(folder, facilityFile)).catch((error: NodeJS.ErrnoException) => error);
   if (bytes instanceof Error) {
     return refused(
@@ -92,54 +91,6 @@ async function facilitySource(
     return refused(encodingNotUtf8.with());
   }
   return bytes.toString("utf8").replace(/^\ufeff/, "");
-}
-
-interface Listed {
-  /** Relative to the facility's folder, with `/`. */
-  path: string;
-  /** Without .csv. */
-  name: string;
-}
-
-/** The CSV files of a facility's folder, by code point; remarks on what lies beside them. */
-async function listedInputs(
-  folder: string,
-  problems: ProblemList,
-): Promise<{ manifests: Listed[]; logs: Listed[] }> {
-  await remarkOnFolders(folder, problems);
-  const manifests = await csvFiles(folder, "manifests", problems);
-  const logs = await csvFiles(folder, "passes", problems);
-  if (logs.length === 0) problems.report({ file: "passes" }, noPassLog);
-  return { manifests, logs };
-}
-
-const inputFolders = ["manifests", "passes"];
-
-/** A folder whose name is nearly right would be passed over in silence. */
-async function remarkOnFolders(folder: string, problems: ProblemList): Promise<void> {
-  const names = await readdir(folder).catch(() => [] as string[]);
-  for (const name of names.sort(byCodePoint)) {
-    if (/\.csv$/i.test(name)) problems.report({ file: name }, fileNotRead.besideYaml({ name }));
-    const near = inputFolders.includes(name) ? null : suggest(name, inputFolders);
-    if (near === null || !(await stat(join(folder, name)).catch(() => null))?.isDirectory()) continue;
-    problems.report({ file: name }, folderNotRead.with({ name, near }));
-  }
-}
-
-async function csvFiles(folder: string, room: string, problems: ProblemList): Promise<Listed[]> {
-  const names = await readdir(join(folder, room)).catch(() => [] as string[]);
-  const files: Listed[] = [];
-  for (const name of names.filter((each) => !each.startsWith(".")).sort(byCodePoint)) {
-    const path = `${room}/${name}`;
-    const isFile = (await stat(join(folder, path)).catch(() => null))?.isFile() ?? false;
-    if (isFile && /\.csv$/i.test(name)) {
-      files.push({ path, name: name.replace(/\.csv$/i, "") });
-      continue;
-    }
-    const place = { name, folder: room };
-    problems.report({ file: path }, isFile ? fileNotRead.notCsv(place) : fileNotRead.subfolder(place));
-  }
-  return files;
 }
 
 /** Looks up the lines of what was found in CSV files. */

@@ -1,6 +1,7 @@
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { FullText } from "./problem.ts";
+import { printable } from "./wording.ts";
 
 /** How many problems of one kind in one file are listed; the rest are counted. */
 const mostOfAKind = 50;
@@ -57,7 +58,13 @@ export class ProblemList {
       return;
     }
     const { facility } = this;
-    const problem = { severity, code, facility, file, line, column, found, expected, advice };
+    // Whatever was quoted, and wherever: no message steers the terminal that shows it.
+    const words = {
+      found: printable(found),
+      expected: printable(expected),
+      advice: printable(advice),
+    };
+    const problem = { severity, code, facility, file, line, column, ...words };
     kind.entries.push({ problem, place: place.record === undefined ? null : place });
   }
 
@@ -102,7 +109,9 @@ export class ProblemList {
         advice: `The first ${entries.length} are listed; the rest will show once they are put right.`,
       });
     }
-    return problems.sort(byPlace);
+    return problems
+      .map((each) => ({ ...each, file: each.file === null ? null : printable(each.file) }))
+      .sort(byPlace);
   }
 }
 

@@ -25,7 +25,13 @@ export type CsvFault =
   | { kind: "encoding"; encoding: string }
   | { kind: "separator"; separators: string[] }
   | { kind: "unreadable"; reason: string }
-  | { kind: "quotes"; isOpen: boolean; record: number; field: number | null };
+  | { kind: "quotes"; isOpen: boolean; record: number; field: number | null }
+  | { kind: "length"; record: number }
+  | { kind: "columns"; record: number; cells: number };
+
+/** Bounds that no table comes near: beyond them a file takes minutes and gigabytes. */
+export const mostRecordBytes = 1_000_000;
+export const mostColumns = 1000;
 
 export const notUtf8 = "not UTF-8";
 /** In UTF-8, and yet in no text: what a failing disk or a program that writes binary data leaves. */
@@ -65,6 +71,8 @@ export class CsvFile {
         const end = 1 + Math.max(bytes.lastIndexOf(lineFeed), bytes.lastIndexOf(carriageReturn));
         rest = bytes.subarray(end);
         yield this.#split(splitter, bytes.subarray(0, end));
+        if (this.fault === null && rest.length > mostRecordBytes)
+          this.fault = { kind: "length", record: this.bytes - rest.length };
       }
     } catch (error) {
       const { syscall, code } = error as NodeJS.ErrnoException;
@@ -108,15 +116,17 @@ export class CsvFile {
 class Splitter extends Parser {
   #records: CsvRecord[] = [];
   #at: number;
+  #wide: CsvFault | null = null;
 
   constructor(style: CsvStyle, start: number) {
-    super({ ...optionsOf(style), bom: true });
+    super({ ...optionsOf(style), bom: true, max_record_size: mostRecordBytes });
     this.#at = start;
   }
 
   override push(cells: string[] | null): boolean {
     if (cells === null) return true;
-    this.#records.push({ cells, at: this.#at });
+    if (cells.length > mostColumns) this.#wide ??= { kind: "columns", record: this.#at, cells: cells.length };
+    if (this.#wide === null) this.#records.push({ cells, at: this.#at });
     this.#at = this.info.bytes;
     return true;
   }
@@ -131,11 +141,12 @@ class Splitter extends Parser {
     else this._transform(bytes, "utf8", done);
     const records = this.#records;
     this.#records = [];
-    return { records, fault };
+    return { records, fault: this.#wide ?? fault };
   }
 
   #faultOf(error: Error): CsvFault {
     if (!(error instanceof CsvError)) throw error;
+    if (error.code === "CSV_MAX_RECORD_SIZE") return { kind: "length", record: this.#at };
     const field = Number(error.column);
     return {
       kind: "quotes",
@@ -157,7 +168,10 @@ function styleOf(start: Buffer): CsvStyle | CsvFault {
   const text = start.toString("utf8").replace(/^\ufeff/, "");
   const lineEnds = text.includes("\r") && !text.includes("\n") ? ["\r"] : ["\r\n", "\n"];
   const header = /[^\r\n]+/.exec(text)?.[0] ?? "";
-  const unquoted = header.replace(/"(?:[^"]|"")*"/g, "");
+  const unquoted = header
+    .split('"')
+    .filter((_, i) => i % 2 === 0)
+    .join("");
   const separators = Object.entries({ commas: ",", semicolons: ";", tabs: "\t" })
     .filter(([, mark]) => unquoted.includes(mark))
     .map(([name]) => name);

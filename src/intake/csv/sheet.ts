@@ -1,8 +1,10 @@
 import {
+  columnsTooMany,
   fileEmpty,
   fileWithoutRows,
   headerRepeated,
   quotesUnbalanced,
+  rowTooLong,
   rowWidth,
   semicolonSeparated,
   separatorsMixed,
@@ -10,7 +12,16 @@ import {
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { CsvReport } from "../problems/reports.ts";
-import { type CsvFault, CsvFile, type CsvRecord, firstForeignLine, notUtf8, nulByte } from "./csv-file.ts";
+import {
+  type CsvFault,
+  CsvFile,
+  type CsvRecord,
+  firstForeignLine,
+  mostColumns,
+  mostRecordBytes,
+  notUtf8,
+  nulByte,
+} from "./csv-file.ts";
 
 /** A file as the inputs page lists it. */
 export interface Source {
@@ -130,6 +141,11 @@ export class Sheet {
     if (fault.kind === "unreadable") this.report.whole(fileUnreadable.with({ reason: fault.reason }));
     else if (fault.kind === "separator") {
       this.report.at({ record: 0, field: null }, separatorsMixed.inHeader(fault));
+    } else if (fault.kind === "length") {
+      this.report.at({ record: fault.record, field: null }, rowTooLong.with({ most: mostRecordBytes }));
+    } else if (fault.kind === "columns") {
+      const facts = { cells: fault.cells, most: mostColumns };
+      this.report.at({ record: fault.record, field: null }, columnsTooMany.with(facts));
     } else if (fault.kind === "quotes") {
       this.report.at({ record: fault.record, field: fault.field }, quotesUnbalanced.with(fault));
     } else await this.#reportEncoding(fault.encoding);

@@ -25,6 +25,7 @@ import type { ProblemList } from "../problems/problem-list.ts";
 import type { CsvReport, YamlReport } from "../problems/reports.ts";
 import { quoted, suggest } from "../problems/wording.ts";
 import { referenceUnknown } from "../problems/yaml.ts";
+import { checkGroups } from "./group-bounds.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
 import type { TextColumn } from "./rows/table.ts";
@@ -60,6 +61,7 @@ export const rules: readonly Rule[] = [
   { codes: ["manifest-unused"], check: checkManifestsUsed },
   { codes: ["bystanders-not-recorded"], check: checkBystanders },
   { codes: ["strays-half-recorded"], check: checkStrays },
+  { codes: ["groups-too-many"], check: (logs, { yaml }) => checkGroups(logs, yaml) },
   { codes: ["value-not-walked"], check: checkSelectedValues },
   { codes: ["reference-unknown", "plan-states-twice", "plan-load-differs"], check: checkPlannedLoad },
 ];

@@ -79,6 +79,36 @@ export const quotesUnbalanced = problem(
   },
 );
 
+export const rowTooLong = problem(
+  {
+    code: "row-too-long",
+    severity: "error",
+    means: "A row of a pass log or manifest is longer than any row can be.",
+    advice: "Is a double quote never closed, or the file not a table? Nothing after this row was read.",
+  },
+  {
+    with: ({ most }: { most: number }) => ({
+      found: `a row of more than ${most} bytes`,
+      expected: `rows of at most ${most} bytes`,
+    }),
+  },
+);
+
+export const columnsTooMany = problem(
+  {
+    code: "columns-too-many",
+    severity: "error",
+    means: "A row of a pass log or manifest has more cells than any table can have columns.",
+    advice: "Is the line break after the header missing? Nothing after this row was read.",
+  },
+  {
+    with: ({ cells, most }: { cells: number; most: number }) => ({
+      found: `a row of ${cells} cells`,
+      expected: `at most ${most} columns`,
+    }),
+  },
+);
+
 export const semicolonSeparated = problem({
   code: "semicolon-separated",
   severity: "warning",

@@ -47,6 +47,28 @@ export const tagInTwoSpellings = problem(
   },
 );
 
+export const groupsTooMany = problem(
+  {
+    code: "groups-too-many",
+    severity: "error",
+    means: "A criterion is judged for more combinations of values than can be shown.",
+    advice: "Name fewer columns under for_each, or list under where the values that matter.",
+  },
+  {
+    with: ({ criterion, counts, groups, most }: GroupFacts) => ({
+      found: `${groups} combinations in criterion ${quoted(criterion)}: ${counts.map(({ column, values }) => `${values} of ${quoted(column)}`).join(", ")}`,
+      expected: `at most ${most} combinations`,
+    }),
+  },
+);
+
+interface GroupFacts {
+  criterion: string;
+  counts: { column: string; values: number }[];
+  groups: number;
+  most: number;
+}
+
 export const codeUnlikeOthers = problem(
   {
     code: "code-unlike-others",

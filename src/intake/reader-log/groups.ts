@@ -17,8 +17,8 @@ export interface GroupReading {
   facilityZone: string | null;
   /** The years in which times are expected: reading others takes longer. */
   years: Years;
-  /** Whether any log has columns that nothing is asked of. */
-  keepsRest: boolean;
+  /** What rows keep because any log has it. */
+  kept: sql.Kept;
   scopeOf(spec: ReaderLogSpec): sql.ReaderScope;
   problems: ProblemList;
 }
@@ -43,7 +43,8 @@ export async function readGroups(
     };
     try {
       const texts = await knownTexts(database, group, number);
-      const isQuick = ({ mixesLineEnds }: GroupedFile) => group.kind === "delimited" && !mixesLineEnds;
+      const isQuick = ({ mixesLineEnds }: GroupedFile) =>
+        group.kind === "delimited" && !mixesLineEnds && !hasLast(group);
       const byLine = group.files.filter((file) => !isQuick(file));
       await inHalves(database, group.files.filter(isQuick), {
         read: async (files, firstId) => {
@@ -95,6 +96,10 @@ function indicesOf({ files }: LogGroup): number[] {
   return files.map(({ index }) => index);
 }
 
+function hasLast({ spec }: LogGroup): boolean {
+  return spec.columns.lastTime !== null;
+}
+
 type Texts = Pick<sql.Encoding, "types" | "sizes">;
 type FirstId = Pick<sql.Encoding, "firstId">;
 
@@ -140,10 +145,10 @@ async function readTyped(
   group: LogGroup,
   ids: Texts & FirstId,
 ): Promise<GroupedFile[]> {
-  const { database, keepsRest } = reading;
+  const { database, kept } = reading;
   const encoding = { ...ids, files: indicesOf(group) };
   const measured = measuredRows(typedRows(group), group.spec, reading);
-  await database.run(sql.insertReads(encoding, measured, keepsRest), {
+  await database.run(sql.insertReads(encoding, measured, { kept, hasLast: hasLast(group) }), {
     places: placesOf(group),
     delimiter: group.delimiter,
   });
@@ -188,7 +193,7 @@ async function readRejects(
   encoding: sql.Encoding,
   rejects: readonly Reject[],
 ): Promise<void> {
-  const { database, keepsRest } = reading;
+  const { database, kept } = reading;
   if (rejects.length === 0) return;
   await database.run(sql.createRejected);
   await database.fill(
@@ -196,7 +201,9 @@ async function readRejects(
     rejects.map(({ file, line }) => [file, line.trimEnd()]),
   );
   await database.run(sql.createJudged(judged(group, "FROM rejected", reading)));
-  await database.run(sql.insertReads(encoding, sql.validRows("FROM judged"), keepsRest));
+  await database.run(
+    sql.insertReads(encoding, sql.validRows("FROM judged"), { kept, hasLast: hasLast(group) }),
+  );
   await database.run(sql.insertRefused(encoding.files, "FROM judged", "reason IS NOT NULL"));
 }
 
@@ -205,7 +212,7 @@ const smallBytes = 1 << 23;
 
 /** Reads logs line by line, object by object or row by row. */
 async function readByLine(reading: GroupReading, group: LogGroup, ids: Texts & FirstId): Promise<void> {
-  const { database, keepsRest } = reading;
+  const { database, kept } = reading;
   const encoding = { ...ids, files: indicesOf(group) };
   const from = { places: placesOf(group) };
   const isSmall =
@@ -217,7 +224,10 @@ async function readByLine(reading: GroupReading, group: LogGroup, ids: Texts & F
     rows = "FROM judged";
     given = {};
   }
-  await database.run(sql.insertReads(encoding, sql.validRows(rows), keepsRest), given);
+  await database.run(
+    sql.insertReads(encoding, sql.validRows(rows), { kept, hasLast: hasLast(group) }),
+    given,
+  );
   if (!isSmall) await database.run(sql.dropRejects);
   await database.run(sql.insertRefused(encoding.files, rows, "reason IS NOT NULL"), given);
   if (group.kind !== "parquet") await database.run(sql.insertUndecoded(encoding.files));

@@ -107,15 +107,15 @@ function parquetRows(group: LogGroup): string {
       ? `coalesce(hex(${column}), '')`
       : `coalesce(trim(CAST(${column} AS VARCHAR)), '')`;
   };
-  const value = (role: ValueRole) => valueOf(columns[role], role);
-  const valueOf = (name: number | string | null, role: ValueRole) => {
+  const value = (role: ValueRole) => readAs(columns[role], role);
+  const readAs = (name: number | string | null, role: ValueRole) => {
     const type = columnType(role, spec);
     if (name === null) return `NULL::${type}`;
     return types[name] === "VARCHAR" || type === "VARCHAR"
       ? cast(text(name), type, spec.decimal)
       : `TRY_CAST(${identifier(String(name))} AS ${type})`;
   };
-  const last = columns.lastTime === null ? "" : `${valueOf(columns.lastTime, "time")} AS last_value,`;
+  const last = columns.lastTime === null ? "" : `${readAs(columns.lastTime, "time")} AS last_value,`;
   const count = `CASE WHEN ${text(columns.count)} = '' THEN 1 ELSE ${value("count")} END`;
   return `SELECT file_index::BIGINT AS file, 'row ' || (file_row_number + 1) AS line, NULL::VARCHAR AS fault, ${texts(group, text)},
       ${last} ${value("time")} AS time_value, ${value("rssi")} AS rssi_value, ${count} AS count_value,

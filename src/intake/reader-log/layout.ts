@@ -12,7 +12,7 @@ import { headOf, type LogFile, type LogKind, lineEnd } from "./files.ts";
 import { fieldsOf, lineScan, textLines } from "./rows.ts";
 
 /** Where rows keep what is asked of them: a column's number from 1, or its name. */
-export interface LogLayout {
+interface LogLayout {
   /** Columns in all, of delimited logs. */
   width: number;
   /** The line with the names of the columns, as it stands; it is no row wherever it stands. */

@@ -73,11 +73,11 @@ export const createSample = (rows: string): string =>
   `CREATE OR REPLACE TEMP TABLE sample AS SELECT DISTINCT reader, epc, antenna FROM (${rows})`;
 
 /** The texts that get a place: no type may be without one. An expression finds the place, and not a join, so that rows stay in order. */
-export const createTypes = (types: Encoding["types"]): string =>
+export const createTypes = (table: string, types: Encoding["types"]): string =>
   textRoles
     .map(
       (role) =>
-        `CREATE TYPE ${types[role]} AS ENUM (SELECT '' AS text UNION SELECT ${role} FROM sample ORDER BY text)`,
+        `CREATE OR REPLACE TYPE ${types[role]} AS ENUM (SELECT '' AS text UNION SELECT ${role} FROM ${table} ORDER BY text)`,
     )
     .join("; ");
 

@@ -1,5 +1,6 @@
 import { mkdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
+import { benchKill } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
 import { changeTable } from "./simulation/change-table.ts";
@@ -71,18 +72,20 @@ async function demonstration(): Promise<void> {
 rmSync(room, { recursive: true, force: true });
 mkdirSync(room);
 try {
-  // One word picks one part: `npm run bench -- reader-log`.
+  // A word picks a part: `npm run bench -- reader-log`. A number says how many moments `kill` tries.
+  const picked = process.argv.slice(2).filter((word) => !/^\d+$/.test(word));
+  const moments = Number(process.argv.slice(2).find((word) => /^\d+$/.test(word)) ?? 100);
   const parts: Record<string, () => Promise<void>> = {
     demonstration,
     "pass-log": passLog,
     "reader-log": () => benchReaderLog(room, rounds, say, shown),
     portfolio,
+    kill: () => benchKill(room, moments, say),
     simulation: async () => {
       for (const line of signOffTable(2000, 1)) say(line);
       for (const line of changeTable(1000, 1001)) say(line);
     },
   };
-  const picked = process.argv.slice(2);
   for (const [name, part] of Object.entries(parts))
     if (picked.length === 0 || picked.includes(name)) await part();
 } finally {

@@ -1,6 +1,6 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import type { PresentationCounts } from "../../src/measures/presentations.ts";
-import type { ClusterSums } from "../../src/statistics/effective-sample.ts";
+import type { ClusterCounts, ClusterSums } from "../../src/statistics/effective-sample.ts";
 
 /** A read point as the simulation has it: how passes and tags differ, on the logit scale, and what it reads in the long run. */
 export interface ReadPointModel {
@@ -94,7 +94,7 @@ function drawing({ passes, tags, trueRate, passScatter, tagScatter }: ReadPointM
 
 /** What the first passes of a walk come to: after one pass, after two, and so on to the whole walk. */
 export function countsByPass(walk: WalkedMisses, tags: number): PresentationCounts[] {
-  const byTag = new Uint16Array(tags);
+  const ofTag = new Uint16Array(tags);
   let missed = 0;
   let passSquares = 0;
   let tagSquares = 0;
@@ -104,23 +104,37 @@ export function countsByPass(walk: WalkedMisses, tags: number): PresentationCoun
     missed += misses.length;
     passSquares += misses.length ** 2;
     for (const tag of misses) {
-      tagSquares += 2 * byTag[tag]! + 1;
-      byTag[tag]! += 1;
+      tagSquares += 2 * ofTag[tag]! + 1;
+      ofTag[tag]! += 1;
     }
-    const byPass = sums(passes, tags, missed, passSquares);
-    const byTagSums = sums(tags, passes, missed, tagSquares);
-    return { n, k: n - missed, clusterings: [byPass, byTagSums], byPass, byTag: byTagSums };
+    const byPass = sums(
+      walk.slice(0, passes).map(({ length }) => length),
+      tags,
+      passSquares,
+    );
+    const byTag = sums([...ofTag], passes, tagSquares);
+    return { n, k: n - missed, clusterings: [byPass, byTag], byPass, byTag };
   });
 }
 
-function sums(clusters: number, size: number, missed: number, failureSquares: number): ClusterSums {
-  const n = clusters * size;
+/** The sums of clusters of one size by the failures of each. */
+function sums(failures: number[], size: number, failureSquares: number): ClusterSums {
+  const clusters = failures.length;
+  const missed = failures.reduce((sum, one) => sum + one, 0);
   return {
     clusters,
     largest: size,
-    sizeSquares: n * size,
+    sizeSquares: clusters * size * size,
     failuresTimesSize: missed * size,
     failureSquares,
     sizes: [[size, clusters]],
+    failing: counted(failures),
+    succeeding: counted(failures.map((one) => size - one)),
   };
+}
+
+function counted(numbers: number[]): ClusterCounts {
+  const counts = new Map<number, number>();
+  for (const number of numbers) if (number > 0) counts.set(number, (counts.get(number) ?? 0) + 1);
+  return [...counts].sort(([a], [b]) => a - b);
 }

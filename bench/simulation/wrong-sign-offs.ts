@@ -4,7 +4,7 @@ import type { ClusteredSample } from "../../src/statistics/effective-sample.ts";
 import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-model.ts";
 
 /** Every presentation taken as independent, by the Wilson interval. */
-export const naive = "naive Wilson";
+const naive = "naive Wilson";
 /** Looked at after every pass; the others once, at the end. */
 export const atEveryPass = "any-time";
 
@@ -63,7 +63,7 @@ export function wrongSignOffs(
 }
 
 const layoutKey = ({ n, k, clusterings }: ClusteredSample) =>
-  [n, k, ...clusterings.map(({ failureSquares }) => failureSquares)].join(" ");
+  [n, k, ...clusterings.map(({ failing }) => failing.join(";"))].join(" ");
 
 /** Walks with the same counts come to the same verdict, and few misses make few different counts. */
 function remembered(

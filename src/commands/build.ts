@@ -1,7 +1,8 @@
 import { counted } from "../model/number-words.ts";
+import { liesIn, OutputRefused, realPath } from "../site/output-place.ts";
 import type { SiteSummary } from "../site/write-site.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
-import { problemLines, progressOn, refusalAdvice } from "./lines.ts";
+import { plain, problemLines, progressOn, refusalAdvice } from "./lines.ts";
 
 /** Writes the site, all of it or nothing. */
 export const build: Command = {
@@ -21,11 +22,11 @@ export async function buildSite(
   terminal: Terminal,
 ): Promise<Exit> {
   const { InputRefused, judgeAll } = await import("./facility-source.ts");
-  const { OutputRefused } = await import("../site/swap-in.ts");
   const { writeSite } = await import("../site/write-site.ts");
   const progress = progressOn(terminal);
   let warnings = 0;
   try {
+    refuseInDataFolder(out, source.data);
     const results = judgeAll(source, progress);
     const summary = await writeSite(results, out, (result) => {
       warnings += result.problems.length;
@@ -45,11 +46,19 @@ export async function buildSite(
       return ExitStatus.refused;
     }
     if (refusal instanceof OutputRefused) {
-      terminal.err(`${refusal.message}\nNothing was written.\n`);
+      terminal.err(`${plain(refusal.message)}\nNothing was written.\n`);
       return ExitStatus.refused;
     }
     throw refusal;
   }
+}
+
+/** Every folder of the data folder is a facility: a site among them would be read as one. */
+function refuseInDataFolder(out: string, data: string): void {
+  if (!liesIn(realPath(out), realPath(data))) return;
+  throw new OutputRefused(
+    `"${out}" lies in the data folder "${data}", where every folder is a facility. Give --out a folder outside of it.`,
+  );
 }
 
 function summaryLine(summary: SiteSummary, out: string): string {

@@ -34,11 +34,11 @@ function summaryLine(
   tally: { facilities: number; files: number; rows: number },
 ): string {
   if (problems.some((problem) => problem.severity === "error")) {
-    return `${problemCount(problems)}. No verdict until the errors are mended.`;
+    return `${problemCount(problems)}. No verdict until the errors are fixed.`;
   }
   const facilities = counted(tally.facilities, "facility", "facilities");
   const read = `${facilities}, ${counted(tally.files, "file", "files")}, ${counted(tally.rows, "row", "rows")} read`;
   return problems.length === 0
-    ? `${read}: nothing to remark on. Next: proofwalk judge`
+    ? `${read}: no problems. Next: proofwalk judge`
     : `${read}: ${problemCount(problems)}, no errors. Next: proofwalk judge`;
 }

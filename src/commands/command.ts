@@ -4,8 +4,8 @@ export interface Terminal {
   err(text: string): void;
   /** Whether somebody is watching standard error: only then is progress shown. */
   watched: boolean;
-  /** Resolves once the person at the terminal asks for the end. */
-  interrupted(): Promise<void>;
+  /** Resolves when the person at the terminal asks for the end; listens no longer once `until` is aborted. */
+  interrupted(until: AbortSignal): Promise<unknown>;
 }
 
 /** What a command ends with; the first that applies. */

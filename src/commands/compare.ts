@@ -7,7 +7,7 @@ import { type Command, ExitStatus } from "./command.ts";
  */
 export const compare: Command = {
   name: "compare",
-  summary: "tells what changed from round to round",
+  summary: "shows what changed from round to round",
   options: ["data", "only", "json"],
   operand: null,
   examples: [{ words: "compare", purpose: "what got better or worse from round to round" }],
@@ -16,7 +16,7 @@ export const compare: Command = {
     const results = await judgedResults(source, "No comparison", terminal);
     if (results === null) return ExitStatus.refused;
     const { compareLines } = await import("./result-lines.ts");
-    const { standsAfterAll } = await import("../pages/words/comparisons.ts");
+    const { holdsAfterAdjustment } = await import("../pages/words/comparisons.ts");
     if (json) {
       const facilities = results.map(({ facility: { id, name }, comparisons }) => ({
         facility: { id, name },
@@ -25,7 +25,7 @@ export const compare: Command = {
       terminal.out(`${JSON.stringify({ schemaVersion: 1, facilities }, null, 2)}\n`);
     } else terminal.out(results.map(compareLines).join("\n"));
     const worse = results.some(({ comparisons }) =>
-      comparisons.some((one) => one.change === "worse" && standsAfterAll(one)),
+      comparisons.some((one) => one.change === "worse" && holdsAfterAdjustment(one)),
     );
     return worse ? ExitStatus.notMet : ExitStatus.fine;
   },

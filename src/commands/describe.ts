@@ -4,9 +4,9 @@ import { type Command, ExitStatus } from "./command.ts";
 /** Tells how a reader log is written, and what to put into facility.yaml to have it read. */
 export const describe: Command = {
   name: "describe",
-  summary: "tells how a reader log is written",
+  summary: "describes how a reader log is written",
   options: [],
-  operand: { placeholder: "FILE", advice: "describe wants one file: proofwalk describe reads/dock-1.csv" },
+  operand: { placeholder: "FILE", advice: "describe needs one file: proofwalk describe reads/dock-1.csv" },
   examples: [
     { words: "describe reads/dock-1.csv", purpose: "how a reader log is written, and the entry to paste" },
   ],

@@ -92,7 +92,7 @@ export function refusalAdvice(
   refused.delete(null);
   const names = [...refused].join(", ");
   const mend = `${outcome}: ${problemCount(problems)}`;
-  return refused.size === 0 ? `${mend}.\n` : `${mend}. Mend ${names}, or name the others with --only.\n`;
+  return refused.size === 0 ? `${mend}.\n` : `${mend}. Fix ${names}, or name the others with --only.\n`;
 }
 
 const patienceMs = 1000;

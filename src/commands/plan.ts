@@ -3,7 +3,7 @@ import { type Command, ExitStatus } from "./command.ts";
 /** Prints how much is to be walked, facility by facility; nothing where an input has an error. */
 export const plan: Command = {
   name: "plan",
-  summary: "says how much to walk, from plan: in facility.yaml",
+  summary: "shows how much to walk, from plan: in facility.yaml",
   options: ["data", "only", "json"],
   operand: null,
   examples: [{ words: "plan", purpose: "how many passes to walk, and what that risks" }],
@@ -14,7 +14,7 @@ export const plan: Command = {
     const without = results.filter((result) => result.plan === null).map(({ facility }) => facility.id);
     if (without.length > 0) {
       terminal.err(
-        `No plan in facility.yaml of ${without.join(", ")}. Add, for instance, plan: { tags_per_pass: 40, expected_rate: 0.998 }.\n`,
+        `No plan in facility.yaml of ${without.join(", ")}. Add, for example, plan: { tags_per_pass: 40, expected_rate: 0.998 }.\n`,
       );
     }
     const plans = results.flatMap((result) => result.plan ?? []);

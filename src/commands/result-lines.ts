@@ -1,4 +1,3 @@
-import type { Round } from "../model/facility.ts";
 import type { Finding, Result } from "../model/result.ts";
 import { byState } from "../model/state.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/read-point-changes.ts";
@@ -11,7 +10,6 @@ import {
   comparisonSentence,
   exploratorySentence,
 } from "../pages/words/comparisons.ts";
-import { dateOrWords } from "../pages/words/dates.ts";
 import {
   concessionSentence,
   findingSentence,
@@ -57,13 +55,13 @@ export function compareLines(result: Result): string {
   if (result.comparisons.length === 0) {
     lines.push(
       result.rounds.length < 2
-        ? "  There is one round only: nothing to compare."
+        ? "  There is only one round, so there is nothing to compare."
         : "  There is no read point to compare.",
     );
   }
   for (const pair of roundPairs(result)) {
     const changes = rankedChanges(pair, result);
-    lines.push(...wrap(pairTitle(result.rounds, pair)));
+    lines.push(...wrap(pairTitle(result, pair)));
     lines.push(...wrap(changesSentence(namedChanges(changes))));
     for (const change of changes) lines.push(...readPointLines(change, result));
   }
@@ -71,19 +69,16 @@ export function compareLines(result: Result): string {
 }
 
 /** `As found, 18 May 2026, to As left, 21 May 2026. Changed: Antenna 3 lowered by 0.4 m.` */
-function pairTitle(rounds: Round[], { before, after }: RoundPair): string {
+function pairTitle(result: Result, { before, after }: RoundPair): string {
+  const { rounds } = result;
+  const names = namesOf(result);
   const placeOf = (id: string) => rounds.findIndex((round) => round.id === id);
-  const name = (id: string) => {
-    const round = rounds[placeOf(id)];
-    const date = dateOrWords(round?.date ?? null, "");
-    return `${round?.title ?? id}${date === "" ? "" : ` (${date})`}`;
-  };
   const changes = rounds
     .slice(placeOf(before) + 1, placeOf(after) + 1)
     .map((round) => round.changes?.trim().replace(/\.$/, "") ?? "")
     .filter((text) => text !== "");
   const changed = changes.length === 0 ? "" : ` Changed: ${changes.join("; ")}.`;
-  return `${name(before)} to ${name(after)}.${changed}`;
+  return `${names.roundAndDate(before)} to ${names.roundAndDate(after)}.${changed}`;
 }
 
 function readPointLines({ readPoint, whole, byCondition }: ReadPointChange, result: Result): string[] {

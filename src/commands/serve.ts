@@ -1,8 +1,11 @@
-import { createServer, type Server } from "node:http";
+import type { Server } from "node:http";
 import { relative } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import type { FSWatcher } from "chokidar";
 import { buildSite } from "./build.ts";
 import { type Command, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
+import { plain } from "./lines.ts";
+import { faultText } from "./stack-trace.ts";
 
 /** A saved file often arrives in several events: wait this long for the rest. */
 const settleMs = 60;
@@ -19,17 +22,20 @@ export const serve: Command = {
   examples: [],
   async run(words, terminal) {
     const port = portNumber(words.port);
-    const interrupted = terminal.interrupted();
     const first = await buildSite(words, terminal);
     if (first !== ExitStatus.fine) return first;
-    const { default: sirv } = await import("sirv");
+    const { siteServer } = await import("./site-server.ts");
     const { watch } = await import("chokidar");
-    const server = createServer(sirv(words.out, { dev: true }));
+    const server = siteServer(words.out);
     const address = await listening(server, port);
-    terminal.out(`Serving http://127.0.0.1:${address}/index.html (this machine only). Ctrl+C ends it.\n`);
     const watcher = watch(words.source.data, { ignoreInitial: true });
-    rebuildOnChange(watcher, words, terminal);
-    await interrupted;
+    watcher.on("error", (fault) =>
+      terminal.err(`Changes below ${words.source.data} can no longer be watched (${fault}).\n`),
+    );
+    // What changes before this is not seen, so nobody is asked to go ahead before.
+    await new Promise<void>((ready) => watcher.on("ready", ready));
+    terminal.out(`Serving http://127.0.0.1:${address}/index.html (this machine only). Ctrl+C ends it.\n`);
+    await rebuildOnChange(watcher, words, terminal);
     await watcher.close();
     server.closeAllConnections();
     await new Promise<void>((closed) => server.close(() => closed()));
@@ -40,7 +46,7 @@ export const serve: Command = {
 function portNumber(text: string): number {
   const port = Number(text);
   if (/^\d+$/.test(text) && port <= 65535) return port;
-  throw new WrongUsage(`--port wants a number from 0 to 65535, not "${text}".`);
+  throw new WrongUsage(`--port needs a number from 0 to 65535, not "${text}".`);
 }
 
 /** The port that the server listens on, which is the one asked for unless that was 0. */
@@ -59,30 +65,42 @@ async function listening(server: Server, port: number): Promise<number> {
   return typeof address === "object" && address !== null ? address.port : port;
 }
 
-/** One build at a time; what changes meanwhile makes one more. */
-function rebuildOnChange(watcher: FSWatcher, words: Words, terminal: Terminal): void {
+/** One build at a time; what changes meanwhile makes one more. Ends when the person at the terminal asks for it. */
+async function rebuildOnChange(watcher: FSWatcher, words: Words, terminal: Terminal): Promise<void> {
   const changed = new Set<string>();
-  let building = false;
-  const rebuild = async () => {
-    if (building || changed.size === 0) return;
-    building = true;
-    const names = [...changed]
-      .map((path) => relative(words.source.data, path).replaceAll("\\", "/"))
-      .join(", ");
-    changed.clear();
-    const began = performance.now();
-    terminal.out(`Changed: ${names}\n`);
-    try {
-      const status = await buildSite(words, terminal);
-      if (status === ExitStatus.fine)
-        terminal.out(`Rebuilt in ${((performance.now() - began) / 1000).toFixed(1)} s.\n`);
-    } finally {
-      building = false;
-      void rebuild();
-    }
-  };
+  let wake = () => {};
   watcher.on("all", (_event, path) => {
     changed.add(path);
-    setTimeout(() => void rebuild(), settleMs);
+    wake();
   });
+  for (;;) {
+    const change = new Promise<void>((resolve) => {
+      wake = resolve;
+      if (changed.size > 0) resolve();
+    });
+    // Nobody listens during a rebuild: Ctrl+C then ends the process at once, even while it judges.
+    const listening = new AbortController();
+    const settled = change.then(() => pause(settleMs, "change"));
+    const next = await Promise.race([settled, terminal.interrupted(listening.signal)]);
+    listening.abort();
+    if (next !== "change") return;
+    const paths = [...changed];
+    changed.clear();
+    await rebuild(paths, words, terminal);
+  }
+}
+
+/** A fault is told, and the site that stood before is served on. */
+async function rebuild(changed: string[], words: Words, terminal: Terminal): Promise<void> {
+  const names = changed.map((path) => relative(words.source.data, path).replaceAll("\\", "/"));
+  const began = performance.now();
+  terminal.out(`Changed: ${plain(names.join(", "))}\n`);
+  try {
+    const status = await buildSite(words, terminal);
+    if (status === ExitStatus.fine)
+      terminal.out(`Rebuilt in ${((performance.now() - began) / 1000).toFixed(1)} s.\n`);
+  } catch (fault) {
+    terminal.err(faultText(fault));
+    terminal.err("The site that stood before is served on.\n");
+  }
 }

@@ -2,13 +2,19 @@ import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
+import { codeOf, placeInFolder } from "./place-in-folder.ts";
 import {
   dataFolderEmpty,
   dataFolderMissing,
+  facilityNameUnusable,
   facilityUnknown,
   facilityYamlMissing,
+  fileUnreadable,
+  folderUnreadable,
+  linkBroken,
 } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
+import { printable } from "./problems/wording.ts";
 import { facilityFile } from "./yaml/facility.ts";
 
 /**
@@ -21,14 +27,20 @@ export async function listFacilities(
   only: string[],
 ): Promise<{ ids: string[]; problems: Problem[] }> {
   let folders: string[];
+  let refused: Map<string, Problem>;
   try {
-    folders = await facilityFolders(dataDir);
-  } catch {
-    return { ids: [], problems: [placed(null, dataFolderMissing.with({ folder: dataDir }))] };
+    ({ folders, refused } = await facilityFolders(dataDir));
+  } catch (error) {
+    const reason = codeOf(error);
+    const problem =
+      reason === "ENOENT" || reason === "ENOTDIR"
+        ? dataFolderMissing.with({ folder: dataDir })
+        : folderUnreadable.with({ reason });
+    return { ids: [], problems: [placed(null, problem)] };
   }
-  if (folders.length === 0)
+  if (folders.length + refused.size === 0)
     return { ids: [], problems: [placed(null, dataFolderEmpty.with({ folder: dataDir }))] };
-  const unknown = [...new Set(only)].filter((id) => !folders.includes(id));
+  const unknown = [...new Set(only)].filter((id) => !folders.includes(id) && !refused.has(id));
   if (unknown.length > 0)
     return {
       ids: [],
@@ -36,25 +48,38 @@ export async function listFacilities(
     };
   const asked = only.length === 0 ? folders : folders.filter((id) => only.includes(id));
   const ids: string[] = [];
-  const problems: Problem[] = [];
+  const problems = [...refused].flatMap(([name, problem]) =>
+    only.length === 0 || only.includes(name) ? [problem] : [],
+  );
   for (const id of asked) {
-    if (await isFile(join(dataDir, id, facilityFile))) ids.push(id);
+    // What is wrong with a facility.yaml that is there is said where it is read.
+    if ((await placeInFolder(join(dataDir, id), facilityFile)).kind !== "none") ids.push(id);
     else problems.push(await withoutYaml(dataDir, id));
   }
   return { ids, problems };
 }
 
-async function facilityFolders(dataDir: string): Promise<string[]> {
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
+const controls = /[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/;
+
+/** The folders by code point, and why what else is named like one cannot be a facility. */
+async function facilityFolders(
+  dataDir: string,
+): Promise<{ folders: string[]; refused: Map<string, Problem> }> {
   const names = (await readdir(dataDir)).filter((name) => !name.startsWith("."));
   const folders: string[] = [];
-  for (const name of names) {
-    if ((await stat(join(dataDir, name)).catch(() => null))?.isDirectory()) folders.push(name);
+  const refused = new Map<string, Problem>();
+  for (const name of names.sort(byCodePoint)) {
+    const found = await stat(join(dataDir, name)).catch((error: unknown) => codeOf(error));
+    if (typeof found === "string") {
+      // What was removed a moment ago looks like a link that leads nowhere, and the next run will tell.
+      const problem = found === "ENOENT" ? linkBroken : fileUnreadable.with({ reason: found });
+      refused.set(name, placed(printable(name), problem));
+    } else if (!found.isDirectory()) continue;
+    else if (controls.test(name)) refused.set(name, placed(null, facilityNameUnusable.with({ name })));
+    else folders.push(name);
   }
-  return folders.sort(byCodePoint);
-}
-
-async function isFile(path: string): Promise<boolean> {
-  return (await stat(path).catch(() => null))?.isFile() ?? false;
+  return { folders, refused };
 }
 
 function placed(facility: string | null, text: FullText): Problem {

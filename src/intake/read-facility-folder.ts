@@ -5,29 +5,16 @@ import { basename, join, resolve } from "node:path";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { InputFile } from "../model/result.ts";
-import { csvPlaces, type PlaceFinder } from "./csv/csv-places.ts";
-import { listedInputs } from "./input-files.ts";
-import { builtLog, type ReaderEvidence } from "./pass-log/built-log.ts";
-import { remarkOnClocks } from "./pass-log/clock-remarks.ts";
-import { fillHeard } from "./pass-log/heard-rows.ts";
-import { checkLog } from "./pass-log/log-checks.ts";
-import type { LogContext } from "./pass-log/log-context.ts";
-import { PassBook } from "./pass-log/pass-book.ts";
-import { readManifest, readPassLog } from "./pass-log/pass-logs.ts";
-import { checkCovered, checkOverlaps, windowsOf } from "./pass-log/pass-windows.ts";
-import { checkPlannedLoad, plannedLoad } from "./pass-log/planned-load.ts";
-import { countRows } from "./pass-log/row-counts.ts";
-import { RowStore } from "./pass-log/row-store.ts";
-import { Times } from "./pass-log/times.ts";
-import { remarkOnUnheardLabels } from "./pass-log/unheard-labels.ts";
-import { vocabularyOf } from "./pass-log/vocabulary.ts";
-import { walkSessions } from "./pass-log/walk-sessions.ts";
-import { remarkOnWalkedValues } from "./pass-log/walked-values.ts";
-import { ProblemList } from "./problem-list.ts";
+import { csvPlaces, type PlaceFinder } from "./csv/csv-file.ts";
+import { listedInputs } from "./listed-inputs.ts";
+import { builtInputs, builtLog, plannedLoad } from "./pass-log/build.ts";
+import { readLogs } from "./pass-log/read.ts";
+import { rules } from "./pass-log/rules.ts";
+import { readTimedPasses } from "./pass-log/timed-passes.ts";
+import { placeInFolder } from "./place-in-folder.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
-import type { YamlReport } from "./problems/reports.ts";
-import { readerLogsUnused } from "./problems/yaml.ts";
+import { ProblemList } from "./problems/problem-list.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
 
@@ -53,71 +40,25 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const described = source === null ? null : readFacilityYaml(id, source, problems);
   if (described === null) return null;
   const { facility } = described;
-  const vocabulary = vocabularyOf(facility);
-  const context: LogContext = {
-    facility,
-    vocabulary,
-    rows: new RowStore(vocabulary.columns),
-    passes: new PassBook(facility.readPoints.length),
-    times: new Times(facility.timeZone),
-    manifests: new Map(),
-    files: [],
-    readerLogsNamed: described.namesReaderLogs,
-  };
   const { manifests, logs } = await listedInputs(folder, problems);
-  for (const { path, name } of manifests) {
-    inputs.push(await readManifest(path, join(folder, path), name, context, problems));
+  const hasReaderLogs = described.namesReaderLogs;
+  const read = await readLogs({ folder, manifests, logs, facility, hasReaderLogs }, problems);
+  const evidence = await readTimedPasses(folder, read, described.report, problems);
+  for (const { path } of evidence?.logs.files ?? []) {
+    const { problem } = await placeInFolder(folder, path);
+    if (problem !== null) problems.report({ file: path }, problem);
   }
-  for (const { path } of logs) inputs.push(await readPassLog(path, join(folder, path), context, problems));
-  const readers = await readerEvidence(folder, context, described.report, problems);
-  checkLog(context, problems);
-  remarkOnWalkedValues(context, described.report);
-  checkPlannedLoad(context, described.report);
+  for (const rule of rules) rule.check(read, { yaml: described.report, problems });
   if (problems.hasErrors) return null;
-  countRows(context, inputs);
-  if (readers !== null) inputs.push(...readers.logs.files.map(readerInput));
+  inputs.push(...builtInputs(read));
+  if (evidence !== null) inputs.push(...evidence.logs.files.map(readerInput));
   return {
     facility,
-    log: builtLog(context, readers),
+    log: builtLog(read, evidence),
     inputs,
-    plannedLoad: plannedLoad(context),
+    plannedLoad: plannedLoad(read),
     problems: [],
   };
-}
-
-/** Reads the readers' own logs, only where the facility names some. */
-async function readerEvidence(
-  folder: string,
-  context: LogContext,
-  report: YamlReport,
-  problems: ProblemList,
-): Promise<ReaderEvidence | null> {
-  const { facility } = context;
-  if (facility.readerLogs.length === 0) return null;
-  const windows = windowsOf(context);
-  checkOverlaps(windows, context);
-  const { passes } = context.passes;
-  if (passes.length > 0 && passes.every(({ form }) => form !== "timed")) {
-    report.value(["reader_logs"], readerLogsUnused);
-  }
-  if (problems.hasErrors) return null;
-  const { readReaderLogs } = await import("./reader-log/read.ts");
-  const sessions = walkSessions(windows, context);
-  const logs = await readReaderLogs({
-    folder,
-    specs: facility.readerLogs,
-    windows,
-    sessions,
-    facilityZone: facility.timeZone,
-    problems,
-  });
-  remarkOnClocks(facility.readerLogs, windows, logs, report);
-  // A log that could not be read holds no reads of anybody, and that it could not be read has been said.
-  const heardAt = new Set(logs.spans.map(({ readPoint }) => readPoint));
-  const covered = problems.hasErrors ? windows.filter(({ readPoint }) => heardAt.has(readPoint)) : windows;
-  checkCovered(covered, logs.spans, context);
-  remarkOnUnheardLabels(logs.heard, context);
-  return { logs, windows, sessions, tagOfCode: fillHeard(logs.heard, context) };
 }
 
 function readerInput(file: ReaderLogFile): InputFile {
@@ -134,6 +75,8 @@ async function facilitySource(
     problems.report({ file: facilityFile }, problem);
     return null;
   };
+  const place = await placeInFolder(folder, facilityFile);
+  if (place.problem !== null) return refused(place.problem);
   const bytes = await readFile(join(folder, facilityFile)).catch((error: NodeJS.ErrnoException) => error);
   if (bytes instanceof Error) {
     return refused(
@@ -153,7 +96,6 @@ async function facilitySource(
 /** Looks up the lines of what was found in CSV files. */
 async function placed(problems: ProblemList, folder: string): Promise<Problem[]> {
   const finders = new Map<string, PlaceFinder>();
-  for (const [file, places] of problems.openPlaces())
-    finders.set(file, await csvPlaces(join(folder, file), places));
+  for (const file of problems.openPlaces().keys()) finders.set(file, await csvPlaces(join(folder, file)));
   return problems.sorted((file, place) => finders.get(file)?.(place) ?? null);
 }

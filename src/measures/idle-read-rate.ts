@@ -15,7 +15,7 @@ export const idleReadRate: Measure = {
   usualSense: "at-most",
   betweenPasses: true,
   criterion: {
-    senseless: {
+    excluded: {
       sense: "at-least",
       advice: "Idle reads can only be too many: write at_most.",
     },
@@ -25,7 +25,7 @@ export const idleReadRate: Measure = {
     const idle = log.heard?.idle.find((one) => one.readPoint === readPoint && one.round === round);
     const passes = log.passes.filter(
       (pass) =>
-        pass.form === "timed" &&
+        pass.readsFrom === "reader-log" &&
         pass.readPoint === readPoint &&
         pass.round === round &&
         (withVoids || pass.voidReason === null),
@@ -43,7 +43,7 @@ export const idleReadRate: Measure = {
     });
   },
   words: {
-    // Time is measured and not counted, so it is rarely whole.
+    // Time is measured, not counted, so it is rarely whole.
     count: (k, n) => `${counted(k, "tag", "tags")} read in ${decimalText(n, 1)} idle minutes`,
     shortCount: (k, n) => `${countText(k)} in ${decimalText(n, 1)}${thinSpace}min`,
     fault: "a read",

@@ -6,8 +6,8 @@ import type { Evidence } from "./evidence/evidence.ts";
 import type { Figures, Scale } from "./scales.ts";
 
 /**
- * A measure: everything that the tool knows of one way to count. A file a measure, listed in `index.ts`; whoever needs
- * something of a measure asks its card, and no other file names it.
+ * A measure: everything that the tool knows about one way to count. Each measure is one file, listed in `index.ts`; other
+ * code asks the card and never names a measure.
  */
 export interface Measure {
   readonly id: string;
@@ -16,37 +16,37 @@ export interface Measure {
   /** The unit of n, for one and for several. */
   readonly unit: { readonly one: string; readonly many: string };
   readonly scale: Scale;
-  /** The side that is good where no criterion says which. */
+  /** The good side where no criterion states one. */
   readonly usualSense: Sense;
-  /** Whether it counts what happens between the passes: then it has no conditions, and void passes do not alter it. */
+  /** Whether it counts what happens between the passes. Then it has no conditions, and void passes do not change it. */
   readonly betweenPasses?: boolean;
   readonly criterion?: CriterionNeeds;
   readonly log: LogNeeds;
   /** Counts what a selection of the log holds. */
   collect(selection: Selection, criterion: Parameters): Evidence;
   readonly words: MeasureWords;
-  /** How every round is summed up by it, asked for or not; left out where rounds are not. */
+  /** How it summarises every round, with or without a criterion; left out where it does not. */
   readonly everyRound?: RoundRate;
-  /** How a walk is sized for it; null where what it counts are no trials that succeed or fail. */
+  /** How a walk is sized for it; null where it does not count trials that succeed or fail. */
   readonly plan: PlannedTrials | null;
   /** Its line on the method page: what it counts, and of what. */
   readonly method: { readonly counts: string; readonly of: string };
 }
 
-/** What a criterion says beyond its limit, by key; a measure looks at its own keys. */
+/** What a criterion states besides its limit, by key; a measure looks at its own keys. */
 export type Parameters = Readonly<Record<string, unknown>>;
 
-/** What a criterion has to say for its measure beyond a limit. */
-export interface CriterionNeeds {
+/** What a criterion must state for its measure besides a limit. */
+interface CriterionNeeds {
   /** Its own keys in facility.yaml. */
   parameters?: Readonly<Record<string, Parameter>>;
-  /** What is wrong with the values of its own keys, their types aside. */
+  /** Faults in the values of its own keys; their types were checked before. */
   faults?(written: Parameters): CriterionFault[];
-  /** The sense that it cannot have, and why. */
-  senseless?: { sense: Sense; advice: string };
+  /** The sense that its limit cannot have, and why. */
+  excluded?: { sense: Sense; advice: string };
 }
 
-export interface Parameter {
+interface Parameter {
   schema: z.ZodType;
   /** Whether its value is the name of a column of the log. */
   namesColumn?: boolean;
@@ -56,7 +56,7 @@ export interface Parameter {
 export interface CriterionFault {
   /** The key whose value is wrong; null where the criterion lacks something. */
   key: string | null;
-  /** Of the catalogue of problems, where it has one for this fault. */
+  /** The code in the catalogue of problems, if there is one for this fault. */
   code?: string;
   /** What the criterion lacks. */
   lacks?: string;
@@ -65,65 +65,66 @@ export interface CriterionFault {
 }
 
 /** What a measure needs of a log. */
-export interface LogNeeds {
-  /** The roles of the rows that it looks at (`Role`): where a criterion has conditions these rows must state them. */
+interface LogNeeds {
+  /** Roles (`Role`) of the rows that it counts: if a criterion has conditions, these rows must state them. */
   readonly roles: readonly number[];
-  /** Whether a pass enters; every one does where left out. */
+  /** Whether a pass counts; every pass does where this is left out. */
   enters?(pass: LoggedPass, criterion: Parameters): boolean;
-  /** Whether each tag that was read must have its signal strength, in logs that record any. */
+  /** Whether each tag read needs a signal strength, in logs that record any. */
   readonly rssi?: boolean;
-  /** Columns that a log must have, most important first: the first that it lacks is reported. */
+  /** Columns that a log must have, most important first: the first missing one is reported. */
   columns?(criterion: Parameters): NeededColumn[];
 }
 
-export interface LoggedPass {
+interface LoggedPass {
   straysRecorded: boolean;
   /** Whether any of its rows has the column filled in. */
   isFilled(column: string): boolean;
 }
 
-export interface NeededColumn {
+interface NeededColumn {
   column: string;
-  /** Without it the passes of the log do not enter (a warning), or nothing can be judged (an error). */
+  /** Without the column, the passes of the log do not count (a warning), or nothing can be judged (an error). */
   severity: "warning" | "error";
-  code: string;
+  /** Of the problem, where it has one of its own. */
+  code?: string;
   /** What it is needed for. */
   purpose: string;
   advice: string;
 }
 
 /** How the figures of a measure read. */
-export interface MeasureWords {
+interface MeasureWords {
   /** `598 of 600 tags read`. */
   count(k: number, n: number): string;
   /** In a column of figures; `598 of 600` where left out. */
   shortCount?(k: number, n: number): string;
-  /** What a presentation, a pass or a minute must be free of to count in favour: `a miss`. */
+  /** What counts against a presentation, a pass or a minute: `a miss`. */
   readonly fault: string;
-  /** What stands for a rate of which nothing was counted, as a sentence. */
+  /** The sentence for a rate with nothing counted. */
   readonly nothing: string;
-  /** The same for a finding of which so many passes count, without its full stop; in general words where left out. */
+  /** The same for a finding with so many passes, without a full stop; a general sentence where left out. */
   nothingCounted?(passes: number): string;
-  /** What the three figures say, where the value with its unit does not say it. */
+  /** The figures in words, where the value with its unit is not enough. */
   figure?(figures: Figures, criterion: Parameters): string;
-  /** What a reader of its picture must know besides. */
+  /** What else the reader of its picture must know. */
   readonly howToRead?: string;
 }
 
-/** A rate that is worked out for every round at every read point. */
+/** A rate that is computed for every round at every read point. */
 export interface RoundRate {
-  /** Where the result has it. */
+  /** Its key in the result of a round. */
   readonly key: RateKey;
-  /** Of its picture on the page of rounds. */
+  /** The id of its picture on the page of rounds. */
   readonly id: string;
   readonly title: string;
-  /** What the last rounds of all read points showed where nothing was amiss. */
+  /** The sentence for last rounds without a fault at any read point. */
   readonly faultless: string;
-  /** What stands where a round that was walked has no such rate. */
+  /** The words for a round that was walked but has no such rate. */
   readonly nothing: string;
-  /** What is said where no round has it. */
+  /** The sentence where no round has it. */
   readonly never: string;
-  /** Whether a read point is listed even where none of its rounds has it. */
+  /** Whether a read point is listed even if none of its rounds has it. */
   readonly isAlwaysListed?: boolean;
 }
 
@@ -131,7 +132,7 @@ type RateKey = "tagReadRate" | "completePassRate" | "strayPassRate" | "bystander
 export type RoundRates = Pick<RoundResult, RateKey>;
 
 /** What a measure counts of a planned walk. */
-export interface PlannedTrials {
+interface PlannedTrials {
   /** Each tag of a pass is a trial, or each pass is one. */
   readonly trials: "tags" | "passes";
   /** Whether only the tags that a criterion takes of a pass's load count. */

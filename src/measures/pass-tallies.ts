@@ -1,31 +1,31 @@
 import { Role } from "../model/pass-log.ts";
 import { countedRows, Match, type Selection } from "../model/rows.ts";
 
-/** What one pass amounts to over the rows that a selection takes of it. */
+/** The counts of one pass over its selected rows. */
 export interface PassTally {
   pass: number;
   presented: number;
   read: number;
-  /** Codes heard that were not presented. */
+  /** Codes read that were not presented. */
   strays: number;
 }
 
 /**
- * One tally a pass with a matching row, in the order walked. A stray of unknown condition counts with its pass where
- * another row of the pass matches.
+ * One tally per pass with a matching row, in the order walked. A stray of unknown condition counts with its pass if another
+ * row of the pass matches.
  */
 export function tallyPasses(selection: Selection): PassTally[] {
   const { log, match } = selection;
-  const { pass, role, presentations, reads } = log.rows;
+  const { pass, role, presentations, tagsRead } = log.rows;
   const tallies = new Map<number, PassTally>();
   const unplaced = new Map<number, number>();
   for (const row of countedRows(selection)) {
     const number = pass[row]!;
     const answer = match(row);
     if (answer === Match.no) continue;
-    const heardUninvited = role[row] === Role.notPresented || role[row] === Role.stray ? reads[row]! : 0;
+    const strayReads = role[row] === Role.notPresented || role[row] === Role.stray ? tagsRead[row]! : 0;
     if (answer === Match.unplaced) {
-      unplaced.set(number, (unplaced.get(number) ?? 0) + heardUninvited);
+      unplaced.set(number, (unplaced.get(number) ?? 0) + strayReads);
       continue;
     }
     let tally = tallies.get(number);
@@ -33,10 +33,10 @@ export function tallyPasses(selection: Selection): PassTally[] {
       tally = { pass: number, presented: 0, read: 0, strays: log.passes[number]!.tallyStrays ?? 0 };
       tallies.set(number, tally);
     }
-    tally.strays += heardUninvited;
+    tally.strays += strayReads;
     if (role[row] === Role.presented) {
       tally.presented += presentations[row]!;
-      tally.read += reads[row]!;
+      tally.read += tagsRead[row]!;
     }
   }
   for (const [number, strays] of unplaced) {

@@ -5,14 +5,14 @@ import type { Evidence } from "./evidence/evidence.ts";
 import { rateEvidence } from "./evidence/rates.ts";
 
 /**
- * Counts the rows of one role that a selection takes, and how they fall into passes and tags. Tallies know no tags:
- * where one is among the rows, the tags drop out, with a remark where others did name them.
+ * Counts the rows of one role in a selection, by pass and by tag. Tallies do not name tags: if one is among the rows, tags
+ * are left out, with a remark if other logs name them.
  */
 export function collectPresentations(selection: Selection, role: number): Evidence {
-  const { pass, tag, presentations, reads } = selection.log.rows;
+  const { pass, tag, presentations, tagsRead } = selection.log.rows;
   const counter = presentationCounter();
   for (const row of presentationRows(selection, role)) {
-    counter.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
+    counter.add(pass[row]!, tag[row]!, presentations[row]!, tagsRead[row]!);
   }
   const counts = counter.counts();
   const remarks: Remark[] = [];
@@ -26,15 +26,15 @@ function isOneCluster(sums: ClusterSums | null): boolean {
   return sums !== null && sums.clusters === 1 && sums.largest > 1;
 }
 
-/** Presentations counted, and how they fall into passes and, where all of them name theirs, tags. */
+/** Counts of presentations, by pass and, if all of them name their tags, by tag. */
 export interface PresentationCounts extends ClusteredSample {
   byPass: ClusterSums;
   byTag: ClusterSums | null;
 }
 
-/** Counts presentations one row at a time and keeps how they fall into passes and tags. */
+/** Counts presentations row by row, by pass and by tag. */
 export interface PresentationCounter {
-  /** `tag` is -1 where the log does not name it: then the tags drop out of the design. */
+  /** `tag` is -1 if the log does not name it: then tags are left out. */
   add(pass: number, tag: number, presented: number, read: number): void;
   counts(): PresentationCounts;
   /** Passes with at least one presentation. */

@@ -30,7 +30,7 @@ export const rssiQuantile: Measure = {
   log: { roles: [Role.presented], rssi: true },
   collect: (selection, criterion) => {
     const { log } = selection;
-    const { pass, reads, rssiDbm } = log.rows;
+    const { pass, tagsRead, rssiDbm } = log.rows;
     const passes = new Set<number>();
     const silent = new Set<number>();
     const readDbm: number[] = [];
@@ -41,7 +41,7 @@ export const rssiQuantile: Measure = {
         silent.add(number);
         continue;
       }
-      if (reads[row] === 0) missed += 1;
+      if (tagsRead[row] === 0) missed += 1;
       else if (rssiDbm[row] !== noRssi) readDbm.push(rssiDbm[row]!);
       else continue;
       passes.add(number);

@@ -1,13 +1,14 @@
 import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import { statedNumber, thinSpace } from "../model/number-words.ts";
+import { isRssi, rssiRangeText } from "../model/rssi.ts";
 import { rounded } from "./rounding.ts";
 
-/** What the figures of a measure are printed on: their unit, how they are rounded, how they are drawn. */
+/** How the figures of a measure are printed and drawn: unit, rounding, axis. */
 export interface Scale {
-  /** Behind a figure in running text: `%`, `dBm`, `tags a minute`. */
+  /** The unit after a figure in running text: `%`, `dBm`, `tags a minute`. */
   readonly unit: string;
-  /** Whether the unit is words, too long to stand behind every figure of a column. */
+  /** Whether the unit is words, too long to follow every figure of a column. */
   readonly hasWordUnit: boolean;
   /** The unit of the unrounded figures in tables for download. */
   readonly csvUnit: string;
@@ -15,22 +16,22 @@ export interface Scale {
   readonly quantity: string;
   /** `share` runs from 0 to 100 %, `level` around what is shown, `from-zero` from 0 to the highest thing shown. */
   readonly axis: "share" | "level" | "from-zero";
-  /** The picture that findings of one sense share: what its id ends in, and its heading. */
+  /** The picture that findings of one sense share: the end of its id, and its heading. */
   readonly panels: Readonly<Record<Sense, { key: string; heading: string }>>;
-  /** What an end of the scale is printed as, beyond which no bound can lie; null where the scale has no end there. */
+  /** The printed ends of the scale; null where it has no end. */
   readonly lowest: string | null;
   readonly highest: string | null;
   /** What a limit is, for the help on facility.yaml. */
   readonly limit: Readonly<Record<Sense, { words: string; example: number }>>;
   /** How many decimals the figures of an estimate get. */
   digits(estimate: Estimate, sense: Sense, limit: number | null): number;
-  /** A figure, rounded against whoever claims that the limit is kept. */
+  /** A figure, rounded against the claim that the limit is met. */
   text(value: number, digits: number, sense: Sense): string;
   /** A limit as it was stated, with its unit. */
   stated(limit: number): string;
-  /** How far a figure lies on the wrong side of its limit, to sort findings by: positive is worse. */
+  /** How far a figure is on the wrong side of its limit, for sorting: positive is worse. */
   shortfall(value: number, limit: number, sense: Sense): number;
-  /** What is wrong with a limit; null where it can be met and missed. */
+  /** What is wrong with a limit; null if it can be met and missed. */
   limitFault(limit: number, sense: Sense): { expected: string; advice: string } | null;
 }
 
@@ -39,12 +40,12 @@ export interface Figures {
   value: string;
   lower: string;
   upper: string;
-  /** Of all three. */
+  /** The unit of all three. */
   unit: string;
 }
 
 const noFigure = "none";
-/** What stands for a figure that falls on a missed presentation. */
+/** The word for a figure that falls on a missed presentation. */
 export const onMissed = "missed";
 
 const mostDigits = 8;
@@ -53,7 +54,7 @@ const mostForBounds = 4;
 /** Down where at least a limit is required, up where at most one is allowed. */
 const against = (sense: Sense) => (sense === "at-least" ? "down" : "up");
 
-/** How far a figure lies on the wrong side of its limit, in the unit of the scale. */
+/** How far a figure is on the wrong side of its limit, in the unit of the scale. */
 const distance = (value: number, limit: number, sense: Sense) =>
   sense === "at-least" ? limit - value : value - limit;
 
@@ -89,7 +90,7 @@ export const percent: Scale = {
         ),
   text: percentText,
   stated: (limit) => `${statedNumber(limit * 100)}${thinSpace}%`,
-  // In shares of what may be missed or read.
+  // Relative to what may be missed, or read.
   shortfall: (value, limit, sense) =>
     distance(value, limit, sense) / (sense === "at-least" ? 1 - limit : limit),
   limitFault: (limit, sense) =>
@@ -113,7 +114,7 @@ function rateAdvice(limit: number, sense: Sense): string {
   return "Write the rate as a fraction, for instance 0.99.";
 }
 
-/** 100 stands only for 1: a rate below it gets the decimals that it takes. */
+/** Only 1 is printed as 100: a rate below it gets as many decimals as needed. */
 function percentText(rate: number, digits: number, sense: Sense): string {
   if (rate <= 0) return "0";
   if (rate >= 1) return "100";
@@ -125,8 +126,8 @@ function percentText(rate: number, digits: number, sense: Sense): string {
 }
 
 /**
- * One decimal, and as many more as a limit has, or as keep the value apart from 0 and 100 %. The bounds are kept apart
- * too where four decimals are enough for it.
+ * One decimal, or as many as the limit has, or as distinguish the value from 0 and 100 %. The bounds are distinguished too
+ * if four decimals are enough.
  */
 function percentDigits(value: number, bounds: number[], sense: Sense, limit: number | null): number {
   const vanishes = (rate: number, digits: number) =>
@@ -140,9 +141,6 @@ function percentDigits(value: number, bounds: number[], sense: Sense, limit: num
   }
   return digits;
 }
-
-/** The strengths that a reader can report; a pass log is held to the same. */
-const strengthDbm = { lowest: -120, highest: 0 };
 
 /** Received power, printed in tenths of a dBm. */
 export const dbm: Scale = {
@@ -163,11 +161,11 @@ export const dbm: Scale = {
   stated: (limit) => `${statedNumber(limit)}${thinSpace}dBm`,
   shortfall: distance,
   limitFault: (limit) => {
-    if (limit >= strengthDbm.lowest && limit <= strengthDbm.highest) return null;
+    if (isRssi(limit)) return null;
     return {
-      expected: `an RSSI from ${strengthDbm.lowest} to ${strengthDbm.highest} dBm`,
+      expected: `an RSSI from ${rssiRangeText}`,
       advice:
-        limit > 0 && limit <= -strengthDbm.lowest
+        limit > 0 && isRssi(-limit)
           ? `Received power is negative in dBm: write ${-limit}.`
           : "Write the received power in dBm, for instance -65.",
     };
@@ -191,7 +189,7 @@ export const tagsAMinute: Scale = {
     "at-least": { words: "tags a minute", example: 1 },
     "at-most": { words: "tags a minute", example: 0.1 },
   },
-  // Of the upper bound where nothing was read; and as many as the limit has.
+  // Two figures of the upper bound if nothing was read.
   digits: ({ value, upper }, _sense, limit) => {
     const forTwo = 1 - Math.floor(Math.log10(value || upper || 1));
     return Math.min(mostDigits, Math.max(1, forTwo, limit === null ? 0 : decimalsAsStated(limit)));
@@ -208,7 +206,7 @@ export const tagsAMinute: Scale = {
         },
 };
 
-/** What decides how an estimate is printed: with a limit its figures get at least the decimals of the limit. */
+/** How an estimate is printed; with a limit its figures get at least the decimals of the limit. */
 export interface Print {
   scale: Scale;
   sense: Sense;
@@ -216,8 +214,8 @@ export interface Print {
 }
 
 /**
- * The three figures of an estimate, all rounded in the same direction, against whoever claims that the limit is kept. An end
- * of the scale (`100`, `0`) stands only where nothing was missed, or nothing was read.
+ * The three figures of an estimate, all rounded in the same direction, against the claim that the limit is met. An end of the
+ * scale (`100`, `0`) is printed only if nothing was missed, or nothing was read.
  */
 export function figuresOf(estimate: Estimate, { scale, sense, limit = null }: Print): Figures {
   const { value, lower, upper } = estimate;
@@ -233,12 +231,12 @@ export function figuresOf(estimate: Estimate, { scale, sense, limit = null }: Pr
   };
 }
 
-/** The figures of a rate that is required, or allowed, by nothing. */
+/** The figures of a rate without a limit. */
 export function rateFigures(estimate: Estimate, sense: Sense): Figures {
   return figuresOf(estimate, { scale: percent, sense });
 }
 
-/** A figure with its unit: `99.6 %`, `−63.3 dBm`, `0.095 tags a minute`; a word stands without one. */
+/** A figure with its unit: `99.6 %`, `−63.3 dBm`, `0.095 tags a minute`; a word has no unit. */
 export function withUnit(figure: string, { unit, hasWordUnit }: Scale): string {
   if (!/\d/.test(figure)) return figure;
   return `${figure}${hasWordUnit ? " " : thinSpace}${unit}`;
@@ -259,15 +257,14 @@ export function intervalPhrase({ value, lower, upper }: Figures, { lowest, highe
   return `${lower} to ${upper}`;
 }
 
-/** A share rounded down, with its unit: `97.6 %`; `100 %` only where none is lacking. */
+/** A share rounded down, with its unit: `97.6 %`; `100 %` only if none is missing. */
 export function shareText(k: number, n: number): string {
   if (n === 0) return noFigure;
   return withUnit(percentText(k / n, percentDigits(k / n, [], "at-least", null), "at-least"), percent);
 }
 
 /**
- * An expected rate: as it was stated, or, where it was worked out and its decimals have no end, rounded against the
- * claimant like any other.
+ * An expected rate: as it was stated, or, if it was computed and its decimals have no end, rounded like any other rate.
  */
 export function expectedText(rate: number, sense: Sense, limit: number): string {
   const stated = Number((rate * 100).toFixed(3));

@@ -49,13 +49,16 @@ export interface IdleTime {
   clockMinutes: number;
 }
 
-export type PassForm = "itemised" | "listed" | "tally" | "timed";
-
 export interface Pass {
   round: string;
   readPoint: string;
   id: string;
-  form: PassForm;
+  /** The form of its log: the id of one of `src/intake/pass-log/forms`. */
+  form: string;
+  /** Whether the log names tags, or only counts them. */
+  namesTags: boolean;
+  /** Whether the log itself says which tags were read, or the reader's own log. */
+  readsFrom: "pass-log" | "reader-log";
   /** Instants, ISO 8601 in UTC with a Z; null where the log states none. */
   startedAt: string | null;
   endedAt: string | null;
@@ -75,7 +78,7 @@ export interface Pass {
   tallyStrays: number | null;
   /** Whether the log of this pass has a column for RSSI. */
   rssiRecorded: boolean;
-  /** The manifest's name in the listed form. */
+  /** The name of the manifest that was walked; null where the log itself names its tags, or only counts them. */
   manifest: string | null;
   /** The log that holds it, relative to the facility's folder. */
   file: string;
@@ -104,7 +107,9 @@ export interface Rows {
   /** How many tags the row stands for (1; a tally's `tags_presented`; 0 where it presents nothing). */
   presentations: Int32Array;
   /** How many of them were read. */
-  reads: Int32Array;
+  tagsRead: Int32Array;
+  /** How often they were read; 0 where that is not known. */
+  readCounts: Int32Array;
   /** Strongest RSSI; `noRssi` where none was recorded. */
   rssiDbm: Float64Array;
   /** Index into `antennas`; -1 where none was recorded. */

@@ -206,11 +206,12 @@ const missedTag = z.object({
 });
 export type MissedTag = z.infer<typeof missedTag>;
 
-const passForm = z.enum(["itemised", "listed", "tally", "timed"]);
-
 const passResult = z.object({
   id: z.string(),
-  form: passForm,
+  form: z.string().describe("The form of its log: itemised, listed, tally or timed."),
+  readsFrom: z
+    .enum(["pass-log", "reader-log"])
+    .describe("Whether the pass log itself says which tags were read, or the reader's own log."),
   startedAt: instant,
   endedAt: instant,
   startedAtLocal: wallClock,
@@ -224,6 +225,11 @@ const passResult = z.object({
   extras: z.array(z.object({ column: z.string(), values: z.array(z.string()) })),
   tagsPresented: count,
   tagsRead: count,
+  reads: count
+    .nullable()
+    .describe(
+      "How often the presented tags were read, all together; null where no log says it of each that was read.",
+    ),
   missedTags: z
     .array(z.string())
     .nullable()

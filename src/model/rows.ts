@@ -74,13 +74,14 @@ export const Match = {
   unplaced: 2,
 } as const;
 
-export type Matcher = (row: number) => 0 | 1 | 2;
+type Matcher = (row: number) => 0 | 1 | 2;
 
 /**
  * Says which rows all clauses take. A row with a blank in one of the columns is not taken. A column that no log has matches
  * nothing, or, for want of any value, leaves a stray unplaced.
  */
-export function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[]): Matcher {
+function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[]): Matcher {
+  if (clauses.length === 0) return () => Match.yes;
   const tests = clauses.map((clause) => {
     const column = log.rows.columns.get(clause.column);
     if (column === undefined) return () => null;
@@ -116,22 +117,40 @@ export function select(
 }
 
 /** The rows of passes that count, whatever they stand for. */
-export function countedRows({ log, rows, withVoids }: Selection): Int32Array {
-  if (withVoids) return rows;
-  const isValid = log.passes.map(({ voidReason }) => voidReason === null);
-  const { pass } = log.rows;
-  return rows.filter((row) => isValid[pass[row]!]!);
+export function countedRows(selection: Selection): Int32Array {
+  return rowsThat(selection.rows, countedTest(selection));
 }
 
 /** The rows among them that the selection's clauses take. */
 export function matchingRows(selection: Selection): Int32Array {
-  return countedRows(selection).filter((row) => selection.match(row) === Match.yes);
+  const isCounted = countedTest(selection);
+  return rowsThat(selection.rows, (row) => isCounted(row) && selection.match(row) === Match.yes);
 }
 
 /** The rows among those that present something: tags that were to be read, or, by their role, tags that were not. */
 export function presentationRows(selection: Selection, wanted: number = Role.presented): Int32Array {
   const { role, presentations } = selection.log.rows;
-  return matchingRows(selection).filter((row) => role[row] === wanted && presentations[row]! > 0);
+  const isCounted = countedTest(selection);
+  return rowsThat(
+    selection.rows,
+    (row) =>
+      role[row] === wanted && presentations[row]! > 0 && isCounted(row) && selection.match(row) === Match.yes,
+  );
+}
+
+function countedTest({ log, withVoids }: Selection): (row: number) => boolean {
+  if (withVoids) return () => true;
+  const { pass } = log.rows;
+  const isValid = log.passes.map(({ voidReason }) => voidReason === null);
+  return (row) => isValid[pass[row]!]!;
+}
+
+/** What the array's own filter does, at a third of its cost: a log may have millions of rows. */
+function rowsThat(rows: Int32Array, test: (row: number) => boolean): Int32Array {
+  const kept = new Int32Array(rows.length);
+  let count = 0;
+  for (const row of rows) if (test(row)) kept[count++] = row;
+  return kept.subarray(0, count);
 }
 
 /**

@@ -3,7 +3,7 @@ import { aislePage } from "./aisle/aisle-page.ts";
 import { changesPage } from "./changes/changes-page.ts";
 import { indexTemplate } from "./index-page.ts";
 import { inputsPage } from "./inputs-page.ts";
-import { methodPage } from "./method.ts";
+import { methodPage } from "./method/method-page.ts";
 import { overviewPage } from "./overview/overview-page.ts";
 import { facilityContext, type Page, pageHeads, type SiteFile } from "./parts/page.ts";
 import { passesPage } from "./passes/passes-page.ts";

@@ -19,7 +19,7 @@ export interface InputsView {
   firstFile: string;
 }
 
-/** What the figures were made of, what was odd about it, and everything that can be taken away. */
+/** The files that were judged, the remarks on them, and everything that can be downloaded. */
 export const inputsPage = definePage({
   template: "inputs",
   navigation: "Inputs",

@@ -1,14 +1,14 @@
 import { createHash } from "node:crypto";
-import { readdir, readFile, writeFile } from "node:fs/promises";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
 
-/** Lists every file of a site with its SHA-256; it also marks a folder as one that may be replaced by a new build. */
+/** Lists every other file of a site with its SHA-256. */
 export const contentsName = "contents.sha256";
 
 /** Every file below a folder, relative, with `/`, by code point. */
-export async function filesBelow(folder: string): Promise<string[]> {
-  const entries = await readdir(folder, { recursive: true, withFileTypes: true });
+export function filesBelow(folder: string): string[] {
+  const entries = readdirSync(folder, { recursive: true, withFileTypes: true });
   return entries
     .filter((entry) => entry.isFile())
     .map((entry) =>
@@ -19,16 +19,31 @@ export async function filesBelow(folder: string): Promise<string[]> {
     .sort(byCodePoint);
 }
 
-/** Writes the list in the form that `sha256sum -c` reads. */
-export async function writeContents(folder: string): Promise<string[]> {
-  const files = await filesBelow(folder);
-  const lines: string[] = [];
-  for (const file of files) {
-    const hash = createHash("sha256")
-      .update(await readFile(join(folder, file)))
-      .digest("hex");
-    lines.push(`${hash}  ${file}\n`);
-  }
-  await writeFile(join(folder, contentsName), lines.join(""));
+export function hashOfFile(path: string): string {
+  return createHash("sha256").update(readFileSync(path)).digest("hex");
+}
+
+/** Writes the list in the form that `sha256sum -c` reads, and returns what is on it. */
+export function writeContents(folder: string): string[] {
+  const files = filesBelow(folder);
+  const lines = files.map((file) => `${hashOfFile(join(folder, file))}  ${file}\n`);
+  writeFileSync(join(folder, contentsName), lines.join(""));
   return files;
+}
+
+/** The hashes of a list by file; null where the folder has no such list. */
+export function readContents(folder: string): Map<string, string> | null {
+  let text: string;
+  try {
+    text = readFileSync(join(folder, contentsName), "utf8");
+  } catch {
+    return null;
+  }
+  const hashes = new Map<string, string>();
+  for (const line of text.split("\n")) {
+    const match = /^([0-9a-f]{64}) {2}(.+)$/.exec(line);
+    if (match !== null) hashes.set(match[2]!, match[1]!);
+    else if (line !== "") return null;
+  }
+  return hashes;
 }

@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { mkdir, writeFile } from "node:fs/promises";
+import { mkdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type { Result } from "../model/result.ts";
 import { facilityPages } from "../pages/facility-pages.ts";
@@ -7,9 +7,11 @@ import { type IndexEntry, indexEntry, indexPage } from "../pages/index-page.ts";
 import type { Page, SiteFile } from "../pages/parts/page.ts";
 import { facilityFolder } from "../pages/parts/paths.ts";
 import { copyAssets } from "./assets.ts";
-import { filesBelow, writeContents } from "./contents-list.ts";
+import { writeContents } from "./contents-list.ts";
+import { OutputRefused } from "./output-place.ts";
+import { siteFileName, siteFileText } from "./own-site.ts";
 import { pageRenderer } from "./render-pages.ts";
-import { OutputRefused, swapIn } from "./swap-in.ts";
+import { swapIn } from "./swap-in.ts";
 
 /** Facilities rendered in one run of the engine: enough to spread its start, few enough to hold in memory. */
 const batchSize = 8;
@@ -30,7 +32,7 @@ export async function writeSite(
   onFacility: (result: Result) => void = () => {},
 ): Promise<SiteSummary> {
   const summary: SiteSummary = { facilities: 0, pages: 0, files: 0 };
-  await swapIn(out, async (folder) => {
+  await swapIn(out, async ({ folder, interruptible }) => {
     const entries: IndexEntry[] = [];
     let batch: Page[] = [];
     let batched = 0;
@@ -43,14 +45,9 @@ export async function writeSite(
       batch = [];
       batched = 0;
     };
-    for await (const result of results) {
-      onFacility(result);
+    for await (const { result, pages, files } of interruptible(facilityParts(results, onFacility))) {
       refuseSharedFolder(result.facility.id, folders);
-      const text = `${JSON.stringify(result, null, 2)}\n`;
-      const mark = createHash("sha256").update(text).digest("hex");
-      const { pages, files } = facilityPages(result, mark);
-      const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
-      await writeFiles([resultFile, ...files], folder);
+      writeFiles(files, folder);
       batch.push(...pages);
       batched += 1;
       entries.push(indexEntry(result));
@@ -58,13 +55,30 @@ export async function writeSite(
     }
     batch.push(indexPage(entries));
     await flush();
-    await copyAssets(folder);
-    await assertWritten(planned, folder);
-    summary.files = (await writeContents(folder)).length + 1;
+    copyAssets(folder);
+    writeFiles([{ path: siteFileName, text: siteFileText }], folder);
+    const files = writeContents(folder);
+    assertWritten(planned, files);
+    summary.files = files.length + 1;
     summary.facilities = entries.length;
     summary.pages = planned.length;
   });
   return summary;
+}
+
+/** What each facility adds to the site, one facility at a time. */
+async function* facilityParts(
+  results: AsyncIterable<Result> | Iterable<Result>,
+  onFacility: (result: Result) => void,
+): AsyncGenerator<{ result: Result; pages: Page[]; files: SiteFile[] }> {
+  for await (const result of results) {
+    onFacility(result);
+    const text = `${JSON.stringify(result, null, 2)}\n`;
+    const mark = createHash("sha256").update(text).digest("hex");
+    const { pages, files } = facilityPages(result, mark);
+    const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
+    yield { result, pages, files: [resultFile, ...files] };
+  }
 }
 
 /** Ids that differ only in capitals would share a folder on many disks. */
@@ -79,17 +93,16 @@ function refuseSharedFolder(id: string, folders: Map<string, string>): void {
   folders.set(key, id);
 }
 
-async function writeFiles(files: SiteFile[], folder: string): Promise<void> {
-  for (const file of files) {
-    const path = join(folder, file.path);
-    await mkdir(dirname(path), { recursive: true });
-    await writeFile(path, file.text);
-  }
+/** One after the other without waiting in between: most are small, and nothing else is left to do. */
+function writeFiles(files: SiteFile[], folder: string): void {
+  const folders = new Set(files.map(({ path }) => dirname(join(folder, path))));
+  for (const one of folders) mkdirSync(one, { recursive: true });
+  for (const { path, text } of files) writeFileSync(join(folder, path), text);
 }
 
 /** The engine passes over what it does not like without a word, so the pages are counted. */
-async function assertWritten(planned: string[], folder: string): Promise<void> {
-  const written = new Set((await filesBelow(folder)).filter((file) => file.endsWith(".html")));
+function assertWritten(planned: string[], files: string[]): void {
+  const written = new Set(files.filter((file) => file.endsWith(".html")));
   const missing = planned.filter((path) => !written.has(path));
   if (missing.length > 0 || written.size !== planned.length) {
     throw new Error(

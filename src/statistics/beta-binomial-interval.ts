@@ -1,4 +1,5 @@
 import { betaBinomialSumCdf, type ClusterSizes } from "./beta-binomial.ts";
+import { type ClusterCounts, fewerFailures } from "./effective-sample.ts";
 import { findRoot } from "./root.ts";
 import type { Bounds } from "./wilson.ts";
 
@@ -10,6 +11,8 @@ export interface ClusteredFailures {
   sizes: ClusterSizes;
   /** Pairs of failures that share a cluster. */
   pairs: number;
+  /** Clusters by how many of their trials failed. */
+  failing: ClusterCounts;
 }
 
 /** A correlation within clusters, and how much it counts. */
@@ -105,6 +108,34 @@ export function upperTail(sample: ClusteredFailures, probability: number, floor:
   );
 }
 
+/**
+ * Whether `lowerTail` is at most a level, and stays so where any of the failures are taken as successes.
+ *
+ * A failure that lies apart from the others shows that failures cluster less, which makes every correlation smaller: it
+ * can make a sample with one failure more look the better one. Here it cannot, since the sample without it is among those
+ * looked at (`fewerFailures`).
+ * Example: 8 clusters of 100, probability 0.05, floor 0.02: with 2, 1, 1, 1, 1, 1 and 1 failures the tail is at most
+ * 0.025, but not with one single failure less, so it is not in either (computed).
+ */
+export function isLowerTailAtMost(
+  level: number,
+  sample: ClusteredFailures,
+  { probability, floor }: { probability: number; floor: number },
+): boolean {
+  return samplesWithFewer(sample).every((fewer) => lowerTail(fewer, probability, floor) <= level);
+}
+
+/** The samples in which some of the failures are taken as successes; the sample itself comes first. */
+function samplesWithFewer(sample: ClusteredFailures): ClusteredFailures[] {
+  const { failures, pairs, failing } = sample;
+  const all = { failures, squares: failures + 2 * pairs };
+  return fewerFailures(all, failing).map((fewer) => ({
+    ...sample,
+    failures: fewer.failures,
+    pairs: (fewer.squares - fewer.failures) / 2,
+  }));
+}
+
 /** Correlations that weigh less than this are passed over: the mean moves by less than it. */
 const negligible = 1e-9;
 
@@ -123,7 +154,8 @@ function posteriorMean(posterior: WeightedCorrelation[], chanceAt: (correlation:
  * `floor` (0 to below 1) is the smallest correlation considered; `confidence` is two-sided, 0..1. Without a failure the
  * lower end is exactly 0, with nothing but failures the upper end is exactly 1. It is the interval of Clopper and
  * Pearson with `lowerTail` and `upperTail` in the place of the binomial tails; with clusters of one trial the two are
- * the same. Give it successes in the place of failures where those are fewer, and turn the result round.
+ * the same. The upper end is the largest with any of the failures taken as successes (`fewerFailures`), so that one failure
+ * more never lowers it. Give it successes in the place of failures where those are fewer, and turn the result round.
  *
  * Example: 20 clusters of 40, no failure, floor 0.02, 95 %: 0 to 0.01104 (computed).
  */
@@ -132,9 +164,22 @@ export function betaBinomialBounds(sample: ClusteredFailures, floor: number, con
   const { n, failures } = sample;
   const share = failures / n;
   const tooMany = (probability: number) => half - upperTail(sample, probability, floor);
-  const tooFew = (probability: number) => lowerTail(sample, probability, floor) - half;
   return {
     lower: failures === 0 ? 0 : findRoot(tooMany, { low: 0, high: share }),
-    upper: failures === n ? 1 : findRoot(tooFew, { low: share, high: 1 }),
+    upper: failures === n ? 1 : upperEnd(sample, floor, half),
   };
+}
+
+/** The largest end of the samples without some of the failures: from the end of one on to any that lies beyond it. */
+function upperEnd(sample: ClusteredFailures, floor: number, level: number): number {
+  const endFrom = (fewer: ClusteredFailures, low: number) =>
+    findRoot((probability) => lowerTail(fewer, probability, floor) - level, { low, high: 1 });
+  let end = endFrom(sample, sample.failures / sample.n);
+  const others = samplesWithFewer(sample).slice(1);
+  for (;;) {
+    const tails = others.map((fewer) => lowerTail(fewer, end, floor));
+    const largest = Math.max(...tails);
+    if (!(largest > level + 1e-12)) return end;
+    end = endFrom(others[tails.indexOf(largest)]!, end);
+  }
 }

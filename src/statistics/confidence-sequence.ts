@@ -33,14 +33,32 @@ export function confidenceSequenceBounds(p: number, n: number | SampleSizeAt, co
   };
 }
 
-function lowerEnd(p: number, at: SampleSizeAt, confidence: number): number {
+/** What is neither 0 nor 1 comes no nearer to them, so that 1 less it is not 1. */
+const nearest = 2 ** -53;
+
+/** The lower end of `confidenceSequenceBounds` alone. */
+export function lowerEnd(p: number, at: SampleSizeAt, confidence: number): number {
   if (p === 0) return 0;
   const needed = Math.log(2 / (1 - confidence));
   // The ratio falls steadily up to p, where it counts for nothing: there is one crossing.
-  return findRoot((probability) => logMixtureRatio(p, at(probability), probability) - needed, {
+  const end = findRoot((probability) => logMixtureRatio(p, at(probability), probability) - needed, {
     low: 0,
     high: p,
   });
+  return Math.max(end, nearest);
+}
+
+/**
+ * How many independent trials with the proportion `p` (above 0) have the lower end `lower` (0 < lower < p): the inverse of
+ * `lowerEnd` in n, searched from 0 to `most`.
+ */
+export function sampleSizeOfLowerEnd(
+  { p, lower }: { p: number; lower: number },
+  most: number,
+  confidence: number,
+): number {
+  const needed = Math.log(2 / (1 - confidence));
+  return findRoot((n) => needed - logMixtureRatio(p, n, lower), { low: 0, high: most });
 }
 
 /**

@@ -15,7 +15,14 @@ export interface ClusterSums {
   failuresTimesSize: number;
   failureSquares: number;
   sizes: ClusterSizes;
+  /** Clusters by how many of their trials failed. */
+  failing: ClusterCounts;
+  /** Clusters by how many of their trials succeeded. */
+  succeeding: ClusterCounts;
 }
+
+/** How many clusters have each number of trials of one kind, by rising number; those without any are left out. */
+export type ClusterCounts = readonly (readonly [trials: number, clusters: number])[];
 
 /**
  * Trials counted, and how they fall into clusters, by none, one or two crossed clusterings. A pair of clusters of two
@@ -35,6 +42,8 @@ export interface ClusteredSample {
  */
 export function clusterSums(clusters: Iterable<{ n: number; failures: number }>): ClusterSums {
   const sums = { clusters: 0, largest: 0, sizeSquares: 0, failuresTimesSize: 0, failureSquares: 0 };
+  const withFailures = new Map<number, number>();
+  const withSuccesses = new Map<number, number>();
   const ofSize = new Map<number, number>();
   for (const { n, failures } of clusters) {
     if (n === 0) continue;
@@ -43,14 +52,105 @@ export function clusterSums(clusters: Iterable<{ n: number; failures: number }>)
     sums.sizeSquares += n * n;
     sums.failuresTimesSize += failures * n;
     sums.failureSquares += failures * failures;
-    ofSize.set(n, (ofSize.get(n) ?? 0) + 1);
+    addOne(ofSize, n);
+    addOne(withFailures, failures);
+    addOne(withSuccesses, n - failures);
   }
-  return { ...sums, sizes: [...ofSize].sort(([a], [b]) => a - b) };
+  return {
+    ...sums,
+    sizes: rising(ofSize),
+    failing: rising(withFailures),
+    succeeding: rising(withSuccesses),
+  };
+}
+
+function addOne(counts: Map<number, number>, number: number): void {
+  if (number > 0) counts.set(number, (counts.get(number) ?? 0) + 1);
+}
+
+function rising(counts: ReadonlyMap<number, number>): ClusterCounts {
+  return [...counts].sort(([a], [b]) => a - b);
+}
+
+/** How many failures are left where some are taken as successes, and the largest sum of their squares over clusters. */
+export interface FewerFailures {
+  failures: number;
+  squares: number;
+}
+
+/**
+ * What may be left of `failures` failures if some of them are taken as successes: for each number of them, the largest
+ * sum of squares over clusters, which is where those taken are the isolated ones, then those of the clusters with the next
+ * fewest. The failures of a sample with one failure more include all of these or worse ones.
+ *
+ * Every number is taken up to 40; beyond, each is a quarter larger than the one before, since so many hardly differ.
+ * `squares` is the sum of squares of all of them, first in the list.
+ * Example: clusters with 2, 1 and 1 failures: 4 failures with squares 6, 3 with 5, 2 with 4, 1 with 1 and none.
+ */
+export function fewerFailures({ failures, squares }: FewerFailures, failing: ClusterCounts): FewerFailures[] {
+  const found: FewerFailures[] = [{ failures, squares }];
+  for (let taken = 1; taken < failures; taken = taken < 40 ? taken + 1 : Math.floor(taken * 1.25)) {
+    const left = failures - taken;
+    found.push({ failures: left, squares: Math.min(squares, mostSquares(left, failing)) });
+  }
+  if (failures > 0) found.push({ failures: 0, squares: 0 });
+  return found;
+}
+
+/** The largest sum of squares of so many failures: those of the clusters with the most. */
+function mostSquares(failures: number, failing: ClusterCounts): number {
+  let left = failures;
+  let squares = 0;
+  for (let i = failing.length - 1; i >= 0 && left > 0; i -= 1) {
+    const [each, clusters] = failing[i]!;
+    const whole = Math.min(clusters, Math.floor(left / each));
+    squares += whole * each * each;
+    left -= whole * each;
+    if (whole < clusters) return squares + left * left;
+  }
+  return squares + left;
 }
 
 /** The clusterings that make a difference: those with a cluster of more than one trial. */
 export function effectiveClusterings({ clusterings }: ClusteredSample): ClusterSums[] {
   return clusterings.filter(({ largest }) => largest > 1);
+}
+
+/**
+ * The samples in which some of the failures are taken as successes (`fewerFailures`, in each clustering on its own); the
+ * sample itself comes first. Where clusters differ in size, failures are taken to lie in clusters of the mean size of
+ * those that have any.
+ */
+export function samplesWithFewerFailures(sample: ClusteredSample): ClusteredSample[] {
+  const { n, k, clusterings } = sample;
+  const failures = n - k;
+  const fewer = clusterings.map((sums) =>
+    fewerFailures({ failures, squares: sums.failureSquares }, sums.failing),
+  );
+  return fewerFailures({ failures, squares: failures }, []).map((left, i) => ({
+    n,
+    k: n - left.failures,
+    clusterings: clusterings.map((sums, side) => ({
+      ...sums,
+      failureSquares: fewer[side]![i]!.squares,
+      failuresTimesSize: failures === 0 ? 0 : Math.round((sums.failuresTimesSize * left.failures) / failures),
+    })),
+  }));
+}
+
+/** The same trials with successes and failures exchanged. */
+export function mirrored({ n, k, clusterings }: ClusteredSample): ClusteredSample {
+  return {
+    n,
+    k: n - k,
+    clusterings: clusterings.map((sums) => ({
+      ...sums,
+      failuresTimesSize: sums.sizeSquares - sums.failuresTimesSize,
+      failureSquares: sums.sizeSquares - 2 * sums.failuresTimesSize + sums.failureSquares,
+      failing: sums.succeeding,
+      succeeding: sums.failing,
+    })),
+  };
 }
 
 /**

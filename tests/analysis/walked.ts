@@ -12,6 +12,8 @@ export interface WalkedRow {
   read?: boolean;
   /** A tally's counts. */
   tally?: { presented: number; read: number };
+  /** How often the tag was read. */
+  readCount?: number;
   rssiDbm?: number;
   /** Set by an RSSI on any row of the pass; to be said where every tag was missed. */
   rssiRecorded?: boolean;
@@ -51,7 +53,7 @@ export function walked(rows: WalkedRow[]): PassLog {
     const pass = passes[number]!;
     if (row.void !== undefined) pass.voidReason = row.void;
     if (row.straysRecorded === false) pass.straysRecorded = false;
-    if (row.tally !== undefined) pass.form = "tally";
+    if (row.tally !== undefined) Object.assign(pass, { form: "tally", namesTags: false });
     if (row.tallyStrays !== undefined) pass.tallyStrays = row.tallyStrays;
     if (row.rssiDbm !== undefined || row.rssiRecorded) pass.rssiRecorded = true;
     return number;
@@ -70,7 +72,8 @@ export function walked(rows: WalkedRow[]): PassLog {
         rows,
         (row) => row.tally?.presented ?? (role(row) === Role.nothing ? 0 : 1),
       ),
-      reads: Int32Array.from(rows, (row) => row.tally?.read ?? ((row.read ?? true) ? 1 : 0)),
+      tagsRead: Int32Array.from(rows, (row) => row.tally?.read ?? ((row.read ?? true) ? 1 : 0)),
+      readCounts: Int32Array.from(rows, (row) => row.readCount ?? 0),
       rssiDbm: Float64Array.from(rows, (row) => row.rssiDbm ?? noRssi),
       antenna: Int16Array.from(rows, (row) => intern(antennas, row.antenna)),
       antennas,
@@ -85,6 +88,8 @@ function emptyPass(round: string, readPoint: string, id: string): Pass {
     readPoint,
     id,
     form: "itemised",
+    namesTags: true,
+    readsFrom: "pass-log",
     startedAt: null,
     endedAt: null,
     startedAtLocal: null,

@@ -56,7 +56,7 @@ async function openPage(context: BrowserContext, of = site): Promise<{ page: Pag
 
 interface Walked {
   missed?: string[];
-  strays?: "Looked, none heard" | "Heard";
+  strays?: "Looked, none read" | "Strays were read";
   codes?: string;
   reason?: string;
   note?: string;
@@ -114,7 +114,7 @@ describe("a walk of twelve passes, logged by touch on a phone", () => {
     await page.fill("#walked-by", "Ada Invented");
     expect(await page.locator("#cautions").getAttribute("open")).not.toBeNull();
 
-    await walk(page, { missed: [cage[0]!, cage[7]!], strays: "Looked, none heard" });
+    await walk(page, { missed: [cage[0]!, cage[7]!], strays: "Looked, none read" });
     expect(await page.locator("#cautions").getAttribute("open")).toBeNull();
     await start(page);
     await page.reload();
@@ -124,7 +124,7 @@ describe("a walk of twelve passes, logged by touch on a phone", () => {
     await tell(page, { missed: [cage[3]!, cage[3]!], note: hostileTexts.markup });
     await walk(page, { missed: [cage[1]!], reason: "Load slipped" });
     expect(await text(page, "#stage-word")).toBe("Next: w03-2");
-    await walk(page, { strays: "Heard", codes: "AB12, CD34" });
+    await walk(page, { strays: "Strays were read", codes: "AB12, CD34" });
 
     await page.reload();
     expect(await text(page, "#stage-line")).toMatch(/^3 of 12 passes done at Dock door 1; \d of 3 in/);
@@ -186,19 +186,19 @@ describe("a browser that keeps nothing", () => {
     const context = await browser.newContext(phone);
     await context.addInitScript(blocked);
     const { page, heard } = await openPage(context, counted);
-    expect(await text(page, "#notice")).toMatch(/^Nothing is kept by this browser/);
+    expect(await text(page, "#notice")).toMatch(/^This browser keeps nothing/);
     await start(page);
     await stop(page);
     await page.locator(".stepper", { hasText: "Tags missed" }).locator("button").last().tap();
     await page.locator(".stepper", { hasText: "Tags missed" }).locator("button").last().tap();
-    await tell(page, { strays: "Looked, none heard" });
+    await tell(page, { strays: "Looked, none read" });
     const folder = await mkdtemp(join(tmpdir(), "proofwalk-aisle-"));
     const [header, row] = (await readFile(await saveFile(page, folder), "utf8")).split("\r\n");
     expect(header).toMatch(/^round,pass,read_point,.*,tags_presented,tags_read,stray_tags,void_reason,/);
     expect(row).toMatch(/^as-left,w01,dock-1,.*,20,18,0,,,$/);
     await page.tap("#show-text");
     expect((await page.inputValue("#as-text textarea")).split("\n")).toEqual([header, row, ""]);
-    expect(await text(page, "#notice")).toMatch(/^Nothing is kept by this browser/);
+    expect(await text(page, "#notice")).toMatch(/^This browser keeps nothing/);
     expect(heard).toEqual([]);
     await context.close();
   }, 30_000);
@@ -213,7 +213,7 @@ describe("a browser that keeps nothing", () => {
       'Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }',
     );
     await walk(page);
-    expect(await text(page, "#notice")).toMatch(/^Nothing is kept by this browser/);
+    expect(await text(page, "#notice")).toMatch(/^This browser keeps nothing/);
     expect(await text(page, "#log-line")).toBe("2 passes, none of them void; the latest first.");
     await context.close();
   }, 30_000);
@@ -347,7 +347,7 @@ describe("the page itself", () => {
       await look("running");
       await stop(page);
       await page.tap("#is-void");
-      await page.locator("#after label", { hasText: /^ ?Heard$/ }).tap();
+      await page.locator("#after label", { hasText: /^ ?Strays were read$/ }).tap();
       await page.clock.fastForward(1000);
       await page.tap("#main");
       await look("stopped");
@@ -391,7 +391,11 @@ describe("the page itself", () => {
     const context = await browser.newContext(phone);
     const { page, heard } = await openPage(context);
     await page.fill("#walked-by", hostileTexts.markup);
-    await walk(page, { note: hostileTexts.quotes, strays: "Heard", codes: `<b>${hostileTexts.markup}` });
+    await walk(page, {
+      note: hostileTexts.quotes,
+      strays: "Strays were read",
+      codes: `<b>${hostileTexts.markup}`,
+    });
     expect(await text(page, "#log")).toContain(hostileTexts.quotes);
     expect(await page.evaluate("globalThis.struck ?? null")).toBeNull();
     expect(heard).toEqual([]);

@@ -25,7 +25,7 @@ export async function buildSite(data: string, folder?: string): Promise<BuiltSit
 
 /** A site that stands already. */
 export async function openSite(folder: string): Promise<BuiltSite> {
-  const files = await filesBelow(folder);
+  const files = filesBelow(folder);
   const results = files.filter((file) => /^[^/]+\/result\.json$/.test(file));
   return {
     folder,

@@ -1,7 +1,7 @@
 import { execFile, spawn } from "node:child_process";
-import { cp, mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
+import { cp, mkdir, mkdtemp, readdir, readFile, rename, rm, symlink, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
 import { beforeEach, describe, expect, it } from "vitest";
 import { type Ended, ended } from "./ended.ts";
 
@@ -55,8 +55,8 @@ describe("wrong usage ends in 2 with a sentence", () => {
     [["constructor"], '"constructor" is not a command.'],
     [["check", "--out", "x"], "check takes no --out."],
     [["judge", "extra"], '"extra" is one word too many'],
-    [["serve", "--port", "http"], "--port wants a number"],
-    [["new"], "new wants one folder"],
+    [["serve", "--port", "http"], "--port needs a number"],
+    [["new"], "new needs one folder"],
     [["check", "--datta", "x"], "--datta"],
   ])("%j", async (words, sentence) => {
     const said = await proofwalk(...words);
@@ -86,7 +86,7 @@ describe("compare", () => {
     await data("listed");
     const said = await comparing();
     expect(said).toMatchObject({ status: 0, err: "" });
-    expect(said.out).toContain("one round only");
+    expect(said.out).toContain("only one round");
   });
 
   it("ends in 1 where a read point got worse, and in 2 without a word where an input has an error", async () => {
@@ -198,31 +198,105 @@ describe("build", () => {
     await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
     const said = await building();
     expect(said.status).toBe(2);
-    expect(said.err).toContain("Mend barn");
+    expect(said.err).toContain("Fix barn");
     expect(await readFile(join(room, "site", "contents.sha256"), "utf8")).toBe(before);
     expect((await readdir(room)).sort()).toEqual(["data", "site"]);
     expect((await building("--only", "shed")).status).toBe(0);
   });
 
-  it("leaves nothing behind when it is interrupted", async () => {
+  it("leaves nothing behind when it is interrupted while it writes", async () => {
     await data("itemised");
     const child = spawn(process.execPath, [program, "build"], { cwd: room });
     const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
-    await expect
-      .poll(() => readdir(room), { timeout: 20_000, interval: 5 })
-      .toContainEqual(expect.stringMatching(/^site\.new-/));
+    const written = async () => {
+      const folder = (await readdir(room)).find((name) => name.startsWith("site.proofwalk-"));
+      return folder === undefined ? [] : readdir(join(room, folder, "new")).catch(() => []);
+    };
+    await expect.poll(written, { timeout: 20_000, interval: 5 }).toContain("shed");
     child.kill("SIGINT");
     expect(await ended).toBe(130);
     expect(await readdir(room)).toEqual(["data"]);
   });
 
+  it("refuses a place among the facilities, and leaves the data folder as it was", async () => {
+    await data("itemised");
+    for (const place of ["data", "data/site", "data/shed/passes/site"]) {
+      const said = await ended("build", ...here(), "--out", join(room, place));
+      expect(said.status).toBe(2);
+      expect(said.err).toMatch(/^".+" lies in the data folder ".+", .*\nNothing was written\.\n$/);
+    }
+    await symlink(join(room, "data"), join(room, "link"));
+    expect((await ended("build", ...here(), "--out", join(room, "link", "site"))).err).toContain(
+      "data folder",
+    );
+    expect(await readdir(join(room, "data"))).toEqual(["shed"]);
+    expect((await readdir(room)).sort()).toEqual(["data", "link"]);
+  });
+
+  it("names what was added to a site and leaves it, exit 2, and goes on once that is moved away", async () => {
+    await data("itemised");
+    await building();
+    await writeFile(join(room, "site", "shed", "signed-scan.pdf"), "signed");
+    const said = await building();
+    expect(said.status).toBe(2);
+    expect(said.err).toContain("shed/signed-scan.pdf");
+    expect(await readFile(join(room, "site", "shed", "signed-scan.pdf"), "utf8")).toBe("signed");
+    await rm(join(room, "site", "shed", "signed-scan.pdf"));
+    expect((await building()).status).toBe(0);
+  });
+
+  it("lists site.json, which says what wrote the site, among its contents", async () => {
+    await data("itemised");
+    await building();
+    const contents = await readFile(join(room, "site", "contents.sha256"), "utf8");
+    expect(contents).toMatch(/^[0-9a-f]{64} {2}site\.json$/m);
+    const site = JSON.parse(await readFile(join(room, "site", "site.json"), "utf8"));
+    expect(site).toEqual({
+      tool: "proofwalk",
+      version: expect.stringMatching(/^\d+\.\d+\.\d+/),
+      schemaVersion: 1,
+    });
+  });
+
+  it.each(["index.html", "contents.sha256", "site.json", "assets"])(
+    "of a facility called %s gives it another folder, and the site is whole",
+    async (id) => {
+      await data("itemised");
+      await rename(join(room, "data", "shed"), join(room, "data", id));
+      const said = await building();
+      expect(said).toMatchObject({ status: 0, err: expect.not.stringContaining("fault") });
+      const folder = (await readdir(join(room, "site"))).find((name) => /-[0-9a-f]{8}$/.test(name))!;
+      expect(await readdir(join(room, "site", folder))).toContain("result.json");
+      expect((await building()).status).toBe(0);
+    },
+  );
+
   it("refuses an output folder that holds other files", async () => {
     await data("itemised");
-    const said = await ended("build", ...here(), "--out", join(room, "data"));
+    await mkdir(join(room, "papers"));
+    await writeFile(join(room, "papers", "thesis.doc"), "years of work");
+    const said = await ended("build", ...here(), "--out", join(room, "papers"));
     expect(said.status).toBe(2);
-    expect(said.err).toContain("did not write");
-    expect(await readdir(join(room, "data"))).toEqual(["shed"]);
+    expect(said.err).toContain("did not write (thesis.doc)");
+    expect(await readdir(join(room, "papers"))).toEqual(["thesis.doc"]);
   });
+});
+
+describe("Ctrl+C", () => {
+  const busy = "data:text/javascript,setTimeout(() => { process.stderr.write('busy'); for (;;); }, 1)";
+  it.each([["check"], ["judge"], ["build"]])(
+    "ends %s at once, even while it does not pause",
+    async (command) => {
+      await data("itemised");
+      const child = spawn(process.execPath, ["--import", busy, program, command], { cwd: room });
+      const ended = new Promise<NodeJS.Signals | null>((resolve) =>
+        child.on("close", (_status, signal) => resolve(signal)),
+      );
+      await new Promise((resolve) => child.stderr.once("data", resolve));
+      child.kill("SIGINT");
+      expect(await ended).toBe("SIGINT");
+    },
+  );
 });
 
 describe("new", () => {
@@ -237,6 +311,42 @@ describe("new", () => {
     expect((await judging()).status).toBe(3);
     expect((await building()).status).toBe(0);
     expect((await starting()).status).toBe(2);
+  });
+
+  it.each(["", " "])("refuses the name %j, and writes nothing over the current folder", async (name) => {
+    await mkdir(join(room, "passes"));
+    await writeFile(join(room, "facility.yaml"), "mine");
+    await writeFile(join(room, "passes", "passes.csv"), "mine");
+    const said = await proofwalk("new", name);
+    expect(said).toMatchObject({ status: 2, out: "" });
+    expect(said.err).toContain("new needs one folder");
+    expect(await readFile(join(room, "facility.yaml"), "utf8")).toBe("mine");
+    expect(await readFile(join(room, "passes", "passes.csv"), "utf8")).toBe("mine");
+  });
+
+  it("writes over nothing in a folder that is filled or lies under a link", async () => {
+    await mkdir(join(room, "yard"));
+    await writeFile(join(room, "yard", "facility.yaml"), "mine");
+    await symlink(join(room, "yard"), join(room, "link"));
+    for (const folder of ["yard", "link"]) {
+      const said = await ended("new", join(room, folder));
+      expect(said.status).toBe(2);
+      expect(said.err).toContain("exists and is not an empty folder");
+    }
+    expect(await readdir(join(room, "yard"))).toEqual(["facility.yaml"]);
+    expect(await readFile(join(room, "yard", "facility.yaml"), "utf8")).toBe("mine");
+  });
+
+  it.each([
+    ["file/x", "ENOTDIR"],
+    [`made/${"n".repeat(300)}`, "ENAMETOOLONG"],
+    ["/proc/x/y", "ENOENT"],
+  ])("says in one sentence why %s cannot be made, and leaves nothing", async (folder, code) => {
+    await writeFile(join(room, "file"), "mine");
+    const said = await ended("new", resolve(room, folder));
+    expect(said).toMatchObject({ status: 2, out: "" });
+    expect(said.err).toMatch(new RegExp(`^"[^"]+" cannot be written: [^.]+ \\(${code}\\)\\. [^.]+\\.\n$`));
+    expect(await readdir(room)).toEqual(["file"]);
   });
 });
 

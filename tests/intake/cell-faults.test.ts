@@ -25,6 +25,13 @@ describe("a row", () => {
   });
 });
 
+test("a level is taken in the range of readers' own logs and of criteria", async () => {
+  const level = (dbm: string) => read(row(`T1,yes,yes,${dbm},,,`));
+  for (const dbm of ["-128", "-200", "0"]) expect((await level(dbm)).problems, dbm).toEqual([]);
+  const { problems } = await level("-200.5");
+  expect(problems[0]).toMatchObject({ code: "rssi-out-of-range", expected: "a level from -200 to 0 dBm" });
+});
+
 describeFaults("the cells of an itemised log", [
   {
     claim: "a round must exist",
@@ -34,6 +41,22 @@ describeFaults("the cells of an itemised log", [
     at: "as-lef",
     found: /round = "as-lef"/,
     says: /Did you mean "as-left"/,
+  },
+  {
+    claim: "a pass has a round",
+    files: oneLog(itemised, ",P1,dock-1,T1,yes,yes,,,,"),
+    code: "round-blank",
+    line: 2,
+    at: ",P1",
+    says: /the id of a round: "as-found", "as-left".*which round the pass belongs to/,
+  },
+  {
+    claim: "a pass has a read point",
+    files: oneLog(itemised, "as-left,P1,,T1,yes,yes,,,,"),
+    code: "read-point-blank",
+    line: 2,
+    at: ",T1",
+    says: /the id of a read point: "dock-1", "dock-2".*at which read point the pass was walked/,
   },
   {
     claim: "a read point must exist",
@@ -162,6 +185,17 @@ describeFaults("the cells of an itemised log", [
     line: 2,
     at: "no",
     says: /clear the cell/,
+  },
+  {
+    claim: "a column of antennas holds antennas",
+    files: oneLog(
+      itemised,
+      ...Array.from({ length: 32_769 }, (_, i) => `as-left,P1,dock-1,T${i},yes,yes,,a${i},,`),
+    ),
+    code: "antennas-too-many",
+    line: 32_770,
+    at: "a32768",
+    says: /at most 32768 different antennas.*other than the antenna's number or name/,
   },
   {
     claim: "a tag is in a pass once",

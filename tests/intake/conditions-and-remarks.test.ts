@@ -114,6 +114,12 @@ describe("strays that only some passes write down", () => {
     expect(places(problems)).toContain("warning passes/a.csv:1:44 strays-half-recorded");
   });
 
+  test("are remarked on in the line of the header, blank rows above it or not", async () => {
+    const files = listed("S1", "");
+    const { problems } = await read({ ...files, "passes/a.csv": `\n,,\n${files["passes/a.csv"]}` });
+    expect(places(problems)).toContain("warning passes/a.csv:3:44 strays-half-recorded");
+  });
+
   test("are none of anybody's business where every pass has a word on them, or no pass has", async () => {
     for (const cells of [
       ["S1", "none"],

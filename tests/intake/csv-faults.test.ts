@@ -25,7 +25,7 @@ describeFaults("the CSV of a pass log", [
     code: "separators-mixed",
     line: 2,
     at: null,
-    says: /one mark between cells/,
+    says: /whole file with one separator/,
   },
   {
     claim: "a header with two separators is refused",
@@ -34,7 +34,7 @@ describeFaults("the CSV of a pass log", [
     line: 1,
     at: null,
     found: /commas and semicolons/,
-    says: /one mark/,
+    says: /one separator/,
   },
   {
     claim: "tabs are refused",
@@ -44,6 +44,30 @@ describeFaults("the CSV of a pass log", [
     at: null,
     found: /tabs/,
     says: /commas instead of tabs/,
+  },
+  {
+    claim: "a header pasted in again is not taken for a row",
+    files: oneLog(
+      "round,pass,read_point,tag,read",
+      "as-left,P1,dock-1,T1,yes",
+      "Round, pass,read_point,tag,read,",
+    ),
+    code: "header-repeated",
+    line: 3,
+    at: null,
+    says: /one header.*Remove the row/,
+  },
+  {
+    claim: "a header repeated inside a manifest is no tag of the load",
+    files: {
+      "manifests/load.csv": "tag\nT1\nT2\ntag\n",
+      "passes/a.csv": "round,pass,read_point,manifest,missed_tags\nas-left,P1,dock-1,load,T1\n",
+    },
+    file: "manifests/load.csv",
+    code: "header-repeated",
+    line: 4,
+    at: null,
+    says: /one header.*Remove the row/,
   },
   {
     claim: "an open quote is placed at its cell",
@@ -78,6 +102,19 @@ describeFaults("the CSV of a pass log", [
     line: 2,
     at: null,
     says: /CSV UTF-8/,
+  },
+  {
+    claim: "a NUL byte is refused wherever it stands, with its line",
+    files: oneLog(
+      "round,pass,read_point,tag,read,note",
+      ...Array.from({ length: 200 }, (_, i) => `as-left,P1,dock-1,T${i},yes,${"x".repeat(40)}`),
+      "as-left,P1,dock-1,T\u0000,yes,",
+    ),
+    code: "encoding-not-utf-8",
+    line: 202,
+    at: null,
+    found: /NUL byte: "as-left,P1,dock-1,T\\u0000/,
+    says: /damaged/,
   },
   {
     claim: "UTF-16 is refused",

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { judgeFacility } from "../../src/analysis/judge.ts";
 import { Role } from "../../src/model/pass-log.ts";
 import { log, places, read, readSound, soundLog, soundYaml } from "./folder.ts";
 import { rowsOf } from "./rows.ts";
@@ -14,6 +15,8 @@ describe("an itemised log", () => {
         readPoint: "dock-1",
         id: "P1",
         form: "itemised",
+        namesTags: true,
+        readsFrom: "pass-log",
         startedAt: "2026-05-21T09:00:00Z",
         endedAt: "2026-05-21T09:00:30Z",
         startedAtLocal: "2026-05-21 10:00:00",
@@ -35,7 +38,8 @@ describe("an itemised log", () => {
         tag: "T1",
         role: Role.presented,
         presentations: 1,
-        reads: 1,
+        tagsRead: 1,
+        readCount: 3,
         rssiDbm: -53.5,
         antenna: "1",
         columns: { speed_m_s: "1", orientation: "flat" },
@@ -45,7 +49,8 @@ describe("an itemised log", () => {
         tag: "T2",
         role: Role.presented,
         presentations: 1,
-        reads: 0,
+        tagsRead: 0,
+        readCount: 0,
         rssiDbm: null,
         antenna: null,
         columns: { speed_m_s: "1", orientation: "edge-on" },
@@ -67,9 +72,37 @@ describe("an itemised log", () => {
         ...words.map((pair, i) => `as-left,P1,dock-1,T${i},${pair}`),
       ),
     });
-    expect(rowsOf(made).map((row) => [row.role, row.reads])).toEqual([
+    expect(rowsOf(made).map((row) => [row.role, row.tagsRead])).toEqual([
       ...Array(4).fill([Role.presented, 1]),
       ...Array(4).fill([Role.notPresented, 0]),
+    ]);
+  });
+
+  test("keeps how often each tag was read, and its pass how often all that were presented", async () => {
+    const input = await readSound({
+      "passes/a.csv": log(
+        "round,pass,read_point,tag,presented,read,reads",
+        "as-left,P1,dock-1,T1,yes,yes,12",
+        "as-left,P1,dock-1,T2,yes,yes,3",
+        "as-left,P1,dock-1,T3,yes,no,0",
+        "as-left,P1,dock-1,S1,no,yes,40",
+        "as-left,P2,dock-1,T1,yes,yes,5",
+        "as-left,P2,dock-1,T2,yes,yes,",
+      ),
+    });
+    expect(rowsOf(input.log).map(({ pass, tag, readCount }) => [pass, tag, readCount])).toEqual([
+      ["P1", "S1", 40],
+      ["P1", "T1", 12],
+      ["P1", "T2", 3],
+      ["P1", "T3", 0],
+      ["P2", "T1", 5],
+      ["P2", "T2", 0],
+    ]);
+    const [, round] = judgeFacility(input, "0").readPoints[0]!.rounds;
+    // Of the second pass nobody knows all reads.
+    expect(round!.passList.map(({ id, reads }) => [id, reads])).toEqual([
+      ["P1", 15],
+      ["P2", null],
     ]);
   });
 
@@ -82,7 +115,7 @@ describe("an itemised log", () => {
       ["P1", false, false],
       ["P2", true, false],
     ]);
-    expect(rowsOf(made)[1]).toMatchObject({ tag: "S1", role: Role.notPresented, reads: 1 });
+    expect(rowsOf(made)[1]).toMatchObject({ tag: "S1", role: Role.notPresented, tagsRead: 1 });
   });
 
   test("may present nothing, and still hear a stray", async () => {
@@ -100,7 +133,7 @@ describe("an itemised log", () => {
         presentations: 0,
         columns: { speed_m_s: null, orientation: "flat" },
       }),
-      expect.objectContaining({ tag: "S1", role: Role.notPresented, presentations: 1, reads: 1 }),
+      expect.objectContaining({ tag: "S1", role: Role.notPresented, presentations: 1, tagsRead: 1 }),
     ]);
   });
 

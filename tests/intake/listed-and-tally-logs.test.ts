@@ -19,7 +19,7 @@ describe("a listed log", () => {
     });
     expect(places(problems)).toEqual(["warning manifests/load.csv:1:27 column-undeclared"]);
     const rows = rowsOf(input!.log);
-    expect(rows.filter((row) => row.pass === "P1").map((row) => [row.tag, row.role, row.reads])).toEqual([
+    expect(rows.filter((row) => row.pass === "P1").map((row) => [row.tag, row.role, row.tagsRead])).toEqual([
       ["B1", Role.notPresented, 1],
       ["S9", Role.stray, 1],
       ["T1", Role.presented, 1],
@@ -27,7 +27,7 @@ describe("a listed log", () => {
     ]);
     expect(rows.find((row) => row.tag === "T2")?.columns).toEqual({ speed_m_s: "1", orientation: "edge-on" });
     expect(rows.find((row) => row.tag === "S9")?.columns).toEqual({ speed_m_s: "1", orientation: null });
-    expect(rows.filter((row) => row.pass === "P2" && row.tag === "B1")).toMatchObject([{ reads: 0 }]);
+    expect(rows.filter((row) => row.pass === "P2" && row.tag === "B1")).toMatchObject([{ tagsRead: 0 }]);
     expect(input!.log.passes.map((pass) => [pass.straysRecorded, pass.rssiRecorded, pass.manifest])).toEqual(
       Array(3).fill([true, false, "load"]),
     );
@@ -41,11 +41,11 @@ describe("a listed log", () => {
   test("leaves bystanders out where nobody listened for them, and says so", async () => {
     const { input, problems } = await read({
       "manifests/load.csv": manifest.replaceAll(/,[^,]*$/gm, ""),
-      "passes/a.csv": log(header, "as-left,P1,dock-1,load,,,1,"),
+      "passes/a.csv": log(header, "as-left,P1,dock-1,load,none,,1,"),
     });
     expect(input?.log.passes[0]?.straysRecorded).toBe(false);
     expect(rowsOf(input!.log).map((row) => row.tag)).toEqual(["T1", "T2"]);
-    expect(places(problems)).toEqual(["warning passes/a.csv:2:25 bystanders-not-recorded"]);
+    expect(places(problems)).toEqual(["warning passes/a.csv:2:29 bystanders-not-recorded"]);
   });
 
   test("does not call the load of a planned walk unused", async () => {
@@ -53,7 +53,7 @@ describe("a listed log", () => {
       "facility.yaml": `${soundYaml}plan: { tags_per_pass: 1, expected_rate: 0.998, manifest: spare }\n`,
       "manifests/load.csv": log("tag", "T1"),
       "manifests/spare.csv": log("tag", "T1"),
-      "passes/a.csv": log(header, "as-left,P1,dock-1,load,,none,1,"),
+      "passes/a.csv": log(header, "as-left,P1,dock-1,load,none,none,1,"),
     });
     expect(places(problems)).toEqual([]);
   });
@@ -95,7 +95,7 @@ describe("a tally", () => {
         "as-left,P4,dock-1,40,1,,cable off",
       ),
     });
-    expect(rowsOf(made).map((row) => [row.role, row.presentations, row.reads, row.tag])).toEqual([
+    expect(rowsOf(made).map((row) => [row.role, row.presentations, row.tagsRead, row.tag])).toEqual([
       [Role.presented, 40, 38, null],
       [Role.presented, 40, 40, null],
       [Role.nothing, 0, 0, null],

@@ -11,7 +11,7 @@ describeFaults("listed logs, manifests and tallies", [
     code: "pass-in-two-files",
     line: 2,
     at: "P1",
-    says: /already stands in passes\/a\.csv \(itemised form\)/,
+    says: /passes\/a\.csv \(itemised form\) already has this pass/,
   },
   {
     claim: "a tally has one row a pass",
@@ -84,7 +84,7 @@ describeFaults("listed logs, manifests and tallies", [
     code: "stray-tag-presented",
     line: 2,
     at: "T1",
-    says: /no stray/,
+    says: /not a stray/,
   },
   {
     claim: "a code stands once among the missed",
@@ -95,12 +95,12 @@ describeFaults("listed logs, manifests and tallies", [
     says: /repetition/,
   },
   {
-    claim: "codes are parted by blanks",
+    claim: "codes are separated by spaces",
     files: { ...load, ...oneLog(listed, 'as-left,P1,dock-1,load,"T1,T2",none') },
     code: "tags-not-parted",
     line: 2,
     at: '"T1,T2"',
-    says: /blanks between/,
+    says: /Separate tag codes with spaces/,
   },
   {
     claim: "a count is no list of codes",
@@ -156,6 +156,29 @@ describeFaults("listed logs, manifests and tallies", [
     at: null,
     found: /"missed_tags"/,
     says: /Add the column; or, .*under reader_logs/,
+  },
+  {
+    claim: "a code on a manifest has no spaces in it, since a log separates codes with them",
+    files: { "manifests/load.csv": log("tag", "T 1"), ...oneLog(listed, "as-left,P1,dock-1,load,,none") },
+    file: "manifests/load.csv",
+    code: "tag-with-blanks",
+    line: 2,
+    at: "T 1",
+    says: /without spaces.*separate the tags of a manifest with spaces/,
+  },
+  {
+    claim: "a manifest has a name of its own",
+    files: {
+      "manifests/load.CSV": log("tag", "T1"),
+      "manifests/load.csv": log("tag", "T1"),
+      ...oneLog(listed, "as-left,P1,dock-1,load,,none"),
+    },
+    file: "manifests/load.csv",
+    code: "manifest-name-twice",
+    line: null,
+    at: null,
+    found: /a second manifest called "load"/,
+    says: /manifests\/load\.CSV has the same name/,
   },
   {
     claim: "a manifest needs its tags",

@@ -7,7 +7,8 @@ export function rowsOf({ passes, rows, tags }: PassLog) {
     tag: rows.tag[i]! < 0 ? null : tags[rows.tag[i]!]!,
     role: rows.role[i],
     presentations: rows.presentations[i],
-    reads: rows.reads[i],
+    tagsRead: rows.tagsRead[i],
+    readCount: rows.readCounts[i],
     rssiDbm: rows.rssiDbm[i] === noRssi ? null : rows.rssiDbm[i],
     antenna: rows.antenna[i]! < 0 ? null : rows.antennas[rows.antenna[i]!]!,
     columns: Object.fromEntries(

@@ -55,6 +55,11 @@ describe("a timed pass", () => {
       { id: "P2", missedTags: ["3034AAAA00000001"], strayTags: ["3034BBBB00000001"] },
     ]);
     expect(round.bystanderReadRate).toMatchObject({ k: 1, n: 2 });
+    // Three reads and one of the first tag; one of the second. The stray and the bystander were not presented.
+    expect(round.passList.map(({ reads, readsFrom }) => [reads, readsFrom])).toEqual([
+      [4, "reader-log"],
+      [1, "reader-log"],
+    ]);
     expect(round.heard).toMatchObject({
       tagsPresented: 4,
       tagsRead: 2,
@@ -69,6 +74,24 @@ describe("a timed pass", () => {
         { tag: "E280000000000009", uri: "urn:epc:raw:64.xE280000000000009", strongestDbm: -70 },
       ],
     });
+  });
+
+  test("hears to the microsecond: what comes before its end counts, what comes after does not", async () => {
+    const input = await readSound({
+      ...files(
+        [pass("P1", "10:00:00", "10:00:20.0007")],
+        [
+          heard("10:00:20.0005", "3034AAAA00000001"),
+          heard("10:00:20.000701", "3034AAAA00000002"),
+          heard("10:01:00", "3034AAAA00000001"),
+        ],
+      ),
+      "facility.yaml": yaml.replace(/pass_window.*\n/, "pass_window: { before_s: 0, after_s: 0 }\n"),
+    });
+    const { passList } = judgeFacility(input, "0").readPoints[0]!.rounds[0]!;
+    expect(passList).toMatchObject([
+      { endedAt: "2026-05-21T09:00:20.000700Z", missedTags: ["3034AAAA00000002"] },
+    ]);
   });
 
   test("leaves what was heard between the passes to the idle time, by clock minute", async () => {
@@ -148,6 +171,14 @@ describe("a timed pass", () => {
       "error passes/p.csv:3:11 pass-outside-log",
       "error passes/p.csv:4:11 reader-log-silent",
     ]);
+  });
+
+  test("needs both its times, which tell its reads from those of other passes", async () => {
+    const { problems } = await read(
+      files(["P1,dock-1,2026-05-21 10:00:00,,load"], [heard("10:00:05", "3034AAAA00000001")]),
+    );
+    expect(places(problems)).toEqual(["error passes/p.csv:2:31 time-blank"]);
+    expect(problems[0]!.advice).toMatch(/start and the end.*which reads belong to the pass/);
   });
 
   test("are read as what they are where reader_logs has a slip, so that only the slip is told", async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { Times } from "../../src/intake/pass-log/times.ts";
+import { Times } from "../../src/intake/csv/times.ts";
 
 const dublin = new Times("Europe/Dublin");
 
@@ -11,6 +11,9 @@ describe("times", () => {
     ["2026-05-21T10:00:00+01:00", "2026-05-21T09:00:00Z", "2026-05-21 10:00:00"],
     ["2026-05-21T10:00:00-05:00", "2026-05-21T15:00:00Z", "2026-05-21 16:00:00"],
     ["2026-05-21t10:00:00.25z", "2026-05-21T10:00:00.250Z", "2026-05-21 11:00:00"],
+    ["2026-05-21 10:00:20.0007", "2026-05-21T09:00:20.000700Z", "2026-05-21 10:00:20"],
+    ["2026-05-21T10:00:20,0000019+01:00", "2026-05-21T09:00:20.000001Z", "2026-05-21 10:00:20"],
+    ["1969-12-31T23:59:59.999999Z", "1969-12-31T23:59:59.999999Z", "1970-01-01 00:59:59"],
     ["2026-05-31 23:59:59", "2026-05-31T22:59:59Z", "2026-05-31 23:59:59"],
     ["2026-10-25 00:59:59", "2026-10-24T23:59:59Z", "2026-10-25 00:59:59"],
     ["2026-10-25 02:00:00", "2026-10-25T02:00:00Z", "2026-10-25 02:00:00"],
@@ -36,6 +39,13 @@ describe("times", () => {
     ["2026-05-21 10:00 pm", "time-unreadable"],
   ])("%s is refused as %s", (text, code) => {
     expect(dublin.read(text)).toMatchObject({ code });
+  });
+
+  test("a microsecond is kept, in winter, in summer and on the day of the change", () => {
+    const us = (text: string) => (dublin.read(text) as { epochUs: number }).epochUs;
+    for (const day of ["2026-01-21", "2026-05-21", "2026-10-25"])
+      expect(us(`${day} 10:00:20.000701`) - us(`${day} 10:00:20`), day).toBe(701);
+    expect(us("1969-12-31T23:59:59.999999Z")).toBe(-1);
   });
 
   test("half-hour zones and zones south of the equator change their clocks too", () => {

@@ -6,13 +6,16 @@ import { anyTime, correlationAt, sampleSizeAt } from "../../src/intervals/any-ti
 import type { Basis } from "../../src/intervals/interval.ts";
 import { decideByBounds } from "../../src/measures/evidence/evidence.ts";
 import { rateEstimate, rateEvidence } from "../../src/measures/evidence/rates.ts";
+import { percent } from "../../src/measures/scales.ts";
 import { confidenceSequenceBounds, logMixtureRatio } from "../../src/statistics/confidence-sequence.ts";
 import {
   type ClusteredSample,
   effectiveSampleSize,
   effectiveSampleSizeAt,
+  samplesWithFewerFailures,
 } from "../../src/statistics/effective-sample.ts";
 import { plannedWalk } from "../analysis/plan/planned.ts";
+import { sampleEstimate } from "../pages/sample-result.ts";
 import { alike, type Cluster, sampleOf, sumsOf } from "../statistics/clusters.ts";
 
 const basis: Basis = { confidence: 0.95, interval: "any-time", missCorrelation: 0.02 };
@@ -40,21 +43,21 @@ function sameTags(passes: number, tags: number, misses: [pass: number, tag: numb
 
 describe("the correlation that belongs to a rate", () => {
   it("has the worked examples of its documentation", () => {
-    expect(correlationAt(0.02, 0.99)).toBeCloseTo(0.02, 12);
-    expect(correlationAt(0.02, 0.97)).toBeCloseTo(0.0566, 4);
-    expect(correlationAt(0.02, 0.95)).toBeCloseTo(0.0892, 4);
-    for (const rate of [0.95, 0.97, 0.99]) expect(correlationAt(0.1, rate)).toBe(0.1);
+    expect(correlationAt(0.02, 0.99)).toBeCloseTo(0.06, 12);
+    expect(correlationAt(0.02, 0.97)).toBeCloseTo(0.158, 3);
+    expect(correlationAt(0.02, 0.95)).toBeCloseTo(0.2345, 4);
+    for (const rate of [0.95, 0.97, 0.99]) expect(correlationAt(0.3, rate)).toBe(0.3);
   });
 
-  it("is what was stated at 99 % and above, nothing where nothing was, and never reaches 1", () => {
+  it("is what was stated at 99 % and above, but 0.06 at the least, and nothing where 0 was stated", () => {
     const anyRate = fc.double({ min: 1e-6, max: 1 - 1e-6, noNaN: true });
     fc.assert(
-      fc.property(anyRate, fc.double({ min: 0, max: 0.9, noNaN: true }), (rate, stated) => {
+      fc.property(anyRate, fc.double({ min: 0.001, max: 0.9, noNaN: true }), (rate, stated) => {
         const found = correlationAt(stated, rate);
         expect(correlationAt(0, rate)).toBe(0);
         expect(found).toBeGreaterThanOrEqual(stated);
         expect(found).toBeLessThan(1);
-        if (rate >= 0.99) expect(found).toBeCloseTo(stated, 12);
+        if (rate >= 0.99) expect(found).toBeCloseTo(Math.max(0.06, stated), 12);
         expect(found).toBeCloseTo(correlationAt(stated, 1 - rate), 9);
         expect(correlationAt(Math.min(0.9, stated + 0.001), rate)).toBeGreaterThanOrEqual(found);
       }),
@@ -65,15 +68,15 @@ describe("the correlation that belongs to a rate", () => {
 describe("the any-time interval of clustered presentations", () => {
   it("has the worked examples of its documentation", () => {
     const of = (passes: number) => sampleOf(alike(passes, 40, []));
-    const { lower, upper, effectiveN } = anyTime.bounds(of(21), basis);
-    expect(lower).toBeCloseTo(0.99036, 5);
+    const { lower, upper, effectiveN } = anyTime.bounds(of(38), basis);
+    expect(lower).toBeCloseTo(0.990005, 6);
     expect(upper).toBe(1);
-    expect(effectiveN).toBeCloseTo(840 / 1.78, 6);
-    expect(anyTime.decide(of(21), { sense: "at-least", limit: 0.99 }, basis)).toBe("met");
-    expect(anyTime.decide(of(20), { sense: "at-least", limit: 0.99 }, basis)).toBe("undecided");
+    expect(effectiveN).toBeCloseTo(1520 / 3.34, 6);
+    expect(anyTime.decide(of(38), { sense: "at-least", limit: 0.99 }, basis)).toBe("met");
+    expect(anyTime.decide(of(37), { sense: "at-least", limit: 0.99 }, basis)).toBe("undecided");
     const sample = sampleSizeAt(of(22), basis);
-    expect(sample(0.99)).toBeCloseTo(494.4, 1);
-    expect(sample(0.95)).toBeCloseTo(196.5, 1);
+    expect(sample(0.99)).toBeCloseTo(263.5, 1);
+    expect(sample(0.95)).toBeCloseTo(86.8, 1);
     expect([0, 0.02, 0.1].map(effectiveSampleSizeAt(of(22), 0.95)).map((size) => size.toFixed(1))).toEqual([
       "880.0",
       "494.4",
@@ -81,12 +84,12 @@ describe("the any-time interval of clustered presentations", () => {
     ]);
   });
 
-  it("takes fewer presentations for lower rates: 10 passes of 40 show 95 %, not 4", () => {
+  it("takes fewer presentations for lower rates: 23 passes of 40 show 95 %, not 22", () => {
     const of = (passes: number) => rateEstimate(sampleOf(alike(passes, 40, [])), basis).lower!;
-    expect(of(10)).toBeGreaterThan(0.95);
-    expect(of(9)).toBeLessThan(0.95);
-    expect(of(4)).toBeLessThan(0.72);
-    const asAt99 = effectiveSampleSize(sampleOf(alike(4, 40, [])), 0.02, 0.95);
+    expect(of(23)).toBeGreaterThan(0.95);
+    expect(of(22)).toBeLessThan(0.95);
+    expect(of(5)).toBeCloseTo(0.5686, 4);
+    const asAt99 = effectiveSampleSize(sampleOf(alike(10, 40, [])), 0.06, 0.95);
     expect(confidenceSequenceBounds(1, asAt99, 0.95).lower).toBeGreaterThan(0.95);
   });
 
@@ -97,10 +100,10 @@ describe("the any-time interval of clustered presentations", () => {
     expect(rateEstimate({ k: 58, n: 60, clusterings: [] }, basis)).toMatchObject({ lower, upper });
   });
 
-  it("is the one on the effective sample where the correlation is stated as 0, or both ends lie above 99 %", () => {
+  it("without a miss is the one on the effective sample where the correlation is stated as 0, or both ends lie above 99 %", () => {
     fc.assert(
       fc.property(walks, (clusters) => {
-        const counts = sampleOf(clusters);
+        const counts = sampleOf(clusters.map(([size]) => [size, 0]));
         const independent = { ...basis, missCorrelation: 0 };
         const { lower, upper } = rateEstimate(counts, independent);
         const plain = confidenceSequenceBounds(
@@ -112,11 +115,11 @@ describe("the any-time interval of clustered presentations", () => {
         expect(upper).toBeCloseTo(plain.upper, 12);
       }),
     );
-    const long = sampleOf(alike(100, 40, [1, 1]));
+    const long = sampleOf(alike(100, 40, []));
     const { lower } = rateEstimate(long, basis);
     expect(lower).toBeGreaterThan(0.99);
     expect(lower).toBeCloseTo(
-      confidenceSequenceBounds(3998 / 4000, effectiveSampleSize(long, 0.02, 0.95), 0.95).lower,
+      confidenceSequenceBounds(1, effectiveSampleSize(long, 0.06, 0.95), 0.95).lower,
       12,
     );
   });
@@ -184,7 +187,7 @@ describe("the any-time interval of clustered presentations", () => {
     }
   });
 
-  it("ends where the evidence against the end reaches 2/alpha, and rates beyond are ruled out all the more", () => {
+  it("ends where the evidence against the end reaches 2/alpha with misses or with fewer, and rules out all beyond", () => {
     const needed = Math.log(40);
     const share = fc.double({ min: 0.01, max: 0.99, noNaN: true });
     fc.assert(
@@ -192,10 +195,15 @@ describe("the any-time interval of clustered presentations", () => {
         const counts = sampleOf(clusters);
         const settings = { confidence: 0.95, missCorrelation };
         const p = counts.k / counts.n;
-        const at = sampleSizeAt(counts, settings);
+        fc.pre(p >= 0.5);
         const { lower } = anyTime.bounds(counts, settings);
         fc.pre(lower > 1e-9 && lower < p);
-        const evidence = (rate: number) => logMixtureRatio(p, at(rate), rate);
+        const evidence = (rate: number) =>
+          Math.min(
+            ...samplesWithFewerFailures(counts).map((fewer) =>
+              logMixtureRatio(fewer.k / fewer.n, sampleSizeAt(fewer, settings)(rate), rate),
+            ),
+          );
         expect(evidence(lower)).toBeCloseTo(needed, 6);
         expect(evidence(lower * part)).toBeGreaterThan(needed - 1e-6);
         expect(evidence(lower + (p - lower) * part)).toBeLessThan(needed + 1e-6);
@@ -213,6 +221,33 @@ describe("the any-time interval of clustered presentations", () => {
       missed.upper!,
       12,
     );
+  });
+});
+
+describe("bounds of 0 and 1", () => {
+  it("are kept for walks without a read and without a miss, however few independent trials a walk is worth", () => {
+    for (const [size, missed] of [
+      [1000, 1],
+      [40, 1],
+      [80, 1],
+    ] as const) {
+      const { upper } = anyTime.bounds(sampleOf([[size, missed]]), {
+        confidence: 0.999,
+        missCorrelation: 0.9,
+      });
+      expect(upper).toBeLessThan(1);
+      const { lower } = anyTime.bounds(sampleOf([[size, size - missed]]), {
+        confidence: 0.999,
+        missCorrelation: 0.9,
+      });
+      expect(lower).toBeGreaterThan(0);
+    }
+    const asked = { ...sampleEstimate(79, 80), lower: 2 ** -53, upper: 1 - 2 ** -53 };
+    for (const sense of ["at-least", "at-most"] as const) {
+      const figures = percent.digits(asked, sense, null);
+      expect(percent.text(asked.upper, figures, sense)).not.toMatch(/^100/);
+      expect(percent.text(asked.lower, figures, sense)).not.toBe("0");
+    }
   });
 });
 
@@ -267,12 +302,12 @@ describe("the verdict at any time", () => {
   });
 
   it("hangs on the correlation as the report says that it does", () => {
-    const counts = sampleOf(alike(15, 40, []));
-    const evidence = rateEvidence({ sample: counts, passes: 15, remarks: [] });
-    const limit = { sense: "at-least" as const, limit: 0.97, minimumPasses: 1 };
+    const counts = sampleOf(alike(40, 40, []));
+    const evidence = rateEvidence({ sample: counts, passes: 40, remarks: [] });
+    const limit = { sense: "at-least" as const, limit: 0.99, minimumPasses: 1 };
     const [none, much] = sensitivityOf(evidence, limit, basis);
-    expect(none).toMatchObject({ missCorrelation: 0, effectiveN: 600, state: "met" });
-    expect(none!.lower).toBe(confidenceSequenceBounds(1, 600, 0.95).lower);
+    expect(none).toMatchObject({ missCorrelation: 0, effectiveN: 1600, state: "met" });
+    expect(none!.lower).toBe(confidenceSequenceBounds(1, 1600, 0.95).lower);
     expect(much).toMatchObject({ missCorrelation: 0.1, state: "undecided" });
     expect(stateOf(evidence, limit, basis)).toBe("met");
   });

@@ -128,6 +128,25 @@ describe("a measure that is added from outside", () => {
     );
     expect(method).toContain("Duration of a pass how long a pass takes, and of these the median");
   });
+
+  it("reports a column that its logs lack, with the severity that its card states", async () => {
+    const columns = () => [
+      { column: "badge", severity: "warning" as const, purpose: "counts", advice: "Add the column." },
+    ];
+    undo.push(measures.add({ ...passDuration, id: "badges", log: { roles: [], columns } }));
+    const yaml = `${soundYaml}criteria: [{ id: c1, measure: badges, at_most: 45, read_points: [dock-1] }]\n`;
+    const { problems } = await read({ ...files, "facility.yaml": yaml });
+    expect(problems).toMatchObject([
+      {
+        severity: "warning",
+        code: "column-needed",
+        file: "passes/a.csv",
+        line: 1,
+        found: 'no column "badge"',
+        expected: 'badge, which criterion "c1" counts',
+      },
+    ]);
+  });
 });
 
 it("a measure that is taken out again is unknown once more", async () => {

@@ -74,7 +74,7 @@ describe("printed rates", () => {
   });
   it("round dBm against the claimant and name a bound that falls on a missed tag", () => {
     const figures = figuresOf(signalAt("dock-1"), { scale: dbm, sense: "at-least" });
-    expect(figures.value).toBe("\u221263.3");
+    expect(figures.value).toBe("\u221262.8");
     expect(figuresOf(signalAt("dock-2"), { scale: dbm, sense: "at-least" }).lower).toBe("missed");
   });
   it("name one bound where the other says nothing", () => {

@@ -6,8 +6,8 @@ import { intervals } from "../../src/intervals/index.ts";
 import { eventEstimate } from "../../src/measures/evidence/events.ts";
 import { rateEstimate } from "../../src/measures/evidence/rates.ts";
 import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
-import { formulaParts } from "../../src/pages/method/formula.ts";
 import { glossary } from "../../src/pages/method/glossary.ts";
+import { formulaParts } from "../../src/pages/method/intervals.ts";
 import { sources } from "../../src/pages/method/sources.ts";
 import { pointFigures } from "../../src/pages/words/figures.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
@@ -49,15 +49,15 @@ describe("the method page", () => {
     expect(fewest((n) => clopperPearsonBounds(1, n, 0.95).lower >= 0.99)).toBe(368);
     expect(page).toContain("takes 455 independent presentations without a miss instead of 368");
     expect(page).toContain("This report does not use it");
-    expect([0.97, 0.95].map((rate) => correlationAt(0.02, rate).toFixed(3))).toEqual(["0.057", "0.089"]);
-    expect(plain(page)).toContain("0.02 becomes 0.057 at 97 % and 0.089 at 95 %");
+    expect([0.97, 0.95].map((rate) => correlationAt(0.02, rate).toFixed(3))).toEqual(["0.158", "0.234"]);
+    expect(plain(page)).toContain("to 0.16 at 97 % and 0.23 at 95 %");
     const fivePasses = clusterSums(Array.from({ length: 5 }, () => ({ n: 40, failures: 0 })));
     const { lower } = rateEstimate(
       { n: 200, k: 200, clusterings: [fivePasses] },
       { confidence: 0.95, interval: "any-time", missCorrelation: 0.02 },
     );
-    expect(Math.floor(lower! * 100)).toBe(77);
-    expect(plain(page)).toContain("five passes of forty tags without a miss show 77 %");
+    expect(Math.floor(lower! * 100)).toBe(56);
+    expect(plain(page)).toContain("five passes of forty tags without a miss show 56 %");
   });
 
   it("prints of every interval its formulas, and of the one that is used what it assumes", () => {
@@ -95,12 +95,12 @@ describe("the method page", () => {
       "Tags per pass Wilson Clopper-Pearson beta-binomial any-time Wilson, correlation 0.1",
     );
     for (const row of [
-      "99 % 20 27 26 32 32 56",
-      "99 % 40 17 17 22 21 47",
-      "97 % 20 9 9 14 16 19",
-      "97 % 40 6 6 10 13 16",
-      "95 % 20 6 5 10 13 11",
-      "95 % 40 4 4 8 10 9",
+      "99 % 20 27 26 32 49 56",
+      "99 % 40 17 17 22 38 47",
+      "97 % 20 9 9 14 31 19",
+      "97 % 40 6 6 10 27 16",
+      "95 % 20 6 5 10 25 11",
+      "95 % 40 4 4 8 23 9",
     ]) {
       expect(plain(page)).toContain(row);
     }

@@ -21,11 +21,11 @@ describe("a read point page", () => {
 
   it("gives each finding its count, its estimate between its bounds, its limit and what follows", () => {
     const words = wordsOf(htmlOf("dock-2"));
-    expect(words).toContain("171 of 200 77.0 85.5 91.1 % 99 % required");
+    expect(words).toContain("106 of 128 69.8 82.8 90.9 % 97 % required");
     expect(words).toContain("To settle it: More passes cannot turn this into “met”");
     expect(words).toContain("Concession: Accepted by Client's operations lead");
     expect(words).toContain("Remark: Three passes were left out: the log does not record strays.");
-    expect(wordsOf(htmlOf("exit"))).toContain("467 further presentations without a miss would settle it");
+    expect(wordsOf(htmlOf("exit"))).toContain("502 further presentations without a miss would settle it");
   });
 
   it("names the tags that were missed, how often, and the passes that missed them", () => {
@@ -42,7 +42,7 @@ describe("a read point page", () => {
   it("sets the rate with void passes beside the rate without, with their reasons", () => {
     const words = wordsOf(htmlOf("dock-2"));
     const { tagsRead, tagsPresented, withVoids } = sampleResult.readPoints[1]!.rounds[1]!;
-    expect(words).toContain(`Without the 2 void passes: ${tagsRead} of ${tagsPresented} tags read: 91.6 %`);
+    expect(words).toContain(`Without the 2 void passes: ${tagsRead} of ${tagsPresented} tags read: 92.0 %`);
     expect(words).toContain(
       `Including the 2 void passes: ${withVoids.tagsRead} of ${withVoids.tagsPresented} tags read`,
     );
@@ -95,9 +95,9 @@ describe("a read point page", () => {
 
   it("leads only to tables that exist", () => {
     const files = new Set(tableFiles(sampleResult).map(({ path }) => path));
-    for (const page of pages.values()) {
+    for (const [name, page] of pages) {
       const links = [...renderPage(page).matchAll(/href="([^"]+\.csv)"/g)].map((match) => match[1]!);
-      expect(links.length).toBeGreaterThan(0);
+      if (name !== "ceiling.html") expect(links.length).toBeGreaterThan(0);
       for (const link of links) {
         expect(files).toContain(decodeURIComponent(new URL(link, `file:///${page.path}`).pathname.slice(1)));
       }

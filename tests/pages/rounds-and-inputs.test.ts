@@ -12,7 +12,7 @@ describe("the page of rounds", () => {
         if (tagReadRate.n > 0) expect(words).toContain(`${tagReadRate.k} of ${tagReadRate.n}`);
       }
     }
-    expect(words).toContain("88.3 91.6 94.1 %");
+    expect(words).toContain("79.1 92.0 97.2 %");
   });
 
   it("says why overlap is no test, and leads to the pages that work out what got better or worse", () => {

@@ -25,7 +25,7 @@ describe("the overview", () => {
       "undecided",
     ]);
     expect(way.lines[2]?.mark?.note).toBe("concession until 31 August 2026");
-    expect(way.rest).toMatch(/^Six further findings are open/);
+    expect(way.rest).toMatch(/^Five further findings are open/);
     expect(way.lines.every((line) => /^read-points\/[a-z0-9-]+\.html$/.test(line.href))).toBe(true);
   });
   it("says so where nothing stands in the way", () => {
@@ -84,7 +84,7 @@ describe("planned against done", () => {
     expect(way.lines).toHaveLength(5);
     expect(way.lines[4]).toMatchObject({ mark: null, label: "Planned walk", href: "plan.html" });
     expect(way.lines[4]!.what).toBe("Eight planned combinations of conditions not walked in full");
-    expect(way.rest).toMatch(/^Seven further findings are open/);
+    expect(way.rest).toMatch(/^Six further findings are open/);
     const all = overviewOf(done).way;
     expect(all.lines.map(({ label }) => label)).not.toContain("Planned walk");
   });
@@ -106,10 +106,9 @@ describe("findings worst first", () => {
     const states = worstFirst(sampleResult.findings).map((finding) => finding.state);
     const weight = ["not-met", "untested", "undecided", "met"];
     expect([...states].sort((a, b) => weight.indexOf(a) - weight.indexOf(b))).toEqual(states);
-    const reversed = worstFirst([...sampleResult.findings].reverse());
-    expect(reversed.map((finding) => finding.estimate)).toEqual(
-      worstFirst(sampleResult.findings).map((finding) => finding.estimate),
-    );
+    // Findings that are as good as can be lie equally far from their limits.
+    const open = sampleResult.findings.filter(({ state }) => state !== "met");
+    expect(worstFirst(open.toReversed())).toEqual(worstFirst(open));
   });
 });
 

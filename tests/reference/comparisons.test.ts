@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { fisherP } from "../../src/statistics/fisher.ts";
+import { fisherP, mcnemarP } from "../../src/statistics/exact-tests.ts";
 import { holmAdjusted } from "../../src/statistics/holm.ts";
-import { mcnemarP } from "../../src/statistics/mcnemar.ts";
 import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
 
 // Each figure carries its provenance: "read" in the source or in a package's published test output, "quoted" by another

@@ -1,7 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { codeUri } from "../../src/codes/code-uri.ts";
-import { codingTables, encoded, serialCharacters } from "./epc-codes/encoder.ts";
+import {
+  codingTables,
+  encoded,
+  fieldBits,
+  hexWords,
+  serialCharacters,
+  sixBits,
+} from "./epc-codes/encoder.ts";
 import { fixtureRows } from "./epc-codes/fixture-rows.ts";
 
 // Source and provenance stand in each row of the CSV files.
@@ -12,7 +19,7 @@ const expecting = (expectation: string) => rejects.filter((row) => row.expect ==
 /** Tag URIs name the filter too, and the length of the code: pure identity URIs are made of the rest. */
 function identityOf(tagUri: string): string {
   const [scheme, ...parts] = tagUri.replace("urn:epc:tag:", "").split(/[:.]/);
-  const identity = scheme!.replace(/-\d+$/, "");
+  const identity = scheme!.replace(/-(?:\d+|var)$/, "");
   return `urn:epc:id:${identity}:${parts.slice(identity === "gid" ? 0 : 1).join(".")}`;
 }
 
@@ -63,6 +70,7 @@ describe("a GS1 code", () => {
       reference: upTo(40n),
       serial: fc.oneof(upTo(8n), upTo(64n)),
       characters: fc.array(fc.constantFrom(...serialCharacters.keys()), { minLength: 1, maxLength: 24 }),
+      digits: fc.stringMatching(/^\d{1,20}$/),
     });
     fc.assert(
       fc.property(fc.constantFrom(...codingTables), parts, (table, values) => {
@@ -85,6 +93,160 @@ describe("a GS1 code", () => {
 });
 
 const raw = (hex: string) => `urn:epc:raw:${hex.length * 4}.x${hex.toUpperCase()}`;
+
+describe("a code of a scheme with fields of its own", () => {
+  const upTo = (most: number) => fc.integer({ min: 0, max: most });
+  const office = fc.stringMatching(/^[0-9A-HJ-NP-Z]{5,6}$/);
+  const uriText = (text: string) => text.replaceAll("#", "%23").replaceAll("/", "%2F");
+
+  it("ITIP names the piece and how many there are", () => {
+    fc.assert(
+      fc.property(
+        upTo(9_999_999),
+        upTo(999_999),
+        upTo(99),
+        upTo(99),
+        upTo(2 ** 38 - 1),
+        (prefix, item, piece, total, serial) => {
+          const bits = fieldBits(
+            [0x40, 8],
+            [1, 3],
+            [5, 3],
+            [prefix, 24],
+            [item, 20],
+            [piece, 7],
+            [total, 7],
+            [serial, 38],
+          );
+          const padded = (value: number, digits: number) => String(value).padStart(digits, "0");
+          expect(codeUri(hexWords(bits))).toBe(
+            `urn:epc:id:itip:${padded(prefix, 7)}.${padded(item, 6)}.${padded(piece, 2)}.${padded(total, 2)}.${serial}`,
+          );
+        },
+      ),
+    );
+  });
+
+  it("CPI-96 names the part by a number", () => {
+    fc.assert(
+      fc.property(upTo(999_999_999_999), upTo(999), upTo(2 ** 31 - 1), (prefix, part, serial) => {
+        const bits = fieldBits([0x3c, 8], [0, 3], [0, 3], [prefix, 40], [part, 11], [serial, 31]);
+        const company = String(prefix).padStart(12, "0");
+        expect(codeUri(hexWords(bits))).toBe(`urn:epc:id:cpi:${company}.${part}.${serial}`);
+      }),
+    );
+  });
+
+  it("CPI-var names it by a text", () => {
+    fc.assert(
+      fc.property(
+        upTo(999_999),
+        fc.stringMatching(/^[-#/0-9A-Z]{1,24}$/),
+        upTo(999_999_999_999),
+        (prefix, part, serial) => {
+          const bits =
+            fieldBits([0x3d, 8], [7, 3], [6, 3], [prefix, 20]) + sixBits(part) + fieldBits([serial, 40]);
+          const company = String(prefix).padStart(6, "0");
+          expect(codeUri(hexWords(bits))).toBe(`urn:epc:id:cpi:${company}.${uriText(part)}.${serial}`);
+        },
+      ),
+    );
+  });
+
+  it("USDOD names the office and a number", () => {
+    fc.assert(
+      fc.property(upTo(15), office, fc.bigInt({ min: 0n, max: 2n ** 36n - 1n }), (filter, who, serial) => {
+        const characters = [...who.padStart(6, " ")].map((each): [number, number] => [each.charCodeAt(0), 8]);
+        const bits = fieldBits([0x2f, 8], [filter, 4], ...characters, [serial, 36]);
+        expect(codeUri(hexWords(bits))).toBe(`urn:epc:id:usdod:${who}.${serial}`);
+      }),
+    );
+  });
+
+  it("ADI names the office, the part, if any, and a serial that may begin with a number sign", () => {
+    const part = fc.stringMatching(/^[-/0-9A-Z]{0,32}$/);
+    const serial = fc.stringMatching(/^#?[-/0-9A-Z]{1,29}$/);
+    fc.assert(
+      fc.property(upTo(63), office, part, serial, (filter, who, partNumber, number) => {
+        const six = sixBits(who.padStart(6, " ")).slice(0, 36);
+        const bits = fieldBits([0x3b, 8], [filter, 6]) + six + sixBits(partNumber) + sixBits(number);
+        expect(codeUri(hexWords(bits))).toBe(
+          `urn:epc:id:adi:${who}.${uriText(partNumber)}.${uriText(number)}`,
+        );
+      }),
+    );
+  });
+
+  // Computed from the coding tables; the rules of each field from memory.
+  it.each([
+    ["a partition of 7", hexWords(fieldBits([0x2c, 8], [3, 3], [7, 3], [0, 82]))],
+    [
+      "a GDTI-113 whose serial does not begin with a 1",
+      hexWords(fieldBits([0x3a, 8], [3, 3], [5, 3], [614141, 24], [12345, 17], [6847, 58])),
+    ],
+    [
+      "a GDTI-113 without a serial",
+      hexWords(fieldBits([0x3a, 8], [3, 3], [5, 3], [614141, 24], [12345, 17], [1, 58])),
+    ],
+    [
+      "an SGCN whose serial has 13 digits",
+      hexWords(fieldBits([0x3f, 8], [3, 3], [5, 3], [614141, 24], [12345, 17], [2_000_000_000_000, 41])),
+    ],
+    [
+      "a CPI-96 whose part has a digit too many",
+      hexWords(fieldBits([0x3c, 8], [3, 3], [0, 3], [1, 40], [1000, 11], [1, 31])),
+    ],
+    [
+      "a CPI-var whose serial has 13 digits",
+      hexWords(
+        fieldBits([0x3d, 8], [3, 3], [6, 3], [1, 20]) + sixBits("A") + fieldBits([1_000_000_000_000, 40]),
+      ),
+    ],
+    [
+      "a CPI-var without a part",
+      hexWords(fieldBits([0x3d, 8], [3, 3], [6, 3], [1, 20]) + sixBits("") + fieldBits([1, 40])),
+    ],
+    [
+      "a CPI-var whose part has a character too many",
+      hexWords(fieldBits([0x3d, 8], [3, 3], [6, 3], [1, 20]) + sixBits("A".repeat(25)) + fieldBits([1, 40])),
+    ],
+    [
+      "a CPI-var whose part holds a full stop",
+      hexWords(fieldBits([0x3d, 8], [3, 3], [6, 3], [1, 20]) + sixBits("A.B") + fieldBits([1, 40])),
+    ],
+    [
+      "a CPI-var that ends within its part",
+      hexWords(fieldBits([0x3d, 8], [3, 3], [6, 3], [1, 20]) + sixBits("ABCDEF").slice(0, 30)),
+    ],
+    [
+      "an ITIP with piece 100",
+      hexWords(fieldBits([0x40, 8], [1, 3], [5, 3], [614141, 24], [12345, 20], [100, 7], [2, 7], [1, 38])),
+    ],
+    ["a USDOD with the letter O", hexWords(fieldBits([0x2f, 8], [3, 4], [0x20434f474559, 48], [1, 36]))],
+    ["a USDOD with a blank inside", hexWords(fieldBits([0x2f, 8], [3, 4], [0x432041474559, 48], [1, 36]))],
+    [
+      "an ADI without a serial",
+      hexWords(fieldBits([0x3b, 8], [3, 6]) + sixBits(" 35962").slice(0, 36) + sixBits("PQ") + sixBits("")),
+    ],
+    [
+      "an ADI with a number sign in its part",
+      hexWords(fieldBits([0x3b, 8], [3, 6]) + sixBits(" 35962").slice(0, 36) + sixBits("#Q") + sixBits("1")),
+    ],
+    [
+      "an ADI with a number sign within its serial",
+      hexWords(fieldBits([0x3b, 8], [3, 6]) + sixBits(" 35962").slice(0, 36) + sixBits("Q") + sixBits("1#2")),
+    ],
+    [
+      "an ADI with bits after its serial",
+      hexWords(
+        `${fieldBits([0x3b, 8], [3, 6])}${sixBits(" 35962").slice(0, 36)}${sixBits("Q")}${sixBits("1")}1`,
+      ),
+    ],
+    ["a GSRNP whose reserved part is not zero", "2E74257BF4499602D2000001"],
+  ])("%s is shown raw", (_, hex) => {
+    expect(codeUri(hex)).toBe(raw(hex));
+  });
+});
 
 describe("a code that breaks the rules of its scheme", () => {
   const broken = expecting("reject").filter(({ hex }) => /^[0-9A-F]+$/.test(hex));
@@ -156,7 +318,8 @@ describe("a code that is not of GS1", () => {
   });
 
   it("never makes the decoder fall over, nor lose a digit", () => {
-    const headers = ["2D", "30", "31", "32", "33", "34", "35", "36", "37", "38", "E2", "00", ""];
+    const known = encodings.map(({ hex }) => hex.slice(0, 2));
+    const headers = [...new Set(known), "E2", "00", ""];
     const bytes = fc.array(
       fc.string({ unit: fc.constantFrom(..."0123456789ABCDEF"), minLength: 2, maxLength: 2 }),
       {
@@ -181,8 +344,17 @@ describe("a code that is not of GS1", () => {
 });
 
 describe("the list of codes", () => {
+  it("has a code of every binary scheme of the EPC Tag Data Standard 1.13", () => {
+    const schemes = new Set(encodings.map(({ scheme }) => scheme));
+    // The list of schemes by header is from memory.
+    expect([...schemes].sort()).toEqual(
+      `ADI-VAR CPI-96 CPI-VAR GDTI-113 GDTI-174 GDTI-96 GIAI-202 GIAI-96 GID-96 GRAI-170 GRAI-96 GSRN-96 GSRNP-96 ITIP-110
+      ITIP-212 SGCN-96 SGLN-195 SGLN-96 SGTIN-198 SGTIN-96 SSCC-96 USDOD-96`.split(/\s+/),
+    );
+  });
+
   it("leaves no row unlooked at", () => {
-    expect(encodings).toHaveLength(48);
+    expect(encodings).toHaveLength(73);
     const looked = ["reject", "raw", "policy", "decode filter 0"].flatMap(expecting);
     expect(looked).toHaveLength(rejects.length);
     // The standard's Annex E.3 of 1.6 to 1.13 prints this code beside another filter, which an identity does not show.

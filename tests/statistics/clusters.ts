@@ -17,7 +17,8 @@ export function failuresOf(clusters: Cluster[]): ClusteredFailures {
   const sums = sumsOf(clusters);
   const failures = clusters.reduce((total, [, failed]) => total + failed, 0);
   const n = clusters.reduce((total, [size]) => total + size, 0);
-  return { n, failures, sizes: sums.sizes, pairs: (sums.failureSquares - failures) / 2 };
+  const pairs = (sums.failureSquares - failures) / 2;
+  return { n, failures, sizes: sums.sizes, pairs, failing: sums.failing };
 }
 
 /** A sample of these clusters, crossed with a clustering in which every trial stands alone. */

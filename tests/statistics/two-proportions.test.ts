@@ -1,8 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { fisherP } from "../../src/statistics/fisher.ts";
+import { fisherP, mcnemarP } from "../../src/statistics/exact-tests.ts";
 import { holmAdjusted } from "../../src/statistics/holm.ts";
-import { mcnemarP } from "../../src/statistics/mcnemar.ts";
 import {
   correctedPhi,
   differenceP,

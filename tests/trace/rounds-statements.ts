@@ -21,7 +21,8 @@ export function roundsStatements(shed: Shed): string[] {
     `There are ${spelled(rounds.length)} rounds`,
     ...rounds.map(({ title, date }) => `${title} … ${longDate(date)}`),
     ...perRound[1]!.map(
-      ({ title, count }) => `${title} … est at Door, ${last!.title}: ${count.k} of ${count.n}`,
+      ({ title, count }) =>
+        `${title} … est among the last rounds: Door, ${last!.title}: ${count.k} of ${count.n}`,
     ),
     ...perRound[0]!.flatMap((before, index) =>
       pictureOf(before, perRound[1]![index]!, rounds[0]!.title, last!.title),

@@ -8,8 +8,7 @@ import {
   effectiveClusterings,
   effectiveSampleSize,
 } from "../../statistics/effective-sample.ts";
-import { fisherP } from "../../statistics/fisher.ts";
-import { mcnemarP } from "../../statistics/mcnemar.ts";
+import { fisherP, mcnemarP } from "../../statistics/exact-tests.ts";
 import {
   correctedPhi,
   differenceP,
@@ -33,7 +32,7 @@ type RateDifference = Pick<
  * The difference between two rounds over the same combinations of conditions, with its interval and p.
  *
  * Both sides have n > 0. The earlier one is weighted to the later one's mix. Each arm's limits are the score limits of
- * its effective sample, whatever interval the facility's findings use (`beta-binomial` and `any-time` as well), for the
+ * its effective sample, whatever interval the facility's findings use, because the
  * difference is made of those; weighting divides the earlier one's further.
  *
  * A round that happened to miss little shows little of how its misses cluster, and its limits would lie too near: equal

@@ -13,14 +13,14 @@ const noPartner = -1;
  */
 export function pairUp(before: Walk, after: Walk): PairCounter {
   const { log } = after;
-  const { pass, tag, presentations, reads } = log.rows;
+  const { pass, tag, presentations, tagsRead } = log.rows;
   const names = passNames(log);
   const keyOf = (row: number): number => names[pass[row]!]! * log.tags.length + tag[row]!;
   const isSingle = (row: number) => tag[row] !== -1 && presentations[row] === 1;
   const waiting = new Map<number, { combination: number; read: number }>();
   before.rows.forEach((row, i) => {
     const combination = before.combinationOf[i]!;
-    if (isSingle(row)) waiting.set(keyOf(row), { combination, read: reads[row]! });
+    if (isSingle(row)) waiting.set(keyOf(row), { combination, read: tagsRead[row]! });
   });
   const partnerRead = Int8Array.from(after.rows, (row, i) => {
     if (!isSingle(row)) return noPartner;
@@ -37,7 +37,7 @@ export function pairUp(before: Walk, after: Walk): PairCounter {
       const earlier = partnerRead[i]!;
       if (earlier === noPartner || !wanted.has(after.combinationOf[i]!)) return;
       pairs += 1;
-      if (reads[row] === 1) table[earlier === 1 ? "readBoth" : "readOnlyAfter"] += 1;
+      if (tagsRead[row] === 1) table[earlier === 1 ? "readBoth" : "readOnlyAfter"] += 1;
       else table[earlier === 1 ? "readOnlyBefore" : "missedBoth"] += 1;
     });
     return { table, pairs };

@@ -35,13 +35,13 @@ export function tagChanges(before: Walk, after: Walk, wanted: ReadonlySet<number
 type TagCount = ChangedTag["before"];
 
 function countTags({ log, rows, combinationOf }: Walk, wanted: ReadonlySet<number>): Map<number, TagCount> {
-  const { tag, reads } = log.rows;
+  const { tag, tagsRead } = log.rows;
   const counts = new Map<number, TagCount>();
   rows.forEach((row, i) => {
     if (tag[row] === -1 || !wanted.has(combinationOf[i]!)) return;
     const count = counts.get(tag[row]!) ?? { presented: 0, missed: 0 };
     count.presented += 1;
-    if (reads[row] === 0) count.missed += 1;
+    if (tagsRead[row] === 0) count.missed += 1;
     counts.set(tag[row]!, count);
   });
   return counts;

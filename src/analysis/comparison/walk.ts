@@ -23,7 +23,7 @@ export function walkOf(selection: Selection, combinations: RowCombinations): Wal
   rows.forEach((row, i) => {
     const count = counts.get(combinationOf[i]!) ?? { n: 0, k: 0 };
     count.n += log.rows.presentations[row]!;
-    count.k += log.rows.reads[row]!;
+    count.k += log.rows.tagsRead[row]!;
     counts.set(combinationOf[i]!, count);
   });
   return { round, log, rows, combinationOf, counts };
@@ -38,12 +38,12 @@ export interface Counted {
 
 /** Counts the rows of a walk under some combinations, and how they fall into passes and tags. */
 export function countWalk({ log, rows, combinationOf }: Walk, wanted: ReadonlySet<number>): Counted {
-  const { pass, tag, presentations, reads } = log.rows;
+  const { pass, tag, presentations, tagsRead } = log.rows;
   const counter = presentationCounter();
   const tags = new Set<number>();
   rows.forEach((row, i) => {
     if (!wanted.has(combinationOf[i]!)) return;
-    counter.add(pass[row]!, tag[row]!, presentations[row]!, reads[row]!);
+    counter.add(pass[row]!, tag[row]!, presentations[row]!, tagsRead[row]!);
     tags.add(tag[row]!);
   });
   return { counts: counter.counts(), tags: tags.has(-1) ? null : tags };

@@ -2,10 +2,10 @@ import type { State } from "../../model/state.ts";
 import { firstThatHolds } from "../../statistics/first.ts";
 import { fewestPairs, type PlannedWalk, plannedState } from "./planned-walk.ts";
 
-/** Pairs up to which a number of faults is known to be judged as the kindest, and from which on it is known not to be. */
-interface Turn {
-  holds: number;
-  turned: number;
+/** What is known of the critical number of pairs: the verdict is the same up to `same` and another from `other` on. */
+interface Bracket {
+  same: number;
+  other: number;
 }
 
 /**
@@ -13,17 +13,17 @@ interface Turn {
  * share a pass.
  *
  * More faults are never kinder, so one search finds where met ends and another where not met begins. Faults that pile up in
- * few passes say less than the same number spread out: at one number of faults the verdict can only turn into undecided as
- * the pairs grow, and `turn` says where. `before` is the region of the same walk with fewer passes: what is met there is
- * met here.
+ * few passes show less than the same number spread out: at one number of faults the verdict can only become undecided as the
+ * pairs grow, from the critical number of pairs on. `before` is the region of the same walk with fewer passes: what is met
+ * there is met here.
  * Example: 25 passes of 40 tags, at least 0.99 at 95 %, Wilson, correlation 0.02: met with one fault, undecided with two.
  */
 export class AcceptanceRegion {
   /** The fewest faults that cannot end in met. */
-  readonly metEnds: number;
+  readonly rejectionNumber: number;
   readonly #walk: PlannedWalk;
   readonly #passes: number;
-  readonly #turns = new Map<number, Turn>();
+  readonly #brackets = new Map<number, Bracket>();
   /** By number of faults: pairs up to which met holds in a walk of fewer passes. */
   readonly #metBefore: ReadonlyMap<number, number>;
   #notMetBegins: number | null = null;
@@ -33,49 +33,49 @@ export class AcceptanceRegion {
     this.#passes = passes;
     this.#metBefore = before === undefined ? new Map() : before.#metSoFar();
     if (passes < walk.minimumPasses) {
-      this.metEnds = 0;
+      this.rejectionNumber = 0;
       this.#notMetBegins = Number.POSITIVE_INFINITY;
-    } else this.metEnds = this.#firstSpread((state) => state !== "met", before?.metEnds ?? 0);
+    } else this.rejectionNumber = this.#firstSpread((state) => state !== "met", before?.rejectionNumber ?? 0);
   }
 
   /** What so many faults are judged if they are spread over the passes as evenly as they can be. */
-  kindest(faults: number): "met" | "undecided" | "not-met" {
-    if (faults < this.metEnds) return "met";
-    this.#notMetBegins ??= this.#firstSpread((state) => state === "not-met", this.metEnds);
+  stateIfSpread(faults: number): "met" | "undecided" | "not-met" {
+    if (faults < this.rejectionNumber) return "met";
+    this.#notMetBegins ??= this.#firstSpread((state) => state === "not-met", this.rejectionNumber);
     return faults < this.#notMetBegins ? "undecided" : "not-met";
   }
 
   /**
-   * The fewest pairs from `from` up with which so many faults are no longer judged as the kindest; infinite where there are
-   * none up to `to`. To be asked of faults that are not undecided anyway.
+   * The fewest pairs from `from` up with which so many faults have another verdict than if they were spread evenly; infinite
+   * where there are none up to `to`. To be asked only of faults that are not undecided anyway.
    */
-  turn(faults: number, { from, to }: { from: number; to: number }): number {
-    const kind = this.kindest(faults);
-    const turn = this.#turns.get(faults) ?? this.#firstGuess(faults, kind);
-    this.#turns.set(faults, turn);
-    const isTurned = (pairs: number) => this.#stateOf(faults, pairs) !== kind;
-    if (turn.holds >= to) return Number.POSITIVE_INFINITY;
-    if (turn.turned > to && !isTurned(to)) {
-      turn.holds = to;
+  criticalPairs(faults: number, { from, to }: { from: number; to: number }): number {
+    const spread = this.stateIfSpread(faults);
+    const known = this.#brackets.get(faults) ?? this.#firstBracket(faults, spread);
+    this.#brackets.set(faults, known);
+    const isOther = (pairs: number) => this.#stateOf(faults, pairs) !== spread;
+    if (known.same >= to) return Number.POSITIVE_INFINITY;
+    if (known.other > to && !isOther(to)) {
+      known.same = to;
       return Number.POSITIVE_INFINITY;
     }
-    const start = Math.max(from, turn.holds + 1);
-    const most = Math.min(to, turn.turned);
-    turn.turned = Math.min(most, firstThatHolds(isTurned, { from: start, most: most - 1 }) ?? most);
-    if (turn.turned > start) turn.holds = turn.turned - 1;
-    return Math.max(from, turn.turned);
+    const start = Math.max(from, known.same + 1);
+    const most = Math.min(to, known.other);
+    known.other = Math.min(most, firstThatHolds(isOther, { from: start, most: most - 1 }) ?? most);
+    if (known.other > start) known.same = known.other - 1;
+    return Math.max(from, known.other);
   }
 
-  /** Neither a pass more in a walk that is met nor a fault more in one that is not lets fewer pairs turn it. */
-  #firstGuess(faults: number, kind: State): Turn {
-    const near = kind === "met" ? this.#metBefore.get(faults) : this.#turns.get(faults - 1)?.holds;
-    const holds = Math.max(fewestPairs(this.#passes, faults), near ?? 0);
-    return { holds, turned: Number.POSITIVE_INFINITY };
+  /** Neither a pass more in a walk that is met nor a fault more in one that is not met lowers the critical number. */
+  #firstBracket(faults: number, spread: State): Bracket {
+    const near = spread === "met" ? this.#metBefore.get(faults) : this.#brackets.get(faults - 1)?.same;
+    const same = Math.max(fewestPairs(this.#passes, faults), near ?? 0);
+    return { same, other: Number.POSITIVE_INFINITY };
   }
 
   #metSoFar(): Map<number, number> {
-    const found = [...this.#turns].map(([faults, { holds }]) => [faults, holds] as const);
-    return new Map([...this.#metBefore, ...found].filter(([faults]) => faults < this.metEnds));
+    const found = [...this.#brackets].map(([faults, { same }]) => [faults, same] as const);
+    return new Map([...this.#metBefore, ...found].filter(([faults]) => faults < this.rejectionNumber));
   }
 
   #stateOf(faults: number, pairs: number): State {

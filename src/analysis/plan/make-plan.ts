@@ -1,149 +1,177 @@
-import { measures } from "../../measures/index.ts";
-import type { PlannedTrials } from "../../measures/measure.ts";
-import { type Combination, clausesOf, combinationKey, crossed, takes } from "../../model/conditions.ts";
-import type { Criterion, Plan } from "../../model/facility.ts";
+import {
+  type Combination,
+  clausesOf,
+  columnValues,
+  combinationKey,
+  crossed,
+  takes,
+} from "../../model/conditions.ts";
+import type { Condition, Criterion } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
-import type { FacilityPlan, PlanCell, PlannedFinding } from "../../model/plan.ts";
+import type { FacilityPlan, PlanCell, PlannedFinding, PlannedReadPoint } from "../../model/plan.ts";
 import type { WalkedFacility } from "../../model/rows.ts";
-import { criterionGroups } from "../findings/criterion-groups.ts";
-import { operatingCharacteristic } from "./operating-characteristic.ts";
-import type { PlannedWalk } from "./planned-walk.ts";
-import { type Demand, plannedGroups, readPointPlan } from "./read-point-plan.ts";
-import { fewestPasses, passesForChance } from "./sample-size.ts";
-import { tagsCounted } from "./tags-counted.ts";
+import { criterionGroups, statedNames } from "../findings/criterion-groups.ts";
+import { type CriterionSize, criterionSizer } from "./criterion-size.ts";
 
-const chancesAsked = [0.8, 0.9];
-const faultsShown = [0, 1, 2, 3];
+interface SizedCriterion {
+  criterion: Criterion;
+  size: CriterionSize;
+}
 
-/** Null where the facility plans nothing. */
+/**
+ * How many passes a facility's plan comes to: the size of every finding, and the passes of every planned combination of
+ * conditions at every read point. Null where the facility plans nothing.
+ */
 export function makePlan(soFar: WalkedFacility, load: PlannedLoad | null = null): FacilityPlan | null {
-  const { facility } = soFar;
-  const { plan, confidence, interval, missCorrelation } = facility;
+  const { id, name, plan, conditions, criteria, confidence, interval, missCorrelation } = soFar.facility;
   if (plan === null) return null;
-  const cells = crossed(plan.each);
   const basis = { confidence, interval, missCorrelation };
-  const sized = new Map<string, Sized>();
-  const walked = facility.criteria.filter(({ readPoints }) =>
-    readPoints.some((id) => plan.readPoints.includes(id)),
-  );
-  const trialsOf = ({ measure }: Criterion) => measures.get(measure).plan;
-  const planned = walked.filter((criterion) => trialsOf(criterion) !== null);
-  const sizeOf = (criterion: Criterion) => {
-    const trials = trialsOf(criterion)!;
-    const counted = trials.countsPresented
-      ? tagsCounted(criterion, plan, load, facility.conditions)
-      : plan.tagsPerPass;
-    const { walk, expected } = walkOf(criterion, trials, plan, { tags: Math.max(1, counted), basis });
-    const key = JSON.stringify([walk, expected]);
-    const sizes = sized.get(key) ?? sizesOf(walk, expected);
-    sized.set(key, sizes);
-    return { unit: walk.unit, expected, tagsCounted: counted, ...sizes };
-  };
-  const demands = planned.flatMap((criterion): Demand[] => {
-    const { forChance, tagsCounted: tags } = sizeOf(criterion);
-    const { passes } = forChance.at(-1)!;
-    if (tags === 0) return [];
-    return plannedGroups(criterion, facility.conditions, cells).map((group) => ({
-      criterion,
-      group,
-      passes,
-    }));
-  });
-  const findings = planned.flatMap((criterion) => {
-    const sizes = sizeOf(criterion);
-    const groups = groupsOf(criterion, cells, soFar);
-    return plan.readPoints
-      .filter((readPoint) => criterion.readPoints.includes(readPoint))
-      .flatMap((readPoint) =>
-        groups.map((group): PlannedFinding => {
-          const { id, measure, sense, limit, where } = criterion;
-          const counting = cells.filter((cell) => takes(clausesOf(where, group), cell, facility.conditions));
-          return {
-            criterion: id,
-            readPoint,
-            group,
-            measure,
-            sense,
-            limit,
-            // A load of which the criterion counts no tag leaves it untested, however often it is walked.
-            cells: sizes.tagsCounted === 0 ? 0 : counting.length,
-            ...sizes,
-          };
-        }),
-      );
-  });
+  const cells = crossed(plan.each);
+  const sizeOf = criterionSizer({ plan, load, conditions, basis });
+  const walked = criteria.filter(({ readPoints }) => readPoints.some((one) => plan.readPoints.includes(one)));
+  const sized: SizedCriterion[] = [];
+  const unplanned: FacilityPlan["unplanned"] = [];
+  for (const criterion of walked) {
+    const size = sizeOf(criterion);
+    if (size === null) unplanned.push({ criterion: criterion.id, measure: criterion.measure });
+    else sized.push({ criterion, size });
+  }
+  const findings = sized.flatMap((one) => findingsOf(one, plan.readPoints, { cells, soFar }));
+  const demands = sized.flatMap((one) => demandsOf(one, cells, conditions));
   return {
-    facility: { id: facility.id, name: facility.name },
+    facility: { id, name },
     basis,
     seed: plan.seed,
     tagsPerPass: plan.tagsPerPass,
     sameTags: plan.sameTags,
     expectedRate: plan.expectedRate,
     findings,
-    unplanned: walked
-      .filter((criterion) => !planned.includes(criterion))
-      .map(({ id, measure }) => ({ criterion: id, measure })),
-    readPoints: plan.readPoints.map((id) => {
-      const untested = findings.filter(
-        ({ readPoint, cells: counting }) => readPoint === id && counting === 0,
-      );
-      return readPointPlan(id, demands, cells, facility.conditions, untested.length);
-    }),
+    unplanned,
+    readPoints: plan.readPoints.map((readPoint) => ({
+      readPoint,
+      ...passesAt(
+        demands.filter(({ criterion }) => criterion.readPoints.includes(readPoint)),
+        cells,
+        conditions,
+      ),
+      untested: findings.filter((finding) => finding.readPoint === readPoint && finding.cells === 0).length,
+    })),
   };
 }
 
-type Sized = Pick<PlannedFinding, "impossible" | "fewest" | "fewestSameTags" | "forChance" | "risk">;
-
-/**
- * What a criterion counts of a planned walk of `tags` tags a pass, and at which rate it is expected: the plan states the
- * share of tags that is read, and the measure says what follows from it.
- */
-function walkOf(
-  { sense, limit, minimumPasses }: Criterion,
-  { trials, expected }: PlannedTrials,
-  plan: Plan,
-  { tags, basis }: { tags: number; basis: PlannedWalk["basis"] },
-): { walk: PlannedWalk; expected: number } {
-  const ofTags = trials === "tags";
-  const { missCorrelation } = basis;
-  return {
-    walk: {
-      trialsPerPass: ofTags ? tags : 1,
-      unit: ofTags ? "presentations" : "passes",
-      sameTags: ofTags && plan.sameTags,
-      sense,
-      limit,
-      minimumPasses,
-      basis,
-    },
-    expected: expected({ readRate: plan.expectedRate, tags, missCorrelation }),
-  };
-}
-
-function sizesOf(walk: PlannedWalk, expected: number): Sized {
-  const atLeast = walk.sense === "at-least";
-  const faultRate = atLeast ? 1 - expected : expected;
-  const impossible = atLeast ? expected <= walk.limit : expected >= walk.limit;
-  const fewest = faultsShown.map((faults) => ({ faults, passes: fewestPasses(walk, faults) }));
-  const forChance = passesForChance(walk, faultRate, chancesAsked);
-  const passes = forChance.findLast((one) => one.passes !== null)?.passes ?? fewest[0]!.passes;
-  return {
-    impossible,
-    fewest,
-    fewestSameTags:
-      walk.unit === "presentations" ? fewestPasses({ ...walk, sameTags: true }, 0) : fewest[0]!.passes,
-    forChance,
-    risk: passes === null ? null : operatingCharacteristic(walk, passes, faultRate),
-  };
+/** The findings that a criterion will give, by read point, then group. */
+function findingsOf(
+  { criterion, size }: SizedCriterion,
+  readPoints: string[],
+  { cells, soFar }: { cells: PlanCell[]; soFar: WalkedFacility },
+): PlannedFinding[] {
+  const { id, measure, sense, limit, where } = criterion;
+  const { conditions } = soFar.facility;
+  const groups = groupsOf(criterion, cells, soFar);
+  return readPoints
+    .filter((readPoint) => criterion.readPoints.includes(readPoint))
+    .flatMap((readPoint) =>
+      groups.map((group): PlannedFinding => {
+        const counting = cells.filter((cell) => takes(clausesOf(where, group), cell, conditions));
+        return {
+          criterion: id,
+          readPoint,
+          group,
+          measure,
+          sense,
+          limit,
+          // A load of which the criterion counts no tag leaves it untested, however often it is walked.
+          cells: size.tagsCounted === 0 ? 0 : counting.length,
+          ...size,
+        };
+      }),
+    );
 }
 
 /** Those that the judge would make of what was walked so far, and those that the plan adds. */
 function groupsOf(criterion: Criterion, cells: PlanCell[], soFar: WalkedFacility): (Combination | null)[] {
   const groups = criterionGroups(criterion, soFar);
   const known = new Set(groups.map((group) => combinationKey(group ?? {})));
-  const added = plannedGroups(criterion, soFar.facility.conditions, cells).filter(
+  const added = plannedGroups(criterion, cells, soFar.facility.conditions).filter(
     (group) =>
       Object.keys(group ?? {}).length === criterion.forEach.length && !known.has(combinationKey(group ?? {})),
   );
   return [...groups, ...added];
+}
+
+/**
+ * The groups of a criterion as the plan alone knows them. A column of `for_each` that the plan does not vary is left out:
+ * whatever values will be walked in it, each is taken to be walked in every pass.
+ */
+function plannedGroups(
+  criterion: Criterion,
+  cells: PlanCell[],
+  conditions: Condition[],
+): (Combination | null)[] {
+  if (criterion.forEach.length === 0) return [null];
+  const groups = new Map<string, Combination>();
+  for (const cell of cells) {
+    if (!takes(criterion.where, cell, conditions)) continue;
+    const varied = criterion.forEach.filter((column) => cell[column] !== undefined);
+    const group = Object.fromEntries(
+      varied.map((column) => [column, groupedAs(cell[column]!, column, { criterion, conditions })]),
+    );
+    groups.set(combinationKey(group), group);
+  }
+  return [...groups.values()];
+}
+
+/** What the criterion's groups call a planned value: as the criterion lists it, else by its name. */
+function groupedAs(
+  value: string,
+  column: string,
+  { criterion, conditions }: { criterion: Criterion; conditions: Condition[] },
+): string {
+  const values = columnValues(conditions, column);
+  const names = statedNames(criterion, column, conditions) ?? [];
+  const own = names.find((name) => values.allows({ column, kind: "values", values: [name] }, value));
+  return own ?? values.nameOf(value) ?? value;
+}
+
+/** One criterion's demand on the cells of one group. */
+interface Demand {
+  criterion: Criterion;
+  group: Combination | null;
+  /** Over all cells that count; null where no number will do. */
+  passes: number | null;
+}
+
+function demandsOf(
+  { criterion, size }: SizedCriterion,
+  cells: PlanCell[],
+  conditions: Condition[],
+): Demand[] {
+  if (size.tagsCounted === 0) return [];
+  const { passes } = size.forChance.at(-1)!;
+  return plannedGroups(criterion, cells, conditions).map((group) => ({ criterion, group, passes }));
+}
+
+/**
+ * Every combination is walked as often as the most demanding criterion that counts it needs. Worked out from the plan and
+ * the criteria alone, so that what was walked cannot change what is still to be walked.
+ */
+function passesAt(
+  demands: Demand[],
+  cells: PlanCell[],
+  conditions: Condition[],
+): Pick<PlannedReadPoint, "cells" | "passes"> {
+  const passes = cells.map((): number | null => 0);
+  for (const { criterion, group, passes: needed } of demands) {
+    const clauses = clausesOf(criterion.where, group);
+    const counting = cells.flatMap((cell, i) => (takes(clauses, cell, conditions) ? [i] : []));
+    for (const i of counting) {
+      const before = passes[i]!;
+      passes[i] =
+        needed === null || before === null ? null : Math.max(before, Math.ceil(needed / counting.length));
+    }
+  }
+  return {
+    cells: cells.map((cell, i) => ({ conditions: cell, passes: passes[i]! })),
+    passes: passes.reduce((sum, some) => (sum === null || some === null ? null : sum + some), 0),
+  };
 }

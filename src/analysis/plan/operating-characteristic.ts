@@ -38,7 +38,7 @@ export function metChance(
   distribution: FaultDistribution,
   region: AcceptanceRegion,
 ): Pick<StateChances, "met" | "layouts"> {
-  const { met, layouts } = judged(distribution.rows(region.metEnds), region);
+  const { met, layouts } = judged(distribution.rows(region.rejectionNumber), region);
   return { met, layouts };
 }
 
@@ -47,12 +47,12 @@ function judged(rows: Iterable<FaultRow>, region: AcceptanceRegion): Omit<StateC
   const sums = { met: 0, "not-met": 0 };
   let layouts: StateChances["layouts"] = "exact";
   for (const row of rows) {
-    const kind = region.kindest(row.faults);
-    if (row.chance < unlikely || kind === "undecided") continue;
-    const turn = region.turn(row.faults, { from: row.fewestPairs, to: row.mostPairs });
-    if (turn > row.mostPairs) sums[kind] += row.chance;
-    else if (turn > row.fewestPairs) {
-      sums[kind] += row.chanceBelow(turn);
+    const state = region.stateIfSpread(row.faults);
+    if (row.chance < unlikely || state === "undecided") continue;
+    const critical = region.criticalPairs(row.faults, { from: row.fewestPairs, to: row.mostPairs });
+    if (critical > row.mostPairs) sums[state] += row.chance;
+    else if (critical > row.fewestPairs) {
+      sums[state] += row.chanceBelow(critical);
       if (!row.isExact) layouts = "approximate";
     }
   }

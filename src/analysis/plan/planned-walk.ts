@@ -3,7 +3,7 @@ import type { Basis } from "../../intervals/interval.ts";
 import type { Sense } from "../../model/facility.ts";
 import type { State } from "../../model/state.ts";
 import { betaBinomialPmf } from "../../statistics/beta-binomial.ts";
-import type { ClusterSums } from "../../statistics/effective-sample.ts";
+import type { ClusterCounts, ClusterSums } from "../../statistics/effective-sample.ts";
 
 /** What a planned walk will be judged by. */
 export interface PlannedWalk {
@@ -56,6 +56,7 @@ function sumsOf(
 ): ClusterSums {
   const n = clusters * size;
   const failures = sense === "at-least" ? faults : n - faults;
+  const counts = worstCounts(faults, squares);
   return {
     clusters,
     largest: size,
@@ -63,7 +64,23 @@ function sumsOf(
     failuresTimesSize: failures * size,
     failureSquares: sense === "at-least" ? squares : n * size - 2 * size * faults + squares,
     sizes: [[size, clusters]],
+    failing: sense === "at-least" ? counts : [],
+    succeeding: sense === "at-least" ? [] : counts,
   };
+}
+
+/**
+ * Clusters by their faults, as the verdict is the worst for: all pairs in one cluster, and every other fault alone. A walk
+ * whose pairs are spread is judged no worse.
+ */
+function worstCounts(faults: number, squares: number): ClusterCounts {
+  const pairs = (squares - faults) / 2;
+  const together = pairs === 0 ? 0 : Math.min(faults, Math.ceil((1 + Math.sqrt(1 + 8 * pairs)) / 2));
+  const counts: ClusterCounts = [
+    [1, faults - together],
+    [together, 1],
+  ];
+  return counts.filter(([each, clusters]) => each > 0 && clusters > 0);
 }
 
 /** Faults of two different passes meet on the same tag once in `tags` times. */

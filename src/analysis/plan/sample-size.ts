@@ -41,7 +41,7 @@ export function passesForChance(walk: PlannedWalk, faultRate: number, asked: num
     let region = new AcceptanceRegion(walk, least);
     while (found.length < asked.length && distribution.passes <= mostPasses) {
       // Judging every outcome is worth it only where the kindest ones are likely enough.
-      if (distribution.chanceUpTo(region.metEnds - 1) >= asked[found.length]!) {
+      if (distribution.chanceUpTo(region.rejectionNumber - 1) >= asked[found.length]!) {
         const { met: reached, layouts } = metChance(distribution, region);
         while (found.length < asked.length && reached >= asked[found.length]!)
           found.push({ chance: asked[found.length]!, passes: distribution.passes, reached, layouts });

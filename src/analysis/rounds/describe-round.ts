@@ -2,10 +2,10 @@ import { measures } from "../../measures/index.ts";
 import type { RoundRates } from "../../measures/measure.ts";
 import type { RoundResult } from "../../model/result.ts";
 import { presentationRows, type ReadPointRound, select, type WalkedFacility } from "../../model/rows.ts";
-import { breakDown, crossConditions } from "./by-condition.ts";
+import { breakDown, crossConditions, shownConditions } from "./by-condition.ts";
 import { summariseHeard } from "./heard-summary.ts";
 import { listPasses, rankMissedTags } from "./passes.ts";
-import { countAntennas, summariseRssi } from "./signal.ts";
+import { describeSignal } from "./signal.ts";
 
 /** What one round showed at one read point, over every pass made there; nothing walked gives zeros and no rates. */
 export function describeRound(walked: WalkedFacility, place: ReadPointRound): RoundResult {
@@ -13,6 +13,7 @@ export function describeRound(walked: WalkedFacility, place: ReadPointRound): Ro
   const passes = index.passesAt(place);
   const valid = passes.filter((pass) => log.passes[pass]!.voidReason === null);
   const presented = presentationRows(select(walked, place));
+  const conditions = shownConditions(walked, place.readPoint);
   const rates = ratesOf(walked, place);
   const { tagReadRate } = ratesOf(walked, place, { withVoids: true, only: "tagReadRate" });
   return {
@@ -23,10 +24,9 @@ export function describeRound(walked: WalkedFacility, place: ReadPointRound): Ro
     tagsRead: rates.tagReadRate.k,
     ...rates,
     withVoids: { tagsPresented: tagReadRate.n, tagsRead: tagReadRate.k, tagReadRate },
-    byCondition: breakDown(walked, place, presented),
-    grids: crossConditions(walked, place, presented),
-    rssi: summariseRssi(presented, log),
-    antennas: countAntennas(presented, log),
+    byCondition: breakDown(walked, conditions, presented),
+    grids: crossConditions(walked, conditions, presented),
+    ...describeSignal(presented, log),
     heard: summariseHeard(walked, place),
     missedTags: rankMissedTags(presented, log),
     passList: listPasses(walked, place),

@@ -16,8 +16,8 @@ export function summariseHeard(walked: WalkedFacility, place: ReadPointRound): H
   const { heard } = log;
   const timed = new Set(
     index.passesAt(place).filter((pass) => {
-      const { form, voidReason } = log.passes[pass]!;
-      return form === "timed" && voidReason === null;
+      const { readsFrom, voidReason } = log.passes[pass]!;
+      return readsFrom === "reader-log" && voidReason === null;
     }),
   );
   if (heard === null || timed.size === 0) return null;

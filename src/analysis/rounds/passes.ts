@@ -10,27 +10,29 @@ export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassR
   const { log, index } = walked;
   const passes = index.passesAt(place);
   const contents = new Map(passes.map((pass) => [pass, emptyContents()]));
-  const { pass, tag, role, presentations, reads } = log.rows;
+  const { pass, tag, role, presentations, tagsRead, readCounts } = log.rows;
   for (const row of index.rowsAt(place)) {
     const content = contents.get(pass[row]!)!;
     content.rows.push(row);
     if (role[row] === Role.presented) {
       content.presented += presentations[row]!;
-      content.read += reads[row]!;
-      if (tag[row] !== -1 && reads[row] === 0) content.missed.push(log.tags[tag[row]!]!);
+      content.read += tagsRead[row]!;
+      content.reads += readCounts[row]!;
+      if (tagsRead[row]! > readCounts[row]!) content.isCounted = false;
+      if (tag[row] !== -1 && tagsRead[row] === 0) content.missed.push(log.tags[tag[row]!]!);
     } else if (role[row] !== Role.nothing) {
       if (role[row] === Role.notPresented) content.bystanders += 1;
-      if (reads[row]! > 0) content.strays.push(log.tags[tag[row]!]!);
+      if (tagsRead[row]! > 0) content.strays.push(log.tags[tag[row]!]!);
     }
   }
   const conditionsOf = conditionReader(walked);
   return passes.map((number) => {
     const found = log.passes[number]!;
     const content = contents.get(number)!;
-    const isTally = found.form === "tally";
     return {
       id: found.id,
       form: found.form,
+      readsFrom: found.readsFrom,
       startedAt: found.startedAt,
       endedAt: found.endedAt,
       startedAtLocal: found.startedAtLocal,
@@ -42,8 +44,9 @@ export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassR
       extras: found.extras,
       tagsPresented: content.presented,
       tagsRead: content.read,
-      missedTags: isTally ? null : content.missed.sort(byCodePoint),
-      strayTags: isTally || !found.straysRecorded ? null : content.strays.sort(byCodePoint),
+      reads: content.isCounted ? content.reads : null,
+      missedTags: found.namesTags ? content.missed.sort(byCodePoint) : null,
+      strayTags: found.namesTags && found.straysRecorded ? content.strays.sort(byCodePoint) : null,
       strays: found.straysRecorded ? (found.tallyStrays ?? content.strays.length) : null,
       bystandersPresented: content.bystanders,
       manifest: found.manifest,
@@ -57,6 +60,9 @@ function emptyContents() {
     rows: [] as number[],
     presented: 0,
     read: 0,
+    reads: 0,
+    /** Whether the log says of each tag that was read how often it was. */
+    isCounted: true,
     missed: [] as string[],
     strays: [] as string[],
     bystanders: 0,
@@ -84,13 +90,13 @@ function conditionReader({ facility, log }: WalkedFacility): (rows: number[]) =>
 
 /** Tags missed at least once, the most often missed first, with the passes that missed them. */
 export function rankMissedTags(presented: Int32Array, log: PassLog): MissedTag[] {
-  const { pass, tag, reads } = log.rows;
+  const { pass, tag, tagsRead } = log.rows;
   const counts = new Map<number, { presented: number; missedIn: number[] }>();
   for (const row of presented) {
     if (tag[row] === -1) continue;
     const count = counts.get(tag[row]!) ?? { presented: 0, missedIn: [] };
     count.presented += 1;
-    if (reads[row] === 0) count.missedIn.push(pass[row]!);
+    if (tagsRead[row] === 0) count.missedIn.push(pass[row]!);
     counts.set(tag[row]!, count);
   }
   return [...counts]

@@ -5,13 +5,19 @@ import type { RoundResult, RssiSummary } from "../../model/result.ts";
 
 const binWidthDb = 2;
 
+/** What the logs say of the signal of the tags that were read, and of the antennas that read them. */
+export function describeSignal(presented: Int32Array, log: PassLog): Pick<RoundResult, "rssi" | "antennas"> {
+  const { tagsRead, tag } = log.rows;
+  const read = presented.filter((row) => tag[row] !== -1 && tagsRead[row]! > 0);
+  return { rssi: summariseRssi(read, log), antennas: countAntennas(read, log) };
+}
+
 /**
  * The strongest RSSI of the tags read, in dBm: five figures (quantiles of R's type 7) and counts in steps of 2 dB.
  * Null where nothing was recorded.
  */
-export function summariseRssi(presented: Int32Array, log: PassLog): RssiSummary | null {
-  const levelsDbm = rowsRead(presented, log)
-    .map((row) => log.rows.rssiDbm[row]!)
+function summariseRssi(read: Int32Array, log: PassLog): RssiSummary | null {
+  const levelsDbm = Array.from(read, (row) => log.rows.rssiDbm[row]!)
     .filter((level) => level !== noRssi)
     .sort((a, b) => a - b);
   if (levelsDbm.length === 0) return null;
@@ -33,10 +39,10 @@ export function summariseRssi(presented: Int32Array, log: PassLog): RssiSummary 
 }
 
 /** How many of the tags read each antenna is named for, and their median RSSI; empty where the log names none. */
-export function countAntennas(presented: Int32Array, log: PassLog): RoundResult["antennas"] {
+function countAntennas(read: Int32Array, log: PassLog): RoundResult["antennas"] {
   const { antenna, antennas, rssiDbm } = log.rows;
   const found = new Map<number, { tagsRead: number; levels: number[] }>();
-  for (const row of rowsRead(presented, log)) {
+  for (const row of read) {
     if (antenna[row] === -1) continue;
     const entry = found.get(antenna[row]!) ?? { tagsRead: 0, levels: [] };
     entry.tagsRead += 1;
@@ -50,10 +56,4 @@ export function countAntennas(presented: Int32Array, log: PassLog): RoundResult[
       medianRssiDbm: levels.length === 0 ? null : median(levels),
     }))
     .sort((a, b) => byNaturalOrder(a.antenna, b.antenna));
-}
-
-/** The rows of single tags that were read. */
-function rowsRead(presented: Int32Array, log: PassLog): number[] {
-  const { reads, tag } = log.rows;
-  return [...presented].filter((row) => tag[row] !== -1 && reads[row]! > 0);
 }

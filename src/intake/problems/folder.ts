@@ -87,6 +87,60 @@ export const fileUnreadable = problem(
   },
 );
 
+export const folderUnreadable = problem(
+  {
+    code: "folder-unreadable",
+    severity: "error",
+    means: "A folder of the inputs cannot be listed.",
+    advice: "Check the folder and its permissions: nothing in it was read, so nothing can be judged.",
+  },
+  {
+    with: ({ reason }: { reason: string }) => ({
+      found: quoted(reason),
+      expected: "a folder that can be listed, or none",
+    }),
+  },
+);
+
+export const linkBroken = problem({
+  code: "link-broken",
+  severity: "error",
+  means: "A symbolic link leads to nothing.",
+  found: "a link to something that does not exist",
+  expected: "a file, or a link to one in the facility's folder",
+  advice: "Put the file there, or remove the link: a verdict without it would be on less than was walked.",
+});
+
+export const linkOutside = problem(
+  {
+    code: "link-outside",
+    severity: "error",
+    means: "A symbolic link leads out of the facility's folder.",
+    advice: "Copy the file into the facility's folder: what lies outside could not be archived with it.",
+  },
+  {
+    with: ({ target }: { target: string }) => ({
+      found: `a link to ${quoted(target)}`,
+      expected: "a file in the facility's folder",
+    }),
+  },
+);
+
+export const facilityNameUnusable = problem(
+  {
+    code: "facility-name-unusable",
+    severity: "error",
+    means: "The name of a facility's folder holds control characters.",
+    advice: "Rename the folder: its name stands in every path and on every page.",
+  },
+  {
+    with: ({ name }: { name: string }) => ({
+      found: `the folder ${quoted(name)}`,
+      expected: "a name without control characters",
+    }),
+  },
+);
+
 export const encodingNotUtf8 = problem(
   {
     code: "encoding-not-utf-8",
@@ -96,6 +150,21 @@ export const encodingNotUtf8 = problem(
   },
   {
     with: () => ({ found: "bytes that are not UTF-8", expected: "text in UTF-8" }),
+    encoded: ({ encoding }: { encoding: string }) => ({
+      found: encoding,
+      expected: "text in UTF-8",
+      advice: 'Save the file again as "CSV UTF-8".',
+    }),
+    nulInLine: ({ text }: { text: string }) => ({
+      found: `a line with a NUL byte: ${quoted(text)}`,
+      expected: "text in UTF-8",
+      advice: "The file is damaged here, or not a text at all: export it again from where it came from.",
+    }),
+    inLine: ({ text }: { text: string }) => ({
+      found: `a line that is not UTF-8: ${quoted(text)}`,
+      expected: "text in UTF-8",
+      advice: 'Save the file again as "CSV UTF-8".',
+    }),
   },
 );
 

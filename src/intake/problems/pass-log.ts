@@ -1,7 +1,260 @@
+import { rssiRangeDbm, rssiRangeText } from "../../model/rssi.ts";
 import { problem } from "./problem.ts";
-import { listing, quoted } from "./wording.ts";
+import { didYouMean, listing, quoted } from "./wording.ts";
 
-/* What pass logs and manifests say. */
+/* What the rows of pass logs and manifests say. */
+
+export const roundBlank = problem(
+  {
+    code: "round-blank",
+    severity: "error",
+    means: "A row does not say which round its pass belongs to.",
+    advice: "Say which round the pass belongs to.",
+  },
+  { with: ({ known }: Known) => ({ expected: `the id of a round: ${listing(known)}` }) },
+);
+
+export const roundUnknown = problem(
+  {
+    code: "round-unknown",
+    severity: "error",
+    means: "A row names a round that facility.yaml does not list.",
+    advice: "Correct it, or add the round to facility.yaml.",
+  },
+  {
+    with: ({ name, known }: Named) => ({
+      expected: `the id of a round: ${listing(known)}`,
+      advice: `${didYouMean(name, known)}Correct it, or add the round to facility.yaml.`,
+    }),
+  },
+);
+
+export const readPointBlank = problem(
+  {
+    code: "read-point-blank",
+    severity: "error",
+    means: "A row does not say at which read point its pass was walked.",
+    advice: "Say at which read point the pass was walked.",
+  },
+  { with: ({ known }: Known) => ({ expected: readPointOf(known) }) },
+);
+
+export const readPointUnknown = problem(
+  {
+    code: "read-point-unknown",
+    severity: "error",
+    means: "A row names a read point that facility.yaml does not list.",
+    advice: "Correct it, or add the read point to facility.yaml.",
+  },
+  {
+    with: ({ name, known }: Named) => ({
+      expected: readPointOf(known),
+      advice: `${didYouMean(name, known)}Correct it, or add the read point to facility.yaml.`,
+    }),
+  },
+);
+
+interface Known {
+  known: string[];
+}
+
+interface Named extends Known {
+  name: string;
+}
+
+function readPointOf(known: string[]): string {
+  return known.length === 0
+    ? "a read point of facility.yaml, which lists none"
+    : `the id of a read point: ${listing(known)}`;
+}
+
+export const passBlank = problem({
+  code: "pass-blank",
+  severity: "error",
+  means: "A row does not name its pass.",
+  expected: "the name of the pass",
+  advice: "Give each pass a name, for example P1. All rows of one pass share it.",
+});
+
+export const passTwice = problem(
+  {
+    code: "pass-twice",
+    severity: "error",
+    means: "A pass has two rows in a log with one row a pass.",
+    advice: "An earlier row has the same round, read point and pass: rename this one or remove the row.",
+  },
+  { with: ({ log }: { log: string }) => ({ expected: `one row a pass in ${log}` }) },
+);
+
+export const passInTwoFiles = problem(
+  {
+    code: "pass-in-two-files",
+    severity: "error",
+    means: "Two logs have the same pass.",
+    advice: "Keep one of the two, or rename one.",
+  },
+  {
+    with: ({ path, form }: { path: string; form: string }) => ({
+      expected: "a pass in one log only",
+      advice: `${path} (${form} form) already has this pass: keep one of the two, or rename this one.`,
+    }),
+  },
+);
+
+export const passContradictsItself = problem(
+  {
+    code: "pass-contradicts-itself",
+    severity: "error",
+    means: "The rows of a pass contradict each other.",
+    advice:
+      "All rows of a pass share its times: correct one of the two, or give the other pass another name.",
+  },
+  {
+    inTime: ({ earlier, pass }: { earlier: string; pass: string }) => ({
+      expected: `${earlier}, as an earlier row of pass ${quoted(pass)} has it`,
+    }),
+    inTags: ({ pass }: { pass: string }) => ({
+      expected: `a tag's code, since other rows of pass ${quoted(pass)} present tags`,
+      advice: "A row without a tag says that the pass presented nothing: remove it, or fill in its tag.",
+    }),
+  },
+);
+
+export const voidReasonUnclear = problem({
+  code: "void-reason-unclear",
+  severity: "error",
+  means: "void_reason holds an answer instead of a reason.",
+  expected: "the reason why the pass does not count; blank for a pass that counts",
+  advice: "Any text here voids the pass: clear the cell, or say why the pass does not count.",
+});
+
+export const timeUnreadable = problem(
+  {
+    code: "time-unreadable",
+    severity: "error",
+    means: "A time is not written in a form that can be read.",
+    advice: "Write, for example, 2026-05-21 10:00:00. In a spreadsheet, format the column as text first.",
+  },
+  {
+    with: ({ text }: { text: string }) => ({
+      expected: "YYYY-MM-DD HH:MM:SS, or with offset YYYY-MM-DDTHH:MM:SS+01:00",
+      ...timeAdvice(text),
+    }),
+  },
+);
+
+function timeAdvice(text: string): { advice?: string } {
+  if (/^\d{1,2}[./]\d{1,2}[./]\d{2,4}/.test(text)) {
+    return { advice: "Write the year first, so that day and month cannot be confused: 2026-05-21 10:00:00." };
+  }
+  const isClock = /^\d{1,2}:\d{2}/.test(text);
+  return isClock ? { advice: "Write the day as well, for example 2026-05-21 10:00:00." } : {};
+}
+
+export const timeImpossible = problem(
+  {
+    code: "time-impossible",
+    severity: "error",
+    means: "A time names a day, an hour or an offset that does not exist.",
+    advice: "Correct the date or the time.",
+  },
+  {
+    with: () => ({ expected: "a day of the calendar and a time from 00:00:00 to 23:59:59" }),
+    offset: () => ({
+      expected: "an offset from -14:00 to +14:00",
+      advice: "Correct the offset: it is the hours and minutes that the clock is ahead of UTC.",
+    }),
+  },
+);
+
+export const timeWithoutZone = problem(
+  {
+    code: "time-without-zone",
+    severity: "error",
+    means: "A time has no offset, and the facility has no time_zone.",
+    advice: "Write the offset, or state time_zone in facility.yaml.",
+  },
+  {
+    with: ({ stamp }: { stamp: string }) => ({
+      expected: "a time with its offset, or a facility with a time_zone",
+      advice: `Write the offset, for example ${stamp}+01:00, or state time_zone in facility.yaml.`,
+    }),
+  },
+);
+
+interface ClockChange {
+  zone: string;
+  /** The time with the offset before the change, and with the one after it. */
+  before: string;
+  after: string;
+}
+
+export const timeTwice = problem(
+  {
+    code: "time-twice",
+    severity: "error",
+    means: "A time occurs twice, because the clocks were put back.",
+    advice: "Write the offset with the time.",
+  },
+  {
+    with: ({ zone, before, after }: ClockChange) => ({
+      expected: `a time that ${zone} has once`,
+      advice: `The clocks were put back and this hour came twice: write ${before} for the first, ${after} for the second.`,
+    }),
+  },
+);
+
+export const timeSkipped = problem(
+  {
+    code: "time-skipped",
+    severity: "error",
+    means: "A time never occurred, because the clocks were put forward.",
+    advice: "Correct the time, or write its offset.",
+  },
+  {
+    with: ({ zone, before, after }: ClockChange) => ({
+      expected: `a time that ${zone} has`,
+      advice: `The clocks were put forward and skipped this hour: correct the time, or write its offset, ${before} or ${after}.`,
+    }),
+  },
+);
+
+export const timeBlank = problem({
+  code: "time-blank",
+  severity: "error",
+  means: "A timed pass lacks its start or its end.",
+  expected: "a time",
+  advice: "Fill in the start and the end: they tell which reads belong to the pass.",
+});
+
+export const answerBlank = problem(
+  {
+    code: "answer-blank",
+    severity: "error",
+    means: "A cell that wants yes or no is blank.",
+    advice: "Write yes or no.",
+  },
+  {
+    with: ({ column }: { column: string }) => ({
+      expected: answers,
+      advice: `Fill it in: a blank does not say whether the tag was ${column}.`,
+    }),
+    inManifest: () => ({ expected: answers, advice: inLoad }),
+  },
+);
+
+export const answerUnclear = problem(
+  {
+    code: "answer-unclear",
+    severity: "error",
+    means: "A cell that wants yes or no holds something else.",
+    advice: "Write yes or no.",
+  },
+  { with: () => ({ expected: answers }), inManifest: () => ({ expected: answers, advice: inLoad }) },
+);
+
+const answers = "yes or no (or y, n, true, false, 1, 0)";
+const inLoad = "Write yes for a tag of the load, no for one placed near by that must not be read.";
 
 export const tagBlank = problem(
   {
@@ -16,19 +269,254 @@ export const tagBlank = problem(
       advice:
         "Fill in the code. A pass that presented nothing has one row with a blank tag, presented = no and read = no.",
     }),
+    inManifest: () => ({
+      expected: "a tag's code in every row",
+      advice: "Fill in the code, or remove the row.",
+    }),
   },
 );
 
-export const passEndsBeforeStart = problem(
+export const tagTwice = problem(
   {
-    code: "pass-ends-before-start",
+    code: "tag-twice",
     severity: "error",
-    means: "A pass ends before it starts.",
-    advice: "Correct one of the two times; check the date where a pass runs over midnight.",
+    means: "A tag stands twice in a pass or in a manifest.",
+    advice: "Remove the repetition, or correct the code.",
   },
   {
-    with: ({ startedAt, pass }: { startedAt: string; pass: string }) => ({
-      expected: `a time not before ${startedAt}, when pass ${quoted(pass)} started`,
+    inPass: ({ pass }: { pass: string }) => ({
+      expected: `each tag once in a pass, and pass ${quoted(pass)} already has it`,
+      advice:
+        "Keep one row for the tag, with its strongest RSSI and all its reads; or give the other pass another name.",
+    }),
+    inCell: () => ({ expected: "each tag once in a pass" }),
+    inManifest: () => ({
+      expected: "each tag once in a manifest",
+      advice: "An earlier row already has the code: remove one, or correct the code.",
+    }),
+  },
+);
+
+export const tagWithBlanks = problem({
+  code: "tag-with-blanks",
+  severity: "error",
+  means: "A tag code of a manifest contains spaces.",
+  expected: "a code without spaces",
+  advice: "Pass logs separate the tags of a manifest with spaces: write the code without any.",
+});
+
+export const tagInExponentNotation = problem({
+  code: "tag-in-exponent-notation",
+  severity: "error",
+  means: "A spreadsheet turned a tag code into a number.",
+  expected: "the tag's code in full",
+  advice:
+    "A spreadsheet took the code for a number and its digits are lost: import the column as text from the original file, then save again.",
+});
+
+export const rssiOutOfRange = problem(
+  {
+    code: "rssi-out-of-range",
+    severity: "error",
+    means: "An RSSI is not a level in dBm that a reader could report.",
+    advice: "Write the strongest reading in dBm, for example -61.5, or leave it blank.",
+  },
+  {
+    with: ({ text, dbm }: { text: string; dbm: number }) => ({
+      expected: `a level from ${rssiRangeText}`,
+      ...levelAdvice(text, dbm),
+    }),
+  },
+);
+
+/** @param dbm NaN where the text is not a number */
+function levelAdvice(text: string, dbm: number): { advice?: string } {
+  if (dbm < rssiRangeDbm.lowest) return { advice: `Is this in hundredths of a dB? Then write ${dbm / 100}.` };
+  if (dbm > rssiRangeDbm.highest) {
+    return {
+      advice: `Received power is negative in dBm: is ${-dbm} meant? A reader's own scale of signal strength is not an RSSI in dBm.`,
+    };
+  }
+  return text.includes(",") ? { advice: "Write a decimal point." } : {};
+}
+
+export const readContradictsItself = problem(
+  {
+    code: "read-contradicts-itself",
+    severity: "error",
+    means: "The other cells of a row contradict whether its tag was read.",
+    advice: "Correct `read`, or the other cell.",
+  },
+  {
+    unread: ({ column }: { column: string }) => ({
+      expected: `no ${column} where read = no`,
+      advice: "Write read = yes if the tag was read; leave this cell blank if it was not.",
+    }),
+    uncounted: () => ({
+      expected: "at least 1 where read = yes",
+      advice:
+        "If the tag was read, write how often or leave this cell blank; if it was not, write read = no.",
+    }),
+  },
+);
+
+export const countBlank = problem({
+  code: "count-blank",
+  severity: "error",
+  means: "A count of tags is blank.",
+  expected: "a whole number of tags",
+  advice: "Fill it in; write 0 for none.",
+});
+
+export const countUnreadable = problem(
+  {
+    code: "count-unreadable",
+    severity: "error",
+    means: "A count is not a whole number.",
+    advice: "Write how many, in digits.",
+  },
+  {
+    ofTags: () => ({ expected: "a whole number of tags" }),
+    ofReads: () => ({
+      expected: "a whole number of reads",
+      advice: "Write how often the tag was read.",
+    }),
+  },
+);
+
+export const readMoreThanPresented = problem(
+  {
+    code: "read-more-than-presented",
+    severity: "error",
+    means: "A tally has more tags read than presented.",
+    advice: "Tags read beyond those presented are strays: count them under stray_tags.",
+  },
+  {
+    with: ({ presented }: { presented: number }) => ({
+      expected: `at most ${presented}, the tags presented`,
+    }),
+  },
+);
+
+export const antennasTooMany = problem(
+  {
+    code: "antennas-too-many",
+    severity: "error",
+    means: "A column of antennas holds too many different values.",
+    advice: "The column seems to hold something other than the antenna's number or name.",
+  },
+  { with: ({ most }: { most: number }) => ({ expected: `at most ${most} different antennas` }) },
+);
+
+export const manifestBlank = problem(
+  {
+    code: "manifest-blank",
+    severity: "error",
+    means: "A row does not name the manifest of its pass.",
+    advice: "Name the manifest that was walked.",
+  },
+  { with: ({ known }: Known) => ({ expected: manifestOf(known) }) },
+);
+
+export const manifestUnknown = problem(
+  {
+    code: "manifest-unknown",
+    severity: "error",
+    means: "A row names a manifest that does not exist.",
+    advice: "Correct it, or add the manifest.",
+  },
+  {
+    with: ({ name, known }: Named) => ({
+      expected: manifestOf(known),
+      advice: `${didYouMean(name, known)}Correct it, or add manifests/${name.replace(/\.csv$/i, "")}.csv.`,
+    }),
+  },
+);
+
+function manifestOf(known: string[]): string {
+  return known.length === 0
+    ? "the name of a file in manifests/, where there is none"
+    : `a manifest: ${listing(known)}`;
+}
+
+export const tagsToFillIn = problem({
+  code: "tags-to-fill-in",
+  severity: "error",
+  means: "A log that was prepared for a walk still has its question mark.",
+  expected: "the codes of the tags, or the word none",
+  advice: "Nobody filled this in yet: write what was seen, or remove the row if the pass was not walked.",
+});
+
+export const tagsNotCodes = problem({
+  code: "tags-not-codes",
+  severity: "error",
+  means: "A listed log counts tags instead of naming them.",
+  expected: "the codes of the tags, or the word none",
+  advice: 'A listed log names the tags: write their codes, or "none". A log that only counts is a tally.',
+});
+
+export const tagsNotParted = problem({
+  code: "tags-not-parted",
+  severity: "error",
+  means: "The codes in a cell are separated by something other than spaces.",
+  expected: "codes separated by spaces",
+  advice: "Separate tag codes with spaces.",
+});
+
+export const missedTagNotOnManifest = problem(
+  {
+    code: "missed-tag-not-on-manifest",
+    severity: "error",
+    means: "A tag listed as missed is not on the manifest.",
+    advice: "Correct the code, or add the tag to the manifest.",
+  },
+  {
+    with: ({ code, manifest, presented }: { code: string; manifest: string; presented: string[] }) => ({
+      expected: `a tag that manifest ${quoted(manifest)} presents`,
+      advice: `${didYouMean(code, presented)}Correct the code, or add the tag to the manifest.`,
+    }),
+  },
+);
+
+export const missedTagNotPresented = problem(
+  {
+    code: "missed-tag-not-presented",
+    severity: "error",
+    means: "A tag listed as missed was not presented, as its manifest has it.",
+    advice: "The manifest says the tag was not presented, so it cannot be missed: correct one of the two.",
+  },
+  {
+    with: ({ manifest }: { manifest: string }) => ({
+      expected: `a tag that manifest ${quoted(manifest)} presents`,
+    }),
+  },
+);
+
+export const strayTagPresented = problem(
+  {
+    code: "stray-tag-presented",
+    severity: "error",
+    means: "A tag listed as a stray was presented, as its manifest has it.",
+    advice: "A presented tag is not a stray: remove it here, or correct the manifest.",
+  },
+  {
+    with: ({ manifest }: { manifest: string }) => ({
+      expected: `a tag that manifest ${quoted(manifest)} does not present`,
+    }),
+  },
+);
+
+export const conditionStatedTwice = problem(
+  {
+    code: "condition-stated-twice",
+    severity: "error",
+    means: "Both a log and its manifest state a condition.",
+    advice: "Leave one of the two blank.",
+  },
+  {
+    with: ({ path, text }: { path: string; text: string }) => ({
+      expected: "the condition in the log or in the manifest, not in both",
+      advice: `${path} states it as well (${quoted(text)}): leave one of the two blank.`,
     }),
   },
 );
@@ -45,52 +533,7 @@ export const agreementColumnMissing = problem(
       severity: "error",
       ...words,
     }),
-  },
-);
-
-export const valueNotWalked = problem(
-  {
-    code: "value-not-walked",
-    severity: "warning",
-    means: "A criterion selects a value that no row has, and the logs have a value that looks much like it.",
-    advice: "Correct the value in facility.yaml or in the logs.",
-  },
-  {
-    with: (facts: { column: string; value: string; criterion: string; walked: string[]; near: string }) => ({
-      found: `${facts.column}: ${quoted(facts.value)} in criterion ${quoted(facts.criterion)}`,
-      expected: `a value that the logs have: ${listing([...facts.walked].sort())}`,
-      advice: `Did you mean ${quoted(facts.near)}? As it stands, it selects no row.`,
-    }),
-  },
-);
-
-export const planStatesTwice = problem(
-  {
-    code: "plan-states-twice",
-    severity: "error",
-    means: "The plan varies a condition that its manifest states of each tag.",
-    advice: "Remove the condition from the plan, or from the manifest.",
-  },
-  {
-    with: ({ column, manifest }: { column: string; manifest: string }) => ({
-      found: `the column ${quoted(column)}, which manifest ${quoted(manifest)} states of each tag`,
-      expected: "columns that the manifest does not state",
-      advice: "Remove it from each, or from the manifest: a log that follows this plan would state it twice.",
-    }),
-  },
-);
-
-export const planLoadDiffers = problem(
-  {
-    code: "plan-load-differs",
-    severity: "error",
-    means: "The plan's manifest presents another number of tags than tags_per_pass says.",
-    advice: "Correct tags_per_pass or the manifest.",
-  },
-  {
-    with: ({ manifest, presented, planned }: { manifest: string; presented: number; planned: number }) => ({
-      expected: `the ${presented} that manifest ${quoted(manifest)} presents`,
-      advice: `The plan says ${planned} tags a pass and its load presents ${presented}: correct one of the two.`,
-    }),
+    inLog: (words: { severity: "error" | "warning"; found: string; expected: string; advice: string }) =>
+      words,
   },
 );

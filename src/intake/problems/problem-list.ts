@@ -1,31 +1,24 @@
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { FullText } from "./problem.ts";
+import { printable } from "./wording.ts";
 
 /** How many problems of one kind in one file are listed; the rest are counted. */
 const mostOfAKind = 50;
 
-/** Where in a CSV file something stands, before lines are known: records from 0, the header included. */
+/** Where in a CSV file something stands, before lines are known. */
 export interface CsvPlace {
+  /** The byte at which the record starts. */
   record: number;
   /** The field's index in the record; null for the whole record. */
   field: number | null;
 }
 
-/** What to say about a problem, wherever it stands. */
-export interface Finding {
-  severity: "error" | "warning";
-  code: string;
-  found: string;
-  expected: string;
-  advice: string;
-}
-
 /** Where something stands: in a file as a whole, at a line of it, or at a record of a CSV file. */
-export type Place =
-  | { file: string | null; line?: undefined; record?: undefined }
+type Place =
+  | { file: string | null; line?: undefined; column?: undefined; record?: undefined }
   | { file: string; line: number; column: number; record?: undefined }
-  | ({ file: string; line?: undefined } & CsvPlace);
+  | ({ file: string; line?: undefined; column?: undefined } & CsvPlace);
 
 interface Entry {
   problem: Problem;
@@ -51,30 +44,10 @@ export class ProblemList {
     return this.#errors > 0;
   }
 
-  report(place: Place, problem: FullText): void {
-    if (place.record !== undefined) {
-      this.#keep(place.file, problem, null, { record: place.record, field: place.field });
-    } else this.#keep(place.file, problem, place.line === undefined ? null : place, null);
-  }
-
-  /** Something at a known line, or about a file as a whole. */
-  add(file: string | null, at: { line: number; column: number } | null, finding: Finding): void {
-    this.#keep(file, finding, at, null);
-  }
-
-  /** Something in a CSV file, whose line is looked up at the end. */
-  addInCsv(file: string, place: CsvPlace, finding: Finding): void {
-    this.#keep(file, finding, null, place);
-  }
-
-  #keep(
-    file: string | null,
-    finding: Finding,
-    at: { line: number; column: number } | null,
-    place: CsvPlace | null,
-  ): void {
-    if (finding.severity === "error") this.#errors += 1;
-    const key = `${file ?? ""}\u0000${finding.code}`;
+  report(place: Place, { severity, code, found, expected, advice }: FullText): void {
+    if (severity === "error") this.#errors += 1;
+    const { file, line = null, column = null } = place;
+    const key = `${file ?? ""}\u0000${code}`;
     let kind = this.#kinds.get(key);
     if (kind === undefined) {
       kind = { entries: [], beyond: 0 };
@@ -84,19 +57,15 @@ export class ProblemList {
       kind.beyond += 1;
       return;
     }
-    const { severity, code, found, expected, advice } = finding;
-    const problem: Problem = {
-      severity,
-      code,
-      facility: this.facility,
-      file,
-      line: at?.line ?? null,
-      column: at?.column ?? null,
-      found,
-      expected,
-      advice,
+    const { facility } = this;
+    // Whatever was quoted, and wherever: no message steers the terminal that shows it.
+    const words = {
+      found: printable(found),
+      expected: printable(expected),
+      advice: printable(advice),
     };
-    kind.entries.push({ problem, place });
+    const problem = { severity, code, facility, file, line, column, ...words };
+    kind.entries.push({ problem, place: place.record === undefined ? null : place });
   }
 
   /** The places in CSV files that still want a line, by file. */
@@ -140,7 +109,9 @@ export class ProblemList {
         advice: `The first ${entries.length} are listed; the rest will show once they are put right.`,
       });
     }
-    return problems.sort(byPlace);
+    return problems
+      .map((each) => ({ ...each, file: each.file === null ? null : printable(each.file) }))
+      .sort(byPlace);
   }
 }
 

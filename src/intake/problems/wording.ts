@@ -18,7 +18,12 @@ export function shortened(text: string): string {
   const letters = text.length > longest ? [...text.slice(0, 2 * longest + 2)] : null;
   const cut =
     letters !== null && letters.length > longest ? `${letters.slice(0, longest - 1).join("")}…` : text;
-  return cut.replace(unprintable, (mark) => {
+  return printable(cut);
+}
+
+/** A text without what a terminal or the layout of a line would obey: invisible characters are spelt out. */
+export function printable(text: string): string {
+  return text.replace(unprintable, (mark) => {
     if (mark === "\n") return "\\n";
     if (mark === "\r") return "\\r";
     if (mark === "\t") return "\\t";

@@ -1,4 +1,5 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
+import { rssiRangeText } from "../../model/rssi.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   type RefusalWords,
@@ -198,7 +199,7 @@ export function refusalWords(reason: RefusalReason, { time, rssiUnit }: ReaderLo
     ],
     "rssi-range": [
       "an RSSI that cannot be dBm",
-      "a level from -200 to 0 dBm",
+      `a level from ${rssiRangeText}`,
       "Look what the reader means by such a level; state rssi_unit where the log writes all of them so.",
     ],
     count: [

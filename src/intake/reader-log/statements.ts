@@ -251,6 +251,13 @@ export const createTags = `CREATE TABLE tags AS SELECT id, point, code, antennas
     FROM dictionary JOIN codes ON codes.text = epc AND codes.form = dictionary.form
     JOIN antennas ON antennas.text = dictionary.antenna WHERE point IS NOT NULL`;
 
+/** The codes that were read at a read point, by their places in the order of codes. */
+export const codesAt = (point: number): string => `SELECT DISTINCT code FROM tags WHERE point = ${point}`;
+
+/** The codes of a read point's logs as they are written, those that cannot be read among them. */
+export const writtenCodesAt = (point: number): string =>
+  `SELECT DISTINCT epc AS text, form FROM dictionary WHERE point = ${point} ORDER BY text, form`;
+
 export interface FileRows {
   file: number;
   /** Valid rows, whatever their code and reader. */

@@ -1,4 +1,5 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
+import { rssiRangeDbm } from "../../model/rssi.ts";
 import { literal } from "./database.ts";
 import { wallToUtc, type Years } from "./zone.ts";
 
@@ -11,9 +12,6 @@ import { wallToUtc, type Years } from "./zone.ts";
 export const allYears: Years = { first: 1990, last: 2099 };
 const earliestUs = Date.UTC(allYears.first, 0, 1) * 1000;
 const latestUs = Date.UTC(allYears.last + 1, 0, 1) * 1000;
-
-const weakestDbm = -200;
-const strongestDbm = 0;
 
 /** Why a row is refused; in the order in which it is asked. */
 export const refusalReasons = [
@@ -86,7 +84,7 @@ function brokenLimits(spec: ReaderLogSpec): { t: string; rssi: string; reads: st
   const offsetUs = Math.round(spec.clockOffsetS * 1e6);
   return {
     t: `t IS NULL OR NOT (t BETWEEN ${earliestUs + offsetUs} AND ${latestUs + offsetUs})`,
-    rssi: `NOT (rssi BETWEEN ${weakestDbm * 100} AND ${strongestDbm * 100})`,
+    rssi: `NOT (rssi BETWEEN ${rssiRangeDbm.lowest * 100} AND ${rssiRangeDbm.highest * 100})`,
     reads: "reads IS NULL OR NOT (reads >= 1)",
   };
 }

@@ -154,9 +154,9 @@ function checkLimit(criterion: RawCriterion, path: Path, report: YamlReport): vo
     const key = limitKeys[sense];
     const limit = criterion[key];
     if (limit == null) continue;
-    if (needs?.senseless?.sense === sense) {
+    if (needs?.excluded?.sense === sense) {
       const expected = `${limitKeys[usualSense]}, in ${scale.limit[usualSense].words}`;
-      const { advice } = needs.senseless;
+      const { advice } = needs.excluded;
       report.key([...path, key], limitOutOfRange.with({ found: `${key}: ${limit}`, expected, advice }));
       continue;
     }

@@ -1,5 +1,6 @@
 import { csvText, forPassLogs, markedText } from "../parts/csv-text.ts";
-import type { LoggedPass, State } from "./steps.ts";
+import type { LoggedPass } from "./pass.ts";
+import type { State } from "./steps.ts";
 import type { WalkData } from "./walk-data.ts";
 
 export interface LogFile {

@@ -1,38 +1,7 @@
 import { valuesOf } from "../../model/conditions.ts";
 import { decimalOf } from "../../model/decimal.ts";
-import type { CurrentPass, LoggedPass, StartedPass } from "./steps.ts";
+import type { CurrentPass, Fields, LoggedPass, Recorded, StartedPass } from "./pass.ts";
 import type { AskedColumn, WalkData } from "./walk-data.ts";
-
-/** What is typed about a pass. */
-export interface Fields {
-  /** Codes, where the plan names the load. */
-  missed: string[];
-  /** Where it does not. */
-  missedCount: number;
-  presented: number;
-  strays: "nobody" | "none" | "heard";
-  strayCodes: string;
-  strayCount: number;
-  conditions: Record<string, string>;
-  isVoid: boolean;
-  voidReason: string;
-  note: string;
-  walkedBy: string;
-}
-
-/** What is logged of it. */
-export interface Recorded {
-  /** Null where tags are only counted. */
-  missed: string[] | null;
-  missedCount: number;
-  presented: number;
-  /** Null where nobody looked. */
-  strays: { codes: string[]; count: number } | null;
-  conditions: Record<string, string>;
-  voidReason: string;
-  note: string;
-  walkedBy: string;
-}
 
 /** What stands in the way of logging a pass, and the field it is about: the checks on logs would refuse it as well. */
 export interface Fault {
@@ -147,9 +116,9 @@ function reasonFault({ voidReason }: Fields): string | null {
 
 function strayFault({ strayCodes }: Fields, { load }: WalkData): string | null {
   const codes = codesIn(strayCodes);
-  if (codes.length === 0) return "Type the codes heard, or choose that none was heard.";
+  if (codes.length === 0) return "Type the codes that were read, or choose that none was read.";
   const presented = codes.find((code) => load?.tags.includes(code));
-  if (presented !== undefined) return `${presented} is in the load, so it is no stray.`;
+  if (presented !== undefined) return `${presented} is in the load, so it is not a stray.`;
   const lost = codes.find((code) => spreadsheetNumber.test(code));
   if (lost !== undefined) return `${lost} is a number that lost its digits: type the code in full.`;
   return codes.length === 1 && noCode.test(codes[0]!) ? "Type the codes, not how many there were." : null;

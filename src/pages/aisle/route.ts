@@ -7,7 +7,8 @@ import {
   leftToWalk,
   type PlannedPass,
 } from "../plan/passes-left.ts";
-import type { LoggedPass } from "./steps.ts";
+import type { LoggedPass } from "./pass.ts";
+
 import type { WalkData, WalkRoute } from "./walk-data.ts";
 
 /** A read point of the plan, and what the browser keeps of the walk. */

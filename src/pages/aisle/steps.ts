@@ -1,39 +1,4 @@
-import type { Fields, Recorded } from "./record.ts";
-
-/** A moment by the device's clock. */
-export interface Stamp {
-  ms: number;
-  /** RFC 3339, with the device's offset from UTC. */
-  text: string;
-}
-
-/** What is known of a pass when it starts. */
-export interface StartedPass {
-  readPoint: string;
-  round: string;
-  pass: string;
-  /** Which pass of the plan it is; null for an extra one. */
-  planned: string | null;
-  conditions: Record<string, string>;
-  manifest: string | null;
-  tagsPerPass: number;
-  /** As the route has them. */
-  columns: string[];
-  needed: string[];
-  varied: string[];
-}
-
-/** A pass that runs, or that was stopped and is not saved yet. */
-export interface CurrentPass extends StartedPass {
-  startedAt: Stamp;
-  /** Null while it runs. */
-  endedAt: Stamp | null;
-  clockWentBack?: boolean;
-}
-
-export interface LoggedPass extends CurrentPass, Recorded {
-  endedAt: Stamp;
-}
+import type { CurrentPass, Fields, LoggedPass, Recorded, Stamp, StartedPass } from "./pass.ts";
 
 export type Step =
   | { do: "start"; pass: StartedPass; at: Stamp }

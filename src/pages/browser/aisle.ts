@@ -1,13 +1,11 @@
+import type { CurrentPass, LoggedPass, StartedPass } from "../aisle/pass.ts";
 import { faultsOf, fieldsFor, fieldsOf, recordOf } from "../aisle/record.ts";
 import { freeExtraId, freeId, openPasses, progress, type Walk } from "../aisle/route.ts";
 import {
   afterStep,
   type ChosenPass,
-  type CurrentPass,
-  type LoggedPass,
   redo,
   type Standing,
-  type StartedPass,
   type State,
   type Step,
   standing,

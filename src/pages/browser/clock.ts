@@ -1,4 +1,4 @@
-import type { Stamp } from "../aisle/steps.ts";
+import type { Stamp } from "../aisle/pass.ts";
 
 const two = (number: number) => String(Math.floor(number)).padStart(2, "0");
 

@@ -6,12 +6,12 @@ import { at, button, element } from "./elements.ts";
 import { passes } from "./shown.ts";
 
 const notKept =
-  "Nothing is kept by this browser: its storage is switched off, blocked or full, as in some private windows. The page works, but what is logged is gone once it is closed or loaded again. Save the log as a file after every few passes, and before leaving the page.";
+  "This browser keeps nothing: its storage is switched off, blocked or full, as in some private windows. The page works, but the log is lost when the page is closed or loaded again. Save the log as a file after every few passes, and before leaving the page.";
 const setAside =
-  "What this browser had kept of this walk cannot be read. It was set aside, and a new log begun; here it is, to be copied.";
-const unreadable = `What this browser had kept of this walk cannot be read. Here it is, to be copied. ${notKept}`;
+  "The log that this browser kept of this walk cannot be read. It was set aside and a new log was started; copy the old one from here.";
+const unreadable = `The log that this browser kept of this walk cannot be read. Copy it from here. ${notKept}`;
 const changedElsewhere =
-  "This log was changed in another tab or window. This page now shows it as it stands there: look, and go on in one of the two.";
+  "This log was changed in another tab or window. This page now shows the changed log: check it, and continue in one of the two.";
 
 function newMark(): string {
   const letters = "abcdefghjkmnpqrstuvwxyz23456789";
@@ -82,8 +82,8 @@ export class KeptLog {
     const saved = this.#state.changes === this.#state.saved;
     at("save-file").disabled = none;
     at("show-text").disabled = none;
-    const open = stage === "ready" ? "" : ` ${current.pass} is not in it before it is saved.`;
-    const since = saved ? "Nothing changed since it was last taken." : "";
+    const open = stage === "ready" ? "" : ` ${current.pass} is added once you save it.`;
+    const since = saved ? "Nothing has changed since it was last saved." : "";
     at("save-line").textContent = none ? `Nothing is logged yet.${open}` : `${since}${open}`.trim();
     if (none) at("as-text").hidden = true;
     if (!at("as-text").hidden) at("as-text").replaceChildren(...this.#files().flatMap(asText));

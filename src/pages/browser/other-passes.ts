@@ -1,6 +1,7 @@
+import type { StartedPass } from "../aisle/pass.ts";
 import { faultsOf, fieldsFor } from "../aisle/record.ts";
 import { openPasses, type Walk } from "../aisle/route.ts";
-import type { ChosenPass, StartedPass } from "../aisle/steps.ts";
+import type { ChosenPass } from "../aisle/steps.ts";
 import type { WalkData, WalkRoute } from "../aisle/walk-data.ts";
 import { at, button, conditionField } from "./elements.ts";
 import { combination, passes, type ShownPass } from "./shown.ts";

@@ -1,10 +1,11 @@
-import { type Fault, type Fields, statedValue } from "../aisle/record.ts";
-import type { CurrentPass, StartedPass } from "../aisle/steps.ts";
+import type { CurrentPass, Fields, StartedPass } from "../aisle/pass.ts";
+import { type Fault, statedValue } from "../aisle/record.ts";
+
 import type { WalkData } from "../aisle/walk-data.ts";
 import { apart, at, button, conditionField, element, stepper, valueText } from "./elements.ts";
 import { TagButtons } from "./tag-buttons.ts";
 
-const reasons = ["Walked otherwise than planned", "Load slipped", "Reader was not running", "Broken off"];
+const reasons = ["Not walked as planned", "Load slipped", "Reader was not running", "Aborted"];
 
 /** Radio buttons that say whether strays were heard. */
 const strayChoices = () => [...document.querySelectorAll<HTMLInputElement>('input[name="strays"]')];
@@ -130,7 +131,7 @@ export class PassForm {
     });
     input.value = this.#fields.strayCodes;
     return element("div", { class: "field" }, [
-      element("label", { for: "stray-codes", text: "Their codes, with blanks between them" }),
+      element("label", { for: "stray-codes", text: "Their codes, separated by spaces" }),
       input,
     ]);
   }
@@ -149,7 +150,7 @@ export class PassForm {
       hint: isBand
         ? `Planned: ${valueText(planned, column)}.`
         : loadMaySay
-          ? "Leave it open where the list of the load says it of each tag."
+          ? "Leave it open if the manifest states it for each tag."
           : "",
       changed: (text) => this.#set({ conditions: { ...this.#fields.conditions, [name]: text } }),
     });
@@ -166,7 +167,7 @@ export class PassForm {
       ...(named && missed > 0 ? [": ", apart(fields.missed.join(" "))] : []),
     );
     if (!named && of < tagsPerPass) {
-      at("missed-line").append(` The plan asks for ${tagsPerPass}: with fewer its combination stays short.`);
+      at("missed-line").append(` The plan needs ${tagsPerPass}; with fewer, its combination stays short.`);
     }
     if (named) this.#tags?.mark(fields.missed);
     at("strays-heard").hidden = fields.strays !== "heard";

@@ -1,5 +1,6 @@
+import type { LoggedPass } from "../aisle/pass.ts";
 import type { Progress } from "../aisle/route.ts";
-import type { Draft, LoggedPass, Standing } from "../aisle/steps.ts";
+import type { Draft, Standing } from "../aisle/steps.ts";
 import type { WalkData, WalkRoute } from "../aisle/walk-data.ts";
 import { clockOf, duration } from "./clock.ts";
 import { apart, at, button, element, valueText } from "./elements.ts";
@@ -105,7 +106,7 @@ function stageLine(
 export function showDone(route: WalkRoute, { planned, done, cells }: Progress, data: WalkData): void {
   at("done-line").replaceChildren(
     ...(planned === 0
-      ? ["Nothing is planned at ", apart(route.name), " that a number of passes would settle."]
+      ? ["No number of passes is planned at ", apart(route.name), "."]
       : [`${done} of ${passes(planned)} done at `, apart(route.name), "."]),
   );
   at("done").tBodies[0]!.replaceChildren(

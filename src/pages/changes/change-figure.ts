@@ -39,20 +39,22 @@ export function changeFigure(
       before,
       after,
       smallestChangeThatMatters,
-      rows: changes.map(({ readPoint, whole }) => changeRow(readPoint.name, whole, before, after)),
+      rows: changes.map((change) => changeRow(change, { before, after })),
     }),
   };
 }
 
-function changeRow(label: string, comparison: Comparison, before: string, after: string): ChangeRow {
-  const { change, difference, estimates } = comparison;
+/** `titles` are those of the two rounds. */
+function changeRow({ readPoint, whole }: ReadPointChange, titles: RoundPair): ChangeRow {
+  const { change, difference, estimates } = whole;
+  const label = readPoint.name;
   if (difference === null || estimates === null) {
-    return { label, change, lines: [emptyLine(comparison, after)], difference: null };
+    return { label, change, lines: [emptyLine(whole, titles.after)], difference: null };
   }
   return {
     label,
     change,
-    lines: [lineOf(before, estimates.before, true), lineOf(after, estimates.after, false)],
+    lines: [lineOf(titles.before, estimates.before, true), lineOf(titles.after, estimates.after, false)],
     difference: { ...difference, figures: pointFigures(difference) },
   };
 }
@@ -68,7 +70,7 @@ function lineOf(label: string, estimate: Estimate, earlier: boolean): IntervalLi
   };
 }
 
-/** What stands in the track of a read point that cannot be compared. */
+/** The empty track of a read point that cannot be compared. */
 function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
   const unwalked = reasons.filter(({ code }) => code === "not-walked").length;
   const estimate: Estimate = {
@@ -94,7 +96,7 @@ function emptyLine({ reasons }: Comparison, after: string): IntervalLine {
   };
 }
 
-/** The weightiest thing to be seen: the greatest loss, else the greatest gain, else that there is neither. */
+/** The largest loss, else the largest gain, else that there is neither. */
 function captionOf(changes: ReadPointChange[]): string {
   const [first] = changes;
   if (first?.whole.change === "worse") {

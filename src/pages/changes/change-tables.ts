@@ -3,7 +3,7 @@ import { type CsvColumn, type CsvTable, csvTable } from "../parts/csv.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { comparisonsOf, type RoundPair } from "../parts/round-pairs.ts";
-import { comparisonReasonSentence, standsAfterAll } from "../words/comparisons.ts";
+import { comparisonReasonSentence, holdsAfterAdjustment } from "../words/comparisons.ts";
 import { pairTitle } from "./read-point-changes.ts";
 
 /** The tables behind the page of one pair of rounds. */
@@ -81,10 +81,10 @@ function comparisonColumns({
   ];
 }
 
-/** Only a condition that got better or worse can turn out to be a hint. */
+/** Null for a comparison that is not exploratory, and for one without a change. */
 function stands(comparison: Comparison): string | null {
   if (!comparison.exploratory || !["better", "worse"].includes(comparison.change)) return null;
-  return standsAfterAll(comparison) ? "yes" : "no";
+  return holdsAfterAdjustment(comparison) ? "yes" : "no";
 }
 
 function armColumns(arm: "before" | "after"): CsvColumn<Comparison>[] {

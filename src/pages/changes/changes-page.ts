@@ -1,8 +1,6 @@
-import { roundOf } from "../parts/names.ts";
 import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
 import { leadingPair, type RoundPair, roundPairs } from "../parts/round-pairs.ts";
 import { changesSentence } from "../words/comparisons.ts";
-import { dateOrWords } from "../words/dates.ts";
 import { type ChangeFigure, changeFigure } from "./change-figure.ts";
 import { pairTables } from "./change-tables.ts";
 import { namedChanges, type PairLink, pairLinks, pairTitle, rankedChanges } from "./read-point-changes.ts";
@@ -23,7 +21,7 @@ export interface ChangesView {
   howHref: string;
 }
 
-/** A page for each pair of rounds that was compared: what became of every read point, none averaged with another. */
+/** A page for each compared pair of rounds: the change of every read point, none averaged with another. */
 export const changesPage = definePage({
   template: "changes",
   navigation: "Before and after",
@@ -44,8 +42,8 @@ export const changesPage = definePage({
     const changes = rankedChanges(pair, here.result);
     return {
       verdict: changesSentence(namedChanges(changes)),
-      before: roundWithDate(here, pair.before),
-      after: roundWithDate(here, pair.after),
+      before: here.names.roundAndDate(pair.before),
+      after: here.names.roundAndDate(pair.after),
       columns: { before: here.names.round(pair.before), after: here.names.round(pair.after) },
       changed: changedBetween(here, pair),
       figure: changes.length === 0 ? null : changeFigure(here, pair, changes),
@@ -59,17 +57,14 @@ export const changesPage = definePage({
   },
 });
 
-function roundWithDate({ result, names }: FacilityContext, id: string): string {
-  const date = dateOrWords(roundOf(result, id)?.date ?? null, "");
-  return date === "" ? names.round(id) : `${names.round(id)} (${date})`;
-}
-
-/** What each round up to the later one states that was changed before it was walked. */
-function changedBetween(facility: FacilityContext, { before, after }: RoundPair): ChangesView["changed"] {
-  const { rounds } = facility.result;
+/** What was changed before each round after the earlier one, up to the later one. */
+function changedBetween(
+  { result: { rounds }, names }: FacilityContext,
+  { before, after }: RoundPair,
+): ChangesView["changed"] {
   const placeOf = (id: string) => rounds.findIndex((round) => round.id === id);
   return rounds.slice(placeOf(before) + 1, placeOf(after) + 1).map(({ id, changes }) => ({
-    title: `Before ${roundWithDate(facility, id)}`,
+    title: `Before ${names.roundAndDate(id)}`,
     text: changes ?? "No change is stated.",
   }));
 }

@@ -10,14 +10,14 @@ import {
   comparisonSentence,
 } from "../words/comparisons.ts";
 
-/** What became of one read point between two rounds: as a whole, and by each value of each condition. */
+/** How one read point changed between two rounds: as a whole, and by each value of each condition. */
 export interface ReadPointChange {
   readPoint: ReadPointResult;
   whole: Comparison;
   byCondition: Comparison[];
 }
 
-/** The read points that a pair of rounds compares: what got worse first, and within a kind what may have lost most. */
+/** The read points of a pair of rounds: those that got worse first, and within a kind the largest possible loss first. */
 export function rankedChanges(pair: RoundPair, result: Result): ReadPointChange[] {
   const own = comparisonsOf(pair, result);
   const changes = result.readPoints.flatMap((readPoint): ReadPointChange[] => {
@@ -31,7 +31,7 @@ export function rankedChanges(pair: RoundPair, result: Result): ReadPointChange[
   return changes.sort((a, b) => rank(a) - rank(b) || lower(a) - lower(b));
 }
 
-/** Every read point of a pair by name with what it did, for the sentence that counts them. */
+/** Every read point of a pair by name, with its change. */
 export function namedChanges(changes: ReadPointChange[]): { name: string; change: Comparison["change"] }[] {
   return changes.map(({ readPoint, whole }) => ({ name: readPoint.name, change: whole.change }));
 }
@@ -41,7 +41,7 @@ export function changeAnchor({ paths }: FacilityContext, readPoint: string): str
   return `read-point-${paths.readPointStem(readPoint)}`;
 }
 
-/** What became of a read point since the round before the one it is judged on. */
+/** How a read point changed since the round before its judged one. */
 export interface Since {
   round: string;
   word: string;
@@ -68,12 +68,12 @@ export function sinceTheRoundBefore(here: PageContext, readPoint: ReadPointResul
   };
 }
 
-/** The way to a pair's page, with what it finds. */
+/** A link to the page of a pair, with its finding. */
 export interface PairLink extends Link {
   sentence: string;
 }
 
-/** Every pair of rounds that was compared, but for one. */
+/** Links to all compared pairs of rounds except one. */
 export function pairLinks(
   { result, names, paths, link }: PageContext,
   but: RoundPair | null = null,
@@ -90,7 +90,7 @@ export function pairTitle(names: Names, { before, after }: RoundPair): string {
   return `${names.round(before)} to ${names.round(after)}`;
 }
 
-/** What became of all read points between the rounds of a pair, in one sentence. */
+/** How the read points changed between the rounds of a pair, in one sentence. */
 export function pairSentence(result: Result, pair: RoundPair): string {
   return changesSentence(namedChanges(rankedChanges(pair, result)));
 }

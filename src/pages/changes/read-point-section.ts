@@ -11,7 +11,7 @@ import {
   comparisonSentence,
   designSentence,
   exploratorySentence,
-  standsAfterAll,
+  holdsAfterAdjustment,
   tagsSentence,
   testWords,
   worthSentence,
@@ -28,7 +28,7 @@ export interface ReadPointSection {
   mark: ChangeSign;
   sentence: string;
   cells: ComparedCells | null;
-  /** What tells the rounds apart, what was left out, and how they were compared. */
+  /** How the rounds differ, what was left out, and how they were compared. */
   notes: string[];
   byCondition: ByCondition;
   tags: ChangedTags;
@@ -56,7 +56,7 @@ export function readPointSection(
   };
 }
 
-/** That the settings stayed as they were, where both rounds state them; empty where the reasons say otherwise. */
+/** That the settings are unchanged, where both rounds state them; empty where they differ. */
 function sameSettings(result: Result, { readPoint, before, after, reasons }: Comparison): string {
   const stated = [before, after].map((id) => roundOf(result, id)?.settings[readPoint] !== undefined);
   const differ = reasons.some(({ code }) => code === "settings-differ");
@@ -96,7 +96,7 @@ function comparedCells({ estimates, difference, p, test }: Comparison): Compared
   };
 }
 
-/** Where a change lies, as far as a look at each value of each condition can tell. */
+/** The change by each value of each condition. */
 interface ByCondition {
   sentence: string;
   /** Empty, like the sentence, where no value was walked in both rounds. */
@@ -107,7 +107,7 @@ interface ConditionRow {
   condition: string;
   value: string;
   mark: ChangeSign;
-  /** Whether the change stands after all looks; empty where there is none. */
+  /** Whether the change is significant after Holm's correction; empty where there is none. */
   standing: string;
   cells: ComparedCells | null;
   pAdjusted: string;
@@ -137,7 +137,7 @@ function byCondition(rows: Comparison[], conditions: Condition[]): ByCondition {
 
 function standingOf(row: Comparison): string {
   if (row.change !== "better" && row.change !== "worse") return "";
-  return standsAfterAll(row) ? "holds after adjustment" : "possibly chance";
+  return holdsAfterAdjustment(row) ? "holds after adjustment" : "possibly chance";
 }
 
 function sentenceOf(rows: Comparison[], conditions: Condition[]): string {

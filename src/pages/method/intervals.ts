@@ -2,7 +2,13 @@ import { fewestPasses } from "../../analysis/plan/sample-size.ts";
 import { defaultInterval, intervals } from "../../intervals/index.ts";
 import type { Interval } from "../../intervals/interval.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
-import { type FormulaPart, formulaParts } from "./formula.ts";
+
+/** A piece of a formula, all in one type and on one line. */
+export interface FormulaPart {
+  text: string;
+  isVariable: boolean;
+  place: "line" | "below" | "above";
+}
 
 /** What the method page prints of one interval's formulas. */
 interface Formulas {
@@ -88,4 +94,16 @@ function prices(): IntervalViews["prices"] {
       })),
     ),
   };
+}
+
+/** Pieces of a formula in which `*x*` is a variable, `_{i}` stands below the line and `^{2}` above it. */
+export function formulaParts(formula: string): FormulaPart[] {
+  return formula.split(/([_^]\{[^}]*\})/).flatMap((piece) => {
+    const place = /^_\{/.test(piece) ? "below" : /^\^\{/.test(piece) ? "above" : "line";
+    const text = place === "line" ? piece : piece.slice(2, -1);
+    return text
+      .split("*")
+      .map((part, i): FormulaPart => ({ text: part, isVariable: i % 2 === 1, place }))
+      .filter((part) => part.text !== "");
+  });
 }

@@ -9,7 +9,7 @@ import { findingSentence, settleSentence } from "../words/findings.ts";
 import { openWalkLine } from "./planned.ts";
 
 interface WayLine {
-  /** Null where no finding stands behind the line. */
+  /** Null for a line that is not a finding. */
   mark: StateMark | null;
   label: string;
   href: string;
@@ -20,7 +20,7 @@ interface WayLine {
 
 export interface InTheWay {
   lines: WayLine[];
-  /** What the lines leave out, or that there is nothing; empty where the lines say it all. */
+  /** How many findings are left out, or that none is open; empty where the lines list all of them. */
   rest: string;
 }
 
@@ -36,7 +36,7 @@ function findingsInTheWay({ findings }: Result): Finding[] {
   });
 }
 
-/** What stands in the way of signing, at most five lines. */
+/** What is still open before sign-off, at most five lines. */
 export function inTheWay(here: PageContext): InTheWay {
   const lines = [...findingLines(here), ...unjudgedLines(here)];
   const planned = plannedLines(here);

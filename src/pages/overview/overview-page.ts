@@ -28,7 +28,7 @@ export interface OverviewView extends Agreements, Cautions {
   roundsTable: Link;
 }
 
-/** The facility's first page: the verdict, what stands in the way, the evidence for both. */
+/** The facility's first page: the verdict, what is still open, and the evidence for both. */
 export const overviewPage = definePage({
   template: "overview",
   navigation: "Overview",

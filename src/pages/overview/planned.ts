@@ -54,7 +54,7 @@ export function openWalks({ result, names }: FacilityContext): { name: string; s
   }));
 }
 
-/** The same for the list of what stands in the way, in one line; null where nothing is planned or all is done. */
+/** The same in one line, for the list of what is open; null where nothing is planned or all is done. */
 export function openWalkLine(result: Result): { what: string; sentence: string } | null {
   const open = openRoutes(result);
   if (open.length === 0) return null;

@@ -112,7 +112,7 @@ export function readPointRows({ result, names, paths, href }: PageContext): Read
   });
 }
 
-/** The kind of a read point, where its name does not say it already. */
+/** The kind of a read point, unless its name already says it. */
 function kindBeside({ kind, name }: ReadPointResult): string {
   return kind === null || kind.toLowerCase() === name.toLowerCase() ? "" : kind;
 }
@@ -122,7 +122,7 @@ function strayText(round: RoundResult | null): string {
   return round.strayPassRate.n === 0 ? "not recorded" : countOf(round.strayPassRate);
 }
 
-/** The condition value with the lowest share read, where something was missed at all. */
+/** The condition value with the lowest read rate, where a tag was missed. */
 function weakestCondition(names: Names, round: RoundResult): Pick<ReadPointRow, "weakest" | "weakestOf"> {
   if (round.tagsPresented === 0) return { weakest: "not walked", weakestOf: "" };
   if (round.tagsRead === round.tagsPresented) return { weakest: "nothing missed", weakestOf: "" };

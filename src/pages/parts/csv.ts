@@ -7,7 +7,7 @@ export interface CsvColumn<Row> {
   value(row: Row): Cell;
 }
 
-/** What a table is called as a file, and what a reader is told of it. */
+/** The name of a table as a file, and its description. */
 export interface TableFile {
   /** In the facility's folder of tables, without extension. */
   name: string;
@@ -23,7 +23,7 @@ export interface CsvTable extends TableFile {
   text(): string;
 }
 
-/** How the tables of one read point are called. */
+/** Makes the names of the tables of one read point. */
 export type TableFiles = (name: string, holds: string) => TableFile;
 
 /** Rows and their columns bound together; the text is only made when it is written. */

@@ -22,7 +22,7 @@ export interface TableView {
   rows: TableCell[][];
 }
 
-/** A picture with its evidence: the finding it shows, how to read it, the rows behind it and their files. */
+/** A picture with its caption, how to read it, the rows behind it and their files. */
 export interface FigureView {
   /** Unique on the page. */
   id: string;
@@ -59,10 +59,8 @@ interface ShownColumn<Row> {
 
 /** A column of whole numbers, the same in the file and on the page but for how they are written. */
 export function countColumn<Row>(
-  header: string,
-  label: string,
+  { header, label, as = "number" }: { header: string; label: string; as?: "number" | "strong number" },
   value: (row: Row) => number,
-  as: "number" | "strong number" = "number",
 ): Column<Row> {
   return { header, value, label, text: (row) => countText(value(row)), as };
 }
@@ -99,7 +97,7 @@ function cellOf<Row>({ text, as }: ShownColumn<Row>, row: Row): TableCell {
   };
 }
 
-/** A stretch of a page: a picture, a table, or the sentence that stands in their place. */
+/** A section of a page: a picture, a table, or a sentence in their place. */
 export interface Section {
   id: string;
   title: string;
@@ -130,7 +128,7 @@ interface FigureDefinition<Row> {
   rows: Row[];
   /** Of the table on the page. */
   tableCaption: string;
-  /** So many rows at most stand on the page; the file holds all. */
+  /** The page shows at most this many rows; the file has all. */
   mostRows?: number;
   /** Left out where the rows are part of a file that belongs to several figures. */
   file?: TableFile;

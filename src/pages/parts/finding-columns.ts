@@ -13,10 +13,11 @@ export interface FindingName {
 }
 
 /** The columns of a finding. Limit and figures are in the unit that the column `unit` names. */
-export function findingColumns(
-  { result, names }: FacilityContext,
-  { label, detail }: FindingName,
-): Column<Finding>[] {
+export function findingColumns(facility: FacilityContext, name: FindingName): Column<Finding>[] {
+  return [...nameColumns(facility, name), ...figureColumns, ...laterColumns(facility)];
+}
+
+function nameColumns({ result, names }: FacilityContext, { label, detail }: FindingName): Column<Finding>[] {
   return [
     {
       label: "Finding",
@@ -40,40 +41,54 @@ export function findingColumns(
         return { text: mark.word, mark };
       },
     },
-    { header: "measure", value: ({ measure }) => measure },
-    { header: "sense", value: ({ sense }) => sense },
-    { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
-    { header: "limit", value: ({ limit }) => limit },
-    countColumn("passes", "Passes", ({ passes }) => passes),
-    { header: "void_passes", value: ({ voidPasses }) => voidPasses },
-    { label: "Count", text: shortCount, as: "number" },
-    { header: "k", value: ({ estimate }) => estimate.k },
-    { header: "n", value: ({ estimate }) => estimate.n },
-    { header: "value", value: ({ estimate }) => estimate.value },
-    {
-      header: "lower",
-      value: ({ estimate }) => estimate.lower,
-      label: "Lower",
-      text: (finding) => printedFigures(finding, finding.estimate).lower,
-      as: "number",
-    },
-    {
-      label: "Value",
-      text: (finding) => printedFigures(finding, finding.estimate).value,
-      as: "strong number",
-    },
-    {
-      header: "upper",
-      value: ({ estimate }) => estimate.upper,
-      label: "Upper",
-      text: (finding) => printedFigures(finding, finding.estimate).upper,
-      as: "number",
-    },
-    { header: "effective_n", value: ({ estimate }) => estimate.effectiveN },
-    { header: "design_effect", value: ({ estimate }) => estimate.designEffect },
-    { header: "confidence_fraction", value: ({ estimate }) => estimate.confidence },
-    { header: "method", value: ({ estimate }) => estimate.method },
-    ...(["k", "n", "value", "lower", "upper"] as const).map(withVoidsColumn),
+  ];
+}
+
+const figureColumns: Column<Finding>[] = [
+  { header: "measure", value: ({ measure }) => measure },
+  { header: "sense", value: ({ sense }) => sense },
+  { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
+  { header: "limit", value: ({ limit }) => limit },
+  countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
+  { header: "void_passes", value: ({ voidPasses }) => voidPasses },
+  { label: "Count", text: shortCount, as: "number" },
+  { header: "k", value: ({ estimate }) => estimate.k },
+  { header: "n", value: ({ estimate }) => estimate.n },
+  { header: "value", value: ({ estimate }) => estimate.value },
+  {
+    header: "lower",
+    value: ({ estimate }) => estimate.lower,
+    label: "Lower",
+    text: (finding) => printedFigures(finding, finding.estimate).lower,
+    as: "number",
+  },
+  {
+    label: "Value",
+    text: (finding) => printedFigures(finding, finding.estimate).value,
+    as: "strong number",
+  },
+  {
+    header: "upper",
+    value: ({ estimate }) => estimate.upper,
+    label: "Upper",
+    text: (finding) => printedFigures(finding, finding.estimate).upper,
+    as: "number",
+  },
+  { header: "effective_n", value: ({ estimate }) => estimate.effectiveN },
+  { header: "design_effect", value: ({ estimate }) => estimate.designEffect },
+  { header: "confidence_fraction", value: ({ estimate }) => estimate.confidence },
+  { header: "method", value: ({ estimate }) => estimate.method },
+  ...(["k", "n", "value", "lower", "upper"] as const).map(
+    (figure): Column<Finding> => ({
+      header: `with_voids_${figure}`,
+      value: ({ withVoids }) => withVoids?.[figure] ?? null,
+    }),
+  ),
+];
+
+/** What would settle a finding, its concession and remarks, and on the page its limit at the end of the row. */
+function laterColumns({ result }: FacilityContext): Column<Finding>[] {
+  return [
     { header: "to_settle_unit", value: settleUnit },
     { header: "to_settle_further", value: settleFurther },
     { header: "to_settle_retune", value: settleRetune },
@@ -103,10 +118,6 @@ export function groupCell(group: Record<string, string> | null): string | null {
   return Object.entries(group)
     .map(([column, value]) => `${column}: ${value}`)
     .join("; ");
-}
-
-function withVoidsColumn(figure: "k" | "n" | "value" | "lower" | "upper"): Column<Finding> {
-  return { header: `with_voids_${figure}`, value: ({ withVoids }) => withVoids?.[figure] ?? null };
 }
 
 function settleUnit({ toSettle }: Finding): string | null {

@@ -98,7 +98,7 @@ export function findingFigures(here: PageContext, findings: Finding[]): FindingF
   const names = findingNames(here, "read-point");
   const columns = findingColumns(here, names);
   return panels(findings).map((panel, index) => {
-    const picture = panelPicture(here, panel, names, index > 0);
+    const picture = panelPicture(here, panel, { names, again: index > 0 });
     return {
       ...picture,
       table: tableView(picture.caption, columns, panel.findings),
@@ -110,14 +110,13 @@ export function findingFigures(here: PageContext, findings: Finding[]): FindingF
 /** The same of one read point, whose page has a table of findings of its own. */
 export function readPointPictures(here: PageContext, findings: Finding[]): FindingPicture[] {
   const names = findingNames(here, "criterion");
-  return panels(findings).map((panel, index) => panelPicture(here, panel, names, index > 0));
+  return panels(findings).map((panel, index) => panelPicture(here, panel, { names, again: index > 0 }));
 }
 
 function panelPicture(
   { names, result }: PageContext,
   { key, heading, findings }: Panel,
-  { label, detail }: FindingName,
-  again: boolean,
+  { names: { label, detail }, again }: { names: FindingName; again: boolean },
 ): FindingPicture {
   const first = findings[0] as Finding;
   const isOneCriterion = findings.every(({ criterion }) => criterion === first.criterion);
@@ -133,7 +132,7 @@ function panelPicture(
       title: `${heading}: intervals against their limits, worst first`,
       description: caption,
       rows: findings.map((finding) =>
-        // Where the caption names the one criterion no row has to.
+        // The caption names the criterion where there is only one.
         findingRow(finding, label(finding), isOneCriterion ? names.group(finding.group) : detail(finding)),
       ),
       scale: stretches(findings) ? "stretched" : "even",
@@ -151,7 +150,7 @@ function findingNames({ names }: FacilityContext, named: "read-point" | "criteri
       };
 }
 
-/** Limits near an end crowd the rates there: only then is the scale worth drawing out. */
+/** A limit near an end means that rates crowd there: only then is the scale stretched. */
 function stretches(findings: Finding[]): boolean {
   return findings.some(
     (finding) =>
@@ -160,7 +159,7 @@ function stretches(findings: Finding[]): boolean {
   );
 }
 
-/** `Of 20 findings, two are not met ...`; a criterion that stands alone is named before its state. */
+/** `Of 20 findings, two are not met ...`; the criterion comes first where there is only one. */
 function captionOf(findings: Finding[], criterion: string | null): string {
   if (criterion === null) return findingsSentence(findings);
   const [only] = findings;

@@ -1,13 +1,15 @@
 import type { Criterion, Round } from "../../model/facility.ts";
 import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
-import { dateOrWords } from "../words/dates.ts";
+import { dateText } from "../words/dates.ts";
 import { columnLabel, groupText, valueText } from "../words/labels.ts";
 
-/** What the ids and columns of a result are called; an id that stands for nothing is its own name. */
+/** The names of the ids and columns of a result; an unknown id is its own name. */
 export interface Names {
   round(id: string): string;
   /** `As left, 21 May 2026`; the title alone where the round has no date. */
   datedRound(id: string): string;
+  /** `As left (21 May 2026)`; the title alone where the round has no date. */
+  roundAndDate(id: string): string;
   readPoint(id: string): string;
   criterion(id: string): string;
   /** `Tag orientation`. */
@@ -21,12 +23,14 @@ export interface Names {
 export function namesOf(result: Pick<Result, "rounds" | "readPoints" | "criteria" | "conditions">): Names {
   const { conditions } = result;
   const round = (id: string) => roundOf(result, id)?.title ?? id;
+  const dateOf = (id: string) => {
+    const date = roundOf(result, id)?.date;
+    return date ? [dateText(date)] : [];
+  };
   return {
     round,
-    datedRound: (id) => {
-      const date = roundOf(result, id)?.date;
-      return date ? `${round(id)}, ${dateOrWords(date, "")}` : round(id);
-    },
+    datedRound: (id) => [round(id), ...dateOf(id)].join(", "),
+    roundAndDate: (id) => [round(id), ...dateOf(id).map((date) => `(${date})`)].join(" "),
     readPoint: (id) => result.readPoints.find((readPoint) => readPoint.id === id)?.name ?? id,
     criterion: (id) => criterionOf(result, id)?.title ?? id,
     condition: (column) => columnLabel(column, conditions),
@@ -47,7 +51,7 @@ export function criterionOf({ criteria }: Pick<Result, "criteria">, id: string):
   return criteria.find((criterion) => criterion.id === id);
 }
 
-/** What the round showed on which a read point is judged. */
+/** The figures of the round on which a read point is judged. */
 export function judgedRound({ rounds, signOffRound }: ReadPointResult): RoundResult | null {
   return rounds.find(({ id }) => id === signOffRound) ?? null;
 }

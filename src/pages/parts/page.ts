@@ -28,7 +28,7 @@ interface NavigationLink extends Link {
   current: boolean;
 }
 
-/** What stands at the head of every page of a facility. */
+/** The head of every page of a facility. */
 interface FacilityHead {
   name: string;
   client: string;
@@ -71,7 +71,7 @@ export interface PageContext extends FacilityContext {
   tableLink(name: string): Link;
 }
 
-/** A page that a facility has, before anything is said on it. */
+/** A page that a facility has, before its view is made. */
 interface PlannedPage<Subject> {
   path: string;
   title: string;
@@ -81,14 +81,14 @@ interface PlannedPage<Subject> {
   tables?: CsvTable[];
   /** Other files that belong to it. */
   files?: SiteFile[];
-  /** Where the navigation leads among several pages of a kind; else to the first. */
+  /** Whether the navigation leads to it, among several pages of a kind; by default it leads to the first. */
   isEntry?: boolean;
 }
 
 interface PageDefinition<Template extends string, View extends object, Subject> {
   /** The name of its template in templates/pages. */
   template: Template;
-  /** What it is called in the navigation of its facility; left out for pages that are reached otherwise. */
+  /** Its label in the navigation of the facility; left out for pages that are reached otherwise. */
   navigation?: string;
   /** Every page of the kind that a facility has. */
   pages(facility: FacilityContext): PlannedPage<Subject>[];

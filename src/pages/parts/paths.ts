@@ -6,6 +6,9 @@ const longest = 60;
 /** Names that Windows keeps for devices, with or without an extension. */
 const devices = /^(con|prn|aux|nul|com\d|lpt\d)$/;
 
+/** What stands beside the facilities in the root of the site. */
+const namesOfTheSite = ["assets", "index.html", "contents.sha256", "site.json"];
+
 /** A file name's worth of a text: lower-case ASCII letters, digits and single hyphens, never empty. */
 export function slug(text: string): string {
   const plain = text
@@ -46,12 +49,12 @@ function mark(text: string): string {
 
 /**
  * The folder of a facility in the site. An id that is a good folder name is kept; any other gets a mark of its own, so that
- * two facilities never share a folder and neither has to know of the other.
+ * two facilities never share a folder, whatever the other's id.
  */
 export function facilityFolder(id: string): string {
   const sound = /^[A-Za-z0-9][A-Za-z0-9._-]*$/.test(id) && !id.endsWith(".") && id.length <= longest;
   const stem = id.split(".")[0]!.toLowerCase();
-  const free = !devices.test(stem) && id.toLowerCase() !== "assets";
+  const free = !devices.test(stem) && !namesOfTheSite.includes(id.toLowerCase());
   return sound && free ? id : `${slug(id)}-${mark(id)}`;
 }
 

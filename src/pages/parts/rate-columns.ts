@@ -7,7 +7,7 @@ import type { Column } from "./figure.ts";
 export interface RateCell {
   count: string;
   figures: Figures;
-  /** What stands in its place where there is no figure; else empty. */
+  /** The text where there is no figure; else empty. */
   nothing: string;
 }
 

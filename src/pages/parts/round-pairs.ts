@@ -26,8 +26,8 @@ export function pairEndingIn(
 }
 
 /**
- * The pair that a reader who asks for before and after is led to: what led to the round judged, else the first one. Null
- * where nothing was compared.
+ * The pair that the navigation leads to: the one that ends in the judged round, else the first. Null where nothing was
+ * compared.
  */
 export function leadingPair(
   result: Pick<Result, "comparisons" | "rounds" | "signOffRound">,

@@ -24,13 +24,13 @@ export interface PassRow {
   source: string;
 }
 
-/** Tags by name as far as there is room; what there is to say where there are none, or no names. */
+/** The first few tags by name; words where there are more, none, or no names. */
 export interface NamedTags {
   tags: string[];
   words: string;
 }
 
-/** More codes than this say no more to a reader; the table as CSV holds them all. */
+/** More codes than this do not help a reader; the CSV table has them all. */
 const mostTags = 16;
 
 export function passRow(pass: PassResult, anchor: string, conditions: Condition[]): PassRow {
@@ -51,7 +51,7 @@ export function passRow(pass: PassResult, anchor: string, conditions: Condition[
   };
 }
 
-/** How long the row is on the page, in characters and roughly: pages are cut by it. */
+/** The rough length of the row on the page, in characters: pages are cut by it. */
 export function rowWeight(row: PassRow): number {
   const texts = [...row.conditions, ...row.notes, ...row.missed.tags, ...row.strays.tags];
   return (
@@ -59,7 +59,7 @@ export function rowWeight(row: PassRow): number {
   );
 }
 
-/** Conditions that differed from tag to tag share a line: their values would fill the page, and the CSV holds them. */
+/** Conditions that differ from tag to tag share a line; their values are in the CSV table. */
 function conditionTexts(pass: PassResult, conditions: Condition[]): string[] {
   const stated = conditions.map((condition) => ({
     condition,
@@ -124,7 +124,7 @@ export const placeColumns: CsvColumn<PlacedPass>[] = [
   { header: "started_at_local", value: ({ pass }) => pass.startedAtLocal },
 ];
 
-/** Everything that the result keeps of a pass, with the columns that conditions and logs named. */
+/** Everything that the result has of a pass, with the columns of conditions and of the logs. */
 export function passColumns(result: Result, rows: PlacedPass[]): CsvColumn<PlacedPass>[] {
   return [
     ...placeColumns,
@@ -139,6 +139,7 @@ export function passColumns(result: Result, rows: PlacedPass[]): CsvColumn<Place
     ),
     { header: "tags_presented", value: ({ pass }) => pass.tagsPresented },
     { header: "tags_read", value: ({ pass }) => pass.tagsRead },
+    { header: "reads", value: ({ pass }) => pass.reads },
     { header: "missed_tags", value: ({ pass }) => pass.missedTags?.join(" ") ?? null },
     { header: "strays", value: ({ pass }) => pass.strays },
     { header: "stray_tags", value: ({ pass }) => pass.strayTags?.join(" ") ?? null },
@@ -157,7 +158,7 @@ export function passColumns(result: Result, rows: PlacedPass[]): CsvColumn<Place
   ];
 }
 
-/** In the order in which the passes bring them up. */
+/** In the order in which they first occur. */
 function extraColumnsOf(rows: PlacedPass[]): string[] {
   const columns = new Set<string>();
   for (const { pass } of rows) for (const { column } of pass.extras) columns.add(column);

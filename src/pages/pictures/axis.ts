@@ -1,15 +1,15 @@
 import type { Sense } from "../../model/facility.ts";
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
-import { element, ink, textAt, vertical } from "./svg.ts";
+import { ink, rectangle, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 export interface Axis {
   from: number;
   to: number;
-  /** 0 at the left end, 1 at the right; what lies outside is held at the end. */
+  /** 0 at the left end, 1 at the right; clamped. */
   position: (value: number) => number;
   ticks: { value: number; label: string }[];
-  /** What a reader must know of the scale; empty where it runs evenly from 0 to 100 %. */
+  /** A note for the reader; empty where the scale is linear from 0 to 100 %. */
   note: string;
 }
 
@@ -21,7 +21,7 @@ function positionOn(from: number, to: number, transform: (value: number) => numb
 
 const linear = (value: number) => value;
 
-/** The smallest of 1, 2 or 5 times a power of ten that cuts a span into at most six steps. */
+/** The smallest 1, 2 or 5 times a power of ten that divides a span into at most six steps. */
 function roundStep(span: number): number {
   const decade = 10 ** Math.floor(Math.log10(span / 6));
   return decade * ([1, 2, 5].find((size) => span / (size * decade) <= 6) ?? 10);
@@ -34,7 +34,7 @@ const rateOffset = 0.0005;
 
 const shares = [0, 0.2, 0.5, 0.8, 0.9, 0.95, 0.98, 0.99, 0.995, 0.999, 1];
 
-/** Rates crowd near the end that is asked for: a logarithmic scale towards 100 %, or towards 0 where little is allowed. */
+/** Rates crowd near the required end: a logarithmic scale near 100 %, or near 0 where at most something is allowed. */
 export function stretchedRateAxis(values: number[], sense: Sense): Axis {
   if (sense === "at-least") {
     const lowest = Math.min(...values, 0.99);
@@ -61,7 +61,7 @@ export function stretchedRateAxis(values: number[], sense: Sense): Axis {
   };
 }
 
-/** Equal steps from the lowest thing shown, rounded down, to 100 %; or from 0 to the highest where little is allowed. */
+/** Linear from the lowest value shown, rounded down, to 100 %; or from 0 to the highest where at most something is allowed. */
 export function evenRateAxis(values: number[], sense: Sense): Axis {
   const lowest = sense === "at-least" ? Math.min(...values, 0.95) : 0;
   const highest = sense === "at-least" ? 1 : Math.max(...values, 0.05);
@@ -85,7 +85,7 @@ export function evenRateAxis(values: number[], sense: Sense): Axis {
   };
 }
 
-/** Equal steps around what is shown. */
+/** Linear around the values shown. */
 export function levelAxis(values: number[]): Axis {
   const lowest = Math.min(...values);
   const highest = Math.max(...values);
@@ -106,7 +106,7 @@ export function levelAxis(values: number[]): Axis {
   };
 }
 
-/** Equal steps from 0 to the highest thing shown, up to a round number. */
+/** Linear from 0 to the highest value shown, rounded up. */
 export function fromZeroAxis(values: number[], note = ""): Axis {
   const highest = Math.max(0, ...values) || 1;
   const step = roundStep(highest);
@@ -121,20 +121,20 @@ export function fromZeroAxis(values: number[], note = ""): Axis {
   };
 }
 
-/** On an even scale that runs further than this, what does not matter would be too narrow a band to see. */
+/** Beyond this a linear scale would make the band of differences that do not matter too narrow to see. */
 const furthestEven = 0.1;
 
-/** The axis reaches at least a tenth of a point either way, however little is shown. */
+/** The axis reaches at least a tenth of a percentage point either way. */
 const leastReach = 0.001;
 
-/** Half a percentage point: within it the stretched scale is all but even. */
+/** Half a percentage point: the stretched scale is nearly linear within it. */
 const differenceOffset = 0.005;
 
 const magnitudes = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1];
 
 /**
- * The axis of differences in percentage points, with 0 and the band that does not matter always on it: in equal steps up to
- * ten points either way, beyond that drawn out towards 0, which its note says.
+ * The axis of differences in percentage points. It always holds 0 and the band of differences that do not matter. It is linear
+ * up to ten points either way and stretched near 0 beyond that, which its note says.
  */
 export function differenceAxis(shown: { lower: number; upper: number }[], smallestThatMatters: number): Axis {
   const lowest = Math.min(...shown.map(({ lower }) => lower), -smallestThatMatters, -leastReach);
@@ -146,7 +146,7 @@ export function differenceAxis(shown: { lower: number; upper: number }[], smalle
 
 function evenDifferenceAxis(lowest: number, highest: number): Axis {
   const step = roundStep(highest - lowest);
-  // A little air, so that nothing ends on the edge.
+  // A margin, so that no line ends on the edge.
   const first = Math.floor(lowest / step - 0.15);
   const last = Math.ceil(highest / step + 0.15);
   const from = Math.max(-1, first * step);
@@ -190,8 +190,15 @@ export function xOn(axis: Axis, plot: Pick<Plot, "left" | "width">, value: numbe
   return plot.left + plot.width * axis.position(value);
 }
 
-/** Tick lines, and their labels from the end that matters, leaving out those that would touch. */
-export function axisMarks(axis: Axis, plot: Plot, unit: string, keepRight: boolean): string {
+/** How the ticks of an axis are labelled. */
+interface TickLabels {
+  unit: string;
+  /** Whether labels that would touch are left out from the left end, not the right. */
+  keepRight: boolean;
+}
+
+/** Tick lines, and as many of their labels as do not touch. */
+export function axisMarks(axis: Axis, plot: Plot, { unit, keepRight }: TickLabels): string {
   const size = 12;
   const ticks = axis.ticks.map((tick) => ({
     ...tick,
@@ -215,17 +222,19 @@ export function axisMarks(axis: Axis, plot: Plot, unit: string, keepRight: boole
 }
 
 /** The good side of a limit, tinted. */
-export function goodSide(axis: Axis, plot: Plot, limit: number, atLeast: boolean): string {
+export function goodSide(axis: Axis, plot: Plot, { limit, sense }: { limit: number; sense: Sense }): string {
+  const atLeast = sense === "at-least";
   const x = xOn(axis, plot, limit);
   const right = plot.left + plot.width;
-  return element("rect", {
-    x: atLeast ? x : plot.left,
-    y: plot.top,
-    width: Math.max(0, atLeast ? right - x : x - plot.left),
-    height: plot.bottom - plot.top,
-    class: "good",
-    fill: ink.good,
-  });
+  return rectangle(
+    {
+      x: atLeast ? x : plot.left,
+      y: plot.top,
+      width: Math.max(0, atLeast ? right - x : x - plot.left),
+      height: plot.bottom - plot.top,
+    },
+    { class: "good", fill: ink.good },
+  );
 }
 
 /** The limit's rule through the whole height of a row. */

@@ -1,6 +1,6 @@
 import { countText, decimalText, statedNumber } from "../../model/number-words.ts";
 import type { RssiSummary } from "../../model/result.ts";
-import { barInk, element, formFrame, frame, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
+import { barInk, formFrame, frame, horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 const toTheLeft = { ...smaller, "text-anchor": "end" };
@@ -8,7 +8,7 @@ const centred = { ...smaller, "text-anchor": "middle" };
 
 /** A bar that stands on the baseline. */
 function bar(x: number, width: number, { height, bottom }: { height: number; bottom: number }): string {
-  return element("rect", { x, y: bottom - height, width, height, class: "bar", fill: barInk });
+  return rectangle({ x, y: bottom - height, width, height }, { class: "bar", fill: barInk });
 }
 
 function baseline(left: number, right: number, y: number): string {
@@ -59,7 +59,7 @@ export function rssiHistogramPicture({ id, title, description, rssi, limitsDbm }
     [
       ...bars,
       baseline(left, right, bottom),
-      ...rules.map((rule) => ruleLine(rule, x(rule.dbm), top, bottom)),
+      ...rules.map((rule) => ruleLine(rule, x(rule.dbm), { top, bottom })),
       ...rules.map((rule) => ruleText(rule, top)),
       ...dbmTicks(from, to).map((dbm) => textAt(x(dbm), bottom + 16, statedNumber(dbm), centred)),
       countScale(left - 6, most, { bottom, most: top + 14, unit: top + 28 }),
@@ -92,7 +92,7 @@ function rssiRules({ q05Dbm, medianDbm, q95Dbm }: RssiSummary, limitsDbm: number
   ];
 }
 
-/** Labels that would touch are raised, the rightmost rule's staying lowest. */
+/** Labels that would touch are raised; the rightmost stays lowest. */
 function placedRules(rules: Rule[], x: (dbm: number) => number): PlacedRule[] {
   const placed: PlacedRule[] = [];
   for (const rule of [...rules].sort((a, b) => b.dbm - a.dbm)) {
@@ -107,7 +107,11 @@ function placedRules(rules: Rule[], x: (dbm: number) => number): PlacedRule[] {
   return placed;
 }
 
-function ruleLine({ level, heavy }: PlacedRule, x: number, top: number, bottom: number): string {
+function ruleLine(
+  { level, heavy }: PlacedRule,
+  x: number,
+  { top, bottom }: { top: number; bottom: number },
+): string {
   return vertical(x, top - 3 - 15 * level, bottom, {
     class: heavy ? "limit" : "leader",
     stroke: heavy ? ink.text : ink.second,
@@ -153,7 +157,7 @@ export interface MinuteBars {
 const clockTick = { "font-size": 12, "text-anchor": "middle", class: "second", fill: ink.second };
 const session = { left: 40, top: 12, plotHeight: 96, bottom: 108 };
 
-/** What was heard over a session, minute by minute, and below it when passes were under way; for a page and for a phone. */
+/** Tags read over a session, minute by minute, with the passes below; for a page and for a phone. */
 export function minuteBarsPicture(picture: MinuteBars): string {
   return (
     sessionPicture(picture, { name: "wide", width: 720 }) +
@@ -167,7 +171,7 @@ function sessionPicture(picture: MinuteBars, form: { name: "wide" | "narrow"; wi
   const right = form.width - 8;
   const x = (minute: number) => left + ((right - left) * (minute - from)) / (to - from);
   const most = Math.max(1, ...bars.map(({ count }) => count));
-  return formFrame(picture, form, bottom + 54, [
+  return formFrame(picture, { ...form, height: bottom + 54 }, [
     ...bars.map(({ from: start, count }) =>
       bar(x(start), Math.max(1, x(start + step) - x(start) - 0.5), {
         height: (plotHeight * count) / most,
@@ -183,7 +187,7 @@ function sessionPicture(picture: MinuteBars, form: { name: "wide" | "narrow"; wi
   ]);
 }
 
-/** Passes closer than half a unit of the picture run into one, so that thousands of them stay a few marks. */
+/** Passes less than half a unit apart are drawn as one, so that thousands of passes need few marks. */
 function passStrip(passes: MinuteBars["passes"], x: (minute: number) => number): string {
   const merged: { start: number; end: number }[] = [];
   for (const pass of [...passes].sort((a, b) => a.from - b.from)) {
@@ -195,14 +199,10 @@ function passStrip(passes: MinuteBars["passes"], x: (minute: number) => number):
   }
   return merged
     .map(({ start, end }) =>
-      element("rect", {
-        x: start,
-        y: session.bottom + 6,
-        width: end - start,
-        height: 8,
-        class: "pass-time",
-        fill: ink.second,
-      }),
+      rectangle(
+        { x: start, y: session.bottom + 6, width: end - start, height: 8 },
+        { class: "pass-time", fill: ink.second },
+      ),
     )
     .join("");
 }

@@ -17,6 +17,7 @@ import {
   inParts,
   intervalLine,
   noFigure,
+  type Track,
   threeFigures,
   valueMark,
 } from "./interval-line.ts";
@@ -28,6 +29,7 @@ import {
   hairline,
   horizontal,
   ink,
+  rectangle,
   small,
   smaller,
   stacked,
@@ -37,7 +39,7 @@ import {
 } from "./svg.ts";
 import { fitLine, fitText, textWidth } from "./text-fit.ts";
 
-/** One row of the picture of before and after: the rates of both rounds, and how far they lie apart. */
+/** One row of the picture of before and after: the rates of both rounds and their difference. */
 export interface ChangeRow {
   label: string;
   change: Change;
@@ -92,20 +94,20 @@ function sharedAxes({ rows, smallestChangeThatMatters }: ChangePicture): Axes {
 function bandAndZero(axis: Axis, plot: Plot, smallestThatMatters: number): string {
   const left = xOn(axis, plot, -smallestThatMatters);
   return (
-    element("rect", {
-      x: left,
-      y: plot.top,
-      width: xOn(axis, plot, smallestThatMatters) - left,
-      height: plot.bottom - plot.top,
-      class: "band",
-      fill: ink.hair,
-      "fill-opacity": 0.5,
-    }) + limitRule(axis, plot, 0)
+    rectangle(
+      {
+        x: left,
+        y: plot.top,
+        width: xOn(axis, plot, smallestThatMatters) - left,
+        height: plot.bottom - plot.top,
+      },
+      { class: "band", fill: ink.hair, "fill-opacity": 0.5 },
+    ) + limitRule(axis, plot, 0)
   );
 }
 
 /** One difference on the shared axis: a line from lower to upper and an upright at the value. */
-function differenceLine({ change, difference }: ChangeRow, axis: Axis, plot: Plot, y: number): string {
+function differenceLine({ change, difference }: ChangeRow, { axis, plot, y }: Track): string {
   if (difference === null) return emptyTrack(plot.left, plot.left + plot.width, y);
   const at = (value: number) => xOn(axis, plot, value);
   const style = { class: "change-stroke", stroke: changeInk[change] };
@@ -125,11 +127,14 @@ function differenceColumns({ difference }: ChangeRow, right: number, y: number):
 const rateRow = { state: null, limit: null };
 
 /** Which line is which round: a thin one with an open circle, and a full one with an upright. */
-function roundKey({ before, after }: ChangePicture, x: number, y: number, width: number): string {
+function roundKey(
+  { before, after }: ChangePicture,
+  { x, y, width }: { x: number; y: number; width: number },
+): string {
   const [sample, gap, size] = [26, 22, 12.5];
   const lead = sample + 6;
   const room = width - gap - 2 * lead;
-  // Half of the room is each one's own; what one leaves the other may take.
+  // Each title may use half of the room, and what the other leaves.
   const own = (text: string) => Math.min(textWidth(text, size), room / 2);
   const first = fitLine(before, room - own(after), size);
   const next = x + lead + textWidth(first, size) + gap;
@@ -171,16 +176,20 @@ function widePicture(picture: ChangePicture, axes: Axes): string {
   const differencePlot: Plot = { ...differences, top, bottom };
   const ratesRoom = (axes.differences.note === "" ? width : differences.left - 16) - rates.left;
   const notes = [
-    ...wideNotes(axes.rates.note, rates.left, ratesRoom, bottom),
-    ...wideNotes(axes.differences.note, differences.left, width - differences.left, bottom),
+    ...wideNotes(axes.rates.note, { x: rates.left, y: bottom, width: ratesRoom }),
+    ...wideNotes(axes.differences.note, {
+      x: differences.left,
+      y: bottom,
+      width: width - differences.left,
+    }),
   ];
   const heading = (x: number, text: string) => textAt(x, top - 8, text, { ...smaller, "text-anchor": "end" });
-  return formFrame(picture, wide, bottom + 24 + (notes.length === 0 ? 0 : 34), [
-    axisMarks(axes.rates, ratePlot, "%", true),
+  return formFrame(picture, { ...wide, height: bottom + 24 + (notes.length === 0 ? 0 : 34) }, [
+    axisMarks(axes.rates, ratePlot, { unit: "%", keepRight: true }),
     // The band lies over the fine lines of its axis, the rule at 0 over both.
-    axisMarks(axes.differences, differencePlot, "", false),
+    axisMarks(axes.differences, differencePlot, { unit: "", keepRight: false }),
     bandAndZero(axes.differences, differencePlot, picture.smallestChangeThatMatters),
-    roundKey(picture, rates.left, 14, 334),
+    roundKey(picture, { x: rates.left, y: 14, width: 334 }),
     textAt(differences.left, 14, "difference, percentage points", smaller),
     heading(wide.count, "count"),
     heading(wide.rate, "rate, %"),
@@ -202,15 +211,18 @@ function wideRow(row: ChangeRow, axes: Axes, y: number): { marks: string; bottom
     hairline(y, wide.width),
     changeMark(row.change, 0, y + 20),
     textLines(names, { x: 0, y: y + 38, step: 17 }, { class: "ink" }),
-    ...row.lines.map((line, i) => wideRate(line, axes.rates, ratePlot, firstLine + wide.lineStep * i)),
-    differenceLine(row, axes.differences, differencePlot, middle),
+    ...row.lines.map((line, i) =>
+      wideRate(line, { axis: axes.rates, plot: ratePlot, y: firstLine + wide.lineStep * i }),
+    ),
+    differenceLine(row, { axis: axes.differences, plot: differencePlot, y: middle }),
     differenceColumns(row, wide.figures, middle + 5),
   ];
   return { marks: marks.join(""), bottom };
 }
 
-function wideRate(line: IntervalLine, axis: Axis, plot: Plot, y: number): string {
-  const drawn = intervalLine(line, rateRow, { axis, plot, y });
+function wideRate(line: IntervalLine, track: Track): string {
+  const { y } = track;
+  const drawn = intervalLine(line, rateRow, track);
   if (line.estimate.n === 0) return drawn;
   const figure = { "text-anchor": "end", "font-size": 13.5 };
   return (
@@ -224,7 +236,7 @@ function wideRate(line: IntervalLine, axis: Axis, plot: Plot, y: number): string
   );
 }
 
-function wideNotes(note: string, x: number, width: number, y: number): string[] {
+function wideNotes(note: string, { x, y, width }: { x: number; y: number; width: number }): string[] {
   return fitText(note, width, 12, 2).map((text, i) =>
     element("g", {}, textAt(x, y + 34 + 15 * i, text, smaller)),
   );
@@ -232,17 +244,17 @@ function wideNotes(note: string, x: number, width: number, y: number): string[] 
 
 const narrow = { name: "narrow", width: 360, plot: { left: 12, width: 304 }, figures: 356 } as const;
 
-/** A stretch of a narrow picture, and where it ends. */
+/** A part of a narrow picture, and where it ends. */
 interface Block {
   marks: string;
   bottom: number;
 }
 
-/** For a phone: first what became of each rate, then the rates themselves, each on its own axis. */
+/** For a phone: first the differences, then the rates, each on its own axis. */
 function narrowPicture(picture: ChangePicture, axes: Axes): string {
   const differences = differenceBlock(picture, axes.differences);
   const rates = rateBlock(picture, axes.rates, differences.bottom + 18);
-  return formFrame(picture, narrow, rates.bottom, [differences.marks, rates.marks]);
+  return formFrame(picture, { ...narrow, height: rates.bottom }, [differences.marks, rates.marks]);
 }
 
 function differenceBlock(picture: ChangePicture, axis: Axis): Block {
@@ -261,16 +273,19 @@ function differenceBlock(picture: ChangePicture, axis: Axis): Block {
       differenceColumns(row, narrow.figures, y + 20),
       names.marks,
       bandAndZero(axis, plot, picture.smallestChangeThatMatters),
-      differenceLine(row, axis, plot, track + 12),
+      differenceLine(row, { axis, plot, y: track + 12 }),
     );
     y = track + 32;
   }
-  const below = axisBelow(axis, y, "", false);
+  const below = axisBelow(axis, y, { unit: "", keepRight: false });
   return { marks: parts.join("") + below.marks, bottom: below.bottom };
 }
 
 function rateBlock(picture: ChangePicture, axis: Axis, top: number): Block {
-  const parts = [narrowHeading("Tags read", top + 14), roundKey(picture, 0, top + 36, narrow.width)];
+  const parts = [
+    narrowHeading("Tags read", top + 14),
+    roundKey(picture, { x: 0, y: top + 36, width: narrow.width }),
+  ];
   let y = top + 48;
   for (const row of picture.rows) {
     const names = narrowNames(row, y + 20);
@@ -282,7 +297,7 @@ function rateBlock(picture: ChangePicture, axis: Axis, top: number): Block {
     );
     y = names.bottom + step * row.lines.length - 6;
   }
-  const below = axisBelow(axis, y, "%", true);
+  const below = axisBelow(axis, y, { unit: "%", keepRight: true });
   return { marks: parts.join("") + below.marks, bottom: below.bottom };
 }
 
@@ -311,12 +326,12 @@ function narrowRate(line: IntervalLine, axis: Axis, baseline: number): string {
   return figures + intervalLine(line, rateRow, { axis, plot, y: middle });
 }
 
-function axisBelow(axis: Axis, y: number, unit: string, keepRight: boolean): Block {
+function axisBelow(axis: Axis, y: number, ticks: { unit: string; keepRight: boolean }): Block {
   const notes = fitText(axis.note, narrow.width, 12, 3);
   return {
     marks:
       hairline(y, narrow.width) +
-      axisMarks(axis, { ...narrow.plot, top: y, bottom: y + 6 }, unit, keepRight) +
+      axisMarks(axis, { ...narrow.plot, top: y, bottom: y + 6 }, ticks) +
       textLines(notes, { x: 0, y: y + 36, step: 15 }, smaller),
     bottom: y + 26 + 15 * notes.length,
   };

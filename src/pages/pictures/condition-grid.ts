@@ -1,7 +1,7 @@
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { countText } from "../../model/number-words.ts";
-import { element, frame, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
+import { frame, horizontal, ink, rectangle, small, smaller, textAt, vertical } from "./svg.ts";
 import { fitLine, textWidth } from "./text-fit.ts";
 
 export interface GridPicture {
@@ -23,7 +23,7 @@ const top = 44;
 
 /**
  * The conditions walked, as a grid: in each cell the count, the rate and a bar of its interval on one scale for the whole grid.
- * A cell that nobody walked is left open with a dashed outline.
+ * A combination without a pass has an empty cell with a dashed outline.
  */
 export function conditionGridPicture(picture: GridPicture): string {
   const { columnValues, rowValues, cells } = picture;
@@ -80,7 +80,7 @@ interface CellPlace {
   x: number;
   y: number;
   width: number;
-  /** The rate at which the scale of all bars begins. */
+  /** Where the scale of all bars begins. */
   from: number;
 }
 
@@ -93,17 +93,16 @@ function gridCell({ passes, tagReadRate }: GridPicture["cells"][number], place: 
 }
 
 function cellBox({ x, y, width }: CellPlace, isGap: boolean): string {
-  return element("rect", {
-    x: x + 2,
-    y: y + 2,
-    width: width - 4,
-    height: rowHeight - 4,
-    class: isGap ? "gap" : "cell hair",
-    fill: "none",
-    stroke: isGap ? ink.second : ink.hair,
-    "stroke-width": 1,
-    "stroke-dasharray": isGap ? "4 4" : null,
-  });
+  return rectangle(
+    { x: x + 2, y: y + 2, width: width - 4, height: rowHeight - 4 },
+    {
+      class: isGap ? "gap" : "cell hair",
+      fill: "none",
+      stroke: isGap ? ink.second : ink.hair,
+      "stroke-width": 1,
+      "stroke-dasharray": isGap ? "4 4" : null,
+    },
+  );
 }
 
 function rateBar(rate: Estimate, value: number, { x, y, width, from }: CellPlace): string {

@@ -1,14 +1,14 @@
 import type { FloorPlan } from "../../model/facility.ts";
 import type { State } from "../../model/state.ts";
 import { type Conceded, stateBoxMark } from "./signs.ts";
-import { element, frame, ink, small, textAt } from "./svg.ts";
+import { type Box, element, frame, ink, rectangle, small, textAt } from "./svg.ts";
 import { fitLine, textWidth } from "./text-fit.ts";
 
 export interface PlanPoint {
   letter: string;
   state: State;
   conceded: Conceded;
-  /** Percent of the plan; null where the facility places it nowhere. */
+  /** Percent of the plan; null where the facility gives no place. */
   at: { x: number; y: number } | null;
 }
 
@@ -20,14 +20,7 @@ export interface PlanPicture {
   points: PlanPoint[];
 }
 
-interface Box {
-  left: number;
-  top: number;
-  width: number;
-  height: number;
-}
-
-/** Where a place given in percent of the plan lies in the picture. */
+/** Maps percent of the plan to places in the picture. */
 interface Scale {
   width: number;
   height: number;
@@ -70,7 +63,7 @@ function planPicture(
         ),
       ),
       rectangle(
-        { left: edge, top: edge, width: scale.width, height: scale.height },
+        { x: edge, y: edge, width: scale.width, height: scale.height },
         { class: "outline leader", fill: "none", stroke: ink.second, "stroke-width": 1.25 },
       ),
       ...plates.map(({ point, plate }) => pointMark(point, plate)),
@@ -91,51 +84,42 @@ function scaleOf(plan: FloorPlan | null, outerWidth: number): Scale {
   };
 }
 
-function rectangle({ left, top, width, height }: Box, style: Record<string, string | number>): string {
-  return element("rect", { x: left, y: top, width, height, ...style });
-}
-
 function areaMark(area: FloorPlan["areas"][number], scale: Scale, plates: Box[]): string {
   const box: Box = {
-    left: scale.x(area.x),
-    top: scale.y(area.y),
+    x: scale.x(area.x),
+    y: scale.y(area.y),
     width: (scale.width * area.width) / 100,
     height: (scale.height * area.height) / 100,
   };
   const name = fitLine(area.name, box.width - 14, 12.5);
-  const label = { left: box.left + 7, top: box.top + 5, width: textWidth(name, 12.5), height: 15 };
-  // A name that a read point would cover in part says less than none.
+  const label = { x: box.x + 7, y: box.y + 5, width: textWidth(name, 12.5), height: 15 };
+  // A name that a read point would partly cover is left out.
   const shown = plates.some((plate) => overlap(plate, label)) ? "" : name;
   return (
     rectangle(box, { class: "area", fill: "#f5f7f8", stroke: ink.hair, "stroke-width": 1 }) +
-    textAt(label.left, box.top + 17, shown, small)
+    textAt(label.x, box.y + 17, shown, small)
   );
 }
 
 function overlap(a: Box, b: Box): boolean {
-  return (
-    a.left < b.left + b.width &&
-    b.left < a.left + a.width &&
-    a.top < b.top + b.height &&
-    b.top < a.top + a.height
-  );
+  return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
 }
 
 const boxSize = 18;
 
-/** The ground that a read point's box and letter stand on, inside the picture; null where it is placed nowhere. */
+/** The background of a read point's box and letter, inside the picture; null where it has no place. */
 function plateOf({ letter, at }: PlanPoint, scale: Scale, width: number): Box | null {
   if (at === null) return null;
   const whole = boxSize + 5 + textWidth(letter, 16) + 2;
   const left = Math.min(Math.max(scale.x(at.x) - boxSize / 2, 4), width - whole - 6);
-  return { left: left - 4, top: scale.y(at.y) - boxSize / 2 - 4, width: whole + 8, height: boxSize + 8 };
+  return { x: left - 4, y: scale.y(at.y) - boxSize / 2 - 4, width: whole + 8, height: boxSize + 8 };
 }
 
 function pointMark({ letter, state, conceded }: PlanPoint, plate: Box): string {
-  const [left, top] = [plate.left + 4, plate.top + 4];
+  const [left, top] = [plate.x + 4, plate.y + 4];
   return (
     rectangle(plate, { rx: 2, class: "plate", fill: ink.paper }) +
-    stateBoxMark(state, left, top, boxSize, conceded) +
+    stateBoxMark(state, { x: left, y: top, size: boxSize }, conceded) +
     textAt(left + boxSize + 5, top + boxSize / 2 + 5.5, letter, {
       "font-size": 16,
       "font-weight": 700,

@@ -8,7 +8,7 @@ import { element, horizontal, ink, small, smaller, textAt, vertical } from "./sv
 
 /** One line of a row: an estimate with its bounds. */
 export interface IntervalLine {
-  /** What tells this line from the others of its row: a round's title; null where the row has one line. */
+  /** The title of its round; null where the row has one line. */
   label: string | null;
   estimate: Estimate;
   /** `171 of 200`. */
@@ -16,7 +16,7 @@ export interface IntervalLine {
   figures: Figures;
   /** An earlier line is drawn thin and open, the later one full. */
   earlier: boolean;
-  /** What stands in the track where there is no estimate: `no pass walked`. */
+  /** The text in the track where there is no estimate: `no pass walked`. */
   emptyWord: string;
 }
 
@@ -35,7 +35,14 @@ export interface IntervalRow {
   lines: IntervalLine[];
 }
 
-/** Where a line would run, had anything been counted. */
+/** Where a line is drawn. */
+export interface Track {
+  axis: Axis;
+  plot: Plot;
+  y: number;
+}
+
+/** The dotted line where nothing was counted. */
 export function emptyTrack(left: number, right: number, y: number): string {
   return horizontal(left, right, y, {
     class: "track",
@@ -48,14 +55,14 @@ export function emptyTrack(left: number, right: number, y: number): string {
 /**
  * One estimate on the shared axis: a line from lower to upper and an upright at the value.
  *
- * A bound that does not exist runs dashed to the end of the track; one that falls on a missed tag runs there whole and ends
- * in an open wedge, since a missed tag lies below every level. Nothing is drawn where nothing was counted: the track is empty
- * and says so.
+ * A bound that does not exist is a dashed line to the end of the track. A bound that falls on a missed tag is a solid line to
+ * the left end with an open wedge, since a missed tag ranks below every level. Where nothing was counted the track is empty,
+ * with a word.
  */
 export function intervalLine(
   line: IntervalLine,
   row: Pick<IntervalRow, "state" | "limit">,
-  { axis, plot, y }: { axis: Axis; plot: Plot; y: number },
+  { axis, plot, y }: Track,
 ): string {
   const { estimate, earlier } = line;
   const { state } = row;
@@ -110,7 +117,7 @@ function ends(
   };
 }
 
-/** The word stands on the roomier side of the limit, so that its rule never crosses it. */
+/** The word is on the side of the limit with more room, so that the rule never crosses it. */
 function emptyLine(
   word: string,
   { left, right, limitX, y }: { left: number; right: number; limitX: number; y: number },
@@ -176,13 +183,13 @@ export function noFigure(right: number, y: number): string {
   return textAt(right, y, "no figure", { ...small, "text-anchor": "end" });
 }
 
-/** What fits on a printed page with its caption. */
+/** As many rows as fit on a printed page with the caption. */
 const mostRows = 12;
 
-/** The first part of a long picture fills what the top of a page has left on paper. */
+/** The first part of a long picture fits below the text at the top of a printed page. */
 const leadingRows = 5;
 
-/** The rows of a picture in as many parts as it takes for none to be cut by the end of a page, the worst few first. */
+/** Splits rows so that no part is cut by the end of a page; the worst few come first. */
 function rowParts<Row>(rows: Row[]): Row[][] {
   if (rows.length <= mostRows) return [rows];
   const rest = rows.slice(leadingRows);
@@ -193,7 +200,7 @@ function rowParts<Row>(rows: Row[]): Row[][] {
   return [rows.slice(0, leadingRows), ...later];
 }
 
-/** A picture in as many parts as its rows take, each with an id and a title of its own. */
+/** Draws a picture in as many parts as its rows need, each with its own id and title. */
 export function inParts<Picture extends { id: string; title: string; rows: unknown[] }>(
   picture: Picture,
   draw: (part: Picture) => string,

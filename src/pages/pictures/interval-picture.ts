@@ -33,7 +33,7 @@ export interface IntervalPicture {
   description: string;
   /** Worst first. All of one unit and one sense. */
   rows: IntervalRow[];
-  /** `stretched` draws the scale out towards the end that is asked for; RSSI is always even. */
+  /** `stretched` uses a logarithmic scale near the required end; only rates can be stretched. */
   scale: "even" | "stretched";
 }
 
@@ -61,15 +61,15 @@ function sharedAxis({ rows, scale }: IntervalPicture): Axis {
   return scale === "stretched" ? stretchedRateAxis(values, sense) : evenRateAxis(values, sense);
 }
 
-/** The unit behind the ticks; one of several words is too long for it, so that the axis's note says it. */
-function axisUnit({ rows: [first] }: IntervalPicture): string {
+/** The required end keeps its labels. A unit of several words is too long for the axis: the note says it. */
+function ticksOf({ rows: [first] }: IntervalPicture): { unit: string; keepRight: boolean } {
   const { unit, hasWordUnit } = first?.scale ?? percent;
-  return hasWordUnit ? "" : unit;
+  return { unit: hasWordUnit ? "" : unit, keepRight: first?.sense !== "at-most" };
 }
 
 /**
- * Where the upper bound ends, and how far apart the three figures stand: a short unit stands behind them, a long one would
- * push them into the count.
+ * Where the upper bound ends, and the distance between the three figures. A short unit follows them; a long one would push
+ * them into the count.
  */
 function figurePlaces({ unit, hasWordUnit }: Scale, right: number): { step: number; right: number } {
   const room = hasWordUnit ? 2 : Math.round(textWidth(unit, 12.5) + 5.4);
@@ -154,7 +154,7 @@ function stateMark({ state, conceded }: IntervalRow, y: number): string {
     class: `word ${state}`,
     fill: ink[state],
   });
-  return stateBoxMark(state, 0, y - 12, 14, conceded) + word;
+  return stateBoxMark(state, { x: 0, y: y - 12, size: 14 }, conceded) + word;
 }
 
 /** The label and the quieter detail of a row, line below line, the first baseline at `y`; and where they end. */
@@ -174,7 +174,7 @@ function rowNames(
   };
 }
 
-/** What one row adds to a picture: what lies behind the axis, the rule of its limit, everything else; and where it ends. */
+/** One row in layers, from back to front: behind the axis, the rule of its limit, everything else; and where it ends. */
 interface DrawnRow {
   behind: string;
   rule: string;
@@ -196,7 +196,6 @@ const wide = {
 /** For a page's width: state and name at the left, the intervals on one axis, counts and the three figures at the right. */
 function widePicture(picture: IntervalPicture, axis: Axis): string {
   const { rows } = picture;
-  const atLeast = rows[0]?.sense !== "at-most";
   const labels = limitLabels(picture, axis, wide.plot);
   const top = labelsHeight(labels) + 14;
   // Rows that are not judged need no room for a state.
@@ -205,9 +204,9 @@ function widePicture(picture: IntervalPicture, axis: Axis): string {
   const plot: Plot = { ...wide.plot, top, bottom };
   const places = figurePlaces(rows[0]?.scale ?? percent, wide.figures);
   const { note } = axis;
-  return formFrame(picture, wide, bottom + (note === "" ? 22 : 38), [
+  return formFrame(picture, { ...wide, height: bottom + (note === "" ? 22 : 38) }, [
     ...drawn.map(({ behind }) => behind),
-    axisMarks(axis, plot, axisUnit(picture), atLeast),
+    axisMarks(axis, plot, ticksOf(picture)),
     ...drawn.map(({ rule }) => rule),
     ...drawn.map(({ front }) => front),
     hairline(bottom, wide.width),
@@ -238,7 +237,7 @@ function wideRow(row: IntervalRow, axis: Axis, { y, nameLeft }: { y: number; nam
     );
   });
   return {
-    behind: limit === null ? "" : goodSide(axis, plot, limit, row.sense !== "at-most"),
+    behind: limit === null ? "" : goodSide(axis, plot, { limit, sense: row.sense }),
     rule: limit === null ? "" : limitRule(axis, plot, limit),
     front: hairline(y, wide.width) + stateMark(row, y + 20) + names.marks + marks.join(""),
     bottom: plot.bottom,
@@ -260,16 +259,11 @@ function narrowPicture(picture: IntervalPicture, axis: Axis): string {
   const top = labelsHeight(labels) + 4;
   const { drawn, bottom } = stacked(rows, top, (row, y) => narrowRow(row, axis, y));
   const notes = fitText(axis.note, narrow.width, 12, 3);
-  return formFrame(picture, narrow, bottom + 30 + 15 * notes.length, [
+  return formFrame(picture, { ...narrow, height: bottom + 30 + 15 * notes.length }, [
     limitLabelMarks(labels, rows, { ...narrow.plot, top, bottom }),
     ...drawn.map(({ front }) => front),
     hairline(bottom, narrow.width),
-    axisMarks(
-      axis,
-      { ...narrow.plot, top: bottom, bottom: bottom + 6 },
-      axisUnit(picture),
-      rows[0]?.sense !== "at-most",
-    ),
+    axisMarks(axis, { ...narrow.plot, top: bottom, bottom: bottom + 6 }, ticksOf(picture)),
     textLines(notes, { x: 0, y: bottom + 38, step: 15 }, smaller),
   ]);
 }
@@ -292,7 +286,7 @@ function narrowRow(row: IntervalRow, axis: Axis, y: number): DrawnRow {
       figureColumns(line, row.scale, { right: narrow.width - 4, y: baseline }) +
       (limit === null
         ? ""
-        : goodSide(axis, plot, limit, row.sense !== "at-most") + limitRule(axis, plot, limit)) +
+        : goodSide(axis, plot, { limit, sense: row.sense }) + limitRule(axis, plot, limit)) +
       intervalLine(line, row, { axis, plot, y: baseline + 17 })
     );
   });

@@ -7,7 +7,7 @@ import { riskText } from "../words/figures.ts";
 import { stateWord } from "../words/verdicts.ts";
 import { type Axis, axisMarks, goodSide, limitRule, type Plot, stretchedRateAxis, xOn } from "./axis.ts";
 import { stateBoxMark } from "./signs.ts";
-import { element, frame, horizontal, ink, smaller, textAt } from "./svg.ts";
+import { element, frame, horizontal, ink, rectangle, smaller, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 export interface OperatingCharacteristicPicture {
@@ -65,7 +65,7 @@ export function operatingCharacteristicPicture(picture: OperatingCharacteristicP
   return forms.map((form) => drawn(picture, form)).join("");
 }
 
-/** Rates and chances as places in the picture. */
+/** Maps rates and chances to places in the picture. */
 interface Places {
   axis: Axis;
   plot: Plot;
@@ -103,12 +103,12 @@ function drawn(picture: OperatingCharacteristicPicture, form: Form): string {
       className: `chances ${name}`,
     },
     [
-      goodSide(axis, plot, limit, atLeast),
-      axisMarks(axis, plot, "%", atLeast),
+      goodSide(axis, plot, { limit, sense }),
+      axisMarks(axis, plot, { unit: "%", keepRight: atLeast }),
       ...[0, 0.2, 0.4, 0.6, 0.8, 1].map((chance) => chanceTick(chance, places)),
       consumersRiskArea(risk, atLeast, places),
       ...curves.map((curve) => curveMark(curve, risk, places)),
-      limitMark(limit, limitPhrase(limit, percent, sense), places, width),
+      limitMark({ limit, words: limitPhrase(limit, percent, sense) }, places, width),
       consumersRiskMark(risk, atLeast, places),
       legend(form),
       textAt(plot.left, below, "true rate", { ...smaller, "text-anchor": "start" }),
@@ -164,14 +164,18 @@ function curveMark({ state, chanceOf, stroke }: Curve, risk: RiskCurve, { point 
 
 const strong = { "font-size": 12.5, "font-weight": 600, class: "ink", fill: ink.text };
 
-function limitMark(limit: number, words: string, { axis, plot, x }: Places, width: number): string {
+function limitMark(
+  { limit, words }: { limit: number; words: string },
+  { axis, plot, x }: Places,
+  width: number,
+): string {
   const half = textWidth(words, 12.5) / 2;
   const textX = Math.max(half, Math.min(x(limit), width - half));
   const text = textAt(textX, plot.top - 12, words, { "text-anchor": "middle", ...strong });
   return limitRule(axis, { ...plot, top: plot.top - 6 }, limit) + text;
 }
 
-/** The mark sits on the limit, its words on the wrong side of it where there is room, on paper so that they stay clear. */
+/** The mark is on the limit; its words are on the wrong side of it where there is room, on a plate that keeps them legible. */
 function consumersRiskMark(risk: RiskCurve, atLeast: boolean, { plot, x, y }: Places): string {
   const { rate, chance } = risk.wrongSignOff;
   const words = `${riskText(chance)} wrongly “met”`;
@@ -189,14 +193,10 @@ function consumersRiskMark(risk: RiskCurve, atLeast: boolean, { plot, x, y }: Pl
     class: "box-fill",
     fill: ink["not-met"],
   });
-  const plate = element("rect", {
-    x: left,
-    y: baseline - 13,
-    width,
-    height: 18,
-    class: "plate",
-    fill: ink.paper,
-  });
+  const plate = rectangle(
+    { x: left, y: baseline - 13, width, height: 18 },
+    { class: "plate", fill: ink.paper },
+  );
   return element("g", { class: "not-met" }, dot) + plate + textAt(left + 4, baseline, words, strong);
 }
 
@@ -212,7 +212,7 @@ function legend({ name, plot }: Form): string {
         ...stroke,
       });
       const mark =
-        stateBoxMark(state, x, 12, 12, "none") +
+        stateBoxMark(state, { x, y: 12, size: 12 }) +
         element("g", { class: state }, sample) +
         textAt(x + line + 24, 22.5, word, { "font-size": 13, class: "ink", fill: ink.text });
       x += line + 24 + textWidth(word, 13) + gap;

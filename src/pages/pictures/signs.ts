@@ -1,7 +1,7 @@
 import type { Change } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
 import { changeWords } from "../words/comparisons.ts";
-import { element, horizontal, ink, textAt } from "./svg.ts";
+import { element, horizontal, ink, rectangle, textAt } from "./svg.ts";
 
 /** How a concession marks a box: not at all, in force, or run out before the report was issued. */
 export type Conceded = "none" | "current" | "expired";
@@ -16,32 +16,29 @@ export function concededOf(concession: { expired: boolean } | null): Conceded {
  * The box of a state as part of a picture: four fillings that survive black-and-white copying. A concession folds the
  * upper right corner; an expired one leaves it whole.
  */
-export function stateBoxMark(state: State, x: number, y: number, size: number, conceded: Conceded): string {
+export function stateBoxMark(
+  state: State,
+  place: { x: number; y: number; size: number },
+  conceded: Conceded = "none",
+): string {
+  const { x, y, size } = place;
   const colour = ink[state];
   const line = size / 9;
   const inset = line / 2;
   const side = size - line;
   const outline = (dashes: string | null) =>
-    element("rect", {
-      x: x + inset,
-      y: y + inset,
-      width: side,
-      height: side,
-      class: "box-outline",
-      fill: ink.paper,
-      stroke: colour,
-      "stroke-width": line,
-      "stroke-dasharray": dashes,
-    });
+    rectangle(
+      { x: x + inset, y: y + inset, width: side, height: side },
+      {
+        class: "box-outline",
+        fill: ink.paper,
+        stroke: colour,
+        "stroke-width": line,
+        "stroke-dasharray": dashes,
+      },
+    );
   const filled = (from: number) =>
-    element("rect", {
-      x,
-      y: y + from,
-      width: size,
-      height: size - from,
-      class: "box-fill",
-      fill: colour,
-    });
+    rectangle({ x, y: y + from, width: size, height: size - from }, { class: "box-fill", fill: colour });
   const parts: string[] = [];
   if (state === "met") parts.push(filled(0));
   if (state === "undecided") parts.push(outline(null), filled(size / 2));
@@ -65,11 +62,11 @@ export function stateBoxMark(state: State, x: number, y: number, size: number, c
       }),
     );
   }
-  if (conceded === "current") parts.push(foldedCorner(x, y, size, colour));
+  if (conceded === "current") parts.push(foldedCorner(place, colour));
   return element("g", { class: `box ${state}` }, parts.join(""));
 }
 
-function foldedCorner(x: number, y: number, size: number, colour: string): string {
+function foldedCorner({ x, y, size }: { x: number; y: number; size: number }, colour: string): string {
   const fold = size * 0.42;
   const right = x + size;
   const cutAway = `M${(right - fold).toFixed(2)},${(y - 0.5).toFixed(2)}H${(right + 0.5).toFixed(2)}V${(y + fold).toFixed(2)}Z`;
@@ -95,7 +92,10 @@ function foldedCorner(x: number, y: number, size: number, colour: string): strin
 
 /** The box by itself, for a line of text or a table cell: the word stands beside it, so it says nothing aloud. */
 export function stateBox(state: State, conceded: Conceded = "none"): string {
-  return standalone({ viewBox: "0 0 18 18", width: 16, height: 16 }, stateBoxMark(state, 1, 1, 16, conceded));
+  return standalone(
+    { viewBox: "0 0 18 18", width: 16, height: 16 },
+    stateBoxMark(state, { x: 1, y: 1, size: 16 }, conceded),
+  );
 }
 
 function standalone(size: { viewBox: string; width: number; height: number }, content: string): string {
@@ -112,7 +112,7 @@ function standalone(size: { viewBox: string; width: number; height: number }, co
   );
 }
 
-/** What a change is drawn in; the word always stands beside. */
+/** The colour of a change, which is never shown without its word. */
 export const changeInk: Record<Change, string> = {
   worse: ink["not-met"],
   better: ink.met,

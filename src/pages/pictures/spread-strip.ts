@@ -1,6 +1,6 @@
 import type { Spread } from "../../model/result.ts";
 import { type Axis, axisMarks, type Plot, xOn } from "./axis.ts";
-import { barInk, element, formFrame, hairline, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
+import { barInk, formFrame, hairline, horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { fitLine } from "./text-fit.ts";
 
 interface SpreadRow {
@@ -77,20 +77,20 @@ function drawn(picture: SpreadPicture, form: Form): string {
       hairline(y, width),
       textAt(0, y + form.baseline, fitLine(label, form.labelWidth, 14), { class: "ink" }),
       ...[spread.q05, spread.median, spread.q95].map((value, place) =>
-        figure(figures[place]!, y + form.baseline, text(value), place === 1),
+        figure({ x: figures[place]!, y: y + form.baseline }, text(value), place === 1),
       ),
       strip(spread, (value) => xOn(axis, plot, value), y + form.middle),
     ].join("");
   });
-  return formFrame(picture, form, bottom + 24, [
-    axisMarks(axis, { ...plot, top, bottom }, unit, false),
+  return formFrame(picture, { ...form, height: bottom + 24 }, [
+    axisMarks(axis, { ...plot, top, bottom }, { unit, keepRight: false }),
     ...headings,
     ...marks,
     hairline(bottom, width),
   ]);
 }
 
-function figure(x: number, y: number, value: string, heavy: boolean): string {
+function figure({ x, y }: { x: number; y: number }, value: string, heavy: boolean): string {
   return textAt(x, y, value, {
     "text-anchor": "end",
     "font-size": 13.5,
@@ -101,14 +101,10 @@ function figure(x: number, y: number, value: string, heavy: boolean): string {
 }
 
 function strip(spread: Spread, x: (value: number) => number, y: number): string {
-  const bar = element("rect", {
-    x: x(spread.q05),
-    y: y - 4.5,
-    width: Math.max(1, x(spread.q95) - x(spread.q05)),
-    height: 9,
-    class: "bar",
-    fill: barInk,
-  });
+  const bar = rectangle(
+    { x: x(spread.q05), y: y - 4.5, width: Math.max(1, x(spread.q95) - x(spread.q05)), height: 9 },
+    { class: "bar", fill: barInk },
+  );
   return (
     horizontal(x(spread.min), x(spread.max), y, {
       class: "leader",

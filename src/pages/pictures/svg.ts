@@ -55,6 +55,17 @@ export function vertical(x: number, from: number, to: number, attributes: Attrib
   return element("line", { x1: x, x2: x, y1: from, y2: to, ...attributes });
 }
 
+export interface Box {
+  x: number;
+  y: number;
+  width: number;
+  height: number;
+}
+
+export function rectangle({ x, y, width, height }: Box, attributes: Attributes): string {
+  return element("rect", { x, y, width, height, ...attributes });
+}
+
 /** A fine line across a picture, between two rows. */
 export function hairline(y: number, width: number): string {
   return horizontal(0, width, y, { class: "hair", stroke: ink.hair, "stroke-width": 0.75 });
@@ -70,18 +81,16 @@ interface Frame {
   className: string;
 }
 
-/** One of the two forms of a picture, of which the style sheet shows the one that fits: its name is its class. */
+/** One of the two forms of a picture. Its name is its class: the style sheet shows the form that fits. */
 export function formFrame(
   { id, title, description }: Pick<Frame, "id" | "title" | "description">,
-  form: { name: "wide" | "narrow"; width: number },
-  height: number,
+  { name, width, height }: { name: "wide" | "narrow"; width: number; height: number },
   parts: string[],
 ): string {
-  const { name, width } = form;
   return frame({ id: `${id}-${name}`, width, height, title, description, className: name }, parts.join(""));
 }
 
-/** Draws rows one below the other, each of which says where it ends. */
+/** Draws rows one below the other; each returns where it ends. */
 export function stacked<Row, Drawn extends { bottom: number }>(
   rows: Row[],
   top: number,
@@ -117,7 +126,7 @@ export function frame({ id, width, height, title, description, className }: Fram
   );
 }
 
-/** The inks of paper; on screen the style sheet may give the same classes others. */
+/** Colours for paper; on screen the style sheet may override them by class. */
 export const ink = {
   text: "#1d2530",
   second: "#56616f",
@@ -130,7 +139,7 @@ export const ink = {
   untested: "#56616f",
 } as const;
 
-/** Of text that is not the finding itself. */
+/** The style of text beside the figures. */
 export const small = { "font-size": 12.5, class: "second", fill: ink.second };
 export const smaller = { ...small, "font-size": 12 };
 

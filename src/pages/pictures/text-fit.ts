@@ -1,4 +1,4 @@
-/** Widths of Source Sans 3 in ems, by kind of letter: near enough to break lines by, without the font at hand. */
+/** Widths of Source Sans 3 in ems, by kind of letter: accurate enough to break lines without the font. */
 function letterWidth(letter: string): number {
   if (/[\u0300-\u036f\u200b-\u200f\u202a-\u202e\u2060-\u2069]/.test(letter)) return 0;
   if (/[ ijl|.,:;'!\u00a0\u202f]/.test(letter)) return 0.26;

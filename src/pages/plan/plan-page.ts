@@ -36,7 +36,7 @@ export interface PlanView {
   risks: RiskFigure[];
 }
 
-/** How much is to be walked, what was walked of it and what that risks; no page where nothing is planned. */
+/** How many passes are planned, how many are walked, and the risks of the plan; no page where nothing is planned. */
 export const planPage = definePage({
   template: "plan",
   navigation: "How much to walk",
@@ -175,7 +175,7 @@ function cellColumns(plan: PlanResult, { conditions }: Result): Column<CellRow>[
       text: ({ cell: { planned } }) => (planned === null ? "none is enough" : countText(planned)),
       as: "number",
     },
-    countColumn("passes_done", "Done", ({ cell }) => cell.done, "strong number"),
+    countColumn({ header: "passes_done", label: "Done", as: "strong number" }, ({ cell }) => cell.done),
     {
       header: "tags_wanted",
       value: ({ cell }) => tagsWanted(cell),
@@ -186,6 +186,6 @@ function cellColumns(plan: PlanResult, { conditions }: Result): Column<CellRow>[
       },
       as: "number",
     },
-    countColumn("tags_presented", "Presented", ({ cell }) => cell.tagsDone),
+    countColumn({ header: "tags_presented", label: "Presented" }, ({ cell }) => cell.tagsDone),
   ];
 }

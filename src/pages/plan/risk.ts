@@ -15,7 +15,7 @@ export interface RiskRow {
   point: RiskPoint;
 }
 
-/** None for a criterion that no number of passes will do for. */
+/** Empty for a criterion that no number of passes can meet. */
 export function riskRows(sizes: CriterionSize[]): RiskRow[] {
   return sizes.flatMap(({ criterion, size }) => {
     const { risk, impossible } = size;
@@ -40,7 +40,7 @@ export const riskColumns: Column<RiskRow>[] = [
     header: "met_fraction",
     value: ({ point }) => point.met,
     label: "Met",
-    // On the wrong side of the limit the chance is a risk, and is printed no smaller than it is.
+    // On the wrong side of the limit the chance is a risk, which is never rounded down.
     text: (row) => (isWrongSide(row) ? riskText(row.point.met) : chanceText(row.point.met)),
     as: "strong number",
   },
@@ -66,10 +66,10 @@ function isWrongSide({ size, risk, point }: RiskRow): boolean {
   return size.sense === "at-least" ? point.rate <= limit : point.rate >= limit;
 }
 
-/** What a walk risks, drawn once for all criteria that are judged alike. */
+/** The risks of a walk, drawn once for all criteria that are judged alike. */
 export interface RiskFigure {
   heading: string;
-  /** What stands beside the heading while the figure is folded. */
+  /** The text beside the heading while the figure is folded. */
   brief: string;
   figure: FigureView;
 }

@@ -12,12 +12,12 @@ import type { Column } from "../parts/figure.ts";
 import { limitOf } from "../words/findings.ts";
 import { criterionPlaces } from "../words/plans.ts";
 
-/** What one criterion takes: the same at every read point and in every group, so it is told once. */
+/** The size of one criterion: the same at every read point and in every group. */
 export interface CriterionSize {
   criterion: Criterion;
-  /** Those of its findings that passes of the plan count for. */
+  /** Its findings that passes of the plan count for. */
   findings: PlannedFinding[];
-  /** Any of them stands for the sizes of all. */
+  /** All of them have the same sizes. */
   size: PlannedFinding;
   /** Findings that nothing that is planned counts for. */
   uncounted: PlannedFinding[];
@@ -40,7 +40,7 @@ export function criterionSizes(plan: PlanResult, criteria: Criterion[]): Criteri
   });
 }
 
-/** How many passes each criterion takes, without a fault, with a few, and to be likely to end in met. */
+/** The passes that each criterion needs: without a fault, with a few, and for a given chance of met. */
 export function sizeColumns(sizes: CriterionSize[], result: Result): Column<CriterionSize>[] {
   const [first] = sizes;
   const faults = first?.size.fewest.map((one) => one.faults) ?? [];

@@ -7,7 +7,7 @@ import { forPassLogs } from "../parts/csv-text.ts";
 import type { FacilityContext, SiteFile } from "../parts/page.ts";
 import { type PassLeft, passesLeft } from "./passes-left.ts";
 
-/** Stands where the codes of missed tags belong, and is refused as one: a row that nobody filled in is no faultless pass. */
+/** In the column of missed tags. It is refused as a code, so that a row nobody filled in is not read as a faultless pass. */
 const toFillIn = "?";
 
 /** A pass log ready to fill, one row for every pass that is still to be walked. */
@@ -54,13 +54,13 @@ function logColumns(
 export interface WalkColumn {
   column: string;
   condition: Condition | undefined;
-  /** Whether the plan says what is walked; else whoever walks writes it down. */
+  /** Whether the plan gives the value; else the walker writes it down. */
   planned: boolean;
 }
 
 /**
- * The conditions of a walk at one read point: those that the plan varies, then those that criteria ask for besides, each
- * group in the order of facility.yaml, and last the columns that a criterion compares; but for what the load states itself.
+ * The conditions of a walk at one read point: those that the plan varies, then the others that criteria use, each group in the
+ * order of facility.yaml, and last the columns that a criterion compares. Columns that the load itself states are left out.
  */
 export function walkColumns(result: Result, readPoint: string): WalkColumn[] {
   const route = result.plan?.walks.find((walk) => walk.readPoint === readPoint);
@@ -85,7 +85,7 @@ export function walkColumns(result: Result, readPoint: string): WalkColumn[] {
     }));
 }
 
-/** Whether a planned value is a band's name: what was walked is then a number that nobody knows beforehand. */
+/** Whether a planned value is the name of a band: the walked value is a number that is only known afterwards. */
 export function isBandName(value: string, condition: Condition | undefined): boolean {
   return condition !== undefined && valuesOf(condition).isRange(value);
 }

@@ -34,14 +34,14 @@ interface WalkSheetView extends Cautions {
 
 interface WalkCell {
   text: string;
-  /** Whether there is something to write down. */
+  /** Whether the walker writes the value down. */
   fill: boolean;
 }
 
 /** Rows without a number: for passes that have to be walked again. */
 const spareRows = 4;
 
-/** A printed page for each planned read point: the passes it still lacks in the order to walk them, with boxes to fill in by pen. */
+/** A page for print for each planned read point: the passes still to walk, in order, with boxes to fill in by pen. */
 export const walkSheetPage = definePage({
   template: "walk-sheet",
   pages: (facility) => {
@@ -105,7 +105,7 @@ function leftSentence(left: number, planned: number): string {
     : `${sentenceStart(counted(left, "is", "are"))} left, ${order}.`;
 }
 
-/** The planned value in words; a band asks for the number that was walked, and so does what the plan leaves open. */
+/** The planned value in words. A band and an unplanned condition ask for the value that was walked. */
 function cellOf({ condition }: WalkColumn, value: string | undefined): WalkCell {
   if (value === undefined) return { text: "", fill: true };
   return { text: valueText(value, condition), fill: isBandName(value, condition) };

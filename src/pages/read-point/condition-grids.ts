@@ -17,7 +17,7 @@ export interface GridView {
 /** More cells than this are no picture any more; the table as CSV holds them. */
 const mostCells = 240;
 
-/** Pairs of conditions; one that the round states nowhere has no grids. */
+/** The grids of the conditions that the round states. */
 function statedGrids(round: RoundResult): ConditionGrid[] {
   return round.grids.filter(
     ({ rowColumn, columnColumn }) => isStated(round, rowColumn) && isStated(round, columnColumn),
@@ -33,7 +33,7 @@ export function gridsFile(round: RoundResult, names: Names, files: TableFiles): 
   );
 }
 
-/** Which combinations of two conditions were walked, and what was read in each; a gap is a cell nobody walked. */
+/** Which combinations of two conditions were walked, with the read rate of each; a gap is a combination without a pass. */
 export function gridViews(round: RoundResult, names: Names): GridView[] {
   return statedGrids(round).map((grid, index) => {
     const title = `${names.condition(grid.rowColumn)} by ${names.condition(grid.columnColumn)}`;

@@ -15,7 +15,7 @@ export function isStated({ byCondition }: RoundResult, column: string): boolean 
   return breakdown?.groups.some(({ passes }) => passes > 0) ?? false;
 }
 
-/** `Engine and Storage zone`: the conditions that the logs of this round state nowhere; empty where there is none. */
+/** `Engine and Storage zone`: the conditions that no log of this round states; empty where all are stated. */
 export function unstatedConditions(round: RoundResult, names: Names): string {
   const columns = round.byCondition.map(({ column }) => column).filter((column) => !isStated(round, column));
   return joined(columns.map(names.condition));

@@ -18,7 +18,7 @@ import {
   withVoidsSentence,
 } from "../words/findings.ts";
 
-/** A finding with everything that is to be said of it. */
+/** A finding with all its figures and notes. */
 export interface FindingEntry {
   mark: StateMark;
   criterion: string;
@@ -27,10 +27,10 @@ export interface FindingEntry {
   count: string;
   figures: Figures;
   hasFigure: boolean;
-  /** Whether its unit is words that may stand on a line of their own. */
+  /** Whether its unit is several words, which may wrap onto a line of their own. */
   longUnit: boolean;
   limit: string;
-  /** The finding in one sentence, where the row of figures does not say it; else empty. */
+  /** The finding in one sentence, where the figures alone do not explain it; else empty. */
   sentence: string;
   /** What would settle it, the rate with void passes, remarks, the concession: a sentence each. */
   notes: { label: string; text: string }[];

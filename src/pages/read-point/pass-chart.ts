@@ -5,7 +5,7 @@ import type { PassResult, RoundResult } from "../../model/result.ts";
 import { clockText } from "../words/dates.ts";
 import { valueText } from "../words/labels.ts";
 
-/** What the script on the page needs to draw pass by pass; everything it writes comes finished. */
+/** The data of the script that draws pass by pass, with every text finished. */
 export interface PassChart {
   points: { share: number; text: string; href: string }[];
   conditions: { label: string; values: string[]; of: number[] }[];
@@ -15,10 +15,10 @@ export interface PassChart {
 }
 
 export interface PassByPass {
-  /** Null where there is nothing to draw, or too much; the sentence says which. */
+  /** Null where there is nothing or too much to draw; the sentence says which. */
   chart: PassChart | null;
   sentence: string;
-  /** Of the choice on the page; the first entry marks nothing. */
+  /** What the marks can be coloured by; the first choice is nothing. */
   choices: { value: string; label: string; chosen: boolean }[];
 }
 
@@ -98,7 +98,7 @@ function valuesOf(condition: Condition, passes: PassResult[]): PassChart["condit
   return { label: condition.label, values, of };
 }
 
-/** The lowest share, down to a round number, with room below it. */
+/** The lowest share, rounded down, with some room below it. */
 function axisStart(shares: number[]): number {
   const lowest = shares.reduce((low, share) => Math.min(low, share), 100);
   return Math.max(0, Math.floor((lowest - 2) / 10) * 10);

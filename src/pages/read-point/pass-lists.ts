@@ -36,10 +36,10 @@ interface StrayPass {
 /** More passes with strays than this are left to the table as CSV. */
 const mostStrayPasses = 60;
 
-/** A read point page with all else on it stays well under a megabyte. */
+/** With everything else a read point page then stays well under a megabyte. */
 const mostWeight = 250_000;
 
-/** The passes of the round judged: all of them, or as many as fit of those in which something was missed or heard. */
+/** The passes of the judged round: all of them, or as many as fit of those with a missed tag or a stray. */
 export function passLists(
   round: RoundResult,
   all: PassRow[],
@@ -117,7 +117,7 @@ function voidSentence(round: RoundResult): string {
   return `Without ${without}: ${rateSentence(tagReadRate, round.tagReadRate)} ${includingVoids(round.voidPasses)}: ${rateSentence(tagReadRate, withVoids.tagReadRate)}`;
 }
 
-/** The passes in which strays were heard, as a file. */
+/** The passes with strays, as a file. */
 export function straysFile(passes: PlacedPass[], files: TableFiles): CsvTable {
   return csvTable(
     files("strays", "passes in which strays were read."),

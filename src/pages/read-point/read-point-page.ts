@@ -69,7 +69,7 @@ interface Subject {
   anchorOf: ReturnType<typeof passAnchors>;
 }
 
-/** A page a read point: its verdict, then everything that the round judged showed there. */
+/** One page per read point: its verdict, then the evidence of the judged round. */
 export const readPointPage = definePage({
   template: "read-point",
   pages: (facility) => {
@@ -79,7 +79,7 @@ export const readPointPage = definePage({
     return result.readPoints.map((readPoint) => {
       const round = judgedRound(readPoint) as RoundResult;
       const findings = result.findings.filter((finding) => finding.readPoint === readPoint.id);
-      const evidence = evidenceOf(facility, readPoint, round, findings);
+      const evidence = evidenceOf(facility, { readPoint, round, findings });
       const subject: Subject = { readPoint, round, findings, evidence, links, anchorOf };
       return {
         path: paths.readPoint(readPoint.id),
@@ -112,9 +112,7 @@ interface Evidence {
 
 function evidenceOf(
   facility: FacilityContext,
-  readPoint: ReadPointResult,
-  round: RoundResult,
-  findings: Finding[],
+  { readPoint, round, findings }: Pick<Subject, "readPoint" | "round" | "findings">,
 ): Evidence {
   const { result, names, paths } = facility;
   const files: TableFiles = (name, holds) => ({
@@ -141,7 +139,7 @@ function evidenceOf(
   };
 }
 
-/** A file that has nothing to show is not made: the page says so in a sentence. */
+/** A file without rows is not written; the page has a sentence instead. */
 function filesOf(evidence: Evidence): CsvTable[] {
   const files = [
     evidence.findings,
@@ -227,14 +225,14 @@ function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {
   };
 }
 
-/** What a round that is not judged showed: its read rate, and what was heard between its passes where its reader logged that. */
+/** The read rate of a round that is not judged, and its idle reads where a reader logged them. */
 function otherRoundSentence({ passes, tagReadRate, heard }: RoundResult): string {
   if (passes === 0) return "";
   const idle = heard === null || heard.idle === null ? [] : [rateSentence(idleReadRate, heard.idle.rate)];
   return [rateSentence(tagReads, tagReadRate), ...idle].join(" ");
 }
 
-/** How far the walk planned for a read point has come, and the way to its plan; null where none is planned. */
+/** The progress of a read point's planned walk, with a link to the plan; null where none is planned. */
 function plannedHere(id: string, { result, paths, href }: PageContext): ReadPointView["planned"] {
   const route = result.plan?.walks.find(({ readPoint }) => readPoint === id);
   if (route === undefined) return null;

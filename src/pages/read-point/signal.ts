@@ -16,7 +16,7 @@ export function rssiLimits({ criteria }: Result, readPoint: string): number[] {
   return [...new Set(limits)];
 }
 
-/** How strongly the tags that were read were heard; null where no RSSI was recorded. */
+/** The signal strength of the tags that were read; null where no RSSI was recorded. */
 export function signalFigure(
   round: RoundResult,
   limitsDbm: number[],
@@ -52,7 +52,7 @@ export function signalFigure(
         text: ({ fromDbm }) => statedNumber(fromDbm + rssi.binWidthDb),
         as: "number",
       },
-      countColumn("tags_read", "Tags read", ({ count }) => count),
+      countColumn({ header: "tags_read", label: "Tags read" }, ({ count }) => count),
     ],
     rows: rssi.bins,
     file: files("rssi", "strongest RSSI of the tags read, counted in steps."),

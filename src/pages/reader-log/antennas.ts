@@ -7,7 +7,7 @@ import { countOf } from "../parts/rate-columns.ts";
 
 const heading = { id: "heard-antennas", title: "What each antenna contributes" };
 
-/** Which antenna alone would have caught what share of the tags presented, and what would be lost without it. */
+/** The share of the presented tags that each antenna read on its own, and the share read without it. */
 export function antennasAlone(
   { antennas, tagsPresented, tagsRead }: HeardSummary,
   files: TableFiles,
@@ -45,7 +45,7 @@ export function antennasAlone(
           as: "number",
         },
         { label: "Share alone", text: (row) => share(row.tagsRead), as: "strong number" },
-        countColumn("tags_heard_only_here", "Only here", ({ onlyHere }) => onlyHere),
+        countColumn({ header: "tags_heard_only_here", label: "Only here" }, ({ onlyHere }) => onlyHere),
         {
           header: "tags_read_without_it",
           value: ({ onlyHere }) => tagsRead - onlyHere,

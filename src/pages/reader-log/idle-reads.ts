@@ -9,12 +9,12 @@ import { rateSentence } from "../words/findings.ts";
 
 const heading = { id: "heard-idle", title: idleReadRate.title };
 
-/** Of a longer list the table as CSV holds the rest. */
+/** The CSV table has the rest of a longer list. */
 const mostMinutes = 60;
 
 type Idle = NonNullable<HeardSummary["idle"]>;
 
-/** What was heard between the passes, minute by minute, and how many tags a minute that makes. */
+/** The tags read between the passes, minute by minute, and their rate. */
 export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], files: TableFiles): Section {
   if (idle === null || idle.minutes <= 0) {
     return { ...heading, sentence: "There was no idle time between the passes." };
@@ -48,8 +48,8 @@ export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], 
           label: "Minute",
           text: ({ minute }) => session.clock(minutesOf(minute) ?? 0),
         },
-        countColumn("tags", "Tags", ({ tags }) => tags, "strong number"),
-        countColumn("reads", "Reads", ({ reads }) => reads),
+        countColumn({ header: "tags", label: "Tags", as: "strong number" }, ({ tags }) => tags),
+        countColumn({ header: "reads", label: "Reads" }, ({ reads }) => reads),
       ],
       rows: idle.heard,
       mostRows: mostMinutes,
@@ -70,7 +70,7 @@ function busiest({ heard }: Idle, clock: (minute: number) => string): string {
 
 /** A session laid out in minutes of the facility's clock. */
 interface Session extends Omit<MinuteBars, "id" | "title" | "description"> {
-  /** `09:31`, with the date before it where the session has more than one day; takes minutes as the log's own clock has them. */
+  /** `09:31`, with the date before it where the session has more than one day; takes UTC minutes. */
   clock: (minute: number) => string;
 }
 
@@ -79,27 +79,15 @@ const tickSteps = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 1008
 const mostBars = 240;
 const mostTicks = 8;
 
-/**
- * From the opening of the first timed pass's window to the closing of the last one's. The readers' minutes are UTC; how
- * the facility's clock differs is read off the passes, which state both.
- */
+/** From the opening of the first timed pass's window to the closing of the last one's. */
 export function sessionOf(
   passes: PassResult[],
-  { beforeS, afterS }: HeardSummary["window"],
-  heard: NonNullable<HeardSummary["idle"]>["heard"],
+  window: HeardSummary["window"],
+  heard: Idle["heard"],
 ): Session {
-  const timed = passes.filter(({ form }) => form === "timed");
-  const shifts = timed.flatMap(({ startedAt, startedAtLocal }) => {
-    const [utc, local] = [minutesOf(startedAt), minutesOf(startedAtLocal)];
-    return utc === null || local === null ? [] : [{ utc, by: Math.round(local - utc) }];
-  });
-  const localOf = (utc: number) =>
-    utc + (shifts.findLast((shift) => shift.utc <= utc) ?? shifts[0] ?? { by: 0 }).by;
-  const windows = timed.flatMap(({ startedAt, endedAt }) => {
-    const [start, end] = [minutesOf(startedAt), minutesOf(endedAt)];
-    if (start === null || end === null) return [];
-    return [{ from: localOf(start) - beforeS / 60, to: localOf(start) + (end - start) + afterS / 60 }];
-  });
+  const timed = passes.filter(({ readsFrom }) => readsFrom === "reader-log");
+  const localOf = localClock(timed);
+  const windows = passWindows(timed, window, localOf);
   const minutes = heard.map(({ minute, tags }) => ({ from: localOf(minutesOf(minute) ?? 0), tags }));
   const starts = [...windows, ...minutes].map(({ from }) => from);
   const ends = [...windows.map(({ to }) => to), ...minutes.map(({ from }) => from + 1)];
@@ -110,26 +98,50 @@ export function sessionOf(
   const to = Math.max(from + step, Math.ceil(most / step) * step);
   const [firstDay, lastDay] = [clockOf(least).date, clockOf(most - 1).date];
   const oneDay = firstDay === lastDay;
-  const bars = new Map<number, number>();
-  for (const minute of minutes) {
-    const bar = Math.floor(minute.from / step) * step;
-    bars.set(bar, (bars.get(bar) ?? 0) + minute.tags);
-  }
+  const days = oneDay ? dateText(firstDay) : `${dateText(firstDay)} to ${dateText(lastDay)}`;
   return {
     from,
     to,
     step,
-    bars: [...bars].map(([start, count]) => ({ from: start, count })),
+    bars: barsOf(minutes, step),
     passes: windows,
     ticks: ticksOf(from, to, oneDay),
-    axisText: oneDay
-      ? `the facility's clock, ${dateText(firstDay)}`
-      : `the facility's clock, ${dateText(firstDay)} to ${dateText(lastDay)}`,
+    axisText: `the facility's clock, ${days}`,
     clock: (minute) => {
       const { date, clock } = clockOf(localOf(minute));
       return oneDay ? clock : `${dateText(date)}, ${clock}`;
     },
   };
+}
+
+/** Reader logs are in UTC; the passes state both UTC and local time, from which the offset follows. */
+function localClock(timed: PassResult[]): (utc: number) => number {
+  const shifts = timed.flatMap(({ startedAt, startedAtLocal }) => {
+    const [utc, local] = [minutesOf(startedAt), minutesOf(startedAtLocal)];
+    return utc === null || local === null ? [] : [{ utc, by: Math.round(local - utc) }];
+  });
+  return (utc) => utc + (shifts.findLast((shift) => shift.utc <= utc) ?? shifts[0] ?? { by: 0 }).by;
+}
+
+function passWindows(
+  timed: PassResult[],
+  { beforeS, afterS }: HeardSummary["window"],
+  localOf: (utc: number) => number,
+): Session["passes"] {
+  return timed.flatMap(({ startedAt, endedAt }) => {
+    const [start, end] = [minutesOf(startedAt), minutesOf(endedAt)];
+    if (start === null || end === null) return [];
+    return [{ from: localOf(start) - beforeS / 60, to: localOf(start) + (end - start) + afterS / 60 }];
+  });
+}
+
+function barsOf(minutes: { from: number; tags: number }[], step: number): Session["bars"] {
+  const bars = new Map<number, number>();
+  for (const { from, tags } of minutes) {
+    const bar = Math.floor(from / step) * step;
+    bars.set(bar, (bars.get(bar) ?? 0) + tags);
+  }
+  return [...bars].map(([from, count]) => ({ from, count }));
 }
 
 /** Round times of day; midnight is named by its day where there is more than one. */

@@ -6,9 +6,9 @@ import type { PageContext } from "../parts/page.ts";
 import { antennasAlone } from "./antennas.ts";
 import { idleReads } from "./idle-reads.ts";
 import { firstReads, readsPerTag, signalByAntenna } from "./spreads.ts";
-import { straysHeard } from "./strays.ts";
+import { unexpectedTags } from "./strays.ts";
 
-/** Everything that the reader's own log shows of a round; nothing where there is none. */
+/** The evidence of a round from the reader's own log; empty without such a log. */
 export function readerLogParts({ heard, passList }: RoundResult, files: TableFiles): Section[] {
   if (heard === null) return [];
   return [
@@ -16,13 +16,13 @@ export function readerLogParts({ heard, passList }: RoundResult, files: TableFil
     signalByAntenna(heard, files),
     antennasAlone(heard, files),
     firstReads(heard, validTimed(passList), files),
-    straysHeard(heard, files),
+    unexpectedTags(heard, files),
     idleReads(heard, passList, files),
   ];
 }
 
 function validTimed(passes: RoundResult["passList"]): RoundResult["passList"] {
-  return passes.filter(({ form, voidReason }) => form === "timed" && voidReason === null);
+  return passes.filter(({ readsFrom, voidReason }) => readsFrom === "reader-log" && voidReason === null);
 }
 
 export interface ReaderLogView {

@@ -13,7 +13,7 @@ import { fromZeroAxis, levelAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import { minutesOf } from "../words/dates.ts";
 
-/** The columns of five figures, and of how many values they are. */
+/** The columns of a five-number summary, and of the count that it summarises. */
 function spreadColumns<Row>(
   spreadOf: (row: Row) => Spread,
   { counts, unit, text }: { counts: string; unit: string; text: (value: number) => string },
@@ -29,7 +29,7 @@ function spreadColumns<Row>(
     as: pick === "median" ? "strong number" : "number",
   });
   return [
-    countColumn("tags", counts, (row) => spreadOf(row).n),
+    countColumn({ header: "tags", label: counts }, (row) => spreadOf(row).n),
     column("min", { header: "least", label: "Least" }),
     column("q05", { header: "q05", label: `5${thinSpace}%` }),
     column("median", { header: "median", label: "Median" }),
@@ -40,7 +40,7 @@ function spreadColumns<Row>(
 
 const reads = { id: "heard-reads", title: "Reads of each tag in a pass" };
 
-/** How often a tag that was read was heard in its pass: whether it was caught with something to spare. */
+/** How many reads each tag had in its pass: few reads mean little margin. */
 export function readsPerTag({ readsPerTag: spread }: HeardSummary, files: TableFiles): Section {
   const { id, title } = reads;
   if (spread === null)
@@ -88,7 +88,7 @@ function timesText(reads: number): string {
 
 const signal = { id: "heard-signal", title: "Strongest signal by antenna" };
 
-/** More antennas than this are no picture any more; the table as CSV holds them. */
+/** A picture of more antennas than this would be unreadable; the CSV table has them all. */
 const mostAntennas = 40;
 
 interface AntennaSpread {
@@ -97,7 +97,7 @@ interface AntennaSpread {
   spread: Spread;
 }
 
-/** How strongly each antenna heard the tags presented: the strongest read of each tag in each pass. */
+/** The signal strength at each antenna: the strongest read of each presented tag in each pass. */
 export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): Section {
   const { id, title } = signal;
   const measured = antennas.flatMap(({ antenna, strongestDbm }): AntennaSpread[] =>
@@ -146,7 +146,7 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
   };
 }
 
-/** Where the medians lie; antennas a step of the reader's scale apart are named, not ranked. */
+/** The range of the medians. Antennas are named, not ranked: they may differ by less than the reader resolves. */
 function signalCaption(rows: AntennaSpread[]): string {
   const level = (dbm: number) => `${decimalText(dbm, 1)}${thinSpace}dBm`;
   const medians = rows.map(({ spread }) => spread.median);
@@ -163,7 +163,7 @@ function signalCaption(rows: AntennaSpread[]): string {
 
 const first = { id: "heard-first-read", title: "Time to the first read" };
 
-/** How long after the window of its pass opened each tag was first heard, against how long the windows are. */
+/** The time from the opening of the pass window to the first read of each tag, against the length of the windows. */
 export function firstReads(
   { firstReadMs, window }: HeardSummary,
   timed: PassResult[],

@@ -6,11 +6,11 @@ import { codeName } from "../words/labels.ts";
 
 const heading = { id: "heard-strays", title: "Unexpected tags" };
 
-/** More than this are left to the table as CSV. */
+/** The CSV table has the rest. */
 const mostStrays = 100;
 
-/** Which codes were heard in passes that had not presented them, how often and how strongly. */
-export function straysHeard({ strays }: HeardSummary, files: TableFiles): Section {
+/** The codes that were read in passes that did not present them, how often and how strongly. */
+export function unexpectedTags({ strays }: HeardSummary, files: TableFiles): Section {
   if (strays.length === 0) return { ...heading, sentence: "No unexpected tag was read in the passes." };
   const rest = strays.length - mostStrays;
   return {
@@ -34,8 +34,8 @@ export function straysHeard({ strays }: HeardSummary, files: TableFiles): Sectio
           label: "Read as",
           text: ({ bystander }) => (bystander ? "bystander" : "stray"),
         },
-        countColumn("passes", "Passes", ({ passes }) => passes),
-        countColumn("reads", "Reads", ({ reads }) => reads),
+        countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
+        countColumn({ header: "reads", label: "Reads" }, ({ reads }) => reads),
         {
           header: "strongest_dbm",
           value: ({ strongestDbm }) => strongestDbm,
@@ -66,7 +66,7 @@ function captionOf(strays: HeardSummary["strays"]): string {
   return `${sentenceStart(heard)} read in passes that did not present ${strays.length === 1 ? "it" : "them"}${bystandersAmong(strays)}: ${where}${strongest}.`;
 }
 
-/** How many of them were placed on purpose; nothing where no bystander was heard. */
+/** How many of them are bystanders; empty where none is. */
 function bystandersAmong(strays: HeardSummary["strays"]): string {
   const placed = strays.filter(({ bystander }) => bystander).length;
   if (placed === 0) return "";

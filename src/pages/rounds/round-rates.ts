@@ -27,7 +27,7 @@ export function roundRates(): RoundRate[] {
 
 /** Rounds as lines of one row a read point: earlier ones thin and open, the last one full. */
 export function roundRows({ result, names }: FacilityContext, rate: RoundRate): IntervalRow[] {
-  // Where nobody walked is worth a row; that a read point has no bystanders, or records no strays, is not.
+  // A read point without passes is listed; one without bystanders or recorded strays is not.
   const shown = result.readPoints.filter((readPoint) => rate.isAlwaysListed || isRecorded([readPoint], rate));
   return shown.map((readPoint) => ({
     label: readPoint.name,

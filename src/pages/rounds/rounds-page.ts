@@ -42,7 +42,9 @@ export const roundsPage = definePage({
       pictures: recorded.map((rate) => roundPicture(rate, here)),
       missing: rates.filter((rate) => !recorded.includes(rate)).map(({ never }) => never),
       headings: recorded.map(({ title }) => title),
-      readPoints: result.readPoints.map((readPoint) => readPointRounds(readPoint, recorded, links, here)),
+      readPoints: result.readPoints.map((readPoint) =>
+        readPointRounds(readPoint, { rates: recorded, links }, here),
+      ),
       table: here.tableLink("rounds"),
     };
   },
@@ -105,7 +107,7 @@ function roundPicture(rate: RoundRate, here: FacilityContext): RoundPicture {
   };
 }
 
-/** Where the last walked rounds showed the furthest from what is wanted; it sets no round against another. */
+/** The worst read point by its last walked round. It does not compare rounds. */
 function captionOf({ result, names }: FacilityContext, rate: RoundRate): string {
   const wantsLow = rate.sense === "at-most";
   const last = result.readPoints.flatMap(({ name, rounds }) => {
@@ -116,7 +118,7 @@ function captionOf({ result, names }: FacilityContext, rate: RoundRate): string 
   const worst = last.reduce((far, entry) => (faults(entry) > faults(far) ? entry : far));
   if (faults(worst) === 0) return rate.faultless;
   const side = wantsLow ? "Highest" : "Lowest";
-  return `${side} at ${worst.name}, ${names.round(worst.round)}: ${countOf(worst.estimate)}.`;
+  return `${side} among the last rounds: ${worst.name}, ${names.round(worst.round)}: ${countOf(worst.estimate)}.`;
 }
 
 interface ReadPointRounds {
@@ -136,8 +138,7 @@ interface ReadPointRounds {
 
 function readPointRounds(
   readPoint: ReadPointResult,
-  rates: RoundRate[],
-  links: PassLinks,
+  { rates, links }: { rates: RoundRate[]; links: PassLinks },
   here: PageContext,
 ): ReadPointRounds {
   return {
@@ -165,7 +166,7 @@ function roundRateCell(round: RoundResult, rate: RoundRate): RateCell {
   };
 }
 
-/** Which settings a later round has otherwise than the round before it. */
+/** The settings that differ from the round before. */
 function changesOf(result: Result, readPoint: ReadPointResult): string[] {
   const settings = settingsOf(result, readPoint);
   return result.rounds.flatMap((round, index) =>

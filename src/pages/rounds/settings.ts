@@ -29,7 +29,7 @@ export interface SettingRow {
 
 interface SettingCell {
   text: string;
-  /** Whether the round before had something else. */
+  /** Whether it differs from the round before. */
   changed: boolean;
 }
 

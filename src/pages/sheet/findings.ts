@@ -33,13 +33,13 @@ interface ScheduleGroup {
 }
 
 export interface SheetFindings {
-  /** Of every read point its worst finding, and every other that stands in the way; read points worst first. */
+  /** The worst finding of every read point, and the other open ones; read points worst first. */
   main: SheetLine[];
   /** All other findings, by criterion. */
   schedule: ScheduleGroup[];
 }
 
-/** Rows enough to leave two pages for a usual facility; what stands in the way beyond them opens the schedule. */
+/** As many rows as leave a usual facility on two pages; further open findings begin the schedule. */
 const mostMain = 12;
 
 export function sheetFindings(facility: FacilityContext): SheetFindings {

@@ -64,7 +64,7 @@ export const signOffSheetPage = definePage({
   }),
 });
 
-/** What became of the read points since the round before the one judged; null where there was none. */
+/** How the read points changed since the round before the judged one; null where there was none. */
 function since({ result, names }: FacilityContext): Fact | null {
   const pair = pairEndingIn(result.signOffRound, result);
   if (pair === null) return null;
@@ -74,7 +74,7 @@ function since({ result, names }: FacilityContext): Fact | null {
 function basisSentence({ basis }: Result): string {
   const name = intervals.get(basis.interval).words.short;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
-  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claimant. Met: the whole interval is on the good side of the limit. Not met: it is on the other side. Undecided: the limit is inside it.`;
+  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claim that the limit is met. Met: the whole interval is on the good side of the limit. Not met: it is on the other side. Undecided: the limit is inside it.`;
 }
 
 interface SignatureBlock {

@@ -14,7 +14,7 @@ import type { Change, Comparison, ComparisonReason } from "../../model/result.ts
 import { pointFigures, pointsText } from "./figures.ts";
 import { columnLabel, settingParts, valueText } from "./labels.ts";
 
-/** What a change is called in a table and before a line. */
+/** The name of a change in tables and pictures. */
 export const changeWords: Record<Change, string> = {
   worse: "worse",
   "not-comparable": "not comparable",
@@ -23,7 +23,7 @@ export const changeWords: Record<Change, string> = {
   better: "better",
 };
 
-/** The order of concern: what got worse first. */
+/** Worst first. */
 export const changeOrder: Change[] = [
   "worse",
   "not-comparable",
@@ -33,7 +33,7 @@ export const changeOrder: Change[] = [
 ];
 
 /**
- * What became of a read rate between two rounds, in words that a client follows.
+ * How a read rate changed between two rounds, in words for a client.
  *
  * `1424 of 1500 tags read before, 1438 of 1460 after: 94.9 % and 98.4 %, a gain of 3.5 percentage points (2.3 to 5.0).`
  */
@@ -70,7 +70,7 @@ export function comparisonSentence(comparison: Comparison, smallestChangeThatMat
 export function amountPhrase({ difference, change }: Pick<Comparison, "difference" | "change">): string {
   const { value, lower, upper } = difference!;
   const gained = change === "better";
-  // A loss is told by how large it is: its bounds swap places with their signs.
+  // A loss is given by its size, so its bounds swap places and signs.
   const size = pointFigures(
     gained ? { value, lower, upper } : { value: -value, lower: -upper, upper: -lower },
   );
@@ -85,22 +85,22 @@ function toPhrase(upper: string): string {
   return /[1-9]/.test(upper) ? `a gain of ${pointsText(upper)}` : "no difference";
 }
 
-/** Whether an exploratory row's change still stands once every look at its read point and pair is allowed for. */
-export function standsAfterAll(comparison: Comparison): boolean {
+/** Whether the change of an exploratory row holds after adjustment for all comparisons at its read point and pair. */
+export function holdsAfterAdjustment(comparison: Comparison): boolean {
   const { change, pAdjusted, difference } = comparison;
   if (change !== "better" && change !== "worse") return false;
   return pAdjusted === null || pAdjusted <= 1 - difference!.confidence;
 }
 
 /**
- * Where a change lies, from the exploratory rows of one read point and pair of rounds: which conditions gained or lost for
- * certain, and which are hints that the number of looks may explain. Empty where none did either.
+ * Where a change lies, from the exploratory rows of one read point and pair of rounds: the conditions whose gain or loss holds
+ * after adjustment, and those whose change may be chance. Empty if there are neither.
  */
 export function exploratorySentence(rows: Comparison[], conditions: Condition[]): string {
   const looks = rows.filter((row) => row.p !== null).length;
   const told = (change: Change, stands: boolean): string => {
     const places = rows
-      .filter((row) => row.change === change && standsAfterAll(row) === stands)
+      .filter((row) => row.change === change && holdsAfterAdjustment(row) === stands)
       .flatMap((row) => Object.entries(row.group ?? {}));
     if (places.length === 0) return "";
     return `${changeWords[change]} at ${placesText(places, conditions)}`;
@@ -132,7 +132,7 @@ function placesText(places: [string, string][], conditions: Condition[]): string
 
 const mostCombinations = 3;
 
-/** What stands in the way of comparing two rounds, or was done about it, as a sentence. */
+/** What limits the comparison of two rounds, or how it was handled, as a sentence. */
 export function comparisonReasonSentence(
   reason: ComparisonReason,
   rounds: Pick<Round, "id" | "title">[],
@@ -206,14 +206,14 @@ function settingText({
   return `${name} ${before ?? "not stated"} to ${after ?? "not stated"}${after === null ? "" : end}`;
 }
 
-/** Where a p value comes from. */
+/** The test behind a p value. */
 export const testWords: Record<NonNullable<Comparison["test"]>, string> = {
   mcnemar: "McNemar, exact",
   fisher: "Fisher, exact",
   difference: "from the interval",
 };
 
-/** How the presentations of the two rounds stand to each other, and in pairs what became of them; empty without a figure. */
+/** Whether the rounds are paired, and the outcome of the pairs; empty without a figure. */
 export function designSentence({ design, pairs }: Pick<Comparison, "design" | "pairs">): string {
   if (design === null) return "";
   if (pairs === null)
@@ -243,27 +243,27 @@ export function worthSentence({
   return `Because ${why}, the ${countText(before.n)} presentations before are worth ${worth(before)}, and the ${countText(after.n)} after ${worth(after)}.`;
 }
 
-/** What became of single tags between the rounds. */
+/** How single tags changed between the rounds. */
 export function tagsSentence({ tags, change }: Pick<Comparison, "tags" | "change">): string {
   if (change === "not-comparable") return "";
   if (tags === null) return "The logs do not name all tags, so it is not known which tags changed.";
   const { inBoth, missedInBoth, newlyMissed, newlyRead } = tags;
   if (inBoth === 0) return "No tag was presented in both rounds.";
-  const deeds = [
+  const changes = [
     newlyMissed.length === 0 ? "" : `${countedInWords(newlyMissed.length, "is", "are")} newly missed`,
     newlyRead.length === 0 ? "" : `${countedInWords(newlyRead.length, "is", "are")} newly read every time`,
     missedInBoth === 0 ? "" : `${countedInWords(missedInBoth, "was", "were")} missed in both`,
-  ].filter((deed) => deed !== "");
-  if (deeds.length === 0) {
+  ].filter((text) => text !== "");
+  if (changes.length === 0) {
     const missed = inBoth === 1 ? "it was missed in neither" : "none was missed in either";
     const presented = countedInWords(inBoth, "tag was", "tags were");
     return `${sentenceStart(presented)} presented in both rounds, and ${missed}.`;
   }
-  return `Of ${countedInWords(inBoth, "tag", "tags")} presented in both rounds, ${joined(deeds)}.`;
+  return `Of ${countedInWords(inBoth, "tag", "tags")} presented in both rounds, ${joined(changes)}.`;
 }
 
-/** What a read point did, for one and for several. */
-const deeds: Record<Change, [one: string, several: string]> = {
+/** The change of a read point as a verb, for one and for several. */
+const verbs: Record<Change, [one: string, several: string]> = {
   worse: ["got worse", "got worse"],
   "not-comparable": ["cannot be compared", "cannot be compared"],
   "no-change-shown": ["shows no clear change", "show no clear change"],
@@ -272,23 +272,23 @@ const deeds: Record<Change, [one: string, several: string]> = {
 };
 
 /**
- * What became of the read points between two rounds in one sentence, worst first and none averaged with another.
+ * How the read points changed between two rounds in one sentence, worst first and without averages.
  *
  * `Of six read points, one cannot be compared, four show no clear change and one got better.`
  */
 export function changesSentence(readPoints: { name: string; change: Change }[]): string {
   const [first, second] = readPoints;
   if (first === undefined) return "There is no read point to compare.";
-  if (second === undefined) return `${first.name} ${deeds[first.change][0]}.`;
+  if (second === undefined) return `${first.name} ${verbs[first.change][0]}.`;
   const total = readPoints.length;
-  const deedOf = (change: Change, count: number) => deeds[change][count === 1 ? 0 : 1];
+  const verbOf = (change: Change, count: number) => verbs[change][count === 1 ? 0 : 1];
   const counts = changeOrder
     .map((change) => ({ change, count: readPoints.filter((one) => one.change === change).length }))
     .filter(({ count }) => count > 0);
   if (counts.length === 1) {
     const all = total === 2 ? "Both" : `All ${countWord(total)}`;
-    return `${all} read points ${deedOf(first.change, total)}.`;
+    return `${all} read points ${verbOf(first.change, total)}.`;
   }
-  const parts = counts.map(({ change, count }) => `${countWord(count)} ${deedOf(change, count)}`);
+  const parts = counts.map(({ change, count }) => `${countWord(count)} ${verbOf(change, count)}`);
   return `Of ${countedInWords(total, "read point", "read points")}, ${joined(parts)}.`;
 }

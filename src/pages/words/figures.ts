@@ -12,9 +12,8 @@ const fewest = 1;
 const most = 4;
 
 /**
- * The figures of a difference in percentage points: the value to the nearest step, the bounds outwards, so that what is
- * printed never claims more than was found. One decimal, and as many more, up to four, as keep a figure that is not
- * nought from being printed as nought.
+ * The figures of a difference in percentage points: the value rounded to the nearest step and the bounds outwards, so that
+ * the printed interval never claims too much. One decimal, or up to four if a figure that is not 0 would be printed as 0.
  */
 export function pointFigures(difference: { value: number; lower: number; upper: number }): PointFigures {
   const { value, lower, upper } = difference;
@@ -31,7 +30,7 @@ export function pointFigures(difference: { value: number; lower: number; upper: 
       [lower, figures.lower],
       [upper, figures.upper],
     ] as const;
-    // What binary arithmetic leaves of nought is nought.
+    // The remainder of binary arithmetic is 0.
     if (!shown.some((one) => Math.abs(one[0]) > 1e-9 && vanishes(one))) return figures;
   }
   return written(most);
@@ -42,7 +41,7 @@ export function pointsText(figure: string): string {
   return `${figure}${thinSpace}percentage points`;
 }
 
-/** Below this, how small p is says nothing more. */
+/** Smaller values of p are not told apart. */
 const smallest = 0.0001;
 
 /** A p value with two figures, rounded up, so that no change looks surer than it is: `0.013`, `below 0.0001`, `1`. */
@@ -52,13 +51,13 @@ export function pText(p: number): string {
   return Number(text) >= 1 ? "1" : text;
 }
 
-/** A risk in per cent, rounded up to a tenth: never smaller in print than it is. */
+/** A risk in per cent, rounded up to a tenth. */
 export function riskText(chance: number): string {
   const text = rounded(chance * 100, 1, "up");
   return Number(text) <= 0.1 ? `at most 0.1${thinSpace}%` : `${text}${thinSpace}%`;
 }
 
-/** A chance to the nearest tenth of a per cent: `90.6 %`; 0 or 100 only where less than a millionth is lacking. */
+/** A probability to the nearest tenth of a per cent: `90.6 %`; 0 or 100 only within a millionth. */
 export function chanceText(chance: number): string {
   const text = rounded(chance * 100, 1, "nearest");
   if (text === "0.0" && chance > 1e-6) return `under 0.1${thinSpace}%`;

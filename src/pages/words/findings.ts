@@ -7,20 +7,20 @@ import { counted, countedInWords, countText, sentenceStart } from "../../model/n
 import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
 import { dateText } from "./dates.ts";
 
-/** What of a finding decides how its figures are printed. */
-type Asked = Pick<Finding, "measure" | "sense" | "limit">;
+/** The part of a finding that decides how its figures are printed. */
+type Limited = Pick<Finding, "measure" | "sense" | "limit">;
 
 /** The three figures of a finding, or of another estimate for the same limit. */
-export function printedFigures({ measure, sense, limit }: Asked, estimate: Finding["estimate"]): Figures {
+export function printedFigures({ measure, sense, limit }: Limited, estimate: Finding["estimate"]): Figures {
   return figuresOf(estimate, { scale: measures.get(measure).scale, sense, limit });
 }
 
 /** `99 % required`, `−70 dBm required`. */
-export function limitOf({ measure, sense, limit }: Asked): string {
+export function limitOf({ measure, sense, limit }: Limited): string {
   return limitPhrase(limit, measures.get(measure).scale, sense);
 }
 
-/** `171 of 200`; what is counted over time has no such n: `3 in 31.7 min`. */
+/** `171 of 200`; counts over time have no such n: `3 in 31.7 min`. */
 export function shortCount({ measure, estimate: { k, n } }: Pick<Finding, "estimate" | "measure">): string {
   return measures.get(measure).words.shortCount?.(k, n) ?? `${countText(k)} of ${countText(n)}`;
 }
@@ -44,12 +44,12 @@ function nothingCounted(passes: number): string {
   return passes === 0 ? "Not walked yet" : `Nothing to count in ${counted(passes, "pass", "passes")}`;
 }
 
-/** Whether a finding's figures need words that a row of figures has no room for. */
+/** Whether the figures of a finding need a sentence besides their row. */
 export function needsSentence({ measure, estimate }: Finding): boolean {
   return estimate.n === 0 || measures.get(measure).words.figure !== undefined;
 }
 
-/** The same figure with the void passes counted in; empty where there are none, or where they alter nothing. */
+/** The same figure including the void passes; empty if there are none, or if they change nothing. */
 export function withVoidsSentence(finding: Finding): string {
   const { withVoids } = finding;
   const { words, scale, betweenPasses } = measures.get(finding.measure);
@@ -61,7 +61,7 @@ export function withVoidsSentence(finding: Finding): string {
   )} (${intervalPhrase(figures, scale)}).`;
 }
 
-/** What a rate shows where no limit is required of it: `588 of 600 tags read: 98.0 % (96.5 to 98.9).` */
+/** A rate without a limit: `588 of 600 tags read: 98.0 % (96.5 to 98.9).` */
 export function rateSentence({ words, scale, usualSense }: Measure, estimate: Estimate): string {
   if (estimate.n === 0) return words.nothing;
   const figures = figuresOf(estimate, { scale, sense: usualSense });

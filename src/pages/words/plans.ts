@@ -19,7 +19,7 @@ import { columnLabel, groupText, valueText } from "./labels.ts";
 
 const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
 
-/** What the numbers of a plan rest on. */
+/** The assumptions of a plan. */
 export function planBasisSentence(plan: FacilityPlan): string {
   const { tagsPerPass, sameTags, expectedRate, basis } = plan;
   const tags = `${counted(tagsPerPass, "tag", "tags")} per pass, ${loadWords(sameTags)}`;
@@ -66,7 +66,7 @@ export function sizeSentence(finding: PlannedFinding): string {
     return `Not even ${countText(mostPasses)} passes without ${measures.get(measure).words.fault} are enough.`;
   const least = `At least ${counted(without, "pass", "passes")} without ${measures.get(measure).words.fault} ${without === 1 ? "is" : "are"} needed`;
   const known = forChance
-    // Where one number serves for both chances, the higher says all.
+    // If both probabilities need the same number, the higher one is enough.
     .filter(({ passes }, i) => passes !== null && passes !== forChance[i + 1]?.passes)
     .map(({ chance, passes }, i) => {
       if (i > 0) return `${counted(passes!, "pass", "passes")} with ${percent(chance)}`;
@@ -87,14 +87,14 @@ function expectedPhrase({ measure, expected, sense, limit }: PlannedFinding): st
   return measures.get(measure).plan?.phrase(rate) ?? rate;
 }
 
-/** What one finding takes and what that depends on, sentence by sentence. */
+/** How many passes one finding takes and what that depends on, sentence by sentence. */
 export function sizeSentences(finding: PlannedFinding, plan: FacilityPlan): string[] {
   return [sizeSentence(finding), tagsCountedSentence(finding, plan), sameTagsSentence(finding, plan)].filter(
     (sentence) => sentence !== "",
   );
 }
 
-/** Where a criterion counts not all tags of a pass; empty where it does. */
+/** How many tags of a pass a criterion counts; empty if it counts all. */
 export function tagsCountedSentence(
   { tagsCounted, group }: PlannedFinding,
   { tagsPerPass }: FacilityPlan,
@@ -104,7 +104,7 @@ export function tagsCountedSentence(
   return `Of the ${countText(tagsPerPass)} tags of a pass, ${counted(tagsCounted, "counts", "count")}${group === null ? "" : " in each group"}.`;
 }
 
-/** What the same tags in every pass would change; empty where they change nothing. */
+/** What the same tags in every pass would change; empty if nothing. */
 export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): string {
   const { fewest, fewestSameTags, impossible } = finding;
   if (plan.sameTags || impossible || fewest[0]!.passes === fewestSameTags) return "";
@@ -114,7 +114,7 @@ export function sameTagsSentence(finding: PlannedFinding, plan: FacilityPlan): s
     : `With the same ${tags} in every pass, at least ${counted(fewestSameTags, "pass is", "passes are")} needed.`;
 }
 
-/** How often a read point that only just misses its limit would be signed off; empty where no walk is worth planning. */
+/** How often a read point that only just misses its limit would be signed off; empty if no walk is planned. */
 export function wrongSignOffSentence({ risk, impossible }: PlannedFinding): string {
   if (risk === null || impossible) return "";
   const { passes, wrongSignOff } = risk;
@@ -152,7 +152,7 @@ export function unplannedSentence(plan: FacilityPlan): string {
   return `Not sized, because what they count does not simply succeed or fail: ${joined(names)}.`;
 }
 
-/** More names than this are not listed where they are those of every planned read point. */
+/** More names than this are not listed if they are all the planned read points. */
 const mostNames = 3;
 
 /**
@@ -184,7 +184,7 @@ function groupNames(findings: PlannedFinding[], conditions: Condition[]): string
   return [`${columnLabel(column, conditions)}: ${values.join(", ")}`];
 }
 
-/** What the plan leaves untested of a criterion; empty where it leaves nothing. */
+/** What the plan leaves untested of a criterion; empty if nothing. */
 export function uncountedSentence(
   findings: PlannedFinding[],
   facility: { readPoints: { id: string; name: string }[]; conditions: Condition[] },
@@ -193,7 +193,7 @@ export function uncountedSentence(
   return `No planned pass counts for ${criterionPlaces(findings, facility)}, so it would stay untested.`;
 }
 
-/** What the walk that the risk is of will show if the read point is as good as expected; empty where no chance is asked for. */
+/** How often a walk of the planned length ends in met at the expected rate; empty if no number of passes is enough. */
 export function expectedSentence(finding: PlannedFinding): string {
   const { risk, forChance } = finding;
   const sized = forChance.findLast((one) => one.passes !== null);

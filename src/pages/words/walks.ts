@@ -20,7 +20,7 @@ export function cellText(cell: PlanCell, conditions: Condition[]): string {
   return parts.length === 0 ? "all passes alike" : parts.join(", ");
 }
 
-/** Whether passes are planned here at all: not where nothing counts, nor where no number of them would do. */
+/** Whether any passes are planned: not if nothing counts, or if no number of passes is enough. */
 export function anyPlanned(cells: CellOfPlan[]): boolean {
   return cells.some(({ state }) => state !== "not-asked" && state !== "out-of-reach");
 }
@@ -67,7 +67,7 @@ export function soFarSentence(cells: CellOfPlan[]): string {
     : `So far ${countText(walked)} of ${counted(plannedPasses(cells), "pass", "passes")} are walked.`;
 }
 
-/** Of the passes planned, those that were walked; a combination walked more often than planned makes up for no other. */
+/** Planned passes that were walked; extra passes of one combination do not make up for another. */
 export function walkedPasses(cells: CellOfPlan[]): number {
   return cells.reduce((sum, { done, planned }) => sum + Math.min(done, planned ?? 0), 0);
 }
@@ -85,11 +85,11 @@ export function openCells(cells: CellOfPlan[]): CellOfPlan[] {
 
 const mostNamed = 4;
 
-/** What is still to be walked, by name: `Missing: Speed 2 m/s, Load half. Short: ...`; empty where nothing is, or everything alike. */
+/** What is still to be walked, by name: `Missing: Speed 2 m/s, Load half. Short: ...`; empty if nothing is, or if all are alike. */
 export function openSentence(cells: CellOfPlan[], conditions: Condition[]): string {
-  const asked = cells.filter(({ state }) => state !== "not-asked");
-  // Where all have come equally far the sentence before has said it.
-  if (new Set(asked.map(({ state }) => state)).size === 1) return "";
+  const required = cells.filter(({ state }) => state !== "not-asked");
+  // If all are in the same state, the sentence before says so.
+  if (new Set(required.map(({ state }) => state)).size === 1) return "";
   return cellStates
     .flatMap((state) => {
       const open = openCells(cells).filter((cell) => cell.state === state);

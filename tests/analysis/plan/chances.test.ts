@@ -69,11 +69,11 @@ describe("the chance of each state", () => {
     (sense, limit, tags, passes, faultRate) => {
       const walk = plannedWalk({ trialsPerPass: tags, sense, limit });
       const region = new AcceptanceRegion(walk, passes);
-      const turnOf = (faults: number) => region.turn(faults, { from: 0, to: mostPairs(faults) });
+      const turnOf = (faults: number) => region.criticalPairs(faults, { from: 0, to: mostPairs(faults) });
       const full = { met: 0, notMet: 0 };
       const onePass = faultsOfOnePass(walk, faultRate);
       for (const row of new FaultDistribution(onePass, passes, 60).rows()) {
-        const kind = region.kindest(row.faults);
+        const kind = region.stateIfSpread(row.faults);
         if (kind === "met") full.met += row.chanceBelow(turnOf(row.faults));
         if (kind === "not-met") full.notMet += row.chanceBelow(turnOf(row.faults));
       }
@@ -102,24 +102,25 @@ describe("the chance of each state", () => {
   it("finds the verdict of every outcome without asking for each", () => {
     const walk = plannedWalk({ trialsPerPass: 6, limit: 0.8 });
     const earlier = new AcceptanceRegion(walk, 14);
-    for (let faults = 0; faults <= 12; faults += 1) earlier.turn(faults, { from: 0, to: mostPairs(faults) });
+    for (let faults = 0; faults <= 12; faults += 1)
+      earlier.criticalPairs(faults, { from: 0, to: mostPairs(faults) });
     for (const region of [new AcceptanceRegion(walk, 15), new AcceptanceRegion(walk, 15, earlier)]) {
       for (let faults = 0; faults <= 32; faults += 1) {
         const least = fewestPairs(15, faults);
         const most = Math.min(mostPairs(faults), least + 40);
         const stateAt = (pairs: number) => plannedState(walk, { passes: 15, faults, pairs });
         const kindest = stateAt(least);
-        expect(region.kindest(faults), `${faults} faults`).toBe(kindest);
+        expect(region.stateIfSpread(faults), `${faults} faults`).toBe(kindest);
         let turn = least;
         while (turn <= most && stateAt(turn) === kindest) turn += 1;
         const expected = turn <= most ? turn : Number.POSITIVE_INFINITY;
         if (kindest !== "undecided")
-          expect(region.turn(faults, { from: least, to: most }), `${faults} faults`).toBe(expected);
+          expect(region.criticalPairs(faults, { from: least, to: most }), `${faults} faults`).toBe(expected);
       }
     }
-    expect(new AcceptanceRegion(plannedWalk({ minimumPasses: 20 }), 19).kindest(0)).toBe("undecided");
-    expect(new AcceptanceRegion(plannedWalk(), 25).kindest(1)).toBe("met");
-    expect(new AcceptanceRegion(plannedWalk(), 25).kindest(2)).toBe("undecided");
+    expect(new AcceptanceRegion(plannedWalk({ minimumPasses: 20 }), 19).stateIfSpread(0)).toBe("undecided");
+    expect(new AcceptanceRegion(plannedWalk(), 25).stateIfSpread(1)).toBe("met");
+    expect(new AcceptanceRegion(plannedWalk(), 25).stateIfSpread(2)).toBe("undecided");
   });
 
   it("turns against a walk whose faults pile up, never in its favour", () => {
@@ -172,7 +173,7 @@ describe("how many passes", () => {
       fewestPasses(plannedWalk({ basis: { confidence: 0.95, interval: "exact", missCorrelation } }), 0)!;
     expect([0, 0.02, 0.1].map(alike)).toEqual([10, 17, 45]);
     const basis = { confidence: 0.95, interval: "any-time" as const, missCorrelation: 0.02 };
-    expect(fewestPasses(plannedWalk({ basis }), 0)).toBe(21);
+    expect(fewestPasses(plannedWalk({ basis }), 0)).toBe(38);
   });
 
   it("runs out where the same few tags go through again and again", () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { tagsCounted } from "../../../src/analysis/plan/criterion-size.ts";
 import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
-import { tagsCounted } from "../../../src/analysis/plan/tags-counted.ts";
 import type { Plan } from "../../../src/model/facility.ts";
 import { criterion, walkedFacility } from "../walked.ts";
 

@@ -40,6 +40,7 @@ export function spec(change: Partial<ReaderLogSpec> = {}): ReaderLogSpec {
     header: "yes",
     clockOffsetS: 0,
     epcForm: "hex",
+    codesChecked: false,
     ...change,
   };
 }
@@ -68,6 +69,7 @@ export async function readFiles(
       specs,
       windows,
       sessions: options.sessions ?? allDay(specs, windows),
+      loadCodes: new Set([codeA, codeB]),
       facilityZone: options.zone ?? null,
       problems,
       threads: options.threads ?? 2,

@@ -5,8 +5,9 @@ import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
 import { logFiles } from "../../../src/pages/aisle/log-files.ts";
+import type { LoggedPass } from "../../../src/pages/aisle/pass.ts";
 import { fieldsOf, recordOf } from "../../../src/pages/aisle/record.ts";
-import type { LoggedPass } from "../../../src/pages/aisle/steps.ts";
+
 import { type WalkData, walkData } from "../../../src/pages/aisle/walk-data.ts";
 import { stampOf } from "../../../src/pages/browser/clock.ts";
 import { cage, judged, walkFacility } from "./walk-facility.ts";

@@ -1,12 +1,7 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import {
-  type Fields,
-  fieldsFor,
-  fieldsOf,
-  faultsOf as foundFaults,
-  recordOf,
-} from "../../../src/pages/aisle/record.ts";
-import type { StartedPass } from "../../../src/pages/aisle/steps.ts";
+import type { Fields, StartedPass } from "../../../src/pages/aisle/pass.ts";
+import { fieldsFor, fieldsOf, faultsOf as foundFaults, recordOf } from "../../../src/pages/aisle/record.ts";
+
 import { type WalkData, walkData } from "../../../src/pages/aisle/walk-data.ts";
 import { cage, judged, walkFacility } from "./walk-facility.ts";
 

@@ -1,9 +1,11 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { valuesOf } from "../../../src/model/conditions.ts";
+import type { LoggedPass } from "../../../src/pages/aisle/pass.ts";
 import { freeExtraId, freeId, openPasses, progress } from "../../../src/pages/aisle/route.ts";
-import type { LoggedPass } from "../../../src/pages/aisle/steps.ts";
+
 import { foundTags, tailLength } from "../../../src/pages/aisle/tag-search.ts";
 import { type WalkData, type WalkRoute, walkData } from "../../../src/pages/aisle/walk-data.ts";
+import { passesLeft } from "../../../src/pages/plan/passes-left.ts";
 import { cage, judged, walkFacility } from "./walk-facility.ts";
 
 let data: WalkData;
@@ -106,6 +108,32 @@ describe("passes that stand in the files of the report already", () => {
     // The browser still holds one of them: it is the same pass, and counts once.
     const kept = [logged("w01", flat)];
     expect(progress({ data: later, route: route, passes: kept })).toMatchObject({ planned: 12, done: 2 });
+  });
+});
+
+describe("what is left to walk", () => {
+  it("is the same on the page as on the walk sheet: passes, numbers and order", async () => {
+    const rows = ["w03", "w05", "P1"].map(
+      (id, i) =>
+        `as-left,${id},dock-1,2026-05-21 10:0${i}:00,0.8,flat,cage,none,none,${id === "w03" ? "slipped" : ""}`,
+    );
+    const header =
+      "round,pass,read_point,started_at,speed_m_s,orientation,manifest,missed_tags,stray_tags,void_reason";
+    const logs = { "a.csv": `${[header, ...rows].join("\n")}\n` };
+    const result = await judged(await walkFacility({ load: true, logs }));
+    const planned = result.plan!.walks.find(({ readPoint }) => readPoint === "dock-1")!;
+    const walk = walkData(result, result.plan!);
+    const here = {
+      data: walk,
+      route: walk.routes.find(({ readPoint }) => readPoint === "dock-1")!,
+      passes: [],
+    };
+    const onPage = openPasses(here).map(({ pass, cell }) => ({
+      pass: freeId(here, pass),
+      conditions: here.route.cells[cell]!.conditions,
+    }));
+    expect(onPage).toEqual(passesLeft(result, planned));
+    expect(onPage.map(({ pass }) => pass)).toContain("w03-2");
   });
 });
 

@@ -1,12 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Fields, fieldsFor, recordOf } from "../../../src/pages/aisle/record.ts";
+import type { Fields, StartedPass } from "../../../src/pages/aisle/pass.ts";
+import { fieldsFor, recordOf } from "../../../src/pages/aisle/record.ts";
 import {
   afterStep,
   begun,
   isState,
   redo,
-  type StartedPass,
   type State,
   type Step,
   standing,

@@ -41,7 +41,8 @@ describe("slugs", () => {
     expect(facilityFolder("fennick-wash")).toBe("fennick-wash");
     expect(facilityFolder("Fennick Wash")).toMatch(/^fennick-wash-[0-9a-f]{8}$/);
     expect(facilityFolder("Fennick.Wash")).not.toBe(facilityFolder("Fennick Wash"));
-    expect(facilityFolder("assets")).not.toBe("assets");
+    for (const name of ["assets", "index.html", "contents.sha256", "site.json", "Site.JSON"])
+      expect(facilityFolder(name)).toMatch(/^[a-z0-9-]+-[0-9a-f]{8}$/);
   });
 });
 

@@ -139,7 +139,7 @@ describe("the axis of rates", () => {
 describe("the interval picture", () => {
   it("carries state word, count, the three figures and the limit of every row", () => {
     const said = texts(picture([rowOf(2)])).map(plain);
-    for (const text of ["not met", "171 of 200", "85.5", "77.0", "91.1", "99 % required"])
+    for (const text of ["not met", "106 of 128", "82.8", "69.8", "90.9", "97 % required"])
       expect(said).toContain(text);
   });
   it("leaves the track of a finding that nobody walked empty and says so", () => {
@@ -310,7 +310,7 @@ describe("pictures of what a reader heard", () => {
     expect(texts(svg)).toEqual(
       expect.arrayContaining([
         "Tags a minute.",
-        "0.25 tags a minute allowed",
+        "0.3 tags a minute allowed",
         "3 in 31.7\u202fmin",
         "0",
         "0.3",

@@ -93,9 +93,9 @@ describe("the page on how much to walk", () => {
       "“Met” in 80 % of walks",
       "“Met” in 90 % of walks",
     ]);
-    const strays = table.rows.find((row) => row[0]!.text.startsWith("At most 5 %"))!;
-    // 73 passes without a stray: the Wilson upper end falls to 3.84 / (n + 3.84).
-    expect(strays[2]!.text).toBe("73");
+    const strays = table.rows.find((row) => row[0]!.text.startsWith("At most 8 %"))!;
+    // 45 passes without a stray: the Wilson upper end falls to 3.84 / (n + 3.84).
+    expect(strays[2]!.text).toBe("45");
     expect(strays[0]!.detail).toContain(" and ");
     expect(page().words).toContain("Not sized, because what they count does not simply succeed or fail");
   });

@@ -111,7 +111,7 @@ describe("what the reader heard", () => {
     const page = pageOf(sampleWith({ ...dock, rounds: [found, dock.rounds[1]!] }), "dock-1");
     const [, others = ""] = wordsOf(page).split(" Other rounds ");
     expect(others).toContain(
-      "24 passes. 562 of 576 tags read: 97.5 % (95.4 to 98.7). 3 tags read in 31.7 idle minutes",
+      "24 passes. 562 of 576 tags read: 97.5 % (95.5 to 98.6). 3 tags read in 31.7 idle minutes",
     );
   });
 

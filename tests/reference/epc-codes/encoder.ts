@@ -1,7 +1,8 @@
 /**
  * Encodes GS1 codes from the coding tables written out in full, so that the decoder's shortcuts are not repeated here.
  *
- * Source: GS1 Tag Data Translation 2.0 scheme files (read); GS1 EPC Tag Data Standard, coding tables.
+ * Source: GS1 Tag Data Translation 2.0 scheme files (read); GS1 EPC Tag Data Standard 1.13, coding tables: those of GSRNP, GDTI,
+ * SGCN, SGLN-195, ITIP, CPI, USDOD and ADI from memory, in agreement with the quoted codes in encodings.csv.
  */
 const prefixBits = [40, 37, 34, 30, 27, 24, 20];
 const prefixDigits = [12, 11, 10, 9, 8, 7, 6];
@@ -23,11 +24,16 @@ export interface CodingTable {
   name: string;
   header: number;
   reference: Reference | null;
-  tail: (partition: number) => { kind: "number" | "text" | "zeros"; bits: number; characters: number };
+  tail: (partition: number) => {
+    kind: "number" | "text" | "digits" | "zeros";
+    bits: number;
+    characters: number;
+  };
 }
 
 const number = (bits: number) => () => ({ kind: "number" as const, bits, characters: 0 });
 const text = (bits: number, characters: number) => () => ({ kind: "text" as const, bits, characters });
+const digits = (bits: number, characters: number) => () => ({ kind: "digits" as const, bits, characters });
 const zeros = () => ({ kind: "zeros" as const, bits: 24, characters: 0 });
 
 export const codingTables: CodingTable[] = [
@@ -37,6 +43,12 @@ export const codingTables: CodingTable[] = [
   { name: "grai-96", header: 0x33, reference: asset, tail: number(38) },
   { name: "giai-96", header: 0x34, reference: null, tail: (p) => number(assetNumberBits[p]!)() },
   { name: "gsrn-96", header: 0x2d, reference: serial, tail: zeros },
+  { name: "gsrnp-96", header: 0x2e, reference: serial, tail: zeros },
+  { name: "gdti-96", header: 0x2c, reference: location, tail: number(41) },
+  { name: "gdti-113", header: 0x3a, reference: location, tail: digits(58, 17) },
+  { name: "gdti-174", header: 0x3e, reference: location, tail: text(119, 17) },
+  { name: "sgcn-96", header: 0x3f, reference: location, tail: digits(41, 12) },
+  { name: "sgln-195", header: 0x39, reference: location, tail: text(140, 20) },
   { name: "sgtin-198", header: 0x36, reference: item, tail: text(140, 20) },
   { name: "grai-170", header: 0x37, reference: asset, tail: text(112, 16) },
   {
@@ -69,6 +81,7 @@ export interface Parts {
   reference: bigint;
   serial: bigint;
   characters: string[];
+  digits: string;
 }
 
 /** The code and the pure identity URI that these parts make. */
@@ -92,6 +105,11 @@ export function encoded(table: CodingTable, parts: Parts): { hex: string; identi
     bits += binary(kept, tail.bits);
     words.push(kept.toString());
   }
+  if (tail.kind === "digits") {
+    const kept = parts.digits.slice(0, tail.characters);
+    bits += binary(BigInt(`1${kept}`), tail.bits);
+    words.push(kept);
+  }
   if (tail.kind === "text") {
     const kept = parts.characters.slice(0, tail.characters);
     const written = kept.map((character) => binary(BigInt(character.charCodeAt(0)), 7)).join("");
@@ -105,12 +123,22 @@ export function encoded(table: CodingTable, parts: Parts): { hex: string; identi
   };
 }
 
+/** Bits of a code that is written field by field, each in as many bits as it says. */
+export function fieldBits(...fields: [value: bigint | number, width: number][]): string {
+  return fields.map(([value, width]) => binary(BigInt(value), width)).join("");
+}
+
+/** Characters of six bits each, and the six zero bits that end them. */
+export function sixBits(text: string): string {
+  return `${[...text].map((character) => binary(BigInt(character.charCodeAt(0) & 0x3f), 6)).join("")}000000`;
+}
+
 function binary(value: bigint, width: number): string {
   return value.toString(2).padStart(width, "0");
 }
 
 /** Filled with zeros to whole words of 16 bits, as tag memory is. */
-function hexWords(bits: string): string {
+export function hexWords(bits: string): string {
   const words = Math.ceil(bits.length / 16);
   return BigInt(`0b${bits.padEnd(words * 16, "0")}`)
     .toString(16)

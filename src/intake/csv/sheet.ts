@@ -1,0 +1,187 @@
+import {
+  columnsTooMany,
+  fileEmpty,
+  fileWithoutRows,
+  headerRepeated,
+  quotesUnbalanced,
+  rowTooLong,
+  rowWidth,
+  semicolonSeparated,
+  separatorsMixed,
+} from "../problems/csv-file.ts";
+import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import { CsvReport } from "../problems/reports.ts";
+import {
+  type CsvFault,
+  CsvFile,
+  type CsvRecord,
+  firstForeignLine,
+  mostColumns,
+  mostRecordBytes,
+  notUtf8,
+  nulByte,
+} from "./csv-file.ts";
+
+/** A file as the inputs page lists it. */
+export interface Source {
+  path: string;
+  sha256: string;
+  bytes: number;
+  /** Records of data: neither the header nor blank ones. */
+  rows: number;
+}
+
+/** A CSV file with a header, and rows as wide as it. Blank records are what a spreadsheet leaves around its table. */
+export class Sheet {
+  /** Relative to the facility's folder. */
+  readonly path: string;
+  readonly report: CsvReport;
+  readonly #csv: CsvFile;
+  readonly #batches: AsyncGenerator<CsvRecord[]>;
+  /** What a row of it is: `passes`, `tags`. */
+  readonly #rowsAre: string;
+  #unread: CsvRecord[] = [];
+  /** The names in the header as they are compared with rows; null before it is read. */
+  #names: string[] | null = null;
+  #rows = 0;
+
+  constructor(path: string, onDisk: string, rowsAre: string, problems: ProblemList) {
+    this.report = new CsvReport(path, problems);
+    this.path = path;
+    this.#csv = new CsvFile(onDisk);
+    this.#batches = this.#csv.records();
+    this.#rowsAre = rowsAre;
+  }
+
+  /** Whether it could not be read to its end. */
+  get isFaulty(): boolean {
+    return this.#csv.fault !== null;
+  }
+
+  get decimalComma(): boolean {
+    return this.#csv.style?.decimalComma ?? false;
+  }
+
+  /** Complete once all rows have been read. */
+  get source(): Source {
+    const { sha256, bytes } = this.#csv;
+    return { path: this.path, sha256, bytes, rows: this.#rows };
+  }
+
+  /** The first record that is not blank; null where there is none. */
+  async header(): Promise<CsvRecord | null> {
+    // A loop over the generator would close it behind the header.
+    for (let next = await this.#batches.next(); !next.done; next = await this.#batches.next()) {
+      const first = next.value.findIndex(({ cells }) => !isBlank(cells));
+      if (first < 0) continue;
+      this.#names = namesOf(next.value[first]!.cells);
+      this.#unread = next.value.slice(first + 1);
+      return next.value[first]!;
+    }
+    return null;
+  }
+
+  /** All rows after the header, some thousand at a time; objects to those that are not as wide. Null counts them only. */
+  async *rows(width: number | null): AsyncGenerator<CsvRecord[]> {
+    yield this.#sound(this.#unread, width);
+    for await (const records of this.#batches) yield this.#sound(records, width);
+    await this.#reportFile();
+  }
+
+  /** Reads a file to its end whose header tells nothing. */
+  async skipRows(): Promise<void> {
+    for await (const _ of this.rows(null));
+  }
+
+  #sound(records: CsvRecord[], width: number | null): CsvRecord[] {
+    return records.filter((record) => {
+      const { cells } = record;
+      if (cells[0] === "" && isBlank(cells)) return false;
+      this.#rows += 1;
+      if (width === null) return false;
+      if (this.#isHeader(cells)) {
+        this.report.at({ record: record.at, field: null }, headerRepeated);
+        return false;
+      }
+      if (cells.length === width || isWide(cells, width)) return true;
+      this.#reportWidth(record, width);
+      return false;
+    });
+  }
+
+  #isHeader(cells: string[]): boolean {
+    const names = this.#names!;
+    // The first cell alone tells of nearly every row that it is none.
+    if (nameOf(cells[0]!) !== names[0]) return false;
+    const own = namesOf(cells);
+    return own.length === names.length && own.every((name, i) => name === names[i]);
+  }
+
+  #reportWidth({ cells, at }: CsvRecord, width: number): void {
+    const isComma = this.#csv.style?.delimiter === ",";
+    const others = isComma ? /[;\t]/ : /[,\t]/;
+    const facts = { cells, width, separator: isComma ? "comma" : "semicolon" };
+    const isMixed = cells.length < width && cells.some((cell) => others.test(cell));
+    this.report.at(
+      { record: at, field: cells.length > width ? width : null },
+      isMixed ? separatorsMixed.inRow(facts) : rowWidth.with(facts),
+    );
+  }
+
+  async #reportFile(): Promise<void> {
+    const { fault, style } = this.#csv;
+    if (fault !== null) return this.#reportFault(fault);
+    if (style?.delimiter === ";") this.report.at({ record: 0, field: null }, semicolonSeparated);
+    if (this.#rows > 0) return;
+    this.report.whole((this.#names !== null ? fileWithoutRows : fileEmpty).with({ rows: this.#rowsAre }));
+  }
+
+  async #reportFault(fault: CsvFault): Promise<void> {
+    if (fault.kind === "unreadable") this.report.whole(fileUnreadable.with({ reason: fault.reason }));
+    else if (fault.kind === "separator") {
+      this.report.at({ record: 0, field: null }, separatorsMixed.inHeader(fault));
+    } else if (fault.kind === "length") {
+      this.report.at({ record: fault.record, field: null }, rowTooLong.with({ most: mostRecordBytes }));
+    } else if (fault.kind === "columns") {
+      const facts = { cells: fault.cells, most: mostColumns };
+      this.report.at({ record: fault.record, field: null }, columnsTooMany.with(facts));
+    } else if (fault.kind === "quotes") {
+      this.report.at({ record: fault.record, field: fault.field }, quotesUnbalanced.with(fault));
+    } else await this.#reportEncoding(fault.encoding);
+  }
+
+  async #reportEncoding(encoding: string): Promise<void> {
+    const hasLine = encoding === notUtf8 || encoding === nulByte;
+    const foreign = hasLine ? await firstForeignLine(this.#csv.path) : null;
+    if (foreign === null) {
+      this.report.whole(encodingNotUtf8.encoded({ encoding }));
+      return;
+    }
+    const place = { file: this.path, line: foreign.line, column: 1 };
+    this.report.problems.report(
+      place,
+      (encoding === nulByte ? encodingNotUtf8.nulInLine : encodingNotUtf8.inLine)({ text: foreign.text }),
+    );
+  }
+}
+
+/** Headers compare without case and without the blanks around names and at the end of the line. */
+function namesOf(cells: string[]): string[] {
+  const names = cells.map(nameOf);
+  while (names.at(-1) === "") names.pop();
+  return names;
+}
+
+function nameOf(cell: string): string {
+  return cell.trim().toLowerCase();
+}
+
+function isBlank(cells: string[]): boolean {
+  return cells.every((cell) => cell.trim() === "");
+}
+
+/** More cells than the header names are fine as long as they are blank. */
+function isWide(cells: string[], width: number): boolean {
+  return cells.length > width && cells.slice(width).every((cell) => cell.trim() === "");
+}

@@ -1,0 +1,136 @@
+import { Temporal } from "temporal-polyfill";
+import {
+  timeImpossible,
+  timeSkipped,
+  timeTwice,
+  timeUnreadable,
+  timeWithoutZone,
+} from "../problems/pass-log.ts";
+import type { ProblemText } from "../problems/problem.ts";
+
+/** An instant as people wrote it down. */
+export interface WrittenTime {
+  /** Microseconds since 1970. */
+  epochUs: number;
+  /** ISO 8601 in UTC, with as many decimals of the second as it takes: none, 3 or 6. */
+  utc: string;
+  /** The clock on the facility's wall, YYYY-MM-DD HH:MM:SS. */
+  local: string;
+}
+
+/** What a clock shows: whole seconds as if they were UTC and as text, and the microseconds on top of them. */
+interface WallTime {
+  wallMs: number;
+  micros: number;
+  /** YYYY-MM-DD HH:MM:SS. */
+  written: string;
+}
+
+const shape =
+  /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,9}))?)?(?: ?(Z|[-+]\d{2}:?\d{2}))?$/i;
+const dayMs = 86_400_000;
+const mostRemembered = 200_000;
+
+/**
+ * Reads times as people write them: RFC 3339 with offset, or a date and a clock of the facility's zone. Remembers them,
+ * since a whole pass carries the same two.
+ */
+export class Times {
+  readonly #zone: string | null;
+  readonly #known = new Map<string, WrittenTime | ProblemText>();
+  /** A stretch of time in which the zone keeps one offset. */
+  #stretch = { from: 0, to: 0, offsetMs: 0 };
+
+  constructor(zone: string | null) {
+    this.#zone = zone;
+  }
+
+  read(text: string): WrittenTime | ProblemText {
+    let time = this.#known.get(text);
+    if (time === undefined) {
+      time = this.#parse(text);
+      if (this.#known.size >= mostRemembered) this.#known.clear();
+      this.#known.set(text, time);
+    }
+    return time;
+  }
+
+  #parse(text: string): WrittenTime | ProblemText {
+    const parts = shape.exec(text);
+    if (parts === null) return timeUnreadable.with({ text });
+    const [, year, month, day, hour, minute, second = "00", fraction = "", offset] = parts;
+    const wallMs = Date.UTC(
+      Number(year),
+      Number(month) - 1,
+      Number(day),
+      Number(hour),
+      Number(minute),
+      Number(second),
+    );
+    const written = `${year}-${month}-${day} ${hour}:${minute}:${second}`;
+    // The calendar has rolled over a day, hour or minute that does not exist.
+    if (Number(year) < 100 || wallText(wallMs) !== written) return timeImpossible.with();
+    const micros = Number(fraction.padEnd(6, "0").slice(0, 6));
+    if (offset !== undefined) return this.#atOffset({ wallMs, micros, offset, written });
+    if (this.#zone === null) return timeWithoutZone.with({ stamp: written.replace(" ", "T") });
+    return this.#atWall({ wallMs, micros, written, zone: this.#zone });
+  }
+
+  #atOffset({ wallMs, micros, offset, written }: WallTime & { offset: string }): WrittenTime | ProblemText {
+    const offsetMs = offsetOf(offset);
+    if (Number.isNaN(offsetMs)) return timeImpossible.offset();
+    const epochMs = wallMs - offsetMs;
+    const local = this.#zone === null ? written : wallText(epochMs + this.#offsetAt(epochMs, this.#zone));
+    return { ...instantOf(epochMs, micros), local };
+  }
+
+  #atWall({ wallMs, micros, written, zone }: WallTime & { zone: string }): WrittenTime | ProblemText {
+    const guessed = wallMs - this.#offsetAt(wallMs, zone);
+    const { from, to } = this.#stretch;
+    // A day away from any change of the clocks there is only one way to read a clock.
+    if (guessed - from > dayMs && to - guessed > dayMs)
+      return { ...instantOf(guessed, micros), local: written };
+    const stamp = written.replace(" ", "T");
+    const wall = Temporal.PlainDateTime.from(stamp);
+    const earlier = wall.toZonedDateTime(zone, { disambiguation: "earlier" });
+    const later = wall.toZonedDateTime(zone, { disambiguation: "later" });
+    if (earlier.epochMilliseconds === later.epochMilliseconds)
+      return { ...instantOf(earlier.epochMilliseconds, micros), local: written };
+    const change = { zone, before: `${stamp}${earlier.offset}`, after: `${stamp}${later.offset}` };
+    return earlier.toPlainDateTime().equals(wall) ? timeTwice.with(change) : timeSkipped.with(change);
+  }
+
+  #offsetAt(epochMs: number, zone: string): number {
+    if (epochMs >= this.#stretch.from && epochMs < this.#stretch.to) return this.#stretch.offsetMs;
+    const zoned = (ms: number) => Temporal.Instant.fromEpochMilliseconds(ms).toZonedDateTimeISO(zone);
+    const there = zoned(epochMs);
+    this.#stretch = {
+      // The transition before the next millisecond may be this very instant.
+      from:
+        zoned(epochMs + 1).getTimeZoneTransition("previous")?.epochMilliseconds ?? Number.NEGATIVE_INFINITY,
+      to: there.getTimeZoneTransition("next")?.epochMilliseconds ?? Number.POSITIVE_INFINITY,
+      offsetMs: there.offsetNanoseconds / 1e6,
+    };
+    return this.#stretch.offsetMs;
+  }
+}
+
+function offsetOf(offset: string): number {
+  if (/^z$/i.test(offset)) return 0;
+  const hours = Number(offset.slice(1, 3));
+  const minutes = Number(offset.slice(-2));
+  if (hours > 14 || minutes > 59) return Number.NaN;
+  return (offset.startsWith("-") ? -1 : 1) * (hours * 60 + minutes) * 60_000;
+}
+
+/** @param secondMs the start of a second; @param micros what comes on top of it */
+function instantOf(secondMs: number, micros: number): Omit<WrittenTime, "local"> {
+  const decimals = micros === 0 ? "" : `.${String(micros).padStart(6, "0").replace(/000$/, "")}`;
+  const utc = new Date(secondMs).toISOString().replace(".000Z", `${decimals}Z`);
+  return { epochUs: secondMs * 1000 + micros, utc };
+}
+
+function wallText(wallMs: number): string {
+  const date = new Date(wallMs);
+  return Number.isNaN(date.getTime()) ? "" : date.toISOString().slice(0, 19).replace("T", " ");
+}

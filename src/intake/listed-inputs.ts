@@ -1,0 +1,74 @@
+import { readdir } from "node:fs/promises";
+import { join } from "node:path";
+import { byCodePoint } from "../model/order.ts";
+import { codeOf, placeInFolder } from "./place-in-folder.ts";
+import { fileNotRead, folderNotRead, folderUnreadable, noPassLog } from "./problems/folder.ts";
+import type { ProblemList } from "./problems/problem-list.ts";
+import { suggest } from "./problems/wording.ts";
+
+interface Listed {
+  /** Relative to the facility's folder, with `/`. */
+  path: string;
+  /** Without .csv. */
+  name: string;
+}
+
+/** The CSV files of a facility's folder, by code point; remarks on what lies beside them. */
+export async function listedInputs(
+  folder: string,
+  problems: ProblemList,
+): Promise<{ manifests: Listed[]; logs: Listed[] }> {
+  await remarkOnFolders(folder, problems);
+  const manifests = await csvFiles(folder, "manifests", problems);
+  const logs = await csvFiles(folder, "passes", problems);
+  if (logs?.length === 0) problems.report({ file: "passes" }, noPassLog);
+  return { manifests: manifests ?? [], logs: logs ?? [] };
+}
+
+const inputFolders = ["manifests", "passes"];
+
+/** A folder whose name is nearly right would be passed over in silence. */
+async function remarkOnFolders(folder: string, problems: ProblemList): Promise<void> {
+  for (const name of (await namesIn(folder, null, problems)) ?? []) {
+    if (/\.csv$/i.test(name)) problems.report({ file: name }, fileNotRead.besideYaml({ name }));
+    const near = inputFolders.includes(name) ? null : suggest(name, inputFolders);
+    if (near === null || (await placeInFolder(folder, name)).kind !== "folder") continue;
+    problems.report({ file: name }, folderNotRead.with({ name, near }));
+  }
+}
+
+/** Null, with the reason reported, where the folder is there and cannot be read. */
+async function csvFiles(folder: string, room: string, problems: ProblemList): Promise<Listed[] | null> {
+  const place = await placeInFolder(folder, room);
+  if (place.kind === "none") return [];
+  if (place.kind === "refused") {
+    problems.report({ file: room }, place.problem);
+    return null;
+  }
+  const names = await namesIn(join(folder, room), room, problems);
+  if (names === null) return null;
+  const files: Listed[] = [];
+  for (const name of names.filter((each) => !each.startsWith("."))) {
+    const path = `${room}/${name}`;
+    const { kind, problem } = await placeInFolder(folder, path);
+    const isCsv = /\.csv$/i.test(name);
+    if (kind === "file" && isCsv) files.push({ path, name: name.replace(/\.csv$/i, "") });
+    else if (problem !== null && isCsv) problems.report({ file: path }, problem);
+    else if (kind === "folder")
+      problems.report({ file: path }, fileNotRead.subfolder({ name, folder: room }));
+    else problems.report({ file: path }, fileNotRead.notCsv({ name, folder: room }));
+  }
+  return files;
+}
+
+/** The names in a folder, by code point; none where it does not exist; null, with the reason reported, where it cannot be listed. */
+async function namesIn(onDisk: string, path: string | null, problems: ProblemList): Promise<string[] | null> {
+  try {
+    return (await readdir(onDisk)).sort(byCodePoint);
+  } catch (error) {
+    const reason = codeOf(error);
+    if (reason === "ENOENT") return [];
+    problems.report({ file: path }, folderUnreadable.with({ reason }));
+    return null;
+  }
+}

@@ -1,0 +1,84 @@
+import { Registry } from "../../../model/registry.ts";
+import { columnMissing, columnOfAnotherForm, formUnclear } from "../../problems/csv-file.ts";
+import type { CsvReport } from "../../problems/reports.ts";
+import { suggest } from "../../problems/wording.ts";
+import type { Header } from "../rows/header.ts";
+import { type LogForm, passColumns } from "../rows/log-form.ts";
+import { itemised } from "./itemised.ts";
+import { listed } from "./listed.ts";
+import { tally } from "./tally.ts";
+import { timed } from "./timed.ts";
+
+/** The forms that a pass log may have. */
+const logForms = new Registry<LogForm>([itemised, listed, tally, timed]);
+
+/** Every column that the tool itself reads. No condition may take such a name: it already means something. */
+export const reservedColumns: ReadonlySet<string> = new Set([
+  ...passColumns,
+  ...logForms.all().flatMap((form) => form.columns),
+]);
+
+/** What a facility asks of its logs. */
+export interface LogDemands {
+  hasSeveralRounds: boolean;
+  /** Whether facility.yaml has reader_logs, well formed or not. */
+  hasReaderLogs: boolean;
+}
+
+/** Which form a log has, told by its header; null, with the reason reported, where that cannot be told. */
+export function formOf(header: Header, demands: LogDemands, report: CsvReport): LogForm | null {
+  const form = meantForm(header, demands.hasReaderLogs, report);
+  if (form === null) return null;
+  reportForeignColumns(header, form, report);
+  return reportMissingColumns(header, form, demands, report) ? null : form;
+}
+
+function meantForm(header: Header, hasReaderLogs: boolean, report: CsvReport): LogForm | null {
+  const all = logForms.all();
+  const has = (column: string) => header.fields.has(column);
+  const meant = all.find((form) => form.isMeant?.(header, hasReaderLogs));
+  if (meant !== undefined) return meant;
+  const [marked, ...others] = all.filter((form) => form.marks.some(has));
+  if (marked !== undefined && others.length === 0) return marked;
+  const forms = all.map(({ summary }) => summary);
+  const columns = all.flatMap(({ marks }) => marks).filter(has);
+  report.at(
+    { record: header.at, field: null },
+    columns.length === 0 ? formUnclear.none({ forms }) : formUnclear.several({ columns, forms }),
+  );
+  return null;
+}
+
+/** Whether any is missing. */
+function reportMissingColumns(
+  header: Header,
+  form: LogForm,
+  { hasSeveralRounds }: LogDemands,
+  report: CsvReport,
+): boolean {
+  const needed = ["pass", "read_point", ...(hasSeveralRounds ? ["round"] : []), ...form.needed];
+  const missing = needed.filter((column) => !header.fields.has(column));
+  const others = header.extras.map(({ name }) => name);
+  for (const name of missing) {
+    const file = form.name;
+    const advice = form.otherwise?.(name, header) ?? null;
+    const problem =
+      name === "round"
+        ? columnMissing.round({ file })
+        : advice === null || suggest(name, others) !== null
+          ? columnMissing.with({ name, file, others })
+          : columnMissing.orElse({ name, file, advice });
+    report.at({ record: header.at, field: null }, problem);
+  }
+  return missing.length > 0;
+}
+
+function reportForeignColumns({ at, fields }: Header, form: LogForm, report: CsvReport): void {
+  const foreign = new Set(logForms.all().flatMap(({ columns }) => columns));
+  for (const name of foreign) {
+    const field = fields.get(name);
+    if (field === undefined || form.columns.includes(name)) continue;
+    const facts = { name, file: form.name, own: form.columns, advice: form.foreignAdvice(name) };
+    report.at({ record: at, field }, columnOfAnotherForm.with(facts));
+  }
+}

@@ -1,0 +1,131 @@
+import { join } from "node:path";
+import type { Facility } from "../../model/facility.ts";
+import type { CsvRecord } from "../csv/csv-file.ts";
+import { Sheet } from "../csv/sheet.ts";
+import { Times } from "../csv/times.ts";
+import { manifestNameTwice } from "../problems/csv-file.ts";
+import { passTwice } from "../problems/pass-log.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import { formOf, reservedColumns } from "./forms/index.ts";
+import { type DeclaredColumns, declaredColumns, readHeader, remarkOnExtras } from "./rows/header.ts";
+import type { LogFile, RecordReader } from "./rows/log-form.ts";
+import { type Manifest, readManifest } from "./rows/manifest.ts";
+import { keepExtra, type LogPass, PassBook, PassCells, PassFinder, placeholderPass } from "./rows/passes.ts";
+import { ColumnTable } from "./rows/table.ts";
+
+/** Everything that the manifests and pass logs of a facility say. */
+export interface FacilityLogs {
+  facility: Facility;
+  declared: DeclaredColumns;
+  /** By name, without .csv. */
+  manifests: ReadonlyMap<string, Manifest>;
+  files: readonly LogFile[];
+  /** In the order in which they were met; a pass's number is its place. */
+  passes: readonly LogPass[];
+  table: ColumnTable;
+}
+
+/** A facility's folder, as far as its logs are concerned. */
+export interface LogFolder {
+  folder: string;
+  /** Paths relative to the folder, with `/`; names without .csv. */
+  manifests: { path: string; name: string }[];
+  logs: { path: string }[];
+  facility: Facility;
+  /** Whether facility.yaml has reader_logs, well formed or not: then a log may be timed. */
+  hasReaderLogs: boolean;
+}
+
+/** Reads the manifests, then the pass logs, which name them. */
+export async function readLogs(given: LogFolder, problems: ProblemList): Promise<FacilityLogs> {
+  const { facility } = given;
+  const declared = declaredColumns(facility);
+  const table = new ColumnTable(declared.names);
+  const manifests = await readManifests(given, { table, declared, problems });
+  const book = new PassBook();
+  const times = new Times(facility.timeZone);
+  const files: LogFile[] = [];
+  for (const { path } of given.logs) {
+    const sheet = new Sheet(path, join(given.folder, path), "passes", problems);
+    const file = await openLog(sheet, given, declared);
+    if (file === null) await sheet.skipRows();
+    else {
+      files.push(file);
+      const reader = file.form.open({ file, table, manifests });
+      await readRows(file, { reader, passes: new PassFinder(file, book, facility), times, table });
+    }
+  }
+  return { facility, declared, manifests, files, passes: book.passes, table };
+}
+
+async function readManifests(
+  { folder, manifests }: LogFolder,
+  shared: { table: ColumnTable; declared: DeclaredColumns; problems: ProblemList },
+): Promise<Map<string, Manifest>> {
+  const byName = new Map<string, Manifest>();
+  for (const { path, name } of manifests) {
+    const file = { name, path, onDisk: join(folder, path) };
+    const manifest = await readManifest(file, { ...shared, reserved: reservedColumns });
+    const other = byName.get(name)?.sheet.path;
+    if (other !== undefined) manifest.sheet.report.whole(manifestNameTwice.with({ name, other }));
+    byName.set(name, manifest);
+  }
+  return byName;
+}
+
+/** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
+async function openLog(
+  sheet: Sheet,
+  { facility, hasReaderLogs }: LogFolder,
+  declared: DeclaredColumns,
+): Promise<LogFile | null> {
+  const { report } = sheet;
+  const first = await sheet.header();
+  if (first === null) return null;
+  const header = readHeader(first, [...reservedColumns], declared, report);
+  const hasSeveralRounds = facility.rounds.length > 1;
+  const form = formOf(header, { hasSeveralRounds, hasReaderLogs }, report);
+  if (form === null) return null;
+  remarkOnExtras(header, "pass log", report);
+  return { form, header, sheet, report };
+}
+
+interface RowReading {
+  reader: RecordReader;
+  passes: PassFinder;
+  times: Times;
+  table: ColumnTable;
+}
+
+/** Record by record: which pass it belongs to, what it says of the pass, and what of the tags in it. */
+async function readRows(file: LogFile, { reader, passes, times, table }: RowReading): Promise<void> {
+  const passCells = new PassCells(file, times);
+  for await (const records of file.sheet.rows(file.header.width)) {
+    for (const record of records) {
+      const pass = passes.passOf(record);
+      if (pass !== null && file.form.isRowAPass && pass.at !== record.at) {
+        reportRepeat(pass, record, file);
+        continue;
+      }
+      passCells.note(pass ?? placeholderPass(file, record.at), record);
+      const tags = reader(record);
+      if (pass === null || tags === null) continue;
+      pass.straysRecorded = tags.straysRecorded;
+      pass.tallyStrays = tags.tallyStrays;
+      pass.rssiRecorded = tags.rssiRecorded;
+      pass.isMissedBlank = tags.isMissedBlank ?? false;
+      if (tags.manifest !== null) keepManifest(pass, tags.manifest);
+      for (const row of tags.rows) table.addRow(pass.number, record.at, row);
+    }
+  }
+}
+
+function keepManifest(pass: LogPass, manifest: Manifest): void {
+  pass.manifest = manifest;
+  for (const [name, texts] of manifest.extras) for (const text of texts) keepExtra(pass, name, text);
+}
+
+function reportRepeat(pass: LogPass, { at }: CsvRecord, { form, header, report }: LogFile): void {
+  const place = { record: at, field: header.fields.get("pass")!, value: pass.id };
+  report.cell(place, passTwice.with({ log: form.name }));
+}

@@ -1,0 +1,271 @@
+import type { Facility } from "../../../model/facility.ts";
+import { trimmed } from "../../csv/cells.ts";
+import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { Times, WrittenTime } from "../../csv/times.ts";
+import {
+  passBlank,
+  passContradictsItself,
+  passInTwoFiles,
+  readPointBlank,
+  readPointUnknown,
+  roundBlank,
+  roundUnknown,
+  voidReasonUnclear,
+} from "../../problems/pass-log.ts";
+import type { LogFile } from "./log-form.ts";
+import type { Manifest } from "./manifest.ts";
+
+/** A pass as its log tells it. */
+export interface LogPass {
+  number: number;
+  /** Numbers of the facility's round and read point. */
+  round: number;
+  readPoint: number;
+  id: string;
+  file: LogFile;
+  /** Byte at which its first record starts. */
+  at: number;
+  startedAt: StatedTime | null;
+  endedAt: StatedTime | null;
+  voidReasons: Set<string> | null;
+  walkedBy: Set<string> | null;
+  notes: Set<string> | null;
+  /** By undeclared column. */
+  extras: Map<string, Set<string>> | null;
+  straysRecorded: boolean;
+  tallyStrays: number | null;
+  rssiRecorded: boolean;
+  /** Whether it lists missed tags, and lists none, not even the word. */
+  isMissedBlank: boolean;
+  manifest: Manifest | null;
+}
+
+/** A time, with the byte at which the record starts that states it. */
+interface StatedTime {
+  time: WrittenTime;
+  at: number;
+}
+
+function newPass(place: Pick<LogPass, "number" | "round" | "readPoint" | "id" | "file" | "at">): LogPass {
+  return {
+    ...place,
+    startedAt: null,
+    endedAt: null,
+    voidReasons: null,
+    walkedBy: null,
+    notes: null,
+    extras: null,
+    straysRecorded: false,
+    tallyStrays: null,
+    rssiRecorded: false,
+    isMissedBlank: false,
+    manifest: null,
+  };
+}
+
+/** Stands in for the pass of a record that names none, so that the rest of the record is still looked at. */
+export function placeholderPass(file: LogFile, at: number): LogPass {
+  return newPass({ number: -1, round: -1, readPoint: -1, id: "", file, at });
+}
+
+/** All passes of a facility, known by round, read point and id together. */
+export class PassBook {
+  readonly passes: LogPass[] = [];
+  readonly #byPlace = new Map<number, Map<string, LogPass>>();
+
+  find(round: number, readPoint: number, id: string): LogPass | undefined {
+    return this.#idsAt(round, readPoint).get(id);
+  }
+
+  open(place: Omit<Parameters<typeof newPass>[0], "number">): LogPass {
+    const pass = newPass({ ...place, number: this.passes.length });
+    this.passes.push(pass);
+    this.#idsAt(pass.round, pass.readPoint).set(pass.id, pass);
+    return pass;
+  }
+
+  #idsAt(round: number, readPoint: number): Map<string, LogPass> {
+    const place = round * 2 ** 20 + readPoint;
+    let ids = this.#byPlace.get(place);
+    if (ids === undefined) {
+      ids = new Map();
+      this.#byPlace.set(place, ids);
+    }
+    return ids;
+  }
+}
+
+/** Finds the pass that a record belongs to. Consecutive records of one pass cost three comparisons. */
+export class PassFinder {
+  readonly #file: LogFile;
+  readonly #book: PassBook;
+  readonly #rounds: Map<string, number>;
+  readonly #readPoints: Map<string, number>;
+  readonly #roundField: number;
+  readonly #pointField: number;
+  readonly #passField: number;
+  readonly #reported = new Set<LogPass>();
+  #lastRound: string | undefined;
+  #lastPoint: string | undefined;
+  #lastId: string | undefined;
+  #last: LogPass | null = null;
+
+  constructor(file: LogFile, book: PassBook, facility: Facility) {
+    this.#file = file;
+    this.#book = book;
+    this.#rounds = numbersOf(facility.rounds);
+    this.#readPoints = numbersOf(facility.readPoints);
+    this.#roundField = file.header.fields.get("round") ?? -1;
+    this.#pointField = file.header.fields.get("read_point")!;
+    this.#passField = file.header.fields.get("pass")!;
+  }
+
+  /** The pass, opened where it is new; null, with the reason reported, where the record names none. */
+  passOf(record: CsvRecord): LogPass | null {
+    const { cells } = record;
+    const round = this.#roundField < 0 ? "" : cells[this.#roundField]!;
+    const point = cells[this.#pointField]!;
+    const id = cells[this.#passField]!;
+    if (
+      this.#last !== null &&
+      id === this.#lastId &&
+      point === this.#lastPoint &&
+      round === this.#lastRound
+    ) {
+      return this.#last;
+    }
+    this.#last = this.#find(trimmed(round), trimmed(point), trimmed(id), record.at);
+    this.#lastRound = round;
+    this.#lastPoint = point;
+    this.#lastId = id;
+    return this.#last;
+  }
+
+  #find(roundId: string, pointId: string, id: string, at: number): LogPass | null {
+    const round = this.#round(roundId, at);
+    const readPoint = this.#readPoint(pointId, at);
+    const place = { record: at, field: this.#passField, value: id };
+    if (id === "") this.#file.report.cell(place, passBlank);
+    if (round < 0 || readPoint < 0 || id === "") return null;
+    const known = this.#book.find(round, readPoint, id);
+    if (known === undefined) return this.#book.open({ round, readPoint, id, file: this.#file, at });
+    if (known.file === this.#file) return known;
+    if (!this.#reported.has(known)) {
+      const { form, sheet } = known.file;
+      this.#file.report.cell(place, passInTwoFiles.with({ path: sheet.path, form: form.id }));
+    }
+    this.#reported.add(known);
+    return null;
+  }
+
+  #round(name: string, at: number): number {
+    if (name === "" && this.#rounds.size === 1) return 0;
+    const number = this.#rounds.get(name);
+    if (number !== undefined) return number;
+    const known = [...this.#rounds.keys()];
+    const place = { record: at, field: this.#roundField, value: name };
+    this.#file.report.cell(
+      place,
+      name === "" ? roundBlank.with({ known }) : roundUnknown.with({ name, known }),
+    );
+    return -1;
+  }
+
+  #readPoint(name: string, at: number): number {
+    const number = this.#readPoints.get(name);
+    if (number !== undefined) return number;
+    const known = [...this.#readPoints.keys()];
+    const place = { record: at, field: this.#pointField, value: name };
+    this.#file.report.cell(
+      place,
+      name === "" ? readPointBlank.with({ known }) : readPointUnknown.with({ name, known }),
+    );
+    return -1;
+  }
+}
+
+function numbersOf(entries: { id: string }[]): Map<string, number> {
+  return new Map(entries.map(({ id }, number) => [id, number]));
+}
+
+interface PassColumn {
+  field: number;
+  /** The cell of the last record: most repeat it. */
+  last: string;
+  keep(pass: LogPass, text: string, place: { record: number; field: number }): void;
+}
+
+/** What people write who take `void_reason` for a yes-or-no question. */
+const answer = /^(?:yes|no|y|n|true|false|0|1|none|nil|n\/a|-+)$/i;
+
+/** The columns that speak of the pass as a whole: they may stand in any of its rows, and must not contradict. */
+export class PassCells {
+  readonly #file: LogFile;
+  readonly #times: Times;
+  readonly #columns: PassColumn[] = [];
+  #lastPass: LogPass | null = null;
+
+  constructor(file: LogFile, times: Times) {
+    this.#file = file;
+    this.#times = times;
+    this.#column("started_at", (pass, text, place) => this.#keepTime(pass, "startedAt", text, place));
+    this.#column("ended_at", (pass, text, place) => this.#keepTime(pass, "endedAt", text, place));
+    this.#column("void_reason", (pass, text, place) => {
+      if (answer.test(text)) file.report.cell({ ...place, value: text }, voidReasonUnclear);
+      pass.voidReasons = withText(pass.voidReasons, text);
+    });
+    this.#column("walked_by", (pass, text) => {
+      pass.walkedBy = withText(pass.walkedBy, text);
+    });
+    this.#column("note", (pass, text) => {
+      pass.notes = withText(pass.notes, text);
+    });
+    for (const { name, field } of file.header.extras) {
+      this.#columns.push({ field, last: "", keep: (pass, text) => keepExtra(pass, name, text) });
+    }
+  }
+
+  #column(name: string, keep: PassColumn["keep"]): void {
+    const field = this.#file.header.fields.get(name);
+    if (field !== undefined) this.#columns.push({ field, last: "", keep });
+  }
+
+  /** Adds to the pass what the record says of it. */
+  note(pass: LogPass, { cells, at }: CsvRecord): void {
+    if (pass !== this.#lastPass) for (const column of this.#columns) column.last = "";
+    this.#lastPass = pass;
+    for (const column of this.#columns) {
+      const cell = cells[column.field]!;
+      if (cell === "" || cell === column.last) continue;
+      column.last = cell;
+      const text = trimmed(cell);
+      if (text !== "") column.keep(pass, text, { record: at, field: column.field });
+    }
+  }
+
+  #keepTime(
+    pass: LogPass,
+    end: "startedAt" | "endedAt",
+    text: string,
+    place: { record: number; field: number },
+  ): void {
+    const { report } = this.#file;
+    const time = this.#times.read(text);
+    const earlier = pass[end];
+    if (!("epochUs" in time)) report.cell({ ...place, value: text }, time);
+    else if (earlier === null) pass[end] = { time, at: place.record };
+    else if (earlier.time.epochUs !== time.epochUs) {
+      const facts = { earlier: earlier.time.local, pass: pass.id };
+      report.cell({ ...place, value: text }, passContradictsItself.inTime(facts));
+    }
+  }
+}
+
+function withText(texts: Set<string> | null, text: string): Set<string> {
+  return texts === null ? new Set([text]) : texts.add(text);
+}
+
+export function keepExtra(pass: LogPass, name: string, text: string): void {
+  pass.extras ??= new Map();
+  pass.extras.set(name, withText(pass.extras.get(name) ?? null, text));
+}

@@ -1,1 +1,0 @@
-export { type CsvPlace, type Finding, ProblemList } from "./problems/problem-list.ts";

@@ -1,0 +1,312 @@
+import { counted } from "../../model/number-words.ts";
+import { problem } from "./problem.ts";
+import { didYouMean, listing, quoted } from "./wording.ts";
+
+/* CSV files as such: their separators, their quotes, their header. */
+
+export const separatorsMixed = problem(
+  {
+    code: "separators-mixed",
+    severity: "error",
+    means: "The cells of a file are not all separated by the same mark, or by tabs.",
+    advice: "Save the file with one separator; put double quotes around a name that contains another.",
+  },
+  {
+    inHeader: ({ separators }: { separators: string[] }) => ({
+      found: `${separators.join(" and ")} in the header`,
+      expected: "commas between the cells (or semicolons throughout)",
+      ...(separators.length === 1 ? { advice: "Save the file as CSV with commas instead of tabs." } : {}),
+    }),
+    inRow: ({ cells, width, separator }: RowFacts) => ({
+      ...widthOf(cells, width),
+      advice: `The cells of the header are separated by ${separator}s, those of this row are not. Save the whole file with one separator.`,
+    }),
+  },
+);
+
+export const rowWidth = problem(
+  {
+    code: "row-width",
+    severity: "error",
+    means: "A row has fewer cells than the header, or more.",
+    advice: "Count the separators in the row. A cell that contains one needs double quotes around it.",
+  },
+  {
+    with: ({ cells, width, separator }: RowFacts) => ({
+      ...widthOf(cells, width),
+      advice: `Count the ${separator}s in this row. A cell that contains a ${separator} or a line break needs double quotes around it.`,
+    }),
+  },
+);
+
+interface RowFacts {
+  cells: string[];
+  width: number;
+  /** `comma`. */
+  separator: string;
+}
+
+function widthOf(cells: string[], width: number) {
+  return {
+    found: `${counted(cells.length, "cell", "cells")}, beginning ${quoted(cells[0] ?? "")}`,
+    expected: `${width} cells, as in the header`,
+  };
+}
+
+export const headerRepeated = problem({
+  code: "header-repeated",
+  severity: "error",
+  means: "A row of a pass log or manifest repeats the header.",
+  found: "the header again",
+  expected: "one header, in the first line of the file",
+  advice:
+    "Remove the row. Was another file pasted below the first? Then check that its columns are the same.",
+});
+
+export const quotesUnbalanced = problem(
+  {
+    code: "quotes-unbalanced",
+    severity: "error",
+    means: "A double quote is never closed, or stands inside a cell.",
+    advice:
+      'Close the quote, or write "" for a quote that belongs to the text. Nothing after it could be read.',
+  },
+  {
+    with: ({ isOpen }: { isOpen: boolean }) => ({
+      found: isOpen ? "a double quote that is never closed" : "a double quote inside a cell",
+      expected: "double quotes around a whole cell, and doubled inside it",
+    }),
+  },
+);
+
+export const rowTooLong = problem(
+  {
+    code: "row-too-long",
+    severity: "error",
+    means: "A row of a pass log or manifest is longer than any row can be.",
+    advice: "Is a double quote never closed, or the file not a table? Nothing after this row was read.",
+  },
+  {
+    with: ({ most }: { most: number }) => ({
+      found: `a row of more than ${most} bytes`,
+      expected: `rows of at most ${most} bytes`,
+    }),
+  },
+);
+
+export const columnsTooMany = problem(
+  {
+    code: "columns-too-many",
+    severity: "error",
+    means: "A row of a pass log or manifest has more cells than any table can have columns.",
+    advice: "Is the line break after the header missing? Nothing after this row was read.",
+  },
+  {
+    with: ({ cells, most }: { cells: number; most: number }) => ({
+      found: `a row of ${cells} cells`,
+      expected: `at most ${most} columns`,
+    }),
+  },
+);
+
+export const semicolonSeparated = problem({
+  code: "semicolon-separated",
+  severity: "warning",
+  means: "The columns of a file are separated by semicolons.",
+  found: "semicolons between the columns",
+  expected: "commas between the columns, points in decimal numbers",
+  advice: "The file was read with decimal commas. Nothing needs doing if the numbers look right.",
+});
+
+export const fileEmpty = problem(
+  {
+    code: "file-empty",
+    severity: "warning",
+    means: "A pass log or manifest is empty.",
+    advice: "Fill in the file, or remove it if it was left by mistake.",
+  },
+  {
+    with: ({ rows }: { rows: string }) => ({
+      found: "an empty file",
+      expected: `a header and rows of ${rows}`,
+    }),
+  },
+);
+
+export const fileWithoutRows = problem(
+  {
+    code: "file-without-rows",
+    severity: "warning",
+    means: "A pass log or manifest has a header and no rows.",
+    advice: "Fill in the file, or remove it if it was left by mistake.",
+  },
+  {
+    with: ({ rows }: { rows: string }) => ({
+      found: "a header and nothing below it",
+      expected: `a header and rows of ${rows}`,
+    }),
+  },
+);
+
+export const columnUnnamed = problem(
+  {
+    code: "column-unnamed",
+    severity: "error",
+    means: "A column has no name.",
+    advice: "Name the column, or remove it.",
+  },
+  {
+    with: ({ number }: { number: number }) => ({
+      found: `no name for column ${number}`,
+      expected: "a name for each column",
+    }),
+  },
+);
+
+export const columnMisspelt = problem(
+  {
+    code: "column-misspelt",
+    severity: "error",
+    means: "The name of a column resembles a known one.",
+    advice: "Correct the header.",
+  },
+  {
+    with: ({ written, meant, known }: { written: string; meant: string; known: string[] }) => ({
+      found: `the column ${quoted(written)}`,
+      expected: `one of ${listing(known, 40)}, or a name that resembles none of them`,
+      advice: `Did you mean ${quoted(meant)}? Correct the header.`,
+    }),
+  },
+);
+
+export const columnDuplicate = problem(
+  {
+    code: "column-duplicate",
+    severity: "error",
+    means: "Two columns have the same name.",
+    advice: "Rename or remove one of the two.",
+  },
+  {
+    with: ({ name, first }: { name: string; first: number }) => ({
+      found: `the column ${quoted(name)} again`,
+      expected: "each column once",
+      advice: `Column ${first} already has this name: rename or remove one of the two.`,
+    }),
+  },
+);
+
+export const columnUndeclared = problem(
+  {
+    code: "column-undeclared",
+    severity: "warning",
+    means: "A column is neither known to the tool nor declared in facility.yaml.",
+    advice:
+      "The column is kept and shown with each pass. To judge by it, declare it under conditions in facility.yaml.",
+  },
+  {
+    with: ({ name, file }: { name: string; file: string }) => ({
+      found: `the column ${quoted(name)}`,
+      expected: `a column of the ${file} or a condition of facility.yaml`,
+    }),
+  },
+);
+
+export const columnMissing = problem(
+  {
+    code: "column-missing",
+    severity: "error",
+    means: "A pass log or manifest lacks a column that it needs.",
+    advice: "Add the column, or correct its name.",
+  },
+  {
+    with: ({ name, file, others }: { name: string; file: string; others: string[] }) => ({
+      found: `no column ${quoted(name)}`,
+      expected: `${name}, which ${file} needs`,
+      advice: `${didYouMean(name, others)}Add the column, or correct its name.`,
+    }),
+    round: ({ file }: { file: string }) => ({
+      found: 'no column "round"',
+      expected: `round, which ${file} needs`,
+      advice: "The facility has several rounds: say for each row which one it belongs to.",
+    }),
+    /** Where the log may be meant to be of another form. */
+    orElse: ({ name, file, advice }: { name: string; file: string; advice: string }) => ({
+      found: `no column ${quoted(name)}`,
+      expected: `${name}, which ${file} needs`,
+      advice: `Add the column; or, ${advice}`,
+    }),
+    tags: ({ near }: { near: string | null }) => ({
+      found: 'no column "tag"',
+      expected: "tag, which a manifest needs",
+      advice:
+        near === null ? "Add the column." : `Is ${quoted(near)} the tag code? Then call the column "tag".`,
+    }),
+  },
+);
+
+export const formUnclear = problem(
+  {
+    code: "form-unclear",
+    severity: "error",
+    means: "The header does not tell which form a pass log has.",
+    advice: "Keep the columns of one form, and move the others into a log of their own.",
+  },
+  {
+    none: ({ forms }: { forms: string[] }) => ({
+      found: "columns of no form",
+      expected: `one form: ${forms.join("; ")}`,
+      advice: "Add the columns of the form that the log is meant to have.",
+    }),
+    several: ({ columns, forms }: { columns: string[]; forms: string[] }) => ({
+      found: `columns of several forms: ${listing(columns)}`,
+      expected: `one form: ${forms.join("; ")}`,
+    }),
+  },
+);
+
+export const columnOfAnotherForm = problem(
+  {
+    code: "column-of-another-form",
+    severity: "error",
+    means: "A column belongs to another form of pass log.",
+    advice: "Remove the column.",
+  },
+  {
+    with: ({
+      name,
+      file,
+      own,
+      advice,
+    }: {
+      name: string;
+      file: string;
+      own: readonly string[];
+      advice: string;
+    }) => ({
+      found: `the column ${quoted(name)}`,
+      expected: `columns of ${file}: ${listing(own)}`,
+      advice,
+    }),
+    inManifest: ({ name }: { name: string }) => ({
+      found: `the column ${quoted(name)}`,
+      expected: "tag, presented, and what describes the tags",
+      advice: "A manifest lists a load; what happened in a pass belongs in the pass log.",
+    }),
+  },
+);
+
+export const manifestNameTwice = problem(
+  {
+    code: "manifest-name-twice",
+    severity: "error",
+    means: "Two manifests have the same name.",
+    advice: "Rename one of the two.",
+  },
+  {
+    with: ({ name, other }: { name: string; other: string }) => ({
+      found: `a second manifest called ${quoted(name)}`,
+      expected: "one file for each name",
+      advice: `${other} has the same name: rename one of the two.`,
+    }),
+  },
+);

@@ -1,1 +1,0 @@
-export { listing, quoted, shortened } from "./problems/wording.ts";

@@ -1,1 +1,0 @@
-export { didYouMean, folded, nearMiss, suggest } from "./problems/wording.ts";

@@ -119,6 +119,13 @@ interface TimeSql {
   utc: string;
 }
 
+/** Whether times depend on the years in which the clocks of a zone changed. */
+export function isOnWallClock({ time }: Pick<ReaderLogSpec, "time">, facilityZone: string | null): boolean {
+  const isText = time.unit === "iso" || time.format !== null;
+  const zone = time.zone ?? (isText ? facilityZone : null);
+  return zone !== null && zone !== "UTC";
+}
+
 function timeSql({ time }: Pick<ReaderLogSpec, "time">, { facilityZone, years }: Clock): TimeSql {
   const { unit, format, zone } = time;
   if (format !== null) {

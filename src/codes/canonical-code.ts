@@ -1,4 +1,4 @@
-import type { EpcForm } from "../model/facility.ts";
+import { type EpcForm, epcForms } from "../model/facility.ts";
 import { unwrappedEpc } from "./air-interface.ts";
 
 /** A code as everything else compares and shows it, or why there is none. */
@@ -25,6 +25,8 @@ interface CodeRefusal {
     | "byte-escapes"
     | "not-hex"
     | "not-base64"
+    | "not-ascii"
+    | "not-decimal"
     | "no-protocol-word"
     | "no-epc"
     | "length-mismatch";
@@ -44,7 +46,8 @@ export const fewestEpcDigits = 16;
  *
  * @param written the cell's text; it never passes through a number, so leading zeros, `30E1` and 24 decimal digits stay
  * @param form how the log writes codes: the EPC in hexadecimal, or with the PC word in front, or with the PC word in front
- *   and the CRC-16 behind, or the EPC's bytes in base64
+ *   and the CRC-16 behind; or the EPC's bytes in base64; or the characters of a code in hexadecimal (`ascii-hex`, which zero
+ *   bytes may fill up); or the EPC as a decimal number; or its bytes from the last to the first (`hex-reversed`)
  *
  * Hexadecimal may be in either case, behind `0x`, inside `b'...'`, with blanks anywhere, and with hyphens or colons between
  * whole bytes of codes of 64 bits and more (a shorter one, `10-20`, is a label). In the form `hex`, what is not hexadecimal is
@@ -53,7 +56,8 @@ export const fewestEpcDigits = 16;
  * forms have no labels.
  *
  * Edges: an empty cell and exponent notation (3.08E+23) are refused. A CRC that does not match, and an EPC that is not a whole
- * number of 16-bit words, are remarks. Zeros at the end stay in the form `hex`: they may be the code's own.
+ * number of 16-bit words, are remarks. Zeros at the end stay in the form `hex`: they may be the code's own. A decimal number
+ * has lost the zeros in front: it is filled up to 64 bits, else to 96, else to whole words.
  *
  * Source: how middleware writes codes is common practice, no source; the air interface's words are ISO/IEC 18000-63 (see
  * `unwrappedEpc`); base64 is RFC 4648.
@@ -61,19 +65,29 @@ export const fewestEpcDigits = 16;
  */
 export function canonicalCode(written: string, form: EpcForm = "hex"): CanonicalCode {
   if (form === "base64") return fromBase64(written);
+  if (form === "decimal") return fromDecimal(written);
   const bare = bareHex(written);
   if (bare.kind === "refused") return bare;
   if (form === "hex")
     return bare.kind === "hex" ? canonical(bare.digits, []) : { kind: "text", code: bare.text };
-  if (bare.kind === "hex") return fromAirInterface(bare.digits, form);
-  return refusal(
-    "not-hex",
-    `${parts[form]} in hexadecimal digits`,
-    "State the epc_form that the log is written in: hex, pc-epc, pc-epc-crc or base64.",
-  );
+  if (bare.kind === "text") {
+    return refusal(
+      "not-hex",
+      `${parts[form]} in hexadecimal digits`,
+      `State the epc_form that the log is written in: ${epcForms.slice(0, -1).join(", ")} or ${epcForms.at(-1)}.`,
+    );
+  }
+  if (form === "ascii-hex") return fromAsciiHex(bare.digits);
+  if (form === "hex-reversed") return canonical(reversed(bare.digits), []);
+  return fromAirInterface(bare.digits, form);
 }
 
-const parts = { "pc-epc": "a PC word and an EPC", "pc-epc-crc": "a PC word, an EPC and a CRC" };
+const parts = {
+  "pc-epc": "a PC word and an EPC",
+  "pc-epc-crc": "a PC word, an EPC and a CRC",
+  "ascii-hex": "the characters of a code",
+  "hex-reversed": "the bytes of an EPC",
+};
 
 function canonical(code: string, remarks: readonly CodeRemark[]): CanonicalCode {
   const partWord: CodeRemark[] =
@@ -151,6 +165,48 @@ function joined(text: string): string | null {
 /** Whether a spreadsheet took a long code for a number and wrote 3.08E+23; the hexadecimal code 30E1 is not such a number. */
 export function isSpreadsheetNumber(code: string): boolean {
   return /^[-+]?\d+(?:[.,]\d*)?[eE][-+]\d+$/.test(code) || /^[-+]?\d+[.,]\d+[eE]\d+$/.test(code);
+}
+
+/** The bytes of whole-byte digits, the last one first. */
+function reversed(digits: string): string {
+  return digits.match(/../g)!.reverse().join("");
+}
+
+/** Reads the characters that whole-byte digits stand for as a code or a label. */
+function fromAsciiHex(digits: string): CanonicalCode {
+  const characters = digits.replace(/(?:00)+$/, "");
+  const isPrintable = /^(?:[2-6][0-9A-F]|7[0-9A-E])+$/.test(characters);
+  if (isPrintable)
+    return canonicalCode(
+      characters.replace(/../g, (byte) => String.fromCharCode(Number.parseInt(byte, 16))),
+      "hex",
+    );
+  return refusal(
+    "not-ascii",
+    "the characters of a code, each as two hexadecimal digits",
+    "State epc_form: hex where the log writes the EPC itself.",
+  );
+}
+
+// Decimal numbers.
+
+/** The decimal digits of the longest EPC, 31 words of 16 bits. */
+const mostDecimalDigits = 150;
+
+function fromDecimal(written: string): CanonicalCode {
+  const cell = written.trim();
+  if (cell === "") return emptyCell;
+  if (isSpreadsheetNumber(cell) || /^\d{16,}[.,]0+$/.test(cell)) return spreadsheetNumber;
+  if (!/^\d+$/.test(cell) || cell.length > mostDecimalDigits) {
+    return refusal(
+      "not-decimal",
+      `an EPC as a decimal number of at most ${mostDecimalDigits} digits`,
+      "State epc_form: hex where the log writes hexadecimal digits.",
+    );
+  }
+  const digits = BigInt(cell).toString(16).toUpperCase();
+  const filled = [16, 24].find((length) => digits.length <= length) ?? 4 * Math.ceil(digits.length / 4);
+  return canonical(digits.padStart(filled, "0"), []);
 }
 
 // The words of the air interface around the EPC.

@@ -28,11 +28,13 @@ export const serve: Command = {
     const { watch } = await import("chokidar");
     const server = siteServer(words.out);
     const address = await listening(server, port);
-    terminal.out(`Serving http://127.0.0.1:${address}/index.html (this machine only). Ctrl+C ends it.\n`);
     const watcher = watch(words.source.data, { ignoreInitial: true });
     watcher.on("error", (fault) =>
       terminal.err(`Changes below ${words.source.data} can no longer be watched (${fault}).\n`),
     );
+    // What changes before this is not seen, so nobody is asked to go ahead before.
+    await new Promise<void>((ready) => watcher.on("ready", ready));
+    terminal.out(`Serving http://127.0.0.1:${address}/index.html (this machine only). Ctrl+C ends it.\n`);
     await rebuildOnChange(watcher, words, terminal);
     await watcher.close();
     server.closeAllConnections();

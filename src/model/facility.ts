@@ -97,13 +97,27 @@ export interface ReaderLogSpec {
   /** Seconds added to the reader's clock to give the pass sheet's. */
   clockOffsetS: number;
   epcForm: EpcForm;
+  /** Whether somebody made sure of the codes: that none of the manifests' was read is then a finding. */
+  codesChecked: boolean;
 }
 
 /** A column's name, or its number from 1 where the file has no header. */
 type ColumnName = string | number;
 
-/** How a code is written: plain hexadecimal, with the PC word before it, with the CRC behind it too, or base64. */
-export type EpcForm = "hex" | "pc-epc" | "pc-epc-crc" | "base64";
+/**
+ * How a code is written: plain hexadecimal, with the PC word before it, with the CRC behind it too, base64, the characters of a code in
+ * hexadecimal, a decimal number, or hexadecimal with the last byte first.
+ */
+export const epcForms = [
+  "hex",
+  "pc-epc",
+  "pc-epc-crc",
+  "base64",
+  "ascii-hex",
+  "decimal",
+  "hex-reversed",
+] as const;
+export type EpcForm = (typeof epcForms)[number];
 
 /*
  * What the result quotes of facility.yaml, as zod schemas: the types are made of them, and so is the schema of result.json.

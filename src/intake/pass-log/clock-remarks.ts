@@ -41,6 +41,7 @@ export function remarkOnClocks(
   }
 }
 
-function pointsOf({ readPoint }: ReaderLogSpec): string[] {
+/** The read points that an entry names. */
+export function pointsOf({ readPoint }: ReaderLogSpec): string[] {
   return readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values);
 }

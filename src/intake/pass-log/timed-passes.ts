@@ -14,6 +14,7 @@ import {
   type WalkSession,
 } from "../reader-log/reader-log.ts";
 import { remarkOnClocks } from "./clock-remarks.ts";
+import { checkForeignCodes } from "./foreign-codes.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
 import { unreadTag } from "./rows/table.ts";
@@ -45,8 +46,10 @@ export async function readTimedPasses(
   if (problems.hasErrors) return null;
   const { readReaderLogs } = await import("../reader-log/read.ts");
   const sessions = walkSessions(windows, logs);
+  const tags = tagsOfLoads(logs);
   const read = await readReaderLogs({
     folder,
+    loadCodes: new Set(tags.keys()),
     specs: readerLogs,
     windows,
     sessions,
@@ -54,12 +57,19 @@ export async function readTimedPasses(
     problems,
   });
   remarkOnClocks(readerLogs, windows, read, report);
+  const { table } = logs;
+  const loadCodes = [...tags.values()].map((tag) => table.tags.texts[tag]!);
+  checkForeignCodes(
+    read.foreign,
+    { specs: readerLogs, presenting: presentingPoints(logs), loadCodes },
+    report,
+  );
   // A log that could not be read has no reads at all, and that it could not be read has been reported.
   const readAt = new Set(read.spans.map(({ readPoint }) => readPoint));
   const covered = problems.hasErrors ? windows.filter(({ readPoint }) => readAt.has(readPoint)) : windows;
   checkCovered(covered, read.spans, logs);
   remarkOnLabels(read.heard, logs);
-  return { logs: read, windows, sessions, tagOfCode: markReads(read.heard, logs) };
+  return { logs: read, windows, sessions, tagOfCode: markReads(read.heard, tags, logs) };
 }
 
 function isTimed({ file }: LogPass): boolean {
@@ -180,9 +190,9 @@ function remarkOnLabels(heard: HeardTags, { manifests, passes, table }: Facility
  * Marks as read what the readers read of a pass's load, and adds every other code read in a pass as a stray. Returns, for
  * each code read, the number of its tag.
  */
-function markReads(heard: HeardTags, logs: FacilityLogs): Int32Array {
+function markReads(heard: HeardTags, tags: ReadonlyMap<string, number>, logs: FacilityLogs): Int32Array {
   const { table, passes } = logs;
-  const tagOfCode = matchCodes(heard, logs);
+  const tagOfCode = Int32Array.from(heard.codes, (code) => tags.get(code) ?? table.tags.idOf(code));
   const rowOf = rowsOfTimedPasses(logs);
   const hasRssi = heard.rssi.subarray(0, heard.length).some((rssi) => rssi !== noHundredths);
   for (const pass of passes) if (isTimed(pass)) pass.rssiRecorded = hasRssi;
@@ -232,8 +242,8 @@ function keyOf(pass: number, tag: number): number {
   return pass * 2 ** 26 + tag;
 }
 
-/** Codes compare in their canonical form; a tag keeps the spelling that its manifest gives it. */
-function matchCodes(heard: HeardTags, { manifests, table }: FacilityLogs): Int32Array {
+/** The tags of all manifests by their canonical codes, in which codes compare; a tag keeps the spelling that its manifest gives it. */
+function tagsOfLoads({ manifests, table }: FacilityLogs): Map<string, number> {
   const tagOfCanonical = new Map<string, number>();
   for (const manifest of manifests.values()) {
     for (const { tag } of manifest.items.values()) {
@@ -241,7 +251,13 @@ function matchCodes(heard: HeardTags, { manifests, table }: FacilityLogs): Int32
       if (read.kind !== "refused" && !tagOfCanonical.has(read.code)) tagOfCanonical.set(read.code, tag);
     }
   }
-  return Int32Array.from(heard.codes, (code) => tagOfCanonical.get(code) ?? table.tags.idOf(code));
+  return tagOfCanonical;
+}
+
+/** The read points of timed passes that presented a tag. */
+function presentingPoints({ passes, facility }: FacilityLogs): Set<string> {
+  const presenting = passes.filter((pass) => isTimed(pass) && (pass.manifest?.presented.length ?? 0) > 0);
+  return new Set(presenting.map(({ readPoint }) => facility.readPoints[readPoint]!.id));
 }
 
 const minuteUs = 60_000_000;

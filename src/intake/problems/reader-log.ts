@@ -1,3 +1,4 @@
+import type { NearestReading } from "../../codes/nearest-reading.ts";
 import { rssiRangeText } from "../../model/rssi.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
@@ -341,3 +342,60 @@ export const clockShifted = problem(
     }),
   },
 );
+
+export const readerLogCodesForeign = problem(
+  {
+    code: "reader-log-codes-foreign",
+    severity: "either",
+    means:
+      "No code of the manifests is anywhere in the logs of a read point, although other codes are: a warning where the entry says codes_checked: true.",
+    advice: codesAdvice(null),
+  },
+  {
+    unchecked: ({ nearest, ...facts }: ForeignFacts & { nearest: NearestReading | null }) => ({
+      severity: "error" as const,
+      ...foreignFound(facts),
+      advice: codesAdvice(nearest),
+    }),
+    checked: (facts: ForeignFacts) => ({
+      severity: "warning" as const,
+      ...foreignFound(facts),
+      advice: "Every tag counts as missed there, since the entry says that the codes were checked.",
+    }),
+  },
+);
+
+interface ForeignFacts {
+  readPoint: string;
+  /** Distinct codes in its logs, and one of them. */
+  codes: number;
+  code: string;
+  /** One of the manifests' codes. */
+  loadCode: string;
+}
+
+function foreignFound({ readPoint, codes, code, loadCode }: ForeignFacts) {
+  return {
+    found: `at ${readPoint}: ${codes} ${codes === 1 ? "code" : "codes"}, ${quoted(code)} ${codes === 1 ? "itself" : "for one"}, and none of the manifests', such as ${quoted(loadCode)}`,
+    expected: "codes of the manifests in the logs of a read point that they were carried through",
+  };
+}
+
+function codesAdvice(nearest: NearestReading | null): string {
+  const otherwise =
+    "If the codes are right and no tag of the load was read, write codes_checked: true in the entry.";
+  if (nearest === null) {
+    return `Check whether read_point, columns.epc and epc_form of the entry are right, and whether the manifests list these tags. ${otherwise}`;
+  }
+  const { matches, written, known } = nearest;
+  const fits = `${matches} of them ${matches === 1 ? "is a code" : "are codes"} of the manifests`;
+  const example = `${quoted(written)} is ${quoted(known)}`;
+  switch (nearest.kind) {
+    case "form":
+      return `Read differently, ${fits} (${example}): write epc_form: ${nearest.form} in the entry. ${otherwise}`;
+    case "known-form":
+      return `The manifests are written differently (${nearest.form} in the words of epc_form), and ${fits} (${example}): write the manifests' codes in hexadecimal. ${otherwise}`;
+    case "uri":
+      return `Codes and URIs name the same tags, and ${fits} (${example}): have the log write hexadecimal, or write the manifests as the log writes codes. ${otherwise}`;
+  }
+}

@@ -1,3 +1,4 @@
+import type { WrittenCode } from "../../codes/nearest-reading.ts";
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
@@ -12,6 +13,7 @@ import { fileHash, findLogs, type LogFile, sameFiles } from "./files.ts";
 import { type GroupReading, judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
 import { findLayouts } from "./layout.ts";
 import {
+  type ForeignCodes,
   type HeardTags,
   type IdleMinute,
   type LogSpan,
@@ -36,16 +38,23 @@ export interface ReaderLogTask {
   windows: readonly PassWindow[];
   /** The times in which reads outside the windows count as idle. */
   sessions: readonly WalkSession[];
+  /** The canonical codes of the loads. */
+  loadCodes: ReadonlySet<string>;
   /** For times that state no offset and no zone of their own. */
   facilityZone: string | null;
   problems: ProblemList;
   /** Left out for as many as the machine has; no result depends on it. */
   threads?: number;
+  /** From how many bytes on logs are large; no result depends on it. */
+  largeBytes?: number;
 }
+
+/** About twenty thousand rows: smaller logs are read no faster as typed columns. */
+export const usualLargeBytes = 1 << 20;
 
 /** Reads the reader logs of a facility: what was read in each pass's window, what outside all of them, and what became of every row. */
 export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
-  const { folder, specs, windows, sessions, facilityZone, problems } = task;
+  const { folder, specs, windows, sessions, loadCodes, facilityZone, problems } = task;
   const files = await findLogs(folder, specs, problems);
   const hashes = files.map(({ place }) => fileHash(place));
   const earlierOf = await sameFiles(files, hashes);
@@ -56,11 +65,11 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
   );
   try {
     const own = files.filter(({ index }) => !earlierOf.has(index));
-    const years = yearsOf(windows);
     const rows = await readRows(database, own, {
-      facilityZone,
-      years,
       ...readerMap(specs, points),
+      facilityZone,
+      years: yearsOf(windows),
+      largeBytes: task.largeBytes ?? usualLargeBytes,
       problems,
     });
     const counted = await countFiles(database, { files, hashes, earlierOf, rows }, problems);
@@ -73,6 +82,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       idle: await database.rows<IdleMinute>(sql.idleMinutes),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
+      foreign: await foreignCodes(database, { heard, windows, points, codes: rows.names.codes }, loadCodes),
       files: counted,
     };
   } finally {
@@ -267,6 +277,36 @@ async function passReads(database: LogDatabase, { codes, antennas }: Names): Pro
     codes: readCodes.texts,
     antennas: readAntennas.texts,
   };
+}
+
+interface HeardCodes {
+  heard: HeardTags;
+  windows: readonly PassWindow[];
+  points: ReadonlyMap<string, number>;
+  /** Canonical codes, by their places. */
+  codes: readonly string[];
+}
+
+/** The read points of windows where no code of the loads was read, inside the windows or outside, with the codes that were. */
+async function foreignCodes(
+  database: LogDatabase,
+  { heard, windows, points, codes }: HeardCodes,
+  loadCodes: ReadonlySet<string>,
+): Promise<ForeignCodes[]> {
+  const pointOfPass = new Map(windows.map(({ pass, readPoint }) => [pass, readPoint]));
+  const isOfLoad = heard.codes.map((code) => loadCodes.has(code));
+  const open = new Set(pointOfPass.values());
+  for (let row = 0; row < heard.length && open.size > 0; row += 1)
+    if (isOfLoad[heard.code[row]!]) open.delete(pointOfPass.get(heard.pass[row]!)!);
+  const foreign: ForeignCodes[] = [];
+  for (const readPoint of open) {
+    const point = points.get(readPoint)!;
+    const read = await database.rows<{ code: number }>(sql.codesAt(point));
+    if (read.some(({ code }) => loadCodes.has(codes[code]!))) continue;
+    const written = await database.rows<WrittenCode>(sql.writtenCodesAt(point));
+    if (written.length > 0) foreign.push({ readPoint, codes: written });
+  }
+  return foreign;
 }
 
 /** Only texts that occur, in their order, with the new place of each. */

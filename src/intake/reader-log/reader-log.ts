@@ -1,3 +1,5 @@
+import type { WrittenCode } from "../../codes/nearest-reading.ts";
+
 /** The stretch of time that belongs to one pass at one read point, both ends included. */
 export interface PassWindow {
   /** Index into the passes. */
@@ -81,6 +83,13 @@ export interface ReaderLogFile {
   refused: number;
 }
 
+/** The codes of a read point where none of the loads' codes was read although others were. */
+export interface ForeignCodes {
+  readPoint: string;
+  /** Each as it is written, with the form of its entry, by code point. */
+  codes: WrittenCode[];
+}
+
 /** Reads at one read point in one second. */
 export interface SecondCount {
   readPoint: string;
@@ -96,5 +105,6 @@ export interface ReaderLogs {
   /** Only of read points where fewer than half of the reads fall inside windows. */
   doubtfulSeconds: SecondCount[];
   spans: LogSpan[];
+  foreign: ForeignCodes[];
   files: ReaderLogFile[];
 }

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import type { ReaderLogSpec } from "../../model/facility.ts";
+import { epcForms, type ReaderLogSpec } from "../../model/facility.ts";
 import type { DeclaredNames, Path, YamlReport } from "../problems/reports.ts";
 import { pathOutside, readerColumnUnclear, timeFormatUnused } from "../problems/yaml.ts";
 import { checkTimeZone } from "./entries.ts";
@@ -44,8 +44,12 @@ export const readerLogSchema = z.strictObject({
   ),
   rssi_unit: optional(z.enum(["dBm", "cdBm"]), "dBm, or cdBm for hundredths of it."),
   epc_form: optional(
-    z.enum(["hex", "pc-epc", "pc-epc-crc", "base64"]),
-    "How codes are written: hexadecimal, with the PC word in front, with the CRC behind as well, or base64.",
+    z.enum(epcForms),
+    "How codes are written: hexadecimal, with the PC word in front, with the CRC behind as well, base64, characters in hexadecimal, a decimal number, or the last byte first.",
+  ),
+  codes_checked: optional(
+    z.boolean(),
+    "true accepts logs that hold none of the manifests' codes: the codes were checked, and none was read.",
   ),
   delimiter: optional(z.string().length(1), "The mark between the columns; a comma if left out."),
   decimal: optional(z.enum([".", ","]), "The decimal mark; a point if left out."),
@@ -149,5 +153,6 @@ export function normaliseReaderLog(raw: RawReaderLog): ReaderLogSpec {
     header: raw.header ?? "yes",
     clockOffsetS: raw.clock_offset_s ?? 0,
     epcForm: raw.epc_form ?? "hex",
+    codesChecked: raw.codes_checked ?? false,
   };
 }

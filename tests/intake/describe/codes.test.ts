@@ -42,6 +42,17 @@ describe("what is around an EPC gives itself away", () => {
     expect(shapes.formDoubt).toContain("the checksums do not match");
   });
 
+  it("the characters of codes in hexadecimal are known by their bytes, and decimal codes by their length", () => {
+    expect(told(epcs.map((epc) => Buffer.from(epc).toString("hex")))).toMatchObject({
+      form: "ascii-hex",
+      distinct: 12,
+    });
+    expect(told(epcs.map((epc) => BigInt(`0x${epc}`).toString()))).toMatchObject({
+      form: "decimal",
+      distinct: 12,
+    });
+  });
+
   it("base64 is known by its letters", () => {
     const codes = epcs.map((epc) => Buffer.from(epc, "hex").toString("base64"));
     expect(told(codes)).toMatchObject({ form: "base64", distinct: 12 });

@@ -40,6 +40,7 @@ export function spec(change: Partial<ReaderLogSpec> = {}): ReaderLogSpec {
     header: "yes",
     clockOffsetS: 0,
     epcForm: "hex",
+    codesChecked: false,
     ...change,
   };
 }
@@ -54,7 +55,7 @@ export async function readFiles(
   files: Record<string, string | Buffer>,
   specs: ReaderLogSpec[] = [spec()],
   windows: PassWindow[] = [window],
-  options: { zone?: string; threads?: number; sessions?: WalkSession[] } = {},
+  options: { zone?: string; threads?: number; largeBytes?: number; sessions?: WalkSession[] } = {},
 ): Promise<Outcome> {
   const folder = mkdtempSync(join(tmpdir(), "proofwalk-reader-"));
   try {
@@ -68,9 +69,12 @@ export async function readFiles(
       specs,
       windows,
       sessions: options.sessions ?? allDay(specs, windows),
+      loadCodes: new Set([codeA, codeB]),
       facilityZone: options.zone ?? null,
       problems,
       threads: options.threads ?? 2,
+      // As typed columns, the way of large logs, and line by line where anything is odd.
+      largeBytes: options.largeBytes ?? 0,
     });
     return { logs, problems: problems.sorted(() => null) };
   } finally {

@@ -16,6 +16,14 @@ const mostShare = 0.95;
 /** Guesses which form nearly all codes have: the words around an EPC give themselves away by their length and checksum. */
 export function guessForm(codes: ReadonlySet<string>): FormGuess {
   const share = (test: (code: string) => boolean) => [...codes].filter(test).length / Math.max(1, codes.size);
+  if (share(isAsciiHex) >= mostShare)
+    return { form: "ascii-hex", doubt: "every byte is the character of a hexadecimal digit" };
+  if (share(isDecimal) >= mostShare) {
+    return {
+      form: "decimal",
+      doubt: "as many decimal digits as a 96-bit number has, and none that is only hexadecimal",
+    };
+  }
   const withCrc = share((code) => isEpc(code, "pc-epc-crc", ["crc-mismatch"]));
   const crcFits = share((code) => isEpc(code, "pc-epc-crc"));
   if (withCrc >= mostShare) {
@@ -39,6 +47,16 @@ export function guessForm(codes: ReadonlySet<string>): FormGuess {
   if (base64 > 0.5 && share((code) => isBase64(code) || canonicalCode(code).kind === "hex") >= mostShare)
     return { form: "base64", doubt: "not hexadecimal, and all of them are sound base64" };
   return { form: "hex", doubt: null };
+}
+
+/** Whether each byte of a code is the character of a hexadecimal digit, and the characters make an EPC. */
+function isAsciiHex(code: string): boolean {
+  return /^(?:3[0-9]|[46][1-6])+(?:00)*$/.test(code.replace(/^0x|\s/gi, "")) && isEpc(code, "ascii-hex");
+}
+
+/** A 96-bit code with a header from 10h up, as the open standard's schemes have, is a number of 28 or 29 digits: as hexadecimal it would be odd. */
+function isDecimal(code: string): boolean {
+  return /^\d{28,29}$/.test(code) && isEpc(code, "decimal");
 }
 
 /** Whether a text holds, in a form, an EPC of at least 64 bits about which there is nothing else to remark. */

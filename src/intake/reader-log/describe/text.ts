@@ -118,6 +118,9 @@ function tagLines({ distinct, form, shapes }: ReadFacts["tags"]): Labelled[] {
     "pc-epc": ", with the PC word before each",
     "pc-epc-crc": ", with the PC word before each and the CRC behind it",
     base64: ", in base64",
+    "ascii-hex": ", its characters in hexadecimal",
+    decimal: ", as decimal numbers",
+    "hex-reversed": ", the last byte first",
   }[form];
   return [
     ["tags", `${counted(distinct, "distinct code", "distinct codes")}${around}`],

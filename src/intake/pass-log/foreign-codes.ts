@@ -1,0 +1,40 @@
+import { nearestReading } from "../../codes/nearest-reading.ts";
+import type { ReaderLogSpec } from "../../model/facility.ts";
+import { readerLogCodesForeign } from "../problems/reader-log.ts";
+import type { YamlReport } from "../problems/reports.ts";
+import type { ForeignCodes } from "../reader-log/reader-log.ts";
+import { pointsOf } from "./clock-remarks.ts";
+
+interface ForeignTask {
+  specs: readonly ReaderLogSpec[];
+  /** Read points of passes that presented a tag. */
+  presenting: ReadonlySet<string>;
+  /** The codes of the loads as their manifests write them. */
+  loadCodes: readonly string[];
+}
+
+/**
+ * Objects to read points where tags were presented and no code of the manifests was read at any time, although others were:
+ * the codes are then written otherwise, or the log is another read point's. Only a remark where the entry says that the codes
+ * were checked.
+ */
+export function checkForeignCodes(
+  foreign: readonly ForeignCodes[],
+  { specs, presenting, loadCodes }: ForeignTask,
+  report: YamlReport,
+): void {
+  const [loadCode] = loadCodes;
+  if (loadCode === undefined) return;
+  for (const { readPoint, codes } of foreign) {
+    if (!presenting.has(readPoint)) continue;
+    const entries = [...specs.keys()].filter((index) => pointsOf(specs[index]!).includes(readPoint));
+    const unchecked = entries.find((index) => !specs[index]!.codesChecked);
+    const facts = { readPoint, codes: codes.length, code: codes[0]!.text, loadCode };
+    report.value(
+      ["reader_logs", unchecked ?? entries[0]!],
+      unchecked === undefined
+        ? readerLogCodesForeign.checked(facts)
+        : readerLogCodesForeign.unchecked({ ...facts, nearest: nearestReading(codes, loadCodes) }),
+    );
+  }
+}

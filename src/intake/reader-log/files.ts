@@ -239,10 +239,15 @@ async function* unpacked({ place, zipped }: TextFile): AsyncGenerator<Buffer> {
 export async function headOf(file: TextFile, length: number): Promise<{ bytes: Buffer; isWhole: boolean }> {
   const pieces: Buffer[] = [];
   let read = 0;
-  for await (const piece of unpacked(file)) {
-    pieces.push(piece);
-    read += piece.length;
-    if (read > length) break;
+  if (!file.zipped) {
+    pieces.push(...(await slicesOf(file.place, [0], length + 1)));
+    read = pieces[0]!.length;
+  } else {
+    for await (const piece of unpacked(file)) {
+      pieces.push(piece);
+      read += piece.length;
+      if (read > length) break;
+    }
   }
   return { bytes: Buffer.concat(pieces).subarray(0, length), isWhole: read <= length };
 }

@@ -1,11 +1,11 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
-import type { LogDatabase, Parameters } from "./database.ts";
+import type { LogDatabase } from "./database.ts";
 import { sampleLines } from "./files.ts";
-import { type GroupedFile, type LogGroup, reportUnreadable } from "./layout.ts";
+import { type GroupedFile, type LogGroup, unreadable } from "./layout.ts";
 import { lineScan, rowsOf, textLines, typedRows } from "./rows.ts";
 import * as sql from "./statements.ts";
-import { allYears, breaksLimits, type Clock, judgedRows, measuredRows } from "./values.ts";
+import { allYears, breaksLimits, type Clock, isOnWallClock, judgedRows, measuredRows } from "./values.ts";
 import type { Years } from "./zone.ts";
 
 /** Rejected lines that are looked at one by one; with more, their files are read line by line. */
@@ -17,59 +17,12 @@ export interface GroupReading {
   facilityZone: string | null;
   /** The years in which times are expected: reading others takes longer. */
   years: Years;
+  /** Groups of so many bytes are large. */
+  largeBytes: number;
   /** What rows keep because any log has it. */
   kept: sql.Kept;
   scopeOf(spec: ReaderLogSpec): sql.ReaderScope;
   problems: ProblemList;
-}
-
-/**
- * Reads groups of logs into the tables `reads`, `dictionary` and `refused`. Delimited logs are read as typed columns; a file in which anything is
- * odd is forgotten and read line by line, as all other logs are. A log that cannot be read at all is a problem.
- *
- * @returns how each file was read, by its number
- */
-export async function readGroups(
-  reading: GroupReading,
-  groups: readonly LogGroup[],
-): Promise<Map<number, ReadFile>> {
-  const { database, years, problems } = reading;
-  const read = new Map<number, ReadFile>();
-  for (const [number, group] of groups.entries()) {
-    for (const { index } of group.files) read.set(index, { group, years });
-    const fail = (files: readonly GroupedFile[], fault: unknown) => {
-      for (const { index } of files) read.delete(index);
-      reportUnreadable(fault, files, problems);
-    };
-    try {
-      const texts = await knownTexts(database, group, number);
-      const isQuick = ({ mixesLineEnds }: GroupedFile) =>
-        group.kind === "delimited" && !mixesLineEnds && !hasLast(group);
-      const byLine = group.files.filter((file) => !isQuick(file));
-      await inHalves(database, group.files.filter(isQuick), {
-        read: async (files, firstId) => {
-          byLine.push(...(await readTyped(reading, { ...group, files }, { ...texts, firstId })));
-        },
-        fail: (files) => byLine.push(...files),
-      });
-      byLine.sort((a, b) => a.index - b.index);
-      await inHalves(database, byLine, {
-        read: async (files, firstId) => {
-          const part = { ...group, files };
-          await readByLine(reading, part, { ...texts, firstId });
-          const numbers = indicesOf(part);
-          if ((await database.rows(sql.outOfBounds(numbers))).length === 0) return;
-          await database.run(sql.deleteFiles(numbers));
-          for (const index of numbers) read.set(index, { group, years: allYears });
-          await readByLine({ ...reading, years: allYears }, part, { ...texts, firstId });
-        },
-        fail,
-      });
-    } catch (fault) {
-      fail(group.files, fault);
-    }
-  }
-  return read;
 }
 
 /** How a file was read. */
@@ -79,96 +32,168 @@ export interface ReadFile {
   years: Years;
 }
 
-/** All rows of some files of a group, each judged on its own. */
-export function judgedLines(group: LogGroup, clock: Clock): string {
-  return judged(group, lineScan(group), clock);
+/**
+ * Reads groups of logs into the tables `reads`, `dictionary` and `refused`. A log that cannot be read at all is a problem.
+ *
+ * @returns how each file was read, by its number
+ */
+export async function readGroups(
+  reading: GroupReading,
+  groups: readonly LogGroup[],
+): Promise<Map<number, ReadFile>> {
+  const read = new Map<number, ReadFile>();
+  for (const [number, group] of groups.entries()) {
+    const take = bytesOf(group) >= reading.largeBytes ? readLarge : readSmall;
+    const { done, failed } = await take(reading, group, number).catch((fault: unknown) => ({
+      done: [],
+      failed: group.files.map((file) => ({ file, fault })),
+    }));
+    for (const { files, result: years } of done)
+      for (const { index } of files) read.set(index, { group, years });
+    for (const { file, fault } of failed)
+      reading.problems.report({ file: file.path }, unreadable(fault, file));
+  }
+  return read;
 }
 
-function judged(group: LogGroup, lines: string, clock: Clock): string {
-  return judgedRows(measuredRows(rowsOf(group, lines), group.spec, clock), group.spec);
+/** Small logs are judged line by line, once: their rows are kept, and all their texts are known. */
+function readSmall(reading: GroupReading, group: LogGroup, number: number): Promise<Outcome<Years>> {
+  const { database, kept } = reading;
+  return inHalves(database, group.files, async (files) => {
+    const part = { ...group, files };
+    const numbers = indicesOf(part);
+    const years = await inYears(reading, part, async (clock) => {
+      await database.run(sql.createJudged(judgedLines(part, clock)), { places: placesOf(part) });
+      await database.run(sql.insertRefused(numbers, "FROM judged", "reason IS NOT NULL"));
+      await database.run(part.kind === "parquet" ? sql.dropRejects : sql.insertUndecoded(numbers));
+      await database.run(sql.dropRejects);
+    });
+    const encoding = await encodingOf(database, "judged", `${number}_${numbers[0]}`);
+    const rows = sql.validRows("FROM judged");
+    await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }));
+    await nameEntries(reading, part, encoding);
+    return years;
+  });
 }
 
-export function placesOf({ files }: LogGroup): string[] {
-  return files.map(({ place }) => place);
-}
-
-function indicesOf({ files }: LogGroup): number[] {
-  return files.map(({ index }) => index);
-}
-
-function hasLast({ spec }: LogGroup): boolean {
-  return spec.columns.lastTime !== null;
-}
-
-type Texts = Pick<sql.Encoding, "types" | "sizes">;
-type FirstId = Pick<sql.Encoding, "firstId">;
-
-/** Gives places to the texts in a sample of the logs; no result depends on what it holds. */
-async function knownTexts(database: LogDatabase, group: LogGroup, number: number): Promise<Texts> {
-  const types = { reader: `reader_${number}`, epc: `epc_${number}`, antenna: `antenna_${number}` };
-  const from =
-    group.kind === "parquet"
-      ? { places: placesOf(group) }
-      : { text: (await sampleLines(group.files)).join("\n") };
+/**
+ * Large delimited logs are read as typed columns, which takes a fifth of the time. A file in which anything is odd is forgotten and read line by line,
+ * as JSON and Parquet are.
+ */
+async function readLarge(reading: GroupReading, group: LogGroup, number: number): Promise<Outcome<Years>> {
+  const { database, kept, years } = reading;
+  const isText = group.kind !== "parquet";
+  const from = isText ? { text: (await sampleLines(group.files)).join("\n") } : { places: placesOf(group) };
   await database.run(sql.createSample(rowsOf(group, textLines)), from);
-  await database.run(sql.createTypes(types));
-  const [sizes] = await database.rows<Texts["sizes"]>(sql.typeSizes(types));
-  return { types, sizes: sizes! };
+  const encoding = await encodingOf(database, "sample", String(number));
+  const isTyped = ({ mixesLineEnds }: GroupedFile) =>
+    group.kind === "delimited" && !mixesLineEnds && !hasLast(group);
+  const typed = await inHalves(database, group.files.filter(isTyped), (files) =>
+    readTyped(reading, { ...group, files }, encoding),
+  );
+  // What the columns cannot hold is told line by line; a statement that is wrong is wrong for every file.
+  for (const { fault } of typed.failed)
+    if (/^(?:Parser|Binder|Catalog) Error/.test(String((fault as Error).message))) throw fault;
+  const clear = typed.done.flatMap(({ files, result: odd }) => files.filter((file) => !odd.includes(file)));
+  const others = group.files.filter((file) => !clear.includes(file));
+  const lines = await inHalves(database, others, (files) => {
+    const part = { ...group, files };
+    const numbers = indicesOf(part);
+    const places = { places: placesOf(part) };
+    return inYears(reading, part, async (clock) => {
+      const judged = judgedLines(part, clock);
+      const rows = sql.validRows(judged);
+      await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }), places);
+      // A second look at the lines rejects the same ones again.
+      await database.run(sql.dropRejects);
+      await database.run(sql.insertRefused(numbers, judged, "reason IS NOT NULL"), places);
+      if (isText) await database.run(sql.insertUndecoded(numbers));
+      await database.run(sql.dropRejects);
+    });
+  });
+  const done = [{ files: clear, result: years }, ...lines.done];
+  const unread = lines.failed.map(({ file }) => file);
+  const files = group.files.filter((file) => !unread.includes(file));
+  await nameEntries(reading, { ...group, files }, encoding);
+  return { done, failed: lines.failed };
 }
 
-interface Attempt {
-  /** @param firstId free from here on */
-  read(files: GroupedFile[], firstId: number): Promise<void>;
-  fail(files: GroupedFile[], fault: unknown): void;
+/** What became of files that were read in one go or in parts. */
+interface Outcome<T> {
+  done: { files: readonly GroupedFile[]; result: T }[];
+  failed: { file: GroupedFile; fault: unknown }[];
 }
 
 /** Reads files in one go; where that fails in halves, until those that cannot be read stand alone. */
-async function inHalves(database: LogDatabase, files: GroupedFile[], attempt: Attempt): Promise<void> {
-  if (files.length === 0) return;
-  const [next] = await database.rows<{ id: number }>(sql.nextId);
+async function inHalves<T>(
+  database: LogDatabase,
+  files: GroupedFile[],
+  read: (files: GroupedFile[]) => Promise<T>,
+): Promise<Outcome<T>> {
+  const [file] = files;
+  if (file === undefined) return { done: [], failed: [] };
   try {
-    await attempt.read(files, next!.id);
+    return { done: [{ files, result: await read(files) }], failed: [] };
   } catch (fault) {
-    await database.run(`${sql.dropRejects}; ${sql.deleteFrom(next!.id)}`);
-    // A statement that is wrong fails for every file.
-    if (/^(?:Parser|Binder|Catalog) Error/.test(String((fault as Error).message))) throw fault;
-    if (files.length === 1) return attempt.fail(files, fault);
+    const numbers = files.map(({ index }) => index);
+    await database.run(`${sql.dropRejects}; ${sql.deleteFiles(numbers)}`);
+    if (files.length === 1) return { done: [], failed: [{ file, fault }] };
     const middle = Math.ceil(files.length / 2);
-    await inHalves(database, files.slice(0, middle), attempt);
-    await inHalves(database, files.slice(middle), attempt);
+    const first = await inHalves(database, files.slice(0, middle), read);
+    const second = await inHalves(database, files.slice(middle), read);
+    return { done: [...first.done, ...second.done], failed: [...first.failed, ...second.failed] };
   }
+}
+
+/** Reads with the clock of the years that are expected, and again with that of all years where times lie outside them. */
+async function inYears(
+  { database, facilityZone, years }: GroupReading,
+  group: LogGroup,
+  read: (clock: Clock) => Promise<void>,
+): Promise<Years> {
+  await read({ facilityZone, years });
+  if (!isOnWallClock(group.spec, facilityZone)) return years;
+  const outside = await database.rows(sql.outOfBounds(indicesOf(group)));
+  if (outside.length === 0) return years;
+  await database.run(sql.deleteFiles(indicesOf(group)));
+  await read({ facilityZone, years: allYears });
+  return allYears;
 }
 
 /** Reads delimited logs as typed columns. Returns the files of which only a look at every line can tell: they are forgotten again. */
 async function readTyped(
   reading: GroupReading,
   group: LogGroup,
-  ids: Texts & FirstId,
+  encoding: sql.Encoding,
 ): Promise<GroupedFile[]> {
   const { database, kept } = reading;
-  const encoding = { ...ids, files: indicesOf(group) };
-  const measured = measuredRows(typedRows(group), group.spec, reading);
-  await database.run(sql.insertReads(encoding, measured, { kept, hasLast: hasLast(group) }), {
-    places: placesOf(group),
-    delimiter: group.delimiter,
-  });
+  const numbers = indicesOf(group);
+  const rows = measuredRows(typedRows(group), group.spec, reading);
+  const from = { places: placesOf(group), delimiter: group.delimiter };
+  await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }), from);
   const rejects = await database.rows<Reject>(sql.rejectedLines(mostRejects + 1));
   await database.run(sql.dropRejects);
   const isTooMany = rejects.length > mostRejects;
-  const doubtful = new Set(
-    rejects.filter((reject) => isTooMany || !isOneLine(reject)).map(({ file }) => encoding.files[file]!),
+  const odd = new Set(
+    rejects.filter((reject) => isTooMany || !isOneLine(reject)).map(({ file }) => numbers[file]!),
   );
-  await readRejects(
-    reading,
-    group,
-    encoding,
-    rejects.filter(({ file }) => !doubtful.has(encoding.files[file]!)),
-  );
-  await nameEntries(reading, group, encoding);
-  const odd = await database.rows<{ file: number }>(sql.doubtfulFiles(encoding, breaksLimits(group.spec)));
-  for (const { file } of odd) doubtful.add(file);
-  if (doubtful.size > 0) await database.run(sql.deleteFiles([...doubtful]));
-  return group.files.filter(({ index }) => doubtful.has(index));
+  const lines = rejects.filter(({ file }) => !odd.has(numbers[file]!));
+  if (lines.length > 0) {
+    await database.run(sql.createRejected);
+    await database.fill(
+      "rejected",
+      lines.map(({ file, line }) => [file, line.trimEnd()]),
+    );
+    // Comments among them are not rows, and some rows are only written unusually.
+    await database.run(sql.createJudged(judged(group, "FROM rejected", reading)));
+    const valid = { rows: sql.validRows("FROM judged"), kept, hasLast: hasLast(group) };
+    await database.run(sql.insertReads(encoding, numbers, valid));
+    await database.run(sql.insertRefused(numbers, "FROM judged", "reason IS NOT NULL"));
+  }
+  const doubtful = sql.doubtfulFiles(numbers, breaksLimits(group.spec));
+  for (const { file } of await database.rows<{ file: number }>(doubtful)) odd.add(file);
+  if (odd.size > 0) await database.run(sql.deleteFiles(numbers.filter((file) => odd.has(file))));
+  return group.files.filter(({ index }) => odd.has(index));
 }
 
 interface Reject {
@@ -186,65 +211,56 @@ function isOneLine({ line, kind }: Reject): boolean {
   );
 }
 
-/** Rejected lines on their own: comments among them are not rows, and some rows are only written unusually. */
-async function readRejects(
-  reading: GroupReading,
-  group: LogGroup,
-  encoding: sql.Encoding,
-  rejects: readonly Reject[],
-): Promise<void> {
-  const { database, kept } = reading;
-  if (rejects.length === 0) return;
-  await database.run(sql.createRejected);
-  await database.fill(
-    "rejected",
-    rejects.map(({ file, line }) => [file, line.trimEnd()]),
-  );
-  await database.run(sql.createJudged(judged(group, "FROM rejected", reading)));
-  await database.run(
-    sql.insertReads(encoding, sql.validRows("FROM judged"), { kept, hasLast: hasLast(group) }),
-  );
-  await database.run(sql.insertRefused(encoding.files, "FROM judged", "reason IS NOT NULL"));
+/** All rows of the files of a group, each judged on its own. */
+export function judgedLines(group: LogGroup, clock: Clock): string {
+  return judged(group, lineScan(group), clock);
 }
 
-/** Logs of so many bytes are judged once and kept: larger ones are judged once for the valid rows and once for the others. */
-const smallBytes = 1 << 23;
-
-/** Reads logs line by line, object by object or row by row. */
-async function readByLine(reading: GroupReading, group: LogGroup, ids: Texts & FirstId): Promise<void> {
-  const { database, kept } = reading;
-  const encoding = { ...ids, files: indicesOf(group) };
-  const from = { places: placesOf(group) };
-  const isSmall =
-    group.files.reduce((sum, { bytes }) => sum + bytes, 0) * (group.zipped ? 20 : 1) < smallBytes;
-  let rows = judgedLines(group, reading);
-  let given: Parameters = from;
-  if (isSmall) {
-    await database.run(sql.createJudged(rows), from);
-    rows = "FROM judged";
-    given = {};
-  }
-  await database.run(
-    sql.insertReads(encoding, sql.validRows(rows), { kept, hasLast: hasLast(group) }),
-    given,
-  );
-  if (!isSmall) await database.run(sql.dropRejects);
-  await database.run(sql.insertRefused(encoding.files, rows, "reason IS NOT NULL"), given);
-  if (group.kind !== "parquet") await database.run(sql.insertUndecoded(encoding.files));
-  await database.run(sql.dropRejects);
-  await nameEntries(reading, group, encoding);
+function judged(group: LogGroup, lines: string, clock: Clock): string {
+  return judgedRows(measuredRows(rowsOf(group, lines), group.spec, clock), group.spec);
 }
 
+export function placesOf({ files }: LogGroup): string[] {
+  return files.map(({ place }) => place);
+}
+
+function indicesOf({ files }: LogGroup): number[] {
+  return files.map(({ index }) => index);
+}
+
+/** Whether its rows tell a last time: typed columns leave open whether such a time is blank or none. */
+function hasLast({ spec }: LogGroup): boolean {
+  return spec.columns.lastTime !== null;
+}
+
+/** Packed logs are many times as large unpacked. */
+function bytesOf({ files, zipped }: LogGroup): number {
+  return files.reduce((sum, { bytes }) => sum + bytes, 0) * (zipped ? 10 : 1);
+}
+
+/** Gives places to the texts of a table. No result depends on which texts they are. */
+async function encodingOf(database: LogDatabase, table: string, name: string): Promise<sql.Encoding> {
+  const types = { reader: `reader_${name}`, epc: `epc_${name}`, antenna: `antenna_${name}` };
+  await database.run(sql.createTypes(table, types));
+  const [found] = await database.rows<sql.Encoding["sizes"] & { firstId: number }>(sql.typeSizes(types));
+  const { firstId, ...sizes } = found!;
+  return { types, sizes, firstId };
+}
+
+/** Enters what the rows of a group carry into the dictionary. */
 async function nameEntries(
   { database, scopeOf }: GroupReading,
-  { spec }: LogGroup,
+  group: LogGroup,
   encoding: sql.Encoding,
 ): Promise<void> {
-  const { scope, point } = scopeOf(spec);
-  const names = { scope, form: spec.epcForm };
-  await database.groupingDirectly(() => database.run(sql.insertEntries(encoding, point), names));
+  if (group.files.length === 0) return;
+  const { scope, point } = scopeOf(group.spec);
+  const names = { scope, form: group.spec.epcForm };
   const [unmapped] = await database.rows<{ Count: bigint }>(sql.createUnmapped(encoding));
-  if (unmapped!.Count === 0n) return;
-  await database.run(sql.insertUnmapped(encoding, point), names);
-  await database.run(sql.mapUnmapped);
+  if (unmapped!.Count > 0n) {
+    await database.run(sql.insertUnmapped(point), names);
+    await database.run(sql.mapUnmapped);
+  }
+  await database.groupingDirectly(() => database.run(sql.insertEntryRows(indicesOf(group))));
+  await database.run(sql.insertEntries(encoding, point), names);
 }

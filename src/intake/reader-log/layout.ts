@@ -1,4 +1,5 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
+import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   readerLogColumnMissing,
@@ -10,22 +11,24 @@ import {
 import type { LogDatabase } from "./database.ts";
 import { headOf, type LogFile, type LogKind, lineEnd } from "./files.ts";
 import { fieldsOf, lineScan, textLines } from "./rows.ts";
+import { columnTypes, dropRejects, jsonKeys } from "./statements.ts";
 
 /** Where rows keep what is asked of them: a column's number from 1, or its name. */
-export interface LogLayout {
+interface LogLayout {
   /** Columns in all, of delimited logs. */
   width: number;
   /** The line with the names of the columns, as it stands; it is no row wherever it stands. */
   header: string | null;
   /** Lines from the top to the first line of data. */
   skip: number;
-  columns: Record<Role, number | string | null>;
+  columns: Record<Role, ColumnName | null>;
   /** Columns that nothing is asked of. */
-  rest: (number | string)[];
+  rest: ColumnName[];
   /** Types of columns, where the file states them. */
   types: Record<string, string>;
 }
 
+type ColumnName = string | number;
 type Role = "time" | "lastTime" | "epc" | "antenna" | "rssi" | "count" | "reader";
 
 /** Logs that the database reads in one go: of one entry of `reader_logs`, and with the same layout. */
@@ -46,10 +49,15 @@ export interface GroupedFile extends LogFile {
 }
 
 /** What was found out about one file. */
-interface Found {
-  layout: LogLayout;
-  above: string[];
-  mixesLineEnds: boolean;
+type Found = { layout: LogLayout } & Pick<GroupedFile, "above" | "mixesLineEnds">;
+
+/** What one file is looked at with. */
+interface Search {
+  database: LogDatabase;
+  file: LogFile;
+  asked: Record<Role, ColumnName | null>;
+  /** Splits header lines into names. */
+  split: (lines: readonly string[], delimiter: string) => Promise<string[][]>;
 }
 
 /** Lines at the top among which the header is looked for. */
@@ -62,18 +70,25 @@ export async function findLayouts(
   files: readonly LogFile[],
   problems: ProblemList,
 ): Promise<LogGroup[]> {
-  const specs = new Map<ReaderLogSpec, number>();
+  const split = nameSplitter(database);
+  const specs = [...new Set(files.map(({ spec }) => spec))];
   const groups = new Map<string, LogGroup>();
   for (const file of files) {
-    const found = await findLayout(database, file, problems).catch((fault: unknown) => {
-      reportUnreadable(fault, [file], problems);
-      return null;
-    });
-    if (found === null) continue;
-    const { spec, kind, zipped, delimiter } = file;
-    if (!specs.has(spec)) specs.set(spec, specs.size);
-    const key = JSON.stringify([specs.get(spec), kind, zipped, delimiter, found.layout]);
+    const { spec, kind, zipped, delimiter, path } = file;
+    const find = { delimited: delimitedLayout, "json-lines": jsonLayout, parquet: parquetLayout }[kind];
+    const asked = {
+      ...spec.columns,
+      reader: spec.readPoint.kind === "column" ? spec.readPoint.column : null,
+    };
+    const found = await find({ database, file, asked, split }).catch((fault: unknown) => [
+      unreadable(fault, file),
+    ]);
+    if (Array.isArray(found)) {
+      for (const problem of found) problems.report({ file: path }, problem);
+      continue;
+    }
     const { layout, ...member } = found;
+    const key = JSON.stringify([specs.indexOf(spec), kind, zipped, delimiter, layout]);
     const group = groups.get(key) ?? { spec, kind, zipped, delimiter, layout, files: [] };
     groups.set(key, group);
     group.files.push({ ...file, ...member });
@@ -82,22 +97,10 @@ export async function findLayouts(
 }
 
 /** Whatever the database cannot digest is a fault of the file or of its entry, to be named with the others. */
-export function reportUnreadable(fault: unknown, files: readonly LogFile[], problems: ProblemList): void {
+export function unreadable(fault: unknown, { path, place }: LogFile): FullText {
   const [first = ""] = String(fault instanceof Error ? fault.message : fault).split("\n");
-  for (const { path, place } of files) {
-    // Paths of this machine say nothing to the reader and differ from place to place.
-    problems.report({ file: path }, readerLogUnreadable.with(first.replaceAll(place, path)));
-  }
-}
-
-function findLayout(database: LogDatabase, file: LogFile, problems: ProblemList): Promise<Found | null> {
-  const find = { delimited: delimitedLayout, "json-lines": jsonLayout, parquet: parquetLayout }[file.kind];
-  return find(database, file, problems);
-}
-
-/** What an entry of `reader_logs` asks of each row. */
-function askedOf({ columns, readPoint }: ReaderLogSpec): Record<Role, string | number | null> {
-  return { ...columns, reader: readPoint.kind === "column" ? readPoint.column : null };
+  // Paths of this machine say nothing to the reader and differ from place to place.
+  return readerLogUnreadable.with(first.replaceAll(place, path));
 }
 
 /** Splits lines as the rows of a delimited log are split; null where the quotes of a line do not close. */
@@ -114,21 +117,28 @@ export async function splitLines(
   return rows.map(({ fields }) => fields);
 }
 
-async function namesIn(
-  database: LogDatabase,
-  lines: readonly string[],
-  delimiter: string,
-): Promise<string[][]> {
-  const split = await splitLines(database, lines, delimiter);
-  return split.map((fields, index) => {
-    const names = (fields ?? lines[index]!.split(delimiter)).map((name) => name.trim());
-    // A delimiter at the end of every line makes no column.
-    if (names.length > 1 && names.at(-1) === "") names.pop();
-    return names;
-  });
+/** Each distinct line is split once: the logs of a reader have the same header. */
+function nameSplitter(database: LogDatabase): Search["split"] {
+  const known = new Map<string, string[]>();
+  return async (lines, delimiter) => {
+    const unknown = lines.filter((line) => !known.has(delimiter + line));
+    const split = await splitLines(database, unknown, delimiter);
+    for (const [index, line] of unknown.entries()) {
+      const names = (split[index] ?? line.split(delimiter)).map((name) => name.trim());
+      // A delimiter at the end of every line makes no column.
+      if (names.length > 1 && names.at(-1) === "") names.pop();
+      known.set(delimiter + line, names);
+    }
+    return lines.map((line) => known.get(delimiter + line)!);
+  };
 }
 
 export const commentMark = /^\s*(?:#+|\/\/+)\s*/;
+
+/** A line that holds no row. */
+export function isBlankOrComment(line: string): boolean {
+  return line.trim() === "" || commentMark.test(line);
+}
 
 interface Header {
   /** The header as it stands, where it is no comment. */
@@ -140,152 +150,115 @@ interface Header {
   width: number;
 }
 
-async function delimitedLayout(
-  database: LogDatabase,
-  file: LogFile,
-  problems: ProblemList,
-): Promise<Found | null> {
-  const asked = askedOf(file.spec);
-  const { bytes } = await headOf(file, headBytes);
+async function delimitedLayout(search: Search): Promise<Found | FullText[]> {
+  const { bytes } = await headOf(search.file, headBytes);
   const text = new TextDecoder("utf-8").decode(bytes);
-  const lines = text.split(lineEnd, mostLinesAbove);
-  const find = { yes: headerLine, commented: commentedHeader, no: noHeader }[file.spec.header];
-  const header = await find({ database, file, lines, wanted: Object.values(asked), problems });
-  if (header === null) return null;
-  const { names, width, skip } = header;
-  const columns = {} as LogLayout["columns"];
-  for (const [role, name] of Object.entries(asked) as [Role, string | number | null][]) {
-    const index = name === null ? null : columnOf(name, names, width);
-    columns[role] = index;
-    if (index === 0)
-      problems.report({ file: file.path }, readerLogColumnMissing.with({ role, name: name!, names, width }));
+  const find = { yes: headerLine, commented: commentedHeader, no: noHeader }[search.file.spec.header];
+  const found = await find(search, text.split(lineEnd, mostLinesAbove));
+  if ("code" in found) return [found];
+  const { line, names, above, skip, width } = found;
+  const columnOf = (name: ColumnName) =>
+    typeof name === "number" ? (name <= width || width === 0 ? name : 0) : (names?.indexOf(name) ?? -1) + 1;
+  const columns = mapped(search.asked, columnOf);
+  const missing = rolesOf(columns).filter(({ name }) => name === 0);
+  if (missing.length > 0) {
+    return missing.map(({ role }) =>
+      readerLogColumnMissing.with({ role, name: search.asked[role]!, names, width }),
+    );
   }
-  if (Object.values(columns).includes(0)) return null;
-  const used = new Set<number | string | null>(Object.values(columns));
+  const used = new Set<ColumnName | null>(Object.values(columns));
   const rest = Array.from({ length: width }, (_, index) => index + 1).filter((index) => !used.has(index));
-  const ends = (text.match(/\r\n|\n|\r/g) ?? []).slice(0, skip + 1);
+  const ends = text.split(/(\r\n|\n|\r)/, 2 * (skip + 1)).filter((_, index) => index % 2 === 1);
   return {
-    layout: { width, header: header.line, skip, columns, rest, types: {} },
-    above: header.above,
+    layout: { width, header: line, skip, columns, rest, types: {} },
+    above,
     mixesLineEnds: skip > 1 && new Set(ends).size > 1,
   };
 }
 
-/** From 1; 0 where there is no such column. */
-function columnOf(name: string | number, names: string[] | null, width: number): number {
-  if (typeof name === "number") return name <= width || width === 0 ? name : 0;
-  return (names?.indexOf(name) ?? -1) + 1;
+function mapped(asked: Search["asked"], columnOf: (name: ColumnName) => ColumnName): LogLayout["columns"] {
+  const columns = Object.entries(asked).map(([role, name]) => [role, name === null ? null : columnOf(name)]);
+  return Object.fromEntries(columns) as LogLayout["columns"];
 }
 
-interface Search {
-  database: LogDatabase;
-  file: LogFile;
-  /** The beginning of the file. */
-  lines: readonly string[];
-  /** The columns that are asked for. */
-  wanted: readonly (string | number | null)[];
-  problems: ProblemList;
+function rolesOf(columns: LogLayout["columns"]): { role: Role; name: ColumnName }[] {
+  const named = Object.entries(columns) as [Role, ColumnName | null][];
+  return named.flatMap(([role, name]) => (name === null ? [] : [{ role, name }]));
+}
+
+function wantedNames({ asked }: Search): string[] {
+  return Object.values(asked).filter((name) => typeof name === "string");
 }
 
 /** The first line that holds all names that are asked for, else the first line that is no comment. */
-async function headerLine({ database, file, lines, wanted, problems }: Search): Promise<Header | null> {
-  const names = wanted.filter((name) => typeof name === "string");
+async function headerLine(search: Search, lines: readonly string[]): Promise<Header | FullText> {
+  const wanted = wantedNames(search);
   const data = lines.flatMap((line, index) => (isBlankOrComment(line) ? [] : [index]));
   const first = data[0];
-  if (first === undefined) {
-    problems.report({ file: file.path }, readerLogEmpty);
-    return null;
-  }
-  const likely =
-    names.length === 0
-      ? []
-      : data.filter((index) => names.every((name) => lines[index]!.includes(name))).slice(0, 20);
-  const tried = [...likely, first];
-  const split = await namesIn(
-    database,
+  if (first === undefined) return readerLogEmpty;
+  const isLikely = (index: number) => wanted.every((name) => lines[index]!.includes(name));
+  const tried = [...(wanted.length === 0 ? [] : data.filter(isLikely).slice(0, 20)), first];
+  const split = await search.split(
     tried.map((index) => lines[index]!),
-    file.delimiter,
+    search.file.delimiter,
   );
-  const place = split.findIndex((found) => names.every((name) => found.includes(name)));
+  const place = split.findIndex((names) => wanted.every((name) => names.includes(name)));
   const header = tried[place] ?? first;
-  const found = split[place] ?? split.at(-1)!;
-  return {
-    line: lines[header]!,
-    names: found,
-    above: data.filter((index) => index < header).map((index) => lines[index]!),
-    skip: header + 1,
-    width: found.length,
-  };
-}
-
-/** A line that holds no row. */
-export function isBlankOrComment(line: string): boolean {
-  return line.trim() === "" || commentMark.test(line);
+  const names = split[place] ?? split.at(-1)!;
+  const above = data.filter((index) => index < header).map((index) => lines[index]!);
+  return { line: lines[header]!, names, above, skip: header + 1, width: names.length };
 }
 
 /** The last comment above the data that holds all names that are asked for. */
-async function commentedHeader({ database, file, lines, wanted, problems }: Search): Promise<Header | null> {
-  const names = wanted.filter((name) => typeof name === "string");
-  const { skip } = dataStart(lines);
-  const likely = lines
-    .slice(0, skip)
-    .filter((line) => names.some((name) => line.includes(name)))
-    .map((line) => line.replace(commentMark, ""));
-  const split = await namesIn(database, likely, file.delimiter);
-  const held = (found: string[]) => names.filter((name) => found.includes(name)).length;
-  const header = split.findLast((found) => held(found) === names.length);
-  if (header !== undefined) return { line: null, names: header, above: [], skip, width: header.length };
-  const nearest = split.reduce((best, found) => (held(found) > held(best) ? found : best), [] as string[]);
-  problems.report({ file: file.path }, readerLogHeaderMissing.with(nearest));
-  return null;
+async function commentedHeader(search: Search, lines: readonly string[]): Promise<Header | FullText> {
+  const wanted = wantedNames(search);
+  const skip = linesAboveData(lines);
+  const likely = lines.slice(0, skip).filter((line) => wanted.some((name) => line.includes(name)));
+  const comments = likely.map((line) => line.replace(commentMark, ""));
+  const split = await search.split(comments, search.file.delimiter);
+  const held = (found: string[]) => wanted.filter((name) => found.includes(name)).length;
+  const names = split.findLast((found) => held(found) === wanted.length);
+  if (names !== undefined) return { line: null, names, above: [], skip, width: names.length };
+  return readerLogHeaderMissing.with(
+    split.reduce((best, found) => (held(found) > held(best) ? found : best), []),
+  );
 }
 
-async function noHeader({ database, file, lines }: Search): Promise<Header> {
-  const { skip, first } = dataStart(lines);
-  const [fields = []] = await namesIn(database, first === null ? [] : [first], file.delimiter);
+async function noHeader({ split, file }: Search, lines: readonly string[]): Promise<Header> {
+  const skip = linesAboveData(lines);
+  const [fields = []] = await split(
+    lines.slice(skip, skip + 1).filter((line) => !isBlankOrComment(line)),
+    file.delimiter,
+  );
   return { line: null, names: null, above: [], skip, width: fields.length };
 }
 
-/** The first line that is no comment, and how many lines are to be skipped above it. */
-function dataStart(lines: readonly string[]): { skip: number; first: string | null } {
+/** How many comments and blank lines there are before the first line of data. */
+function linesAboveData(lines: readonly string[]): number {
   const start = lines.findIndex((line) => !isBlankOrComment(line));
-  return start < 0 ? { skip: lines.length - 1, first: null } : { skip: start, first: lines[start]! };
+  return start < 0 ? lines.length - 1 : start;
 }
 
-async function jsonLayout(
-  database: LogDatabase,
-  file: LogFile,
-  problems: ProblemList,
-): Promise<Found | null> {
-  const asked = askedOf(file.spec);
-  const layout = namedLayout(asked, [], {});
-  const hasAll = (names: readonly string[]) =>
-    Object.values(asked).every((name) => name === null || isKey(name, names));
+async function jsonLayout({ database, file, asked }: Search): Promise<Found | FullText[]> {
   const { bytes } = await headOf(file, headBytes);
   let names = keysOf(new TextDecoder("utf-8").decode(bytes).split(lineEnd));
-  // A key that is rare may stand in none of the first lines.
-  if (!hasAll(names)) {
-    const rows = await database.rows<{ key: string }>(
-      `SELECT DISTINCT unnest(json_keys(line)) AS key FROM (${lineScan(file)}) WHERE json_valid(line) ORDER BY key`,
-      { places: [file.place] },
-    );
-    await database.run("DROP TABLE reject_errors; DROP TABLE reject_scans");
-    names = rows.map(({ key }) => key);
+  // A name with dots may be a path. Of a log without rows nothing is said.
+  const isKey = (name: ColumnName) =>
+    typeof name === "string" &&
+    (names.length === 0 || names.includes(name) || names.includes(name.split(".")[0]!));
+  const missing = () => rolesOf(asked).filter(({ name }) => !isKey(name));
+  if (missing().length > 0) {
+    // A key that is rare may stand in none of the first lines.
+    const keys = await database.rows<{ key: string }>(jsonKeys(lineScan(file)), { places: [file.place] });
+    await database.run(dropRejects);
+    names = keys.map(({ key }) => key);
   }
-  for (const [role, name] of Object.entries(asked)) {
-    if (name !== null && !isKey(name, names))
-      problems.report(
-        { file: file.path },
-        readerLogColumnMissing.with({ role, name, names, width: names.length }),
-      );
-  }
-  return hasAll(names) ? { layout, above: [], mixesLineEnds: false } : null;
+  if (missing().length > 0) return missing().map((column) => missingOf(column, names));
+  return namedLayout(asked, [], {});
 }
 
-/** A name with dots may be a path. Of a log without rows nothing is said. */
-function isKey(name: string | number, names: readonly string[]): boolean {
-  if (typeof name === "number") return false;
-  return names.length === 0 || names.includes(name) || names.includes(name.split(".")[0]!);
+function missingOf(column: { role: Role; name: ColumnName }, names: readonly string[]): FullText {
+  return readerLogColumnMissing.with({ ...column, names, width: names.length });
 }
 
 function keysOf(lines: readonly string[]): string[] {
@@ -302,41 +275,26 @@ function keysOf(lines: readonly string[]): string[] {
   return [...keys];
 }
 
-async function parquetLayout(
-  database: LogDatabase,
-  file: LogFile,
-  problems: ProblemList,
-): Promise<Found | null> {
-  const { spec, path, place } = file;
-  const asked = askedOf(spec);
-  const columns = await database.rows<{ column_name: string; column_type: string }>(
-    "DESCRIBE SELECT * FROM read_parquet($place)",
-    { place },
+async function parquetLayout({ database, file, asked }: Search): Promise<Found | FullText[]> {
+  const columns = await database.rows<{ name: string; type: string }>(columnTypes, { place: file.place });
+  const types = Object.fromEntries(columns.map(({ name, type }) => [name, type]));
+  const names = columns.map(({ name }) => name);
+  const missing = rolesOf(asked).filter(
+    ({ name }) => !names.includes(String(name)) || typeof name === "number",
   );
-  const types = Object.fromEntries(columns.map((column) => [column.column_name, column.column_type]));
-  const names = columns.map((column) => column.column_name);
-  const missing = Object.entries(asked).filter(
-    ([, name]) => name !== null && !(typeof name === "string" && names.includes(name)),
+  if (missing.length > 0) return missing.map((column) => missingOf(column, names));
+  const { unit } = file.spec.time;
+  if (types[String(asked.time)]!.startsWith("TIMESTAMP") && unit !== "iso")
+    return [readerLogTimeType.with({ column: String(asked.time), unit })];
+  const used = new Set<ColumnName | null>(Object.values(asked));
+  return namedLayout(
+    asked,
+    names.filter((name) => !used.has(name)),
+    types,
   );
-  for (const [role, name] of missing) {
-    problems.report(
-      { file: path },
-      readerLogColumnMissing.with({ role, name: name!, names, width: names.length }),
-    );
-  }
-  if (missing.length > 0) return null;
-  if (types[String(asked.time)]!.startsWith("TIMESTAMP") && spec.time.unit !== "iso") {
-    problems.report(
-      { file: path },
-      readerLogTimeType.with({ column: String(asked.time), unit: spec.time.unit }),
-    );
-    return null;
-  }
-  const used = new Set<string | number | null>(Object.values(asked));
-  const rest = names.filter((name) => !used.has(name));
-  return { layout: namedLayout(asked, rest, types), above: [], mixesLineEnds: false };
 }
 
-function namedLayout(columns: LogLayout["columns"], rest: string[], types: LogLayout["types"]): LogLayout {
-  return { width: 0, header: null, skip: 0, columns, rest, types };
+function namedLayout(columns: LogLayout["columns"], rest: string[], types: LogLayout["types"]): Found {
+  const layout = { width: 0, header: null, skip: 0, columns, rest, types };
+  return { layout, above: [], mixesLineEnds: false };
 }

@@ -45,7 +45,12 @@ export interface ReaderLogTask {
   problems: ProblemList;
   /** Left out for as many as the machine has; no result depends on it. */
   threads?: number;
+  /** From how many bytes on logs are large; no result depends on it. */
+  largeBytes?: number;
 }
+
+/** About twenty thousand rows: smaller logs are read no faster as typed columns. */
+export const usualLargeBytes = 1 << 20;
 
 /** Reads the reader logs of a facility: what was read in each pass's window, what outside all of them, and what became of every row. */
 export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
@@ -60,11 +65,11 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
   );
   try {
     const own = files.filter(({ index }) => !earlierOf.has(index));
-    const years = yearsOf(windows);
     const rows = await readRows(database, own, {
-      facilityZone,
-      years,
       ...readerMap(specs, points),
+      facilityZone,
+      years: yearsOf(windows),
+      largeBytes: task.largeBytes ?? usualLargeBytes,
       problems,
     });
     const counted = await countFiles(database, { files, hashes, earlierOf, rows }, problems);

@@ -4,8 +4,8 @@ import { bucketBits } from "./windows.ts";
 
 /*
  * Every statement of one reading, in the order in which they run. Reads are dictionary-encoded: a row carries the number of its reader, code and
- * antenna instead of three texts. Times are microseconds since 1970 in UTC, levels hundredths of a dBm, and all sums are of whole numbers:
- * floating-point sums would differ from run to run.
+ * antenna instead of three texts, together with the number of its file. Times are microseconds since 1970 in UTC, levels hundredths of a dBm, and all
+ * sums are of whole numbers: floating-point sums would differ from run to run.
  */
 
 /** What rows keep only where any of the logs has it. */
@@ -21,23 +21,24 @@ const keptColumns = ({ rest, last }: Kept): string => `${rest ? ", rest" : ""}${
 export const createTables = (kept: Kept): string => `
   -- A valid row of a log, in the order of files and rows.
   CREATE TABLE reads (
-    entry BIGINT,      -- its reader, code and antenna: dictionary.id; null as long as the row is unmapped
+    entry BIGINT,      -- the file times 2^40, and dictionary.id; below 0 as long as the row is unmapped: -1 - file
     t BIGINT,          -- when
     rssi INTEGER,      -- how strong; null where the row does not say
     reads INTEGER,     -- how many reads the row stands for
-    unmapped VARCHAR   -- file, reader, code and antenna of a row with a text that the sample did not hold
+    unmapped VARCHAR   -- reader, code and antenna of a row with a text that the sample did not hold
     ${kept.rest ? ", rest UBIGINT -- hash of the columns that nothing is asked of" : ""}
     ${kept.last ? ", last_t BIGINT -- when the tag was read for the last time, where that is later" : ""}
   );
-  -- A reader, code and antenna as one file writes them.
+  -- A reader, code and antenna as logs write them.
   CREATE TABLE dictionary (
-    id BIGINT, file INTEGER,
+    id BIGINT,
     scope VARCHAR,     -- how its readers stand for read points: a text means the same only within one scope
     form VARCHAR,      -- how its codes are written
     reader VARCHAR, epc VARCHAR, antenna VARCHAR,
-    point INTEGER,     -- the reader's read point; null where it belongs to none
-    rows BIGINT        -- of reads
+    point INTEGER      -- the reader's read point; null where it belongs to none
   );
+  -- The rows of one file with one entry of the dictionary.
+  CREATE TABLE entry_rows (file INTEGER, id BIGINT, rows BIGINT);
   -- A value of a column that names the reader, with its read point.
   CREATE TABLE reader_map (scope VARCHAR, reader VARCHAR, point INTEGER);
   -- The rows of one file that are refused for one reason.
@@ -50,7 +51,7 @@ export const createTables = (kept: Kept): string => `
   CREATE TABLE codes (text VARCHAR, form VARCHAR, code INTEGER);
   -- An antenna as written, with its place in the order of antennas; -1 for none.
   CREATE TABLE antennas (text VARCHAR, antenna INTEGER);
-  -- Made later: tags, duplicate_times, duplicate_keys and duplicates, places. Filled later:
+  -- Made later: tags, duplicate_times, duplicate_keys, duplicates and places. Filled later:
   -- A piece of a pass window or of an idle stretch, cut at time buckets.
   CREATE TABLE windows (
     bucket BIGINT,     -- read point and time bucket
@@ -62,11 +63,47 @@ export const createTables = (kept: Kept): string => `
   -- When a round was walked at a read point, both ends included.
   CREATE TABLE sessions (session INTEGER, point INTEGER, from_us BIGINT, to_us BIGINT)`;
 
+/* What is in the files. */
+
+/** The names and types of the columns of a Parquet log. */
+export const columnTypes =
+  "SELECT column_name AS name, column_type AS type FROM (DESCRIBE FROM read_parquet($place))";
+
+/** The outermost keys of JSON lines. */
+export const jsonKeys = (lines: string): string =>
+  `SELECT DISTINCT unnest(json_keys(line)) AS key FROM (${lines}) WHERE json_valid(line) ORDER BY key`;
+
+/** An entry holds the number of its file above this many. */
+const idsPerFile = 2 ** 40;
+const idOf = (entry: string) => `(${entry} & ${idsPerFile - 1})`;
+const fileOf = (entry: string) => `(${entry} >> 40)`;
+
+/** The condition under which an entry is of one of some files, in rising order. */
+function isOf(files: readonly number[]): string {
+  const runs: { first: number; last: number }[] = [];
+  for (const file of files) {
+    const run = runs.at(-1);
+    if (run !== undefined && file === run.last + 1) run.last = file;
+    else runs.push({ first: file, last: file });
+  }
+  const ranges = runs.map(
+    ({ first, last }) =>
+      `entry BETWEEN ${first * idsPerFile} AND ${(last + 1) * idsPerFile - 1} OR entry BETWEEN ${-1 - last} AND ${-1 - first}`,
+  );
+  return `(${ranges.join(" OR ")})`;
+}
+
+/** The number of a file by its place in a group. */
+function fileAt(place: string, files: readonly number[]): string {
+  const first = files[0]!;
+  return files.every((file, index) => file === first + index)
+    ? `(${place} + ${first})`
+    : `[${files.join(", ")}][1 + (${place})::BIGINT]`;
+}
+
 /* Reading a group of logs. */
 
-export const nextId = "SELECT (coalesce(max(id), -1) + 1)::DOUBLE AS id FROM dictionary";
-
-/** How the texts of a group become numbers: each text has a place among those of its kind, and file and places make one number. */
+/** How the texts of a group become numbers: each text has a place among those of its kind, and the places make one number. */
 export interface Encoding {
   /** Names of the types that hold the known texts. */
   types: Record<TextRole, string>;
@@ -74,61 +111,60 @@ export interface Encoding {
   sizes: Record<TextRole, number>;
   /** The ids of the group start here. */
   firstId: number;
-  /** Numbers of the files by their place in the group. */
-  files: readonly number[];
 }
 
 const textRoles = ["reader", "epc", "antenna"] as const;
 type TextRole = (typeof textRoles)[number];
 
-export const createSample = (rows: string): string =>
-  `CREATE OR REPLACE TEMP TABLE sample AS SELECT DISTINCT reader, epc, antenna FROM (${rows})`;
-
-/** The texts that get a place: no type may be without one. An expression finds the place, and not a join, so that rows stay in order. */
-export const createTypes = (types: Encoding["types"]): string =>
-  textRoles
-    .map(
-      (role) =>
-        `CREATE TYPE ${types[role]} AS ENUM (SELECT '' AS text UNION SELECT ${role} FROM sample ORDER BY text)`,
-    )
-    .join("; ");
-
-export const typeSizes = (types: Encoding["types"]): string =>
-  `SELECT ${textRoles.map((role) => `len(enum_range(NULL::${types[role]}))::INTEGER AS ${role}`).join(", ")}`;
-
-/** How many ids one file may take. */
-function idsPerFile({ sizes }: Encoding): number {
-  return sizes.reader * sizes.epc * sizes.antenna;
-}
-
-/** Above this lie only the ids of rows that were unmapped. */
-export function endOfIds(encoding: Encoding): number {
-  return encoding.firstId + encoding.files.length * idsPerFile(encoding);
-}
-
 /** Separates the texts of an unmapped row: a character that no reader writes, and what stands for it where one does. */
 const separator = "chr(31)";
 const replacement = "chr(65533)";
 
-interface Row {
+/** Whether a text holds what no row's does: quotes that never closed have joined lines, or there is a mark of the database's own. */
+const isBroken = (text: string) =>
+  `(${["chr(10)", separator, replacement].map((mark) => `contains(${text}, ${mark})`).join(" OR ")})`;
+
+export const createSample = (rows: string): string =>
+  `CREATE OR REPLACE TEMP TABLE sample AS SELECT DISTINCT reader, epc, antenna FROM (${rows})`;
+
+/**
+ * The texts of a table that get a place: no type may be without one. Blank codes and broken texts get none, so that only unmapped rows can have them.
+ * An expression finds the place, and not a join, so that rows stay in order.
+ */
+export const createTypes = (table: string, types: Encoding["types"]): string =>
+  textRoles
+    .map((role) => {
+      const known = `SELECT ${role} FROM ${table} WHERE NOT ${isBroken(role)}${role === "epc" ? " AND epc <> ''" : ""}`;
+      const one = role === "epc" ? separator : "''";
+      return `CREATE OR REPLACE TYPE ${types[role]} AS ENUM (SELECT ${one} AS text UNION ${known} ORDER BY text)`;
+    })
+    .join("; ");
+
+export const typeSizes = (types: Encoding["types"]): string =>
+  `SELECT ${textRoles.map((role) => `len(enum_range(NULL::${types[role]}))::INTEGER AS ${role}`).join(", ")},
+    (SELECT coalesce(max(id), -1) + 1 FROM dictionary)::DOUBLE AS "firstId"`;
+
+interface TakenRows {
+  rows: string;
   kept: Kept;
   /** Whether these rows tell the time of the last read. */
   hasLast: boolean;
 }
 
-/** Takes rows in. @param rows measured, or judged and valid */
+/** Takes rows in. @param rows measured, or judged and valid, with the place of their `file` in the group */
 export function insertReads(
   { types, sizes, firstId }: Encoding,
-  rows: string,
-  { kept, hasLast }: Row,
+  files: readonly number[],
+  { rows, kept, hasLast }: TakenRows,
 ): string {
   const place = (role: TextRole) => `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
-  const id = `${firstId} + ((file * ${sizes.reader} + ${place("reader")}) * ${sizes.epc} + ${place("epc")}) * ${sizes.antenna} + ${place("antenna")}`;
+  const id = `${firstId} + (${place("reader")} * ${sizes.epc} + ${place("epc")}) * ${sizes.antenna} + ${place("antenna")}`;
   const texts = textRoles.map((role) => `replace(${role}, ${separator}, ${replacement})`);
-  return `INSERT INTO reads SELECT entry, t, rssi, reads,
-      CASE WHEN entry IS NULL THEN ${["file", ...texts].join(` || ${separator} || `)} END${kept.rest ? ", rest" : ""}
+  const file = fileAt("file", files);
+  return `INSERT INTO reads SELECT coalesce(${file} * ${idsPerFile} + id, -1 - ${file}), t, rssi, reads,
+      CASE WHEN id IS NULL THEN ${texts.join(` || ${separator} || `)} END${kept.rest ? ", rest" : ""}
       ${kept.last ? `, ${hasLast ? "nullif(last_t, t)" : "NULL"}` : ""}
-    FROM (SELECT *, ${id} AS entry FROM (${rows}))`;
+    FROM (SELECT *, ${id} AS id FROM (${rows}))`;
 }
 
 export const validRows = (judged: string): string => `SELECT * FROM (${judged}) WHERE reason IS NULL`;
@@ -142,11 +178,11 @@ export const createRejected = "CREATE OR REPLACE TEMP TABLE rejected (file BIGIN
 export const createJudged = (judged: string): string => `CREATE OR REPLACE TEMP TABLE judged AS ${judged}`;
 
 /** Lines kept of those that are refused for one reason. */
-export const mostListed = 20;
+const mostListed = 20;
 
 /** Counts the rows that are refused. @param refused a condition over judged rows */
 export const insertRefused = (files: readonly number[], judged: string, refused: string): string =>
-  `INSERT INTO refused SELECT ${fileOf(files, "file")}, coalesce(reason, 'code') AS reason, count(*), min(rssi),
+  `INSERT INTO refused SELECT ${fileAt("file", files)}, coalesce(reason, 'code') AS reason, count(*), min(rssi),
       min_by({line: line, epc: epc}, number, ${mostListed})
     FROM (SELECT file, line, epc, rssi, reason, row_number() OVER () AS number FROM (${judged})) WHERE ${refused} GROUP BY file, reason`;
 
@@ -160,11 +196,23 @@ export const outOfBounds = (files: readonly number[]): string =>
 
 /** Lines that are not UTF-8. */
 export const insertUndecoded = (files: readonly number[]): string =>
-  `INSERT INTO refused SELECT ${fileOf(files, "file_id")}, 'encoding', count(DISTINCT line), NULL, [] FROM reject_errors GROUP BY file_id`;
+  `INSERT INTO refused SELECT ${fileAt("file_id", files)}, 'encoding', count(DISTINCT line), NULL, [] FROM reject_errors GROUP BY file_id`;
 
-function fileOf(files: readonly number[], place: string): string {
-  return `[${files.join(", ")}][1 + (${place})::BIGINT]`;
+/** Files of which only a look at every line can tell: a value breaks a limit, a code is blank, or a text is broken. */
+export function doubtfulFiles(files: readonly number[], breaksLimits: string): string {
+  const broken = [
+    `string_split(unmapped, ${separator})[2] = ''`,
+    "contains(unmapped, chr(10))",
+    `contains(unmapped, ${replacement})`,
+  ];
+  return `SELECT DISTINCT CASE WHEN entry < 0 THEN -1 - entry ELSE ${fileOf("entry")} END::INTEGER AS file
+    FROM (SELECT entry FROM reads WHERE ${breaksLimits} UNION ALL SELECT entry FROM reads WHERE entry < 0 AND (${broken.join(" OR ")}))
+    WHERE ${isOf(files)}`;
 }
+
+/** Forgets what was read of files. */
+export const deleteFiles = (files: readonly number[]): string =>
+  `DELETE FROM reads WHERE ${isOf(files)}; DELETE FROM refused WHERE file IN (${files.join(", ")})`;
 
 /** How the readers of a group stand for read points: one for all of them, or by `reader_map`. */
 export interface ReaderScope {
@@ -173,64 +221,39 @@ export interface ReaderScope {
   point: number | null;
 }
 
-/** Names the ids that were given, with how many rows carry each. */
-export function insertEntries(encoding: Encoding, point: ReaderScope["point"]): string {
-  const { firstId, sizes, types, files } = encoding;
+/** Gives ids to the texts of unmapped rows. */
+export const createUnmapped = ({ firstId, sizes }: Encoding): string =>
+  `CREATE OR REPLACE TEMP TABLE unmapped AS SELECT texts,
+      ${firstId + sizes.reader * sizes.epc * sizes.antenna - 1} + row_number() OVER (ORDER BY texts) AS id
+    FROM (SELECT DISTINCT unmapped AS texts FROM reads WHERE entry < 0)`;
+export const insertUnmapped = (point: ReaderScope["point"]): string =>
+  named(
+    `SELECT id, part[1] AS reader, part[2] AS epc, part[3] AS antenna FROM (SELECT id, string_split(texts, ${separator}) AS part FROM unmapped)`,
+    point,
+  );
+export const mapUnmapped = `UPDATE reads SET entry = (-1 - entry) * ${idsPerFile} + unmapped.id FROM unmapped
+    WHERE entry < 0 AND reads.unmapped = unmapped.texts`;
+
+export const insertEntryRows = (files: readonly number[]): string =>
+  `INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*) FROM reads WHERE ${isOf(files)} GROUP BY entry`;
+
+/** Names the ids that were given by the known texts. */
+export function insertEntries({ types, sizes, firstId }: Encoding, point: ReaderScope["point"]): string {
   const text = (role: TextRole, place: string) =>
-    `enum_range(NULL::${types[role]})[1 + ${place}]::VARCHAR AS ${role}`;
-  const ids = `SELECT entry AS id, count(*) AS rows FROM reads WHERE entry >= ${firstId} AND entry < ${endOfIds(encoding)} GROUP BY entry`;
+    `enum_range(NULL::${types[role]})[1 + (id - ${firstId}) ${place}]::VARCHAR AS ${role}`;
   return named(
-    `SELECT id, ${fileOf(files, `(id - ${firstId}) // ${idsPerFile(encoding)}`)} AS file, rows,
-        ${text("reader", `(id - ${firstId}) // ${sizes.epc * sizes.antenna} % ${sizes.reader}`)},
-        ${text("epc", `(id - ${firstId}) // ${sizes.antenna} % ${sizes.epc}`)}, ${text("antenna", `(id - ${firstId}) % ${sizes.antenna}`)}
-      FROM (${ids})`,
+    `SELECT id, ${text("reader", `// ${sizes.epc * sizes.antenna}`)}, ${text("epc", `// ${sizes.antenna} % ${sizes.epc}`)},
+        ${text("antenna", `% ${sizes.antenna}`)}
+      FROM (SELECT DISTINCT id FROM entry_rows WHERE id BETWEEN ${firstId} AND ${firstId + sizes.reader * sizes.epc * sizes.antenna - 1})`,
     point,
   );
 }
-
-/** Gives ids to the texts of unmapped rows. */
-export const createUnmapped = (encoding: Encoding): string =>
-  `CREATE OR REPLACE TEMP TABLE unmapped AS SELECT ${endOfIds(encoding) - 1} + row_number() OVER (ORDER BY texts) AS id, texts, rows
-    FROM (SELECT unmapped AS texts, count(*) AS rows FROM reads WHERE entry IS NULL GROUP BY unmapped)`;
-
-export const insertUnmapped = ({ files }: Encoding, point: ReaderScope["point"]): string =>
-  named(
-    `SELECT id, ${fileOf(files, "part[1]")} AS file, rows, part[2] AS reader, part[3] AS epc, part[4] AS antenna
-      FROM (SELECT id, rows, string_split(texts, ${separator}) AS part FROM unmapped)`,
-    point,
-  );
-
-export const mapUnmapped =
-  "UPDATE reads SET entry = unmapped.id FROM unmapped WHERE entry IS NULL AND reads.unmapped = unmapped.texts";
 
 function named(entries: string, point: number | null): string {
   const trimmed = (role: TextRole) => `trim(${role}, e' \\t') AS ${role}`;
-  return `INSERT INTO dictionary SELECT id, file, $scope, $form, entry.reader, epc, antenna, ${point ?? "point"}, rows
+  return `INSERT INTO dictionary SELECT id, $scope, $form, entry.reader, epc, antenna, ${point ?? "point"}
     FROM (SELECT * REPLACE (${textRoles.map(trimmed).join(", ")}) FROM (${entries})) AS entry
     ${point === null ? "LEFT JOIN reader_map ON scope = $scope AND reader_map.reader = entry.reader" : ""}`;
-}
-
-/**
- * Files of which only a look at every line can tell: a value breaks a limit, a code is blank, or a text holds what no row's does (quotes that never
- * closed have joined lines, or there is a mark of the database's own).
- */
-export function doubtfulFiles({ firstId }: Encoding, breaksLimits: string): string {
-  const broken = ["chr(10)", separator, replacement].map(
-    (mark) => `contains(reader || epc || antenna, ${mark})`,
-  );
-  return `SELECT DISTINCT file FROM dictionary WHERE id >= ${firstId} AND (epc = '' OR ${broken.join(" OR ")}
-      OR id IN (SELECT entry FROM reads WHERE entry >= ${firstId} AND (${breaksLimits})))`;
-}
-
-/** Forgets what was read from an id on. */
-export const deleteFrom = (id: number): string =>
-  `DELETE FROM reads WHERE entry IS NULL OR entry >= ${id}; DELETE FROM dictionary WHERE id >= ${id}`;
-
-/** Forgets what was read of files. */
-export function deleteFiles(files: readonly number[]): string {
-  const these = `file IN (${files.join(", ")})`;
-  return `DELETE FROM reads WHERE entry IN (SELECT id FROM dictionary WHERE ${these});
-    DELETE FROM dictionary WHERE ${these}; DELETE FROM refused WHERE ${these}`;
 }
 
 /* What the texts mean. */
@@ -242,7 +265,7 @@ export const writtenAntennas = "SELECT DISTINCT antenna AS text FROM dictionary"
  * The dictionary entries whose rows count, with the places of their code and antenna, one number for both (`tag`), and the first entry that
  * is written in the same way (`twin`).
  */
-export const createTags = `CREATE TABLE tags AS SELECT id, file, point, code, antennas.antenna,
+export const createTags = `CREATE TABLE tags AS SELECT id, point, code, antennas.antenna,
       dense_rank() OVER (ORDER BY code, antennas.antenna)::INTEGER AS tag,
       min(id) OVER (PARTITION BY scope, dictionary.form, reader, epc, dictionary.antenna) AS twin
     FROM dictionary JOIN codes ON codes.text = epc AND codes.form = dictionary.form
@@ -265,7 +288,8 @@ export interface FileRows {
   elsewhere: number;
 }
 
-const withCode = "dictionary LEFT JOIN codes ON codes.text = epc AND codes.form = dictionary.form";
+const withCode =
+  "entry_rows JOIN dictionary USING (id) LEFT JOIN codes ON codes.text = epc AND codes.form = dictionary.form";
 
 export const fileRows = `SELECT file, sum(rows)::DOUBLE AS rows, coalesce(sum(rows) FILTER (code IS NULL), 0)::DOUBLE AS badCode,
       coalesce(sum(rows) FILTER (code IS NOT NULL AND point IS NULL), 0)::DOUBLE AS elsewhere
@@ -303,7 +327,7 @@ export interface FileLevels {
 
 export const fileLevels = (file: number): string =>
   `SELECT count(rssi)::DOUBLE AS rows, min(rssi) AS weakest, max(rssi) AS strongest
-    FROM reads WHERE entry IN (SELECT id FROM dictionary WHERE file = ${file})`;
+    FROM reads WHERE ${isOf([file])}`;
 
 /* Exact repeats of rows: only rows at candidate times are compared whole. */
 
@@ -352,14 +376,13 @@ export function createDuplicates(bucket: string, kept: Kept): string {
     .split(", ")
     .map((column) => `duplicate_keys.${column} IS NOT DISTINCT FROM candidates.${column}`)
     .join(" AND ");
-  const candidates = `(SELECT * FROM reads JOIN tags ON id = entry SEMI JOIN duplicate_times ON duplicate_times.bucket = ${bucket})`;
+  const candidates = `(SELECT * FROM reads JOIN tags ON id = ${idOf("entry")} SEMI JOIN duplicate_times ON duplicate_times.bucket = ${bucket})`;
   return `CREATE TABLE duplicate_keys AS SELECT ${key} FROM ${candidates} GROUP BY ${key} HAVING count(*) > 1;
     CREATE TABLE duplicates AS SELECT entry, t, rssi, reads${kept.last ? ", last_t" : ""} FROM ${candidates} AS candidates SEMI JOIN duplicate_keys ON ${isEqual}
-      QUALIFY row_number() OVER (PARTITION BY ${key} ORDER BY file) > 1`;
+      QUALIFY row_number() OVER (PARTITION BY ${key} ORDER BY entry) > 1`;
 }
 
-export const fileDuplicates =
-  "SELECT file, count(*)::DOUBLE AS rows FROM duplicates JOIN tags ON id = entry GROUP BY file";
+export const fileDuplicates = `SELECT ${fileOf("entry")}::INTEGER AS file, count(*)::DOUBLE AS rows FROM duplicates GROUP BY file`;
 
 /* Sums by window. */
 
@@ -389,7 +412,7 @@ const placedReads = ({ points, inWindow, isOneInstant }: Placing): string => `
   SELECT ${placeOf(points)} AS place, tag, sum(reads) AS reads, max(rssi) AS rssi, min(t) AS first_us, max(t) AS last_us
     FROM (SELECT point, tag, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant}
         UNION ALL SELECT entry, t, rssi, -reads FROM duplicates WHERE ${isOneInstant})
-      JOIN tags ON id = entry) LEFT JOIN windows ON ${inWindow} GROUP BY ALL`;
+      JOIN tags ON id = ${idOf("entry")}) LEFT JOIN windows ON ${inWindow} GROUP BY ALL`;
 
 const placeViews = (points: number): string => `
   CREATE VIEW pass_reads AS SELECT * RENAME (place AS pass) FROM places ANTI JOIN idle_stretches USING (place) WHERE place >= 0;
@@ -408,7 +431,7 @@ export const createPlacesOfSpans = (points: number, inWindow: string): string =>
   CREATE TABLE lasting AS SELECT row_number() OVER () AS number, * FROM (
     SELECT point, tag, code, t AS first_t, last_t, rssi, reads, sum(copies) AS copies
       FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL
-        UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL) JOIN tags ON id = entry
+        UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL) JOIN tags ON id = ${idOf("entry")}
       GROUP BY ALL HAVING sum(copies) > 0);
   CREATE TABLE instants AS SELECT number, t, ${placeOf(points)} AS place
     FROM (SELECT number, point, unnest([first_t, last_t]) AS t FROM lasting) LEFT JOIN windows ON ${inWindow};
@@ -455,7 +478,7 @@ export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS 
 
 /** Reads by second. Duplicates fall where the others do: they are not taken out. */
 export const secondsOf = (points: readonly number[]): string =>
-  `SELECT point, (t // 1000000)::DOUBLE AS second, sum(reads.reads)::DOUBLE AS reads FROM reads JOIN tags ON id = entry
+  `SELECT point, (t // 1000000)::DOUBLE AS second, sum(reads.reads)::DOUBLE AS reads FROM reads JOIN tags ON id = ${idOf("entry")}
     WHERE point IN (${points.join(", ")}) GROUP BY ALL ORDER BY point, second`;
 
 /* What `describe` tells of one log. */
@@ -505,8 +528,9 @@ export interface NamedRows {
 }
 
 export const rowsByName = (role: "reader" | "antenna"): string =>
-  `SELECT ${role} AS name, sum(rows)::DOUBLE AS rows, min(first)::DOUBLE AS firstUs, max(last)::DOUBLE AS lastUs
-    FROM (SELECT entry, min(t) AS first, max(t) AS last FROM reads GROUP BY entry) JOIN dictionary ON id = entry GROUP BY ${role}`;
+  `SELECT ${role} AS name, sum(rows)::DOUBLE AS rows, min(first)::DOUBLE AS "firstUs", max(last)::DOUBLE AS "lastUs"
+    FROM (SELECT entry, count(*) AS rows, min(t) AS first, max(t) AS last FROM reads GROUP BY entry)
+    JOIN dictionary ON id = ${idOf("entry")} GROUP BY ${role}`;
 
 /** How often each text stands in the column that rows take for the reader. */
 export const rowsByReader = (rows: string, most: number): string =>

@@ -14,7 +14,7 @@ const earliestUs = Date.UTC(allYears.first, 0, 1) * 1000;
 const latestUs = Date.UTC(allYears.last + 1, 0, 1) * 1000;
 
 /** Why a row is refused; in the order in which it is asked. */
-export const refusalReasons = [
+const refusalReasons = [
   "encoding",
   "quotes",
   "json",
@@ -131,6 +131,13 @@ interface TimeSql {
   read: string;
   /** From `time_read` and `time_value`: microseconds since 1970 in UTC. */
   utc: string;
+}
+
+/** Whether times depend on the years in which the clocks of a zone changed. */
+export function isOnWallClock({ time }: Pick<ReaderLogSpec, "time">, facilityZone: string | null): boolean {
+  const isText = time.unit === "iso" || time.format !== null;
+  const zone = time.zone ?? (isText ? facilityZone : null);
+  return zone !== null && zone !== "UTC";
 }
 
 function timeSql(

@@ -62,7 +62,7 @@ export async function readFiles(
   files: Record<string, string | Buffer>,
   specs: ReaderLogSpec[] = [spec()],
   windows: PassWindow[] = [window],
-  options: { zone?: string; threads?: number; sessions?: WalkSession[] } = {},
+  options: { zone?: string; threads?: number; largeBytes?: number; sessions?: WalkSession[] } = {},
 ): Promise<Outcome> {
   const folder = mkdtempSync(join(tmpdir(), "proofwalk-reader-"));
   try {
@@ -80,6 +80,8 @@ export async function readFiles(
       facilityZone: options.zone ?? null,
       problems,
       threads: options.threads ?? 2,
+      // As typed columns, the way of large logs, and line by line where anything is odd.
+      largeBytes: options.largeBytes ?? 0,
     });
     return { logs, problems: problems.sorted(() => null) };
   } finally {

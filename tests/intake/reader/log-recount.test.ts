@@ -134,7 +134,7 @@ function recount(logs: readonly Row[][], sessions: typeof wide) {
 }
 
 describe("whatever is in logs,", () => {
-  test("the counts are those of a reading one line after another, with one thread or two", async () => {
+  test("the counts are those of a reading one line after another, with one thread or two, as typed columns or line by line", async () => {
     await fc.assert(
       fc.asyncProperty(
         // A reading costs as much as many logs in it: few readings of a few logs each see more than many of one.
@@ -144,7 +144,8 @@ describe("whatever is in logs,", () => {
         }),
         fc.constantFrom(1, 2),
         fc.constantFrom(wide, tight),
-        async (drawn, threads, sessions) => {
+        fc.constantFrom(0, 1 << 20),
+        async (drawn, threads, sessions, largeBytes) => {
           const logs = drawn.map(({ log, isInOrder }) =>
             isInOrder ? [...log].sort((a, b) => a.halfSecond - b.halfSecond) : log,
           );
@@ -156,6 +157,7 @@ describe("whatever is in logs,", () => {
           const outcome = await readFiles(Object.fromEntries(texts), [spec({ files, readPoint })], windows, {
             threads,
             sessions,
+            largeBytes,
           });
           const idle = outcome.logs.idle.map(
             (each) => `${each.session} ${each.minute} ${each.reads} ${each.tags}`,

@@ -5,7 +5,7 @@ import { LogDatabase } from "../database.ts";
 import { type LogFile, linesOf, textStretches } from "../files.ts";
 import { placesOf } from "../groups.ts";
 import { commentMark, isBlankOrComment, type LogGroup } from "../layout.ts";
-import { readRows } from "../read.ts";
+import { readRows, usualLargeBytes } from "../read.ts";
 import { findLines, refusalWords } from "../refused.ts";
 import { lineScan, rowsOf } from "../rows.ts";
 import * as sql from "../statements.ts";
@@ -217,6 +217,7 @@ async function readLog(
     } = await readRows(database, [file], {
       facilityZone: null,
       years: allYears,
+      largeBytes: usualLargeBytes,
       scopeOf,
       map: [],
       problems,

@@ -2,7 +2,7 @@ import { open, stat } from "node:fs/promises";
 import type { LogDatabase } from "../database.ts";
 import { headOf, linesOf } from "../files.ts";
 import { isBlankOrComment } from "../layout.ts";
-import { parquetTexts } from "../statements.ts";
+import { columnTypes, parquetTexts } from "../statements.ts";
 import type { ColumnName } from "./columns.ts";
 import { guessTable, type Table } from "./table.ts";
 
@@ -122,10 +122,7 @@ export async function sampleOf(database: LogDatabase, start: LogStart): Promise<
 
 async function parquetSample(database: LogDatabase, path: string): Promise<Sample> {
   try {
-    const columns = await database.rows<{ name: string; type: string }>(
-      "SELECT column_name AS name, column_type AS type FROM (DESCRIBE FROM read_parquet($path))",
-      { path },
-    );
+    const columns = await database.rows<{ name: string; type: string }>(columnTypes, { place: path });
     const rows = await database.rows<{ fields: string[] }>(parquetTexts(columns, sampleRows), {
       places: [path],
     });

@@ -1,4 +1,5 @@
 import type { WrittenCode } from "../../codes/nearest-reading.ts";
+import type { ReaderLogSpec } from "../../model/facility.ts";
 
 /** The stretch of time that belongs to one pass at one read point, both ends included. */
 export interface PassWindow {
@@ -107,4 +108,9 @@ export interface ReaderLogs {
   spans: LogSpan[];
   foreign: ForeignCodes[];
   files: ReaderLogFile[];
+}
+
+/** The read points that an entry of `reader_logs` names. */
+export function readPointsOf({ readPoint }: ReaderLogSpec): string[] {
+  return readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values);
 }

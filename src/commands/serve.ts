@@ -24,7 +24,7 @@ export const serve: Command = {
     const port = portNumber(words.port);
     const first = await buildSite(words, terminal);
     if (first !== ExitStatus.fine) return first;
-    const { siteServer } = await import("./site-server.ts");
+    const { siteServer } = await import("../site/site-server.ts");
     const { watch } = await import("chokidar");
     const server = siteServer(words.out);
     const address = await listening(server, port);

@@ -71,8 +71,7 @@ export class CsvFile {
         const end = 1 + Math.max(bytes.lastIndexOf(lineFeed), bytes.lastIndexOf(carriageReturn));
         rest = bytes.subarray(end);
         yield this.#split(splitter, bytes.subarray(0, end));
-        if (this.fault === null && rest.length > mostRecordBytes)
-          this.fault = { kind: "length", record: this.bytes - rest.length };
+        this.fault ??= this.#overlong(splitter, rest.length);
       }
     } catch (error) {
       const { syscall, code } = error as NodeJS.ErrnoException;
@@ -82,6 +81,13 @@ export class CsvFile {
     if (splitter !== null && this.fault === null) yield this.#split(splitter, rest);
     if (splitter !== null && this.fault === null) yield this.#split(splitter, null);
     this.sha256 = hash.digest("hex");
+  }
+
+  /** A line, or a record in quotes over many lines, that is too long before its end has come. */
+  #overlong(splitter: Splitter, restBytes: number): CsvFault | null {
+    if (restBytes > mostRecordBytes) return { kind: "length", record: this.bytes - restBytes };
+    const isOpen = this.bytes - restBytes - splitter.at > mostRecordBytes;
+    return isOpen ? { kind: "length", record: splitter.at } : null;
   }
 
   #splitterFor(start: Buffer): Splitter | null {
@@ -116,19 +122,26 @@ export class CsvFile {
 class Splitter extends Parser {
   #records: CsvRecord[] = [];
   #at: number;
-  #wide: CsvFault | null = null;
+  #beyondBounds: CsvFault | null = null;
 
   constructor(style: CsvStyle, start: number) {
-    super({ ...optionsOf(style), bom: true, max_record_size: mostRecordBytes });
+    super({ ...optionsOf(style), bom: true });
     this.#at = start;
   }
 
   override push(cells: string[] | null): boolean {
     if (cells === null) return true;
-    if (cells.length > mostColumns) this.#wide ??= { kind: "columns", record: this.#at, cells: cells.length };
-    if (this.#wide === null) this.#records.push({ cells, at: this.#at });
+    const record = this.#at;
     this.#at = this.info.bytes;
+    if (cells.length > mostColumns) this.#beyondBounds ??= { kind: "columns", record, cells: cells.length };
+    else if (this.#at - record > mostRecordBytes) this.#beyondBounds ??= { kind: "length", record };
+    if (this.#beyondBounds === null) this.#records.push({ cells, at: record });
     return true;
+  }
+
+  /** The byte at which the record begins that is not complete yet. The parser's own bound would cost a sixth of its time. */
+  get at(): number {
+    return this.#at;
   }
 
   /** Splits further bytes; null stands for the end of the file. */
@@ -141,12 +154,11 @@ class Splitter extends Parser {
     else this._transform(bytes, "utf8", done);
     const records = this.#records;
     this.#records = [];
-    return { records, fault: this.#wide ?? fault };
+    return { records, fault: this.#beyondBounds ?? fault };
   }
 
   #faultOf(error: Error): CsvFault {
     if (!(error instanceof CsvError)) throw error;
-    if (error.code === "CSV_MAX_RECORD_SIZE") return { kind: "length", record: this.#at };
     const field = Number(error.column);
     return {
       kind: "quotes",

@@ -14,7 +14,7 @@ import { fieldsOf, lineScan, textLines } from "./rows.ts";
 import { columnTypes, dropRejects, jsonKeys } from "./statements.ts";
 
 /** Where rows keep what is asked of them: a column's number from 1, or its name. */
-export interface LogLayout {
+interface LogLayout {
   /** Columns in all, of delimited logs. */
   width: number;
   /** The line with the names of the columns, as it stands; it is no row wherever it stands. */

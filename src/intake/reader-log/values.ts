@@ -14,7 +14,7 @@ const earliestUs = Date.UTC(allYears.first, 0, 1) * 1000;
 const latestUs = Date.UTC(allYears.last + 1, 0, 1) * 1000;
 
 /** Why a row is refused; in the order in which it is asked. */
-export const refusalReasons = [
+const refusalReasons = [
   "encoding",
   "quotes",
   "json",

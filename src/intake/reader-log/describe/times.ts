@@ -4,7 +4,7 @@ import { timesRead } from "../statements.ts";
 import { allYears, cast, columnType, measuredRows } from "../values.ts";
 
 /** How a log writes its times, as `reader_logs` says it. */
-export interface TimeStyle {
+interface TimeStyle {
   unit: "iso" | "s" | "ms" | "us" | "ns";
   /** strptime pattern where text is not ISO 8601; null otherwise. */
   format: string | null;

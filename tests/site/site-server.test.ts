@@ -4,7 +4,7 @@ import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { siteServer } from "../../src/commands/site-server.ts";
+import { siteServer } from "../../src/site/site-server.ts";
 
 let room: string;
 let site: string;

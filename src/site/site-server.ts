@@ -1,7 +1,7 @@
 import { readFile, realpath, stat } from "node:fs/promises";
 import { createServer, type IncomingMessage, type Server } from "node:http";
 import { extname, join } from "node:path";
-import { liesIn } from "../site/output-place.ts";
+import { liesIn } from "./output-place.ts";
 
 /** The kinds of files that a site holds. */
 const contentTypes: Record<string, string> = {

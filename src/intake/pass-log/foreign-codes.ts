@@ -2,8 +2,7 @@ import { nearestReading } from "../../codes/nearest-reading.ts";
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import { readerLogCodesForeign } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
-import type { ForeignCodes } from "../reader-log/reader-log.ts";
-import { pointsOf } from "./clock-remarks.ts";
+import { type ForeignCodes, readPointsOf } from "../reader-log/reader-log.ts";
 
 interface ForeignTask {
   specs: readonly ReaderLogSpec[];
@@ -27,7 +26,7 @@ export function checkForeignCodes(
   if (loadCode === undefined) return;
   for (const { readPoint, codes } of foreign) {
     if (!presenting.has(readPoint)) continue;
-    const entries = [...specs.keys()].filter((index) => pointsOf(specs[index]!).includes(readPoint));
+    const entries = [...specs.keys()].filter((index) => readPointsOf(specs[index]!).includes(readPoint));
     const unchecked = entries.find((index) => !specs[index]!.codesChecked);
     const facts = { readPoint, codes: codes.length, code: codes[0]!.text, loadCode };
     report.value(

@@ -5,6 +5,7 @@ import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { YamlReport } from "../problems/reports.ts";
 import { readerLogsUnused } from "../problems/yaml.ts";
+import { remarkOnClocks } from "../reader-log/clock.ts";
 import {
   type HeardTags,
   type LogSpan,
@@ -13,7 +14,6 @@ import {
   type ReaderLogs,
   type WalkSession,
 } from "../reader-log/reader-log.ts";
-import { remarkOnClocks } from "./clock-remarks.ts";
 import { checkForeignCodes } from "./foreign-codes.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";

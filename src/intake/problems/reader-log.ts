@@ -335,13 +335,41 @@ export const clockShifted = problem(
     advice: "Compare the two clocks, and state clock_offset_s in reader_logs if they are known to differ.",
   },
   {
-    with: (facts: { readPoint: string; found: string; expected: string; advice: string }) => ({
-      found: `at ${facts.readPoint}: ${facts.found}`,
-      expected: facts.expected,
-      advice: facts.advice,
-    }),
+    with: ({ readPoint, shiftS, insideNow, insideShifted, total, statedOffsetS, isShared }: ShiftedClock) => {
+      const size = Math.abs(shiftS).toFixed(1);
+      const moved = shiftS < 0 ? `${size} s were subtracted from` : `${size} s were added to`;
+      const offset = `clock_offset_s: ${(statedOffsetS + shiftS).toFixed(1)}`;
+      const where = isShared
+        ? `put this reader's rows into a log and an entry of reader_logs of their own, with ${offset}: the other readers of this entry do not show the same difference`
+        : `write ${offset} in this entry of reader_logs`;
+      return {
+        found: `at ${readPoint}: ${insideNow} of ${total} reads fall inside passes; ${insideShifted} would if ${moved} the reader's clock`,
+        expected:
+          "a reader log and a pass sheet that go by the same clock, or a stated difference between the two",
+        advice: `Compare the two clocks: the figure is only good to about a second. If they are known to differ, ${where}${zoneHint(shiftS)}. Nothing was shifted.`,
+      };
+    },
   },
 );
+
+interface ShiftedClock {
+  readPoint: string;
+  /** Seconds to add to the reader's clock, beyond the offset that is stated. */
+  shiftS: number;
+  insideNow: number;
+  insideShifted: number;
+  total: number;
+  statedOffsetS: number;
+  /** Whether the entry's log holds other readers too, whose clocks are not off by as much. */
+  isShared: boolean;
+}
+
+/** Whole and half hours are rather a zone than a clock that runs wrong. */
+function zoneHint(shiftS: number): string {
+  const hours = Math.round(shiftS / 1800) / 2;
+  if (hours === 0 || Math.abs(shiftS - hours * 3600) > 60) return "";
+  return `; so near to ${Math.abs(hours)} h it may be a time zone or summer time instead, which time: { zone: ... } puts right`;
+}
 
 export const readerLogCodesForeign = problem(
   {

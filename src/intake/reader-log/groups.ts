@@ -190,10 +190,11 @@ async function readTyped(
     await database.run(sql.insertReads(encoding, numbers, valid));
     await database.run(sql.insertRefused(numbers, "FROM judged", "reason IS NOT NULL"));
   }
-  const doubtful = sql.doubtfulFiles(numbers, breaksLimits(group.spec));
+  const doubtful = sql.doubtfulFiles(breaksLimits(group.spec));
   for (const { file } of await database.rows<{ file: number }>(doubtful)) odd.add(file);
-  if (odd.size > 0) await database.run(sql.deleteFiles(numbers.filter((file) => odd.has(file))));
-  return group.files.filter(({ index }) => odd.has(index));
+  const files = group.files.filter(({ index }) => odd.has(index));
+  if (files.length > 0) await database.run(sql.deleteFiles(files.map(({ index }) => index)));
+  return files;
 }
 
 interface Reject {

@@ -21,6 +21,7 @@ import {
   type PassWindow,
   type ReaderLogFile,
   type ReaderLogs,
+  readPointsOf,
   type SecondCount,
   type WalkSession,
 } from "./reader-log.ts";
@@ -142,10 +143,7 @@ export async function readRows(
 
 /** The read points that logs or windows speak of, by number in the order of first mention. */
 function pointsOf(specs: readonly ReaderLogSpec[], windows: readonly PassWindow[]): Map<string, number> {
-  const named = specs.flatMap(({ readPoint }) =>
-    readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values),
-  );
-  const points = new Set([...named, ...windows.map(({ readPoint }) => readPoint)]);
+  const points = new Set([...specs.flatMap(readPointsOf), ...windows.map(({ readPoint }) => readPoint)]);
   return new Map([...points].map((point, index) => [point, index]));
 }
 

@@ -1,4 +1,5 @@
 import type { WrittenCode } from "../../codes/nearest-reading.ts";
+import type { ReaderLogSpec } from "../../model/facility.ts";
 
 /** The stretch of time that belongs to one pass at one read point, both ends included. */
 export interface PassWindow {
@@ -109,4 +110,9 @@ export interface ReaderLogs {
   /** Passes that lie within the first and last time of a row, with a code that no row has an instant of there. */
   unknown: { pass: number; code: string }[];
   files: ReaderLogFile[];
+}
+
+/** The read points that an entry of `reader_logs` names. */
+export function readPointsOf({ readPoint }: ReaderLogSpec): string[] {
+  return readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values);
 }

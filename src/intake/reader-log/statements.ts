@@ -198,16 +198,17 @@ export const outOfBounds = (files: readonly number[]): string =>
 export const insertUndecoded = (files: readonly number[]): string =>
   `INSERT INTO refused SELECT ${fileAt("file_id", files)}, 'encoding', count(DISTINCT line), NULL, [] FROM reject_errors GROUP BY file_id`;
 
-/** Files of which only a look at every line can tell: a value breaks a limit, a code is blank, or a text is broken. */
-export function doubtfulFiles(files: readonly number[], breaksLimits: string): string {
+/**
+ * Files of which only a look at every line can tell: a value breaks a limit, a code is blank, or a text is broken. Whether any value breaks a limit, the
+ * database knows from the bounds of its columns.
+ */
+export function doubtfulFiles(breaksLimits: string): string {
   const broken = [
     `string_split(unmapped, ${separator})[2] = ''`,
-    "contains(unmapped, chr(10))",
-    `contains(unmapped, ${replacement})`,
+    ...["chr(10)", replacement].map((mark) => `contains(unmapped, ${mark})`),
   ];
-  return `SELECT DISTINCT CASE WHEN entry < 0 THEN -1 - entry ELSE ${fileOf("entry")} END::INTEGER AS file
-    FROM (SELECT entry FROM reads WHERE ${breaksLimits} UNION ALL SELECT entry FROM reads WHERE entry < 0 AND (${broken.join(" OR ")}))
-    WHERE ${isOf(files)}`;
+  return `SELECT DISTINCT CASE WHEN entry < 0 THEN -1 - entry ELSE ${fileOf("entry")} END::INTEGER AS file FROM
+    (SELECT entry FROM reads WHERE ${breaksLimits} UNION ALL SELECT entry FROM reads WHERE entry < 0 AND (${broken.join(" OR ")}))`;
 }
 
 /** Forgets what was read of files. */

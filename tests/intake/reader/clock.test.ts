@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { bestShift, type ClockInput } from "../../src/intake/reader-log/clock.ts";
+import { clockShifted } from "../../../src/intake/problems/reader-log.ts";
+import { bestShift, type ClockInput } from "../../../src/intake/reader-log/clock.ts";
 
 /** Passes with irregular pauses, and reads that fill each of them on a clock that is wrong by `lateS`. */
 function walk(pauses: number[], lateS: number, lengthS = 8): ClockInput {
@@ -135,4 +136,36 @@ it("two hours are found among thousands of passes and weeks of reads", () => {
   const list = Array.from({ length: 6000 }, (_, i) => 20 + ((i * i * 31 + ((i * 7919) % 211)) % 173));
   const shift = bestShift(walk(list, -7200));
   expect(Math.abs(shift!.shiftS - 7200)).toBeLessThanOrEqual(1);
+});
+
+describe("what is said of a shifted clock", () => {
+  const facts = {
+    readPoint: "dock-1",
+    insideNow: 12,
+    insideShifted: 8900,
+    total: 9000,
+    statedOffsetS: 0,
+    isShared: false,
+  };
+
+  it("that runs ahead is what to subtract and what to write", () => {
+    const said = clockShifted.with({ ...facts, shiftS: -32 });
+    expect(said.found).toBe(
+      "at dock-1: 12 of 9000 reads fall inside passes; 8900 would if 32.0 s were subtracted from the reader's clock",
+    );
+    expect(said.advice).toContain("clock_offset_s: -32.0 ");
+    expect(said.advice).toContain("Nothing was shifted.");
+    expect(said.advice).not.toContain("zone");
+  });
+
+  it("that runs behind is what to add, beyond the offset that is stated", () => {
+    const said = clockShifted.with({ ...facts, shiftS: 4.5, statedOffsetS: 10 });
+    expect(said.found).toContain("if 4.5 s were added to the reader's clock");
+    expect(said.advice).toContain("clock_offset_s: 14.5 ");
+  });
+
+  it("that is off by whole or half hours is that it looks like a time zone", () => {
+    expect(clockShifted.with({ ...facts, shiftS: 3602.3 }).advice).toContain("so near to 1 h");
+    expect(clockShifted.with({ ...facts, shiftS: -19800 }).advice).toContain("so near to 5.5 h");
+  });
 });

@@ -3,7 +3,6 @@ import { byCodePoint } from "../../model/order.ts";
 import { readerLogStraysUnknown, readerLogTagsUnknown } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
 import type { ReaderLogs } from "../reader-log/reader-log.ts";
-import { pointsOf } from "./clock-remarks.ts";
 import type { FacilityLogs } from "./read.ts";
 
 /**
@@ -53,4 +52,8 @@ interface Found {
 
 function isOfPoint(spec: ReaderLogSpec, readPoint: string): boolean {
   return spec.columns.lastTime !== null && pointsOf(spec).includes(readPoint);
+}
+
+function pointsOf({ readPoint }: ReaderLogSpec): string[] {
+  return readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values);
 }

@@ -1,11 +1,12 @@
 import { effectiveSize, wilson } from "./independent-interval.ts";
 import { orderBounds } from "./independent-quantile.ts";
+import type { Claim } from "./printed.ts";
 import type { Count } from "./recount.ts";
 
-/** Halves the numbers up to 10 000 until the first that is enough is left. */
+/** Doubles a number until it is enough, then halves the distance to the first that is. */
 function firstThatDoes(enough: (further: number) => boolean): number {
-  let [low, high] = [0, 10_000];
-  if (!enough(high)) throw new Error("nothing settles it");
+  let [low, high] = [0, 1];
+  while (!enough(high)) [low, high] = [high, high * 2];
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2);
     if (enough(middle)) high = middle;
@@ -14,11 +15,19 @@ function firstThatDoes(enough: (further: number) => boolean): number {
   return high;
 }
 
+/** Further passes, all of them complete, until the lower bound reaches the limit. */
+export function furtherCompletePasses(count: Count, limit: number): number {
+  return firstThatDoes((further) => {
+    const n = count.n + further;
+    return wilson((count.k + further) / n, n).lower >= limit;
+  });
+}
+
 /**
- * Further presentations, all of them read, until the lower bound of the longer walk reaches the limit; in passes, and of
- * tags, as large as those walked on average.
+ * Further presentations without a fault until the bound of the longer walk reaches the limit; in passes, and of tags, as
+ * large as those walked on average.
  */
-export function furtherReads(count: Count, limit: number): number {
+export function furtherPresentations(count: Count, limit: number, claim: Claim): number {
   const mean = (side: "pass" | "tag") =>
     Math.round(count.n / new Set(count.rows.map((row) => row[side])).size);
   const [passSize, tagSize] = [mean("pass"), mean("tag")];
@@ -27,10 +36,12 @@ export function furtherReads(count: Count, limit: number): number {
       ...count.rows[0]!,
       pass: `further ${Math.floor(i / passSize)}`,
       tag: `further ${Math.floor(i / tagSize)}`,
-      read: true,
+      read: claim === "at least",
     }));
-    const [k, n] = [count.k + further, count.n + further];
-    return wilson(k / n, effectiveSize({ k, n, rows: [...count.rows, ...more] }, 0.02)).lower >= limit;
+    const rows = [...count.rows, ...more];
+    const k = rows.filter(({ read }) => read).length;
+    const found = wilson(k / rows.length, effectiveSize({ k, n: rows.length, rows }, 0.02));
+    return claim === "at least" ? found.lower >= limit : found.upper <= limit;
   });
 }
 

@@ -6,7 +6,8 @@ import { orderBounds, quantile } from "./independent-quantile.ts";
 import {
   aboutPasses,
   binomialOrMore,
-  furtherReads,
+  furtherCompletePasses,
+  furtherPresentations,
   furtherSilentPasses,
   furtherStrongReads,
 } from "./independent-settling.ts";
@@ -112,10 +113,12 @@ function settling(finding: Omit<JudgedFinding, "toSettle">): JudgedFinding["toSe
   const chance = wrongSide ? chanceAtLimit(finding) : null;
   if (measure === "stray-pass-rate")
     return { further: furtherSilentPasses(count, limit), passes: null, chance };
+  if (measure === "complete-pass-rate")
+    return { further: furtherCompletePasses(count, limit), passes: null, chance };
   const further =
     measure === "rssi-quantile"
       ? furtherStrongReads(recount.signalRanks(count.rows), finding.quantile!, limit)
-      : furtherReads(count, limit);
+      : furtherPresentations(count, limit, claim);
   return { further, passes: aboutPasses(further, count.n, passes), chance };
 }
 

@@ -2,7 +2,7 @@ import type { ReaderLogSpec } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { readerLogStraysUnknown, readerLogTagsUnknown } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
-import type { ReaderLogs } from "../reader-log/reader-log.ts";
+import { type ReaderLogs, readPointsOf } from "../reader-log/reader-log.ts";
 import type { FacilityLogs } from "./read.ts";
 
 /**
@@ -51,9 +51,5 @@ interface Found {
 }
 
 function isOfPoint(spec: ReaderLogSpec, readPoint: string): boolean {
-  return spec.columns.lastTime !== null && pointsOf(spec).includes(readPoint);
-}
-
-function pointsOf({ readPoint }: ReaderLogSpec): string[] {
-  return readPoint.kind === "fixed" ? [readPoint.readPoint] : Object.values(readPoint.values);
+  return spec.columns.lastTime !== null && readPointsOf(spec).includes(readPoint);
 }

@@ -204,7 +204,7 @@ describe("build", () => {
     expect((await building("--only", "shed")).status).toBe(0);
   });
 
-  it("leaves nothing behind when it is interrupted while it writes", async () => {
+  it("leaves nothing behind when it is interrupted while it writes", { retry: 5 }, async () => {
     await data("itemised");
     const child = spawn(process.execPath, [program, "build"], { cwd: room });
     const ended = new Promise<number | null>((resolve) => child.on("close", resolve));

@@ -244,11 +244,11 @@ export const writtenAntennas = "SELECT DISTINCT antenna AS text FROM dictionary"
 
 /**
  * The dictionary entries whose rows count, with the places of their code and antenna, one number for both (`tag`), and the first entry that
- * is written in the same way (`twin`).
+ * is written in the same way (`duplicate_key`).
  */
 export const createTags = `CREATE TABLE tags AS SELECT id, point, code, antennas.antenna,
       dense_rank() OVER (ORDER BY code, antennas.antenna)::INTEGER AS tag,
-      min(id) OVER (PARTITION BY scope, dictionary.form, reader, epc, dictionary.antenna) AS twin
+      min(id) OVER (PARTITION BY scope, dictionary.form, reader, epc, dictionary.antenna) AS duplicate_key
     FROM dictionary JOIN codes ON codes.text = epc AND codes.form = dictionary.form
     JOIN antennas ON antennas.text = dictionary.antenna WHERE point IS NOT NULL`;
 
@@ -352,7 +352,7 @@ export function bucketsOfEqualHashes(bucket: string): string {
 
 /** All rows of a set of equal ones but the one in the first file. @param bucket SQL for the time bucket of a read */
 export function createDuplicates(bucket: string, keepsRest: boolean): string {
-  const key = `twin, t, rssi, reads${keepsRest ? ", rest" : ""}`;
+  const key = `duplicate_key, t, rssi, reads${keepsRest ? ", rest" : ""}`;
   const isEqual = key
     .split(", ")
     .map((column) => `duplicate_keys.${column} IS NOT DISTINCT FROM candidates.${column}`)

@@ -463,8 +463,10 @@ it("more than a tenth of lines without a code is said to be refused as a log rea
 it("lines in an older encoding are counted, since they will be refused", async () => {
   const text = `time;epc;place\n${rows(20, (i, code) => `2026-05-21T08:00:${10 + i}Z;${code};${i === 4 ? "T\u00fcr" : "Tor"}`)}`;
   const log = await told(Buffer.from(text, "latin1"));
-  expect(log.read?.odd).toMatchObject([{ words: "bytes that are no UTF-8", count: 1, first: [{ line: 6 }] }]);
-  expect(remarks(log)).toContain("1 line holds bytes that are no UTF-8 and will be refused");
+  expect(log.read?.odd).toMatchObject([
+    { words: "bytes that are not UTF-8", count: 1, first: [{ line: 6 }] },
+  ]);
+  expect(remarks(log)).toContain("1 line holds bytes that are not UTF-8 and will be refused");
 });
 
 it("a run of NULs, as a power cut leaves it, is an odd line and no other encoding", async () => {
@@ -477,7 +479,7 @@ it("a run of NULs, as a power cut leaves it, is an odd line and no other encodin
 
 it("labels that are no hexadecimal code are said to be compared as they are written", async () => {
   const log = await told(`time,epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z,'${code}`)}`);
-  expect(remarks(log)).toContain("7 codes are no runs of hexadecimal digits");
+  expect(remarks(log)).toContain("7 codes are not runs of hexadecimal digits");
 });
 
 it("columns that runs of blanks part are told to be unreadable, with what to do", async () => {
@@ -485,7 +487,7 @@ it("columns that runs of blanks part are told to be unreadable, with what to do"
     `time                  epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z  ${code}  -${50 + i * 7}`)}`,
   );
   expect(log.entry).toBe("");
-  expect(remarks(log)).toContain("parted by runs of blanks, which no entry can say");
+  expect(remarks(log)).toContain("separated by runs of blanks, which an entry cannot say");
 });
 
 it.each([
@@ -550,7 +552,7 @@ it("a blank count is one read, and a count of none is refused", async () => {
     `time,epc,count\n${rows(6, (i, code) => `2026-05-21T08:00:0${i}Z,${code},${["", "3", "0"][i % 3]}`)}`,
   );
   expect(log.read?.sums.reads).toBe(8);
-  expect(log.read?.odd).toMatchObject([{ words: "a count that is no whole number from 1", count: 2 }]);
+  expect(log.read?.odd).toMatchObject([{ words: "a count that is not a whole number from 1 up", count: 2 }]);
 });
 
 it("repeats in a log of whole seconds may be reads of their own, which is said", async () => {
@@ -575,7 +577,7 @@ it("lines above the header that are no comments are told, and that they are pass
   expect(log.table).toMatchObject({ header: "yes", headerLine: 3 });
   expect(log.read?.odd).toMatchObject([{ reason: "above the header", count: 2 }]);
   expect(log.read).toMatchObject({ rows: 4, refused: 0 });
-  expect(remarks(log)).toContain("Lines above the header that are no comments are passed over.");
+  expect(remarks(log)).toContain("Lines above the header that are not comments are passed over.");
 });
 
 it("a name that ends in something else than what is in the file is told", async () => {

@@ -28,7 +28,7 @@ export interface DescribedLog extends LogDescription {
 
 /**
  * Tells how a reader log is written and what it holds. Its beginning gives a guess at an entry of `reader_logs`; then the log is read with that
- * entry as `judge` reads it. Throws `UnreadableLog` where it is no reader log at all.
+ * entry as `judge` reads it. Throws `UnreadableLog` where it is not a reader log at all.
  */
 export async function describeLog(path: string): Promise<DescribedLog> {
   const start = await startOf(path);

@@ -61,9 +61,9 @@ function textRemarks(log: LogDescription, { names }: Sample): Remarks {
       "Lines end in more than one way: the file was probably put together from several.",
     columns.length === 1 &&
       columns[0]!.samples.some((sample) => /\S {2,}\S/.test(sample)) &&
-      "The columns seem to be parted by runs of blanks, which no entry can say: have the log write commas or tabs.",
+      "The columns seem to be separated by runs of blanks, which an entry cannot say: have the log write commas or tabs.",
     undecoded > 0 &&
-      `${counted(undecoded, "line holds", "lines hold")} bytes that are no UTF-8 and will be refused: the file is in an older encoding. Have the log write UTF-8, or convert a copy of it (iconv -f WINDOWS-1252 -t UTF-8, say).`,
+      `${counted(undecoded, "line holds", "lines hold")} bytes that are not UTF-8 and will be refused: the file is in an older encoding. Have the log write UTF-8, or convert a copy of it (iconv -f WINDOWS-1252 -t UTF-8, say).`,
     table?.mixesDecimals === true &&
       `Numbers with a decimal point and numbers with a decimal comma both occur; the ${table.decimal === "," ? "comma" : "point"} is taken for the mark.`,
     namesInHeader !== null &&
@@ -71,7 +71,7 @@ function textRemarks(log: LogDescription, { names }: Sample): Remarks {
       `The header has ${namesInHeader} names and the rows have ${columns.length} fields: look whether they line up.`,
     isCutOff && "The last line has no line end: it may have been cut off.",
     text.passedOver.some(({ reason }) => reason === "above the header") &&
-      "Lines above the header that are no comments are passed over.",
+      "Lines above the header that are not comments are passed over.",
     read !== null &&
       read.refused * 10 > read.rows &&
       `${countText(read.refused)} lines will be refused, more than a tenth: \`check\` takes that for a log that is read wrongly, and judges nothing. Look at the odd lines.`,
@@ -138,7 +138,7 @@ function timeRemarks({ columns, guess, read }: LogDescription): Remarks {
       order.falls > 0 &&
       `Rows are not in the order of time: ${counted(order.falls, "row is", "rows are")} earlier than the one before, by up to ${order.longestFallUs / 1e6} s. That does no harm.`,
     apart &&
-      "Not all readers were heard at the same time: look at their spans; one of the clocks may be wrong, or they were walked one after the other.",
+      "Not all readers were at work at the same time: compare their spans. One of the clocks may be wrong, or they were walked one after the other.",
   ];
 }
 

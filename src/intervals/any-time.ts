@@ -12,7 +12,6 @@ import {
   samplesWithFewerFailures,
 } from "../statistics/effective-sample.ts";
 import type { Decision, Interval, IntervalBounds, Limit, Settings } from "./interval.ts";
-import { furtherAtDesignEffect } from "./on-effective-sample.ts";
 import { inHundred } from "./simulated.ts";
 
 /** The least correlation that is assumed, and the spread of a rate at which it belongs: 99 %. */
@@ -103,14 +102,6 @@ function decide(sample: ClusteredSample, { sense, limit }: Limit, settings: Sett
   return p > limit === (sense === "at-least") ? "met" : "not-met";
 }
 
-/** The design effect that stays what it is is the one at the limit. */
-function further(sample: ClusteredSample, limit: Limit, settings: Settings): number | null {
-  return furtherAtDesignEffect(sample, limit, {
-    designEffect: sample.n / sampleSizeAt(sample, settings)(limit.limit),
-    boundsOf: (p, n) => confidenceSequenceBounds(p, n, settings.confidence),
-  });
-}
-
 const why =
   "If you look after every pass and stop as soon as the interval clears the limit, an interval made for a single look is too optimistic: a read point that misses its limit gets another chance at every look. Decide before the walk how many passes to walk, or use the any-time interval. It holds at all looks together, so you may stop as soon as it clears the limit.";
 
@@ -124,7 +115,6 @@ export const anyTime: Interval = {
   id: "any-time",
   bounds,
   decide,
-  further,
   words: {
     name: "any-time (confidence sequence)",
     short: "any-time",

@@ -5,22 +5,15 @@ import {
   upperTail,
 } from "../statistics/beta-binomial-interval.ts";
 import { clopperPearsonBounds, effectiveSampleSizeFor } from "../statistics/clopper-pearson.ts";
-import {
-  type ClusteredSample,
-  type ClusterSums,
-  effectiveClusterings,
-} from "../statistics/effective-sample.ts";
-import { firstThatHolds } from "../statistics/first.ts";
+import { type ClusteredSample, effectiveClusterings } from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";
 import {
   type Decision,
   fails,
   type Interval,
   type IntervalBounds,
-  isOnWrongSide,
   keeps,
   type Limit,
-  mostFurther,
   type Settings,
 } from "./interval.ts";
 import { inHundred } from "./simulated.ts";
@@ -68,17 +61,6 @@ function decide(sample: ClusteredSample, limit: Limit, { confidence, missCorrela
   return fails(plain, limit) && isShown(bad) ? "not-met" : "undecided";
 }
 
-/**
- * The further trials are taken to lie as `extended` has it.
- * Example: 20 passes of 40, each tag presented once, nothing missed, at least 0.99 at 95 %: 52 further ones, into the
- * 22nd pass (computed).
- */
-function further(sample: ClusteredSample, limit: Limit, settings: Settings): number | null {
-  if (isOnWrongSide(sample, limit)) return null;
-  const reaches = (more: number) => decide(extended(sample, more, limit.sense), limit, settings) === "met";
-  return firstThatHolds(reaches, { from: 1, most: mostFurther });
-}
-
 /** What one effective clustering shows: its failures, or its successes where those are fewer. */
 interface Side {
   counted: ClusteredFailures;
@@ -111,42 +93,6 @@ function effectiveN(sample: ClusteredSample, { lower, upper }: Bounds, confidenc
   return effectiveSampleSizeFor(end, n, confidence);
 }
 
-/**
- * A sample that went on without a fault for so many further trials: in further clusters as large as those so far on
- * average, the last one smaller where they do not come out even.
- */
-export function extended(sample: ClusteredSample, further: number, sense: Limit["sense"]): ClusteredSample {
-  const failed = sense === "at-least" ? 0 : 1;
-  const kind = sense === "at-least" ? "succeeding" : "failing";
-  const longer = (sums: ClusterSums): ClusterSums => {
-    const size = Math.max(1, Math.round(sample.n / sums.clusters));
-    const sizes = new Map(sums.sizes);
-    const counts = new Map(sums[kind]);
-    const added: [size: number, clusters: number][] = [
-      [size, Math.floor(further / size)],
-      [further % size, 1],
-    ];
-    const longer = { ...sums };
-    for (const [each, times] of added) {
-      if (each === 0 || times === 0) continue;
-      for (const grown of [sizes, counts]) grown.set(each, (grown.get(each) ?? 0) + times);
-      const squares = times * each * each;
-      longer.clusters += times;
-      longer.largest = Math.max(longer.largest, each);
-      longer.sizeSquares += squares;
-      longer.failuresTimesSize += failed * squares;
-      longer.failureSquares += failed * squares;
-    }
-    const rising = (counts: Map<number, number>) => [...counts].sort(([a], [b]) => a - b);
-    return { ...longer, sizes: rising(sizes), [kind]: rising(counts) };
-  };
-  return {
-    n: sample.n + further,
-    k: sample.k + (sense === "at-least" ? further : 0),
-    clusterings: sample.clusterings.map(longer),
-  };
-}
-
 const what =
   "Wilson and Clopper-Pearson use an effective sample. If few presentations were missed, its size depends mostly on the assumed correlation, and both intervals are too narrow where passes or tags differ more than that correlation stands for. The beta-binomial interval uses the passes and the tags themselves. It asks how likely so few misses would be at the limit if the misses of one pass are correlated. It does not trust a single correlation: it tries sixteen, from the assumed one up to 1.5 times the square root of miss rate times read rate, or up to the correlation that the log itself shows. Each is weighted by how well it explains where the misses are: together in one pass, or apart. A miss apart from the others makes all misses look less alike, so by itself one more miss could raise the bound. It never does here: the lower bound is the smallest with any number of misses taken as read, isolated ones first. Wilson and Clopper-Pearson, as published, take no such care: with eight passes of 100 at a limit of 95\u202f%, six misses in one pass are undecided, and one more miss elsewhere makes them met. That is one more reason to sign off by beta-binomial.";
 
@@ -157,7 +103,6 @@ export const betaBinomial: Interval = {
   id: "beta-binomial",
   bounds,
   decide,
-  further,
   words: {
     name: "beta-binomial (Clopper-Pearson with clustering)",
     short: "beta-binomial",

@@ -35,7 +35,7 @@ export interface IntervalBounds extends Bounds {
  * whoever needs something of an interval asks its card.
  *
  * The trials of a sample are presentations, whose clusterings are passes and tags, or passes, which stand for themselves
- * and have no clustering. All three functions take samples with n > 0 and compare unrounded.
+ * and have no clustering. Both functions take samples with n > 0 and compare unrounded.
  */
 export interface Interval {
   readonly id: string;
@@ -43,11 +43,6 @@ export interface Interval {
   bounds(sample: ClusteredSample, settings: Settings): IntervalBounds;
   /** Met, not met or undecided: each card states when, in both senses. Agrees with its bounds. */
   decide(sample: ClusteredSample, limit: Limit, settings: Settings): Decision;
-  /**
-   * How many further trials without a fault bring an undecided rate to its limit. A fault is a failure for `at-least` and a
-   * success for `at-most`. Null where the rate lies on the wrong side of the limit or on it, and past 2^40.
-   */
-  further(sample: ClusteredSample, limit: Limit, settings: Settings): number | null;
   readonly words: IntervalWords;
 }
 
@@ -83,14 +78,6 @@ export interface Source {
   readonly citation: string;
   readonly usedFor: string;
   readonly verified: string;
-}
-
-/** Nobody walks on for so long. */
-export const mostFurther = 2 ** 40;
-
-/** Whether a rate lies on the wrong side of a limit or on it, so that no number of further trials is asked for. */
-export function isOnWrongSide({ n, k }: ClusteredSample, { sense, limit }: Limit): boolean {
-  return sense === "at-least" ? k / n <= limit : k / n >= limit;
 }
 
 /** Whether an interval lies on the good side of a limit, or touches it. */

@@ -76,6 +76,8 @@ export interface ReaderLogSpec {
     | { kind: "column"; column: ColumnName; values: Record<string, string> };
   columns: {
     time: ColumnName;
+    /** When a row's tag was read for the last time; `time` is then the first time. Null where the log has no such column, or the entry says none. */
+    lastTime: ColumnName | null;
     epc: ColumnName;
     antenna: ColumnName | null;
     rssi: ColumnName | null;

@@ -304,10 +304,16 @@ const toSettle = z
       unit: z.string().describe("Of n, in the plural."),
       furtherWithoutMiss: count
         .nullable()
-        .describe("How many further ones without a fault reach the limit; null where no number does."),
-      retune: z
-        .boolean()
-        .describe("The value is on the wrong side of the limit or on it: walking on cannot settle it."),
+        .describe(
+          "The smallest number of further ones without a fault for which the longer walk is met; null beyond ten million.",
+        ),
+      chance: z
+        .number()
+        .nullable()
+        .describe(
+          "How likely a walk laid out like this one shows as many faults or more at a true figure equal to the limit; null where the value is on its good side.",
+        ),
+      retune: z.boolean().describe("The chance is below 0.1: look for the cause first."),
     }),
     z.object({ furtherPasses: count }),
   ])

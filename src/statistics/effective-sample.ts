@@ -138,6 +138,33 @@ export function samplesWithFewerFailures(sample: ClusteredSample): ClusteredSamp
   }));
 }
 
+/**
+ * A sample that went on for so many further trials, all of which succeeded: in further clusters as large as those so far on
+ * average, the last one smaller where they do not come out even.
+ * Example: 20 clusters of 40 and 52 more are 21 clusters of 40 and one of 12.
+ */
+export function extended(sample: ClusteredSample, further: number): ClusteredSample {
+  const longer = (sums: ClusterSums): ClusterSums => {
+    const size = Math.max(1, Math.round(sample.n / sums.clusters));
+    const sizes = new Map(sums.sizes);
+    const succeeding = new Map(sums.succeeding);
+    const added: [size: number, clusters: number][] = [
+      [size, Math.floor(further / size)],
+      [further % size, 1],
+    ];
+    const grown = { ...sums };
+    for (const [each, times] of added) {
+      if (each === 0 || times === 0) continue;
+      for (const counts of [sizes, succeeding]) counts.set(each, (counts.get(each) ?? 0) + times);
+      grown.clusters += times;
+      grown.largest = Math.max(grown.largest, each);
+      grown.sizeSquares += times * each * each;
+    }
+    return { ...grown, sizes: rising(sizes), succeeding: rising(succeeding) };
+  };
+  return { n: sample.n + further, k: sample.k + further, clusterings: sample.clusterings.map(longer) };
+}
+
 /** The same trials with successes and failures exchanged. */
 export function mirrored({ n, k, clusterings }: ClusteredSample): ClusteredSample {
   return {

@@ -1,5 +1,5 @@
+import gammaInc from "@stdlib/math-base-special-gammainc";
 import gammaQuantile from "@stdlib/stats-base-dists-gamma-quantile";
-import { sampleVariance } from "simple-statistics";
 import type { Bounds } from "./wilson.ts";
 
 /**
@@ -21,16 +21,28 @@ export function poissonBounds(k: number, exposure: number, confidence: number): 
 }
 
 /**
+ * The chance of a count of `k` (above 0; not whole where overdispersion has shrunk it) or more where `mean` (above 0) is
+ * expected: the regularised incomplete gamma function P(k, mean).
+ * Example: 3 or more where 1.5 are expected: 0.1912 (1 - 3.625 exp(-1.5)).
+ */
+export function poissonUpperTail(k: number, mean: number): number {
+  return gammaInc(mean, k);
+}
+
+/**
  * How much more counts of equal spells of time vary than Poisson counts would: their sample variance over their mean,
  * never below 1. Events that come in clumps are worth so many times fewer.
  *
- * The order of `counts` carries no meaning. Fewer than two counts, or none but zeros, give 1.
+ * The order of `counts` carries no meaning; `further` spells without an event come on top of them. Fewer than two counts, or none but zeros, give 1.
  *
  * Source: the dispersion factor of quasi-Poisson counts, P. McCullagh and J. A. Nelder (1989), Generalized Linear
  * Models, section 6.2, from memory. Example: 3 events in one of 60 spells: 3.
  */
-export function dispersionFactor(counts: readonly number[]): number {
+export function dispersionFactor(counts: readonly number[], further = 0): number {
   const sum = counts.reduce((total, count) => total + count, 0);
-  if (counts.length < 2 || sum === 0) return 1;
-  return Math.max(1, sampleVariance([...counts]) / (sum / counts.length));
+  const spells = counts.length + further;
+  if (spells < 2 || sum === 0) return 1;
+  const mean = sum / spells;
+  const squares = counts.reduce((total, count) => total + (count - mean) ** 2, further * mean * mean);
+  return Math.max(1, squares / (spells - 1) / mean);
 }

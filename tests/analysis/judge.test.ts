@@ -28,18 +28,27 @@ describe("a finding on the read rate", () => {
     const finding = onlyFinding({}, single(17, 1));
     expect(finding.estimate.upper).toBeLessThan(0.99);
     expect(finding.state).toBe("undecided");
-    expect(finding.toSettle).toEqual({ unit: "presentations", furtherWithoutMiss: null, retune: true });
+    expect(finding.toSettle).toMatchObject({ unit: "presentations", furtherWithoutMiss: 546, retune: false });
+    expect(finding.toSettle).toHaveProperty("chance", expect.closeTo(1 - 0.99 ** 17, 12));
   });
 
   it("239 of 240 is undecided at 99 %, and 323 more without a miss would settle it", () => {
     const finding = onlyFinding({}, single(240, 1));
-    expect(finding.toSettle).toEqual({ unit: "presentations", furtherWithoutMiss: 323, retune: false });
+    expect(finding.toSettle).toEqual({
+      unit: "presentations",
+      furtherWithoutMiss: 323,
+      chance: null,
+      retune: false,
+    });
     expect(onlyFinding({}, single(240 + 323, 1)).state).toBe("met");
     expect(onlyFinding({}, single(240 + 322, 1)).state).toBe("undecided");
   });
 
-  it("a rate on the limit itself wants retuning, not walking", () => {
-    expect(onlyFinding({}, single(100, 1)).toSettle).toMatchObject({ retune: true });
+  it("a rate on the limit itself is no reason to look for a cause: it comes up in 63 of 100 walks", () => {
+    expect(onlyFinding({}, single(100, 1)).toSettle).toMatchObject({
+      furtherWithoutMiss: 463,
+      retune: false,
+    });
   });
 
   it("171 of 200 is not met at 99 %, and nothing would settle what is decided", () => {

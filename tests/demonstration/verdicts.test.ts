@@ -44,7 +44,10 @@ describe("the demonstration", () => {
     expect(doorA.estimate).toMatchObject({ k: 929, n: 960 });
     // One tag failing thirty times is one failure among some thirty tags, not thirty among 960 presentations.
     expect(doorA.estimate.effectiveN!).toBeLessThan(33);
-    expect(doorA.toSettle).toMatchObject({ furtherWithoutMiss: null, retune: true });
+    expect(doorA.toSettle).toMatchObject({
+      furtherWithoutMiss: expect.any(Number),
+      chance: expect.any(Number),
+    });
   });
 
   it("uses each of the seven measures", () => {

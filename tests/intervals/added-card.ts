@@ -1,6 +1,6 @@
 import betaQuantile from "@stdlib/stats-base-dists-beta-quantile";
 import { fails, type Interval, keeps } from "../../src/intervals/interval.ts";
-import { furtherAtDesignEffect, onEffectiveSample } from "../../src/intervals/on-effective-sample.ts";
+import { onEffectiveSample } from "../../src/intervals/on-effective-sample.ts";
 
 /** The interval of Jeffreys: equal tails of Beta(k + 1/2, n - k + 1/2). */
 function jeffreysBounds(p: number, n: number, confidence: number) {
@@ -23,11 +23,6 @@ export const jeffreys: Interval = {
     if (keeps(found, limit)) return "met";
     return fails(found, limit) ? "not-met" : "undecided";
   },
-  further: (sample, limit, settings) =>
-    furtherAtDesignEffect(sample, limit, {
-      designEffect: sample.n / bounds(sample, settings).effectiveN,
-      boundsOf: (p, n) => jeffreysBounds(p, n, settings.confidence),
-    }),
   words: {
     name: "Jeffreys (equal tails)",
     short: "Jeffreys",

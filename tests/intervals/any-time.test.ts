@@ -12,6 +12,7 @@ import {
   type ClusteredSample,
   effectiveSampleSize,
   effectiveSampleSizeAt,
+  extended,
   samplesWithFewerFailures,
 } from "../../src/statistics/effective-sample.ts";
 import { plannedWalk } from "../analysis/plan/planned.ts";
@@ -288,13 +289,9 @@ describe("the verdict at any time", () => {
     expect(stateOf(evidence, limit, basis)).toBe("undecided");
     const settled = toSettle(evidence, limit, { state: "undecided", unit: "presentations", basis });
     const further = (settled as { furtherWithoutMiss: number }).furtherWithoutMiss;
-    const share = sampleSizeAt(counts, basis)(one.limit) / counts.n;
-    const shown = (more: number) => {
-      const n = counts.n + more;
-      return logMixtureRatio((counts.k + more) / n, n * share, one.limit) >= Math.log(40);
-    };
-    expect(shown(further)).toBe(true);
-    expect(shown(further - 1)).toBe(false);
+    const state = (more: number) => anyTime.decide(extended(counts, more), limit, basis);
+    expect(state(further)).toBe("met");
+    expect(state(further - 1)).toBe("undecided");
     if (one.misses.length > 0) return;
     // Without a miss it is what a plan of the same passes asks for.
     const planned = fewestPasses(plannedWalk({ limit: one.limit, basis }), 0)!;

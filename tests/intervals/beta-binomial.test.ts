@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { sensitivityOf, stateOf, toSettle } from "../../src/analysis/findings/verdict.ts";
+import { sensitivityOf, stateOf } from "../../src/analysis/findings/verdict.ts";
 import { fewestPasses } from "../../src/analysis/plan/sample-size.ts";
-import { betaBinomial, extended } from "../../src/intervals/beta-binomial.ts";
+import { betaBinomial } from "../../src/intervals/beta-binomial.ts";
 import type { Basis } from "../../src/intervals/interval.ts";
 import { decideByBounds } from "../../src/measures/evidence/evidence.ts";
 import { rateEstimate, rateEvidence } from "../../src/measures/evidence/rates.ts";
@@ -177,42 +177,5 @@ describe("the state by the beta-binomial interval", () => {
     expect([20, 40].map((trialsPerPass) => fewestPasses({ ...walk, trialsPerPass, limit: 0.97 }, 0))).toEqual(
       [14, 10],
     );
-  });
-});
-
-describe("what would settle it", () => {
-  it.each([
-    ["nothing missed", alike(20, 40, []), 0.99],
-    ["one miss", alike(20, 40, [1]), 0.99],
-    ["misses in one pass", alike(12, 20, [3]), 0.97],
-    ["unequal passes", [...alike(5, 10, [1]), ...alike(5, 25, [])], 0.97],
-  ] as const)("is just enough: %s", (_, clusters, limit) => {
-    const counts = sampleOf([...clusters]);
-    const asked = { sense: "at-least", limit } as const;
-    const further = betaBinomial.further(counts, asked, basis)!;
-    const state = (more: number) => betaBinomial.decide(extended(counts, more, "at-least"), asked, basis);
-    expect(state(further)).toBe("met");
-    expect(state(further - 1)).toBe("undecided");
-  });
-
-  it("is whole passes like those walked, and part of one more", () => {
-    const counts = sampleOf(alike(20, 40, []));
-    expect(betaBinomial.further(counts, { sense: "at-least", limit: 0.99 }, basis)).toBe(52);
-    expect(extended(counts, 52, "at-least").clusterings[0]).toEqual(sumsOf([...alike(21, 40, []), [12, 0]]));
-    const heard = extended(sampleOf(alike(3, 4, [4, 4, 3])), 6, "at-most");
-    expect(heard.clusterings[0]).toEqual(sumsOf([...alike(4, 4, [4, 4, 3, 4]), [2, 2]]));
-    expect([heard.n, heard.k]).toEqual([18, 1]);
-  });
-
-  it("is retuning where the rate lies on the wrong side, and nothing where it is settled", () => {
-    const counts = sampleOf(alike(20, 40, [9]));
-    expect(betaBinomial.further(counts, { sense: "at-least", limit: 0.99 }, basis)).toBeNull();
-    const evidence = rateEvidence({ sample: counts, passes: 20, remarks: [] });
-    const limit = { sense: "at-least" as const, limit: 0.99, minimumPasses: 1 };
-    expect(toSettle(evidence, limit, { state: "undecided", unit: "presentations", basis })).toEqual({
-      unit: "presentations",
-      furtherWithoutMiss: null,
-      retune: true,
-    });
   });
 });

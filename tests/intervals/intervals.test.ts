@@ -76,21 +76,6 @@ describe("every interval", () => {
     );
   });
 
-  it("is settled by as many further trials as it says, and by no fewer, laid out as its card says", () => {
-    for (const { id, further } of intervals.all()) {
-      const alone = { n: 240, k: 239, clusterings: [] };
-      const limit: Limit = { sense: "at-least", limit: 0.99 };
-      const more = further(alone, limit, basisOf(id))!;
-      const state = (added: number) =>
-        intervals.get(id).decide({ ...alone, n: 240 + added, k: 239 + added }, limit, basisOf(id));
-      expect([id, state(more), state(more - 1)]).toEqual([id, "met", "undecided"]);
-      expect(further({ ...alone, k: 237 }, limit, basisOf(id))).toBeNull();
-    }
-    const wilson = intervals.get("wilson");
-    const example = { n: 240, k: 239, clusterings: [] };
-    expect(wilson.further(example, { sense: "at-least", limit: 0.99 }, basisOf("wilson"))).toBe(323);
-  });
-
   it("says what it is, what it assumes and where it comes from", () => {
     for (const { id, words } of intervals.all()) {
       expect(words.used, id).toMatch(/^This facility uses .*\.$/);

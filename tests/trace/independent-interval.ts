@@ -37,11 +37,15 @@ export const ofPresentations = (count: Count, correlation = 0.02) =>
 export function effectiveSize({ k, n, rows }: Count, correlation: number): number {
   const share = k / n;
   const dimensions = (["pass", "tag"] as const)
-    .map((dimension) =>
-      [...new Set(rows.map((row) => row[dimension]))].map((name) =>
-        rows.filter((row) => row[dimension] === name),
-      ),
-    )
+    .map((dimension) => {
+      const clusters = new Map<string, typeof rows>();
+      for (const row of rows) {
+        const cluster = clusters.get(row[dimension]);
+        if (cluster === undefined) clusters.set(row[dimension], [row]);
+        else cluster.push(row);
+      }
+      return [...clusters.values()];
+    })
     .filter((clusters) => clusters.some((cluster) => cluster.length > 1));
   const sizes = [n];
   for (const clusters of dimensions) {

@@ -1,9 +1,13 @@
+import { chanceOfFaults } from "../../src/measures/evidence/rates.ts";
+import { clusterSums } from "../../src/statistics/effective-sample.ts";
 import type { FacilityFacts, StatedCriterion } from "./facility-facts.ts";
 import { type Interval, ofPasses, ofPresentations } from "./independent-interval.ts";
 import { orderBounds, quantile } from "./independent-quantile.ts";
 import {
   aboutPasses,
-  furtherReads,
+  binomialOrMore,
+  furtherCompletePasses,
+  furtherPresentations,
   furtherSilentPasses,
   furtherStrongReads,
 } from "./independent-settling.ts";
@@ -25,8 +29,11 @@ export interface JudgedFinding {
   interval: Interval;
   /** The same with void passes counted in, where a void pass has a matching row. */
   withVoids: { voids: number; count: recount.Count; interval: Interval } | null;
-  /** How many more of its unit would settle it, and in about how many passes; null where no number will. */
-  toSettle: { further: number; passes: number | null } | null;
+  /**
+   * How many more of its unit would settle it, and in about how many passes; on the wrong side of the limit, the chance of as
+   * many faults at the limit.
+   */
+  toSettle: { further: number; passes: number | null; chance: number | null };
 }
 
 type Rows = RawRow[];
@@ -103,11 +110,36 @@ function measureOf(criterion: StatedCriterion): Measure {
 function settling(finding: Omit<JudgedFinding, "toSettle">): JudgedFinding["toSettle"] {
   const { measure, claim, limit, interval, count, passes } = finding;
   const wrongSide = claim === "at least" ? interval.value <= limit : interval.value >= limit;
-  if (wrongSide) return null;
-  if (measure === "stray-pass-rate") return { further: furtherSilentPasses(count, limit), passes: null };
+  const chance = wrongSide ? chanceAtLimit(finding) : null;
+  if (measure === "stray-pass-rate")
+    return { further: furtherSilentPasses(count, limit), passes: null, chance };
+  if (measure === "complete-pass-rate")
+    return { further: furtherCompletePasses(count, limit), passes: null, chance };
   const further =
     measure === "rssi-quantile"
       ? furtherStrongReads(recount.signalRanks(count.rows), finding.quantile!, limit)
-      : furtherReads(count, limit);
-  return { further, passes: aboutPasses(further, count.n, passes) };
+      : furtherPresentations(count, limit, claim);
+  return { further, passes: aboutPasses(further, count.n, passes), chance };
+}
+
+/** Presentations that share passes or tags by the analysis itself, whose tails have tests of their own. */
+function chanceAtLimit(finding: Omit<JudgedFinding, "toSettle">): number {
+  const { measure, claim, limit, count } = finding;
+  if (measure === "rssi-quantile") {
+    const below = recount.signalRanks(count.rows).filter((level) => level < limit).length;
+    return binomialOrMore(below, count.n, finding.quantile!);
+  }
+  const faults = claim === "at least" ? count.n - count.k : count.k;
+  if (count.rows.length === 0)
+    return binomialOrMore(faults, count.n, claim === "at least" ? 1 - limit : limit);
+  const clusterings = (["pass", "tag"] as const).map((side) =>
+    clusterSums(
+      [...new Set(count.rows.map((row) => row[side]))].map((name) => {
+        const cluster = count.rows.filter((row) => row[side] === name);
+        return { n: cluster.length, failures: cluster.filter(({ read }) => !read).length };
+      }),
+    ),
+  );
+  const sense = claim === "at least" ? "at-least" : "at-most";
+  return chanceOfFaults({ n: count.n, k: count.k, clusterings }, { sense, limit }, 0.02);
 }

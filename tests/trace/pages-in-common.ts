@@ -22,11 +22,11 @@ export function limit(finding: JudgedFinding): string {
 export const rateInWords = ({ count, interval, claim }: JudgedFinding) =>
   `${count.k} of ${count.n} … ${spoken(interval, claim)}`;
 
-/** What would settle a finding, as running text says it; nothing where no number will. */
+/** What would settle a finding, as running text says it, after how often so many faults come up at the limit. */
 export function settling({ toSettle }: JudgedFinding): string {
-  if (toSettle === null) return "More passes cannot …";
-  const { further, passes } = toSettle;
-  return `${spelled(further)} further … would settle it${passes === null ? "" : `: about ${passes} more passes`}`;
+  const { further, passes, chance } = toSettle;
+  const often = chance === null ? "" : `in ${Math.round(chance * 100)} of 100 walks … `;
+  return `${often}${spelled(further)} further … would settle it${passes === null ? "" : `: about ${passes} more passes`}`;
 }
 
 /** A finding's title with the value it is for, in the order of a heading with its title first. */

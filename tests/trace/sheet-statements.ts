@@ -21,7 +21,8 @@ export async function sheetStatements(shed: Shed, site: string): Promise<string[
     `Speed: ${low} to ${middle} m/s and ${middle} to ${high} m/s`,
     ...findings.map((finding) => {
       const { count, passes, toSettle } = finding;
-      const more = toSettle === null ? "(needs retuning)" : `(${toSettle.further} more without a`;
+      const cause = toSettle.chance !== null && toSettle.chance < 0.1 ? "find the cause first; " : "";
+      const more = `(${cause}${toSettle.further} more without a`;
       return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes ${figures(finding)} … ${limit(finding)}`;
     }),
     `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,

@@ -15,8 +15,8 @@ export function stateOf(evidence: Evidence, asked: Asked, basis: Basis): State {
 }
 
 /**
- * What would move a finding on: passes where it is untested, further `unit` without a fault where it is undecided. `retune`
- * where the value is on the wrong side of the limit, or on it.
+ * What would move a finding on: passes where it is untested, further `unit` without a fault where it is undecided. There,
+ * `retune` says that so many faults would be a rare thing at the limit itself, so that a cause is worth looking for.
  */
 export function toSettle(
   evidence: Evidence,
@@ -26,8 +26,12 @@ export function toSettle(
   if (state === "untested") return { furtherPasses: Math.max(1, asked.minimumPasses - evidence.passes) };
   if (state !== "undecided") return null;
   const furtherWithoutMiss = evidence.further(asked, basis);
-  return { unit, furtherWithoutMiss, retune: furtherWithoutMiss === null };
+  const chance = evidence.chanceAtLimit(asked, basis);
+  return { unit, furtherWithoutMiss, chance, retune: chance !== null && chance < rareChance };
 }
+
+/** What happens less often than this at the limit asks for its cause. */
+const rareChance = 0.1;
 
 const otherCorrelations = [0, 0.1];
 

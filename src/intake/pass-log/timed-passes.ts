@@ -18,6 +18,7 @@ import { checkForeignCodes } from "./foreign-codes.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
 import { unreadTag } from "./rows/table.ts";
+import { checkUnknownReads } from "./unknown-reads.ts";
 
 /** What the readers' own logs gave, with the windows they were cut by. */
 export interface ReaderEvidence {
@@ -69,6 +70,7 @@ export async function readTimedPasses(
   const covered = problems.hasErrors ? windows.filter(({ readPoint }) => readAt.has(readPoint)) : windows;
   checkCovered(covered, read.spans, logs);
   remarkOnLabels(read.heard, logs);
+  checkUnknownReads(read.unknown, tags, logs, report);
   return { logs: read, windows, sessions, tagOfCode: markReads(read.heard, tags, logs) };
 }
 

@@ -427,3 +427,49 @@ function codesAdvice(nearest: NearestReading | null): string {
       return `Codes and URIs name the same tags, and ${fits} (${example}): have the log write hexadecimal, or write the manifests as the log writes codes. ${otherwise}`;
   }
 }
+
+const endSightings =
+  "Set the reader to report every read, or to end a sighting sooner than the pause between two passes, and walk again";
+
+interface UnknownReads {
+  readPoint: string;
+  passes: readonly string[];
+  tags: readonly string[];
+}
+
+function unknownFound({ readPoint, passes, tags }: UnknownReads): string {
+  const pass = passes.length === 1 ? "pass" : "passes";
+  return `at ${readPoint}: rows that begin before the ${pass} ${listing(passes)} and end after, of ${tags.length === 1 ? "the tag" : `${tags.length} tags,`} ${listing(tags)}`;
+}
+
+export const readerLogTagsUnknown = problem(
+  {
+    code: "reader-log-tags-unknown",
+    severity: "error",
+    means:
+      "Rows of a reader log begin before a pass and end after it, so whether their tags were read in the pass is unknown.",
+    advice: `${endSightings}; or void these passes.`,
+  },
+  {
+    with: (facts: UnknownReads) => ({
+      found: unknownFound(facts),
+      expected: "a first or last time within each pass that a tag was read in",
+    }),
+  },
+);
+
+export const readerLogStraysUnknown = problem(
+  {
+    code: "reader-log-strays-unknown",
+    severity: "warning",
+    means:
+      "Rows of a reader log begin before a pass and end after it, of tags outside its manifest: its strays are not recorded.",
+    advice: `These passes are left out of the rates of strays. ${endSightings}, to have them in.`,
+  },
+  {
+    with: (facts: UnknownReads) => ({
+      found: unknownFound(facts),
+      expected: "a first or last time within each pass that a stray was read in",
+    }),
+  },
+);

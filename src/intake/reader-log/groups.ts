@@ -19,8 +19,8 @@ export interface GroupReading {
   years: Years;
   /** Groups of so many bytes are large. */
   largeBytes: number;
-  /** Whether any log has columns that nothing is asked of. */
-  keepsRest: boolean;
+  /** What rows keep because any log has it. */
+  kept: sql.Kept;
   scopeOf(spec: ReaderLogSpec): sql.ReaderScope;
   problems: ProblemList;
 }
@@ -58,7 +58,7 @@ export async function readGroups(
 
 /** Small logs are judged line by line, once: their rows are kept, and all their texts are known. */
 function readSmall(reading: GroupReading, group: LogGroup, number: number): Promise<Outcome<Years>> {
-  const { database, keepsRest } = reading;
+  const { database, kept } = reading;
   return inHalves(database, group.files, async (files) => {
     const part = { ...group, files };
     const numbers = indicesOf(part);
@@ -70,7 +70,7 @@ function readSmall(reading: GroupReading, group: LogGroup, number: number): Prom
     });
     const encoding = await encodingOf(database, "judged", `${number}_${numbers[0]}`);
     const rows = sql.validRows("FROM judged");
-    await database.run(sql.insertReads(encoding, numbers, { rows, keepsRest }));
+    await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }));
     await nameEntries(reading, part, encoding);
     return years;
   });
@@ -81,12 +81,13 @@ function readSmall(reading: GroupReading, group: LogGroup, number: number): Prom
  * as JSON and Parquet are.
  */
 async function readLarge(reading: GroupReading, group: LogGroup, number: number): Promise<Outcome<Years>> {
-  const { database, keepsRest, years } = reading;
+  const { database, kept, years } = reading;
   const isText = group.kind !== "parquet";
   const from = isText ? { text: (await sampleLines(group.files)).join("\n") } : { places: placesOf(group) };
   await database.run(sql.createSample(rowsOf(group, textLines)), from);
   const encoding = await encodingOf(database, "sample", String(number));
-  const isTyped = ({ mixesLineEnds }: GroupedFile) => group.kind === "delimited" && !mixesLineEnds;
+  const isTyped = ({ mixesLineEnds }: GroupedFile) =>
+    group.kind === "delimited" && !mixesLineEnds && !hasLast(group);
   const typed = await inHalves(database, group.files.filter(isTyped), (files) =>
     readTyped(reading, { ...group, files }, encoding),
   );
@@ -102,7 +103,7 @@ async function readLarge(reading: GroupReading, group: LogGroup, number: number)
     return inYears(reading, part, async (clock) => {
       const judged = judgedLines(part, clock);
       const rows = sql.validRows(judged);
-      await database.run(sql.insertReads(encoding, numbers, { rows, keepsRest }), places);
+      await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }), places);
       // A second look at the lines rejects the same ones again.
       await database.run(sql.dropRejects);
       await database.run(sql.insertRefused(numbers, judged, "reason IS NOT NULL"), places);
@@ -165,11 +166,11 @@ async function readTyped(
   group: LogGroup,
   encoding: sql.Encoding,
 ): Promise<GroupedFile[]> {
-  const { database, keepsRest } = reading;
+  const { database, kept } = reading;
   const numbers = indicesOf(group);
   const rows = measuredRows(typedRows(group), group.spec, reading);
   const from = { places: placesOf(group), delimiter: group.delimiter };
-  await database.run(sql.insertReads(encoding, numbers, { rows, keepsRest }), from);
+  await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }), from);
   const rejects = await database.rows<Reject>(sql.rejectedLines(mostRejects + 1));
   await database.run(sql.dropRejects);
   const isTooMany = rejects.length > mostRejects;
@@ -185,7 +186,7 @@ async function readTyped(
     );
     // Comments among them are not rows, and some rows are only written unusually.
     await database.run(sql.createJudged(judged(group, "FROM rejected", reading)));
-    const valid = { rows: sql.validRows("FROM judged"), keepsRest };
+    const valid = { rows: sql.validRows("FROM judged"), kept, hasLast: hasLast(group) };
     await database.run(sql.insertReads(encoding, numbers, valid));
     await database.run(sql.insertRefused(numbers, "FROM judged", "reason IS NOT NULL"));
   }
@@ -226,6 +227,11 @@ export function placesOf({ files }: LogGroup): string[] {
 
 function indicesOf({ files }: LogGroup): number[] {
   return files.map(({ index }) => index);
+}
+
+/** Whether its rows tell a last time: typed columns leave open whether such a time is blank or none. */
+function hasLast({ spec }: LogGroup): boolean {
+  return spec.columns.lastTime !== null;
 }
 
 /** Packed logs are many times as large unpacked. */

@@ -29,7 +29,7 @@ interface LogLayout {
 }
 
 type ColumnName = string | number;
-type Role = "time" | "epc" | "antenna" | "rssi" | "count" | "reader";
+type Role = "time" | "lastTime" | "epc" | "antenna" | "rssi" | "count" | "reader";
 
 /** Logs that the database reads in one go: of one entry of `reader_logs`, and with the same layout. */
 export interface LogGroup {

@@ -75,11 +75,14 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
     });
     const counted = await countFiles(database, { files, hashes, earlierOf, rows }, problems);
     const inWindow = await fillWindows(database, windows, sessions, points);
-    await database.run(sql.createPlaces(points.size, inWindow));
+    const createPlaces = rows.hasLast ? sql.createPlacesOfSpans : sql.createPlaces;
+    await database.run(createPlaces(points.size, inWindow));
+    const unknown = rows.hasLast ? await database.rows<{ pass: number; code: number }>(sql.unknownReads) : [];
     const heard = await passReads(database, rows.names);
     const spans = await spansOf(database, heard, windows, points);
     return {
       heard,
+      unknown: unknown.map(({ pass, code }) => ({ pass, code: rows.names.codes[code]! })),
       idle: await database.rows<IdleMinute>(sql.idleMinutes),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
@@ -93,7 +96,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
 }
 
 /** What the rows of logs are read with. */
-export interface RowTask extends Omit<GroupReading, "database" | "keepsRest"> {
+export interface RowTask extends Omit<GroupReading, "database" | "kept"> {
   /** The rows of the table `reader_map`. */
   map: (string | number)[][];
 }
@@ -103,6 +106,8 @@ export interface ReadRows {
   /** By the number of the file; a log that could not be read is missing. */
   read: ReadonlyMap<number, ReadFile>;
   names: Names;
+  /** Whether any log tells the time of a last read. */
+  hasLast: boolean;
   /** Rows whose code cannot be read and rows of readers that belong to no read point, by the number of the file. */
   rowsOf: ReadonlyMap<number, sql.FileRows>;
   /** Rows that repeat others, by the number of the file. */
@@ -116,15 +121,24 @@ export async function readRows(
   task: RowTask,
 ): Promise<ReadRows> {
   const groups = await findLayouts(database, files, task.problems);
-  const keepsRest = groups.some(({ kind, layout }) => kind === "json-lines" || layout.rest.length > 0);
-  await database.run(sql.createTables(keepsRest));
+  const kept = {
+    rest: groups.some(({ kind, layout }) => kind === "json-lines" || layout.rest.length > 0),
+    last: groups.some(({ spec }) => spec.columns.lastTime !== null),
+  };
+  await database.run(sql.createTables(kept));
   await database.fill("reader_map", task.map);
-  const read = await readGroups({ database, keepsRest, ...task }, groups);
+  const read = await readGroups({ database, kept, ...task }, groups);
   const names = await rankNames(database, task.problems);
   const rows = await database.rows<sql.FileRows>(sql.fileRows);
   await refuseBadCodes(database, rows, read, task.facilityZone);
-  const duplicates = await findDuplicates(database, keepsRest);
-  return { read, names, rowsOf: new Map(rows.map((each) => [each.file, each])), duplicates };
+  const duplicates = await findDuplicates(database, kept);
+  return {
+    read,
+    names,
+    hasLast: kept.last,
+    rowsOf: new Map(rows.map((each) => [each.file, each])),
+    duplicates,
+  };
 }
 
 /** The read points that logs or windows speak of, by number in the order of first mention. */
@@ -168,7 +182,7 @@ function readerMap(
 }
 
 /** Fills the table `duplicates` with the rows that repeat others exactly. Returns how many there are in each file. */
-async function findDuplicates(database: LogDatabase, keepsRest: boolean): Promise<Map<number, number>> {
+async function findDuplicates(database: LogDatabase, kept: sql.Kept): Promise<Map<number, number>> {
   const [order] = await database.rows<sql.TimeOrder>(sql.timeOrder);
   const isSorted = order!.falls === 0 && order!.shared <= order!.rows * sql.mostSharedTimes;
   let bucket = "t";
@@ -178,7 +192,7 @@ async function findDuplicates(database: LogDatabase, keepsRest: boolean): Promis
     bucket = sql.duplicateBucket(span!);
     await database.groupingDirectly(() => database.run(sql.bucketsOfEqualHashes(bucket)));
   }
-  await database.run(sql.createDuplicates(bucket, keepsRest));
+  await database.run(sql.createDuplicates(bucket, kept));
   const counts = await database.rows<{ file: number; rows: number }>(sql.fileDuplicates);
   return new Map(counts.map(({ file, rows }) => [file, rows]));
 }

@@ -107,6 +107,8 @@ export interface ReaderLogs {
   doubtfulSeconds: SecondCount[];
   spans: LogSpan[];
   foreign: ForeignCodes[];
+  /** Passes that lie within the first and last time of a row, with a code that no row has an instant of there. */
+  unknown: { pass: number; code: string }[];
   files: ReaderLogFile[];
 }
 

@@ -192,6 +192,16 @@ export function refusalWords(reason: RefusalReason, { time, rssiUnit }: ReaderLo
           "Let the reader log in UTC; until then, reads of the hour in which the clocks change cannot be placed.",
         ]
       : ["a time outside 1990 to 2100", "a time that stands for one moment", stateUnit],
+    "last-time": [
+      "a last time that cannot be read",
+      `a time in ${timeForm}, or a blank`,
+      "Correct columns.last_time in reader_logs; write none where the log has no last time.",
+    ],
+    "last-before-first": [
+      "a last time before the first",
+      "a last time that is not before the first",
+      "Check whether columns.time and columns.last_time are the right way round.",
+    ],
     rssi: [
       "an RSSI that is not a number",
       `a number in ${rssiUnit}`,

@@ -6,7 +6,7 @@ import { cast, columnType, type ValueRole } from "./values.ts";
  * The rows of each kind of log, brought to the same columns: `file` (place in the group), `reader`, `epc` and `antenna` (texts, empty where
  * there is none), `time_value`, `rssi_value` and `count_value` (as written, null where they cannot be), `rest` (a hash of the columns that
  * nothing is asked of, which still tell two rows apart). Rows read line by line carry besides: `line` (as it stands), `fault` (of its
- * structure), and `time_text` and `rssi_text`.
+ * structure), `time_text` and `rssi_text`, and of logs with a column for the last time `last_text` and `last_value`.
  */
 
 const roles: readonly ValueRole[] = ["time", "rssi", "count"];
@@ -107,31 +107,36 @@ function parquetRows(group: LogGroup): string {
       ? `coalesce(hex(${column}), '')`
       : `coalesce(trim(CAST(${column} AS VARCHAR)), '')`;
   };
-  const value = (role: ValueRole) => {
-    const name = columns[role];
+  const value = (role: ValueRole) => readAs(columns[role], role);
+  const readAs = (name: number | string | null, role: ValueRole) => {
     const type = columnType(role, spec);
     if (name === null) return `NULL::${type}`;
     return types[name] === "VARCHAR" || type === "VARCHAR"
       ? cast(text(name), type, spec.decimal)
       : `TRY_CAST(${identifier(String(name))} AS ${type})`;
   };
+  const last = columns.lastTime === null ? "" : `${readAs(columns.lastTime, "time")} AS last_value,`;
   const count = `CASE WHEN ${text(columns.count)} = '' THEN 1 ELSE ${value("count")} END`;
   return `SELECT file_index::BIGINT AS file, 'row ' || (file_row_number + 1) AS line, NULL::VARCHAR AS fault, ${texts(group, text)},
-      ${value("time")} AS time_value, ${value("rssi")} AS rssi_value, ${count} AS count_value,
+      ${last} ${value("time")} AS time_value, ${value("rssi")} AS rssi_value, ${count} AS count_value,
       ${restHash(rest.map((name) => `CAST(${identifier(String(name))} AS VARCHAR)`))} AS rest
     FROM read_parquet($places, file_row_number = true)`;
 }
 
 function texts({ layout }: LogGroup, text: (column: number | string | null) => string): string {
-  const { reader, epc, antenna, time, rssi, count } = layout.columns;
+  const { reader, epc, antenna, time, lastTime, rssi, count } = layout.columns;
   return `${text(reader)} AS reader, ${text(epc)} AS epc, ${text(antenna)} AS antenna,
-      ${text(time)} AS time_text, ${text(rssi)} AS rssi_text, ${text(count)} AS count_text`;
+      ${lastTime === null ? "" : `${text(lastTime)} AS last_text,`} ${text(time)} AS time_text, ${text(rssi)} AS rssi_text, ${text(count)} AS count_text`;
 }
 
 /** Adds the values of fields that are text; a blank count is one read. */
 function withValues({ spec }: LogGroup, rows: string): string {
   const value = (role: ValueRole) => cast(`${role}_text`, columnType(role, spec), spec.decimal);
-  return `SELECT *, ${value("time")} AS time_value, ${value("rssi")} AS rssi_value,
+  const last =
+    spec.columns.lastTime === null
+      ? ""
+      : `${cast("last_text", columnType("time", spec), spec.decimal)} AS last_value,`;
+  return `SELECT *, ${last} ${value("time")} AS time_value, ${value("rssi")} AS rssi_value,
       CASE WHEN count_text = '' THEN 1 ELSE ${value("count")} END AS count_value FROM (${rows})`;
 }
 

@@ -1,5 +1,6 @@
 import { identifier } from "./database.ts";
 import type { RefusalReason } from "./values.ts";
+import { bucketBits } from "./windows.ts";
 
 /*
  * Every statement of one reading, in the order in which they run. Reads are dictionary-encoded: a row carries the number of its reader, code and
@@ -7,7 +8,17 @@ import type { RefusalReason } from "./values.ts";
  * sums are of whole numbers: floating-point sums would differ from run to run.
  */
 
-export const createTables = (keepsRest: boolean): string => `
+/** What rows keep only where any of the logs has it. */
+export interface Kept {
+  /** Columns that nothing is asked of. */
+  rest: boolean;
+  /** The time of the last read. */
+  last: boolean;
+}
+
+const keptColumns = ({ rest, last }: Kept): string => `${rest ? ", rest" : ""}${last ? ", last_t" : ""}`;
+
+export const createTables = (kept: Kept): string => `
   -- A valid row of a log, in the order of files and rows.
   CREATE TABLE reads (
     entry BIGINT,      -- the file times 2^40, and dictionary.id; below 0 as long as the row is unmapped: -1 - file
@@ -15,7 +26,8 @@ export const createTables = (keepsRest: boolean): string => `
     rssi INTEGER,      -- how strong; null where the row does not say
     reads INTEGER,     -- how many reads the row stands for
     unmapped VARCHAR   -- reader, code and antenna of a row with a text that the sample did not hold
-    ${keepsRest ? ", rest UBIGINT -- hash of the columns that nothing is asked of" : ""}
+    ${kept.rest ? ", rest UBIGINT -- hash of the columns that nothing is asked of" : ""}
+    ${kept.last ? ", last_t BIGINT -- when the tag was read for the last time, where that is later" : ""}
   );
   -- A reader, code and antenna as logs write them.
   CREATE TABLE dictionary (
@@ -132,18 +144,26 @@ export const typeSizes = (types: Encoding["types"]): string =>
   `SELECT ${textRoles.map((role) => `len(enum_range(NULL::${types[role]}))::INTEGER AS ${role}`).join(", ")},
     (SELECT coalesce(max(id), -1) + 1 FROM dictionary)::DOUBLE AS "firstId"`;
 
+interface TakenRows {
+  rows: string;
+  kept: Kept;
+  /** Whether these rows tell the time of the last read. */
+  hasLast: boolean;
+}
+
 /** Takes rows in. @param rows measured, or judged and valid, with the place of their `file` in the group */
 export function insertReads(
   { types, sizes, firstId }: Encoding,
   files: readonly number[],
-  { rows, keepsRest }: { rows: string; keepsRest: boolean },
+  { rows, kept, hasLast }: TakenRows,
 ): string {
   const place = (role: TextRole) => `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
   const id = `${firstId} + (${place("reader")} * ${sizes.epc} + ${place("epc")}) * ${sizes.antenna} + ${place("antenna")}`;
   const texts = textRoles.map((role) => `replace(${role}, ${separator}, ${replacement})`);
   const file = fileAt("file", files);
   return `INSERT INTO reads SELECT coalesce(${file} * ${idsPerFile} + id, -1 - ${file}), t, rssi, reads,
-      CASE WHEN id IS NULL THEN ${texts.join(` || ${separator} || `)} END${keepsRest ? ", rest" : ""}
+      CASE WHEN id IS NULL THEN ${texts.join(` || ${separator} || `)} END${kept.rest ? ", rest" : ""}
+      ${kept.last ? `, ${hasLast ? "nullif(last_t, t)" : "NULL"}` : ""}
     FROM (SELECT *, ${id} AS id FROM (${rows}))`;
 }
 
@@ -351,15 +371,15 @@ export function bucketsOfEqualHashes(bucket: string): string {
 }
 
 /** All rows of a set of equal ones but the one in the first file. @param bucket SQL for the time bucket of a read */
-export function createDuplicates(bucket: string, keepsRest: boolean): string {
-  const key = `duplicate_key, t, rssi, reads${keepsRest ? ", rest" : ""}`;
+export function createDuplicates(bucket: string, kept: Kept): string {
+  const key = `duplicate_key, t, rssi, reads${keptColumns(kept)}`;
   const isEqual = key
     .split(", ")
     .map((column) => `duplicate_keys.${column} IS NOT DISTINCT FROM candidates.${column}`)
     .join(" AND ");
   const candidates = `(SELECT * FROM reads JOIN tags ON id = ${idOf("entry")} SEMI JOIN duplicate_times ON duplicate_times.bucket = ${bucket})`;
   return `CREATE TABLE duplicate_keys AS SELECT ${key} FROM ${candidates} GROUP BY ${key} HAVING count(*) > 1;
-    CREATE TABLE duplicates AS SELECT entry, t, rssi, reads FROM ${candidates} AS candidates SEMI JOIN duplicate_keys ON ${isEqual}
+    CREATE TABLE duplicates AS SELECT entry, t, rssi, reads${kept.last ? ", last_t" : ""} FROM ${candidates} AS candidates SEMI JOIN duplicate_keys ON ${isEqual}
       QUALIFY row_number() OVER (PARTITION BY ${key} ORDER BY entry) > 1`;
 }
 
@@ -377,14 +397,71 @@ const minuteUs = 60_000_000;
  * @param inWindow the condition under which a window holds a read
  */
 export const createPlaces = (points: number, inWindow: string): string => `
-  CREATE TABLE places AS SELECT coalesce(place, -1 - (t // ${minuteUs} * ${points} + point)) AS place, tag,
-      sum(reads) AS reads, max(rssi) AS rssi, min(t) AS first_us, max(t) AS last_us
-    FROM (SELECT point, tag, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads UNION ALL SELECT entry, t, rssi, -reads FROM duplicates)
-      JOIN tags ON id = ${idOf("entry")}) LEFT JOIN windows ON ${inWindow} GROUP BY ALL;
+  CREATE TABLE places AS ${placedReads({ points, inWindow, isOneInstant: "true" })};
+  ${placeViews(points)}`;
+
+interface Placing {
+  points: number;
+  inWindow: string;
+  /** The condition under which a row tells of one instant. */
+  isOneInstant: string;
+}
+
+const placeOf = (points: number): string => `coalesce(place, -1 - (t // ${minuteUs} * ${points} + point))`;
+
+const placedReads = ({ points, inWindow, isOneInstant }: Placing): string => `
+  SELECT ${placeOf(points)} AS place, tag, sum(reads) AS reads, max(rssi) AS rssi, min(t) AS first_us, max(t) AS last_us
+    FROM (SELECT point, tag, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant}
+        UNION ALL SELECT entry, t, rssi, -reads FROM duplicates WHERE ${isOneInstant})
+      JOIN tags ON id = ${idOf("entry")}) LEFT JOIN windows ON ${inWindow} GROUP BY ALL`;
+
+const placeViews = (points: number): string => `
   CREATE VIEW pass_reads AS SELECT * RENAME (place AS pass) FROM places ANTI JOIN idle_stretches USING (place) WHERE place >= 0;
   CREATE VIEW idle_reads AS SELECT * EXCLUDE (place), (-1 - place) % ${points} AS point, (-1 - place) // ${points} AS minute,
       (-1 - place) // ${points} * ${minuteUs} AS from_us
     FROM places WHERE place < 0 UNION ALL BY NAME SELECT * EXCLUDE (place) FROM places JOIN idle_stretches USING (place)`;
+
+/**
+ * The same where rows tell of a first and a last read. Such a row reports its tag at both instants. Its count and its level are taken where both
+ * fall into one place; else it is one read at each instant. Between passes the tag was heard in every minute of a session from the first instant to
+ * the last.
+ *
+ * Fills \`unknown\` besides: passes that lie wholly between the two instants of a row, with the code, unless an instant of another row is in them.
+ */
+export const createPlacesOfSpans = (points: number, inWindow: string): string => `
+  CREATE TABLE lasting AS SELECT row_number() OVER () AS number, * FROM (
+    SELECT point, tag, code, t AS first_t, last_t, rssi, reads, sum(copies) AS copies
+      FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL
+        UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL) JOIN tags ON id = ${idOf("entry")}
+      GROUP BY ALL HAVING sum(copies) > 0);
+  CREATE TABLE instants AS SELECT number, t, ${placeOf(points)} AS place
+    FROM (SELECT number, point, unnest([first_t, last_t]) AS t FROM lasting) LEFT JOIN windows ON ${inWindow};
+  CREATE TABLE pass_spans AS SELECT DISTINCT bucket >> ${bucketBits} AS point, place, from_us, to_us
+    FROM windows ANTI JOIN idle_stretches USING (place);
+  CREATE TABLE idle_minutes AS SELECT number, point, tag, copies, minute, greatest(first_t, minute * ${minuteUs}) AS from_us,
+      least(last_t, (minute + 1) * ${minuteUs} - 1) AS to_us
+    FROM (SELECT DISTINCT number, lasting.point, tag, copies, first_t, last_t, unnest(generate_series(
+        greatest(first_t, sessions.from_us) // ${minuteUs}, least(last_t, sessions.to_us) // ${minuteUs})) AS minute
+      FROM lasting JOIN sessions ON sessions.point = lasting.point AND sessions.from_us <= last_t AND sessions.to_us >= first_t);
+  CREATE TABLE idle_pieces AS SELECT number, tag, copies, place, greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
+    FROM (SELECT point, minute, place, from_us, to_us FROM idle_stretches JOIN (SELECT DISTINCT place, to_us FROM windows) USING (place)) AS pieces
+    JOIN idle_minutes AS own USING (point, minute) WHERE pieces.from_us <= own.to_us AND pieces.to_us >= own.from_us
+    UNION ALL SELECT number, tag, copies, -1 - (minute * ${points} + point), from_us, to_us
+      FROM idle_minutes ANTI JOIN idle_stretches USING (point, minute)
+      WHERE to_us - from_us + 1 > (SELECT coalesce(sum(least(pass_spans.to_us, idle_minutes.to_us) - greatest(pass_spans.from_us, idle_minutes.from_us) + 1), 0)
+        FROM pass_spans WHERE pass_spans.point = idle_minutes.point AND pass_spans.from_us <= idle_minutes.to_us
+          AND pass_spans.to_us >= idle_minutes.from_us);
+  CREATE TABLE places AS SELECT place, tag, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us FROM (
+    ${placedReads({ points, inWindow, isOneInstant: "last_t IS NULL" })}
+    UNION ALL SELECT place, tag, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t)
+      FROM instants JOIN lasting USING (number) GROUP BY number, place, tag, copies, reads, rssi
+    UNION ALL SELECT place, tag, copies, NULL, from_us, to_us FROM idle_pieces ANTI JOIN instants USING (number, place)) GROUP BY ALL;
+  ${placeViews(points)};
+  CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code FROM lasting JOIN pass_spans
+      ON pass_spans.point = lasting.point AND from_us > first_t AND to_us < last_t
+    EXCEPT SELECT pass, code FROM pass_reads JOIN tags USING (tag)`;
+
+export const unknownReads = "SELECT pass::INTEGER AS pass, code FROM unknown ORDER BY pass, code";
 
 /** By pass, code and antenna: pass, code, antenna, reads, strongest, first and last time. */
 export const passReads = (noRssi: number): string =>

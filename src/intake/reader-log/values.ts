@@ -26,6 +26,8 @@ const refusalReasons = [
   "time-missing",
   "time",
   "time-span",
+  "last-time",
+  "last-before-first",
   "rssi",
   "rssi-range",
   "count",
@@ -61,22 +63,27 @@ export interface Clock {
 /**
  * Adds to rows with `time_value`, `rssi_value` and `count_value` what they mean: `time_read` (microseconds as the log states them; null where
  * the text is not a time), `t` (microseconds since 1970 in UTC, the clock's offset added; null where the clocks skipped that time or showed
- * it twice), `rssi` (hundredths of a dBm) and `reads`.
+ * it twice), `rssi` (hundredths of a dBm) and `reads`; from `last_value`, where the log has it, `last_t` in the same way.
  *
  * Each step has its own select: an expression that stood a hundred times in the step from a wall clock to UTC would take longer to plan than
  * most logs take to read.
  */
 export function measuredRows(
   rows: string,
-  spec: Pick<ReaderLogSpec, "time" | "rssiUnit" | "clockOffsetS">,
+  spec: Pick<ReaderLogSpec, "time" | "rssiUnit" | "clockOffsetS"> & Partial<Pick<ReaderLogSpec, "columns">>,
   clock: Clock,
 ): string {
-  const time = timeSql(spec, clock);
+  const time = timeSql(spec, clock, "time");
   const offsetUs = Math.round(spec.clockOffsetS * 1e6);
   const rssi = spec.rssiUnit === "dBm" ? "rssi_value * 100" : "rssi_value";
-  return `SELECT * EXCLUDE (time_value, rssi_value, count_value), ${time.utc}${offsetUs === 0 ? "" : ` + ${offsetUs}`} AS t,
+  const offset = offsetUs === 0 ? "" : ` + ${offsetUs}`;
+  const plain = `SELECT * EXCLUDE (time_value, rssi_value, count_value), ${time.utc}${offset} AS t,
       CAST(${rssi} AS INTEGER) AS rssi, count_value AS reads
     FROM (SELECT *, ${time.read} AS time_read FROM (${rows}))`;
+  if ((spec.columns?.lastTime ?? null) === null) return plain;
+  const last = timeSql(spec, clock, "last");
+  return `SELECT * EXCLUDE (last_value, last_read), ${last.utc}${offset} AS last_t
+    FROM (SELECT *, ${last.read} AS last_read FROM (${plain}))`;
 }
 
 /** What a value must not be, as conditions over `t`, `rssi` and `reads`. A missing level breaks nothing. */
@@ -95,13 +102,17 @@ function brokenLimits(spec: ReaderLogSpec): { t: string; rssi: string; reads: st
  */
 export function judgedRows(measured: string, spec: ReaderLogSpec): string {
   const broken = brokenLimits(spec);
+  const last =
+    spec.columns.lastTime === null
+      ? ""
+      : "WHEN last_text <> '' AND last_t IS NULL THEN 'last-time' WHEN last_t < t THEN 'last-before-first' ";
   return `SELECT *, CASE
       WHEN fault IS NOT NULL THEN fault
       WHEN epc = '' THEN 'code-missing'
       WHEN time_text = '' THEN 'time-missing'
       WHEN time_read IS NULL THEN 'time'
       WHEN ${broken.t} THEN 'time-span'
-      WHEN rssi IS NULL AND rssi_text <> '' THEN 'rssi'
+      ${last}WHEN rssi IS NULL AND rssi_text <> '' THEN 'rssi'
       WHEN ${broken.rssi} THEN 'rssi-range'
       WHEN ${broken.reads} THEN 'count'
     END AS reason FROM (${measured})`;
@@ -111,6 +122,9 @@ export function judgedRows(measured: string, spec: ReaderLogSpec): string {
 export function breaksLimits(spec: ReaderLogSpec): string {
   return Object.values(brokenLimits(spec)).join(" OR ");
 }
+
+/** The first part of the names of the columns that hold a time: of the only or first read of a row, or of its last one. */
+type TimeName = "time" | "last";
 
 interface TimeSql {
   /** From `time_value`: microseconds as the log states them; null where the text is not a time. */
@@ -126,37 +140,41 @@ export function isOnWallClock({ time }: Pick<ReaderLogSpec, "time">, facilityZon
   return zone !== null && zone !== "UTC";
 }
 
-function timeSql({ time }: Pick<ReaderLogSpec, "time">, { facilityZone, years }: Clock): TimeSql {
+function timeSql(
+  { time }: Pick<ReaderLogSpec, "time">,
+  { facilityZone, years }: Clock,
+  name: TimeName,
+): TimeSql {
   const { unit, format, zone } = time;
   if (format !== null) {
     const wallZone = zone ?? facilityZone ?? "UTC";
     return {
-      read: `epoch_us(try_strptime(time_value, ${literal(format)}))`,
-      utc: /%[zZ]/.test(format) ? "time_read" : wallToUtc("time_read", wallZone, years),
+      read: `epoch_us(try_strptime(${name}_value, ${literal(format)}))`,
+      utc: /%[zZ]/.test(format) ? `${name}_read` : wallToUtc(`${name}_read`, wallZone, years),
     };
   }
-  if (unit === "iso") return isoTime(zone ?? facilityZone ?? "UTC", years);
-  return { read: countedTime(unit), utc: wallToUtc("time_read", zone ?? "UTC", years) };
+  if (unit === "iso") return isoTime(zone ?? facilityZone ?? "UTC", years, name);
+  return { read: countedTime(unit, name), utc: wallToUtc(`${name}_read`, zone ?? "UTC", years) };
 }
 
 const isoShape =
   "[0-9]{4}-[0-9]{2}-[0-9]{2}[Tt ][0-9]{2}:[0-9]{2}(?::[0-9]{2}(?:[.,][0-9]{1,9})? ?(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)?)?";
 
-function isoTime(zone: string, years: Years): TimeSql {
+function isoTime(zone: string, years: Years, name: TimeName): TimeSql {
   // The database knows no decimal comma, no lower-case z and no blank before the offset.
-  const plain = "regexp_replace(upper(replace(time_value, ',', '.')), ' ([-+Z][0-9:]*)$', '\\1')";
-  const hasOffset = "regexp_matches(time_value, ':[0-9]{2}[^:]*(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)$')";
+  const plain = `regexp_replace(upper(replace(${name}_value, ',', '.')), ' ([-+Z][0-9:]*)$', '\\1')`;
+  const hasOffset = `regexp_matches(${name}_value, ':[0-9]{2}[^:]*(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)$')`;
   return {
-    read: `CASE WHEN regexp_full_match(time_value, '${isoShape}') THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMP)) END`,
-    utc: `CASE WHEN time_read IS NULL THEN NULL
-      WHEN ${hasOffset} THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMPTZ)) ELSE ${wallToUtc("time_read", zone, years)} END`,
+    read: `CASE WHEN regexp_full_match(${name}_value, '${isoShape}') THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMP)) END`,
+    utc: `CASE WHEN ${name}_read IS NULL THEN NULL
+      WHEN ${hasOffset} THEN epoch_us(TRY_CAST(${plain} AS TIMESTAMPTZ)) ELSE ${wallToUtc(`${name}_read`, zone, years)} END`,
   };
 }
 
-function countedTime(unit: "s" | "ms" | "us" | "ns"): string {
-  if (unit === "us") return "time_value";
-  if (unit === "ns") return "(time_value // 1000)";
+function countedTime(unit: "s" | "ms" | "us" | "ns", name: TimeName): string {
+  if (unit === "us") return `${name}_value`;
+  if (unit === "ns") return `(${name}_value // 1000)`;
   const perUnit = unit === "s" ? 1_000_000 : 1000;
   // Whole and fraction apart: their product in one would not fit.
-  return `(CAST(floor(time_value) AS BIGINT) * ${perUnit} + CAST((time_value - floor(time_value)) * ${perUnit} AS BIGINT))`;
+  return `(CAST(floor(${name}_value) AS BIGINT) * ${perUnit} + CAST((${name}_value - floor(${name}_value)) * ${perUnit} AS BIGINT))`;
 }

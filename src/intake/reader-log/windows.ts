@@ -4,7 +4,8 @@ import type { PassWindow, WalkSession } from "./reader-log.ts";
 const minuteUs = 60_000_000;
 const shortestBucketUs = 1_000_000;
 /** Far more time buckets than any log has: it keeps the buckets of two read points apart, even of times before the first window. */
-const bucketsPerPoint = 2 ** 40;
+export const bucketBits = 40;
+const bucketsPerPoint = 2 ** bucketBits;
 
 /** A stretch of a clock minute outside all pass windows that lies wholly inside or outside each session, both ends included. */
 interface IdleStretch {

@@ -7,6 +7,9 @@ import { type Entry, filled, optional, words } from "./shape.ts";
 
 /* How facility.yaml describes the logs that readers wrote themselves. */
 
+/** Says of `last_time` that there is none. */
+const noColumn = "none";
+
 const columnName = z.union([filled, z.int().min(1)]);
 
 export const readerLogSchema = z.strictObject({
@@ -25,6 +28,10 @@ export const readerLogSchema = z.strictObject({
   columns: z
     .strictObject({
       time: columnName.meta({ description: "When the tag was read." }),
+      last_time: optional(
+        columnName,
+        "When the tag was read for the last time, where a row stands for several reads; none if a later time column is no last sighting.",
+      ),
       epc: columnName.meta({ description: "The tag's code." }),
       antenna: optional(columnName, "Which antenna read it."),
       rssi: optional(columnName, "Its signal strength."),
@@ -103,7 +110,8 @@ function checkColumns(log: RawReaderLog, path: Path, report: YamlReport): void {
   );
   if (typeof log.read_point !== "string") named.push([["read_point", "column"], log.read_point.column]);
   for (const [key, column] of named) {
-    if (column == null || (typeof column === "string") === hasHeader) continue;
+    if (column == null || (key.at(-1) === "last_time" && column === noColumn)) continue;
+    if ((typeof column === "string") === hasHeader) continue;
     report.value(
       [...path, ...key],
       hasHeader ? readerColumnUnclear.withHeader() : readerColumnUnclear.withoutHeader(),
@@ -141,6 +149,7 @@ export function normaliseReaderLog(raw: RawReaderLog): ReaderLogSpec {
         : { kind: "column", column: raw.read_point.column, values: raw.read_point.values },
     columns: {
       time: columns.time,
+      lastTime: columns.last_time === noColumn ? null : (columns.last_time ?? null),
       epc: columns.epc,
       antenna: columns.antenna ?? null,
       rssi: columns.rssi ?? null,

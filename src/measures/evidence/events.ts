@@ -1,10 +1,10 @@
-import { mostFurther } from "../../intervals/interval.ts";
 import type { EventEstimate } from "../../model/estimate.ts";
 import type { Remark } from "../../model/result.ts";
 import { firstThatHolds } from "../../statistics/first.ts";
-import { dispersionFactor, poissonBounds } from "../../statistics/poisson.ts";
+import { dispersionFactor, poissonBounds, poissonUpperTail } from "../../statistics/poisson.ts";
 import type { Bounds } from "../../statistics/wilson.ts";
 import { decideByBounds, type Evidence, noBounds } from "./evidence.ts";
+import { isOnWrongSide, mostFurther } from "./settling.ts";
 
 /** What was read while nothing was presented. */
 export interface EventCounts {
@@ -35,13 +35,18 @@ export function eventEvidence({
     assumesCorrelation: false,
     estimate: ({ confidence }) => eventEstimate(counts, confidence),
     decide: (limit, { confidence }) => decideByBounds(eventEstimate(counts, confidence), limit),
-    further: ({ limit }, { confidence }) => {
-      if (events / minutes >= limit) return null;
-      const factor = dispersionFactor(byMinute);
-      return firstThatHolds(
-        (more) => boundsOf(events, minutes + more, { factor, confidence }).upper <= limit,
+    further: ({ limit }, { confidence }) =>
+      firstThatHolds(
+        (more) => {
+          const factor = dispersionFactor(byMinute, more);
+          return boundsOf(events, minutes + more, { factor, confidence }).upper <= limit;
+        },
         { from: 1, most: mostFurther },
-      );
+      ),
+    chanceAtLimit: (limit) => {
+      if (!isOnWrongSide(events / minutes, limit)) return null;
+      const factor = dispersionFactor(byMinute);
+      return poissonUpperTail(events / factor, (limit.limit * minutes) / factor);
     },
   };
 }

@@ -19,10 +19,15 @@ export interface Evidence {
   /** What it shows of a limit, compared unrounded; to be asked only where something was counted. */
   decide(limit: Limit, basis: Basis): Decision;
   /**
-   * How many further presentations, passes or minutes, all without a fault, bring an undecided figure to its limit; null
-   * where the value is on the wrong side of the limit or on it, or where no walk is long enough.
+   * The smallest number of further presentations, passes or minutes, all without a fault, for which the longer walk, laid out
+   * as it was so far, is met; null beyond ten million. To be asked of an undecided figure.
    */
   further(limit: Limit, basis: Basis): number | null;
+  /**
+   * How likely a walk laid out like this one shows as many faults or more if the true figure is the limit; null where the
+   * value is on the good side of the limit. To be asked of an undecided figure.
+   */
+  chanceAtLimit(limit: Limit, basis: Basis): number | null;
 }
 
 /** The bounds of a figure of which nothing was counted. */

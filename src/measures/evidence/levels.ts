@@ -1,4 +1,4 @@
-import { mostFurther } from "../../intervals/interval.ts";
+import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import type { LevelEstimate } from "../../model/estimate.ts";
 import type { Remark } from "../../model/result.ts";
 import {
@@ -9,6 +9,7 @@ import {
   quantileInterval,
 } from "../../statistics/order-statistic.ts";
 import { decideByBounds, type Evidence, noBounds } from "./evidence.ts";
+import { isOnWrongSide, mostFurther } from "./settling.ts";
 
 /**
  * A quantile (strictly between 0 and 1) of the signal strength of presentations, in dBm: those read by their strongest read,
@@ -26,6 +27,8 @@ export function levelEvidence({
   remarks: Remark[];
 }): Evidence {
   const n = levels.censored + levels.values.length;
+  const count = (isCounted: (level: number) => boolean) =>
+    levels.censored + levels.values.filter(isCounted).length;
   return {
     ...counted,
     isEmpty: n === 0,
@@ -36,16 +39,21 @@ export function levelEvidence({
       return decideByBounds({ lower: rankedLevel(lower), upper: rankedLevel(upper) }, limit);
     },
     further: ({ sense, limit }, { confidence }) => {
-      const value = rankedLevel(quantileInterval(levels, quantile, confidence).value);
       const sample = { n, q: quantile, confidence };
-      const count = (isCounted: (level: number) => boolean) =>
-        levels.censored + levels.values.filter(isCounted).length;
-      if (sense === "at-least") {
-        if (value === null || value <= limit) return null;
-        return furtherAbove({ ...sample, below: count((level) => level < limit) }, mostFurther);
-      }
-      if (value === null || value >= limit) return null;
-      return furtherBelow({ ...sample, atOrBelow: count((level) => level <= limit) }, mostFurther);
+      return sense === "at-least"
+        ? furtherAbove({ ...sample, below: count((level) => level < limit) }, mostFurther)
+        : furtherBelow({ ...sample, atOrBelow: count((level) => level <= limit) }, mostFurther);
+    },
+    chanceAtLimit: ({ sense, limit }, { confidence }) => {
+      const value = rankedLevel(quantileInterval(levels, quantile, confidence).value);
+      if (value === null || !isOnWrongSide(value, { sense, limit })) return null;
+      return sense === "at-least"
+        ? 1 - binomialCdf(count((level) => level < limit) - 1, n, quantile)
+        : binomialCdf(
+            count((level) => level <= limit),
+            n,
+            quantile,
+          );
     },
   };
 }

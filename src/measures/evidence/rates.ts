@@ -1,9 +1,18 @@
+import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { intervals } from "../../intervals/index.ts";
-import type { Basis } from "../../intervals/interval.ts";
+import type { Basis, Limit } from "../../intervals/interval.ts";
 import type { RateEstimate } from "../../model/estimate.ts";
 import type { Remark } from "../../model/result.ts";
-import type { ClusteredSample } from "../../statistics/effective-sample.ts";
+import { upperTail } from "../../statistics/beta-binomial-interval.ts";
+import {
+  type ClusteredSample,
+  effectiveClusterings,
+  extended,
+  mirrored,
+} from "../../statistics/effective-sample.ts";
+import { firstThatHolds } from "../../statistics/first.ts";
 import { type Evidence, noBounds } from "./evidence.ts";
+import { isOnWrongSide, mostFurther } from "./settling.ts";
 
 /**
  * A rate: k of n presentations, with the passes and tags they fall into, or of n passes, each of which stands for itself.
@@ -23,8 +32,46 @@ export function rateEvidence({
     assumesCorrelation: sample.clusterings.length > 0,
     estimate: (basis) => rateEstimate(sample, basis),
     decide: (limit, basis) => intervals.get(basis.interval).decide(sample, limit, basis),
-    further: (limit, basis) => intervals.get(basis.interval).further(sample, limit, basis),
+    further: (limit, basis) => furtherTrials(sample, limit, basis),
+    chanceAtLimit: (limit, basis) =>
+      isOnWrongSide(sample.k / sample.n, limit) ? chanceOfFaults(sample, limit, basis.missCorrelation) : null,
   };
+}
+
+/**
+ * The smallest number of further trials without a fault for which the interval says met, laid out as `extended` has it.
+ * Example: 239 of 240 with nothing clustered, at least 0.99, Wilson at 95 %: 323 further ones; 20 passes of 40 without a
+ * miss, each tag presented once, beta-binomial: 52, into the 22nd pass (computed).
+ */
+export function furtherTrials(sample: ClusteredSample, limit: Limit, basis: Basis): number | null {
+  const { decide } = intervals.get(basis.interval);
+  const faultless = (more: number) =>
+    limit.sense === "at-least" ? extended(sample, more) : mirrored(extended(mirrored(sample), more));
+  return firstThatHolds((more) => decide(faultless(more), limit, basis) === "met", {
+    from: 1,
+    most: mostFurther,
+  });
+}
+
+/**
+ * The chance of as many faults or more at a true rate equal to the limit: the largest `upperTail` over the effective
+ * clusterings, or binomial without one. A fault is a failure for `at-least` and a success for `at-most`.
+ * Example: one miss of 40, nothing clustered, at least 0.99: 1 - 0.99^40 = 0.331.
+ */
+export function chanceOfFaults(sample: ClusteredSample, { sense, limit }: Limit, floor: number): number {
+  const { n, k, clusterings } = sense === "at-least" ? sample : mirrored(sample);
+  const probability = sense === "at-least" ? 1 - limit : limit;
+  const faults = n - k;
+  const clustered = effectiveClusterings({ n, k, clusterings });
+  if (clustered.length === 0) return 1 - binomialCdf(faults - 1, n, probability);
+  const tails = clustered.map(({ sizes, failing, failureSquares }) =>
+    upperTail(
+      { n, failures: faults, sizes, failing, pairs: (failureSquares - faults) / 2 },
+      probability,
+      floor,
+    ),
+  );
+  return Math.max(...tails);
 }
 
 /** A rate of passes: k of n. */

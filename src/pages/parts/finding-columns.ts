@@ -91,6 +91,7 @@ function laterColumns({ result }: FacilityContext): Column<Finding>[] {
   return [
     { header: "to_settle_unit", value: settleUnit },
     { header: "to_settle_further", value: settleFurther },
+    { header: "to_settle_chance", value: settleChance },
     { header: "to_settle_retune", value: settleRetune },
     { header: "concession_granted_by", value: ({ concession }) => concession?.grantedBy ?? null },
     { header: "concession_on", value: ({ concession }) => concession?.on ?? null },
@@ -128,6 +129,10 @@ function settleUnit({ toSettle }: Finding): string | null {
 function settleFurther({ toSettle }: Finding): number | null {
   if (toSettle === null) return null;
   return "unit" in toSettle ? toSettle.furtherWithoutMiss : toSettle.furtherPasses;
+}
+
+function settleChance({ toSettle }: Finding): number | null {
+  return toSettle !== null && "chance" in toSettle ? toSettle.chance : null;
 }
 
 function settleRetune({ toSettle }: Finding): string | null {

@@ -83,32 +83,40 @@ export function settleSentence(finding: Finding): string {
     const needed = countedInWords(toSettle.furtherPasses, `${more}pass is`, `${more}passes are`);
     return `At least ${needed} needed for a verdict.`;
   }
-  if (toSettle.retune)
-    return betweenPasses
-      ? "More idle time cannot turn this into “met”: retune the read point, or remove the tags parked in its field."
-      : "More passes cannot turn this into “met”: the read point needs retuning.";
-  const count = toSettle.furtherWithoutMiss;
+  const { furtherWithoutMiss: count, chance, retune } = toSettle;
+  const cause = retune ? `${chanceSentence(chance)} Look for the cause first. If there is none, ` : "";
+  const before = retune || chance === null ? cause : `${chanceSentence(chance)} `;
+  const start = (text: string) => `${before}${retune ? text : sentenceStart(text)}`;
   if (count === null)
-    return betweenPasses ? "More idle time alone may not settle it." : "More passes alone may not settle it.";
-  const further = sentenceStart(countedInWords(count, `further ${unit.one}`, `further ${unit.many}`));
-  const sentence = `${further} without ${words.fault} would settle it`;
+    return start(
+      `more than ten million further ${unit.many} without ${words.fault} would be needed to settle it.`,
+    );
+  const further = countedInWords(count, `further ${unit.one}`, `further ${unit.many}`);
+  const sentence = start(`${further} without ${words.fault} would settle it`);
   if (unit.one === "pass" || betweenPasses || passes === 0 || estimate.n === 0) return `${sentence}.`;
   const likePasses = Math.ceil(count / (estimate.n / passes));
   return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
 }
 
-/** The same in few words, for a table: `467 more without a miss`, `needs retuning`, `four passes short`. */
+/** How often so many faults come up at the limit itself: `The value is on the wrong side of its limit, or on it. ...`. */
+function chanceSentence(chance: number | null): string {
+  if (chance === null) return "";
+  const walks = Math.round(chance * 100);
+  const often = walks < 1 ? "fewer than 1 of 100" : `${walks} of 100`;
+  return `The value is on the wrong side of its limit, or on it: so many faults or more would come up in ${often} walks like this one if the true value were exactly the limit.`;
+}
+
+/** The same in few words, for a table: `467 more without a miss`, with `find the cause first`, `four passes short`. */
 export function settleNote({ toSettle, measure }: Finding): string {
   const { words, betweenPasses } = measures.get(measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
-  if (toSettle.retune) return "needs retuning";
-  const count = toSettle.furtherWithoutMiss;
-  if (count === null)
-    return betweenPasses ? "idle time alone may not settle it" : "more passes alone may not settle it";
+  const { furtherWithoutMiss: count, retune } = toSettle;
+  const cause = retune ? "find the cause first; " : "";
+  if (count === null) return `${cause}over ten million more without ${words.fault}`;
   return betweenPasses
-    ? `${counted(count, "more silent minute", "more silent minutes")}`
-    : `${countText(count)} more without ${words.fault}`;
+    ? `${cause}${counted(count, "more silent minute", "more silent minutes")}`
+    : `${cause}${countText(count)} more without ${words.fault}`;
 }
 
 /** A remark of the analysis as a sentence. */

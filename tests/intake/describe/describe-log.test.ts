@@ -79,6 +79,7 @@ describe("a log in the words of LLRP", () => {
       read_point: "gate",
       columns: {
         time: "FirstSeenTimestampUTC",
+        last_time: "LastSeenTimestampUTC",
         epc: "EPC",
         antenna: "AntennaID",
         rssi: "PeakRSSI",
@@ -87,6 +88,8 @@ describe("a log in the words of LLRP", () => {
       time: { unit: "us" },
       rssi_unit: "dBm",
     });
+    expect(log.remarks.join("\n")).toContain("A row reports its tag at two instants");
+    expect(log.remarks.join("\n")).toContain("Write last_time: none");
   });
 
   it("is counted: rows, tags, time span, strength, reads a row stands for", async () => {

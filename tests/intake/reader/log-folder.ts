@@ -10,7 +10,14 @@ import type { Problem } from "../../../src/model/problem.ts";
 /** 2026-05-21 08:00:00 UTC, in microseconds. */
 export const startUs = Date.UTC(2026, 4, 21, 8) * 1000;
 
-export const columns = { time: "time", epc: "epc", antenna: "antenna", rssi: "rssi", count: "count" };
+export const columns = {
+  time: "time",
+  lastTime: null,
+  epc: "epc",
+  antenna: "antenna",
+  rssi: "rssi",
+  count: "count",
+};
 export const header = "time,epc,antenna,rssi,count";
 export const codeA = "30340789000C0E42DFDC1C35";
 export const codeB = "30340789000C0E42DFDC1C36";

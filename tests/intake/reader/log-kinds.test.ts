@@ -62,6 +62,7 @@ describe("a log of one kind reads as that of another:", () => {
         files: ["log.jsonl"],
         columns: {
           time: "time",
+          lastTime: null,
           epc: "tag.epc",
           antenna: "tag.antenna",
           rssi: "tag.rssi",
@@ -81,7 +82,7 @@ describe("a log of one kind reads as that of another:", () => {
     const outcome = await readFiles({ "log.jsonl": '{"time":1,"epcc":"A"}\n' }, [
       spec({
         files: ["log.jsonl"],
-        columns: { time: "time", epc: "epc", antenna: null, rssi: null, count: null },
+        columns: { time: "time", lastTime: null, epc: "epc", antenna: null, rssi: null, count: null },
       }),
     ]);
     expect(told(outcome)).toEqual(["error reader-log-column-missing"]);

@@ -85,14 +85,26 @@ describe("sentences", () => {
     expect(settleSentence(findingOf("read-rate", "exit"))).toBe(
       "502 further presentations without a miss would settle it: about 51 more passes like these.",
     );
-    const strays = { unit: "passes", furtherWithoutMiss: 26, retune: false };
+    const strays = { unit: "passes", furtherWithoutMiss: 26, chance: null, retune: false };
     expect(settleSentence({ ...findingOf("strays", "dock-1"), state: "undecided", toSettle: strays })).toBe(
       "26 further passes without a stray would settle it.",
     );
     expect(settleSentence(findingOf("read-rate", "desk"))).toBe(
       "At least four more passes are needed for a verdict.",
     );
-    expect(settleSentence(findingOf("read-rate", "van"))).toMatch(/needs retuning/);
+    const onWrongSide = (chance: number): Finding => ({
+      ...findingOf("read-rate", "exit"),
+      toSettle: { unit: "presentations", furtherWithoutMiss: 826, chance, retune: chance < 0.1 },
+    });
+    expect(settleSentence(onWrongSide(0.331))).toMatch(
+      /would come up in 33 of 100 walks .* exactly the limit\. 826 further presentations without a miss would settle it/,
+    );
+    expect(settleSentence(onWrongSide(0.06))).toMatch(
+      /in 6 of 100 walks .*\. Look for the cause first\. If there is none, 826 further presentations/,
+    );
+    expect(settleNote(onWrongSide(0.331))).toBe("826 more without a miss");
+    expect(settleNote(onWrongSide(0.06))).toBe("find the cause first; 826 more without a miss");
+    expect(settleSentence(onWrongSide(0.331))).not.toMatch(/retun|cause/);
     expect(settleSentence(findingOf("signal", "dock-1"))).toBe("");
     expect(settleSentence({ ...findingOf("read-rate", "desk"), toSettle: { furtherPasses: 1 } })).toBe(
       "At least one more pass is needed for a verdict.",
@@ -176,10 +188,12 @@ describe("tags a minute", () => {
   it("are settled by idle time without a read, if at all", () => {
     const further = (count: number | null): Finding => ({
       ...idle,
-      toSettle: { unit: "idle minutes", furtherWithoutMiss: count, retune: count === null },
+      toSettle: { unit: "idle minutes", furtherWithoutMiss: count, chance: null, retune: false },
     });
     expect(settleSentence(further(27))).toBe("27 further idle minutes without a read would settle it.");
     expect(settleNote(further(27))).toBe("27 more silent minutes");
-    expect(settleSentence(further(null))).toContain("More idle time cannot turn this into “met”");
+    expect(settleSentence(further(null))).toBe(
+      "More than ten million further idle minutes without a read would be needed to settle it.",
+    );
   });
 });

@@ -80,6 +80,8 @@ export function chooseColumns(
     Object.assign(columns[best]!, { role, by, used: true });
   }
   separateParts(columns, chosen, sampled);
+  const last = lastTimeBeside(chosen.time, columns, sampled);
+  if (last !== null) last.used = true;
   for (const [i, { name, values, time }] of sampled.entries()) {
     if (columns[i]!.role !== "unknown") continue;
     if (chosen.time === null && time.kind === "unusable") doubts.push(`${shownColumn(name)}: ${time.why}.`);
@@ -93,6 +95,21 @@ export function chooseColumns(
     chosen.reader === null && columns[i]!.role === "unknown" && couldNameReaders(values) ? [i] : [],
   );
   return { columns, chosen, readerCandidates, doubts };
+}
+
+/** The first column called a last time that is written as the chosen time is; null where there is none. */
+function lastTimeBeside(
+  chosen: number | null,
+  columns: readonly DescribedColumn[],
+  sampled: readonly Sampled[],
+): DescribedColumn | null {
+  const styleOf = (i: number) => {
+    const { time } = sampled[i]!;
+    return time.kind === "style" ? JSON.stringify(time.style) : null;
+  };
+  const style = chosen === null ? null : styleOf(chosen);
+  if (style === null) return null;
+  return columns.find(({ role, used }, i) => role === "last time" && !used && styleOf(i) === style) ?? null;
 }
 
 /** A column called a date, or a time of day, that holds both is a time. */

@@ -16,6 +16,7 @@ export function rawEntry(log: LogDescription): RawReaderLog | null {
   const { guess, table, rssi } = log;
   if (time == null || code == null || guess.time.kind !== "style") return null;
   const { unit, format } = guess.time.style;
+  const last = lastTimeOf(log);
   const isRssiUsed = RSSI != null && rssi !== null && isUsable(rssi);
   const usualDelimiter = log.kind === "tsv" ? "\t" : ",";
   return {
@@ -23,6 +24,7 @@ export function rawEntry(log: LogDescription): RawReaderLog | null {
     read_point: readPointOf(log),
     columns: {
       time: time.name,
+      ...(last === undefined ? {} : { last_time: last.name }),
       epc: code.name,
       ...(antenna == null ? {} : { antenna: antenna.name }),
       ...(isRssiUsed ? { rssi: RSSI.name } : {}),
@@ -39,6 +41,11 @@ export function rawEntry(log: LogDescription): RawReaderLog | null {
     ...(table === null || table.decimal === "." ? {} : { decimal: table.decimal }),
     ...(table === null || table.header === "yes" ? {} : { header: table.header }),
   };
+}
+
+/** The column of the last time that the entry names. */
+function lastTimeOf({ columns }: LogDescription): DescribedColumn | undefined {
+  return columns.find(({ used, role }) => used && role === "last time");
 }
 
 function columnOf({ columns }: LogDescription, role: EntryRole): DescribedColumn | null {

@@ -127,7 +127,10 @@ function timeRemarks({ columns, guess, read }: LogDescription): Remarks {
   const { style, also, offsets } = guess.time;
   const { order, readers } = read ?? { readers: [] };
   const apart = readers.some(({ firstUs }) => readers.some(({ lastUs }) => lastUs < firstUs));
+  const last = columns.find(({ used, role }) => used && role === "last time");
   return [
+    last !== undefined &&
+      `A row reports its tag at two instants, ${name} and ${shownColumn(last.name)}, and in the pass that each of them falls into. A pass that lies between the two is unknown: have the reader end a sighting sooner than the pause between passes. Write last_time: none if ${shownColumn(last.name)} is not when the tag was last read.`,
     also !== null &&
       `The day and the month in ${name} cannot be told apart: ${style.format} and ${also.format} fit both.`,
     offsets === "none" &&

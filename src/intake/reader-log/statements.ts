@@ -96,6 +96,7 @@ function isOf(files: readonly number[]): string {
 /** The number of a file by its place in a group. */
 function fileAt(place: string, files: readonly number[]): string {
   const first = files[0]!;
+  if (files.length === 1) return `${first}::BIGINT`;
   return files.every((file, index) => file === first + index)
     ? `(${place} + ${first})`
     : `[${files.join(", ")}][1 + (${place})::BIGINT]`;
@@ -341,14 +342,13 @@ export interface TimeOrder {
   rows: number;
   /** Rows earlier than the row before them. */
   falls: number;
-  longestFallUs: number;
   /** Rows with the time of the row before them. */
   shared: number;
 }
 
 /** Whether time never falls from row to row, so that equal times stand side by side: proved by a walk over the table in the very order that the next statement takes. */
 export const timeOrder = `SELECT count(*)::DOUBLE AS rows, count(*) FILTER (t < before)::DOUBLE AS falls,
-      count(*) FILTER (t = before)::DOUBLE AS shared, coalesce(max(before - t), 0)::DOUBLE AS longestFallUs FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
+      count(*) FILTER (t = before)::DOUBLE AS shared FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
 
 export const timesBesideEqualOnes = `CREATE TABLE duplicate_times AS SELECT DISTINCT t AS bucket
     FROM (SELECT t, lag(t) OVER () AS before FROM reads) WHERE t = before`;
@@ -520,6 +520,9 @@ export const logSums = `SELECT min(t)::DOUBLE AS firstUs, max(t)::DOUBLE AS last
       (count(*) - count(rssi))::DOUBLE AS blank, min(rssi) AS weakest, quantile_disc(rssi, 0.5) AS median, max(rssi) AS strongest,
       count(*) FILTER (rssi = 0)::DOUBLE AS zero, coalesce(sum(reads), 0)::DOUBLE AS reads, coalesce(max(reads), 0) AS mostReads,
       count(*) FILTER (reads > 1)::DOUBLE AS countedRows FROM reads`;
+
+/** How far back the longest step in time goes from one row to the next, in microseconds. */
+export const longestFall = `SELECT coalesce(max(before - t), 0)::DOUBLE AS us FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
 
 export interface NamedRows {
   name: string;

@@ -199,6 +199,7 @@ async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDe
     }
     const sums = (await database.rows<sql.LogSums>(sql.logSums))[0]!;
     const order = (await database.rows<sql.TimeOrder>(sql.timeOrder))[0]!;
+    const fall = (await database.rows<{ us: number }>(sql.longestFall))[0]!;
     const codes = await database.rows<{ text: string }>(sql.writtenCodes);
     const tags = describeCodes(new Set(codes.map(({ text }) => text)), spec.epcForm);
     const reasons = await database.rows<sql.Refused>(sql.refusedRows);
@@ -220,6 +221,7 @@ async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDe
         repeated: duplicates.get(0) ?? 0,
         sums,
         order,
+        longestFallUs: fall.us,
         tags: tags.facts,
         codeRemarks: tags.remarks,
         readers: hasReader ? await namedRows(database, "reader", byCodePoint) : [],

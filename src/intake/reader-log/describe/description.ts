@@ -77,6 +77,7 @@ export interface ReadFacts {
   repeated: number;
   sums: LogSums;
   order: TimeOrder;
+  longestFallUs: number;
   tags: TagFacts;
   codeRemarks: string[];
   /** By the column that names the reader, in the order of the names; empty without one. */

@@ -125,7 +125,7 @@ function timeRemarks({ columns, guess, read }: LogDescription): Remarks {
     ];
   }
   const { style, also, offsets } = guess.time;
-  const { order, readers } = read ?? { readers: [] };
+  const { order, longestFallUs = 0, readers } = read ?? { readers: [] };
   const apart = readers.some(({ firstUs }) => readers.some(({ lastUs }) => lastUs < firstUs));
   const last = columns.find(({ used, role }) => used && role === "last time");
   return [
@@ -139,7 +139,7 @@ function timeRemarks({ columns, guess, read }: LogDescription): Remarks {
     offsets === "some" && `Some times in ${name} state an offset from UTC and some do not.`,
     order !== undefined &&
       order.falls > 0 &&
-      `Rows are not in the order of time: ${counted(order.falls, "row is", "rows are")} earlier than the one before, by up to ${order.longestFallUs / 1e6} s. That does no harm.`,
+      `Rows are not in the order of time: ${counted(order.falls, "row is", "rows are")} earlier than the one before, by up to ${longestFallUs / 1e6} s. That does no harm.`,
     apart &&
       "Not all readers were at work at the same time: compare their spans. One of the clocks may be wrong, or they were walked one after the other.",
   ];

@@ -142,14 +142,14 @@ async function bytesFault({ place, bytes, kind, zipped }: LogFile): Promise<Full
   const [first, last] = await endsOf(place, bytes);
   if (zipped) {
     if (!first.startsWith(gzipMark))
-      return readerLogKind.bytes({ found: "bytes that are no gzip", kind: ".gz" });
+      return readerLogKind.bytes({ found: "bytes that are not gzip", kind: ".gz" });
     return (await isWholeGzip(place))
       ? null
       : readerLogCutShort.with("a gzip file that is cut short or damaged");
   }
   if (kind === "parquet") {
     if (first !== parquetMark)
-      return readerLogKind.bytes({ found: "bytes that are no parquet", kind: ".parquet" });
+      return readerLogKind.bytes({ found: "bytes that are not Parquet", kind: ".parquet" });
     return last === parquetMark ? null : readerLogCutShort.with("a parquet file that is cut short");
   }
   if (first.startsWith(gzipMark)) return readerLogKind.bytes({ found: "a gzip file", kind: "text" });

@@ -17,7 +17,7 @@ import { columnTypes, dropRejects, jsonKeys } from "./statements.ts";
 interface LogLayout {
   /** Columns in all, of delimited logs. */
   width: number;
-  /** The line with the names of the columns, as it stands; it is no row wherever it stands. */
+  /** The line with the names of the columns, as it stands; it is not a row wherever it stands. */
   header: string | null;
   /** Lines from the top to the first line of data. */
   skip: number;
@@ -42,7 +42,7 @@ export interface LogGroup {
 }
 
 export interface GroupedFile extends LogFile {
-  /** Lines above the header that are no comments: they are not rows. */
+  /** Lines above the header that are not comments; they are not rows. */
   above: string[];
   /** Whether the lines above the data end in more than one way: the database would skip too many, and say nothing. */
   mixesLineEnds: boolean;
@@ -141,7 +141,7 @@ export function isBlankOrComment(line: string): boolean {
 }
 
 interface Header {
-  /** The header as it stands, where it is no comment. */
+  /** The header as it stands, where it is not a comment. */
   line: string | null;
   /** Null where the columns have no names. */
   names: string[] | null;
@@ -190,7 +190,7 @@ function wantedNames({ asked }: Search): string[] {
   return Object.values(asked).filter((name) => typeof name === "string");
 }
 
-/** The first line that holds all names that are asked for, else the first line that is no comment. */
+/** The first line that holds all names that are asked for, else the first line that is not a comment. */
 async function headerLine(search: Search, lines: readonly string[]): Promise<Header | FullText> {
   const wanted = wantedNames(search);
   const data = lines.flatMap((line, index) => (isBlankOrComment(line) ? [] : [index]));

@@ -163,7 +163,7 @@ export function refusalWords(reason: RefusalReason, { time, rssiUnit }: ReaderLo
   const stateUnit = "State time.unit as the log counts: s, ms, us or ns.";
   const cutOff = "Look whether the line was cut off; export the log again where it was.";
   const words: Record<RefusalReason, [found: string, expected: string, advice: string]> = {
-    encoding: ["bytes that are no UTF-8", "text in UTF-8", "Export the log as UTF-8."],
+    encoding: ["bytes that are not UTF-8", "text in UTF-8", "Export the log as UTF-8."],
     quotes: ["a quote that does not close", "each field's quotes closed on its own line", cutOff],
     json: ["no whole JSON object", "one JSON object a line", cutOff],
     "few-columns": ["too few columns", "as many columns as the header has", cutOff],
@@ -172,7 +172,7 @@ export function refusalWords(reason: RefusalReason, { time, rssiUnit }: ReaderLo
       "as many columns as the header has",
       "Put quotes around fields that hold the delimiter, or say decimal and delimiter in reader_logs.",
     ],
-    "code-missing": ["no code", "the code of the tag that was heard", cutOff],
+    "code-missing": ["no code", "the code of the tag that was read", cutOff],
     "code-number": [
       "a code as a number too long to keep its digits",
       "the code as text",
@@ -203,7 +203,7 @@ export function refusalWords(reason: RefusalReason, { time, rssiUnit }: ReaderLo
       "Check whether columns.time and columns.last_time are the right way round.",
     ],
     rssi: [
-      "an RSSI that is no number",
+      "an RSSI that is not a number",
       `a number in ${rssiUnit}`,
       "State decimal where the log writes a decimal comma.",
     ],
@@ -213,7 +213,7 @@ export function refusalWords(reason: RefusalReason, { time, rssiUnit }: ReaderLo
       "Look what the reader means by such a level; state rssi_unit where the log writes all of them so.",
     ],
     count: [
-      "a count that is no whole number from 1",
+      "a count that is not a whole number from 1 up",
       "how many reads the row stands for",
       "Correct columns.count in reader_logs.",
     ],

@@ -96,6 +96,7 @@ function isOf(files: readonly number[]): string {
 /** The number of a file by its place in a group. */
 function fileAt(place: string, files: readonly number[]): string {
   const first = files[0]!;
+  if (files.length === 1) return `${first}::BIGINT`;
   return files.every((file, index) => file === first + index)
     ? `(${place} + ${first})`
     : `[${files.join(", ")}][1 + (${place})::BIGINT]`;
@@ -264,11 +265,11 @@ export const writtenAntennas = "SELECT DISTINCT antenna AS text FROM dictionary"
 
 /**
  * The dictionary entries whose rows count, with the places of their code and antenna, one number for both (`tag`), and the first entry that
- * is written in the same way (`twin`).
+ * is written in the same way (`duplicate_key`).
  */
 export const createTags = `CREATE TABLE tags AS SELECT id, point, code, antennas.antenna,
       dense_rank() OVER (ORDER BY code, antennas.antenna)::INTEGER AS tag,
-      min(id) OVER (PARTITION BY scope, dictionary.form, reader, epc, dictionary.antenna) AS twin
+      min(id) OVER (PARTITION BY scope, dictionary.form, reader, epc, dictionary.antenna) AS duplicate_key
     FROM dictionary JOIN codes ON codes.text = epc AND codes.form = dictionary.form
     JOIN antennas ON antennas.text = dictionary.antenna WHERE point IS NOT NULL`;
 
@@ -341,14 +342,13 @@ export interface TimeOrder {
   rows: number;
   /** Rows earlier than the row before them. */
   falls: number;
-  longestFallUs: number;
   /** Rows with the time of the row before them. */
   shared: number;
 }
 
 /** Whether time never falls from row to row, so that equal times stand side by side: proved by a walk over the table in the very order that the next statement takes. */
 export const timeOrder = `SELECT count(*)::DOUBLE AS rows, count(*) FILTER (t < before)::DOUBLE AS falls,
-      count(*) FILTER (t = before)::DOUBLE AS shared, coalesce(max(before - t), 0)::DOUBLE AS longestFallUs FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
+      count(*) FILTER (t = before)::DOUBLE AS shared FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
 
 export const timesBesideEqualOnes = `CREATE TABLE duplicate_times AS SELECT DISTINCT t AS bucket
     FROM (SELECT t, lag(t) OVER () AS before FROM reads) WHERE t = before`;
@@ -372,7 +372,7 @@ export function bucketsOfEqualHashes(bucket: string): string {
 
 /** All rows of a set of equal ones but the one in the first file. @param bucket SQL for the time bucket of a read */
 export function createDuplicates(bucket: string, kept: Kept): string {
-  const key = `twin, t, rssi, reads${keptColumns(kept)}`;
+  const key = `duplicate_key, t, rssi, reads${keptColumns(kept)}`;
   const isEqual = key
     .split(", ")
     .map((column) => `duplicate_keys.${column} IS NOT DISTINCT FROM candidates.${column}`)
@@ -520,6 +520,9 @@ export const logSums = `SELECT min(t)::DOUBLE AS firstUs, max(t)::DOUBLE AS last
       (count(*) - count(rssi))::DOUBLE AS blank, min(rssi) AS weakest, quantile_disc(rssi, 0.5) AS median, max(rssi) AS strongest,
       count(*) FILTER (rssi = 0)::DOUBLE AS zero, coalesce(sum(reads), 0)::DOUBLE AS reads, coalesce(max(reads), 0) AS mostReads,
       count(*) FILTER (reads > 1)::DOUBLE AS countedRows FROM reads`;
+
+/** How far back the longest step in time goes from one row to the next, in microseconds. */
+export const longestFall = `SELECT coalesce(max(before - t), 0)::DOUBLE AS us FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
 
 export interface NamedRows {
   name: string;

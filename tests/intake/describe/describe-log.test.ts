@@ -8,6 +8,7 @@ import { parse } from "yaml";
 import { type DescribedLog, describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
 import { UnreadableLog } from "../../../src/intake/reader-log/describe/sample.ts";
 import { descriptionText } from "../../../src/intake/reader-log/describe/text.ts";
+import { shownTime } from "../../../src/intake/reader-log/describe/times.ts";
 import { readerLogSchema } from "../../../src/intake/yaml/reader-logs.ts";
 
 let room: string;
@@ -40,6 +41,11 @@ function rows(count: number, row: (i: number, code: string) => string, end = "\n
 }
 
 const firstUs = 1_779_350_400_000_000;
+
+/** The first time and the last one. */
+function span({ read, guess }: DescribedLog): string[] {
+  return [read!.sums.firstUs, read!.sums.lastUs].map((us) => shownTime(us, guess.time));
+}
 
 function remarks(log: DescribedLog): string {
   return log.remarks.join("\n");
@@ -94,14 +100,11 @@ describe("a log in the words of LLRP", () => {
       form: "hex",
       shapes: [{ shape: "24 hexadecimal digits", codes: 7 }],
     });
-    expect(log.read?.time).toMatchObject({
-      first: "2026-05-21T08:00:00.000Z",
-      last: "2026-05-21T08:00:02.950Z",
-      stepsBack: 0,
-    });
+    expect(span(log)).toEqual(["2026-05-21T08:00:00.000Z", "2026-05-21T08:00:02.950Z"]);
+    expect(log.read?.order.falls).toBe(0);
     expect(log.rssi).toMatchObject({ min: -58, median: -54, max: -50, scale: "dBm" });
-    expect(log.read?.count).toMatchObject({ sum: 120, max: 3, above1: 40 });
-    expect(log.read?.antennas).toEqual([1, 2, 3, 4].map((name) => ({ name: String(name), rows: 15 })));
+    expect(log.read?.sums).toMatchObject({ reads: 120, mostReads: 3, countedRows: 40 });
+    expect(log.read?.antennas).toMatchObject([1, 2, 3, 4].map((name) => ({ name: String(name), rows: 15 })));
     expect(remarks(log)).toContain("40 rows stand for more than one read: 120 reads in 60 rows.");
   });
 
@@ -194,13 +197,10 @@ describe("a log of decimal commas with its header and settings in comments", () 
 
   it("is told with its byte-order mark, line ends, settings and marks", async () => {
     const log = await told(made);
+    expect(log.table).toMatchObject({ delimiter: ";", decimal: ",", header: "commented", headerLine: 3 });
     expect(log.text).toMatchObject({
       byteOrderMark: true,
       lineEnds: { lf: 0, crlf: 33, cr: 0 },
-      delimiter: ";",
-      decimal: ",",
-      header: "commented",
-      headerLine: 3,
       comments: [
         { line: 1, text: "reader: north gate" },
         { line: 2, text: "power = 30" },
@@ -279,7 +279,7 @@ describe("lines of a log that are odd", () => {
   it("line ends of both kinds, exact repeats and steps back in time are said", async () => {
     const log = await told(`time,epc,rssi\r\n${good(5)}\n${good(3)}\r\n${good(3)}\n${good(5)}\n`);
     expect(log.read?.repeated).toBe(2);
-    expect(log.read?.time).toMatchObject({ stepsBack: 1, longestStepBackS: 2 });
+    expect(log.read).toMatchObject({ order: { falls: 1 }, longestFallUs: 2e6 });
     expect(remarks(log)).toContain("Lines end in more than one way");
     expect(remarks(log)).toContain("2 rows repeat another one exactly");
   });
@@ -379,10 +379,7 @@ it("a parquet file is described through its own column types", async () => {
     '3034257BF40C0E400000000' || i as EPC, (-60 - i)::double as rssi from range(5) t(i)) to '${path}' (format parquet)`);
   const log = await describeLog(path);
   expect(log).toMatchObject({ kind: "parquet", text: null, read: { rows: 5, odd: [] } });
-  expect(log.read?.time).toMatchObject({
-    first: "2026-05-21T08:00:00.250Z",
-    last: "2026-05-21T08:00:04.250Z",
-  });
+  expect(span(log)).toEqual(["2026-05-21T08:00:00.250Z", "2026-05-21T08:00:04.250Z"]);
   expect(entry(log)).toMatchObject({
     columns: { time: "read time", epc: "EPC", rssi: "rssi" },
     rssi_unit: "dBm",
@@ -444,7 +441,8 @@ describe("a log whose times cannot be used", () => {
 it("times that were never set are counted apart, and the log does not begin in 1970", async () => {
   const made = rows(8, (i, code) => `${i < 2 ? 0 : firstUs + i * 1000},${code}`);
   const log = await told(`firstSeen,epc\n${made}`);
-  expect(log.read?.time).toMatchObject({ stepsBack: 0, first: "2026-05-21T08:00:00.002Z" });
+  expect(span(log)[0]).toBe("2026-05-21T08:00:00.002Z");
+  expect(log.read?.order.falls).toBe(0);
   expect(log.read?.odd).toMatchObject([
     {
       words: "a time outside 1990 to 2100",
@@ -468,8 +466,10 @@ it("more than a tenth of lines without a code is said to be refused as a log rea
 it("lines in an older encoding are counted, since they will be refused", async () => {
   const text = `time;epc;place\n${rows(20, (i, code) => `2026-05-21T08:00:${10 + i}Z;${code};${i === 4 ? "T\u00fcr" : "Tor"}`)}`;
   const log = await told(Buffer.from(text, "latin1"));
-  expect(log.read?.odd).toMatchObject([{ words: "bytes that are no UTF-8", count: 1, first: [{ line: 6 }] }]);
-  expect(remarks(log)).toContain("1 line holds bytes that are no UTF-8 and will be refused");
+  expect(log.read?.odd).toMatchObject([
+    { words: "bytes that are not UTF-8", count: 1, first: [{ line: 6 }] },
+  ]);
+  expect(remarks(log)).toContain("1 line holds bytes that are not UTF-8 and will be refused");
 });
 
 it("a run of NULs, as a power cut leaves it, is an odd line and no other encoding", async () => {
@@ -482,7 +482,7 @@ it("a run of NULs, as a power cut leaves it, is an odd line and no other encodin
 
 it("labels that are no hexadecimal code are said to be compared as they are written", async () => {
   const log = await told(`time,epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z,'${code}`)}`);
-  expect(remarks(log)).toContain("7 codes are no runs of hexadecimal digits");
+  expect(remarks(log)).toContain("7 codes are not runs of hexadecimal digits");
 });
 
 it("columns that runs of blanks part are told to be unreadable, with what to do", async () => {
@@ -490,7 +490,7 @@ it("columns that runs of blanks part are told to be unreadable, with what to do"
     `time                  epc\n${rows(9, (i, code) => `2026-05-21T08:00:0${i}Z  ${code}  -${50 + i * 7}`)}`,
   );
   expect(log.entry).toBe("");
-  expect(remarks(log)).toContain("parted by runs of blanks, which no entry can say");
+  expect(remarks(log)).toContain("separated by runs of blanks, which an entry cannot say");
 });
 
 it.each([
@@ -554,8 +554,8 @@ it("a blank count is one read, and a count of none is refused", async () => {
   const log = await told(
     `time,epc,count\n${rows(6, (i, code) => `2026-05-21T08:00:0${i}Z,${code},${["", "3", "0"][i % 3]}`)}`,
   );
-  expect(log.read?.count).toMatchObject({ sum: 8 });
-  expect(log.read?.odd).toMatchObject([{ words: "a count that is no whole number from 1", count: 2 }]);
+  expect(log.read?.sums.reads).toBe(8);
+  expect(log.read?.odd).toMatchObject([{ words: "a count that is not a whole number from 1 up", count: 2 }]);
 });
 
 it("repeats in a log of whole seconds may be reads of their own, which is said", async () => {
@@ -577,10 +577,10 @@ it("lines above the header that are no comments are told, and that they are pass
   const log = await told(
     `Reader export\nGate North\ntime,epc\n${rows(4, (_, code) => `2026-05-21T08:00:00Z,${code}`)}`,
   );
-  expect(log.text).toMatchObject({ header: "yes", headerLine: 3 });
+  expect(log.table).toMatchObject({ header: "yes", headerLine: 3 });
   expect(log.read?.odd).toMatchObject([{ reason: "above the header", count: 2 }]);
   expect(log.read).toMatchObject({ rows: 4, refused: 0 });
-  expect(remarks(log)).toContain("Lines above the header that are no comments are passed over.");
+  expect(remarks(log)).toContain("Lines above the header that are not comments are passed over.");
 });
 
 it("a name that ends in something else than what is in the file is told", async () => {
@@ -593,7 +593,7 @@ it("a name that ends in something else than what is in the file is told", async 
 it("times that name UTC in words get a format and a zone", async () => {
   const log = await told(`time,epc\n${rows(3, (i, code) => `2026-05-21 08:00:0${i} UTC,${code}`)}`);
   expect(entry(log).time).toEqual({ unit: "iso", format: "%Y-%m-%d %H:%M:%S UTC", zone: "UTC" });
-  expect(log.read?.time?.first).toBe("2026-05-21T08:00:00.000Z");
+  expect(span(log)[0]).toBe("2026-05-21T08:00:00.000Z");
 });
 
 describe("hostile text in a log", () => {

@@ -6,6 +6,7 @@ import { judgeFacility } from "../../../src/analysis/judge.ts";
 import { airInterfaceCrc } from "../../../src/codes/air-interface.ts";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
 import { describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
+import { shownTime } from "../../../src/intake/reader-log/describe/times.ts";
 import { errors, inFolder } from "../folder.ts";
 
 const yaml = `name: Depot
@@ -288,7 +289,7 @@ describe("every form of time that is proposed is the one by which the log is rea
     const fraction = /[.,:](25\d*)(?: UTC)?$|(?<=\d{14})(250)$/.test(time) ? 250 : 0;
     // The window opens a second before the pass begins at ten.
     expect(round.heard?.firstReadMs).toMatchObject({ n: 1, min: 3000 + fraction });
-    expect(described.read?.time.first).toContain(
+    expect(shownTime(described.read!.sums.firstUs, described.guess.time)).toContain(
       zone === "UTC" ? "09:00:02" : /%z/.test(format) ? "09:00:02" : "10:00:02",
     );
   });

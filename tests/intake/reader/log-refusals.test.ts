@@ -42,8 +42,8 @@ describe("a reader log", () => {
       "102 too many columns",
       "103 a time that cannot be read",
       "104 no code",
-      "105 an RSSI that is no number",
-      "106 a count that is no whole number from 1",
+      "105 an RSSI that is not a number",
+      "106 a count that is not a whole number from 1 up",
       "107 a code that cannot be read",
       "108 a time outside 1990 to 2100",
       "null 7 of 107 lines cannot be used",
@@ -70,7 +70,7 @@ describe("a reader log", () => {
     const outcome = await readFiles({ "log.csv": lines(header, ...sound, ...bad) });
     expect(outcome.problems.length).toBe(21);
     expect(outcome.problems.at(-1)!.found).toBe(
-      "60 of 660 lines cannot be used: 60 with an RSSI that is no number",
+      "60 of 660 lines cannot be used: 60 with an RSSI that is not a number",
     );
   });
 
@@ -206,7 +206,7 @@ describe("a reader log", () => {
     expect(told(outcome)).toEqual(["warning reader-log-empty"]);
   });
 
-  test("with bytes that are no UTF-8 loses those lines", async () => {
+  test("with bytes that are not UTF-8 loses those lines", async () => {
     const rows = Array.from({ length: 20 }, (_, index) => row(11 + index / 10));
     const bytes = Buffer.concat([
       Buffer.from(`${lines(header, ...rows)}${row(12).slice(0, -1)}`),

@@ -109,7 +109,7 @@ export function describeCodes(
     refused.length > spoilt &&
       `${counted(refused.length, "distinct code", "distinct codes")} will be refused as ${refused.length === 1 ? "it stands" : "they stand"}, ${quoted(refused[0]!)} for one.`,
     labels.length > 0 &&
-      `${counted(labels.length, "code is no run", "codes are no runs")} of hexadecimal digits, ${quoted(labels[0]!)} for one: such labels are compared with the manifests as they are written.`,
+      `${counted(labels.length, "code is not a run", "codes are not runs")} of hexadecimal digits, ${quoted(labels[0]!)} for one: such labels are compared with the manifests as they are written.`,
     uris > 0 &&
       `${counted(uris, "code is a URI", "codes are URIs")}, compared as text: write them into the manifests in the same form, or have the log write hexadecimal.`,
     compared.size + refused.length < codes.size &&

@@ -12,19 +12,12 @@ import * as sql from "../statements.ts";
 import { allYears } from "../values.ts";
 import { describeCodes, guessForm } from "./codes.ts";
 import { type ColumnChoice, type ColumnName, chooseColumns, isNumber } from "./columns.ts";
-import type {
-  LogDescription,
-  OddLines,
-  ReadFacts,
-  RssiFacts,
-  RssiScale,
-  TextFacts,
-  TimeFacts,
-} from "./description.ts";
+import type { LogDescription, OddLines, ReadFacts, RssiFacts, RssiScale, TextFacts } from "./description.ts";
 import { entryText, rawEntry } from "./entry.ts";
 import { remarksOn } from "./remarks.ts";
 import { type LogStart, type Sample, sampleOf, startOf, UnreadableLog, unlessUnreadable } from "./sample.ts";
-import { endsInUtc, guessTimes, type TimeGuess } from "./times.ts";
+import type { Table } from "./table.ts";
+import { guessTimes, type TimeGuess } from "./times.ts";
 
 export interface DescribedLog extends LogDescription {
   /** What a person should know before using the log, in sentences. */
@@ -35,27 +28,21 @@ export interface DescribedLog extends LogDescription {
 
 /**
  * Tells how a reader log is written and what it holds. Its beginning gives a guess at an entry of `reader_logs`; then the log is read with that
- * entry as `judge` reads it. Throws `UnreadableLog` where it is no reader log at all.
+ * entry as `judge` reads it. Throws `UnreadableLog` where it is not a reader log at all.
  */
 export async function describeLog(path: string): Promise<DescribedLog> {
   const start = await startOf(path);
-  const guess = await withDatabase(path, (database) => guessLayout(database, start));
-  const { sample, choice, time, form, rssi } = guess;
-  const log: LogDescription = {
-    ...start,
-    text: start.kind === "parquet" ? null : await unlessUnreadable(textFacts(start, sample)),
-    columns: choice.columns,
-    doubts: choice.doubts,
-    guess: { time, form },
-    rssi,
-    read: null,
-  };
-  let reading = await readLog(log, guess);
+  const { sample, choice, guess, rssi } = await withDatabase(path, (database) =>
+    guessLayout(database, start),
+  );
+  const { table } = sample;
+  const text = start.kind === "parquet" ? null : await unlessUnreadable(textFacts(start, table));
+  const { columns, doubts } = choice;
+  const guessed: LogDescription = { ...start, table, text, columns, doubts, guess, rssi, read: null };
+  let log = await readLog(guessed, choice);
   // An entry with which rows are refused for their level is none to propose.
-  if (reading.rssi !== null && reading.rssi.outside > 0)
-    reading = { ...reading, read: (await readLog({ ...log, rssi: reading.rssi }, guess)).read };
-  const read = { ...log, ...reading };
-  return { ...read, remarks: remarksOn(read, sample), entry: entryText(read) };
+  if (log.rssi !== null && log.rssi.outside > 0) log = await readLog(log, choice);
+  return { ...log, remarks: remarksOn(log, sample), entry: entryText(log) };
 }
 
 async function withDatabase<T>(path: string, use: (database: LogDatabase) => Promise<T>): Promise<T> {
@@ -67,12 +54,9 @@ async function withDatabase<T>(path: string, use: (database: LogDatabase) => Pro
   }
 }
 
-interface LayoutGuess {
+interface LayoutGuess extends Pick<LogDescription, "guess" | "rssi"> {
   sample: Sample;
   choice: ColumnChoice;
-  time: TimeGuess;
-  form: LogDescription["guess"]["form"];
-  rssi: RssiFacts | null;
 }
 
 async function guessLayout(database: LogDatabase, start: LogStart): Promise<LayoutGuess> {
@@ -84,13 +68,12 @@ async function guessLayout(database: LogDatabase, start: LogStart): Promise<Layo
   for (const each of values) times.push(await guessTimes(database, each, table?.decimal ?? "."));
   const choice = chooseColumns(names, values, times);
   const { time, code, RSSI } = choice.chosen;
-  return {
-    sample,
-    choice,
-    time: time === null ? { kind: "none" } : times[time]!,
-    form: guessForm(new Set(code === null ? [] : values[code]!.filter((text) => text !== ""))),
-    rssi: RSSI === null ? null : guessRssi(names[RSSI]!, values[RSSI]!),
+  const codes = code === null ? [] : values[code]!.filter((text) => text !== "");
+  const guess = {
+    time: time === null ? { kind: "none" as const } : times[time]!,
+    form: guessForm(new Set(codes)),
   };
+  return { sample, choice, guess, rssi: RSSI === null ? null : guessRssi(names[RSSI]!, values[RSSI]!) };
 }
 
 /** Null where no value is a number. */
@@ -100,18 +83,17 @@ function guessRssi(column: ColumnName, values: readonly string[]): RssiFacts | n
   levels.sort((a, b) => a - b);
   const [min, median, max] = [levels[0]!, levels[(levels.length - 1) >>> 1]!, levels.at(-1)!];
   const scale = scaleOf({ min, median, max, isWhole: levels.every(Number.isInteger) });
-  const above = (least: number) => levels.filter((level) => level > least).length;
-  const zero = levels.length - above(0) - levels.filter((level) => level < 0).length;
-  const outside = scale === "dBm" || scale === "cdBm" ? 0 : above(0);
+  const above = levels.filter((level) => level > 0).length;
   return {
     column,
     scale,
     min,
     median,
     max,
-    zero,
+    zero: levels.filter((level) => level === 0).length,
     blank: values.filter((text) => text === "").length,
-    outside,
+    // Of a unit that facility.yaml knows, the reading will tell.
+    outside: scale === "dBm" || scale === "cdBm" ? 0 : above,
   };
 }
 
@@ -125,14 +107,23 @@ function scaleOf(levels: { min: number; median: number; max: number; isWhole: bo
   return median >= 0 ? "positive" : "unclear";
 }
 
-const mostListed = 20;
+const mostComments = 20;
+const mostExamples = 3;
 
 /** Walks through all lines of a text. */
-async function textFacts(start: LogStart, { table }: Sample): Promise<TextFacts> {
-  const headerLine = table?.headerLine ?? null;
-  const header = headerLine === null || table?.header === "commented" ? null : start.lines[headerLine - 1]!;
-  const ends = { lf: 0, crlf: 0, cr: 0 };
-  const comments: TextFacts["comments"] = [];
+async function textFacts(start: LogStart, table: Table | null): Promise<TextFacts> {
+  const headerLine = table?.headerLine ?? 0;
+  const header = table?.header === "yes" ? start.lines[headerLine - 1]! : null;
+  const facts: TextFacts = {
+    encoding: "ASCII",
+    byteOrderMark: start.byteOrderMark,
+    lineEnds: { lf: 0, crlf: 0, cr: 0 },
+    finalNewline: true,
+    comments: [],
+    commentCount: 0,
+    blankLines: 0,
+    passedOver: [],
+  };
   const above: OddLines = {
     reason: "above the header",
     words: "a line above the header",
@@ -140,85 +131,62 @@ async function textFacts(start: LogStart, { table }: Sample): Promise<TextFacts>
     first: [],
   };
   const again: OddLines = { reason: "header again", words: "the header once more", count: 0, first: [] };
-  const facts = { isAscii: true, isUtf8: true, finalNewline: true, commentCount: 0, blankLines: 0 };
-  const add = (odd: OddLines, line: number, text: string) => {
+  const count = (text: string, end: RegExp) => text.match(end)?.length ?? 0;
+  const passOver = (odd: OddLines, line: number, text: string) => {
     odd.count += 1;
     if (odd.first.length < mostExamples) odd.first.push({ line, text });
   };
   for await (const { firstLine, text } of textStretches({ place: start.path, zipped: start.gzipped })) {
-    const [crlf, lf, cr] = [/\r\n/g, /\n/g, /\r/g].map((end) => text.match(end)?.length ?? 0) as [
-      number,
-      number,
-      number,
-    ];
-    ends.crlf += crlf;
-    ends.lf += lf - crlf;
-    ends.cr += cr - crlf;
+    const crlf = count(text, /\r\n/g);
+    facts.lineEnds.crlf += crlf;
+    facts.lineEnds.lf += count(text, /\n/g) - crlf;
+    facts.lineEnds.cr += count(text, /\r/g) - crlf;
     facts.finalNewline = /[\r\n]$/.test(text);
-    facts.isAscii &&= !/[^\0-\x7f]/.test(text);
-    facts.isUtf8 &&= !text.includes("\ufffd");
+    if (text.includes("\ufffd")) facts.encoding = "neither ASCII nor UTF-8";
+    else if (facts.encoding === "ASCII" && /[^\0-\x7f]/.test(text)) facts.encoding = "UTF-8";
     for (const [index, line] of linesOf(text).entries()) {
       const number = firstLine + index;
       if (line.trim() === "") facts.blankLines += 1;
       else if (number === headerLine) continue;
-      else if (line === header) add(again, number, line);
+      else if (line === header) passOver(again, number, line);
       else if (isBlankOrComment(line)) {
         facts.commentCount += 1;
-        if (comments.length < mostListed)
-          comments.push({ line: number, text: line.replace(commentMark, "").trim().slice(0, 200) });
-      } else if (header !== null && number < headerLine!) add(above, number, line);
+        if (facts.comments.length < mostComments)
+          facts.comments.push({ line: number, text: line.replace(commentMark, "").trim().slice(0, 200) });
+      } else if (header !== null && number < headerLine) passOver(above, number, line);
     }
   }
-  const { isAscii, isUtf8, ...others } = facts;
-  return {
-    ...others,
-    encoding: isUtf8 ? (isAscii ? "ASCII" : "UTF-8") : "neither ASCII nor UTF-8",
-    byteOrderMark: start.byteOrderMark,
-    lineEnds: ends,
-    delimiter: table?.delimiter ?? ",",
-    decimal: table?.decimal ?? ".",
-    mixesDecimals: table?.mixesDecimals ?? false,
-    header: table?.header ?? "yes",
-    headerLine,
-    namesInHeader: table?.namesInHeader ?? null,
-    comments,
-    passedOver: [above, again].filter(({ count }) => count > 0),
-  };
+  facts.passedOver = [above, again].filter((odd) => odd.count > 0);
+  return facts;
 }
 
-const mostExamples = 3;
-
-/** What reading a log with the entry shows; nothing where no entry can be written. */
-async function readLog(
-  log: LogDescription,
-  { sample, choice }: LayoutGuess,
-): Promise<Pick<LogDescription, "read" | "rssi">> {
-  const raw = rawEntry(log);
-  const { style } = log.guess.time as { style?: Parameters<typeof timeFacts>[0]["style"] };
-  if (raw === null || style === undefined) return { read: null, rssi: log.rssi };
-  const spec = normaliseReaderLog(raw);
+/** Reads a log with the entry, where one can be written, and adds what that shows. */
+async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDescription> {
+  const entry = rawEntry({ ...log, read: null });
+  if (entry === null) return log;
+  const { path, bytes, kind, gzipped } = log;
+  const spec = normaliseReaderLog(entry);
   const file: LogFile = {
     index: 0,
-    path: log.path,
-    place: log.path,
-    bytes: log.bytes,
-    kind: log.kind === "jsonl" ? "json-lines" : log.kind === "parquet" ? "parquet" : "delimited",
-    zipped: log.gzipped,
-    delimiter: spec.delimiter ?? (log.kind === "tsv" ? "\t" : ","),
+    path,
+    place: path,
+    bytes,
+    kind: ({ jsonl: "json-lines", parquet: "parquet", csv: "delimited", tsv: "delimited" } as const)[kind],
+    zipped: gzipped,
+    delimiter: spec.delimiter ?? (kind === "tsv" ? "\t" : ","),
     spec,
   };
-  return withDatabase(log.path, async (database) => {
+  return withDatabase(path, async (database) => {
     const problems = new ProblemList(null);
-    const scopeOf = () => ({ scope: "", point: 0 });
     const {
       read,
-      rowsOf: rowsByFile,
+      rowsOf: valid,
       duplicates,
     } = await readRows(database, [file], {
       facilityZone: null,
       years: allYears,
       largeBytes: usualLargeBytes,
-      scopeOf,
+      scopeOf: () => ({ scope: "", point: 0 }),
       map: [],
       problems,
     });
@@ -229,115 +197,60 @@ async function readLog(
         `It cannot be read with the entry that its beginning suggests: ${fault?.found}.`,
       );
     }
-    const [sums] = await database.rows<sql.LogSums>(sql.logSums);
-    const [order] = await database.rows<sql.TimeOrder>(sql.timeOrder);
+    const sums = (await database.rows<sql.LogSums>(sql.logSums))[0]!;
+    const order = (await database.rows<sql.TimeOrder>(sql.timeOrder))[0]!;
+    const fall = (await database.rows<{ us: number }>(sql.longestFall))[0]!;
     const codes = await database.rows<{ text: string }>(sql.writtenCodes);
-    const refused = await database.rows<sql.Refused>(sql.refusedRows);
-    const lines = await findLines(file, refused);
-    const { facts: tags, remarks: codeRemarks } = describeCodes(
-      new Set(codes.map(({ text }) => text)),
-      spec.epcForm,
-    );
-    const refusedRows = refused.reduce((sum, { rows }) => sum + rows, 0);
-    const time = timeFacts({
-      style,
-      sums: sums!,
-      order: order!,
-      values: sample.rows.map((row) => row[choice.chosen.time!]!),
-    });
-    const odd = refused.map(({ reason, rows }): OddLines => {
-      const first = lines.filter((each) => each.reason === reason).slice(0, mostExamples);
+    const tags = describeCodes(new Set(codes.map(({ text }) => text)), spec.epcForm);
+    const reasons = await database.rows<sql.Refused>(sql.refusedRows);
+    const lines = await findLines(file, reasons);
+    const odd = reasons.map(({ reason, rows }): OddLines => {
+      const first = lines.filter((line) => line.reason === reason).slice(0, mostExamples);
       return { reason, words: refusalWords(reason, spec).found, count: rows, first };
     });
+    odd.push(...(log.text?.passedOver ?? []));
+    odd.sort((a, b) => (a.first[0]?.line ?? 0) - (b.first[0]?.line ?? 0));
+    const refused = reasons.reduce((sum, { rows }) => sum + rows, 0);
+    const hasReader = choice.chosen.reader !== null;
     return {
+      ...log,
+      rssi: spec.columns.rssi === null ? log.rssi : rssiFacts(log.rssi!, sums, reasons),
       read: {
-        rows: order!.rows - (rowsByFile.get(0)?.badCode ?? 0) + refusedRows,
-        refused: refusedRows,
+        rows: order.rows - (valid.get(0)?.badCode ?? 0) + refused,
+        refused,
         repeated: duplicates.get(0) ?? 0,
-        time,
-        tags,
-        codeRemarks,
-        count:
-          spec.columns.count === null
-            ? null
-            : { sum: sums!.reads, max: sums!.mostReads, above1: sums!.countedRows },
-        readers: choice.chosen.reader === null ? [] : await readersOf(database, time),
+        sums,
+        order,
+        longestFallUs: fall.us,
+        tags: tags.facts,
+        codeRemarks: tags.remarks,
+        readers: hasReader ? await namedRows(database, "reader", byCodePoint) : [],
         readerCandidates: await candidatesOf(database, group, choice),
-        antennas: spec.columns.antenna === null ? [] : await antennasOf(database),
-        odd: [...odd, ...(log.text?.passedOver ?? [])].sort(
-          (a, b) => (a.first[0]?.line ?? 0) - (b.first[0]?.line ?? 0),
-        ),
+        antennas: spec.columns.antenna === null ? [] : await namedRows(database, "antenna", byNaturalOrder),
+        odd,
       },
-      rssi: spec.columns.rssi === null ? log.rssi : rssiFacts(log.rssi!, sums!, refused),
     };
   });
 }
 
-interface TimeSources {
-  style: (TimeGuess & { kind: "style" })["style"];
-  sums: sql.LogSums;
-  order: sql.TimeOrder;
-  /** The first times as written. */
-  values: readonly string[];
-}
-
-function timeFacts({ style: { unit, format }, sums, order, values }: TimeSources): TimeFacts {
-  const times = values.filter((value) => value !== "");
-  const stated = times.filter((value) => /:\d\d[^:]*(?:z|[-+]\d\d(?::?\d\d)?)$/i.test(value)).length;
-  const inFormat = format !== null && (/%z/.test(format) || endsInUtc(format));
-  const offsets =
-    unit !== "iso"
-      ? "count since 1970"
-      : inFormat || (format === null && stated === times.length)
-        ? "all"
-        : format !== null || stated === 0
-          ? "none"
-          : "some";
-  const isInstant = offsets === "all" || offsets === "count since 1970";
-  const shown = (us: number | null) => {
-    if (us === null) return null;
-    const text = new Date(Math.floor(us / 1000)).toISOString();
-    return isInstant ? text : text.slice(0, -1);
-  };
-  return {
-    offsets,
-    first: shown(sums.firstUs),
-    last: shown(sums.lastUs),
-    stepsBack: order.falls,
-    longestStepBackS: order.longestFallUs / 1e6,
-    wholeSeconds: sums.wholeSeconds,
-  };
-}
-
 /** In the unit of the log. */
-function rssiFacts(guess: RssiFacts, sums: sql.LogSums, refused: readonly sql.Refused[]): RssiFacts {
+function rssiFacts(guess: RssiFacts, sums: sql.LogSums, reasons: readonly sql.Refused[]): RssiFacts {
   const { weakest, median, strongest, zero, blank } = sums;
   const perUnit = guess.scale === "cdBm" ? 1 : 100;
-  const outside = refused.find(({ reason }) => reason === "rssi-range")?.rows ?? 0;
-  if (weakest === null || median === null || strongest === null) return { ...guess, zero, blank, outside };
-  return {
-    ...guess,
-    min: weakest / perUnit,
-    median: median / perUnit,
-    max: strongest / perUnit,
-    zero,
-    blank,
-    outside,
-  };
+  const outside = reasons.find(({ reason }) => reason === "rssi-range")?.rows ?? 0;
+  const counts = { ...guess, zero, blank, outside };
+  return weakest === null || median === null || strongest === null
+    ? counts
+    : { ...counts, min: weakest / perUnit, median: median / perUnit, max: strongest / perUnit };
 }
 
-async function readersOf(database: LogDatabase, { offsets }: TimeFacts): Promise<ReadFacts["readers"]> {
-  const isInstant = offsets === "all" || offsets === "count since 1970";
-  const shown = (us: number) => new Date(Math.floor(us / 1000)).toISOString().slice(0, isInstant ? 24 : 23);
-  const readers = await database.rows<sql.NamedRows>(sql.rowsByName("reader"));
-  return readers
-    .map(({ name, rows, firstUs, lastUs }) => ({ name, rows, first: shown(firstUs), last: shown(lastUs) }))
-    .sort((a, b) => byCodePoint(a.name, b.name));
-}
-
-async function antennasOf(database: LogDatabase): Promise<ReadFacts["antennas"]> {
-  const antennas = await database.rows<sql.NamedRows>(sql.rowsByName("antenna"));
-  return antennas.map(({ name, rows }) => ({ name, rows })).sort((a, b) => byNaturalOrder(a.name, b.name));
+async function namedRows(
+  database: LogDatabase,
+  role: "reader" | "antenna",
+  order: (a: string, b: string) => number,
+): Promise<sql.NamedRows[]> {
+  const rows = await database.rows<sql.NamedRows>(sql.rowsByName(role));
+  return rows.sort((a, b) => order(a.name, b.name));
 }
 
 const mostCandidates = 3;

@@ -1,7 +1,9 @@
+import type { LogSums, NamedRows, TimeOrder } from "../statements.ts";
 import type { RefusalReason } from "../values.ts";
 import type { FormGuess, TagFacts } from "./codes.ts";
 import type { ColumnName, DescribedColumn } from "./columns.ts";
 import type { FileKind } from "./sample.ts";
+import type { Table } from "./table.ts";
 import type { TimeGuess } from "./times.ts";
 
 /** What is known of one reader log: nothing in it is a judgement, and every guess says that it is one. */
@@ -10,6 +12,8 @@ export interface LogDescription {
   kind: FileKind;
   gzipped: boolean;
   bytes: number;
+  /** How its lines are divided; null of JSON and Parquet. */
+  table: Table | null;
   /** Null of Parquet. */
   text: TextFacts | null;
   columns: DescribedColumn[];
@@ -27,15 +31,6 @@ export interface TextFacts {
   /** How many lines end in which way. */
   lineEnds: { lf: number; crlf: number; cr: number };
   finalNewline: boolean;
-  delimiter: string;
-  decimal: "." | ",";
-  /** Whether decimal points and decimal commas both occur. */
-  mixesDecimals: boolean;
-  header: "yes" | "no" | "commented";
-  /** From 1; null without a header. */
-  headerLine: number | null;
-  /** How many names the header holds; null without one. */
-  namesInHeader: number | null;
   /** Comments other than the header: settings, mostly. The first of them. */
   comments: { line: number; text: string }[];
   commentCount: number;
@@ -80,30 +75,17 @@ export interface ReadFacts {
   refused: number;
   /** Rows that repeat others exactly. */
   repeated: number;
-  time: TimeFacts;
+  sums: LogSums;
+  order: TimeOrder;
+  longestFallUs: number;
   tags: TagFacts;
   codeRemarks: string[];
-  /** Null where the entry names no count. */
-  count: { sum: number; max: number; above1: number } | null;
-  /** Valid rows by reader, in the order of their names; empty where no column names one. */
-  readers: { name: string; rows: number; first: string; last: string }[];
+  /** By the column that names the reader, in the order of the names; empty without one. */
+  readers: NamedRows[];
   /** Columns that could name readers, and their values; empty where one is known to. */
   readerCandidates: { column: ColumnName; names: string[] }[];
-  /** Valid rows by antenna, in natural order; empty where no column names one. */
-  antennas: { name: string; rows: number }[];
+  /** In natural order; empty where no column names the antenna. */
+  antennas: NamedRows[];
   /** In the order of their first lines. */
   odd: OddLines[];
-}
-
-export interface TimeFacts {
-  /** Whether times state an offset from UTC, judged by the first of them. */
-  offsets: "all" | "none" | "some" | "count since 1970";
-  /** ISO 8601; null where no time could be read. With a Z where the instant is known, without where it is the log's own clock. */
-  first: string | null;
-  last: string | null;
-  /** Rows earlier than the row before them, and the longest step back. */
-  stepsBack: number;
-  longestStepBackS: number;
-  /** Whether every time is a whole second. */
-  wholeSeconds: boolean;
 }

@@ -4,7 +4,7 @@ import type { RawReaderLog } from "../../yaml/reader-logs.ts";
 import { namesUtc } from "./column-words.ts";
 import { type ColumnName, type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";
 import { isUsable, type LogDescription } from "./description.ts";
-import { endsInUtc } from "./times.ts";
+import { endsInUtc, shownTime } from "./times.ts";
 
 const mostReaders = 50;
 
@@ -13,7 +13,7 @@ export function rawEntry(log: LogDescription): RawReaderLog | null {
   const [time, code, antenna, RSSI, count] = (["time", "code", "antenna", "RSSI", "count"] as const).map(
     (role) => columnOf(log, role),
   );
-  const { guess, text, rssi } = log;
+  const { guess, table, rssi } = log;
   if (time == null || code == null || guess.time.kind !== "style") return null;
   const { unit, format } = guess.time.style;
   const last = lastTimeOf(log);
@@ -37,11 +37,9 @@ export function rawEntry(log: LogDescription): RawReaderLog | null {
     },
     ...(isRssiUsed ? { rssi_unit: rssi.scale as "dBm" | "cdBm" } : {}),
     ...(guess.form.form !== "hex" || guess.form.doubt !== null ? { epc_form: guess.form.form } : {}),
-    ...(text === null || log.kind === "jsonl" || text.delimiter === usualDelimiter
-      ? {}
-      : { delimiter: text.delimiter }),
-    ...(text === null || text.decimal === "." ? {} : { decimal: text.decimal }),
-    ...(text === null || text.header === "yes" ? {} : { header: text.header }),
+    ...(table === null || table.delimiter === usualDelimiter ? {} : { delimiter: table.delimiter }),
+    ...(table === null || table.decimal === "." ? {} : { decimal: table.decimal }),
+    ...(table === null || table.header === "yes" ? {} : { header: table.header }),
   };
 }
 
@@ -86,11 +84,11 @@ function idOf(name: string): string {
   return id === "" ? "read-point" : id;
 }
 
-function hasUtcZone({ guess, read }: LogDescription, { name }: DescribedColumn): boolean {
+function hasUtcZone({ guess }: LogDescription, { name }: DescribedColumn): boolean {
   if (guess.time.kind !== "style") return false;
-  const { unit, format } = guess.time.style;
-  if (format !== null && endsInUtc(format)) return true;
-  return unit === "iso" && read?.time.offsets === "none" && namesUtc(String(name));
+  const { style, offsets } = guess.time;
+  if (style.format !== null && endsInUtc(style.format)) return true;
+  return offsets === "none" && namesUtc(String(name));
 }
 
 /** The entry as facility.yaml takes it, every guess marked; empty where there is none. */
@@ -181,14 +179,14 @@ function doubtsOf(log: LogDescription, entry: RawReaderLog): Map<string, string>
 function timeDoubt(log: LogDescription): string | null {
   const { guess, read } = log;
   if (guess.time.kind !== "style" || read === null) return null;
-  const { style, also } = guess.time;
+  const { style, also, offsets } = guess.time;
   const column = columnOf(log, "time")!;
   const doubts = also === null ? [] : [`${also.format} fits as well`];
   if (style.unit !== "iso")
-    doubts.push(`by their size, so that the log begins at ${read.time.first ?? "no time"}`);
+    doubts.push(`by their size, so that the log begins at ${shownTime(read.sums.firstUs, guess.time)}`);
   else if (style.format !== null && endsInUtc(style.format)) return doubts[0] ?? null;
   else if (hasUtcZone(log, column)) doubts.push("the column's name says UTC");
-  else if (read.time.offsets !== "all") {
+  else if (offsets !== "all") {
     doubts.push(
       "no offset stated, so the facility's time_zone is taken; add zone: UTC or zone: Area/City if the clock showed another",
     );

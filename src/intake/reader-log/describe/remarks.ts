@@ -45,9 +45,10 @@ function nameRemark({ path, kind, gzipped }: LogDescription): string | false {
 }
 
 function textRemarks(log: LogDescription, { names }: Sample): Remarks {
-  const { text, columns, read } = log;
+  const { text, table, columns, read } = log;
   if (text === null) return [nameRemark(log)];
-  const { lineEnds, mixesDecimals, decimal, namesInHeader, finalNewline } = text;
+  const { lineEnds, finalNewline } = text;
+  const namesInHeader = table?.namesInHeader ?? null;
   const rowsOf = (reason: string) => read?.odd.find((odd) => odd.reason === reason)?.count ?? 0;
   const undecoded = rowsOf("encoding");
   const twice = names.filter(
@@ -60,17 +61,17 @@ function textRemarks(log: LogDescription, { names }: Sample): Remarks {
       "Lines end in more than one way: the file was probably put together from several.",
     columns.length === 1 &&
       columns[0]!.samples.some((sample) => /\S {2,}\S/.test(sample)) &&
-      "The columns seem to be parted by runs of blanks, which no entry can say: have the log write commas or tabs.",
+      "The columns seem to be separated by runs of blanks, which an entry cannot say: have the log write commas or tabs.",
     undecoded > 0 &&
-      `${counted(undecoded, "line holds", "lines hold")} bytes that are no UTF-8 and will be refused: the file is in an older encoding. Have the log write UTF-8, or convert a copy of it (iconv -f WINDOWS-1252 -t UTF-8, say).`,
-    mixesDecimals &&
-      `Numbers with a decimal point and numbers with a decimal comma both occur; the ${decimal === "," ? "comma" : "point"} is taken for the mark.`,
+      `${counted(undecoded, "line holds", "lines hold")} bytes that are not UTF-8 and will be refused: the file is in an older encoding. Have the log write UTF-8, or convert a copy of it (iconv -f WINDOWS-1252 -t UTF-8, say).`,
+    table?.mixesDecimals === true &&
+      `Numbers with a decimal point and numbers with a decimal comma both occur; the ${table.decimal === "," ? "comma" : "point"} is taken for the mark.`,
     namesInHeader !== null &&
       namesInHeader !== columns.length &&
       `The header has ${namesInHeader} names and the rows have ${columns.length} fields: look whether they line up.`,
     isCutOff && "The last line has no line end: it may have been cut off.",
     text.passedOver.some(({ reason }) => reason === "above the header") &&
-      "Lines above the header that are no comments are passed over.",
+      "Lines above the header that are not comments are passed over.",
     read !== null &&
       read.refused * 10 > read.rows &&
       `${countText(read.refused)} lines will be refused, more than a tenth: \`check\` takes that for a log that is read wrongly, and judges nothing. Look at the odd lines.`,
@@ -81,7 +82,7 @@ function textRemarks(log: LogDescription, { names }: Sample): Remarks {
   ];
 }
 
-function columnRemarks({ columns, text }: LogDescription, { rows }: Sample): Remarks {
+function columnRemarks({ columns, table }: LogDescription, { rows }: Sample): Remarks {
   const has = (role: DescribedColumn["role"]) => columns.some((column) => column.role === role);
   const hints = {
     time:
@@ -108,7 +109,7 @@ function columnRemarks({ columns, text }: LogDescription, { rows }: Sample): Rem
         !columns.some((column) => column.used && column.role === role) &&
         `No column was recognised as the ${role}: no entry can be written without it.${hints[role]}`,
     ),
-    text?.header === "no" &&
+    table?.header === "no" &&
       "There is no header: columns go by their number, and what each holds was judged by its values.",
   ];
 }
@@ -123,30 +124,30 @@ function timeRemarks({ columns, guess, read }: LogDescription): Remarks {
       `The times in ${name} are in no form that is known: neither date and time in words nor a count since 1970.`,
     ];
   }
-  const { style, also } = guess.time;
-  const { time, readers } = read ?? { readers: [] };
+  const { style, also, offsets } = guess.time;
+  const { order, longestFallUs = 0, readers } = read ?? { readers: [] };
+  const apart = readers.some(({ firstUs }) => readers.some(({ lastUs }) => lastUs < firstUs));
   const last = columns.find(({ used, role }) => used && role === "last time");
-  const apart = readers.some(({ first }) => readers.some(({ last }) => last < first));
   return [
     last !== undefined &&
       `A row reports its tag at two instants, ${name} and ${shownColumn(last.name)}, and in the pass that each of them falls into. A pass that lies between the two is unknown: have the reader end a sighting sooner than the pause between passes. Write last_time: none if ${shownColumn(last.name)} is not when the tag was last read.`,
     also !== null &&
       `The day and the month in ${name} cannot be told apart: ${style.format} and ${also.format} fit both.`,
-    time?.offsets === "none" &&
+    offsets === "none" &&
       !namesUtc(String(column.name)) &&
       `Times in ${name} state no offset from UTC: say by zone what the reader's clock showed, the facility's own zone is taken otherwise.`,
-    time?.offsets === "some" && `Some times in ${name} state an offset from UTC and some do not.`,
-    time !== undefined &&
-      time.stepsBack > 0 &&
-      `Rows are not in the order of time: ${counted(time.stepsBack, "row is", "rows are")} earlier than the one before, by up to ${time.longestStepBackS} s. That does no harm.`,
+    offsets === "some" && `Some times in ${name} state an offset from UTC and some do not.`,
+    order !== undefined &&
+      order.falls > 0 &&
+      `Rows are not in the order of time: ${counted(order.falls, "row is", "rows are")} earlier than the one before, by up to ${longestFallUs / 1e6} s. That does no harm.`,
     apart &&
-      "Not all readers were heard at the same time: look at their spans; one of the clocks may be wrong, or they were walked one after the other.",
+      "Not all readers were at work at the same time: compare their spans. One of the clocks may be wrong, or they were walked one after the other.",
   ];
 }
 
 function valueRemarks({ columns, rssi, read }: LogDescription): Remarks {
   const level = columns.find(({ used, role }) => used && role === "RSSI");
-  const { count, time, repeated, readers, rows, antennas, odd } = read ?? {};
+  const { sums, repeated, readers, rows, antennas, odd } = read ?? {};
   const outside = odd?.find(({ reason }) => reason === "time-span")?.count ?? 0;
   return [
     rssi === null &&
@@ -154,14 +155,14 @@ function valueRemarks({ columns, rssi, read }: LogDescription): Remarks {
       level.samples.length > 0 &&
       `${shownColumn(level.name)} holds no plain numbers: have the log write RSSI without its unit. Left out of the entry.`,
     rssi !== null && rssiRemark(rssi),
-    count != null &&
-      count.above1 > 0 &&
-      `${counted(count.above1, "row stands", "rows stand")} for more than one read: ${countText(count.sum)} reads in ${counted(rows!, "row", "rows")}.`,
+    sums !== undefined &&
+      sums.countedRows > 0 &&
+      `${counted(sums.countedRows, "row stands", "rows stand")} for more than one read: ${countText(sums.reads)} reads in ${counted(rows!, "row", "rows")}.`,
     outside > 0 &&
       `${counted(outside, "row has", "rows have")} a time outside 1990 to 2100 and will be refused: readers write such times, 0 mostly, until their clock is set.`,
     repeated !== undefined &&
       repeated > 0 &&
-      `${counted(repeated, "row repeats", "rows repeat")} another one exactly, down to the time; such rows count once.${time!.wholeSeconds ? " The times are whole seconds, so that some of them may be reads of their own: a finer time would tell." : ""}`,
+      `${counted(repeated, "row repeats", "rows repeat")} another one exactly, down to the time; such rows count once.${sums!.wholeSeconds ? " The times are whole seconds, so that some of them may be reads of their own: a finer time would tell." : ""}`,
     readers !== undefined && readers.length > 1
       ? `${readers.length} readers wrote this log: give each the id of its read point.`
       : antennas !== undefined &&

@@ -25,7 +25,7 @@ export interface LogStart {
 const headBytes = 1 << 16;
 const sampleRows = 2000;
 
-/** Looks at the beginning of a file. Throws `UnreadableLog` where it is no reader log at all. */
+/** Looks at the beginning of a file. Throws `UnreadableLog` where it is not a reader log at all. */
 export async function startOf(path: string): Promise<LogStart> {
   const info = await unlessUnreadable(stat(path));
   if (info.isDirectory()) throw new UnreadableLog("It is a folder. Name one reader log in it.");
@@ -76,7 +76,7 @@ function cannotRead(fault: NodeJS.ErrnoException): string {
   return `It cannot be read (${fault.code ?? "fault"}).`;
 }
 
-/** Refuses, with what to do, the kinds of file that people hand over in good faith and that are no logs. */
+/** Refuses, with what to do, the kinds of file that people hand over in good faith and that are not logs. */
 function refuseForeign(bytes: Buffer, text: string): void {
   const mark = bytes.toString("hex", 0, 2);
   if (mark === "fffe" || mark === "feff")

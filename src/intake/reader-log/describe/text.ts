@@ -1,8 +1,11 @@
 import { counted, countText } from "../../../model/number-words.ts";
 import { quoted, shortened } from "../../problems/wording.ts";
+import type { LogSums } from "../statements.ts";
 import { type DescribedColumn, entryRoles, shownColumn } from "./columns.ts";
 import type { DescribedLog } from "./describe.ts";
-import type { LogDescription, ReadFacts, RssiFacts, TextFacts, TimeFacts } from "./description.ts";
+import type { LogDescription, ReadFacts, RssiFacts, TextFacts } from "./description.ts";
+import type { Table } from "./table.ts";
+import { shownTime, type TimeGuess } from "./times.ts";
 
 const mostListed = 12;
 
@@ -31,18 +34,21 @@ Look at every line marked as a guess, then run \`proofwalk check\`.
 ${log.entry}`;
 }
 
-function facts({ text, kind, guess, rssi, read }: LogDescription): Labelled[] {
-  const lines = text === null ? [] : textLines(text, kind === "jsonl");
+function facts({ text, table, columns, guess, rssi, read }: LogDescription): Labelled[] {
+  const lines = text === null ? [] : textLines(text, table);
   if (read !== null) {
     lines.push(["rows", countText(read.rows) + repeatsText(read)]);
-    lines.push(["time", timeText(read.time, guess.time)]);
+    lines.push(["time", timeText(read.sums, guess.time)]);
     lines.push(...tagLines(read.tags));
   }
   if (rssi !== null) lines.push(["RSSI", rssiText(rssi)]);
   if (read === null) return lines;
-  const { count, antennas, readers } = read;
-  if (count !== null)
-    lines.push(["reads", `${countText(count.sum)} in all; a row stands for up to ${countText(count.max)}`]);
+  const { sums, antennas, readers } = read;
+  if (columns.some(({ role, used }) => role === "count" && used))
+    lines.push([
+      "reads",
+      `${countText(sums.reads)} in all; a row stands for up to ${countText(sums.mostReads)}`,
+    ]);
   if (antennas.length > 0) {
     const listed = antennas
       .slice(0, mostListed)
@@ -51,7 +57,8 @@ function facts({ text, kind, guess, rssi, read }: LogDescription): Labelled[] {
     lines.push(["antennas", listed.join(", ") + more]);
   }
   const listed = readers.map(
-    ({ name, rows, first, last }) => `${named(name)}: ${counted(rows, "row", "rows")}, ${first} to ${last}`,
+    ({ name, rows, firstUs, lastUs }) =>
+      `${named(name)}: ${counted(rows, "row", "rows")}, ${shownTime(firstUs, guess.time)} to ${shownTime(lastUs, guess.time)}`,
   );
   lines.push(...below("readers", listed));
   return lines;
@@ -67,7 +74,7 @@ function named(name: string): string {
   return name === "" ? "blank" : shortened(name);
 }
 
-function textLines(text: TextFacts, isJson: boolean): Labelled[] {
+function textLines(text: TextFacts, table: Table | null): Labelled[] {
   const { lf, crlf, cr } = text.lineEnds;
   const ends = Object.entries({ LF: lf, CRLF: crlf, CR: cr })
     .filter(([, lines]) => lines > 0)
@@ -76,7 +83,7 @@ function textLines(text: TextFacts, isJson: boolean): Labelled[] {
     ["text", `${text.encoding}, ${text.byteOrderMark ? "with" : "without"} a byte-order mark`],
     ["line ends", `${ends.join(" and ") || "none"}${text.finalNewline ? "" : "; the last line has none"}`],
   ];
-  if (isJson) return lines;
+  if (table === null) return lines;
   const marks: Record<string, string> = {
     ",": "comma",
     ";": "semicolon",
@@ -84,9 +91,12 @@ function textLines(text: TextFacts, isJson: boolean): Labelled[] {
     "|": "vertical bar",
     " ": "blank",
   };
-  lines.push(["delimiter", `${marks[text.delimiter]}; decimal ${text.decimal === "," ? "comma" : "point"}`]);
-  const header = { yes: "yes", no: "none", commented: "in a comment" }[text.header];
-  lines.push(["header", text.headerLine === null ? header : `${header}, line ${text.headerLine}`]);
+  lines.push([
+    "delimiter",
+    `${marks[table.delimiter]}; decimal ${table.decimal === "," ? "comma" : "point"}`,
+  ]);
+  const header = { yes: "yes", no: "none", commented: "in a comment" }[table.header];
+  lines.push(["header", table.headerLine === null ? header : `${header}, line ${table.headerLine}`]);
   const comments = text.comments.map((comment) => `line ${comment.line}: ${quoted(comment.text)}`);
   lines.push(...below("comments", comments, text.commentCount - mostListed));
   if (text.blankLines > 0) lines.push(["blank", counted(text.blankLines, "line", "lines")]);
@@ -97,7 +107,7 @@ function repeatsText({ repeated }: ReadFacts): string {
   return repeated === 0 ? ", none of them repeated" : `, ${countText(repeated)} of them exact repeats`;
 }
 
-function timeText({ first, last, offsets }: TimeFacts, guess: LogDescription["guess"]["time"]): string {
+function timeText({ firstUs, lastUs }: LogSums, guess: TimeGuess): string {
   if (guess.kind !== "style") return "";
   const { unit, format } = guess.style;
   const units = { s: "seconds", ms: "milliseconds", us: "microseconds", ns: "nanoseconds" };
@@ -108,8 +118,8 @@ function timeText({ first, last, offsets }: TimeFacts, guess: LogDescription["gu
     none: "no offset from UTC stated",
     some: "an offset from UTC stated in some rows only",
     "count since 1970": "UTC",
-  }[offsets];
-  return `${first ?? "?"} to ${last ?? "?"}; ${how}, ${zone}`;
+  }[guess.offsets];
+  return `${shownTime(firstUs, guess)} to ${shownTime(lastUs, guess)}; ${how}, ${zone}`;
 }
 
 function tagLines({ distinct, form, shapes }: ReadFacts["tags"]): Labelled[] {

@@ -10,8 +10,11 @@ interface TimeStyle {
   format: string | null;
 }
 
+/** Whether times state their offset from UTC: all, none or some of the first of them. */
+type Offsets = "all" | "none" | "some" | "count since 1970";
+
 export type TimeGuess =
-  | { kind: "style"; style: TimeStyle; also: TimeStyle | null }
+  | { kind: "style"; style: TimeStyle; also: TimeStyle | null; offsets: Offsets }
   | { kind: "unusable"; why: string }
   | { kind: "none" };
 
@@ -32,10 +35,25 @@ export async function guessTimes(
     const [best, second] = fits
       .filter(({ rows }) => rows >= mostShare * filled.length)
       .sort((a, b) => b.rows - a.rows);
-    if (best !== undefined)
-      return { kind: "style", style: best.style, also: second?.rows === best.rows ? second.style : null };
+    if (best === undefined) continue;
+    const also = second?.rows === best.rows ? second.style : null;
+    return { kind: "style", style: best.style, also, offsets: offsetsOf(best.style, filled) };
   }
   return unusable(filled);
+}
+
+function offsetsOf({ unit, format }: TimeStyle, values: readonly string[]): Offsets {
+  if (unit !== "iso") return "count since 1970";
+  if (format !== null) return /%z/.test(format) || endsInUtc(format) ? "all" : "none";
+  const stated = values.filter((value) => /:\d\d[^:]*(?:z|[-+]\d\d(?::?\d\d)?)$/i.test(value)).length;
+  return stated === values.length ? "all" : stated === 0 ? "none" : "some";
+}
+
+/** A time in ISO 8601: with a Z where the instant is known, without where it is the log's own clock; a question mark where there is none. */
+export function shownTime(us: number | null, guess: TimeGuess): string {
+  if (us === null) return "?";
+  const isInstant = guess.kind === "style" && ["all", "count since 1970"].includes(guess.offsets);
+  return new Date(Math.floor(us / 1000)).toISOString().slice(0, isInstant ? 24 : 23);
 }
 
 async function rowsRead(

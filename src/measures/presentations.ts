@@ -26,7 +26,7 @@ export function collectPresentations(selection: Selection, role: number, criteri
     sample: counts,
     passes,
     remarks,
-    tags: () => counts.byTag?.clusters ?? null,
+    tags: () => counts.byTag?.clusters || null,
     byPass: counter.byPass,
     bar: (limit, { confidence }) => worstPassBar(criterion, limit, { confidence, passes, n: counts.n }),
   });

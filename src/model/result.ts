@@ -102,6 +102,11 @@ const problem = z
     found: z.string(),
     expected: z.string(),
     advice: z.string(),
+    count: count
+      .optional()
+      .describe(
+        "Only where it stands for the rest of its cause: how many more there are, which are not listed.",
+      ),
   })
   .describe("Something in the inputs that a person should know about; a result holds warnings only.");
 

@@ -1,4 +1,5 @@
 import { type ComparedRounds, falseChanges } from "./false-changes.ts";
+import { highestShare, type Share, shareLine } from "./share.ts";
 import type { Shared } from "./walk-model.ts";
 
 /** Passes by tags. */
@@ -29,10 +30,13 @@ const designs: { shared: Shared; words: string }[] = [
 ];
 
 /** How often a comparison calls two equal rounds better or worse, setting by setting, as lines to print. */
-export function* changeTable(comparisons: number, seed: number): Generator<string> {
+export function* changeTable(comparisons: number, seed: number): Generator<string, ChangeShare[]> {
   yield `Called changed: two equal rounds, ${comparisons} comparisons a line, in per cent (nominal 5, target at most 7)`;
   let next = seed;
+  const shares: ChangeShare[] = [];
   for (const { shared, words } of designs) {
+    const first = next;
+    const counts: { where: string; count: number }[] = [];
     yield words;
     yield "   rate  passes x tags  scatter: passes  tags  naive  compared";
     const highest = { naive: 0, compared: 0 };
@@ -44,6 +48,8 @@ export function* changeTable(comparisons: number, seed: number): Generator<strin
           next += 1;
           highest.naive = Math.max(highest.naive, changed.naive);
           highest.compared = Math.max(highest.compared, changed.compared);
+          const where = `${trueRate}, ${passes} x ${tags}, scatter of passes ${passScatter}, of tags ${tagScatter}`;
+          counts.push({ where, count: changed.compared });
           yield [
             `   ${trueRate.toFixed(2)}`,
             `${passes} x ${tags}`.padStart(13),
@@ -55,8 +61,19 @@ export function* changeTable(comparisons: number, seed: number): Generator<strin
         }
       }
     }
-    yield `  highest: naive ${share(highest.naive, comparisons)}, compared ${share(highest.compared, comparisons)}`;
+    const found = highestShare(counts, comparisons, [first, next - 1]);
+    shares.push({ design: shared, ...found, naive: highest.naive / comparisons });
+    yield `  naive: highest ${share(highest.naive, comparisons)}; compared: ${shareLine(found)}`;
   }
+  return shares;
+}
+
+/** How often a design calls equal rounds changed, at the most. */
+export interface ChangeShare extends Share {
+  /** Which effects the rounds have in common. */
+  design: Shared;
+  /** The highest share with every presentation taken as independent; 0..1. */
+  naive: number;
 }
 
 function share(count: number, all: number): string {

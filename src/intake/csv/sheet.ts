@@ -81,7 +81,7 @@ export class Sheet {
    * The header: the first record that is not blank, or the first of the next few that names columns, where that one is a title.
    * Null where there is none.
    */
-  async header(namesColumns: (record: CsvRecord) => boolean): Promise<CsvRecord | null> {
+  async header(namesColumns: (record: CsvRecord) => boolean = () => true): Promise<CsvRecord | null> {
     const records: CsvRecord[] = [];
     const filled: CsvRecord[] = [];
     // A loop over the generator would close it behind the header.

@@ -3,9 +3,10 @@ import type { Facility } from "../../model/facility.ts";
 import type { CsvRecord } from "../csv/csv-file.ts";
 import { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
-import { manifestNameTwice } from "../problems/csv-file.ts";
+import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
 import { passTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
+import { copiesAmong } from "./copies.ts";
 import { fitsForm, formOf, reservedColumns } from "./forms/index.ts";
 import {
   type DeclaredColumns,
@@ -51,8 +52,17 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
   const book = new PassBook();
   const times = new Times(facility.timeZone);
   const files: LogFile[] = [];
+  const copies = await copiesAmong(
+    given.folder,
+    given.logs.map(({ path }) => path),
+  );
   for (const { path } of given.logs) {
     const sheet = new Sheet(path, join(given.folder, path), "passes", problems);
+    const original = copies.get(path);
+    if (original !== undefined) {
+      await readCopy(sheet, original);
+      continue;
+    }
     const file = await openLog(sheet, given, declared);
     if (file === null) await sheet.skipRows();
     else {
@@ -66,16 +76,30 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
   return { facility, declared, manifests, files, passes: book.passes, table };
 }
 
+/** What is wrong with a copy is told of the original, and that the same passes come twice is told in one sentence. */
+async function readCopy(sheet: Sheet, original: string): Promise<void> {
+  await sheet.header();
+  await sheet.skipRows();
+  if (sheet.source.rows > 0) sheet.report.whole(fileCopied.log({ path: sheet.path, original }));
+}
+
 async function readManifests(
   { folder, manifests }: LogFolder,
   shared: { table: ColumnTable; declared: DeclaredColumns; problems: ProblemList },
 ): Promise<Map<string, Manifest>> {
   const byName = new Map<string, Manifest>();
+  const copies = await copiesAmong(
+    folder,
+    manifests.map(({ path }) => path),
+  );
   for (const { path, name } of manifests) {
     const file = { name, path, onDisk: join(folder, path) };
     const manifest = await readManifest(file, { ...shared, reserved: reservedColumns });
     const other = byName.get(name)?.sheet.path;
     if (other !== undefined) manifest.sheet.report.whole(manifestNameTwice.with({ name, other }));
+    const original = copies.get(path);
+    if (original !== undefined && manifest.items.size > 0)
+      manifest.sheet.report.whole(fileCopied.manifest({ path, original }));
     byName.set(name, manifest);
   }
   return byName;

@@ -388,3 +388,31 @@ export const manifestNameTwice = problem(
     }),
   },
 );
+
+export const fileCopied = problem(
+  {
+    code: "file-copied",
+    severity: "either",
+    means: "A pass log or manifest is a copy of another, byte by byte.",
+    advice: "Remove one of the two.",
+  },
+  {
+    log: ({ path, original }: CopyFacts) => ({
+      severity: "error",
+      found: `${path}, which is a copy of ${original}`,
+      expected: "each pass log once",
+      advice: "Remove one of the two. If it was meant to hold other passes, put those in its place.",
+    }),
+    manifest: ({ path, original }: CopyFacts) => ({
+      severity: "warning",
+      found: `${path}, which is a copy of ${original}`,
+      expected: "each load once",
+      advice: "Both loads have the same tags. If one was meant to have others, write them into it.",
+    }),
+  },
+);
+
+interface CopyFacts {
+  path: string;
+  original: string;
+}

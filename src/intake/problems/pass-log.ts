@@ -512,12 +512,13 @@ export const missedTagNotOnManifest = problem(
     code: "missed-tag-not-on-manifest",
     severity: "error",
     means: "A tag listed as missed is not on the manifest.",
-    advice: "Correct the code, or add the tag to the manifest.",
+    advice:
+      "Look at the tag's label. A tag that was not in the load cannot be missed: if it was read, it is a stray.",
   },
   {
-    with: ({ code, manifest, presented }: { code: string; manifest: string; presented: string[] }) => ({
+    with: ({ manifest }: { manifest: string }) => ({
       expected: `a tag that manifest ${quoted(manifest)} presents`,
-      advice: `${didYouMean(code, presented)}Correct the code, or add the tag to the manifest.`,
+      advice: `It is not in manifest ${quoted(manifest)}: look at the tag's label. If the tag was in the load, the manifest lacks it; if it was not, it cannot be missed, and if it was read it is a stray.`,
     }),
   },
 );

@@ -1,4 +1,4 @@
-import { changeTable } from "./change-table.ts";
+import { changeTable, dayTable } from "./change-table.ts";
 import { hardTable, untilMet } from "./hard-walks.ts";
 import { stayTable } from "./idle-stays.ts";
 import { said } from "./share.ts";
@@ -12,5 +12,6 @@ export function simulate(walks: number, say: (line: string) => void) {
   const hardWalks = said(hardTable(walks, 3001), say);
   const wrongSignOffs = said(signOffTable(walks, 1), say);
   const falseChanges = said(changeTable(walks, 1001), say);
-  return { wrongSignOffs, hardWalks, untilMet: looks, idleReads, falseChanges };
+  const dayEffects = said(dayTable(walks, 3001), say);
+  return { wrongSignOffs, hardWalks, untilMet: looks, idleReads, falseChanges, dayEffects };
 }

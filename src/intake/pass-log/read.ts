@@ -35,6 +35,8 @@ export interface LogFolder {
   facility: Facility;
   /** Whether facility.yaml has reader_logs, well formed or not: then a log may be timed. */
   hasReaderLogs: boolean;
+  /** Whether facility.yaml could be read: else the logs are looked at by themselves. */
+  isFacilityKnown: boolean;
 }
 
 /** Reads the manifests, then the pass logs, which name them. */
@@ -62,7 +64,7 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
     else {
       files.push(file);
       const reader = file.form.open({ file, table, manifests });
-      await readRows(file, { reader, passes: new PassFinder(file, book, facility), times, table });
+      await readRows(file, { reader, passes: new PassFinder(file, book, given), times, table });
     }
   }
   return { facility, declared, manifests, files, passes: book.passes, table };
@@ -100,7 +102,7 @@ async function readManifests(
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
 async function openLog(
   sheet: Sheet,
-  { facility, hasReaderLogs }: LogFolder,
+  { facility, hasReaderLogs, isFacilityKnown }: LogFolder,
   declared: DeclaredColumns,
 ): Promise<LogFile | null> {
   const { report } = sheet;
@@ -110,7 +112,7 @@ async function openLog(
   const hasSeveralRounds = facility.rounds.length > 1;
   const form = formOf(header, { hasSeveralRounds, hasReaderLogs }, report);
   if (form === null) return null;
-  remarkOnExtras(header, "pass log", report);
+  if (isFacilityKnown) remarkOnExtras(header, "pass log", report);
   return { form, header, sheet, report };
 }
 
@@ -129,6 +131,8 @@ async function readRows(file: LogFile, { reader, passes, times, table }: RowRead
       const pass = passes.passOf(record);
       if (pass !== null && file.form.isRowAPass && pass.at !== record.at) {
         reportRepeat(pass, record, file);
+        passCells.note(placeholderPass(file, record.at), record);
+        reader(record);
         continue;
       }
       passCells.note(pass ?? placeholderPass(file, record.at), record);
@@ -138,6 +142,7 @@ async function readRows(file: LogFile, { reader, passes, times, table }: RowRead
       pass.tallyStrays = tags.tallyStrays;
       pass.rssiRecorded = tags.rssiRecorded;
       pass.isMissedBlank = tags.isMissedBlank ?? false;
+      pass.isLoadUnknown = tags.isLoadUnknown ?? false;
       if (tags.manifest !== null) keepManifest(pass, tags.manifest);
       for (const row of tags.rows) table.addRow(pass.number, record.at, row);
     }

@@ -5,7 +5,6 @@ import { readFile } from "node:fs/promises";
 import { CsvError, Parser } from "csv-parse";
 import { parse } from "csv-parse/sync";
 import type { CsvPlace } from "../problems/problem-list.ts";
-import type { TableSource } from "./table-source.ts";
 
 /** One record of a CSV file, with the byte at which it starts. */
 export interface CsvRecord {
@@ -43,7 +42,7 @@ const carriageReturn = 0x0d;
 const chunkBytes = 1 << 18;
 
 /** Reads a CSV file once, from end to end: its records, the hash of its bytes, and why it ended early if it did. */
-export class CsvFile implements TableSource {
+export class CsvFile {
   readonly isCsv = true;
   readonly path: string;
   sha256 = "";

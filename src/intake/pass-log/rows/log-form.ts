@@ -1,4 +1,4 @@
-import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import type { Sheet } from "../../csv/sheet.ts";
 import type { CsvReport } from "../../problems/reports.ts";
 import type { Header } from "./header.ts";

@@ -1,6 +1,6 @@
 import type { Facility } from "../../../model/facility.ts";
 import { trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import type { Times, WrittenTime } from "../../csv/times.ts";
 import {
   passBlank,

@@ -7,6 +7,7 @@ import { worstState } from "../model/state.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
+import { shownConditions } from "./rounds/by-condition.ts";
 import { describeRound } from "./rounds/describe-round.ts";
 
 /**
@@ -23,6 +24,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
   const findings = makeFindings(walked, concessions);
   const readPoints = facility.readPoints.map((readPoint): ReadPointResult => {
     const own = findings.filter((finding) => finding.readPoint === readPoint.id);
+    const conditions = shownConditions(walked, readPoint.id);
     return {
       id: readPoint.id,
       name: readPoint.name,
@@ -33,7 +35,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
       signOffRound: readPoint.signOffRound,
       remarks: remarksOn(readPoint, own, facility),
       rounds: facility.rounds.map((round) =>
-        describeRound(walked, { readPoint: readPoint.id, round: round.id }),
+        describeRound(walked, { readPoint: readPoint.id, round: round.id }, conditions),
       ),
     };
   });

@@ -1,3 +1,4 @@
+import type { PassLog } from "../model/pass-log.ts";
 import type { Remark } from "../model/result.ts";
 import { presentationRows, type Selection } from "../model/rows.ts";
 import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
@@ -9,17 +10,14 @@ import { rateEvidence } from "./evidence/rates.ts";
  * are left out, with a remark if other logs name them.
  */
 export function collectPresentations(selection: Selection, role: number): Evidence {
-  const { pass, tag, presentations, tagsRead } = selection.log.rows;
-  const counter = presentationCounter();
-  for (const row of presentationRows(selection, role)) {
-    counter.add(pass[row]!, tag[row]!, presentations[row]!, tagsRead[row]!);
-  }
-  const counts = counter.counts();
+  const { counts, passes, isMixed } = new PresentationCounter(selection.log).count(
+    presentationRows(selection, role),
+  );
   const remarks: Remark[] = [];
-  if (counter.isMixed()) remarks.push({ code: "forms-mixed" });
+  if (isMixed) remarks.push({ code: "forms-mixed" });
   if (isOneCluster(counts.byPass)) remarks.push({ code: "one-cluster", dimension: "pass" });
   if (isOneCluster(counts.byTag)) remarks.push({ code: "one-cluster", dimension: "tag" });
-  return rateEvidence({ sample: counts, passes: counter.passes(), remarks });
+  return rateEvidence({ sample: counts, passes, remarks });
 }
 
 function isOneCluster(sums: ClusterSums | null): boolean {
@@ -32,48 +30,70 @@ export interface PresentationCounts extends ClusteredSample {
   byTag: ClusterSums | null;
 }
 
-/** Counts presentations row by row, by pass and by tag. */
-export interface PresentationCounter {
-  /** `tag` is -1 if the log does not name it: then tags are left out. */
-  add(pass: number, tag: number, presented: number, read: number): void;
-  counts(): PresentationCounts;
+/** Some rows, counted. */
+export interface CountedPresentations {
+  counts: PresentationCounts;
   /** Passes with at least one presentation. */
-  passes(): number;
+  passes: number;
   /** Whether some presentations name their tag and others do not. */
-  isMixed(): boolean;
+  isMixed: boolean;
 }
 
-export function presentationCounter(): PresentationCounter {
-  const byPass: Clusters = new Map();
-  const byTag: Clusters = new Map();
-  let n = 0;
-  let k = 0;
-  let untagged = false;
-  return {
-    add(pass, tag, presented, read) {
+interface Cluster {
+  /** Number of the pass or of the tag. */
+  key: number;
+  n: number;
+  failures: number;
+}
+
+/** Counts presentations of a log, by pass and by tag. Meant to be asked about many sets of rows. */
+export class PresentationCounter {
+  readonly #log: PassLog;
+  /** By number: the cluster's place among those met so far, counted from 1. All 0 between two counts. */
+  readonly #placeOfPass: Int32Array;
+  readonly #placeOfTag: Int32Array;
+
+  constructor(log: PassLog) {
+    this.#log = log;
+    this.#placeOfPass = new Int32Array(log.passes.length);
+    this.#placeOfTag = new Int32Array(log.tags.length);
+  }
+
+  /** Rows that do not name their tag leave tags out. */
+  count(rows: Int32Array): CountedPresentations {
+    const { pass, tag, presentations, tagsRead } = this.#log.rows;
+    const passes: Cluster[] = [];
+    const tags: Cluster[] = [];
+    let n = 0;
+    let k = 0;
+    let untagged = false;
+    for (const row of rows) {
+      const presented = presentations[row]!;
+      const failures = presented - tagsRead[row]!;
       n += presented;
-      k += read;
-      addTo(byPass, pass, presented, presented - read);
-      if (tag === -1) untagged = true;
-      else addTo(byTag, tag, presented, presented - read);
-    },
-    counts: () => {
-      const passes = clusterSums(byPass.values());
-      const tags = untagged ? null : clusterSums(byTag.values());
-      return { n, k, clusterings: tags === null ? [passes] : [passes, tags], byPass: passes, byTag: tags };
-    },
-    passes: () => byPass.size,
-    isMixed: () => untagged && byTag.size > 0,
-  };
+      k += tagsRead[row]!;
+      addTo(passes, this.#placeOfPass, { key: pass[row]!, n: presented, failures });
+      if (tag[row] === -1) untagged = true;
+      else addTo(tags, this.#placeOfTag, { key: tag[row]!, n: presented, failures });
+    }
+    for (const { key } of passes) this.#placeOfPass[key] = 0;
+    for (const { key } of tags) this.#placeOfTag[key] = 0;
+    const byPass = clusterSums(passes);
+    const byTag = untagged ? null : clusterSums(tags);
+    return {
+      counts: { n, k, clusterings: byTag === null ? [byPass] : [byPass, byTag], byPass, byTag },
+      passes: passes.length,
+      isMixed: untagged && tags.length > 0,
+    };
+  }
 }
 
-type Clusters = Map<number, { n: number; failures: number }>;
-
-function addTo(clusters: Clusters, key: number, n: number, failures: number): void {
-  const cluster = clusters.get(key);
-  if (cluster === undefined) clusters.set(key, { n, failures });
+function addTo(clusters: Cluster[], places: Int32Array, added: Cluster): void {
+  const place = places[added.key]!;
+  if (place === 0) places[added.key] = clusters.push(added);
   else {
-    cluster.n += n;
-    cluster.failures += failures;
+    const cluster = clusters[place - 1]!;
+    cluster.n += added.n;
+    cluster.failures += added.failures;
   }
 }

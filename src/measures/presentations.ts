@@ -31,7 +31,7 @@ export interface PresentationCounts extends ClusteredSample {
 }
 
 /** Some rows, counted. */
-export interface CountedPresentations {
+interface CountedPresentations {
   counts: PresentationCounts;
   /** Passes with at least one presentation. */
   passes: number;
@@ -39,31 +39,21 @@ export interface CountedPresentations {
   isMixed: boolean;
 }
 
-interface Cluster {
-  /** Number of the pass or of the tag. */
-  key: number;
-  n: number;
-  failures: number;
-}
-
 /** Counts presentations of a log, by pass and by tag. Meant to be asked about many sets of rows. */
 export class PresentationCounter {
   readonly #log: PassLog;
-  /** By number: the cluster's place among those met so far, counted from 1. All 0 between two counts. */
-  readonly #placeOfPass: Int32Array;
-  readonly #placeOfTag: Int32Array;
+  readonly #passes: Clusters;
+  readonly #tags: Clusters;
 
   constructor(log: PassLog) {
     this.#log = log;
-    this.#placeOfPass = new Int32Array(log.passes.length);
-    this.#placeOfTag = new Int32Array(log.tags.length);
+    this.#passes = new Clusters(log.passes.length);
+    this.#tags = new Clusters(log.tags.length);
   }
 
   /** Rows that do not name their tag leave tags out. */
   count(rows: Int32Array): CountedPresentations {
     const { pass, tag, presentations, tagsRead } = this.#log.rows;
-    const passes: Cluster[] = [];
-    const tags: Cluster[] = [];
     let n = 0;
     let k = 0;
     let untagged = false;
@@ -72,28 +62,50 @@ export class PresentationCounter {
       const failures = presented - tagsRead[row]!;
       n += presented;
       k += tagsRead[row]!;
-      addTo(passes, this.#placeOfPass, { key: pass[row]!, n: presented, failures });
+      this.#passes.add(pass[row]!, presented, failures);
       if (tag[row] === -1) untagged = true;
-      else addTo(tags, this.#placeOfTag, { key: tag[row]!, n: presented, failures });
+      else this.#tags.add(tag[row]!, presented, failures);
     }
-    for (const { key } of passes) this.#placeOfPass[key] = 0;
-    for (const { key } of tags) this.#placeOfTag[key] = 0;
-    const byPass = clusterSums(passes);
+    const byPass = clusterSums(this.#passes.taken());
+    const tags = this.#tags.taken();
     const byTag = untagged ? null : clusterSums(tags);
     return {
       counts: { n, k, clusterings: byTag === null ? [byPass] : [byPass, byTag], byPass, byTag },
-      passes: passes.length,
+      passes: byPass.clusters,
       isMixed: untagged && tags.length > 0,
     };
   }
 }
 
-function addTo(clusters: Cluster[], places: Int32Array, added: Cluster): void {
-  const place = places[added.key]!;
-  if (place === 0) places[added.key] = clusters.push(added);
-  else {
-    const cluster = clusters[place - 1]!;
-    cluster.n += added.n;
-    cluster.failures += added.failures;
+/** Trials and failures by the number of their pass, or of their tag. */
+class Clusters {
+  /** By number: its place among those met so far, counted from 1; 0 for one that was not met. */
+  readonly #places: Int32Array;
+  #numbers: number[] = [];
+  #clusters: { n: number; failures: number }[] = [];
+
+  constructor(numbers: number) {
+    this.#places = new Int32Array(numbers);
+  }
+
+  add(number: number, n: number, failures: number): void {
+    const place = this.#places[number]!;
+    if (place === 0) {
+      this.#numbers.push(number);
+      this.#places[number] = this.#clusters.push({ n, failures });
+      return;
+    }
+    const cluster = this.#clusters[place - 1]!;
+    cluster.n += n;
+    cluster.failures += failures;
+  }
+
+  /** Those met since the last time. */
+  taken(): { n: number; failures: number }[] {
+    const clusters = this.#clusters;
+    for (const number of this.#numbers) this.#places[number] = 0;
+    this.#numbers = [];
+    this.#clusters = [];
+    return clusters;
   }
 }

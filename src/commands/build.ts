@@ -1,8 +1,9 @@
 import { counted } from "../model/number-words.ts";
+import type { Problem } from "../model/problem.ts";
 import { liesIn, OutputRefused, realPath } from "../site/output-place.ts";
 import type { SiteSummary } from "../site/write-site.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
-import { plain, problemLines, progressOn, refusalAdvice } from "./lines.ts";
+import { plain, problemCount, problemLines, progressOn, refusalAdvice } from "./lines.ts";
 
 /** Writes the site, all of it or nothing. */
 export const build: Command = {
@@ -24,19 +25,18 @@ export async function buildSite(
   const { InputRefused, judgeAll } = await import("./facility-source.ts");
   const { writeSite } = await import("../site/write-site.ts");
   const progress = progressOn(terminal);
-  let warnings = 0;
+  const warnings: Problem[] = [];
   try {
     refuseInDataFolder(out, source.data);
     const results = judgeAll(source, progress);
     const summary = await writeSite(results, out, (result) => {
-      warnings += result.problems.length;
+      warnings.push(...result.problems);
       progress.step(`Writing ${result.facility.id}`);
     });
     progress.done();
     terminal.out(summaryLine(summary, out));
-    if (warnings > 0) {
-      terminal.err(`${counted(warnings, "warning", "warnings")} on the logs: the inputs pages list them.\n`);
-    }
+    if (warnings.length > 0)
+      terminal.err(`${problemCount(warnings)} on the logs: the inputs pages list them.\n`);
     return ExitStatus.fine;
   } catch (refusal) {
     progress.done();

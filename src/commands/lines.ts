@@ -1,7 +1,8 @@
 import { join } from "node:path";
+import { type Cause, causesOf } from "../model/causes.ts";
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
-import { problemSentence } from "../pages/words/problems.ts";
+import { causePlaces, problemSentence } from "../pages/words/problems.ts";
 import type { Terminal } from "./command.ts";
 
 /** Columns of text in the terminal. */
@@ -56,10 +57,21 @@ export function plain(text: string): string {
   return text.replace(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, " ");
 }
 
-/** Problems as a person reads them: the place as an editor opens it, then what to do. */
+/** Problems as a person reads them, a block for each cause: the place as an editor opens it, what to do, other places. */
 export function problemLines(problems: Problem[], data: string): string {
-  return problems
-    .map((problem) => `${placeOf(problem, data)}  ${problem.severity}\n  ${problemSentence(problem)}\n`)
+  return causesOf(problems)
+    .map((cause) => causeLines(cause, data))
+    .join("");
+}
+
+function causeLines(cause: Cause, data: string): string {
+  const first = cause.problems[0]!;
+  const { places, more } = causePlaces(cause);
+  const times = cause.count === 1 ? "" : `, ${counted(cause.count, "time", "times")}`;
+  const others = places.slice(1).map(({ problem, found }) => `${placeOf(problem, data)}  ${found}`.trimEnd());
+  const lines = [problemSentence(first), ...others, ...(more === "" ? [] : [`and ${more}`])];
+  return [`${placeOf(first, data)}  ${first.severity}${times}`, ...lines.map((line) => `  ${line}`)]
+    .map((line) => `${plain(line)}\n`)
     .join("");
 }
 
@@ -68,17 +80,20 @@ function placeOf(problem: Problem, data: string): string {
   return [path, problem.line, problem.column].filter((part) => part !== null).join(":");
 }
 
-/** `2 errors and 1 warning`. */
+/** `2 errors and 1 warning, in 53 places`: a cause counts once. */
 export function problemCount(problems: Problem[]): string {
+  const causes = causesOf(problems);
   const of = (severity: Problem["severity"]) =>
-    problems.filter((problem) => problem.severity === severity).length;
+    causes.filter((cause) => cause.problems[0]!.severity === severity).length;
   const errors = of("error");
   const warnings = of("warning");
   const parts = [
     errors > 0 ? counted(errors, "error", "errors") : "",
     warnings > 0 ? counted(warnings, "warning", "warnings") : "",
   ];
-  return parts.filter((part) => part !== "").join(" and ");
+  const places = causes.reduce((sum, { count }) => sum + count, 0);
+  const where = places > causes.length ? `, in ${counted(places, "place", "places")}` : "";
+  return `${parts.filter((part) => part !== "").join(" and ")}${where}`;
 }
 
 /** What to say after a refusal: what came of it, and which facilities to mend or to leave out. */

@@ -2,26 +2,53 @@ import type { PassLog } from "../model/pass-log.ts";
 import type { Remark } from "../model/result.ts";
 import { presentationRows, type Selection } from "../model/rows.ts";
 import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
-import type { Evidence } from "./evidence/evidence.ts";
+import type { Evidence, PassCounts } from "./evidence/evidence.ts";
 import { rateEvidence } from "./evidence/rates.ts";
+import type { Parameters } from "./measure.ts";
+import { worstPassBar } from "./worst-pass.ts";
 
 /**
  * Counts the rows of one role in a selection, by pass and by tag. Tallies do not name tags: if one is among the rows, tags
  * are left out, with a remark if other logs name them.
  */
-export function collectPresentations(selection: Selection, role: number): Evidence {
-  const { counts, passes, isMixed } = new PresentationCounter(selection.log).count(
+export function collectPresentations(selection: Selection, role: number, criterion: Parameters): Evidence {
+  const { counts, byPass, passes, isMixed } = new PresentationCounter(selection.log).count(
     presentationRows(selection, role),
   );
   const remarks: Remark[] = [];
   if (isMixed) remarks.push({ code: "forms-mixed" });
   if (isOneCluster(counts.byPass)) remarks.push({ code: "one-cluster", dimension: "pass" });
   if (isOneCluster(counts.byTag)) remarks.push({ code: "one-cluster", dimension: "tag" });
-  return rateEvidence({ sample: counts, passes, remarks });
+  return rateEvidence({
+    sample: counts,
+    passes,
+    remarks,
+    tags: () => counts.byTag?.clusters || null,
+    byPass: byPass(),
+    bar: (limit, { confidence }) => worstPassBar(criterion, limit, { confidence, passes, n: counts.n }),
+  });
 }
 
 function isOneCluster(sums: ClusterSums | null): boolean {
   return sums !== null && sums.clusters === 1 && sums.largest > 1;
+}
+
+/**
+ * How many different tags the rows of a selection present in some passes; null where a log does not name its tags, or none
+ * is presented.
+ */
+export function differentTags(selection: Selection, isCounted: (pass: number) => boolean): number | null {
+  const { pass, tag } = selection.log.rows;
+  const seen = new Uint8Array(selection.log.tags.length);
+  let tags = 0;
+  for (const row of presentationRows(selection)) {
+    if (!isCounted(pass[row]!)) continue;
+    const code = tag[row]!;
+    if (code === -1) return null;
+    if (seen[code] === 0) tags += 1;
+    seen[code] = 1;
+  }
+  return tags === 0 ? null : tags;
 }
 
 /** Counts of presentations, by pass and, if all of them name their tags, by tag. */
@@ -33,6 +60,8 @@ export interface PresentationCounts extends ClusteredSample {
 /** Some rows, counted. */
 interface CountedPresentations {
   counts: PresentationCounts;
+  /** What each pass came to. */
+  byPass(): Map<number, PassCounts>;
   /** Passes with at least one presentation. */
   passes: number;
   /** Whether some presentations name their tag and others do not. */
@@ -66,13 +95,15 @@ export class PresentationCounter {
       if (tag[row] === -1) untagged = true;
       else this.#tags.add(tag[row]!, presented, failures);
     }
-    const byPass = clusterSums(this.#passes.taken());
+    const passes = this.#passes.taken();
     const tags = this.#tags.taken();
-    const byTag = untagged ? null : clusterSums(tags);
+    const byPass = clusterSums(passes.clusters);
+    const byTag = untagged ? null : clusterSums(tags.clusters);
     return {
       counts: { n, k, clusterings: byTag === null ? [byPass] : [byPass, byTag], byPass, byTag },
-      passes: byPass.clusters,
-      isMixed: untagged && tags.length > 0,
+      byPass: () => new Map(passes.numbers.map((pass, i) => [pass, passes.clusters[i]!])),
+      passes: passes.numbers.length,
+      isMixed: untagged && tags.numbers.length > 0,
     };
   }
 }
@@ -82,7 +113,7 @@ class Clusters {
   /** By number: its place among those met so far, counted from 1; 0 for one that was not met. */
   readonly #places: Int32Array;
   #numbers: number[] = [];
-  #clusters: { n: number; failures: number }[] = [];
+  #clusters: PassCounts[] = [];
 
   constructor(numbers: number) {
     this.#places = new Int32Array(numbers);
@@ -100,12 +131,12 @@ class Clusters {
     cluster.failures += failures;
   }
 
-  /** Those met since the last time. */
-  taken(): { n: number; failures: number }[] {
-    const clusters = this.#clusters;
-    for (const number of this.#numbers) this.#places[number] = 0;
+  /** Those met since the last time, each with its number. */
+  taken(): { numbers: number[]; clusters: PassCounts[] } {
+    const taken = { numbers: this.#numbers, clusters: this.#clusters };
+    for (const number of taken.numbers) this.#places[number] = 0;
     this.#numbers = [];
     this.#clusters = [];
-    return clusters;
+    return taken;
   }
 }

@@ -34,9 +34,14 @@ export interface Facility {
   readerLogs: ReaderLogSpec[];
   /** How far before its start and after its end a timed pass still counts as under way. */
   passWindow: { beforeS: number; afterS: number };
+  /** In dates of pass logs that do not begin with the year; null where the facility leaves it to the dates. */
+  dateOrder: DateOrder | null;
   /** What is to be walked; null where nothing is planned. */
   plan: Plan | null;
 }
+
+/** Which of two numbers before the year is the day. */
+export type DateOrder = "day-first" | "month-first";
 
 /** How the next walk is meant to be made, and what the read points are believed to do. */
 export interface Plan {

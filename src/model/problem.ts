@@ -19,4 +19,6 @@ export interface Problem {
   expected: string;
   /** What to do about it. */
   advice: string;
+  /** Only where it stands for the rest of its cause: how many more there are, which are not listed one by one. */
+  count?: number | undefined;
 }

@@ -1,16 +1,17 @@
+import { type Cause, causesOf } from "../model/causes.ts";
 import { counted, countText } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
 import type { InputFile, Result } from "../model/result.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
-import { problemPlace, problemSentence } from "./words/problems.ts";
+import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts";
 
 export interface InputsView {
   lead: string;
   files: FileRow[];
   readerLogs: { sentence: string; rows: ReaderLogRow[] };
-  remarks: { place: string; sentence: string }[];
+  remarks: RemarkBlock[];
   result: Link;
   table: Link;
   remarksTable: Link;
@@ -35,10 +36,7 @@ export const inputsPage = definePage({
     lead: leadSentence(result),
     files: result.inputs.map(fileRow),
     readerLogs: readerLogs(result.inputs),
-    remarks: result.problems.map((problem) => ({
-      place: problemPlace(problem),
-      sentence: problemSentence(problem),
-    })),
+    remarks: causesOf(result.problems).map(remarkBlock),
     result: here.link("result.json", here.paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),
@@ -47,6 +45,24 @@ export const inputsPage = definePage({
     firstFile: result.inputs[0]?.path ?? "facility.yaml",
   }),
 });
+
+/** Remarks with one cause. */
+interface RemarkBlock {
+  sentence: string;
+  /** The first few places; with what was found there, where that differs. */
+  places: { place: string; found: string }[];
+  /** How many more there are; empty where all are shown. */
+  more: string;
+}
+
+function remarkBlock(cause: Cause): RemarkBlock {
+  const { places, more } = causePlaces(cause);
+  return {
+    sentence: problemSentence(cause.problems[0]!),
+    places: places.map(({ problem, found }) => ({ place: problemPlace(problem), found })),
+    more: more === "" ? "" : `and ${more}`,
+  };
+}
 
 function inputsTable({ inputs }: Result): CsvTable {
   return fileOf(
@@ -164,10 +180,11 @@ function leadSentence({ inputs, problems }: Result): string {
   const heard =
     readers === 0 ? "" : ` Of the readers' own logs, ${counted(readers, "row", "rows")} entered them.`;
   const files = counted(inputs.length, "file was", "files were");
+  const blocks = causesOf(problems).length;
   const remarks =
-    problems.length === 0
+    blocks === 0
       ? "There are no remarks on them."
-      : `There ${problems.length === 1 ? "is" : "are"} ${counted(problems.length, "remark", "remarks")} on them.`;
+      : `There ${blocks === 1 ? "is" : "are"} ${counted(blocks, "remark", "remarks")} on them.`;
   if (rows === 0) return `${files} read; none of them has a pass. ${remarks}`;
   return `${files} read, with ${counted(rows, "row", "rows")}: ${countText(
     sum((input) => input.used),

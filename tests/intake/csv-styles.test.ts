@@ -74,18 +74,6 @@ describe("CSV as it comes", () => {
     }
   });
 
-  test("of many problems of one kind fifty are listed and the rest counted", async () => {
-    const rows = Array.from({ length: 180 }, (_, i) => `as-left,P1,dock-1,T${i},perhaps,,1,`);
-    const { problems } = await read({ "passes/a.csv": log(header, ...rows, "as-left,P1,dock-3,T1,yes,,1,") });
-    const unclear = problems.filter((problem) => problem.code === "answer-unclear");
-    expect(unclear).toHaveLength(51);
-    expect(unclear.slice(0, 50).map((problem) => problem.line)).toEqual(
-      Array.from({ length: 50 }, (_, i) => i + 2),
-    );
-    expect(unclear.at(-1)).toMatchObject({ line: null, found: "and 130 more of the same kind" });
-    expect(problems.filter((problem) => problem.code === "read-point-unknown")).toHaveLength(1);
-  });
-
   test("a folder in the place of a log, and a log that cannot be read, do not stop the rest", async () => {
     const { input, problems } = await read({ "passes/a.csv/x.txt": "x", "passes/b.csv": soundLog });
     expect(places(problems)).toEqual(["warning passes/a.csv:-:- file-not-read"]);

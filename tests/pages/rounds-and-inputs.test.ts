@@ -63,6 +63,17 @@ describe("the inputs page", () => {
     expect(wordsOf(renderPage(pageOf(bareResult, "inputs")))).toContain("There are no remarks.");
   });
 
+  it("puts remarks with one cause into one sentence, with their count and the first three places", () => {
+    const [first] = sampleResult.problems;
+    const problems = [2, 3, 4, 5, 6].map((line) => ({ ...first!, line, found: `column "c${line}"` }));
+    const page = renderPage(pageOf({ ...sampleResult, problems }, "inputs"));
+    expect(wordsOf(page)).toContain("There is 1 remark on them.");
+    expect(page.match(/expected a declared column/g)).toHaveLength(1);
+    expect(wordsOf(page)).toContain(
+      'passes/as-left.csv:2:9 ; passes/as-left.csv:3:9 ( column "c3" ); passes/as-left.csv:4:9 ( column "c4" ) and 2 more',
+    );
+  });
+
   it("offers every table of the facility and the archived result", () => {
     for (const { path } of tableFiles(sampleResult)) {
       expect(html).toContain(`href="${path.replace("sample-plant/", "")}"`);

@@ -3,12 +3,19 @@ import type { Facility } from "../../model/facility.ts";
 import type { CsvRecord } from "../csv/records.ts";
 import { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
-import { manifestNameTwice } from "../problems/csv-file.ts";
+import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
 import { passTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
-import { formOf, reservedColumns } from "./forms/index.ts";
-import { type DeclaredColumns, declaredColumns, readHeader, remarkOnExtras } from "./rows/header.ts";
-import type { LogFile, RecordReader } from "./rows/log-form.ts";
+import { copiesAmong } from "./copies.ts";
+import { fitsForm, formOf, reservedColumns } from "./forms/index.ts";
+import {
+  type DeclaredColumns,
+  declaredColumns,
+  looksLikeHeader,
+  readHeader,
+  remarkOnExtras,
+} from "./rows/header.ts";
+import { type LogFile, passColumns, type RecordReader } from "./rows/log-form.ts";
 import { type Manifest, readManifest } from "./rows/manifest.ts";
 import { keepExtra, type LogPass, PassBook, PassCells, PassFinder, placeholderPass } from "./rows/passes.ts";
 import { ColumnTable } from "./rows/table.ts";
@@ -45,17 +52,35 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
   const book = new PassBook();
   const times = new Times(facility.timeZone);
   const files: LogFile[] = [];
+  const copies = await copiesAmong(
+    given.folder,
+    given.logs.map(({ path }) => path),
+  );
   for (const { path } of given.logs) {
     const sheet = new Sheet(path, join(given.folder, path), "passes", problems);
+    const original = copies.get(path);
+    if (original !== undefined) {
+      await readCopy(sheet, original);
+      continue;
+    }
     const file = await openLog(sheet, given, declared);
     if (file === null) await sheet.skipRows();
     else {
       files.push(file);
       const reader = file.form.open({ file, table, manifests });
-      await readRows(file, { reader, passes: new PassFinder(file, book, facility), times, table });
+      const passCells = new PassCells(file, times, facility.dateOrder);
+      await readRows(file, { reader, passes: new PassFinder(file, book, facility), passCells, table });
+      passCells.finish();
     }
   }
   return { facility, declared, manifests, files, passes: book.passes, table };
+}
+
+/** What is wrong with a copy is told of the original, and that the same passes come twice is told in one sentence. */
+async function readCopy(sheet: Sheet, original: string): Promise<void> {
+  await sheet.header();
+  await sheet.skipRows();
+  if (sheet.source.rows > 0) sheet.report.whole(fileCopied.log({ path: sheet.path, original }));
 }
 
 async function readManifests(
@@ -63,15 +88,25 @@ async function readManifests(
   shared: { table: ColumnTable; declared: DeclaredColumns; problems: ProblemList },
 ): Promise<Map<string, Manifest>> {
   const byName = new Map<string, Manifest>();
+  const copies = await copiesAmong(
+    folder,
+    manifests.map(({ path }) => path),
+  );
   for (const { path, name } of manifests) {
     const file = { name, path, onDisk: join(folder, path) };
     const manifest = await readManifest(file, { ...shared, reserved: reservedColumns });
     const other = byName.get(name)?.sheet.path;
     if (other !== undefined) manifest.sheet.report.whole(manifestNameTwice.with({ name, other }));
+    const original = copies.get(path);
+    if (original !== undefined && manifest.items.size > 0)
+      manifest.sheet.report.whole(fileCopied.manifest({ path, original }));
     byName.set(name, manifest);
   }
   return byName;
 }
+
+/** A line with so many known names is the header of a log. */
+const fewestColumns = 2;
 
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
 async function openLog(
@@ -80,26 +115,28 @@ async function openLog(
   declared: DeclaredColumns,
 ): Promise<LogFile | null> {
   const { report } = sheet;
-  const first = await sheet.header();
+  const meanings = { own: [...reservedColumns], declared, fits: fitsForm };
+  const first = await sheet.header((record) => looksLikeHeader(record, meanings, fewestColumns));
   if (first === null) return null;
-  const header = readHeader(first, [...reservedColumns], declared, report);
+  const header = readHeader(first, meanings, sheet.sample, report);
   const hasSeveralRounds = facility.rounds.length > 1;
   const form = formOf(header, { hasSeveralRounds, hasReaderLogs }, report);
+  const possible = form === null ? [...reservedColumns] : [...passColumns, ...form.columns];
+  if (form !== null || header.extras.some(({ look }) => look !== null))
+    remarkOnExtras(header, { file: "pass log", possible }, report);
   if (form === null) return null;
-  remarkOnExtras(header, "pass log", report);
   return { form, header, sheet, report };
 }
 
 interface RowReading {
   reader: RecordReader;
   passes: PassFinder;
-  times: Times;
+  passCells: PassCells;
   table: ColumnTable;
 }
 
 /** Record by record: which pass it belongs to, what it says of the pass, and what of the tags in it. */
-async function readRows(file: LogFile, { reader, passes, times, table }: RowReading): Promise<void> {
-  const passCells = new PassCells(file, times);
+async function readRows(file: LogFile, { reader, passes, passCells, table }: RowReading): Promise<void> {
   for await (const records of file.sheet.rows(file.header.width)) {
     for (const record of records) {
       const pass = passes.passOf(record);

@@ -1,10 +1,13 @@
+import { causeKey, foundMore } from "../../model/causes.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { FullText } from "./problem.ts";
 import { printable } from "./wording.ts";
 
-/** How many problems of one kind in one file are listed; the rest are counted. */
-const mostOfAKind = 50;
+/** How many problems of one cause are listed; the rest are counted. */
+export const mostOfACause = 1000;
+/** How many causes of one kind are told apart; a kind that has more is one cause from there on. */
+const mostCausesOfAKind = 200;
 
 /** Where in a CSV file something stands, before lines are known. */
 export interface CsvPlace {
@@ -25,15 +28,19 @@ interface Entry {
   place: CsvPlace | null;
 }
 
-interface Kind {
+interface Cause {
   entries: Entry[];
   beyond: number;
+  /** The files of what is not listed. */
+  beyondIn: Set<string | null>;
 }
 
-/** Collects the problems of one facility: every one is counted, so many of a kind are listed, in a fixed order. */
+/** Collects the problems of one facility: every one is counted, so many of a cause are listed, in a fixed order. */
 export class ProblemList {
   readonly facility: string | null;
-  readonly #kinds = new Map<string, Kind>();
+  readonly #causes = new Map<string, Cause>();
+  /** By code: how many causes it has. */
+  readonly #causesOfKind = new Map<string, number>();
   #errors = 0;
 
   constructor(facility: string | null) {
@@ -47,16 +54,6 @@ export class ProblemList {
   report(place: Place, { severity, code, found, expected, advice }: FullText): void {
     if (severity === "error") this.#errors += 1;
     const { file, line = null, column = null } = place;
-    const key = `${file ?? ""}\u0000${code}`;
-    let kind = this.#kinds.get(key);
-    if (kind === undefined) {
-      kind = { entries: [], beyond: 0 };
-      this.#kinds.set(key, kind);
-    }
-    if (kind.entries.length >= mostOfAKind) {
-      kind.beyond += 1;
-      return;
-    }
     const { facility } = this;
     // Whatever was quoted, and wherever: no message steers the terminal that shows it.
     const words = {
@@ -65,13 +62,29 @@ export class ProblemList {
       advice: printable(advice),
     };
     const problem = { severity, code, facility, file, line, column, ...words };
-    kind.entries.push({ problem, place: place.record === undefined ? null : place });
+    const cause = this.#causeOf(problem);
+    if (cause.entries.length >= mostOfACause) {
+      cause.beyond += 1;
+      cause.beyondIn.add(file);
+    } else cause.entries.push({ problem, place: place.record === undefined ? null : place });
+  }
+
+  #causeOf(problem: Problem): Cause {
+    const known = this.#causes.get(causeKey(problem));
+    if (known !== undefined) return known;
+    const { code } = problem;
+    const ofKind = this.#causesOfKind.get(code) ?? 0;
+    const key = ofKind < mostCausesOfAKind ? causeKey(problem) : code;
+    const cause = this.#causes.get(key) ?? { entries: [], beyond: 0, beyondIn: new Set() };
+    if (!this.#causes.has(key)) this.#causesOfKind.set(code, ofKind + 1);
+    this.#causes.set(key, cause);
+    return cause;
   }
 
   /** The places in CSV files that still want a line, by file. */
   openPlaces(): Map<string, CsvPlace[]> {
     const open = new Map<string, CsvPlace[]>();
-    for (const { entries } of this.#kinds.values()) {
+    for (const { entries } of this.#causes.values()) {
       for (const { problem, place } of entries) {
         if (place === null || problem.file === null) continue;
         const places = open.get(problem.file);
@@ -89,7 +102,7 @@ export class ProblemList {
    */
   sorted(lineOf: (file: string, place: CsvPlace) => { line: number; column: number } | null): Problem[] {
     const problems: Problem[] = [];
-    for (const { entries, beyond } of this.#kinds.values()) {
+    for (const { entries, beyond, beyondIn } of this.#causes.values()) {
       for (const { problem, place } of entries) {
         if (place === null || problem.file === null) {
           problems.push(problem);
@@ -102,11 +115,11 @@ export class ProblemList {
       if (beyond === 0 || last === undefined) continue;
       problems.push({
         ...last.problem,
+        file: beyondIn.size === 1 ? [...beyondIn][0]! : null,
         line: null,
         column: null,
-        found: `and ${beyond} more of the same kind`,
-        expected: last.problem.expected,
-        advice: `The first ${entries.length} are listed; the rest will show once they are put right.`,
+        found: foundMore(last.problem.found, beyond),
+        count: beyond,
       });
     }
     return problems

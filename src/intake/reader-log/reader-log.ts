@@ -60,6 +60,19 @@ export interface IdleMinute {
   tags: number;
 }
 
+/** Tags that were heard in a session outside every pass window, from one minute to another. */
+export interface IdleStay {
+  /** Index into the sessions. */
+  session: number;
+  /** Minutes since 1970. */
+  first: number;
+  last: number;
+  /** Distinct tags. */
+  tags: number;
+  /** The sum over them of the squared number of minutes that heard the tag. */
+  squares: number;
+}
+
 /** The time that a read point's logs cover. */
 export interface LogSpan {
   readPoint: string;
@@ -103,6 +116,7 @@ export interface ReaderLogs {
   heard: HeardTags;
   /** In the order of sessions and minutes. */
   idle: IdleMinute[];
+  stays: IdleStay[];
   /** Only of read points where fewer than half of the reads fall inside windows. */
   doubtfulSeconds: SecondCount[];
   spans: LogSpan[];

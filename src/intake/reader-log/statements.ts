@@ -473,6 +473,13 @@ export const idleMinutes = `SELECT session, minute::DOUBLE AS minute, sum(reads)
     JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
     GROUP BY session, minute ORDER BY session, minute`;
 
+/** Codes by the minutes that read them first and last in a session: how many, and the sum of the squared minutes that read each. */
+export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE AS last, count(*)::INTEGER AS tags, sum(minutes * minutes)::DOUBLE AS squares
+    FROM (SELECT session, code, min(minute) AS first, max(minute) AS last, count(DISTINCT minute) AS minutes
+      FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
+      JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
+      GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
+
 /** What was read outside the windows of each read point, and when first and last. */
 export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS fromUs, max(last_us)::DOUBLE AS toUs
     FROM idle_reads GROUP BY point`;

@@ -1,3 +1,4 @@
+import { causesOf } from "../../model/causes.ts";
 import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
@@ -101,7 +102,8 @@ function assumedCorrelation({ basis, findings }: Result): CsvTable {
 
 function remarks({ problems }: Result): string {
   if (problems.length === 0) return "There are no remarks on the logs.";
-  const count = countedInWords(problems.length, "remark on the logs is", "remarks on the logs are");
+  const causes = causesOf(problems).length;
+  const count = countedInWords(causes, "remark on the logs is", "remarks on the logs are");
   return `${sentenceStart(count)} listed there.`;
 }
 

@@ -96,8 +96,7 @@ class TagLists {
       const item = manifest.items.get(table.tags.find(code));
       const place = { record: record.at, field, value: code };
       if (item === undefined) {
-        const presented = manifest.presented.map(({ tag }) => table.tags.texts[tag]!);
-        file.report.cell(place, missedTagNotOnManifest.with({ code, manifest: name, presented }));
+        file.report.cell(place, missedTagNotOnManifest.with({ manifest: name }));
       } else if (item.presented) missed.add(item);
       else file.report.cell(place, missedTagNotPresented.with({ manifest: name }));
     }

@@ -169,11 +169,11 @@ describe("the sign-off sheet", () => {
       ...sampleResult,
       facility: { ...sampleResult.facility, client: placeholders.client },
       preparedBy: { name: placeholders.preparer, role: placeholders.role, organisation: "Sample Installers" },
-      problems: [unchanged('client: "My client"'), unchanged('prepared_by name: "Name of the engineer"')],
+      problems: [unchanged('"client: My client"'), unchanged('"prepared_by name: Name of the engineer"')],
     };
     const words = sheetWords(result);
     expect(words).toMatch(
-      /Not ready to sign\..*client: "My client"; prepared_by name: "Name of the engineer"/,
+      /Not ready to sign\..*"client: My client"; "prepared_by name: Name of the engineer"/,
     );
     expect(words).toContain("My client (not filled in)");
     expect(sheetOf(result).signatures[0]).toMatchObject({ name: "", role: "" });

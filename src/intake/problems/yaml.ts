@@ -674,12 +674,12 @@ export const placeholderUnchanged = problem(
   },
   {
     text: ({ name, text }: Placeholder) => ({
-      found: `${name}: ${quoted(text)}`,
+      found: quoted(`${name}: ${text}`),
       expected: "what is true of this facility",
       advice: `\`proofwalk new\` wrote this to be replaced: put in what is true, or remove the line. ${signedLast}`,
     }),
     proposal: ({ name, text }: Placeholder) => ({
-      found: `${name}: ${quoted(text)}`,
+      found: quoted(`${name}: ${text}`),
       expected: "a requirement that was agreed",
       advice: `Agree on the criterion and its limit, and take the word "Proposal:" off its title. ${signedLast}`,
     }),

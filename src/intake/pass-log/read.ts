@@ -98,7 +98,7 @@ async function readManifests(
 }
 
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
-async function openLog(
+export async function openLog(
   sheet: Sheet,
   { facility, hasReaderLogs }: LogFolder,
   declared: DeclaredColumns,

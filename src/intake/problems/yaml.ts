@@ -676,7 +676,7 @@ export const placeholderUnchanged = problem(
     text: ({ name, text }: Placeholder) => ({
       found: quoted(`${name}: ${text}`),
       expected: "what is true of this facility",
-      advice: `\`proofwalk new\` wrote this to be replaced: put in what is true, or remove the line. ${signedLast}`,
+      advice: `\`proofwalk new\` wrote this to be replaced, and marked it "change" in the file: put in what is true, or remove the line. ${signedLast}`,
     }),
     proposal: ({ name, text }: Placeholder) => ({
       found: quoted(`${name}: ${text}`),

@@ -22,7 +22,7 @@ export const emptyLog =
   "round,pass,read_point,started_at,ended_at,speed_m_s,orientation,tag,presented,read,rssi_dbm,antenna,reads,void_reason,walked_by,note\n";
 
 /** The requirements that most facilities have, by what their logs can show. */
-function proposedCriteria({ hasStrays }: { hasStrays: boolean }): ProposedCriterion[] {
+export function proposedCriteria({ hasStrays }: { hasStrays: boolean }): ProposedCriterion[] {
   const reads: ProposedCriterion = {
     id: "tag-read-rate",
     title: "every read point reads at least 99 % of the tags presented",

@@ -1,6 +1,7 @@
 import type { Condition } from "../../model/facility.ts";
 import { placeholders, proposal } from "../../model/placeholders.ts";
 import { yamlFlow, yamlScalar } from "../yaml/scalar-text.ts";
+import { labelOf } from "./columns-found.ts";
 
 /** What a new facility.yaml says beside its placeholders. */
 export interface FacilityStart {
@@ -80,7 +81,7 @@ smallest_change_that_matters: 0.005    # between rounds; a difference that surel
 
 function rounds({ rounds: list, isFound }: FacilityStart): string {
   const entries = list.map(
-    ({ id, date }) => `  - ${yamlFlow({ id, title: titleOf(id), ...(date === null ? {} : { date }) })}`,
+    ({ id, date }) => `  - ${yamlFlow({ id, title: labelOf(id), ...(date === null ? {} : { date }) })}`,
   );
   const more = isFound
     ? "#   say what was changed before a round: changes: Antenna 3 lowered by 0.4 m"
@@ -169,12 +170,6 @@ concessions: []
 open_points: []
 # - { id: P1, read_point: ${first}, text: What, owner: Who, due: 2026-02-15, closed: null }
 `;
-}
-
-/** An id as a title: `as-found` is "As found". */
-function titleOf(id: string): string {
-  const words = id.replace(/[-_]+/g, " ").trim();
-  return words === "" ? id : words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** A text as comment lines. */

@@ -62,8 +62,9 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
 }
 
 function readerInput(file: ReaderLogFile): InputFile {
-  const { path, sha256, bytes, rows, used, repeated, elsewhere, refused } = file;
-  return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, refused } };
+  const { path, sha256, bytes, rows, used, repeated, elsewhere, otherEvents, refused } = file;
+  const others = otherEvents === null ? {} : { otherEvents };
+  return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, ...others, refused } };
 }
 
 async function facilitySource(

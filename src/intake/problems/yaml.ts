@@ -462,6 +462,16 @@ export const quantileOutOfRange = problem(
   ofMeasure,
 );
 
+export const worstPassOutOfRange = problem(
+  {
+    code: "worst-pass-out-of-range",
+    severity: "error",
+    means: "The share of tags that a bad pass misses is not above what the limit allows, or is above 1.",
+    advice: "Write the share of its tags that a bad pass misses, as a fraction: 0.5 for half of them.",
+  },
+  ofMeasure,
+);
+
 export const agreementColumnSame = problem(
   {
     code: "agreement-column-same",

@@ -219,6 +219,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
       beforeS: whole.pass_window?.before_s ?? 0,
       afterS: whole.pass_window?.after_s ?? 0,
     },
+    dateOrder: whole.date_order ?? null,
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };
 }

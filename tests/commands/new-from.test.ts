@@ -125,7 +125,7 @@ describe("new from a timed log, its load and the reader's own log", () => {
       {
         files: ["reads/portal.jsonl"],
         readPoint: { readPoint: "dock-1" },
-        columns: { time: "first", epc: "epc" },
+        columns: { time: "first", epc: ["epc"] },
       },
     ]);
     expect(facility.conditions.map(({ column }) => column)).toEqual(["orientation"]);

@@ -133,16 +133,13 @@ async function manifestIn(path: string): Promise<ManifestFound | null> {
   const table = new ColumnTable([]);
   const file = { name: basename(path), path: basename(path), onDisk: path };
   const shared = { table, declared: declaredColumns(facility), reserved: reservedColumns, problems };
-  const { header, items, sheet } = await readManifest(file, shared);
-  if (header === null || items.size === 0) return null;
-  const columns = header.extras.map(({ name }) => emptyColumn(name));
-  const again = new Sheet(file.path, path, "tags", new ProblemList(null));
-  await again.header();
-  for await (const records of again.rows(header.width)) {
-    for (const { cells } of records)
-      for (const [i, { field }] of header.extras.entries())
-        noteCell(columns[i]!, cells[field] ?? "", sheet.decimalComma);
-  }
+  const { items, extras, sheet } = await readManifest(file, shared);
+  if (items.size === 0) return null;
+  const columns = [...extras].map(([name, texts]) => {
+    const column = emptyColumn(name);
+    for (const text of texts) noteCell(column, text, sheet.decimalComma);
+    return { ...column, filled: items.size };
+  });
   return { kind: "manifest", tags: items.size, columns };
 }
 

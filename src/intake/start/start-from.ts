@@ -1,9 +1,7 @@
-import { createHash } from "node:crypto";
-import { createReadStream } from "node:fs";
-import { stat } from "node:fs/promises";
 import type { Condition, Facility } from "../../model/facility.ts";
 import { counted } from "../../model/number-words.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
+import { copiesAmong } from "../pass-log/copies.ts";
 import { type FacilityLogs, readLogs } from "../pass-log/read.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { folded, listing, nearMiss, quoted } from "../problems/wording.ts";
@@ -42,7 +40,7 @@ const folders = { "pass log": "passes", manifest: "manifests", "reader log": "re
  */
 export async function startFrom(paths: readonly string[], timeZone: string): Promise<StartFromFiles> {
   const given: GivenFile[] = [];
-  const copies = await copiesAmong(paths);
+  const copies = await copiesAmong("", paths);
   for (const path of paths) if (!copies.has(path)) given.push(await recognise(path));
   const of = <K extends Kind>(kind: K) => given.filter((file): file is Of<K> => file.kind === kind);
   const logs = of("pass log");
@@ -102,29 +100,6 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
     ],
     emptyLog: logs.length === 0 ? emptyLog : null,
   };
-}
-
-/** Files that are byte for byte the same as an earlier one, with that one: the same passes must not count twice. */
-async function copiesAmong(paths: readonly string[]): Promise<Map<string, string>> {
-  const copies = new Map<string, string>();
-  const bySize = new Map<number, string[]>();
-  for (const path of paths) {
-    const { size } = await stat(path);
-    const others = bySize.get(size) ?? [];
-    for (const other of others) {
-      if ((await hashOf(path)) !== (await hashOf(other))) continue;
-      copies.set(path, other);
-      break;
-    }
-    if (!copies.has(path)) bySize.set(size, [...others, path]);
-  }
-  return copies;
-}
-
-async function hashOf(path: string): Promise<string> {
-  const hash = createHash("sha256");
-  for await (const piece of createReadStream(path)) hash.update(piece as Buffer);
-  return hash.digest("hex");
 }
 
 /** Names that are not taken yet: two files of one name from two folders get different ones. */

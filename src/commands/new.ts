@@ -72,7 +72,7 @@ async function examplesFor(folder: string): Promise<Started> {
     said: [
       `${folder}/facility.yaml and ${folder}/passes/passes.csv are ready to fill in. ` +
         `${folder}/examples has a log of every form, a manifest, a plan, a floor plan and a reader log; it is not read.`,
-      intervalReason,
+      intervalReason(),
     ],
   };
 }
@@ -101,7 +101,7 @@ async function startedFrom(folder: string, named: readonly string[]): Promise<St
       `Times without an offset are taken to be of ${zone}, as this computer has it: time_zone in facility.yaml.`,
       ...toDo,
       "The criteria are proposals, and who signs is not known: facility.yaml marks what to change.",
-      intervalReason,
+      intervalReason(),
     ],
   };
 }

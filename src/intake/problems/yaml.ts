@@ -1,4 +1,3 @@
-import { placeholderCode } from "../../model/placeholders.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
 
@@ -676,7 +675,7 @@ const signedLast = "Until then the sign-off sheet is marked as not ready.";
 
 export const placeholderUnchanged = problem(
   {
-    code: placeholderCode,
+    code: "placeholder-unchanged",
     severity: "warning",
     means:
       "A text is still the placeholder that `proofwalk new` wrote, or a criterion is still its proposal.",

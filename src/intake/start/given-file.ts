@@ -60,7 +60,7 @@ export async function recognise(path: string): Promise<GivenFile> {
   const facility = draftFacility();
   const problems = new ProblemList(null);
   const sheet = new Sheet(file.name, path, "passes", problems);
-  const given = { folder: "", manifests: [], logs: [], facility, hasReaderLogs: true };
+  const given = { folder: "", manifests: [], logs: [], facility, hasReaderLogs: true, isFacilityKnown: true };
   const opened = await openLog(sheet, given, declaredColumns(facility));
   const namesPasses =
     opened !== null && ["pass", "read_point"].every((name) => opened.header.fields.has(name));

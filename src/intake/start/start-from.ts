@@ -1,3 +1,4 @@
+import type { Measure } from "../../measures/measure.ts";
 import type { Condition, Facility } from "../../model/facility.ts";
 import { counted } from "../../model/number-words.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
@@ -76,11 +77,15 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
     isFound: true,
   };
   const read = await readAgain(start, given);
-  const hasStrays = logs.length === 0 || read.passes.some(({ straysRecorded }) => straysRecorded);
+  const isCounted = ({ log }: Measure) =>
+    logs.length === 0 ||
+    read.passes.some(
+      ({ straysRecorded }) => log.enters?.({ straysRecorded, isFilled: () => true }, {}) ?? true,
+    );
   const whole: FacilityStart = {
     ...start,
     rounds: datedRounds(start.rounds, read),
-    criteria: proposedCriteria({ hasStrays }),
+    criteria: proposedCriteria(isCounted),
   };
   return {
     yaml: facilityText(whole),
@@ -169,7 +174,7 @@ function readAgain(start: FacilityStart, given: readonly GivenFile[]): Promise<F
   const paths = (kind: Kind) =>
     given.filter((file) => file.kind === kind).map(({ path, name }) => ({ path, name: stemOf(name) }));
   const folder = { folder: "", manifests: paths("manifest"), logs: paths("pass log") };
-  return readLogs({ ...folder, facility, hasReaderLogs: true }, problems);
+  return readLogs({ ...folder, facility, hasReaderLogs: true, isFacilityKnown: true }, problems);
 }
 
 /** Each round with the day of its first pass, earliest first; those without a time keep their order behind. */

@@ -108,6 +108,8 @@ export const betaBinomial: Interval = {
     short: "beta-binomial",
     help: "beta-binomial is valid even if passes or tags differ more than assumed",
     used: "This facility uses the beta-binomial interval, which allows for correlated misses within passes and tags.",
+    atStart:
+      "It holds where passes or tags differ much from each other, as they do in most walks, and one more miss never helps.",
     assumes:
       "It holds even where passes or tags differ much more than the assumed correlation stands for, if passes, and tags, are independent of each other.",
     effectiveSample:

@@ -59,6 +59,8 @@ interface IntervalWords {
   readonly help: string | null;
   /** That a report uses it, and what that means: a sentence. */
   readonly used: string;
+  /** Why a new facility is given it, in sentences; left out where it is not. */
+  readonly atStart?: string;
   /** What it assumes of the walk, and what happens where that is not so: a sentence. */
   readonly assumes: string;
   /** How its effective sample comes about where it is not simply the smallest of the three numbers; null where it is. */

@@ -110,6 +110,11 @@ export class Sheet {
     await this.#reportFile();
   }
 
+  /** Leaves the rest of a file unread. */
+  async close(): Promise<void> {
+    await this.#batches.return(undefined);
+  }
+
   /** Reads a file to its end whose header tells nothing. */
   async skipRows(): Promise<void> {
     for await (const _ of this.rows(null));

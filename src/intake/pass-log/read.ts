@@ -111,7 +111,7 @@ async function readManifests(
 const fewestColumns = 2;
 
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
-async function openLog(
+export async function openLog(
   sheet: Sheet,
   { facility, hasReaderLogs, isFacilityKnown }: LogFolder,
   declared: DeclaredColumns,

@@ -13,8 +13,9 @@ import {
 } from "../problems/csv-file.ts";
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
 import type { CsvReport } from "../problems/reports.ts";
-import { firstForeignLine, mostColumns, mostRecordBytes, notUtf8, nulByte } from "./csv-file.ts";
-import type { CsvRecord, TableFault, TableSource } from "./table-source.ts";
+import { firstForeignLine, notUtf8, nulByte } from "./csv-file.ts";
+import { type CsvRecord, mostColumns, mostRecordBytes } from "./records.ts";
+import type { TableFault, TableSource } from "./table-source.ts";
 
 /** A file as the inputs page lists it. */
 export interface Source {
@@ -118,6 +119,11 @@ export class Sheet {
     yield this.#sound(this.#unread, width);
     for await (const records of this.#batches) yield this.#sound(records, width);
     await this.#reportFile();
+  }
+
+  /** Leaves the rest of a file unread. */
+  async close(): Promise<void> {
+    await this.#batches.return(undefined);
   }
 
   /** Reads a file to its end whose header tells nothing. */

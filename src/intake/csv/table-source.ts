@@ -1,8 +1,6 @@
 import type { FullText } from "../problems/problem.ts";
 import type { CsvPlace } from "../problems/problem-list.ts";
-import type { CsvFault, CsvRecord, CsvStyle } from "./csv-file.ts";
-
-export type { CsvRecord } from "./csv-file.ts";
+import type { CsvFault, CsvRecord, CsvStyle } from "./records.ts";
 
 /** Why a table could not be read to its end: `told` where the reason is known in words. */
 export type TableFault = CsvFault | { kind: "told"; place: CsvPlace | null; problem: FullText };

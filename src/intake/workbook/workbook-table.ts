@@ -1,8 +1,8 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import type { Cell, ReadOptions, Sheet } from "hucre/xlsx";
-import { mostColumns } from "../csv/csv-file.ts";
-import type { CsvRecord, TableFault, TableSource } from "../csv/table-source.ts";
+import { type CsvRecord, mostColumns } from "../csv/records.ts";
+import type { TableFault, TableSource } from "../csv/table-source.ts";
 import { columnsTooMany } from "../problems/csv-file.ts";
 import { fileUnreadable } from "../problems/folder.ts";
 import type { FullText } from "../problems/problem.ts";

@@ -44,10 +44,6 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const hasReaderLogs = described.namesReaderLogs;
   const read = await readLogs({ folder, manifests, logs, facility, hasReaderLogs }, problems);
   const evidence = await readTimedPasses(folder, read, described.report, problems);
-  for (const { path } of evidence?.logs.files ?? []) {
-    const { problem } = await placeInFolder(folder, path);
-    if (problem !== null) problems.report({ file: path }, problem);
-  }
   for (const rule of rules) rule.check(read, { yaml: described.report, problems });
   if (problems.hasErrors) return null;
   inputs.push(...builtInputs(read));

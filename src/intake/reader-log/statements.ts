@@ -126,7 +126,17 @@ const isBroken = (text: string) =>
   `(${["chr(10)", separator, replacement].map((mark) => `contains(${text}, ${mark})`).join(" OR ")})`;
 
 export const createSample = (rows: string): string =>
-  `CREATE OR REPLACE TEMP TABLE sample AS SELECT DISTINCT reader, epc, antenna FROM (${rows})`;
+  `CREATE OR REPLACE TEMP TABLE sample AS SELECT reader, epc, antenna, count(*) FILTER (fault IS NULL) AS rows,
+      sum(length(line)::DOUBLE ** 2) FILTER (fault IS NULL) AS squared FROM (${rows}) GROUP BY ALL`;
+
+/** The rows of the sample whose structure is sound. */
+export interface SampleRows {
+  rows: number;
+  /** The lengths of their lines, squared and added up. */
+  squared: number;
+}
+
+export const sampleRows = `SELECT coalesce(sum(rows), 0)::DOUBLE AS rows, coalesce(sum(squared), 0)::DOUBLE AS squared FROM sample`;
 
 /**
  * The texts of a table that get a place: no type may be without one. Blank codes and broken texts get none, so that only unmapped rows can have them.
@@ -533,7 +543,7 @@ export interface NamedRows {
 
 export const rowsByName = (role: "reader" | "antenna"): string =>
   `SELECT ${role} AS name, sum(rows)::DOUBLE AS rows, min(first)::DOUBLE AS "firstUs", max(last)::DOUBLE AS "lastUs"
-    FROM (SELECT entry, count(*) AS rows, min(t) AS first, max(t) AS last FROM reads GROUP BY entry)
+    FROM (SELECT entry, min(t) AS first, max(t) AS last FROM reads GROUP BY entry)
     JOIN dictionary ON id = ${idOf("entry")} GROUP BY ${role}`;
 
 /** How often each text stands in the column that rows take for the reader. */

@@ -1,4 +1,4 @@
-import { type ComparedRounds, falseChanges } from "./false-changes.ts";
+import { type ComparedRounds, falseChanges, shownGains } from "./false-changes.ts";
 import type { Shared } from "./walk-model.ts";
 
 /** Passes by tags. */
@@ -57,6 +57,77 @@ export function* changeTable(comparisons: number, seed: number): Generator<strin
     }
     yield `  highest: naive ${share(highest.naive, comparisons)}, compared ${share(highest.compared, comparisons)}`;
   }
+}
+
+/** Two rounds are walked on other days, in one session each or in four. */
+const dayScatter = 0.5;
+const sessionsOfRound = [1, 4];
+
+/** How often equal rounds of one rate and size are called changed because the days differ. */
+interface DayEffect {
+  trueRate: number;
+  passes: number;
+  tags: number;
+  /** In units of the logit scale. */
+  dayScatter: number;
+  /** Of each round. */
+  sessions: number;
+  comparisons: number;
+  /** The higher share of passes that scatter not at all, and by one unit; 0..1. */
+  highest: number;
+}
+
+/** Independent rounds between which nothing changed but the day. */
+export function dayEffects(comparisons: number, seed: number): DayEffect[] {
+  let next = seed;
+  const settings = [0.99, 0.97].flatMap((trueRate) =>
+    [20, 40].flatMap((passes) =>
+      sessionsOfRound.map((sessions) => ({ trueRate, passes, tags: 40, sessions })),
+    ),
+  );
+  return settings.map((setting) => {
+    const shares = [0, 1].map((passScatter) => {
+      const model = { ...setting, passScatter, tagScatter: 0, dayScatter };
+      const { changed } = falseChanges({ model, shared: "nothing" }, comparisons, next);
+      next += 1;
+      return changed.compared / comparisons;
+    });
+    return { ...setting, dayScatter, comparisons, highest: Math.max(...shares) };
+  });
+}
+
+/** The same as lines to print. */
+export function* dayTable(comparisons: number, seed: number): Generator<string> {
+  yield `Called changed though only the day differs, by ${dayScatter} on the logit scale: ${comparisons} comparisons a line, the higher of passes scattered by 0 and 1, in per cent`;
+  yield "   rate  passes x tags  sessions of each round  compared";
+  for (const { trueRate, passes, tags, sessions, highest } of dayEffects(comparisons, seed))
+    yield [
+      `   ${trueRate.toFixed(2)}`,
+      `${passes} x ${tags}`.padStart(13),
+      `${sessions}`.padStart(22),
+      share(highest * comparisons, comparisons).padStart(8),
+    ].join("  ");
+}
+
+/** A gain that `plan` sizes two rounds for: 22 passes of 40 tags show it with 80 % at a correlation of 0.02. */
+const gain = { before: 0.96, after: 0.99 };
+
+/** How often a gain is shown, by length and scatter of the passes, as lines to print. */
+export function* gainTable(comparisons: number, seed: number): Generator<string> {
+  yield `Called better: ${gain.before} before, ${gain.after} after, other passes and tags, ${comparisons} comparisons a line, in per cent`;
+  yield "   passes x tags  scatter: passes  compared";
+  let next = seed;
+  for (const passes of [22, 30, 40])
+    for (const passScatter of [0, 1, 1.5]) {
+      const model = { passes, tags: 40, passScatter, tagScatter: 0 };
+      const shown = shownGains(model, gain, { comparisons, seed: next });
+      next += 1;
+      yield [
+        `   ${`${passes} x 40`.padStart(13)}`,
+        passScatter.toFixed(1).padStart(15),
+        share(shown, comparisons).padStart(8),
+      ].join("  ");
+    }
 }
 
 function share(count: number, all: number): string {

@@ -9,6 +9,7 @@ import {
   type Shared,
   seededStream,
   type WalkedMisses,
+  walker,
 } from "./walk-model.ts";
 
 /** How two rounds are compared: pairwise where both presented the same tags in the same passes. */
@@ -59,6 +60,30 @@ export function falseChanges(
 export function sidesOf(before: WalkedMisses, after: WalkedMisses, { model, shared }: ComparedRounds) {
   const sides = { before: sideOf(before, model.tags), after: sideOf(after, model.tags) };
   return { sides, pairs: shared === "nothing" ? null : pairTable(before, after, model) };
+}
+
+/**
+ * Walks a read point before and after its rate rose, other passes and other tags each time, and counts how often the
+ * comparison says better.
+ */
+export function shownGains(
+  model: Omit<ReadPointModel, "trueRate">,
+  { before, after }: { before: number; after: number },
+  { comparisons, seed }: { comparisons: number; seed: number },
+): number {
+  const random = seededStream(seed);
+  const earlier = walker({ ...model, trueRate: before }, random);
+  const later = walker({ ...model, trueRate: after }, random);
+  let shown = 0;
+  for (let i = 0; i < comparisons; i += 1) {
+    const { sides } = sidesOf(earlier(), later(), {
+      model: { ...model, trueRate: after },
+      shared: "nothing",
+    });
+    const { difference } = differenceBetween({ ...sides, pairs: null }, settings);
+    if (changeOf(difference!, 0.005) === "better") shown += 1;
+  }
+  return shown;
 }
 
 const isChange = (difference: { lower: number; upper: number }) =>

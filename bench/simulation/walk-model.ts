@@ -10,6 +10,10 @@ export interface ReadPointModel {
   trueRate: number;
   passScatter: number;
   tagScatter: number;
+  /** Of sessions, which differ as days do: all passes of one share it. Every walk has sessions of its own. */
+  dayScatter?: number;
+  /** Into how many sessions of like length a walk is divided; one where left out. */
+  sessions?: number;
 }
 
 /** A seeded stream of numbers in 0..1 (mulberry32). */
@@ -73,8 +77,9 @@ export function roundsWalker(
   };
 }
 
-function drawing({ passes, tags, trueRate, passScatter, tagScatter }: ReadPointModel, random: () => number) {
-  const middle = logitFor(trueRate, Math.hypot(passScatter, tagScatter));
+function drawing(model: ReadPointModel, random: () => number) {
+  const { passes, tags, trueRate, passScatter, tagScatter, dayScatter = 0, sessions = 1 } = model;
+  const middle = logitFor(trueRate, Math.hypot(passScatter, tagScatter, dayScatter));
   const effects = (count: number, scatter: number) =>
     Float64Array.from({ length: count }, () =>
       scatter === 0 ? 0 : scatter * normalQuantile(Math.max(random(), 1e-12), 0, 1),
@@ -82,13 +87,16 @@ function drawing({ passes, tags, trueRate, passScatter, tagScatter }: ReadPointM
   return {
     passes: () => effects(passes, passScatter),
     tags: () => effects(tags, tagScatter),
-    walk: (passEffects: Float64Array, tagEffects: Float64Array): WalkedMisses =>
-      Array.from(passEffects, (passEffect) => {
+    walk: (passEffects: Float64Array, tagEffects: Float64Array): WalkedMisses => {
+      const days = effects(sessions, dayScatter);
+      return Array.from(passEffects, (passEffect, pass) => {
+        const level = middle + passEffect + days[Math.floor((pass * sessions) / passes)]!;
         const misses: number[] = [];
         for (let tag = 0; tag < tags; tag += 1)
-          if (random() >= logistic(middle + passEffect + tagEffects[tag]!)) misses.push(tag);
+          if (random() >= logistic(level + tagEffects[tag]!)) misses.push(tag);
         return misses;
-      }),
+      });
+    },
   };
 }
 

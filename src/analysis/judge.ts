@@ -5,6 +5,7 @@ import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from 
 import { indexRows } from "../model/rows.ts";
 import { worstState } from "../model/state.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
+import { judgedOtherwise } from "./findings/cautions.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
 import { describeRound } from "./rounds/describe-round.ts";
@@ -64,6 +65,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     criteria: facility.criteria,
     readPoints,
     findings,
+    otherwise: judgedOtherwise(findings, facility),
     comparisons: compareRounds(walked),
     plan: planResult(walked, input.plannedLoad),
     concessions,

@@ -7,6 +7,8 @@ import {
   planBasisSentence,
   readPointPlanSentence,
   sizeSentences,
+  twoRoundsCaution,
+  twoRoundsSentence,
   uncountedSentence,
   unplannedSentence,
   wrongSignOffSentence,
@@ -23,6 +25,11 @@ export function planLines(result: Result): string | null {
   const sizes = criterionSizes(plan, result.criteria);
   if (sizes.length > 0) lines.push("What a finding takes");
   for (const size of sizes) lines.push(...sizeLines(size, plan, result));
+  const rounds = twoRoundsSentence(plan);
+  if (rounds !== "") {
+    lines.push("What telling two rounds apart takes");
+    lines.push(...wrap(`${rounds} ${twoRoundsCaution}`, widestLine - 2).map((line) => `  ${line}`));
+  }
   const unplanned = unplannedSentence(plan);
   if (unplanned !== "") lines.push(...wrap(unplanned, widestLine));
   return lines.map((line) => `${plain(line)}\n`).join("");

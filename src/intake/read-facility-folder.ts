@@ -11,7 +11,7 @@ import { builtInputs, builtLog, plannedLoad } from "./pass-log/build.ts";
 import { readLogs } from "./pass-log/read.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
-import { placeInFolder } from "./place-in-folder.ts";
+import { placeInFolder } from "./places/place-in-folder.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
@@ -58,8 +58,9 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
 }
 
 function readerInput(file: ReaderLogFile): InputFile {
-  const { path, sha256, bytes, rows, used, repeated, elsewhere, refused } = file;
-  return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, refused } };
+  const { path, sha256, bytes, rows, used, repeated, elsewhere, otherEvents, refused } = file;
+  const others = otherEvents === null ? {} : { otherEvents };
+  return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, ...others, refused } };
 }
 
 async function facilitySource(

@@ -115,6 +115,7 @@ export const anyTime: Interval = {
   id: "any-time",
   bounds,
   decide,
+  stricter: null,
   words: {
     name: "any-time (confidence sequence)",
     short: "any-time",

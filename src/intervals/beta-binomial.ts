@@ -103,6 +103,7 @@ export const betaBinomial: Interval = {
   id: "beta-binomial",
   bounds,
   decide,
+  stricter: null,
   words: {
     name: "beta-binomial (Clopper-Pearson with clustering)",
     short: "beta-binomial",

@@ -6,6 +6,7 @@ import { onEffectiveSample } from "./on-effective-sample.ts";
 export const exact: Interval = {
   id: "exact",
   ...onEffectiveSample(clopperPearsonBounds),
+  stricter: "beta-binomial",
   words: {
     name: "exact (Clopper and Pearson)",
     short: "Clopper-Pearson",

@@ -43,6 +43,8 @@ export interface Interval {
   bounds(sample: ClusteredSample, settings: Settings): IntervalBounds;
   /** Met, not met or undecided: each card states when, in both senses. Agrees with its bounds. */
   decide(sample: ClusteredSample, limit: Limit, settings: Settings): Decision;
+  /** The id of the interval that allows for more, beside which its verdicts are shown; null where it is as strict itself. */
+  readonly stricter: string | null;
   readonly words: IntervalWords;
 }
 

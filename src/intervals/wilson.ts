@@ -6,6 +6,7 @@ import { onEffectiveSample } from "./on-effective-sample.ts";
 export const wilson: Interval = {
   id: "wilson",
   ...onEffectiveSample(wilsonBounds),
+  stricter: "beta-binomial",
   words: {
     name: "Wilson",
     short: "Wilson",

@@ -2,8 +2,9 @@ import { z } from "zod";
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
 import { matchingRows, type Selection } from "../model/rows.ts";
-import { passEvidence } from "./evidence/rates.ts";
+import { passesEvidence } from "./evidence/rates.ts";
 import type { CriterionFault, Measure, Parameters } from "./measure.ts";
+import { differentTags } from "./presentations.ts";
 import { percent } from "./scales.ts";
 
 const keys = ["observed", "expected"] as const;
@@ -64,8 +65,7 @@ export const agreementRate: Measure = {
   },
   collect: (selection, criterion) => {
     const agreeing = comparePasses(selection, comparedColumns(criterion));
-    const k = [...agreeing.values()].filter(Boolean).length;
-    return passEvidence(k, agreeing.size, []);
+    return passesEvidence(agreeing, { tags: () => differentTags(selection, (pass) => agreeing.has(pass)) });
   },
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} in agreement`,

@@ -3,6 +3,7 @@ import { Role } from "../model/pass-log.ts";
 import type { Measure } from "./measure.ts";
 import { collectPresentations } from "./presentations.ts";
 import { percent } from "./scales.ts";
+import { worstPass } from "./worst-pass.ts";
 
 /**
  * Reads of tags placed where they must not be read (a neighbouring lane, say). n counts bystander presentations: the
@@ -14,8 +15,9 @@ export const bystanderReadRate: Measure = {
   unit: { one: "bystander presentation", many: "bystander presentations" },
   scale: percent,
   usualSense: "at-most",
+  criterion: worstPass,
   log: { roles: [Role.notPresented] },
-  collect: (selection) => collectPresentations(selection, Role.notPresented),
+  collect: (selection, criterion) => collectPresentations(selection, Role.notPresented, criterion),
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "bystander", "bystanders")} read`,
     fault: "a read",

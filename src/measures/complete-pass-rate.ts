@@ -1,9 +1,10 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
 import { betaBinomialPmf } from "../statistics/beta-binomial.ts";
-import { passEvidence } from "./evidence/rates.ts";
+import { passesEvidence } from "./evidence/rates.ts";
 import type { Measure } from "./measure.ts";
 import { tallyPasses } from "./pass-tallies.ts";
+import { differentTags } from "./presentations.ts";
 import { percent } from "./scales.ts";
 
 /** Passes in which every presented tag was read. A pass that presented nothing is not among them. */
@@ -16,8 +17,8 @@ export const completePassRate: Measure = {
   log: { roles: [Role.presented] },
   collect: (selection) => {
     const passes = tallyPasses(selection).filter((tally) => tally.presented > 0);
-    const complete = passes.filter((tally) => tally.read === tally.presented);
-    return passEvidence(complete.length, passes.length, []);
+    const complete = new Map(passes.map(({ pass, read, presented }) => [pass, read === presented]));
+    return passesEvidence(complete, { tags: () => differentTags(selection, (pass) => complete.has(pass)) });
   },
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} complete`,

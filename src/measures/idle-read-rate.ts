@@ -38,6 +38,7 @@ export const idleReadRate: Measure = {
         events: heard.reduce((sum, tags) => sum + tags, 0),
         minutes: idle?.minutes ?? 0,
         byMinute: [...heard, ...silent],
+        stays: { squares: idle?.stays.squares ?? 0, longest: idle?.stays.longestMinutes ?? 0 },
       },
       remarks: [],
     });

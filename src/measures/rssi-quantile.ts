@@ -4,6 +4,7 @@ import { noRssi, Role } from "../model/pass-log.ts";
 import { presentationRows } from "../model/rows.ts";
 import { levelEvidence } from "./evidence/levels.ts";
 import type { CriterionFault, Measure, Parameters } from "./measure.ts";
+import { differentTags } from "./presentations.ts";
 import { dbm, onMissed, withUnit } from "./scales.ts";
 
 /**
@@ -51,6 +52,7 @@ export const rssiQuantile: Measure = {
       levels: { censored: missed, values: readDbm },
       quantile: quantileOf(criterion) ?? 0.5,
       passes: passes.size,
+      tags: () => differentTags(selection, (pass) => passes.has(pass)),
       remarks: silent.size > 0 ? [{ code: "rssi-not-recorded", passes: silent.size }] : [],
     });
   },

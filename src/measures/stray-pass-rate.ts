@@ -1,8 +1,9 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
-import { passEvidence } from "./evidence/rates.ts";
+import { passesEvidence } from "./evidence/rates.ts";
 import type { Measure } from "./measure.ts";
 import { tallyPasses } from "./pass-tallies.ts";
+import { differentTags } from "./presentations.ts";
 import { percent } from "./scales.ts";
 
 /**
@@ -19,13 +20,12 @@ export const strayPassRate: Measure = {
   collect: (selection) => {
     const all = tallyPasses(selection);
     const passes = all.filter((tally) => selection.log.passes[tally.pass]!.straysRecorded);
-    const withStrays = passes.filter((tally) => tally.strays > 0);
+    const withStray = new Map(passes.map(({ pass, strays }) => [pass, strays > 0]));
     const silent = all.length - passes.length;
-    return passEvidence(
-      withStrays.length,
-      passes.length,
-      silent > 0 ? [{ code: "strays-not-recorded", passes: silent }] : [],
-    );
+    return passesEvidence(withStray, {
+      remarks: silent > 0 ? [{ code: "strays-not-recorded", passes: silent }] : [],
+      tags: () => differentTags(selection, (pass) => withStray.has(pass)),
+    });
   },
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} with a stray`,

@@ -3,6 +3,7 @@ import { Role } from "../model/pass-log.ts";
 import type { Measure } from "./measure.ts";
 import { collectPresentations } from "./presentations.ts";
 import { percent } from "./scales.ts";
+import { worstPass } from "./worst-pass.ts";
 
 /** Tags read of tags presented. n counts presentations: one tag in one pass. */
 export const tagReadRate: Measure = {
@@ -11,8 +12,9 @@ export const tagReadRate: Measure = {
   unit: { one: "presentation", many: "presentations" },
   scale: percent,
   usualSense: "at-least",
+  criterion: worstPass,
   log: { roles: [Role.presented] },
-  collect: (selection) => collectPresentations(selection, Role.presented),
+  collect: (selection, criterion) => collectPresentations(selection, Role.presented, criterion),
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "tag", "tags")} read`,
     fault: "a miss",

@@ -47,6 +47,17 @@ export interface IdleTime {
   heard: { minute: string; reads: number; tags: number }[];
   /** How many clock minutes the time touches. */
   clockMinutes: number;
+  /** How long tags stayed; a stay is one tag, from the first to the last clock minute in which it was heard. */
+  stays: IdleStays;
+}
+
+export interface IdleStays {
+  /** Different tags. */
+  tags: number;
+  /** The sum over tags of the squared number of clock minutes in which the tag was heard. */
+  squares: number;
+  /** Clock minutes of the longest stay, without those that passes take whole. */
+  longestMinutes: number;
 }
 
 export interface Pass {

@@ -28,6 +28,34 @@ const passesForChance = z
   .describe("How many passes end in met so often; null where no number up to the most does.");
 export type PassesForChance = z.infer<typeof passesForChance>;
 
+const passesForAll = z
+  .object({
+    chance: share.describe("Of all findings of the plan ending in met."),
+    each: share.describe("What that takes of each of them, were they independent."),
+    passes,
+    reached: z.number().nullable().describe("The chance of this one being met with just that many passes."),
+  })
+  .describe(
+    "How many passes a finding needs for all of them to be met so often; null where no number will do.",
+  );
+
+const twoRounds = z
+  .object({
+    before: share.describe(
+      "The true read rate in the earlier round: lower by the smallest change that matters.",
+    ),
+    after: share.describe("The expected rate, in the later round."),
+    forChance: z.array(
+      z.object({
+        chance: share.describe("Of the comparison saying better."),
+        passes: passes.describe("In each of the two rounds; null where no number up to the most will do."),
+        reached: z.number().nullable(),
+      }),
+    ),
+  })
+  .describe("How long two rounds have to be for a comparison to tell them apart.");
+export type TwoRounds = z.infer<typeof twoRounds>;
+
 const stateChances = z.object({ met: share, undecided: share, notMet: share, layouts });
 export type StateChances = z.infer<typeof stateChances>;
 
@@ -45,7 +73,9 @@ const riskCurve = z
       .describe("The chance of met at the limit itself: no worse rate is signed off more often."),
     wrongRefusal: z
       .object({ rate: share, chance: share })
-      .describe("The chance of not met at the limit itself, where the true rate just keeps what is asked."),
+      .describe(
+        "The chance of not met at the limit itself, where the true rate only just reaches what is asked.",
+      ),
   })
   .describe("How a walk may end at each true rate: its operating characteristic.");
 export type RiskCurve = z.infer<typeof riskCurve>;
@@ -72,6 +102,7 @@ const plannedFinding = z.object({
     .describe("With no fault at all, and with one, two and three; null where out of reach."),
   fewestSameTags: passes.describe("Without a fault, if the same tags went through in every pass."),
   forChance: z.array(passesForChance),
+  forAll: z.array(passesForAll),
   risk: riskCurve.nullable().describe("Of the largest of the numbers above; null where there is none."),
 });
 export type PlannedFinding = z.infer<typeof plannedFinding>;
@@ -98,6 +129,13 @@ const facilityPlan = z.object({
   findings: z
     .array(plannedFinding)
     .describe("By criterion, then read point, in the order of facility.yaml, then group."),
+  findingsTogether: z
+    .number()
+    .int()
+    .describe("How many findings planned passes count for: those that `forAll` asks to be met together."),
+  twoRounds: twoRounds
+    .nullable()
+    .describe("Null where no rate is lower than the expected one by the smallest change that matters."),
   unplanned: z
     .array(z.object({ criterion: z.string(), measure: z.string() }))
     .describe("Criteria whose measure a plan cannot size."),

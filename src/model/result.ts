@@ -87,6 +87,28 @@ const remark = z
     z
       .object({ code: z.literal("own-round"), round: z.string() })
       .describe("The read point is judged on a round that is not the facility's."),
+    z
+      .object({ code: z.literal("tags-reused"), tags: count, passes: count })
+      .describe("Fewer different tags than passes were counted: the same few went through again and again."),
+    z
+      .object({ code: z.literal("misses-in-a-run"), passes: count, p: z.number() })
+      .describe(
+        "Neighbouring passes, in the order of their times, have their faults together; `passes` have any. p: how often chance alone puts them so near each other.",
+      ),
+    z
+      .object({
+        code: z.literal("worst-pass"),
+        worstPass: z.number().describe("The share of its tags that a bad pass misses."),
+        passes: count.describe("How many passes it takes for met."),
+      })
+      .describe("Too few passes for a bad kind of pass, as the criterion describes it, to have come up."),
+    z
+      .object({
+        code: z.literal("session-too-short"),
+        longestStayMinutes: z.number(),
+        neededMinutes: z.number().describe("How much idle time it takes for met."),
+      })
+      .describe("The idle time is shorter than twenty times the longest stay of a tag."),
   ])
   .meta({ id: "Remark", description: "A plain observation beside a figure." });
 export type Remark = z.infer<typeof remark>;
@@ -161,6 +183,17 @@ const heardSummary = z
       .object({
         minutes: z.number(),
         heard: z.array(z.object({ minute: z.string(), reads: count, tags: count })),
+        stays: z
+          .object({
+            tags: count,
+            meanMinutes: z
+              .number()
+              .describe(
+                "Sum of squares over sum of the minutes that read each tag: the variance is so many times larger.",
+              ),
+            longestMinutes: z.number().describe("From the first to the last minute that read the tag."),
+          })
+          .describe("How long tags stayed between the passes."),
         rate: estimate,
       })
       .nullable()
@@ -321,9 +354,25 @@ const toSettle = z
       retune: z.boolean().describe("The chance is below 0.1: look for the cause first."),
     }),
     z.object({ furtherPasses: count }),
+    z.object({ furtherMinutes: count.describe("Of idle time, in the same session.") }),
   ])
-  .describe("What would move a finding on: of an undecided one, and of an untested one.");
+  .describe("What would move a finding on: of an undecided one, and of an untested one (two kinds).");
 export type ToSettle = z.infer<typeof toSettle>;
+
+const kind = z.object({
+  share: z.number().describe("Of all, 0 to 1."),
+  oneIn: count.describe("The same as one in so many, rounded down."),
+});
+
+const unseen = z
+  .object({
+    passes: kind.describe("A kind of pass that is rarer than this may not have come up."),
+    tags: kind.nullable().describe("The same of tags; null where the logs do not name every tag."),
+  })
+  .describe(
+    "What may not have come up: with G passes, kinds that make up less than 1 - (alpha/2)^(1/G) of all; tags likewise.",
+  );
+export type Unseen = z.infer<typeof unseen>;
 
 const finding = z
   .object({
@@ -337,6 +386,9 @@ const finding = z
     sense: senseSchema,
     passes: count.describe("Passes counted."),
     voidPasses: count.describe("Void passes that would have been counted."),
+    tags: count
+      .nullable()
+      .describe("Different tags counted; null where a log does not name them, or none are counted."),
     estimate,
     withVoids: estimate.nullable().describe("With the void passes counted in; null where there are none."),
     toSettle: toSettle.nullable().describe("Null in a finding that is met or not met."),
@@ -353,6 +405,15 @@ const finding = z
         }),
       )
       .describe("What other assumed correlations would have given; empty where none is assumed."),
+    stricter: z
+      .object({ interval: z.string(), state })
+      .nullable()
+      .describe(
+        "What the stricter interval shows; null where the finding's own is as strict, or is no rate.",
+      ),
+    unseen: unseen
+      .nullable()
+      .describe("Null where no pass was counted, or the measure does not count passes."),
   })
   .describe("One criterion at one read point, in one group where it holds for each value on its own.");
 export type Finding = z.infer<typeof finding>;
@@ -482,9 +543,16 @@ const inputFile = z.object({
   used: count.nullable().describe("Rows that entered the figures."),
   void: count.nullable().describe("Rows of void passes."),
   reader: z
-    .object({ repeated: count, elsewhere: count, refused: count })
+    .object({
+      repeated: count,
+      elsewhere: count,
+      otherEvents: count
+        .exactOptional()
+        .describe("Rows that are other events than reads, where the log's entry says which rows are reads."),
+      refused: count,
+    })
     .exactOptional()
-    .describe("Only for readers' own logs: rows = used + repeated + elsewhere + refused."),
+    .describe("Only for readers' own logs: rows = used + repeated + elsewhere + otherEvents + refused."),
 });
 export type InputFile = z.infer<typeof inputFile>;
 
@@ -521,6 +589,17 @@ export const resultSchema = z.object({
   findings: z
     .array(finding)
     .describe("By criterion, then read point, in the order of facility.yaml, then group."),
+  otherwise: z
+    .object({
+      interval: z
+        .object({ id: z.string(), findings: count })
+        .nullable()
+        .describe("By the stricter interval; null where the facility's own is as strict."),
+      correlations: z
+        .array(z.object({ missCorrelation: z.number(), findings: count }))
+        .describe("By each correlation in `sensitivity`."),
+    })
+    .describe("How many findings would have another state by a stricter interval, or another correlation."),
   comparisons: z
     .array(comparison)
     .describe("By read point and pair of rounds: the whole, then each value of each condition."),

@@ -40,3 +40,14 @@ export function effectiveSampleSizeFor(
   const excess = (n: number) => (1 - clopperPearsonBounds(p, n, confidence).lower) / (1 - lower) - 1;
   return findRoot(excess, { low: 0, high: most });
 }
+
+/**
+ * The fewest independent trials in which an event whose probability is `probability` (above 0, below 1) comes up at least
+ * once with a chance of 1 - alpha/2: the n at which the upper Clopper-Pearson end of 0 of n falls to it.
+ *
+ * ceil( ln(alpha/2) / ln(1 - probability) ). The well-known 299 for one in a hundred has one side of 95 %.
+ * Example: one in fifty at 95 %: 183; one in a hundred at 90 %: 299.
+ */
+export function fewestTrialsToSee(probability: number, confidence: number): number {
+  return Math.ceil(Math.log((1 - confidence) / 2) / Math.log1p(-probability));
+}

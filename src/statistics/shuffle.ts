@@ -49,3 +49,53 @@ function startOf(label: string): number {
   }
   return bits === 0 ? 1 : bits;
 }
+
+/** Orders drawn for a test; with the observed one they make ten thousand. */
+const ordersDrawn = 9999;
+
+/**
+ * Whether large counts of a sequence stand beside each other more than chance alone brings them: the share of random orders,
+ * the observed one among them, whose sum of products of neighbours is as large or larger.
+ *
+ * `counts` are whole numbers of 0 or more, in their order. At most two neighbours of none give 1. The orders are drawn
+ * from a fixed seed, so the same sequence always gives the same p. Drawing ends where p is sure to exceed 0.05; the p
+ * returned is then that of the orders drawn, above 0.05.
+ *
+ * Source: a permutation test of A. Wald and J. Wolfowitz (1943), Ann. Math. Stat. 14, 378-388, for the serial correlation
+ * at lag one, not closed to a circle; p with the observed order counted, B. Phipson and G. K. Smyth (2010), Stat. Appl.
+ * Genet. Mol. Biol. 9, 39; both from memory. Example: 0, 0, 0, 0, 1, 1, 1, 0, 0, 0: 0.0664; all 120 places of the ones
+ * give 8/120 = 0.0667.
+ */
+export function neighbourTest(counts: readonly number[]): number {
+  const n = counts.length;
+  const some = Int32Array.from(counts.filter((count) => count > 0));
+  const observed = productsOfNeighbours(Int32Array.from(counts));
+  if (observed === 0) return 1;
+  // Only the places of the counts above 0 are drawn: the others add nothing.
+  const next = wholeNumbers("neighbours");
+  const places = Int32Array.from({ length: n }, (_, i) => i);
+  const at = new Float64Array(n + 2);
+  const enough = Math.ceil(0.05 * (ordersDrawn + 1));
+  let asLarge = 1;
+  for (let drawn = 1; drawn <= ordersDrawn; drawn += 1) {
+    for (let i = 0; i < some.length; i += 1) {
+      const other = i + next(n - i);
+      const place = places[other]!;
+      places[other] = places[i]!;
+      places[i] = place;
+      at[place + 1] = some[i]!;
+    }
+    let sum = 0;
+    for (let i = 0; i < some.length; i += 1) sum += some[i]! * at[places[i]! + 2]!;
+    for (let i = 0; i < some.length; i += 1) at[places[i]! + 1] = 0;
+    if (sum >= observed) asLarge += 1;
+    if (asLarge > enough) return asLarge / (drawn + 1);
+  }
+  return asLarge / (ordersDrawn + 1);
+}
+
+function productsOfNeighbours(counts: Int32Array): number {
+  let sum = 0;
+  for (let i = 1; i < counts.length; i += 1) sum += counts[i - 1]! * counts[i]!;
+  return sum;
+}

@@ -91,12 +91,13 @@ describe("a finding on the read rate", () => {
     expect(estimate.designEffect).toBeCloseTo(1.78, 9);
   });
 
-  it("other correlations stand beside: none gives every presentation, 0.1 far fewer", () => {
+  it("other correlations stand beside: none gives every presentation, 0.1 far fewer, 0.5 hardly more than the passes", () => {
     const rows = Array.from({ length: 800 }, (_, i) => ({ pass: `P${i % 20}`, tag: `T${i}`, read: true }));
     const { sensitivity } = onlyFinding({}, rows);
-    expect(sensitivity.map((one) => one.missCorrelation)).toEqual([0, 0.1]);
+    expect(sensitivity.map((one) => one.missCorrelation)).toEqual([0, 0.1, 0.5]);
     expect(sensitivity[0]!.effectiveN).toBe(800);
     expect(sensitivity[1]!.effectiveN).toBeCloseTo(800 / 4.9, 9);
+    expect(sensitivity[2]!.effectiveN).toBeCloseTo(800 / 20.5, 9);
   });
 });
 

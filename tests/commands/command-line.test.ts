@@ -303,6 +303,7 @@ describe("new", () => {
   it("starts a folder that check accepts and build turns into a site, and never overwrites one", async () => {
     expect((await proofwalk("new", "data/yard")).status).toBe(0);
     expect((await readdir(join(room, "data/yard"))).sort()).toEqual([
+      "examples",
       "facility.schema.json",
       "facility.yaml",
       "passes",

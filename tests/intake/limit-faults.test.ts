@@ -65,6 +65,27 @@ describeYamlFaults("limits and measures", [
     says: /Write 0\.05/,
   },
   {
+    claim: "a pass that misses no more than the limit allows is no bad pass",
+    change: ["", criteria(`${rate}, worst_pass: 0.01`)],
+    code: "worst-pass-out-of-range",
+    at: "0.01",
+    says: /^a number above 0\.01, .* at most 1 .*0\.5 for half of them/,
+  },
+  {
+    claim: "a bad pass in percent is told its fraction",
+    change: ["", criteria(`${rate}, worst_pass: 50`)],
+    code: "worst-pass-out-of-range",
+    at: "50",
+    says: /Write 0\.5/,
+  },
+  {
+    claim: "bad passes are a matter of tags and bystanders",
+    change: ["", criteria("measure: complete-pass-rate, at_least: 0.9, worst_pass: 0.5")],
+    code: "key-unused",
+    at: "worst_pass",
+    says: /Remove it/,
+  },
+  {
     claim: "a quantile belongs to no other measure",
     change: ["", criteria(`${rate}, quantile: 0.05`)],
     code: "key-unused",

@@ -32,7 +32,7 @@ export const fullPassRate: Measure = {
   collect: (selection, { more_than }) => {
     const passes = tallyPasses(selection);
     const k = passes.filter(({ read }) => read > Number(more_than)).length;
-    return passEvidence(k, passes.length, []);
+    return passEvidence(k, passes.length);
   },
   words: {
     count: (k, n) => `${k} of ${n} passes with many tags`,
@@ -118,6 +118,7 @@ export const agrestiCoull: Interval = {
       upper: p === 1 ? 1 : Math.min(1, centre + half),
     };
   }),
+  stricter: null,
   words: {
     name: "Agresti and Coull",
     short: "Agresti-Coull",

@@ -3,22 +3,27 @@ import { type EventCounts, eventEstimate, eventEvidence } from "../../src/measur
 
 describe("tags heard a minute with nothing presented", () => {
   const minutes = (...heard: number[]) => [...heard, ...new Array<number>(60 - heard.length).fill(0)];
+  /** Each of another tag, which stays for a minute. */
+  const brief = (events: number) => ({ squares: events, longest: Math.min(events, 1) });
 
   it("three tags in an hour, each in a minute of its own, are 0.05, from 0.0103 to 0.1461", () => {
-    const estimate = eventEstimate({ events: 3, minutes: 60, byMinute: minutes(1, 1, 1) }, 0.95);
+    const estimate = eventEstimate(
+      { events: 3, minutes: 60, byMinute: minutes(1, 1, 1), stays: brief(3) },
+      0.95,
+    );
     expect(estimate).toMatchObject({ value: 0.05, k: 3, n: 60, designEffect: 1, method: "poisson" });
     expect(estimate.lower).toBeCloseTo(0.010311, 5);
     expect(estimate.upper).toBeCloseTo(0.146121, 5);
   });
 
   it("three tags in one minute are worth fewer than three", () => {
-    const together = eventEstimate({ events: 3, minutes: 60, byMinute: minutes(3) }, 0.95);
+    const together = eventEstimate({ events: 3, minutes: 60, byMinute: minutes(3), stays: brief(3) }, 0.95);
     expect(together.designEffect).toBeCloseTo(3, 9);
     expect(together.upper).toBeGreaterThan(0.146121);
   });
 
   it("with no idle time give no figure", () => {
-    const nothing = eventEstimate({ events: 0, minutes: 0, byMinute: [] }, 0.95);
+    const nothing = eventEstimate({ events: 0, minutes: 0, byMinute: [], stays: brief(0) }, 0.95);
     expect(nothing).toMatchObject({ value: null, lower: null, upper: null, effectiveN: null });
   });
 
@@ -27,8 +32,12 @@ describe("tags heard a minute with nothing presented", () => {
     const basis = { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 };
     const further = (counts: EventCounts) =>
       eventEvidence({ counts, passes: 1, remarks: [] }).further({ sense: "at-most", limit: 0.1 }, basis);
-    expect(further({ events: 0, minutes: 10, byMinute: new Array<number>(10).fill(0) })).toBe(27);
+    expect(
+      further({ events: 0, minutes: 10, byMinute: new Array<number>(10).fill(0), stays: brief(0) }),
+    ).toBe(27);
     // 5.572 / 0.1 = 55.72 minutes in all (computed).
-    expect(further({ events: 1, minutes: 10, byMinute: [1, ...new Array<number>(9).fill(0)] })).toBe(46);
+    expect(
+      further({ events: 1, minutes: 10, byMinute: [1, ...new Array<number>(9).fill(0)], stays: brief(1) }),
+    ).toBe(46);
   });
 });

@@ -100,7 +100,12 @@ describe("an expected rate", () => {
 describe("tags a minute", () => {
   const hour = (tags: number, minutes = 60) =>
     eventEstimate(
-      { events: tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) },
+      {
+        events: tags,
+        minutes,
+        byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes),
+        stays: { squares: tags, longest: 1 },
+      },
       0.95,
     );
 

@@ -104,7 +104,12 @@ describe("the chance of so many faults at the limit itself", () => {
 
   it("of idle reads is Poisson, with count and mean divided by the factor", () => {
     const evidence = eventEvidence({
-      counts: { events: 3, minutes: 30, byMinute: [1, 1, 1, ...new Array<number>(27).fill(0)] },
+      counts: {
+        events: 3,
+        minutes: 30,
+        byMinute: [1, 1, 1, ...new Array<number>(27).fill(0)],
+        stays: { squares: 3, longest: 1 },
+      },
       passes: 1,
       remarks: [],
     });

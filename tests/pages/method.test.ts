@@ -128,10 +128,13 @@ describe("the method page", () => {
 
   it("gives the interval of its example of idle reads as the analysis does", () => {
     const byMinute = [1, 1, 1, ...new Array<number>(57).fill(0)];
-    const { lower, upper } = figuresOf(eventEstimate({ events: 3, minutes: 60, byMinute }, 0.95), {
-      scale: tagsAMinute,
-      sense: "at-most",
-    });
+    const { lower, upper } = figuresOf(
+      eventEstimate({ events: 3, minutes: 60, byMinute, stays: { squares: 3, longest: 1 } }, 0.95),
+      {
+        scale: tagsAMinute,
+        sense: "at-most",
+      },
+    );
     expect(page.replaceAll("&#8239;", " ")).toContain(`at 95 % the interval runs from ${lower} to ${upper}.`);
     expect(page).toContain("Idle reads tags read while no pass was under way");
   });

@@ -176,6 +176,7 @@ function sampleLog(): PassLog {
     minutes,
     heard,
     clockMinutes: Math.ceil(minutes),
+    stays: { tags: heard.length, squares: heard.length, longestMinutes: Math.min(heard.length, 1) },
   });
   log.heard = {
     length: 0,

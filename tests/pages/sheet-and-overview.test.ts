@@ -1,4 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { placeholderCode, placeholders } from "../../src/model/placeholders.ts";
+import type { Problem } from "../../src/model/problem.ts";
 import type { Result } from "../../src/model/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
@@ -12,6 +14,10 @@ import { bareResult, cleanResult, hostile, sampleResult } from "./sample-result.
 const overviewOf = (result: Result) => pageOf<OverviewView>(result, "overview").view;
 const sheetOf = (result: Result) => pageOf<SignOffSheetView>(result, "sign-off-sheet").view;
 const sheetWords = (result: Result) => wordsOf(renderPage(pageOf(result, "sign-off-sheet")));
+const unchanged = (found: string): Problem => ({
+  ...{ severity: "warning", code: placeholderCode, facility: "sample-plant", file: "facility.yaml" },
+  ...{ line: 1, column: 1, found, expected: "what is true", advice: "Put it in." },
+});
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 
 describe("the overview", () => {
@@ -157,6 +163,24 @@ describe("the sign-off sheet", () => {
     const noted = lines.filter((line) => line.mark.note !== "");
     expect(noted.length).toBeGreaterThan(0);
     expect(noted.every((line) => line.mark.word !== "met")).toBe(true);
+  });
+  it("says on top that nobody should sign while a placeholder is left, and prints none as a signatory", () => {
+    const result = {
+      ...sampleResult,
+      facility: { ...sampleResult.facility, client: placeholders.client },
+      preparedBy: { name: placeholders.preparer, role: placeholders.role, organisation: "Sample Installers" },
+      problems: [unchanged('client: "My client"'), unchanged('prepared_by name: "Name of the engineer"')],
+    };
+    const words = sheetWords(result);
+    expect(words).toMatch(
+      /Not ready to sign\..*client: "My client"; prepared_by name: "Name of the engineer"/,
+    );
+    expect(words).toContain("My client (not filled in)");
+    expect(sheetOf(result).signatures[0]).toMatchObject({ name: "", role: "" });
+    expect(sheetWords(sampleResult)).not.toMatch(/Not ready to sign|not filled in/);
+  });
+  it("leaves a role to the pen where only an organisation is stated", () => {
+    expect(sheetOf(sampleResult).signatures[2]).toMatchObject({ name: "B. Sample", role: "" });
   });
   it("has three blocks to sign whoever is named", () => {
     for (const result of [sampleResult, bareResult]) {

@@ -17,7 +17,7 @@ export function inputsStatements(shed: Shed): string[] {
     `${settings.path} ${settings.bytes} bytes … ${settings.sha256}`,
     `${log.path} ${log.bytes} bytes ${rows.length} ${used} ${inVoids.length} ${log.sha256}`,
     ...tableSizes(shed).map(([table, size]) => `${table} … ${size} row`),
-    `assumed-correlation.csv … ${3 * findings.filter(({ measure }) => clustered(measure)).length} rows`,
+    `assumed-correlation.csv … ${4 * findings.filter(({ measure }) => clustered(measure)).length} rows`,
     `rounds.csv … ${facts.rounds.length} rows`,
     `before-to-after-changes.csv … ${rowsOfTables(shed).changes} rows`,
     `before-to-after-changed-tags.csv … ${rowsOfTables(shed).changedTags} row`,

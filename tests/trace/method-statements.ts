@@ -5,8 +5,8 @@ import { titleFirst } from "./pages-in-common.ts";
 import { percent } from "./printed.ts";
 import type { Shed } from "./shed.ts";
 
-/** The correlations set side by side; the middle one is what stands where facility.yaml names none. */
-const correlations = [0, 0.02, 0.1];
+/** The correlations set side by side; the second one is what stands where facility.yaml names none. */
+const correlations = [0, 0.02, 0.1, 0.5];
 
 /** The parts of the page of rules that speak of this facility: its settings, and what hangs on the assumption. */
 export const methodParts: [from: string, to: string][] = [
@@ -24,7 +24,7 @@ export async function methodStatements({ facts, findings }: Shed): Promise<strin
     // What matters where facility.yaml names no smallest change.
     "Smallest change that matters 0.5 percentage points",
     `Made with proofwalk ${version}`,
-    `Finding ${correlations[0]} ${correlations[1]} (used here) ${correlations[2]}`,
+    `Finding ${correlations[0]} ${correlations[1]} (used here) ${correlations[2]} ${correlations[3]}`,
     ...clustered.map(
       (finding) => `${titleFirst(finding)} … ${correlations.map((one) => range(finding, one)).join(" … ")}`,
     ),

@@ -3,17 +3,14 @@ import { wilson } from "../../intervals/wilson.ts";
 import type { RateEstimate } from "../../model/estimate.ts";
 import type { Change, Comparison, PairTable } from "../../model/result.ts";
 import { isSameMix, type Stratum, standardisedRate } from "../../statistics/direct-standardisation.ts";
-import {
-  type ClusteredSample,
-  effectiveClusterings,
-  effectiveSampleSize,
-} from "../../statistics/effective-sample.ts";
+import { effectiveClusterings, effectiveSampleSize } from "../../statistics/effective-sample.ts";
 import { fisherP, mcnemarP } from "../../statistics/exact-tests.ts";
 import {
   correctedPhi,
   differenceP,
   type Proportion,
   proportionDifference,
+  type TwoProportions,
 } from "../../statistics/two-proportions.ts";
 import { wilsonBounds } from "../../statistics/wilson.ts";
 import type { Counted } from "./walk.ts";
@@ -48,12 +45,8 @@ export function differenceBetween(
   { before, after, pairs }: { before: ComparedRound; after: ComparedRound; pairs: PairTable | null },
   basis: Settings,
 ): RateDifference {
-  const { value: earlierRate, weightingEffect } = standardisedRate(before.strata, after.strata);
-  const [effectBefore, effectAfter] = sharedEffects(before, after, basis);
-  const earlier = { p: earlierRate, n: before.counts.n / effectBefore / weightingEffect };
-  const later = { p: after.counts.k / after.counts.n, n: after.counts.n / effectAfter };
-  const designEffect = Math.max(before.counts.n / earlier.n, after.counts.n / later.n);
-  const two = { first: later, second: earlier, phi: pairs === null ? 0 : phiOf(pairs, designEffect) };
+  const two = proportionsOf({ before: armOf(before, basis), after: armOf(after, basis), pairs });
+  const { first: later, second: earlier } = two;
   const { confidence } = basis;
   const standardised = !isSameMix(before.strata, after.strata);
   const stand = [before, after].every(({ counts }) => effectiveClusterings(counts).length === 0);
@@ -77,6 +70,47 @@ export function differenceBetween(
   };
 }
 
+/** One round of a comparison, with what its clusters do to it. */
+interface Arm extends Pick<ComparedRound, "strata"> {
+  n: number;
+  k: number;
+  isClustered: boolean;
+  designEffect: number;
+  /** What the design effect would be if every cluster were read whole or missed whole. */
+  allOrNothing: number;
+}
+
+export function armOf({ counts, strata }: Pick<ComparedRound, "counts" | "strata">, basis: Settings): Arm {
+  const { n, k } = counts;
+  const clusterings = effectiveClusterings(counts);
+  return {
+    n,
+    k,
+    strata,
+    isClustered: clusterings.length > 0,
+    designEffect: n / effectiveSampleSize(counts, basis.missCorrelation, basis.confidence),
+    allOrNothing: Math.max(1, ...clusterings.map(({ sizeSquares }) => sizeSquares / n)),
+  };
+}
+
+/** The rates of two rounds and what they are worth, the later round standing first. */
+export function proportionsOf({
+  before,
+  after,
+  pairs,
+}: {
+  before: Arm;
+  after: Arm;
+  pairs: PairTable | null;
+}): TwoProportions {
+  const { value: earlierRate, weightingEffect } = standardisedRate(before.strata, after.strata);
+  const [effectBefore, effectAfter] = sharedEffects(before, after);
+  const earlier = { p: earlierRate, n: before.n / effectBefore / weightingEffect };
+  const later = { p: after.k / after.n, n: after.n / effectAfter };
+  const designEffect = Math.max(before.n / earlier.n, after.n / later.n);
+  return { first: later, second: earlier, phi: pairs === null ? 0 : phiOf(pairs, designEffect) };
+}
+
 /** The correlation of the pairs, the later round standing first. */
 function phiOf(pairs: PairTable, designEffect: number): number {
   const { readBoth: both, readOnlyAfter: onlyFirst, readOnlyBefore: onlySecond, missedBoth: neither } = pairs;
@@ -84,22 +118,13 @@ function phiOf(pairs: PairTable, designEffect: number): number {
 }
 
 /** The design effects that the two arms take. */
-function sharedEffects(before: ComparedRound, after: ComparedRound, basis: Settings): [number, number] {
-  const sides = [before.counts, after.counts];
-  const [earlier, later] = sides.map(
-    (counts) => counts.n / effectiveSampleSize(counts, basis.missCorrelation, basis.confidence),
-  ) as [number, number];
-  if (sides.some((counts) => effectiveClusterings(counts).length === 0)) return [earlier, later];
-  const both = Math.sqrt(earlier * later);
+function sharedEffects(before: Arm, after: Arm): [number, number] {
+  if (!before.isClustered || !after.isClustered) return [before.designEffect, after.designEffect];
+  const both = Math.sqrt(before.designEffect * after.designEffect);
   return [
-    Math.max(earlier, Math.min(both, allOrNothing(before.counts))),
-    Math.max(later, Math.min(both, allOrNothing(after.counts))),
+    Math.max(before.designEffect, Math.min(both, before.allOrNothing)),
+    Math.max(after.designEffect, Math.min(both, after.allOrNothing)),
   ];
-}
-
-/** The design effect of clusters that are read whole or missed whole. */
-function allOrNothing(counts: ClusteredSample): number {
-  return Math.max(...effectiveClusterings(counts).map(({ sizeSquares }) => sizeSquares / counts.n));
 }
 
 function estimateOf({ counts }: ComparedRound, { p, n }: Proportion, confidence: number): RateEstimate {

@@ -3,6 +3,7 @@ import { type Combination, clausesOf } from "../../model/conditions.ts";
 import type { Criterion, ReadPoint } from "../../model/facility.ts";
 import type { ConcessionResult, Finding } from "../../model/result.ts";
 import { select, type WalkedFacility } from "../../model/rows.ts";
+import { remarksOn, strictlyJudged, unseenKinds } from "./cautions.ts";
 import { criterionGroups } from "./criterion-groups.ts";
 import { sensitivityOf, stateOf, toSettle } from "./verdict.ts";
 
@@ -39,6 +40,7 @@ function makeFinding(
   const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
   const voidPasses = withVoids.passes - evidence.passes;
   const state = stateOf(evidence, criterion, facility);
+  const tags = evidence.tags();
   return {
     criterion: criterion.id,
     ...place,
@@ -49,10 +51,16 @@ function makeFinding(
     sense: criterion.sense,
     passes: evidence.passes,
     voidPasses,
+    tags,
     estimate: evidence.estimate(facility),
     withVoids: voidPasses > 0 ? withVoids.estimate(facility) : null,
     toSettle: toSettle(evidence, criterion, { state, unit: measure.unit.many, basis: facility }),
-    remarks: evidence.remarks,
+    remarks: [
+      ...evidence.remarks,
+      ...remarksOn(evidence, criterion, { state, basis: facility, log: walked.log }),
+    ],
     sensitivity: sensitivityOf(evidence, criterion, facility),
+    stricter: strictlyJudged(evidence, criterion, facility),
+    unseen: evidence.isOfPasses ? unseenKinds({ passes: evidence.passes, tags }, facility.confidence) : null,
   };
 }

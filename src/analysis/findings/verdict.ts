@@ -8,10 +8,14 @@ export interface Asked extends Limit {
   minimumPasses: number;
 }
 
-/** Untested where nothing was counted, or in fewer passes than the criterion's minimum, whatever the figure. */
+/**
+ * Untested where nothing was counted, or in fewer passes than the criterion's minimum, whatever the figure; and where it
+ * would be met, were it not barred from that.
+ */
 export function stateOf(evidence: Evidence, asked: Asked, basis: Basis): State {
   if (evidence.isEmpty || evidence.passes < asked.minimumPasses) return "untested";
-  return evidence.decide(asked, basis);
+  const shown = evidence.decide(asked, basis);
+  return shown === "met" && evidence.bar(asked, basis) !== null ? "untested" : shown;
 }
 
 /**
@@ -23,9 +27,16 @@ export function toSettle(
   asked: Asked,
   { state, unit, basis }: { state: State; unit: string; basis: Basis },
 ): ToSettle | null {
-  if (state === "untested") return { furtherPasses: Math.max(1, asked.minimumPasses - evidence.passes) };
+  const bar = evidence.bar(asked, basis);
+  if (state === "untested") {
+    const short = asked.minimumPasses - evidence.passes;
+    if (bar === null || evidence.isEmpty) return { furtherPasses: Math.max(1, short) };
+    if ("furtherMinutes" in bar.takes) return short > 0 ? { furtherPasses: short } : bar.takes;
+    return { furtherPasses: Math.max(bar.takes.furtherPasses, short) };
+  }
   if (state !== "undecided") return null;
-  const furtherWithoutMiss = evidence.further(asked, basis);
+  const shown = evidence.further(asked, basis);
+  const furtherWithoutMiss = shown === null ? null : Math.max(shown, bar?.further ?? 0);
   const chance = evidence.chanceAtLimit(asked, basis);
   return { unit, furtherWithoutMiss, chance, retune: chance !== null && chance < rareChance };
 }
@@ -33,7 +44,8 @@ export function toSettle(
 /** What happens less often than this at the limit asks for its cause. */
 const rareChance = 0.1;
 
-const otherCorrelations = [0, 0.1];
+/** Independent; a scatter of well over one unit on the logit scale; one pass in many that misses half of its tags. */
+const otherCorrelations = [0, 0.1, 0.5];
 
 /** What other assumed correlations would have shown; empty where none is assumed. */
 export function sensitivityOf(evidence: Evidence, asked: Asked, basis: Basis): Finding["sensitivity"] {

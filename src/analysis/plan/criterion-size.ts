@@ -22,6 +22,8 @@ interface Planned {
   load: PlannedLoad | null;
   conditions: Condition[];
   basis: Basis;
+  /** How many findings are to be met together. */
+  together: number;
 }
 
 const chancesAsked = [0.8, 0.9];
@@ -33,13 +35,11 @@ const faultsShown = [0, 1, 2, 3];
  */
 export function criterionSizer(planned: Planned): (criterion: Criterion) => CriterionSize | null {
   const known = new Map<string, Sizes>();
-  const { plan, load, conditions, basis } = planned;
+  const { plan, basis, together } = planned;
   return (criterion) => {
     const { plan: trials } = measures.get(criterion.measure);
     if (trials === null) return null;
-    const counted = trials.countsPresented
-      ? tagsCounted(criterion, plan, load, conditions)
-      : plan.tagsPerPass;
+    const counted = tagsOfOnePass(criterion, planned);
     const tags = Math.max(1, counted);
     const ofTags = trials.trials === "tags";
     const walk: PlannedWalk = {
@@ -58,19 +58,37 @@ export function criterionSizer(planned: Planned): (criterion: Criterion) => Crit
       missCorrelation: basis.missCorrelation,
     });
     const key = JSON.stringify([walk, expected]);
-    const sizes = known.get(key) ?? sizesOf(walk, expected);
+    const sizes = known.get(key) ?? sizesOf(walk, expected, together);
     known.set(key, sizes);
     return { unit: walk.unit, expected, tagsCounted: counted, ...sizes };
   };
 }
 
+/** How many tags of one planned pass a criterion of a measure that a plan can size counts; 0 leaves it untested. */
+export function tagsOfOnePass(
+  criterion: Criterion,
+  { plan, load, conditions }: Pick<Planned, "plan" | "load" | "conditions">,
+): number {
+  return measures.get(criterion.measure).plan?.countsPresented
+    ? tagsCounted(criterion, plan, load, conditions)
+    : plan.tagsPerPass;
+}
+
 type Sizes = Omit<CriterionSize, "unit" | "expected" | "tagsCounted">;
 
-function sizesOf(walk: PlannedWalk, expected: number): Sizes {
+function sizesOf(walk: PlannedWalk, expected: number, together: number): Sizes {
   const atLeast = walk.sense === "at-least";
   const faultRate = atLeast ? 1 - expected : expected;
   const fewest = faultsShown.map((faults) => ({ faults, passes: fewestPasses(walk, faults) }));
-  const forChance = passesForChance(walk, faultRate, chancesAsked);
+  // All are met at least as often as if they were independent: what helps one helps the others that share its passes.
+  const eachAsked = chancesAsked.map((chance) => chance ** (1 / together));
+  const sized = passesForChance(
+    walk,
+    faultRate,
+    [...new Set([...chancesAsked, ...eachAsked])].sort((a, b) => a - b),
+  );
+  const sizedFor = (chance: number) => sized.find((one) => one.chance === chance)!;
+  const forChance = chancesAsked.map(sizedFor);
   const passes = forChance.findLast((one) => one.passes !== null)?.passes ?? fewest[0]!.passes;
   return {
     impossible: atLeast ? expected <= walk.limit : expected >= walk.limit,
@@ -78,6 +96,10 @@ function sizesOf(walk: PlannedWalk, expected: number): Sizes {
     fewestSameTags:
       walk.unit === "presentations" ? fewestPasses({ ...walk, sameTags: true }, 0) : fewest[0]!.passes,
     forChance,
+    forAll: chancesAsked.map((chance, i) => {
+      const { passes, reached } = sizedFor(eachAsked[i]!);
+      return { chance, each: eachAsked[i]!, passes, reached };
+    }),
     risk: passes === null ? null : operatingCharacteristic(walk, passes, faultRate),
   };
 }

@@ -8,6 +8,8 @@ export interface FaultRow {
   /** Between these numbers of pairs lies all of the chance that is worth counting. */
   fewestPairs: number;
   mostPairs: number;
+  /** Mean and standard deviation of the pairs. */
+  pairs(): { mean: number; deviation: number };
   /** The part of the chance that lies below so many pairs. */
   chanceBelow(pairs: number): number;
   /** Whether the pairs have their exact chances. */
@@ -107,11 +109,17 @@ function exactRow(faults: number, chances: Float64Array): FaultRow {
     return total;
   };
   const isKept = (chance: number) => chance > negligible;
+  const chance = below(chances.length);
   return {
     faults,
-    chance: below(chances.length),
+    chance,
     fewestPairs: Math.max(0, chances.findIndex(isKept)),
     mostPairs: Math.max(0, chances.findLastIndex(isKept)),
+    pairs: () => {
+      const mean = chances.reduce((sum, one, pairs) => sum + one * pairs, 0) / chance;
+      const square = chances.reduce((sum, one, pairs) => sum + one * pairs * pairs, 0) / chance;
+      return { mean, deviation: Math.sqrt(Math.max(0, square - mean * mean)) };
+    },
     chanceBelow: below,
     isExact: true,
   };
@@ -184,6 +192,7 @@ function gammaRow(moments: Moments, index: number): FaultRow {
     chance,
     fewestPairs: Math.max(0, Math.floor(mean - 6 * deviation)),
     mostPairs: Math.min(mostPairs(faults), Math.ceil(mean + 9 * deviation)),
+    pairs: () => ({ mean, deviation }),
     chanceBelow: (pairs) => chance * cdf(pairs),
     isExact: false,
   };

@@ -1,3 +1,4 @@
+import { measures } from "../../measures/index.ts";
 import {
   type Combination,
   clausesOf,
@@ -6,12 +7,13 @@ import {
   crossed,
   takes,
 } from "../../model/conditions.ts";
-import type { Condition, Criterion } from "../../model/facility.ts";
+import type { Condition, Criterion, Plan } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
 import type { FacilityPlan, PlanCell, PlannedFinding, PlannedReadPoint } from "../../model/plan.ts";
 import type { WalkedFacility } from "../../model/rows.ts";
 import { criterionGroups, statedNames } from "../findings/criterion-groups.ts";
-import { type CriterionSize, criterionSizer } from "./criterion-size.ts";
+import { type CriterionSize, criterionSizer, tagsOfOnePass } from "./criterion-size.ts";
+import { twoRounds } from "./two-rounds.ts";
 
 interface SizedCriterion {
   criterion: Criterion;
@@ -24,19 +26,25 @@ interface SizedCriterion {
  */
 export function makePlan(soFar: WalkedFacility, load: PlannedLoad | null = null): FacilityPlan | null {
   const { id, name, plan, conditions, criteria, confidence, interval, missCorrelation } = soFar.facility;
+  const { smallestChangeThatMatters } = soFar.facility;
   if (plan === null) return null;
   const basis = { confidence, interval, missCorrelation };
   const cells = crossed(plan.each);
-  const sizeOf = criterionSizer({ plan, load, conditions, basis });
   const walked = criteria.filter(({ readPoints }) => readPoints.some((one) => plan.readPoints.includes(one)));
-  const sized: SizedCriterion[] = [];
-  const unplanned: FacilityPlan["unplanned"] = [];
-  for (const criterion of walked) {
-    const size = sizeOf(criterion);
-    if (size === null) unplanned.push({ criterion: criterion.id, measure: criterion.measure });
-    else sized.push({ criterion, size });
-  }
-  const findings = sized.flatMap((one) => findingsOf(one, plan.readPoints, { cells, soFar }));
+  const isSized = ({ measure }: Criterion) => measures.get(measure).plan !== null;
+  const placed = walked.filter(isSized).map((criterion) => {
+    const counted = tagsOfOnePass(criterion, { plan, load, conditions });
+    return { criterion, places: placesOf(criterion, counted, { plan, cells, soFar }) };
+  });
+  const findingsTogether = placed.flatMap(({ places }) => places).filter((one) => one.cells > 0).length;
+  const sizeOf = criterionSizer({ plan, load, conditions, basis, together: Math.max(1, findingsTogether) });
+  const sized = placed.map(({ criterion, places }) => ({ criterion, places, size: sizeOf(criterion)! }));
+  const findings = sized.flatMap(({ criterion, places, size }) =>
+    places.map((place): PlannedFinding => {
+      const { id: criterionId, measure, sense, limit } = criterion;
+      return { criterion: criterionId, ...place, measure, sense, limit, ...size };
+    }),
+  );
   const demands = sized.flatMap((one) => demandsOf(one, cells, conditions));
   return {
     facility: { id, name },
@@ -46,7 +54,11 @@ export function makePlan(soFar: WalkedFacility, load: PlannedLoad | null = null)
     sameTags: plan.sameTags,
     expectedRate: plan.expectedRate,
     findings,
-    unplanned,
+    findingsTogether,
+    twoRounds: twoRounds(plan, smallestChangeThatMatters, basis),
+    unplanned: walked
+      .filter((criterion) => !isSized(criterion))
+      .map(({ id: criterion, measure }) => ({ criterion, measure })),
     readPoints: plan.readPoints.map((readPoint) => ({
       readPoint,
       ...passesAt(
@@ -59,33 +71,21 @@ export function makePlan(soFar: WalkedFacility, load: PlannedLoad | null = null)
   };
 }
 
-/** The findings that a criterion will give, by read point, then group. */
-function findingsOf(
-  { criterion, size }: SizedCriterion,
-  readPoints: string[],
-  { cells, soFar }: { cells: PlanCell[]; soFar: WalkedFacility },
-): PlannedFinding[] {
-  const { id, measure, sense, limit, where } = criterion;
+/** Where a criterion will give a finding, by read point, then group, and in how many planned combinations. */
+function placesOf(
+  criterion: Criterion,
+  counted: number,
+  { plan, cells, soFar }: { plan: Plan; cells: PlanCell[]; soFar: WalkedFacility },
+): Pick<PlannedFinding, "readPoint" | "group" | "cells">[] {
   const { conditions } = soFar.facility;
-  const groups = groupsOf(criterion, cells, soFar);
-  return readPoints
+  const groups = groupsOf(criterion, cells, soFar).map((group) => {
+    const counting = cells.filter((cell) => takes(clausesOf(criterion.where, group), cell, conditions));
+    // A load of which the criterion counts no tag leaves it untested, however often it is walked.
+    return { group, cells: counted === 0 ? 0 : counting.length };
+  });
+  return plan.readPoints
     .filter((readPoint) => criterion.readPoints.includes(readPoint))
-    .flatMap((readPoint) =>
-      groups.map((group): PlannedFinding => {
-        const counting = cells.filter((cell) => takes(clausesOf(where, group), cell, conditions));
-        return {
-          criterion: id,
-          readPoint,
-          group,
-          measure,
-          sense,
-          limit,
-          // A load of which the criterion counts no tag leaves it untested, however often it is walked.
-          cells: size.tagsCounted === 0 ? 0 : counting.length,
-          ...size,
-        };
-      }),
-    );
+    .flatMap((readPoint) => groups.map((group) => ({ readPoint, ...group })));
 }
 
 /** Those that the judge would make of what was walked so far, and those that the plan adds. */

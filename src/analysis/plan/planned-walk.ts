@@ -3,7 +3,7 @@ import type { Basis } from "../../intervals/interval.ts";
 import type { Sense } from "../../model/facility.ts";
 import type { State } from "../../model/state.ts";
 import { betaBinomialPmf } from "../../statistics/beta-binomial.ts";
-import type { ClusterCounts, ClusterSums } from "../../statistics/effective-sample.ts";
+import type { ClusterCounts, ClusteredSample, ClusterSums } from "../../statistics/effective-sample.ts";
 
 /** What a planned walk will be judged by. */
 export interface PlannedWalk {
@@ -36,17 +36,23 @@ export interface WalkedFaults {
  * Example: 25 passes of 40 tags with nothing missed, at least 0.99 at 95 %, Wilson, correlation 0.02: met (561.8
  * independent presentations).
  */
-export function plannedState(walk: PlannedWalk, { passes, faults, pairs }: WalkedFaults): State {
-  const { trialsPerPass: trials, sense, unit, basis } = walk;
-  if (passes < walk.minimumPasses) return "untested";
+export function plannedState(walk: PlannedWalk, walked: WalkedFaults): State {
+  if (walked.passes < walk.minimumPasses) return "untested";
+  return intervals.get(walk.basis.interval).decide(plannedSample(walk, walked), walk, walk.basis);
+}
+
+/** What a planned walk would count, as the rules take it. */
+export function plannedSample(
+  { trialsPerPass: trials, sense, unit, sameTags }: PlannedWalk,
+  { passes, faults, pairs }: WalkedFaults,
+): ClusteredSample {
   const n = passes * trials;
   const k = sense === "at-least" ? n - faults : faults;
   const squares = faults + 2 * pairs;
   const byPass = () => sumsOf({ clusters: passes, size: trials, faults, squares }, sense);
   const byTag = () =>
     sumsOf({ clusters: trials, size: passes, faults, squares: tagSquares(trials, faults, squares) }, sense);
-  const clusterings = unit === "passes" ? [] : walk.sameTags ? [byPass(), byTag()] : [byPass()];
-  return intervals.get(basis.interval).decide({ n, k, clusterings }, walk, basis);
+  return { n, k, clusterings: unit === "passes" ? [] : sameTags ? [byPass(), byTag()] : [byPass()] };
 }
 
 /** The sums over clusters of one size; for `at-most` a fault is a success, and what is no fault a failure. */

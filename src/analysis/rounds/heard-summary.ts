@@ -35,6 +35,7 @@ export function summariseHeard(walked: WalkedFacility, place: ReadPointRound): H
   }
   const tagsRead = [...ofPresented.values()];
   const idle = heard.idle.find((one) => one.readPoint === place.readPoint && one.round === place.round);
+  const events = sumOf(idle?.heard.map(({ tags }) => tags) ?? []);
   return {
     window: facility.passWindow,
     tagsPresented: presented.size,
@@ -61,6 +62,11 @@ export function summariseHeard(walked: WalkedFacility, place: ReadPointRound): H
         : {
             minutes: idle.minutes,
             heard: idle.heard,
+            stays: {
+              tags: idle.stays.tags,
+              meanMinutes: events === 0 ? 0 : idle.stays.squares / events,
+              longestMinutes: idle.stays.longestMinutes,
+            },
             rate: idleReadRate.collect(select(walked, place), {}).estimate(facility),
           },
   };

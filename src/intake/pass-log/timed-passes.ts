@@ -1,5 +1,5 @@
 import { canonicalCode } from "../../codes/canonical-code.ts";
-import { type Heard, type IdleTime, noRssi, Role } from "../../model/pass-log.ts";
+import { type Heard, type IdleStays, type IdleTime, noRssi, Role } from "../../model/pass-log.ts";
 import { labelsNeverHeard, passesOverlap, passOutsideLog, readerLogSilent } from "../problems/log-rules.ts";
 import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
@@ -8,6 +8,7 @@ import { readerLogsUnused } from "../problems/yaml.ts";
 import { remarkOnClocks } from "../reader-log/clock.ts";
 import {
   type HeardTags,
+  type IdleStay,
   type LogSpan,
   noHundredths,
   type PassWindow,
@@ -296,7 +297,7 @@ export function builtHeard(evidence: ReaderEvidence, rank: Ranks, logs: Facility
 }
 
 /** By read point and round: the time of the walk, less the windows. */
-function idleTimes({ logs, sessions }: ReaderEvidence, { facility }: FacilityLogs): IdleTime[] {
+function idleTimes({ logs, sessions, windows }: ReaderEvidence, { facility }: FacilityLogs): IdleTime[] {
   return sessions.map(({ readPoint, round, fromUs, toUs, walkedUs }, index) => ({
     readPoint,
     round: facility.rounds[round]!.id,
@@ -305,7 +306,37 @@ function idleTimes({ logs, sessions }: ReaderEvidence, { facility }: FacilityLog
       .filter(({ session }) => session === index)
       .map(({ minute, reads, tags }) => ({ minute: minuteText(minute), reads, tags })),
     clockMinutes: Math.floor(toUs / minuteUs) - Math.floor(fromUs / minuteUs) + 1,
+    stays: staysOf(
+      logs.stays.filter(({ session }) => session === index),
+      windows.filter(
+        (window) => window.readPoint === readPoint && window.toUs >= fromUs && window.fromUs <= toUs,
+      ),
+    ),
   }));
+}
+
+/** How long tags stayed; clock minutes that windows take whole are no part of a stay. */
+function staysOf(stays: readonly IdleStay[], windows: readonly PassWindow[]): IdleStays {
+  const taken = minutesTaken(windows);
+  const minutesOf = ({ first, last }: IdleStay) =>
+    last - first + 1 - taken.filter((minute) => minute > first && minute < last).length;
+  return {
+    tags: stays.reduce((sum, { tags }) => sum + tags, 0),
+    squares: stays.reduce((sum, { squares }) => sum + squares, 0),
+    longestMinutes: stays.reduce((longest, stay) => Math.max(longest, minutesOf(stay)), 0),
+  };
+}
+
+/** Clock minutes that lie wholly in windows, which do not overlap; minutes since 1970. */
+function minutesTaken(windows: readonly PassWindow[]): number[] {
+  const takenUs = new Map<number, number>();
+  for (const { fromUs, toUs } of windows) {
+    for (let minute = Math.floor(fromUs / minuteUs); minute * minuteUs <= toUs; minute += 1) {
+      const us = Math.min(toUs + 1, (minute + 1) * minuteUs) - Math.max(fromUs, minute * minuteUs);
+      takenUs.set(minute, (takenUs.get(minute) ?? 0) + us);
+    }
+  }
+  return [...takenUs].filter(([, us]) => us >= minuteUs).map(([minute]) => minute);
 }
 
 function minuteText(minute: number): string {

@@ -1,3 +1,4 @@
+import { placeholderCode } from "../../model/placeholders.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
 
@@ -461,6 +462,16 @@ export const quantileOutOfRange = problem(
   ofMeasure,
 );
 
+export const worstPassOutOfRange = problem(
+  {
+    code: "worst-pass-out-of-range",
+    severity: "error",
+    means: "The share of tags that a bad pass misses is not above what the limit allows, or is above 1.",
+    advice: "Write the share of its tags that a bad pass misses, as a fraction: 0.5 for half of them.",
+  },
+  ofMeasure,
+);
+
 export const agreementColumnSame = problem(
   {
     code: "agreement-column-same",
@@ -658,3 +669,53 @@ export const readerLogsUnused = problem({
   advice:
     "What was read is taken from the pass logs alone. Remove missed_tags from them if the reader's log is to tell what was read.",
 });
+
+// What must not be signed.
+
+const signedLast = "Until then the sign-off sheet is marked as not ready.";
+
+export const placeholderUnchanged = problem(
+  {
+    code: placeholderCode,
+    severity: "warning",
+    means:
+      "A text is still the placeholder that `proofwalk new` wrote, or a criterion is still its proposal.",
+    advice: "Put in what is true, or remove the line. Take the word off a proposal once it is agreed.",
+  },
+  {
+    text: ({ name, text }: Placeholder) => ({
+      found: `${name}: ${quoted(text)}`,
+      expected: "what is true of this facility",
+      advice: `\`proofwalk new\` wrote this to be replaced: put in what is true, or remove the line. ${signedLast}`,
+    }),
+    proposal: ({ name, text }: Placeholder) => ({
+      found: `${name}: ${quoted(text)}`,
+      expected: "a requirement that was agreed",
+      advice: `Agree on the criterion and its limit, and take the word "Proposal:" off its title. ${signedLast}`,
+    }),
+  },
+);
+
+interface Placeholder {
+  name: string;
+  text: string;
+}
+
+export const roleIsOrganisation = problem(
+  {
+    code: "role-is-organisation",
+    severity: "warning",
+    means: "A person who signs has the name of an organisation, or one for a role.",
+    advice: "Name the person under name, what the person does under role, and the firm under organisation.",
+  },
+  {
+    name: ({ organisation }: { organisation: string }) => ({
+      expected: "the name of a person",
+      advice: `${quoted(organisation)} is an organisation, and a person signs. Name the person, and put the firm under organisation.`,
+    }),
+    role: ({ organisation }: { organisation: string }) => ({
+      expected: "what the person does, for example commissioning engineer",
+      advice: `${quoted(organisation)} is an organisation and not a role. Put it under organisation, and the person's function under role.`,
+    }),
+  },
+);

@@ -3,21 +3,25 @@ import { open, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { createGunzip } from "node:zlib";
 import type { ReaderLogSpec } from "../../model/facility.ts";
-import { codeOf } from "../place-in-folder.ts";
-import { fileUnreadable } from "../problems/folder.ts";
 import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   readerLogClaimedTwice,
   readerLogCutShort,
+  readerLogForm,
   readerLogKind,
   readerLogMissing,
   readerLogName,
 } from "../problems/reader-log.ts";
+import type { Form, LogText } from "./forms/form.ts";
+import { formOf } from "./forms/index.ts";
+import { isJson } from "./forms/json.ts";
+import { isBlankOrComment, lineEnd, linesOf } from "./forms/lines.ts";
 import { filesLike } from "./source/glob.ts";
-import { limits, Survey } from "./source/survey.ts";
+import { limits, Survey, unreadableFile } from "./source/survey.ts";
 
-export type LogKind = "delimited" | "json-lines" | "parquet";
+/** How a log is read: as a table, as one JSON object a line, as Parquet, or item by item in a form of its own. */
+export type LogKind = "delimited" | "json-lines" | "parquet" | "items";
 
 /** A file that an entry of `reader_logs` names. */
 export interface LogFile {
@@ -29,6 +33,8 @@ export interface LogFile {
   place: string;
   bytes: number;
   kind: LogKind;
+  /** Of a log that is read item by item. */
+  form: Form | null;
   zipped: boolean;
   delimiter: string;
   spec: ReaderLogSpec;
@@ -80,6 +86,8 @@ const kinds = new Map<string, LogKind>([
   ["log", "delimited"],
   ["jsonl", "json-lines"],
   ["ndjson", "json-lines"],
+  ["json", "json-lines"],
+  ["xml", "items"],
   ["parquet", "parquet"],
 ]);
 
@@ -105,16 +113,33 @@ async function logFile(
   const { kind, zipped, isTabbed } = named;
   try {
     const { size: bytes } = await stat(found.place);
-    const fault = await bytesFault({ place: found.place, bytes, kind, zipped });
-    if (fault !== null) return fault;
-    const survey = surveyOf({ place: found.place, kind, zipped }, after);
+    const delimiter = found.spec.delimiter ?? (isTabbed ? "\t" : ",");
+    const file = { ...found, bytes, kind, form: null, zipped, delimiter };
+    const shown = (await bytesFault(file)) ?? (await formFound(file));
+    if ("code" in shown) return shown;
+    const survey = surveyOf({ place: found.place, kind: shown.kind, zipped }, after);
     // The database would take a part of a packed log that is cut short, and all of one that is endless.
     if (zipped) await survey.done;
-    const delimiter = found.spec.delimiter ?? (isTabbed ? "\t" : ",");
-    return survey.fault ?? { ...found, bytes, kind, zipped, delimiter, survey };
+    return survey.fault ?? { ...file, ...shown, survey };
   } catch (error) {
-    return fileUnreadable.with({ reason: codeOf(error) });
+    return unreadableFile(error);
   }
+}
+
+type Shown = Pick<LogFile, "kind" | "form">;
+
+/** The form that a log shows, where it fits the entry. */
+async function formFound(
+  file: TextFile & Shown & Pick<LogFile, "bytes" | "spec">,
+): Promise<Shown | FullText> {
+  const { kind, bytes, spec } = file;
+  if (kind === "parquet") return spec.rows === null ? file : readerLogForm.withoutLists("Parquet");
+  const shown = await formOfFile(file, spec.rows !== null);
+  if (shown.form?.id === "xml" && spec.rows === null) return readerLogForm.withoutRows();
+  if (shown.form !== null) return { kind: "items", form: shown.form };
+  if (kind === "items" && bytes > 0) return readerLogKind.bytes({ found: "no XML", kind: ".xml" });
+  if (spec.rows !== null && bytes > 0) return readerLogForm.withoutLists("a table");
+  return shown.isJson ? { kind: "json-lines", form: null } : { kind, form: null };
 }
 
 /** Begins the walk over the bytes of a log. */
@@ -122,8 +147,25 @@ export function surveyOf(
   { place, kind, zipped }: Pick<LogFile, "place" | "kind" | "zipped">,
   after?: Promise<unknown>,
 ): Survey {
-  const mostLineBytes = kind === "parquet" ? null : limits.lineBytes[kind];
+  const mostLineBytes = kind === "delimited" || kind === "json-lines" ? limits.lineBytes[kind] : null;
   return new Survey({ place, zipped, mostLineBytes }, after);
+}
+
+const formHeadBytes = 1 << 16;
+const mostLinesOfForm = 100;
+
+/** The form that the beginning of a text shows: it tells more than the ending of a name. */
+export async function formOfFile(
+  file: TextFile,
+  hasRows: boolean,
+): Promise<{ form: Form | null; isJson: boolean }> {
+  const { bytes } = await headOf(file, formHeadBytes);
+  return formOfText(new TextDecoder("utf-8").decode(bytes), hasRows);
+}
+
+export function formOfText(text: string, hasRows: boolean): { form: Form | null; isJson: boolean } {
+  const lines = text.split(lineEnd, mostLinesOfForm).filter((line) => !isBlankOrComment(line));
+  return { form: formOf({ lines, hasRows }), isJson: isJson({ lines }) };
 }
 
 const gzipMark = "1f8b";
@@ -187,10 +229,10 @@ export async function sameFiles(files: readonly LogFile[]): Promise<Map<number, 
   for (const alike of bySize.values()) {
     if (alike.length === 1) continue;
     const firstOf = new Map<string, number>();
-    for (const { index, spec, kind, zipped, survey } of alike) {
+    for (const { index, spec, kind, form, zipped, survey } of alike) {
       await survey.done;
       if (survey.fault !== null) continue;
-      const key = JSON.stringify([survey.sha256, kind, zipped, { ...spec, files: [] }]);
+      const key = JSON.stringify([survey.sha256, kind, form?.id, zipped, { ...spec, files: [] }]);
       const first = firstOf.get(key);
       if (first === undefined) firstOf.set(key, index);
       else earlierOf.set(index, first);
@@ -231,8 +273,17 @@ export async function headOf(file: TextFile, length: number): Promise<{ bytes: B
   return { bytes: Buffer.concat(pieces).subarray(0, length), isWhole: read <= length };
 }
 
-/** Lines end in CRLF, LF or CR, whichever way the others end. */
-export const lineEnd = /\r\n|\n|\r/;
+/** A text in pieces that end anywhere, without the byte-order mark. */
+async function* textPieces(file: TextFile): AsyncGenerator<string> {
+  const decoder = new TextDecoder("utf-8");
+  for await (const chunk of unpacked(file)) yield decoder.decode(chunk, { stream: true });
+  yield decoder.decode();
+}
+
+/** The text of a file, as forms read it. */
+export function logText(file: TextFile): LogText {
+  return { pieces: () => textPieces(file), stretches: () => textStretches(file) };
+}
 
 /** A text in stretches of whole lines, each with the number of its first line, from 1; without the byte-order mark. */
 export async function* textStretches(file: TextFile): AsyncGenerator<{ firstLine: number; text: string }> {
@@ -250,13 +301,6 @@ export async function* textStretches(file: TextFile): AsyncGenerator<{ firstLine
   }
   rest += decoder.decode();
   if (rest !== "") yield { firstLine, text: rest };
-}
-
-/** The lines of a text; nothing follows the last line end. */
-export function linesOf(text: string): string[] {
-  const lines = text.split(lineEnd);
-  if (lines.at(-1) === "") lines.pop();
-  return lines;
 }
 
 const bytesPerSlice = 1 << 16;

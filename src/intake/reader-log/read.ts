@@ -3,6 +3,8 @@ import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   readerLogEmpty,
+  readerLogForm,
+  readerLogOnlyOthers,
   readerLogReaderUnknown,
   readerLogRowsRepeated,
   readerLogSameFile,
@@ -16,6 +18,7 @@ import {
   type ForeignCodes,
   type HeardTags,
   type IdleMinute,
+  type IdleStay,
   type LogSpan,
   noHundredths,
   type PassWindow,
@@ -84,6 +87,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       heard,
       unknown: unknown.map(({ pass, code }) => ({ pass, code: rows.names.codes[code]! })),
       idle: await database.rows<IdleMinute>(sql.idleMinutes),
+      stays: await database.rows<IdleStay>(sql.idleStays),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
       foreign: await foreignCodes(database, { heard, windows, points, codes: rows.names.codes }, loadCodes),
@@ -120,6 +124,8 @@ export interface ReadRows {
   rowsOf: ReadonlyMap<number, sql.FileRows>;
   /** Rows that repeat others, by the number of the file. */
   duplicates: ReadonlyMap<number, number>;
+  /** Rows that are other events than reads, by the number of the file. */
+  otherEvents: ReadonlyMap<number, number>;
 }
 
 /** Reads the rows of logs, of one facility or of a log that is described: there is no other reading. */
@@ -130,7 +136,9 @@ export async function readRows(
 ): Promise<ReadRows> {
   const groups = await findLayouts(database, files, task.problems);
   const kept = {
-    rest: groups.some(({ kind, layout }) => kind === "json-lines" || layout.rest.length > 0),
+    rest: groups.some(
+      ({ kind, layout }) => kind === "json-lines" || kind === "items" || layout.rest.length > 0,
+    ),
     last: groups.some(({ spec }) => spec.columns.lastTime !== null),
   };
   await database.run(sql.createTables(kept));
@@ -146,7 +154,13 @@ export async function readRows(
     hasLast: kept.last,
     rowsOf: new Map(rows.map((each) => [each.file, each])),
     duplicates,
+    otherEvents: await rowsByFile(database, sql.otherEvents),
   };
+}
+
+async function rowsByFile(database: LogDatabase, statement: string): Promise<Map<number, number>> {
+  const counts = await database.rows<{ file: number; rows: number }>(statement);
+  return new Map(counts.map(({ file, rows }) => [file, rows]));
 }
 
 /** The read points that logs or windows speak of, by number in the order of first mention. */
@@ -201,8 +215,7 @@ async function findDuplicates(database: LogDatabase, kept: sql.Kept): Promise<Ma
     await database.groupingDirectly(() => database.run(sql.bucketsOfEqualHashes(bucket)));
   }
   await database.run(sql.createDuplicates(bucket, kept));
-  const counts = await database.rows<{ file: number; rows: number }>(sql.fileDuplicates);
-  return new Map(counts.map(({ file, rows }) => [file, rows]));
+  return rowsByFile(database, sql.fileDuplicates);
 }
 
 interface CountedLogs {
@@ -215,7 +228,7 @@ interface CountedLogs {
 /** What became of the rows of each file, and what is to be said of them. */
 async function countFiles(
   database: LogDatabase,
-  { files, earlierOf, rows: { read, names, rowsOf, duplicates } }: CountedLogs,
+  { files, earlierOf, rows: { read, names, rowsOf, duplicates, otherEvents } }: CountedLogs,
   problems: ProblemList,
 ): Promise<ReaderLogFile[]> {
   const refusedRows = await database.rows<sql.Refused>(sql.refusedRows);
@@ -223,12 +236,13 @@ async function countFiles(
     problems.report({ file: files[file]!.path }, readerLogReaderUnknown.with({ name: reader, rows }));
   const counted: ReaderLogFile[] = [];
   for (const file of files) {
-    const { index, path, bytes, survey } = file;
+    const { index, path, bytes, spec, survey } = file;
+    const none = spec.only.length === 0 ? null : 0;
     await survey.done;
     const base = { path, sha256: survey.sha256, bytes };
     if (survey.fault !== null) {
       problems.report({ file: path }, survey.fault);
-      counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0 });
+      counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0, otherEvents: none });
       continue;
     }
     const earlier = earlierOf.get(index);
@@ -239,23 +253,30 @@ async function countFiles(
       continue;
     }
     if (!read.has(index)) {
-      counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0 });
+      counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, otherEvents: none, refused: 0 });
       continue;
     }
     const { rows: valid = 0, badCode = 0, elsewhere = 0 } = rowsOf.get(index) ?? {};
     const reasons = refusedRows.filter((each) => each.file === index);
     const repeated = duplicates.get(index) ?? 0;
     const refused = reasons.reduce((sum, reason) => sum + reason.rows, 0);
-    const rows = valid - badCode + refused;
+    const others = otherEvents.get(index) ?? none;
+    const rows = valid - badCode + refused + (others ?? 0);
     counted.push({
       ...base,
       rows,
       used: valid - badCode - elsewhere - repeated,
       repeated,
       elsewhere,
+      otherEvents: others,
       refused,
     });
-    if (rows === 0) problems.report({ file: path }, readerLogEmpty);
+    if (rows === 0)
+      problems.report(
+        { file: path },
+        spec.rows === null ? readerLogEmpty : readerLogForm.notFound(spec.rows.join(".")),
+      );
+    else if (others === rows) problems.report({ file: path }, readerLogOnlyOthers.with(rows));
     if (repeated > 0) problems.report({ file: path }, readerLogRowsRepeated.with(repeated));
     await checkHundredths(database, file, problems);
     await reportRefused(database, { file, reasons, rows, badCodes: names.badCodes }, problems);

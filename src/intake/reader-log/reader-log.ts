@@ -60,6 +60,19 @@ export interface IdleMinute {
   tags: number;
 }
 
+/** Tags that were heard in a session outside every pass window, from one minute to another. */
+export interface IdleStay {
+  /** Index into the sessions. */
+  session: number;
+  /** Minutes since 1970. */
+  first: number;
+  last: number;
+  /** Distinct tags. */
+  tags: number;
+  /** The sum over them of the squared number of minutes that heard the tag. */
+  squares: number;
+}
+
 /** The time that a read point's logs cover. */
 export interface LogSpan {
   readPoint: string;
@@ -72,7 +85,7 @@ export interface ReaderLogFile {
   path: string;
   sha256: string;
   bytes: number;
-  /** Lines of data; rows = used + repeated + elsewhere + refused. */
+  /** Lines of data, or items of lists; rows = used + repeated + elsewhere + other events + refused. */
   rows: number;
   /** Rows that fell into a pass window, or count as idle. */
   used: number;
@@ -80,6 +93,8 @@ export interface ReaderLogFile {
   repeated: number;
   /** Rows of readers that no read point claims. */
   elsewhere: number;
+  /** Rows that are no reads; null where the entry takes every row for one. */
+  otherEvents: number | null;
   /** Rows that could not be understood; each is a problem with its line. */
   refused: number;
 }
@@ -103,6 +118,7 @@ export interface ReaderLogs {
   heard: HeardTags;
   /** In the order of sessions and minutes. */
   idle: IdleMinute[];
+  stays: IdleStay[];
   /** Only of read points where fewer than half of the reads fall inside windows. */
   doubtfulSeconds: SecondCount[];
   spans: LogSpan[];

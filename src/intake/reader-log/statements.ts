@@ -1,5 +1,5 @@
 import { identifier } from "./database.ts";
-import type { RefusalReason } from "./values.ts";
+import { otherEvent, type RefusalReason } from "./values.ts";
 import { bucketBits } from "./windows.ts";
 
 /*
@@ -326,8 +326,13 @@ export interface Refused {
   first: { line: string; epc: string }[];
 }
 
-export const refusedRows =
-  "SELECT file, reason, rows::DOUBLE AS rows, weakest, first FROM refused ORDER BY file, rows DESC, reason";
+/** A file that is read in parts has several rows in the table for one reason. */
+export const refusedRows = `SELECT file, reason, sum(rows)::DOUBLE AS rows, min(weakest) AS weakest,
+      flatten(list(first ORDER BY rowid))[:${mostListed}] AS first
+    FROM refused WHERE reason <> '${otherEvent}' GROUP BY file, reason ORDER BY file, rows DESC, reason`;
+
+/** The rows of each file that are other events than reads. */
+export const otherEvents = `SELECT file, sum(rows)::DOUBLE AS rows FROM refused WHERE reason = '${otherEvent}' GROUP BY file`;
 
 export interface FileLevels {
   /** Rows that state a level. */
@@ -483,6 +488,13 @@ export const idleMinutes = `SELECT session, minute::DOUBLE AS minute, sum(reads)
     JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
     GROUP BY session, minute ORDER BY session, minute`;
 
+/** Codes by the minutes that read them first and last in a session: how many, and the sum of the squared minutes that read each. */
+export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE AS last, count(*)::INTEGER AS tags, sum(minutes * minutes)::DOUBLE AS squares
+    FROM (SELECT session, code, min(minute) AS first, max(minute) AS last, count(DISTINCT minute) AS minutes
+      FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
+      JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
+      GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
+
 /** What was read outside the windows of each read point, and when first and last. */
 export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS fromUs, max(last_us)::DOUBLE AS toUs
     FROM idle_reads GROUP BY point`;
@@ -543,7 +555,7 @@ export interface NamedRows {
 
 export const rowsByName = (role: "reader" | "antenna"): string =>
   `SELECT ${role} AS name, sum(rows)::DOUBLE AS rows, min(first)::DOUBLE AS "firstUs", max(last)::DOUBLE AS "lastUs"
-    FROM (SELECT entry, min(t) AS first, max(t) AS last FROM reads GROUP BY entry)
+    FROM (SELECT entry, count(*) AS rows, min(t) AS first, max(t) AS last FROM reads GROUP BY entry)
     JOIN dictionary ON id = ${idOf("entry")} GROUP BY ${role}`;
 
 /** How often each text stands in the column that rows take for the reader. */

@@ -20,6 +20,7 @@ import {
   rangeEmpty,
   rangeReversed,
   valueBlank,
+  worstPassOutOfRange,
 } from "../problems/yaml.ts";
 import { checkColumnName, checkNames, checkUnique, type Declared, type RawCondition } from "./entries.ts";
 import { type Entry, optional, scalar, text, valueAt, words } from "./shape.ts";
@@ -169,6 +170,7 @@ function checkLimit(criterion: RawCriterion, path: Path, report: YamlReport): vo
 const parameterFaults: Record<string, typeof parameterFault.with> = {
   [quantileMissing.code]: quantileMissing.with,
   [quantileOutOfRange.code]: quantileOutOfRange.with,
+  [worstPassOutOfRange.code]: worstPassOutOfRange.with,
   [agreementColumnMissing.code]: agreementColumnMissing.inCriterion,
   [agreementColumnSame.code]: agreementColumnSame.with,
 };

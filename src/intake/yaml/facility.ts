@@ -15,6 +15,7 @@ import { checkCriteria, criterionSchema, normaliseCriterion, unusedKey } from ".
 import { readYaml, type YamlTree } from "./document.ts";
 import * as entries from "./entries.ts";
 import { facilityJsonSchema, facilitySchema, type RawFacility } from "./facility-schema.ts";
+import { checkPlaceholders, checkSignatories } from "./placeholders.ts";
 import { checkPlan, normalisePlan, planSchema } from "./plan.ts";
 import { checkReaderLogs, normaliseReaderLog, readerLogSchema } from "./reader-logs.ts";
 import { type Entry, type OwnWords, ShapeFaults, valueAt } from "./shape.ts";
@@ -136,6 +137,8 @@ function checkSections(sections: Sections, root: unknown, report: YamlReport): v
   const covered = (id: string) =>
     sections.criteria.find((entry) => entry.value.id === id)?.value.read_points ?? null;
   checkTop(sections, root, report);
+  checkPlaceholders(root, report);
+  checkSignatories(root, report);
   entries.checkRounds(sections.rounds, declared, report);
   entries.checkReadPoints(sections.readPoints, declared, report);
   entries.checkConditions(sections.conditions, report);
@@ -216,6 +219,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
       beforeS: whole.pass_window?.before_s ?? 0,
       afterS: whole.pass_window?.after_s ?? 0,
     },
+    dateOrder: whole.date_order ?? null,
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };
 }

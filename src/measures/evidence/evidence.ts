@@ -10,6 +10,14 @@ export interface Evidence {
   /** Passes counted. */
   readonly passes: number;
   readonly remarks: Remark[];
+  /** Whether its figure is made of the passes themselves, so that it holds only for passes and tags like those counted. */
+  readonly isOfPasses: boolean;
+  /** Whether it is a rate, so that the interval of the facility makes it. */
+  readonly isRate: boolean;
+  /** Different tags counted; null where a log does not name them, or none are counted. */
+  tags(): number | null;
+  /** What each pass came to, by its number; null where passes have no faults of their own. */
+  readonly byPass: ReadonlyMap<number, PassCounts> | null;
   /** Whether nothing was counted, so that there is no figure. */
   readonly isEmpty: boolean;
   /** Whether the assumed correlation of misses has a part in it. */
@@ -28,6 +36,22 @@ export interface Evidence {
    * value is on the good side of the limit. To be asked of an undecided figure.
    */
   chanceAtLimit(limit: Limit, basis: Basis): number | null;
+  /** What keeps the figure from being met, however good it is; null where nothing does. */
+  bar(limit: Limit, basis: Basis): Bar | null;
+}
+
+/** What one pass came to. */
+export interface PassCounts {
+  n: number;
+  failures: number;
+}
+
+/** What keeps a figure from being met: said, and what it takes. */
+export interface Bar {
+  remark: Remark;
+  takes: { furtherPasses: number } | { furtherMinutes: number };
+  /** The same in the unit of n. */
+  further: number;
 }
 
 /** The bounds of a figure of which nothing was counted. */

@@ -19,18 +19,25 @@ import { isOnWrongSide, mostFurther } from "./settling.ts";
 export function levelEvidence({
   levels,
   quantile,
+  tags = () => null,
   ...counted
 }: {
   levels: CensoredSample;
   quantile: number;
   passes: number;
   remarks: Remark[];
+  tags?: Evidence["tags"];
 }): Evidence {
   const n = levels.censored + levels.values.length;
   const count = (isCounted: (level: number) => boolean) =>
     levels.censored + levels.values.filter(isCounted).length;
   return {
     ...counted,
+    isOfPasses: true,
+    isRate: false,
+    tags,
+    byPass: null,
+    bar: () => null,
     isEmpty: n === 0,
     assumesCorrelation: false,
     estimate: ({ confidence }) => levelEstimate(levels, quantile, confidence),

@@ -11,8 +11,15 @@ import {
   mirrored,
 } from "../../statistics/effective-sample.ts";
 import { firstThatHolds } from "../../statistics/first.ts";
-import { type Evidence, noBounds } from "./evidence.ts";
+import { type Bar, type Evidence, noBounds, type PassCounts } from "./evidence.ts";
 import { isOnWrongSide, mostFurther } from "./settling.ts";
+
+/** What a measure knows of passes and tags besides their counts; left out where it knows nothing. */
+interface WhatWasWalked extends Pick<Evidence, "tags" | "byPass"> {
+  bar(limit: Limit, basis: Basis): Bar | null;
+}
+
+const nothingKnown: WhatWasWalked = { tags: () => null, byPass: null, bar: () => null };
 
 /**
  * A rate: k of n presentations, with the passes and tags they fall into, or of n passes, each of which stands for itself.
@@ -25,9 +32,12 @@ export function rateEvidence({
   sample: ClusteredSample;
   passes: number;
   remarks: Remark[];
-}): Evidence {
+} & Partial<WhatWasWalked>): Evidence {
   return {
+    ...nothingKnown,
     ...counted,
+    isOfPasses: true,
+    isRate: true,
     isEmpty: sample.n === 0,
     assumesCorrelation: sample.clusterings.length > 0,
     estimate: (basis) => rateEstimate(sample, basis),
@@ -75,8 +85,26 @@ export function chanceOfFaults(sample: ClusteredSample, { sense, limit }: Limit,
 }
 
 /** A rate of passes: k of n. */
-export function passEvidence(k: number, n: number, remarks: Remark[]): Evidence {
-  return rateEvidence({ sample: { k, n, clusterings: [] }, passes: n, remarks });
+export function passEvidence(
+  k: number,
+  n: number,
+  { remarks = [], ...walked }: { remarks?: Remark[] } & Partial<WhatWasWalked> = {},
+): Evidence {
+  return rateEvidence({ sample: { k, n, clusterings: [] }, passes: n, remarks, ...walked });
+}
+
+/** A rate of passes, each by its number with whether it succeeded. */
+export function passesEvidence(
+  succeeded: ReadonlyMap<number, boolean>,
+  more: { remarks?: Remark[]; tags: Evidence["tags"] },
+): Evidence {
+  const byPass = new Map<number, PassCounts>();
+  let k = 0;
+  for (const [pass, isSuccess] of succeeded) {
+    byPass.set(pass, { n: 1, failures: isSuccess ? 0 : 1 });
+    if (isSuccess) k += 1;
+  }
+  return passEvidence(k, succeeded.size, { ...more, byPass });
 }
 
 /**

@@ -123,11 +123,13 @@ export function groupCell(group: Record<string, string> | null): string | null {
 
 function settleUnit({ toSettle }: Finding): string | null {
   if (toSettle === null) return null;
+  if ("furtherMinutes" in toSettle) return "idle minutes";
   return "unit" in toSettle ? `${toSettle.unit} without a fault` : "passes";
 }
 
 function settleFurther({ toSettle }: Finding): number | null {
   if (toSettle === null) return null;
+  if ("furtherMinutes" in toSettle) return toSettle.furtherMinutes;
   return "unit" in toSettle ? toSettle.furtherWithoutMiss : toSettle.furtherPasses;
 }
 

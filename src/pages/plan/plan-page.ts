@@ -8,6 +8,8 @@ import {
   planBasis,
   readPointPlanSentence,
   sizeSentences,
+  twoRoundsCaution,
+  twoRoundsSentence,
   uncountedSentence,
   unplannedSentence,
 } from "../words/plans.ts";
@@ -33,6 +35,8 @@ export interface PlanView {
   sizesCsv: Link;
   sentences: { title: string; text: string }[];
   unplanned: string;
+  /** Empty where there is no such size. */
+  twoRounds: string;
   risks: RiskFigure[];
 }
 
@@ -96,6 +100,7 @@ export const planPage = definePage({
         .join(" "),
     })),
     unplanned: unplannedSentence(plan),
+    twoRounds: twoRoundsSentence(plan) === "" ? "" : `${twoRoundsSentence(plan)} ${twoRoundsCaution}`,
     risks: riskFigures(sizes, here),
   }),
 });

@@ -45,6 +45,8 @@ export function sizeColumns(sizes: CriterionSize[], result: Result): Column<Crit
   const [first] = sizes;
   const faults = first?.size.fewest.map((one) => one.faults) ?? [];
   const chances = first?.size.forChance.map(({ chance }) => chance) ?? [];
+  // One finding alone is met as often as all of them.
+  const together = (result.plan?.findingsTogether ?? 0) < 2 ? [] : chances;
   return [
     { header: "criterion", value: ({ criterion }) => criterion.id },
     {
@@ -66,6 +68,7 @@ export function sizeColumns(sizes: CriterionSize[], result: Result): Column<Crit
     { header: "unit", value: ({ size }) => size.unit },
     ...faults.map((faults) => faultsColumn(faults)),
     ...chances.map((chance) => chanceColumn(chance)),
+    ...together.map((chance) => allMetColumn(chance, result.plan!.findingsTogether)),
     { header: "passes_if_same_tags", value: ({ size }) => size.fewestSameTags },
     { header: "wrong_sign_off_fraction", value: ({ size }) => size.risk?.wrongSignOff.chance ?? null },
     { header: "wrong_refusal_fraction", value: ({ size }) => size.risk?.wrongRefusal.chance ?? null },
@@ -93,6 +96,18 @@ function chanceColumn(chance: number): Column<CriterionSize> {
     label: `“Met” in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
     text: (row) => passesText(passes(row)),
     as: "strong number",
+  };
+}
+
+function allMetColumn(chance: number, findings: number): Column<CriterionSize> {
+  const passes = ({ size }: CriterionSize) =>
+    size.forAll.find((one) => one.chance === chance)?.passes ?? null;
+  return {
+    header: `passes_for_all_met_chance_${chance}`,
+    value: passes,
+    label: `All ${findings} “met” in ${statedNumber(chance * 100)}${thinSpace}%`,
+    text: (row) => passesText(passes(row)),
+    as: "number",
   };
 }
 

@@ -1,6 +1,7 @@
 import { intervals } from "../../intervals/index.ts";
 import type { Party } from "../../model/facility.ts";
 import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { isPlaceholder, placeholderCode } from "../../model/placeholders.ts";
 import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
 import { type Agreements, agreements } from "../overview/agreements.ts";
@@ -21,6 +22,8 @@ interface Fact {
 
 export interface SignOffSheetView extends SheetFindings, Agreements, Cautions {
   verdict: string;
+  /** What is still as `new` wrote it: nobody should sign above that. */
+  unfilled: string[];
   parties: Fact[];
   rounds: WalkedRound[];
   conditions: string[];
@@ -46,6 +49,7 @@ export const signOffSheetPage = definePage({
   pages: ({ paths, result }) => [{ path: paths.signOffSheet, title: "Sign-off sheet", subject: result }],
   view: (here, result): SignOffSheetView => ({
     verdict: verdictSentence(result),
+    unfilled: result.problems.filter(({ code }) => code === placeholderCode).map(({ found }) => found),
     parties: parties(result),
     rounds: walkedRounds(result),
     conditions: walkedConditions(here),
@@ -87,17 +91,24 @@ interface SignatureBlock {
 function partyText(party: Party): string {
   return [party.name, party.role, party.organisation]
     .filter((part) => part !== null && part !== "")
+    .map((part) => marked(part!))
     .join(", ");
+}
+
+/** A placeholder is printed as what it is. */
+function marked(text: string): string {
+  return isPlaceholder(text) ? `${text} (not filled in)` : text;
 }
 
 function parties(result: Result): Fact[] {
   const { client, address } = result.facility;
   const rows: Fact[] = [];
-  if (client !== null) rows.push({ label: "Client", text: client });
+  if (client !== null) rows.push({ label: "Client", text: marked(client) });
   rows.push({
     label: "Facility",
     text: [result.facility.name, address === null ? null : address.trim().replace(/\s*\n\s*/g, ", ")]
       .filter((part) => part !== null)
+      .map(marked)
       .join(", "),
   });
   if (result.preparedBy !== null) rows.push({ label: "Prepared by", text: partyText(result.preparedBy) });
@@ -109,14 +120,15 @@ function parties(result: Result): Fact[] {
 
 /** Three blocks to sign: who installed, who accepts, who witnessed. */
 function signatureBlocks(result: Result): SignatureBlock[] {
-  const [witness] = result.witnessedBy;
   return [
-    {
-      heading: "For the installer",
-      name: result.preparedBy?.name ?? "",
-      role: result.preparedBy?.role ?? result.preparedBy?.organisation ?? "",
-    },
+    { heading: "For the installer", ...signatory(result.preparedBy) },
     { heading: "For the client", name: "", role: "" },
-    { heading: "Witness", name: witness?.name ?? "", role: witness?.role ?? witness?.organisation ?? "" },
+    { heading: "Witness", ...signatory(result.witnessedBy[0] ?? null) },
   ];
+}
+
+/** An organisation is not a role, and a placeholder is neither: what is not known of a person is left for the pen. */
+function signatory(party: Party | null): Pick<SignatureBlock, "name" | "role"> {
+  const known = (text: string | null) => (text === null || isPlaceholder(text) ? "" : text);
+  return { name: known(party?.name ?? null), role: known(party?.role ?? null) };
 }

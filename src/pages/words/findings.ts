@@ -3,9 +3,10 @@ import type { Measure, Parameters } from "../../measures/measure.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Round } from "../../model/facility.ts";
-import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import { counted, countedInWords, countText, sentenceStart, statedNumber } from "../../model/number-words.ts";
 import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
 import { dateText } from "./dates.ts";
+import { pText } from "./figures.ts";
 
 /** The part of a finding that decides how its figures are printed. */
 type Limited = Pick<Finding, "measure" | "sense" | "limit">;
@@ -83,6 +84,8 @@ export function settleSentence(finding: Finding): string {
     const needed = countedInWords(toSettle.furtherPasses, `${more}pass is`, `${more}passes are`);
     return `At least ${needed} needed for a verdict.`;
   }
+  if ("furtherMinutes" in toSettle)
+    return `At least ${countedInWords(toSettle.furtherMinutes, "more idle minute is", "more idle minutes are")} needed for a verdict.`;
   const { furtherWithoutMiss: count, chance, retune } = toSettle;
   const cause = retune ? `${chanceSentence(chance)} Look for the cause first. If there is none, ` : "";
   const before = retune || chance === null ? cause : `${chanceSentence(chance)} `;
@@ -111,6 +114,8 @@ export function settleNote({ toSettle, measure }: Finding): string {
   const { words, betweenPasses } = measures.get(measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
+  if ("furtherMinutes" in toSettle)
+    return `${countedInWords(toSettle.furtherMinutes, "idle minute", "idle minutes")} short`;
   const { furtherWithoutMiss: count, retune } = toSettle;
   const cause = retune ? "find the cause first; " : "";
   if (count === null) return `${cause}over ten million more without ${words.fault}`;
@@ -136,6 +141,14 @@ export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
       return `${left(remark.passes)} left out: the log does not record strays.`;
     case "rssi-not-recorded":
       return `${left(remark.passes)} left out: the log does not record signal strength.`;
+    case "tags-reused":
+      return `Only ${countedInWords(remark.tags, "tag", "different tags")} went through in ${countText(remark.passes)} passes: other tags may be worse.`;
+    case "misses-in-a-run":
+      return `The faults came in a run of neighbouring passes (p = ${pText(remark.p)}): walk in a second session, on another day.`;
+    case "worst-pass":
+      return `A pass with a share of ${statedNumber(remark.worstPass)} faults may not have come up yet: that takes ${countedInWords(remark.passes, "pass", "passes")}.`;
+    case "session-too-short":
+      return `One tag stayed for ${countedInWords(remark.longestStayMinutes, "minute", "minutes")}. To tell how often tags stay, the idle time must be twenty times as long.`;
     case "own-round": {
       const title = rounds.find((round) => round.id === remark.round)?.title ?? remark.round;
       return `Judged on its own round, ${title}, not on the facility's.`;

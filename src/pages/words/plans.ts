@@ -1,4 +1,5 @@
 import { mostPasses } from "../../analysis/plan/sample-size.ts";
+import { mostPassesEach } from "../../analysis/plan/two-rounds.ts";
 import { intervals } from "../../intervals/index.ts";
 import { measures } from "../../measures/index.ts";
 import { expectedText } from "../../measures/scales.ts";
@@ -65,14 +66,11 @@ export function sizeSentence(finding: PlannedFinding): string {
   if (without === null)
     return `Not even ${countText(mostPasses)} passes without ${measures.get(measure).words.fault} are enough.`;
   const least = `At least ${counted(without, "pass", "passes")} without ${measures.get(measure).words.fault} ${without === 1 ? "is" : "are"} needed`;
-  const known = forChance
-    // If both probabilities need the same number, the higher one is enough.
-    .filter(({ passes }, i) => passes !== null && passes !== forChance[i + 1]?.passes)
-    .map(({ chance, passes }, i) => {
-      if (i > 0) return `${counted(passes!, "pass", "passes")} with ${percent(chance)}`;
-      const walk = counted(passes!, "pass ends", "passes end");
-      return `${walk} in “met” with a probability of ${percent(chance)}`;
-    });
+  const known = withoutRepeats(forChance).map(({ chance, passes }, i) => {
+    if (i > 0) return `${counted(passes!, "pass", "passes")} with ${percent(chance)}`;
+    const walk = counted(passes!, "pass ends", "passes end");
+    return `${walk} in “met” with a probability of ${percent(chance)}`;
+  });
   const beyond = forChance.find(({ passes }) => passes === null);
   const far =
     beyond === undefined
@@ -89,10 +87,50 @@ function expectedPhrase({ measure, expected, sense, limit }: PlannedFinding): st
 
 /** How many passes one finding takes and what that depends on, sentence by sentence. */
 export function sizeSentences(finding: PlannedFinding, plan: FacilityPlan): string[] {
-  return [sizeSentence(finding), tagsCountedSentence(finding, plan), sameTagsSentence(finding, plan)].filter(
-    (sentence) => sentence !== "",
-  );
+  return [
+    sizeSentence(finding),
+    allMetSentence(finding, plan),
+    tagsCountedSentence(finding, plan),
+    sameTagsSentence(finding, plan),
+  ].filter((sentence) => sentence !== "");
 }
+
+/** How many passes it takes for all planned findings to be met; empty if there is only one, or if no number will do. */
+export function allMetSentence({ forAll }: PlannedFinding, { findingsTogether }: FacilityPlan): string {
+  const known = withoutRepeats(forAll);
+  if (findingsTogether < 2 || known.length === 0) return "";
+  return `For all ${countText(findingsTogether)} planned findings to be met together: ${passesByChance(known)}.`;
+}
+
+/** How long two rounds have to be to be told apart; empty where no rate is so much lower. */
+export function twoRoundsSentence({ twoRounds }: FacilityPlan): string {
+  if (twoRounds === null) return "";
+  const { before, after, forChance } = twoRounds;
+  const rise = `from ${percent(before)} to ${percent(after)}, by the smallest change that matters`;
+  const known = withoutRepeats(forChance);
+  if (known.length === 0)
+    return `Not even two rounds of ${countText(mostPassesEach)} passes would show that the read rate rose ${rise}.`;
+  return `If the read rate rises ${rise}, two rounds show it that have ${passesByChance(known)} each.`;
+}
+
+/** If both probabilities need the same number, the higher one is enough. */
+function withoutRepeats<Size extends { passes: number | null }>(sizes: Size[]): Size[] {
+  return sizes.filter(({ passes }, i) => passes !== null && passes !== sizes[i + 1]?.passes);
+}
+
+/** `63 passes (with a probability of 80 %) or 87 (90 %)`. */
+function passesByChance(sizes: { passes: number | null; chance: number }[]): string {
+  const parts = sizes.map(({ passes, chance }, i) =>
+    i === 0
+      ? `${counted(passes!, "pass", "passes")} (with a probability of ${percent(chance)})`
+      : `${countText(passes!)} (${percent(chance)})`,
+  );
+  return joined(parts, "or");
+}
+
+/** What the size of two rounds takes for granted. */
+export const twoRoundsCaution =
+  "Passes that differ more than the assumed correlation stands for need more. Walk each round in at least two sessions: two days differ even if nothing was retuned.";
 
 /** How many tags of a pass a criterion counts; empty if it counts all. */
 export function tagsCountedSentence(

@@ -61,6 +61,37 @@ describe("a facility's plan", () => {
     }
   });
 
+  it("asks more of each finding the more of them are to be met together", () => {
+    const ways = ["a", "b", "c", "d", "e", "f"];
+    const sized = (values: string[]) => {
+      const criteria = [criterion({ forEach: ["way"] })];
+      const planned = plan({ each: [{ column: "way", values }] });
+      const site = { criteria, conditions, plan: planned, interval: "beta-binomial" };
+      return makePlan(walkedFacility(site))!;
+    };
+    const one = sized(["a"]);
+    expect(one.findingsTogether).toBe(1);
+    expect(one.findings[0]!.forAll.map(({ passes }) => passes)).toEqual([60, 74]);
+    const six = sized(ways);
+    expect(six.findingsTogether).toBe(6);
+    for (const { forChance, forAll } of six.findings) {
+      expect(forChance.map(({ passes }) => passes)).toEqual([60, 74]);
+      // A second computation, by a statistician, of the same sizes.
+      expect(forAll.map(({ passes }) => passes)).toEqual([92, 105]);
+      for (const { chance, each: asked, reached } of forAll) {
+        expect(asked ** 6).toBeCloseTo(chance, 12);
+        expect(reached).toBeGreaterThanOrEqual(asked);
+      }
+    }
+  });
+
+  it("counts only findings that planned passes count for among those that are to be met together", () => {
+    const rows = [{ pass: "P1", tag: "T1", columns: { way: "upside down" } }];
+    const criteria = [criterion({ forEach: ["way"] })];
+    const planned = plan({ each: [{ column: "way", values: ["flat"] }] });
+    expect(makePlan(walkedFacility({ criteria, conditions, plan: planned }, rows))!.findingsTogether).toBe(1);
+  });
+
   it("expects of whole passes what follows from their tags, and of faults what is left to 1", () => {
     const criteria = [
       criterion({ id: "whole", measure: "complete-pass-rate", limit: 0.8 }),

@@ -101,6 +101,16 @@ describe("a packed log", () => {
   });
 });
 
+test("a log larger than can be read is an error that names the limit, packed or not", async () => {
+  for (const name of ["large.csv", "large.csv.gz"]) {
+    const zipped = name.endsWith(".gz");
+    const place = placed(name, zipped ? gzipSync(sound) : sound);
+    const survey = new Survey({ place, zipped, mostLineBytes: 1000, mostBytes: 500 });
+    await survey.done;
+    expect(survey.fault).toMatchObject({ code: "reader-log-unpacked-size", expected: "at most 500 bytes" });
+  }
+});
+
 describe("a pattern of files", () => {
   test("is compared in a time that grows with the length of the name alone", () => {
     expect(isLike("a".repeat(5000), `${"a*".repeat(500)}z`)).toBe(false);

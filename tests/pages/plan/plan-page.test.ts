@@ -92,6 +92,8 @@ describe("the page on how much to walk", () => {
       "Three faults",
       "“Met” in 80 % of walks",
       "“Met” in 90 % of walks",
+      "All 2 “met” in 80 %",
+      "All 2 “met” in 90 %",
     ]);
     const strays = table.rows.find((row) => row[0]!.text.startsWith("At most 8 %"))!;
     // 45 passes without a stray: the Wilson upper end falls to 3.84 / (n + 3.84).

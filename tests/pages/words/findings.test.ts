@@ -168,7 +168,12 @@ describe("dates", () => {
 describe("tags a minute", () => {
   const hour = (tags: number, minutes = 60) =>
     eventEstimate(
-      { events: tags, minutes, byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes) },
+      {
+        events: tags,
+        minutes,
+        byMinute: new Array<number>(Math.ceil(minutes)).fill(tags / minutes),
+        stays: { squares: tags, longest: 1 },
+      },
       0.95,
     );
 

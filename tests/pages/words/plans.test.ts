@@ -3,12 +3,14 @@ import { makePlan } from "../../../src/analysis/plan/make-plan.ts";
 import type { Facility, Plan } from "../../../src/model/facility.ts";
 import { riskText } from "../../../src/pages/words/figures.ts";
 import {
+  allMetSentence,
   criterionPlaces,
   planBasisSentence,
   readPointPlanSentence,
   sameTagsSentence,
   sizeSentence,
   tagsCountedSentence,
+  twoRoundsSentence,
   wrongSignOffSentence,
 } from "../../../src/pages/words/plans.ts";
 import { criterion, walkedFacility } from "../../analysis/walked.ts";
@@ -43,6 +45,29 @@ describe("a plan in words", () => {
       "A read point that just misses the limit would wrongly end in “met” in 1.6 % of walks of 56 passes.",
     );
     expect(plain(readPointPlanSentence(made.readPoints[0]!))).toBe("56 passes.");
+  });
+
+  it("says what it takes for all findings together, if there are several", () => {
+    const alone = planned();
+    expect(allMetSentence(alone.findings[0]!, alone)).toBe("");
+    const criteria = [criterion({ id: "one" }), criterion({ id: "other", limit: 0.9 })];
+    const both = planned({}, { criteria });
+    expect(both.findings.map((finding) => plain(allMetSentence(finding, both)))).toEqual([
+      "For all 2 planned findings to be met together: 56 passes (with a probability of 80 %) or 70 (90 %).",
+      "For all 2 planned findings to be met together: 4 passes (with a probability of 80 %) or 5 (90 %).",
+    ]);
+  });
+
+  it("says how long two rounds have to be to be told apart", () => {
+    const made = planned({ expectedRate: 0.99 }, { smallestChangeThatMatters: 0.03 });
+    expect(plain(twoRoundsSentence(made))).toBe(
+      "If the read rate rises from 96 % to 99 %, by the smallest change that matters, two rounds show it that have 22 passes (with a probability of 80 %) or 30 (90 %) each.",
+    );
+    expect(twoRoundsSentence({ ...made, twoRounds: null })).toBe("");
+    const unseen = { chance: 0.8, passes: null, reached: null };
+    expect(
+      plain(twoRoundsSentence({ ...made, twoRounds: { ...made.twoRounds!, forChance: [unseen] } })),
+    ).toMatch(/^Not even two rounds of 1000 passes would show that the read rate rose from 96 % to 99 %/);
   });
 
   it("names one number where it serves for both chances", () => {

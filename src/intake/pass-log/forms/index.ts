@@ -2,7 +2,7 @@ import { Registry } from "../../../model/registry.ts";
 import { columnMissing, columnOfAnotherForm, formUnclear } from "../../problems/csv-file.ts";
 import type { CsvReport } from "../../problems/reports.ts";
 import { suggest } from "../../problems/wording.ts";
-import type { Header } from "../rows/header.ts";
+import { extrasLike, type Header } from "../rows/header.ts";
 import { type LogForm, passColumns } from "../rows/log-form.ts";
 import { itemised } from "./itemised.ts";
 import { listed } from "./listed.ts";
@@ -17,6 +17,13 @@ export const reservedColumns: ReadonlySet<string> = new Set([
   ...passColumns,
   ...logForms.all().flatMap((form) => form.columns),
 ]);
+
+/** Whether the words for a column may stand for it: a log that has columns of one form takes none of another. */
+export function fitsForm(column: string, recognised: ReadonlySet<string>): boolean {
+  const marked = logForms.all().filter(({ marks }) => marks.some((mark) => recognised.has(mark)));
+  const isCommon = passColumns.some((name) => name === column);
+  return isCommon || marked.length === 0 || marked.some((form) => form.columns.includes(column));
+}
 
 /** What a facility asks of its logs. */
 export interface LogDemands {
@@ -62,12 +69,15 @@ function reportMissingColumns(
   for (const name of missing) {
     const file = form.name;
     const advice = form.otherwise?.(name, header) ?? null;
+    const likely = extrasLike(name, header);
     const problem =
       name === "round"
         ? columnMissing.round({ file })
-        : advice === null || suggest(name, others) !== null
-          ? columnMissing.with({ name, file, others })
-          : columnMissing.orElse({ name, file, advice });
+        : likely.length > 0
+          ? columnMissing.likely({ name, file, likely })
+          : advice === null || suggest(name, others) !== null
+            ? columnMissing.with({ name, file, others })
+            : columnMissing.orElse({ name, file, advice });
     report.at({ record: header.at, field: null }, problem);
   }
   return missing.length > 0;

@@ -1,8 +1,11 @@
-import type { Facility } from "../../../model/facility.ts";
+import type { DateOrder, Facility } from "../../../model/facility.ts";
 import { trimmed } from "../../csv/cells.ts";
 import type { CsvRecord } from "../../csv/csv-file.ts";
+import { inOrder, orderOf, type UnorderedTime, unorderedTime } from "../../csv/date-order.ts";
 import type { Times, WrittenTime } from "../../csv/times.ts";
 import {
+  dateOrderTaken,
+  dateOrderUnclear,
   passBlank,
   passContradictsItself,
   passInTwoFiles,
@@ -188,6 +191,17 @@ function numbersOf(entries: { id: string }[]): Map<string, number> {
   return new Map(entries.map(({ id }, number) => [id, number]));
 }
 
+interface StatedText {
+  pass: LogPass;
+  end: "startedAt" | "endedAt";
+  text: string;
+  place: { record: number; field: number };
+}
+
+interface WaitingTime extends StatedText {
+  time: UnorderedTime;
+}
+
 interface PassColumn {
   field: number;
   /** The cell of the last record: most repeat it. */
@@ -203,11 +217,16 @@ export class PassCells {
   readonly #file: LogFile;
   readonly #times: Times;
   readonly #columns: PassColumn[] = [];
+  readonly #dateOrder: DateOrder | null;
+  /** Times that wait for the whole column to tell their day from their month, each once for a pass. */
+  readonly #waiting = new Map<string, WaitingTime>();
   #lastPass: LogPass | null = null;
 
-  constructor(file: LogFile, times: Times) {
+  /** @param dateOrder null where the dates themselves must tell */
+  constructor(file: LogFile, times: Times, dateOrder: DateOrder | null) {
     this.#file = file;
     this.#times = times;
+    this.#dateOrder = dateOrder;
     this.#column("started_at", (pass, text, place) => this.#keepTime(pass, "startedAt", text, place));
     this.#column("ended_at", (pass, text, place) => this.#keepTime(pass, "endedAt", text, place));
     this.#column("void_reason", (pass, text, place) => {
@@ -249,8 +268,42 @@ export class PassCells {
     text: string,
     place: { record: number; field: number },
   ): void {
+    const time = unorderedTime(text);
+    if (time === null) this.#setTime({ pass, end, text, place }, text);
+    else {
+      const key = `${pass.number} ${end} ${pass.number < 0 ? place.record : ""} ${text}`;
+      if (!this.#waiting.has(key)) this.#waiting.set(key, { pass, end, text, place, time });
+    }
+  }
+
+  /** Settles what waited for the end of the file. */
+  finish(): void {
+    const waiting = [...this.#waiting.values()];
+    const first = waiting[0];
+    if (first === undefined) return;
     const { report } = this.#file;
-    const time = this.#times.read(text);
+    const found = this.#dateOrder ?? orderOf(waiting.map(({ time }) => time));
+    const times = waiting.length;
+    const { text } = first;
+    const at = { ...first.place, value: text };
+    if (found === "either") {
+      const dayFirst = inOrder(first.time, "day-first").slice(0, 10);
+      const monthFirst = inOrder(first.time, "month-first").slice(0, 10);
+      report.cell(at, dateOrderUnclear.either({ text, times, dayFirst, monthFirst }));
+    } else if (found === "neither") {
+      const dayFirst = waiting.find(({ time }) => time.first > 12)!;
+      const monthFirst = waiting.find(({ time }) => time.second > 12)!;
+      const place = { ...monthFirst.place, value: monthFirst.text };
+      report.cell(place, dateOrderUnclear.neither({ other: dayFirst.text }));
+    } else {
+      if (this.#dateOrder === null) report.cell(at, dateOrderTaken.with({ order: found, times }));
+      for (const each of waiting) this.#setTime(each, inOrder(each.time, found));
+    }
+  }
+
+  #setTime({ pass, end, text, place }: StatedText, inForm: string): void {
+    const { report } = this.#file;
+    const time = this.#times.read(inForm);
     const earlier = pass[end];
     if (!("epochUs" in time)) report.cell({ ...place, value: text }, time);
     else if (earlier === null) pass[end] = { time, at: place.record };

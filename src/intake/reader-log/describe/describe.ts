@@ -4,9 +4,10 @@ import { ProblemList } from "../../problems/problem-list.ts";
 import { readerLogColumnsTooMany } from "../../problems/reader-log.ts";
 import { normaliseReaderLog } from "../../yaml/reader-logs.ts";
 import { LogDatabase } from "../database.ts";
-import { type LogFile, linesOf, surveyOf, textStretches } from "../files.ts";
+import { type LogFile, surveyOf, textStretches } from "../files.ts";
+import { commentMark, isBlankOrComment, linesOf } from "../forms/lines.ts";
 import { placesOf } from "../groups.ts";
-import { commentMark, isBlankOrComment, type LogGroup, mostColumns } from "../layout.ts";
+import { type LogGroup, mostColumns } from "../layout.ts";
 import { readRows, usualLargeBytes } from "../read.ts";
 import { findLines, refusalWords } from "../refused.ts";
 import { lineScan, rowsOf } from "../rows.ts";
@@ -192,6 +193,7 @@ async function readLog(log: LogDescription, choice: ColumnChoice, survey: Survey
     place: path,
     bytes,
     kind: kindOf(log),
+    form: null,
     zipped: gzipped,
     delimiter: spec.delimiter ?? (kind === "tsv" ? "\t" : ","),
     spec,

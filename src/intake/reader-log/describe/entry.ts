@@ -1,6 +1,7 @@
 import { existsSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import type { RawReaderLog } from "../../yaml/reader-logs.ts";
+import { yamlFlow, yamlScalar } from "../../yaml/scalar-text.ts";
 import { namesUtc } from "./column-words.ts";
 import { type ColumnName, type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";
 import { isUsable, type LogDescription } from "./description.ts";
@@ -123,20 +124,13 @@ function linesOf(values: object, writing: Writing): string[] {
     const added = (additions.get(path + key) ?? []).map((line) => `${indent}${line}`);
     if (typeof value !== "object" || value === null)
       return [`${start} ${yamlScalar(value as string | number)}${mark}`, ...added];
-    if (path + key === "time") return [`${start} ${flow(value)}${mark}`, ...added];
+    if (path + key === "time") return [`${start} ${yamlFlow(value)}${mark}`, ...added];
     return [
       start,
       ...linesOf(value, { ...writing, indent: `${indent}  `, path: `${path}${key}.` }),
       ...added,
     ];
   });
-}
-
-function flow(values: object): string {
-  const pairs = Object.entries(values).map(
-    ([key, value]) => `${yamlScalar(key)}: ${typeof value === "object" ? flow(value) : yamlScalar(value)}`,
-  );
-  return `{ ${pairs.join(", ")} }`;
 }
 
 function doubtsOf(log: LogDescription, entry: RawReaderLog): Map<string, string> {
@@ -201,7 +195,7 @@ function additionsOf(log: LogDescription, entry: RawReaderLog): Map<string, stri
   if (typeof entry.read_point === "string" && (read?.readers.length ?? 0) === 0) {
     const instead = (column: ColumnName, names: readonly string[], why: string) => {
       const values = Object.fromEntries(names.map((name) => [name, idOf(name)]));
-      return `# read_point: ${flow({ column, values })}  # instead, ${why}`;
+      return `# read_point: ${yamlFlow({ column, values })}  # instead, ${why}`;
     };
     const lines = (read?.readerCandidates ?? []).map(({ column, names }) =>
       instead(column, names, `if ${shownColumn(column)} names the reader: put the ids of their read points`),
@@ -225,20 +219,4 @@ function additionsOf(log: LogDescription, entry: RawReaderLog): Map<string, stri
     additions.set("columns", [`  # rssi: ${yamlScalar(column.name)}  # left out: ${why}`]);
   }
   return additions;
-}
-
-/** Marks that a terminal obeys or that turn the text around them; in a YAML file they would hide. */
-const hidden = /[\u007f-\u009f\u061c\u200b-\u200f\u2028-\u202e\u2066-\u2069\ufeff]/g;
-
-/** Words that YAML readers take for something else than text. */
-const meant = /^(?:y|n|yes|no|on|off|true|false|null|nan|inf)$/i;
-
-/** A text or number as YAML keeps it on one line: bare where that is safe, else in double quotes. */
-function yamlScalar(value: string | number): string {
-  if (typeof value === "number") return String(value);
-  if (/^[A-Za-z][A-Za-z0-9_./-]*$/.test(value) && !meant.test(value)) return value;
-  return JSON.stringify(value).replace(
-    hidden,
-    (mark) => `\\u${mark.charCodeAt(0).toString(16).padStart(4, "0")}`,
-  );
 }

@@ -1,7 +1,7 @@
 import { readdir, realpath } from "node:fs/promises";
 import { join, posix, sep } from "node:path";
 import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
-import { codeOf, placeInFolder } from "../../place-in-folder.ts";
+import { codeOf, placeInFolder } from "../../places/place-in-folder.ts";
 import { folderUnreadable } from "../../problems/folder.ts";
 import type { FullText } from "../../problems/problem.ts";
 import { readerLogFilesTooMany } from "../../problems/reader-log.ts";

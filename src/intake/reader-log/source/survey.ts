@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import type { ReadStream } from "node:fs";
 import { type FileHandle, open, stat } from "node:fs/promises";
 import { createGunzip } from "node:zlib";
-import { codeOf } from "../../place-in-folder.ts";
+import { codeOf } from "../../places/place-in-folder.ts";
 import { fileUnreadable } from "../../problems/folder.ts";
 import type { FullText } from "../../problems/problem.ts";
 import {
@@ -36,6 +36,8 @@ interface SurveyedFile {
   zipped: boolean;
   /** Null where the file has no lines. */
   mostLineBytes: number | null;
+  /** Unpacked, where it is packed. */
+  mostBytes?: number;
 }
 
 /** What tells one state of a file from another. */
@@ -96,15 +98,12 @@ export class Survey {
         await handle.close();
       }
     } catch (error) {
-      const code = codeOf(error);
-      this.#fault = code.startsWith("Z_")
-        ? readerLogCutShort.with("a gzip file that is cut short or damaged")
-        : fileUnreadable.with({ reason: code });
+      this.#fault = unreadableFile(error);
     }
   }
 
   async #walkOver(handle: FileHandle, size: number): Promise<void> {
-    const { place, zipped, mostLineBytes } = this.#file;
+    const { place, zipped, mostLineBytes, mostBytes = limits.unpackedBytes } = this.#file;
     const hash = createHash("sha256");
     const file = streamOf(handle);
     const bytes = zipped ? unpackedFrom(file, (chunk) => hash.update(chunk)) : file;
@@ -119,8 +118,8 @@ export class Survey {
         if (lines?.tooLongAt != null) {
           const line = await lineAt({ place, zipped }, lines.tooLongAt);
           this.#fault = readerLogLineTooLong.with({ line, most: mostLineBytes! });
-        } else if (walked > limits.unpackedBytes) {
-          this.#fault = readerLogUnpackedSize.with({ most: limits.unpackedBytes, zipped });
+        } else if (walked > mostBytes) {
+          this.#fault = readerLogUnpackedSize.with({ most: mostBytes, zipped });
         } else if (zipped && walked > limits.ratioFromBytes && walked > limits.unpackedRatio * size) {
           this.#fault = readerLogUnpackedRatio.with({ most: limits.unpackedRatio, size });
         }
@@ -132,6 +131,14 @@ export class Survey {
     }
     this.#hash = hash.digest("hex");
   }
+}
+
+/** What is to be said of a file that cannot be read, packed or not. */
+export function unreadableFile(error: unknown): FullText {
+  const reason = codeOf(error);
+  return reason.startsWith("Z_")
+    ? readerLogCutShort.with("a gzip file that is cut short or damaged")
+    : fileUnreadable.with({ reason });
 }
 
 const streamOf = (handle: FileHandle): ReadStream =>

@@ -1,0 +1,58 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { fewestPasses } from "../../../src/analysis/plan/sample-size.ts";
+import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
+import { emptyLog, exampleStart } from "../../../src/intake/start/example-start.ts";
+import { facilityText, intervalReason, passesToShow } from "../../../src/intake/start/facility-text.ts";
+import { placeholders } from "../../../src/model/placeholders.ts";
+import { plannedWalk } from "../../analysis/plan/planned.ts";
+import { errors, read } from "../folder.ts";
+
+const examples = "templates/new-facility/examples";
+
+describe("the examples that new writes", () => {
+  it("are a facility without a problem, with a log of every form, a manifest, a plan, a floor plan and a reader log", async () => {
+    const { input, problems } = await readFacilityFolder(examples);
+    expect(problems).toEqual([]);
+    expect(new Set(input!.log.passes.map(({ form }) => form))).toEqual(
+      new Set(["itemised", "listed", "tally", "timed"]),
+    );
+    expect(input!.plannedLoad).not.toBeNull();
+    expect(input!.facility.floorPlan).not.toBeNull();
+    expect(input!.inputs.filter(({ reader }) => reader !== undefined)).toHaveLength(1);
+  });
+
+  it("are explained in their README, file by file, which says that they are not read", () => {
+    const readme = readFileSync(join(examples, "README.md"), "utf8");
+    expect(readme).toContain("Nothing in this folder is read for your facility");
+    const files = readdirSync(examples, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile() && entry.name !== "README.md")
+      .map((entry) => join(entry.parentPath, entry.name).slice(examples.length + 1));
+    for (const file of files) expect(readme).toContain(`\`${file}\``);
+  });
+});
+
+describe("the facility.yaml that new writes", () => {
+  it("has no problem but its placeholders and the empty log, and every placeholder is in it", async () => {
+    const text = facilityText(exampleStart("Europe/Dublin"));
+    for (const placeholder of Object.values(placeholders)) expect(text).toContain(placeholder);
+    const { problems } = await read({ "facility.yaml": text, "passes/passes.csv": emptyLog });
+    expect(errors(problems)).toEqual([]);
+    expect(new Set(problems.map(({ code }) => code))).toEqual(
+      new Set(["placeholder-unchanged", "file-without-rows"]),
+    );
+    const found = problems.map((problem) => problem.found).join("\n");
+    for (const placeholder of Object.values(placeholders)) expect(found).toContain(placeholder);
+  });
+
+  it("chooses beta-binomial, and says why and at which price", () => {
+    const text = facilityText(exampleStart("Europe/Dublin"));
+    expect(text).toMatch(/^interval: beta-binomial$/m);
+    expect(text.replaceAll("\n# ", " ")).toContain(intervalReason);
+    for (const [interval, passes] of Object.entries(passesToShow)) {
+      const basis = { interval, confidence: 0.95, missCorrelation: 0.02 };
+      expect(fewestPasses(plannedWalk({ basis }), 0)).toBe(passes);
+    }
+  });
+});

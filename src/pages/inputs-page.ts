@@ -1,6 +1,5 @@
-import { type Cause, causesOf } from "../model/causes.ts";
 import { counted, countText } from "../model/number-words.ts";
-import type { Problem } from "../model/problem.ts";
+import { type Cause, causesOf, type Problem } from "../model/problem.ts";
 import type { InputFile, Result } from "../model/result.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";

@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import type { Facility } from "../../model/facility.ts";
-import type { CsvRecord } from "../csv/csv-file.ts";
+import type { CsvRecord } from "../csv/records.ts";
 import { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
 import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
@@ -41,6 +41,8 @@ export interface LogFolder {
   facility: Facility;
   /** Whether facility.yaml has reader_logs, well formed or not: then a log may be timed. */
   hasReaderLogs: boolean;
+  /** Whether facility.yaml could be read: else the logs are looked at by themselves. */
+  isFacilityKnown: boolean;
 }
 
 /** Reads the manifests, then the pass logs, which name them. */
@@ -69,7 +71,7 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
       files.push(file);
       const reader = file.form.open({ file, table, manifests });
       const passCells = new PassCells(file, times, facility.dateOrder);
-      await readRows(file, { reader, passes: new PassFinder(file, book, facility), passCells, table });
+      await readRows(file, { reader, passes: new PassFinder(file, book, given), passCells, table });
       passCells.finish();
     }
   }
@@ -109,9 +111,9 @@ async function readManifests(
 const fewestColumns = 2;
 
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
-async function openLog(
+export async function openLog(
   sheet: Sheet,
-  { facility, hasReaderLogs }: LogFolder,
+  { facility, hasReaderLogs, isFacilityKnown }: LogFolder,
   declared: DeclaredColumns,
 ): Promise<LogFile | null> {
   const { report } = sheet;
@@ -122,7 +124,7 @@ async function openLog(
   const hasSeveralRounds = facility.rounds.length > 1;
   const form = formOf(header, { hasSeveralRounds, hasReaderLogs }, report);
   const possible = form === null ? [...reservedColumns] : [...passColumns, ...form.columns];
-  if (form !== null || header.extras.some(({ look }) => look !== null))
+  if (isFacilityKnown && (form !== null || header.extras.some(({ look }) => look !== null)))
     remarkOnExtras(header, { file: "pass log", possible }, report);
   if (form === null) return null;
   return { form, header, sheet, report };
@@ -142,6 +144,8 @@ async function readRows(file: LogFile, { reader, passes, passCells, table }: Row
       const pass = passes.passOf(record);
       if (pass !== null && file.form.isRowAPass && pass.at !== record.at) {
         reportRepeat(pass, record, file);
+        passCells.note(placeholderPass(file, record.at), record);
+        reader(record);
         continue;
       }
       passCells.note(pass ?? placeholderPass(file, record.at), record);
@@ -151,6 +155,7 @@ async function readRows(file: LogFile, { reader, passes, passCells, table }: Row
       pass.tallyStrays = tags.tallyStrays;
       pass.rssiRecorded = tags.rssiRecorded;
       pass.isMissedBlank = tags.isMissedBlank ?? false;
+      pass.isLoadUnknown = tags.isLoadUnknown ?? false;
       if (tags.manifest !== null) keepManifest(pass, tags.manifest);
       for (const row of tags.rows) table.addRow(pass.number, record.at, row);
     }

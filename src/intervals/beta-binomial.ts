@@ -9,10 +9,9 @@ import { type ClusteredSample, effectiveClusterings } from "../statistics/effect
 import type { Bounds } from "../statistics/wilson.ts";
 import {
   type Decision,
-  fails,
+  exactDecision,
   type Interval,
   type IntervalBounds,
-  keeps,
   type Limit,
   type Settings,
 } from "./interval.ts";
@@ -45,7 +44,7 @@ function bounds(sample: ClusteredSample, { confidence, missCorrelation }: Settin
  */
 function decide(sample: ClusteredSample, limit: Limit, { confidence, missCorrelation }: Settings): Decision {
   const half = (1 - confidence) / 2;
-  const plain = clopperPearsonBounds(sample.k / sample.n, sample.n, confidence);
+  const plain = exactDecision(sample.k / sample.n, sample.n, { ...limit, confidence });
   const rate = limit.limit;
   /** Whether so many successes or more, or so few or fewer, are too unlikely at the limit in every clustering. */
   const isShown = (tail: "as many" | "as few") =>
@@ -57,8 +56,8 @@ function decide(sample: ClusteredSample, limit: Limit, { confidence, missCorrela
     });
   const [good, bad] =
     limit.sense === "at-least" ? (["as many", "as few"] as const) : (["as few", "as many"] as const);
-  if (keeps(plain, limit) && isShown(good)) return "met";
-  return fails(plain, limit) && isShown(bad) ? "not-met" : "undecided";
+  if (plain === "undecided") return plain;
+  return isShown(plain === "met" ? good : bad) ? plain : "undecided";
 }
 
 /** What one effective clustering shows: its failures, or its successes where those are fewer. */

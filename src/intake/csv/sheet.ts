@@ -14,16 +14,8 @@ import {
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { CsvReport } from "../problems/reports.ts";
-import {
-  type CsvFault,
-  CsvFile,
-  type CsvRecord,
-  firstForeignLine,
-  mostColumns,
-  mostRecordBytes,
-  notUtf8,
-  nulByte,
-} from "./csv-file.ts";
+import { CsvFile, firstForeignLine, notUtf8, nulByte } from "./csv-file.ts";
+import { type CsvFault, type CsvRecord, mostColumns, mostRecordBytes } from "./records.ts";
 
 /** A file as the inputs page lists it. */
 export interface Source {

@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import type { Facility } from "../../model/facility.ts";
-import type { CsvRecord } from "../csv/csv-file.ts";
+import type { CsvRecord } from "../csv/records.ts";
 import { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
 import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";

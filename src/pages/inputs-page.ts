@@ -1,6 +1,5 @@
-import { type Cause, causesOf } from "../model/causes.ts";
 import { counted, countText } from "../model/number-words.ts";
-import type { Problem } from "../model/problem.ts";
+import { type Cause, causesOf, type Problem } from "../model/problem.ts";
 import type { InputFile, Result } from "../model/result.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
@@ -86,12 +85,14 @@ function inputsTable({ inputs }: Result): CsvTable {
   );
 }
 
-const problemFields = ["file", "line", "column", "code", "found", "expected", "advice"] as const;
+const problemFields = ["file", "sheet", "line", "column", "code", "found", "expected", "advice"] as const;
 
 function remarksTable({ problems }: Result): CsvTable {
+  const hasSheets = problems.some(({ sheet }) => sheet !== undefined);
+  const fields = problemFields.filter((field) => hasSheets || field !== "sheet");
   return fileOf(
     { name: "remarks", holds: "The remarks on the logs, with file, line and column." },
-    problemFields.map((field): Column<Problem> => ({ header: field, value: (problem) => problem[field] })),
+    fields.map((field): Column<Problem> => ({ header: field, value: (problem) => problem[field] ?? null })),
     problems,
   );
 }

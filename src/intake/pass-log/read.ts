@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import type { Facility } from "../../model/facility.ts";
-import type { CsvRecord } from "../csv/csv-file.ts";
-import { Sheet } from "../csv/sheet.ts";
+import type { CsvRecord } from "../csv/records.ts";
+import type { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
 import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
 import { passTwice } from "../problems/pass-log.ts";
@@ -17,6 +17,7 @@ import {
 } from "./rows/header.ts";
 import { type LogFile, passColumns, type RecordReader } from "./rows/log-form.ts";
 import { type Manifest, readManifest } from "./rows/manifest.ts";
+import { openSheet } from "./rows/open-sheet.ts";
 import { keepExtra, type LogPass, PassBook, PassCells, PassFinder, placeholderPass } from "./rows/passes.ts";
 import { ColumnTable } from "./rows/table.ts";
 
@@ -41,6 +42,8 @@ export interface LogFolder {
   facility: Facility;
   /** Whether facility.yaml has reader_logs, well formed or not: then a log may be timed. */
   hasReaderLogs: boolean;
+  /** Whether facility.yaml could be read: else the logs are looked at by themselves. */
+  isFacilityKnown: boolean;
 }
 
 /** Reads the manifests, then the pass logs, which name them. */
@@ -56,8 +59,10 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
     given.folder,
     given.logs.map(({ path }) => path),
   );
-  for (const { path } of given.logs) {
-    const sheet = new Sheet(path, join(given.folder, path), "passes", problems);
+  const sheets = given.logs.flatMap(({ path }) => sheetsOf(path, facility));
+  for (const { path, sheet: name } of sheets) {
+    const place = { path, onDisk: join(given.folder, path), rowsAre: "passes", sheet: name };
+    const sheet = openSheet(place, problems);
     const original = copies.get(path);
     if (original !== undefined) {
       await readCopy(sheet, original);
@@ -69,7 +74,7 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
       files.push(file);
       const reader = file.form.open({ file, table, manifests });
       const passCells = new PassCells(file, times, facility.dateOrder);
-      await readRows(file, { reader, passes: new PassFinder(file, book, facility), passCells, table });
+      await readRows(file, { reader, passes: new PassFinder(file, book, given), passCells, table });
       passCells.finish();
     }
   }
@@ -83,8 +88,13 @@ async function readCopy(sheet: Sheet, original: string): Promise<void> {
   if (sheet.source.rows > 0) sheet.report.whole(fileCopied.log({ path: sheet.path, original }));
 }
 
+/** The sheets of a file that are read, each a table of its own; null for the first one. */
+function sheetsOf(path: string, { sheets }: Facility): { path: string; sheet: string | null }[] {
+  return (sheets[path] ?? [null]).map((sheet) => ({ path, sheet }));
+}
+
 async function readManifests(
-  { folder, manifests }: LogFolder,
+  { folder, manifests, facility }: LogFolder,
   shared: { table: ColumnTable; declared: DeclaredColumns; problems: ProblemList },
 ): Promise<Map<string, Manifest>> {
   const byName = new Map<string, Manifest>();
@@ -93,7 +103,8 @@ async function readManifests(
     manifests.map(({ path }) => path),
   );
   for (const { path, name } of manifests) {
-    const file = { name, path, onDisk: join(folder, path) };
+    const { sheet } = sheetsOf(path, facility)[0]!;
+    const file = { name, path, onDisk: join(folder, path), sheet };
     const manifest = await readManifest(file, { ...shared, reserved: reservedColumns });
     const other = byName.get(name)?.sheet.path;
     if (other !== undefined) manifest.sheet.report.whole(manifestNameTwice.with({ name, other }));
@@ -109,9 +120,9 @@ async function readManifests(
 const fewestColumns = 2;
 
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
-async function openLog(
+export async function openLog(
   sheet: Sheet,
-  { facility, hasReaderLogs }: LogFolder,
+  { facility, hasReaderLogs, isFacilityKnown }: LogFolder,
   declared: DeclaredColumns,
 ): Promise<LogFile | null> {
   const { report } = sheet;
@@ -122,7 +133,7 @@ async function openLog(
   const hasSeveralRounds = facility.rounds.length > 1;
   const form = formOf(header, { hasSeveralRounds, hasReaderLogs }, report);
   const possible = form === null ? [...reservedColumns] : [...passColumns, ...form.columns];
-  if (form !== null || header.extras.some(({ look }) => look !== null))
+  if (isFacilityKnown && (form !== null || header.extras.some(({ look }) => look !== null)))
     remarkOnExtras(header, { file: "pass log", possible }, report);
   if (form === null) return null;
   return { form, header, sheet, report };
@@ -142,6 +153,8 @@ async function readRows(file: LogFile, { reader, passes, passCells, table }: Row
       const pass = passes.passOf(record);
       if (pass !== null && file.form.isRowAPass && pass.at !== record.at) {
         reportRepeat(pass, record, file);
+        passCells.note(placeholderPass(file, record.at), record);
+        reader(record);
         continue;
       }
       passCells.note(pass ?? placeholderPass(file, record.at), record);
@@ -151,6 +164,7 @@ async function readRows(file: LogFile, { reader, passes, passCells, table }: Row
       pass.tallyStrays = tags.tallyStrays;
       pass.rssiRecorded = tags.rssiRecorded;
       pass.isMissedBlank = tags.isMissedBlank ?? false;
+      pass.isLoadUnknown = tags.isLoadUnknown ?? false;
       if (tags.manifest !== null) keepManifest(pass, tags.manifest);
       for (const row of tags.rows) table.addRow(pass.number, record.at, row);
     }

@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { defaultInterval } from "../../intervals/index.ts";
 import type { Facility, Party } from "../../model/facility.ts";
-import type { ProblemList } from "../problems/problem-list.ts";
+import { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
 import {
   areaOffPlan,
@@ -44,6 +44,24 @@ export function readFacilityYaml(
   const facility = normaliseFacility(id, sections, tree.value);
   const namesReaderLogs = (valueAt(tree.value, ["reader_logs"]) ?? null) !== null;
   return facility === null ? null : { facility, namesReaderLogs, report };
+}
+
+/**
+ * A stand-in for a facility.yaml that cannot be read, so that what is wrong with the logs by themselves shows in the same
+ * run. Its rounds, read points and criteria are not known; columns that the text seems to declare are taken as declared.
+ */
+export function unreadFacility(id: string, source: string): NonNullable<ReturnType<typeof readFacilityYaml>> {
+  const columns = [...source.matchAll(/\bcolumn:\s*["']?([^\s"',}#]+)/g)].map(([, column]) => column!);
+  const zone = /^time_zone:\s*["']?([^\s"'#]+)/m.exec(source)?.[1] ?? "UTC";
+  const text = JSON.stringify({
+    name: id,
+    time_zone: entries.isTimeZone(zone) ? zone : "UTC",
+    rounds: [{ id: "unread" }],
+    read_points: [],
+    conditions: [...new Set(columns)].map((column) => ({ column })),
+  });
+  const draft = readFacilityYaml(id, text, new ProblemList(id))!;
+  return { ...draft, namesReaderLogs: /^reader_logs:/m.test(source) };
 }
 
 /**
@@ -220,8 +238,13 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
       afterS: whole.pass_window?.after_s ?? 0,
     },
     dateOrder: whole.date_order ?? null,
+    sheets: sheetsOf(whole.sheets ?? {}),
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };
+}
+
+function sheetsOf(sheets: NonNullable<RawFacility["sheets"]>): Facility["sheets"] {
+  return Object.fromEntries(Object.entries(sheets).map(([path, names]) => [path, [names].flat()]));
 }
 
 function unlisted<Key extends string>(

@@ -32,12 +32,16 @@ export interface LogDemands {
   hasReaderLogs: boolean;
 }
 
-/** Which form a log has, told by its header; null, with the reason reported, where that cannot be told. */
+/**
+ * Which form a log has, told by its header; null, with the reason reported, where that cannot be told or the rows cannot be
+ * read. Rows can be read without the columns that name their pass.
+ */
 export function formOf(header: Header, demands: LogDemands, report: CsvReport): LogForm | null {
   const form = meantForm(header, demands.hasReaderLogs, report);
   if (form === null) return null;
   reportForeignColumns(header, form, report);
-  return reportMissingColumns(header, form, demands, report) ? null : form;
+  const missing = reportMissingColumns(header, form, demands, report);
+  return missing.some((column) => form.needed.includes(column)) ? null : form;
 }
 
 function meantForm(header: Header, hasReaderLogs: boolean, report: CsvReport): LogForm | null {
@@ -56,13 +60,13 @@ function meantForm(header: Header, hasReaderLogs: boolean, report: CsvReport): L
   return null;
 }
 
-/** Whether any is missing. */
+/** Those that are missing. */
 function reportMissingColumns(
   header: Header,
   form: LogForm,
   { hasSeveralRounds }: LogDemands,
   report: CsvReport,
-): boolean {
+): string[] {
   const needed = ["pass", "read_point", ...(hasSeveralRounds ? ["round"] : []), ...form.needed];
   const missing = needed.filter((column) => !header.fields.has(column));
   const others = header.extras.map(({ name }) => name);
@@ -80,7 +84,7 @@ function reportMissingColumns(
             : columnMissing.orElse({ name, file, advice });
     report.at({ record: header.at, field: null }, problem);
   }
-  return missing.length > 0;
+  return missing;
 }
 
 function reportForeignColumns({ at, fields }: Header, form: LogForm, report: CsvReport): void {

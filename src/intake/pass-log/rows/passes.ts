@@ -1,7 +1,7 @@
 import type { DateOrder, Facility } from "../../../model/facility.ts";
 import { trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
 import { inOrder, orderOf, type UnorderedTime, unorderedTime } from "../../csv/date-order.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import type { Times, WrittenTime } from "../../csv/times.ts";
 import {
   dateOrderTaken,
@@ -21,7 +21,7 @@ import type { Manifest } from "./manifest.ts";
 /** A pass as its log tells it. */
 export interface LogPass {
   number: number;
-  /** Numbers of the facility's round and read point. */
+  /** Numbers of the facility's round and read point; -1 where the log names none that is known, which is an error. */
   round: number;
   readPoint: number;
   id: string;
@@ -41,6 +41,8 @@ export interface LogPass {
   /** Whether it lists missed tags, and lists none, not even the word. */
   isMissedBlank: boolean;
   manifest: Manifest | null;
+  /** Whether its load could not be read, which is an error: then its rows say only how it was made. */
+  isLoadUnknown: boolean;
 }
 
 /** A time, with the byte at which the record starts that states it. */
@@ -63,6 +65,7 @@ function newPass(place: Pick<LogPass, "number" | "round" | "readPoint" | "id" | 
     rssiRecorded: false,
     isMissedBlank: false,
     manifest: null,
+    isLoadUnknown: false,
   };
 }
 
@@ -75,6 +78,7 @@ export function placeholderPass(file: LogFile, at: number): LogPass {
 export class PassBook {
   readonly passes: LogPass[] = [];
   readonly #byPlace = new Map<number, Map<string, LogPass>>();
+  readonly #unplaced = new Map<string, LogPass>();
 
   find(round: number, readPoint: number, id: string): LogPass | undefined {
     return this.#idsAt(round, readPoint).get(id);
@@ -84,6 +88,17 @@ export class PassBook {
     const pass = newPass({ ...place, number: this.passes.length });
     this.passes.push(pass);
     this.#idsAt(pass.round, pass.readPoint).set(pass.id, pass);
+    return pass;
+  }
+
+  /** A pass whose round or read point is not known, by the names that its log gives: its rows are looked at all the same. */
+  unplaced(names: readonly string[], place: Omit<Parameters<typeof newPass>[0], "number">): LogPass {
+    const key = names.join("\u0000");
+    const known = this.#unplaced.get(key);
+    if (known !== undefined) return known;
+    const pass = newPass({ ...place, number: this.passes.length });
+    this.passes.push(pass);
+    this.#unplaced.set(key, pass);
     return pass;
   }
 
@@ -98,6 +113,9 @@ export class PassBook {
   }
 }
 
+/** How many rows of a log without the columns that name the pass are looked at: what is wrong with them soon repeats. */
+const mostNamelessRows = 10_000;
+
 /** Finds the pass that a record belongs to. Consecutive records of one pass cost three comparisons. */
 export class PassFinder {
   readonly #file: LogFile;
@@ -108,23 +126,37 @@ export class PassFinder {
   readonly #pointField: number;
   readonly #passField: number;
   readonly #reported = new Set<LogPass>();
+  /** Whether the rounds and read points of the facility are known. */
+  readonly #isFacilityKnown: boolean;
+  /** Whether the header has the columns that name a pass. */
+  readonly #isNamed: boolean;
+  #nameless = 0;
   #lastRound: string | undefined;
   #lastPoint: string | undefined;
   #lastId: string | undefined;
   #last: LogPass | null = null;
 
-  constructor(file: LogFile, book: PassBook, facility: Facility) {
+  constructor(
+    file: LogFile,
+    book: PassBook,
+    { facility, isFacilityKnown }: { facility: Facility; isFacilityKnown: boolean },
+  ) {
     this.#file = file;
     this.#book = book;
+    this.#isFacilityKnown = isFacilityKnown;
     this.#rounds = numbersOf(facility.rounds);
     this.#readPoints = numbersOf(facility.readPoints);
-    this.#roundField = file.header.fields.get("round") ?? -1;
-    this.#pointField = file.header.fields.get("read_point")!;
-    this.#passField = file.header.fields.get("pass")!;
+    const { fields } = file.header;
+    this.#roundField = fields.get("round") ?? -1;
+    this.#pointField = fields.get("read_point") ?? -1;
+    this.#passField = fields.get("pass") ?? -1;
+    this.#isNamed =
+      this.#pointField >= 0 && this.#passField >= 0 && (this.#roundField >= 0 || this.#rounds.size === 1);
   }
 
   /** The pass, opened where it is new; null, with the reason reported, where the record names none. */
   passOf(record: CsvRecord): LogPass | null {
+    if (!this.#isNamed) return this.#namelessPass(record.at);
     const { cells } = record;
     const round = this.#roundField < 0 ? "" : cells[this.#roundField]!;
     const point = cells[this.#pointField]!;
@@ -137,7 +169,10 @@ export class PassFinder {
     ) {
       return this.#last;
     }
-    this.#last = this.#find(trimmed(round), trimmed(point), trimmed(id), record.at);
+    const found = this.#find(trimmed(round), trimmed(point), trimmed(id), record.at);
+    // What is wrong with a name is told of each row that has it.
+    if (found !== null && (found.round < 0 || found.readPoint < 0)) return found;
+    this.#last = found;
     this.#lastRound = round;
     this.#lastPoint = point;
     this.#lastId = id;
@@ -149,7 +184,11 @@ export class PassFinder {
     const readPoint = this.#readPoint(pointId, at);
     const place = { record: at, field: this.#passField, value: id };
     if (id === "") this.#file.report.cell(place, passBlank);
-    if (round < 0 || readPoint < 0 || id === "") return null;
+    if (id === "") return null;
+    if (round < 0 || readPoint < 0) {
+      const names = [this.#file.report.file, roundId, pointId, id];
+      return this.#book.unplaced(names, { round, readPoint, id, file: this.#file, at });
+    }
     const known = this.#book.find(round, readPoint, id);
     if (known === undefined) return this.#book.open({ round, readPoint, id, file: this.#file, at });
     if (known.file === this.#file) return known;
@@ -161,7 +200,16 @@ export class PassFinder {
     return null;
   }
 
+  /** The header lacks a column that names passes, which has been reported: each row stands for itself. */
+  #namelessPass(at: number): LogPass | null {
+    this.#nameless += 1;
+    if (this.#nameless > mostNamelessRows) return null;
+    const names = [this.#file.report.file, String(at)];
+    return this.#book.unplaced(names, { round: -1, readPoint: -1, id: "", file: this.#file, at });
+  }
+
   #round(name: string, at: number): number {
+    if (!this.#isFacilityKnown) return -1;
     if (name === "" && this.#rounds.size === 1) return 0;
     const number = this.#rounds.get(name);
     if (number !== undefined) return number;
@@ -175,6 +223,7 @@ export class PassFinder {
   }
 
   #readPoint(name: string, at: number): number {
+    if (!this.#isFacilityKnown) return -1;
     const number = this.#readPoints.get(name);
     if (number !== undefined) return number;
     const known = [...this.#readPoints.keys()];

@@ -12,7 +12,7 @@ import { basename, dirname, join, relative, resolve } from "node:path";
 import { makeFolders, OutputRefused, refusalOf, removeEmptyFolders } from "../site/output-place.ts";
 import { schemasFolder, templatesFolder } from "../site/package-folders.ts";
 import { type Command, ExitStatus, WrongUsage } from "./command.ts";
-import { plain, wrap } from "./lines.ts";
+import { nextCommand, plain, wrap } from "./lines.ts";
 
 const advice = "new needs one folder: proofwalk new data/my-facility";
 
@@ -23,6 +23,7 @@ export const startFacility: Command = {
   options: [],
   operand: { placeholder: "DIR", advice },
   examples: [{ words: "new data/my-facility", purpose: "start a facility folder to fill in" }],
+  exits: { 0: "the folder was started" },
   async run({ operand: folder }, terminal) {
     if (folder.trim() === "") throw new WrongUsage(advice);
     const { emptyLog, exampleStart } = await import("../intake/start/example-start.ts");
@@ -45,11 +46,12 @@ export const startFacility: Command = {
       `${folder}/facility.yaml and ${folder}/passes/passes.csv are ready to fill in. ` +
         `${folder}/examples has a log of every form, a manifest, a plan, a floor plan and a reader log; it is not read.`,
       intervalReason,
-      `Next: proofwalk check --data ${dirname(folder)} --only ${basename(resolve(folder))}`,
     ];
+    const next = nextCommand("check", { data: dirname(folder), only: [basename(resolve(folder))] });
     terminal.out(
       said
         .flatMap((text) => wrap(text))
+        .concat(next)
         .map((line) => `${line}\n`)
         .join(""),
     );

@@ -1,5 +1,8 @@
+import { readFile } from "node:fs/promises";
+import { basename, join } from "node:path";
 import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
+import { readFacilityYaml } from "../../yaml/facility.ts";
 import { normaliseReaderLog } from "../../yaml/reader-logs.ts";
 import { LogDatabase } from "../database.ts";
 import { type LogFile, textStretches } from "../files.ts";
@@ -14,7 +17,7 @@ import { allYears } from "../values.ts";
 import { describeCodes, guessForm } from "./codes.ts";
 import { type ColumnChoice, type ColumnName, chooseColumns, isNumber } from "./columns.ts";
 import type { LogDescription, OddLines, ReadFacts, RssiFacts, RssiScale, TextFacts } from "./description.ts";
-import { entryText, rawEntry } from "./entry.ts";
+import { entryText, facilityAround, rawEntry } from "./entry.ts";
 import { remarksOn } from "./remarks.ts";
 import { type LogStart, type Sample, sampleOf, startOf, UnreadableLog, unlessUnreadable } from "./sample.ts";
 import type { Table } from "./table.ts";
@@ -39,11 +42,31 @@ export async function describeLog(path: string): Promise<DescribedLog> {
   const { table } = sample;
   const text = start.kind === "parquet" ? null : await unlessUnreadable(textFacts(start, table));
   const { columns, doubts } = choice;
-  const guessed: LogDescription = { ...start, table, text, columns, doubts, guess, rssi, read: null };
+  const readPoints = await readPointsAround(path);
+  const guessed: LogDescription = {
+    ...start,
+    readPoints,
+    table,
+    text,
+    columns,
+    doubts,
+    guess,
+    rssi,
+    read: null,
+  };
   let log = await readLog(guessed, choice);
   // An entry with which rows are refused for their level is none to propose.
   if (log.rssi !== null && log.rssi.outside > 0) log = await readLog(log, choice);
   return { ...log, remarks: remarksOn(log, sample), entry: entryText(log) };
+}
+
+/** The read points of the facility that a log lies in, as far as its facility.yaml can be read. */
+async function readPointsAround(path: string): Promise<string[]> {
+  const folder = facilityAround(path);
+  if (folder === null) return [];
+  const source = await readFile(join(folder, "facility.yaml"), "utf8").catch(() => "");
+  const read = readFacilityYaml(basename(folder), source, new ProblemList(null));
+  return read?.facility.readPoints.map(({ id }) => id) ?? [];
 }
 
 async function withDatabase<T>(path: string, use: (database: LogDatabase) => Promise<T>): Promise<T> {

@@ -1,5 +1,6 @@
 import { existsSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
+import { folded } from "../../problems/wording.ts";
 import type { RawReaderLog } from "../../yaml/reader-logs.ts";
 import { yamlFlow, yamlScalar } from "../../yaml/scalar-text.ts";
 import { namesUtc } from "./column-words.ts";
@@ -55,10 +56,17 @@ function columnOf({ columns }: LogDescription, role: EntryRole): DescribedColumn
 
 /** Where the log lies in its facility's folder, or where it will. */
 function fileOf(path: string): { path: string; isGuess: boolean } {
+  const folder = facilityAround(path);
+  return folder === null
+    ? { path: `reads/${basename(path)}`, isGuess: true }
+    : { path: relative(folder, resolve(path)).replaceAll("\\", "/"), isGuess: false };
+}
+
+/** The folder of the facility that a log lies in; null where it lies in none. */
+export function facilityAround(path: string): string | null {
   for (let folder = dirname(resolve(path)); ; folder = dirname(folder)) {
-    if (existsSync(join(folder, "facility.yaml")))
-      return { path: relative(folder, resolve(path)).replaceAll("\\", "/"), isGuess: false };
-    if (dirname(folder) === folder) return { path: `reads/${basename(path)}`, isGuess: true };
+    if (existsSync(join(folder, "facility.yaml"))) return folder;
+    if (dirname(folder) === folder) return null;
   }
 }
 
@@ -66,17 +74,24 @@ function fileOf(path: string): { path: string; isGuess: boolean } {
 function readPointOf(log: LogDescription): RawReaderLog["read_point"] {
   const column = columnOf(log, "reader");
   const stem = basename(log.path).replace(/\..*$/s, "");
-  if (column === null) return idOf(stem);
+  const { readPoints } = log;
+  if (column === null) return idOf(stem, readPoints);
   const readers = log.read?.readers ?? [];
   const named = readers.filter(({ name }) => name !== "");
-  if (log.read !== null && (named.length === 0 || named.length > mostReaders)) return idOf(stem);
+  if (log.read !== null && (named.length === 0 || named.length > mostReaders)) return idOf(stem, readPoints);
   const [only] = named;
-  if (readers.length === 1 && only !== undefined) return idOf(only.name);
-  return { column: column.name, values: Object.fromEntries(named.map(({ name }) => [name, idOf(name)])) };
+  if (readers.length === 1 && only !== undefined) return idOf(only.name, readPoints);
+  return {
+    column: column.name,
+    values: Object.fromEntries(named.map(({ name }) => [name, idOf(name, readPoints)])),
+  };
 }
 
-/** A name as an id could be: letters and digits, hyphens between. */
-function idOf(name: string): string {
+/** The read point of the facility that a name stands for, or else the name as an id could be: letters, digits, hyphens. */
+function idOf(name: string, readPoints: readonly string[]): string {
+  const known =
+    readPoints.length === 1 ? readPoints[0] : readPoints.find((id) => folded(id) === folded(name));
+  if (known !== undefined) return known;
   const id = name
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
@@ -134,7 +149,8 @@ function linesOf(values: object, writing: Writing): string[] {
 }
 
 function doubtsOf(log: LogDescription, entry: RawReaderLog): Map<string, string> {
-  const { guess, read, rssi } = log;
+  const { guess, read, rssi, readPoints } = log;
+  const choice = readPoints.length === 0 ? "" : `: ${readPoints.join(", ")}`;
   const doubts = new Map<string, string>();
   const doubt = (path: string, why: string | null) => why !== null && doubts.set(path, why);
   if (fileOf(log.path).isGuess) doubt("files", "where it will lie in the facility's folder");
@@ -143,12 +159,12 @@ function doubtsOf(log: LogDescription, entry: RawReaderLog): Map<string, string>
     doubt(
       "read_point",
       readers.length === 1
-        ? "put the id of the read point where the one reader named in the log stands"
-        : "put the id of the read point that wrote this log",
+        ? `put the id of the read point where the one reader named in the log stands${choice}`
+        : `put the id of the read point that wrote this log${choice}`,
     );
   } else {
     for (const name of Object.keys(entry.read_point.values))
-      doubt(`read_point.values.${name}`, "put the id of the read point where this reader stands");
+      doubt(`read_point.values.${name}`, `put the id of the read point where this reader stands${choice}`);
   }
   const keys = { time: "time", code: "epc", antenna: "antenna", RSSI: "rssi", count: "count" };
   for (const column of log.columns) {
@@ -194,7 +210,7 @@ function additionsOf(log: LogDescription, entry: RawReaderLog): Map<string, stri
   const { read, rssi } = log;
   if (typeof entry.read_point === "string" && (read?.readers.length ?? 0) === 0) {
     const instead = (column: ColumnName, names: readonly string[], why: string) => {
-      const values = Object.fromEntries(names.map((name) => [name, idOf(name)]));
+      const values = Object.fromEntries(names.map((name) => [name, idOf(name, log.readPoints)]));
       return `# read_point: ${yamlFlow({ column, values })}  # instead, ${why}`;
     };
     const lines = (read?.readerCandidates ?? []).map(({ column, names }) =>

@@ -42,6 +42,9 @@ export async function runCommandLine(words: string[], given: Terminal): Promise<
     if (!command.options.includes(option as OptionName))
       throw new WrongUsage(`${command.name} takes no --${option}.${optionsOf(command)}`);
   }
+  // What follows the folder of --from is further files: the shell has spelt out `logs/*`.
+  const from = values.get("from");
+  const files = from === undefined ? [] : [...from, ...rest.splice(1)];
   return command.run(
     {
       source: { data: values.get("data")?.at(-1) ?? "data", only: values.get("only") ?? [] },
@@ -49,6 +52,7 @@ export async function runCommandLine(words: string[], given: Terminal): Promise<
       json: values.has("json"),
       port: values.get("port")?.at(-1) ?? "8321",
       operand: operandOf(command, rest),
+      from: files,
     },
     terminal,
   );

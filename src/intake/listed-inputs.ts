@@ -1,7 +1,7 @@
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
-import { codeOf, placeInFolder } from "./place-in-folder.ts";
+import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import { fileNotRead, folderNotRead, folderUnreadable, noPassLog } from "./problems/folder.ts";
 import type { ProblemList } from "./problems/problem-list.ts";
 import { suggest } from "./problems/wording.ts";

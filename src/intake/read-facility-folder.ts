@@ -11,7 +11,7 @@ import { builtInputs, builtLog, plannedLoad } from "./pass-log/build.ts";
 import { readLogs } from "./pass-log/read.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
-import { placeInFolder } from "./place-in-folder.ts";
+import { placeInFolder } from "./places/place-in-folder.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
@@ -47,10 +47,6 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const listed = { folder, manifests, logs, facility, hasReaderLogs, isFacilityKnown };
   const read = await readLogs(listed, problems);
   const evidence = await readTimedPasses(folder, read, described.report, problems);
-  for (const { path } of evidence?.logs.files ?? []) {
-    const { problem } = await placeInFolder(folder, path);
-    if (problem !== null) problems.report({ file: path }, problem);
-  }
   for (const rule of rules)
     if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
   if (problems.hasErrors) return null;

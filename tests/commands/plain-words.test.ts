@@ -124,12 +124,12 @@ describe("judge in the terminal", () => {
     const { out } = await ended("judge", "--data", data);
     const lines = out.split("\n").slice(1);
     expect(lines[0]).toMatch(
-      /^ {2}undecided {2}Dock 1 {2}57 of 60 tags read {2}\d\d\.\d % {2}\(.*\) {2}97 % required {2}Tag orientation: flat$/,
+      /^ {2}undecided {2}Dock 1 {2}57 of 60 tags read {2}\d\d\.\d\s% {2}\(.*\) {2}97\s% required {2}Tag orientation: flat$/,
     );
     expect(lines[1]).toBe(`${" ".repeat(13)}Nearly all are read`);
     expect(lines[2]).toMatch(/^ {13}\S/);
     const met = lines.findIndex((line) => line.startsWith("  met"));
-    expect(lines[met]!.indexOf("20 % required")).toBe(lines[0]!.indexOf("97 % required"));
+    expect(lines[met]!.search(/20\s% required/)).toBe(lines[0]!.search(/97\s% required/));
     expect(lines[met + 1]).toBe("The read point is undecided.");
     expect(out).not.toContain("Half are read");
   });

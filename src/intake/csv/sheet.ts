@@ -14,16 +14,8 @@ import {
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { CsvReport } from "../problems/reports.ts";
-import {
-  type CsvFault,
-  CsvFile,
-  type CsvRecord,
-  firstForeignLine,
-  mostColumns,
-  mostRecordBytes,
-  notUtf8,
-  nulByte,
-} from "./csv-file.ts";
+import { CsvFile, firstForeignLine, notUtf8, nulByte } from "./csv-file.ts";
+import { type CsvFault, type CsvRecord, mostColumns, mostRecordBytes } from "./records.ts";
 
 /** A file as the inputs page lists it. */
 export interface Source {
@@ -116,6 +108,11 @@ export class Sheet {
     yield this.#sound(this.#unread, width);
     for await (const records of this.#batches) yield this.#sound(records, width);
     await this.#reportFile();
+  }
+
+  /** Leaves the rest of a file unread. */
+  async close(): Promise<void> {
+    await this.#batches.return(undefined);
   }
 
   /** Reads a file to its end whose header tells nothing. */

@@ -1,6 +1,6 @@
 import { join } from "node:path";
 import type { Facility } from "../../model/facility.ts";
-import type { CsvRecord } from "../csv/csv-file.ts";
+import type { CsvRecord } from "../csv/records.ts";
 import { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
 import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
@@ -111,7 +111,7 @@ async function readManifests(
 const fewestColumns = 2;
 
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
-async function openLog(
+export async function openLog(
   sheet: Sheet,
   { facility, hasReaderLogs, isFacilityKnown }: LogFolder,
   declared: DeclaredColumns,

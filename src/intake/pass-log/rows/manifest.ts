@@ -1,6 +1,6 @@
 import { Role } from "../../../model/pass-log.ts";
 import { Answer, answerOf, trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import { Sheet } from "../../csv/sheet.ts";
 import { columnMissing, columnOfAnotherForm } from "../../problems/csv-file.ts";
 import {

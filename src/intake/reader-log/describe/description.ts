@@ -12,8 +12,6 @@ export interface LogDescription {
   kind: FileKind;
   gzipped: boolean;
   bytes: number;
-  /** The ids of the facility that the log lies in; empty where it lies in none. */
-  readPoints: readonly string[];
   /** How its lines are divided; null of JSON and Parquet. */
   table: Table | null;
   /** Null of Parquet. */

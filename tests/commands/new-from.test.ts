@@ -105,6 +105,32 @@ describe("new from a pass log", () => {
     expect(all).not.toContain("two read points");
   });
 
+  it("takes two rounds whose names differ by a mark for one misspelt", async () => {
+    const log = "pass,read_point,round,tag,read\nP1,dock-1,as-left,T1,yes\nP2,dock-1,as_left,T1,yes\n";
+    expect((await starting("--from", put("a.csv", log))).all).toContain(
+      '"as-left" and "as_left" are two rounds',
+    );
+  });
+
+  it("lets the dates of one log settle those of another that can be read both ways, and says that it guessed", async () => {
+    const dated = (name: string, day: string) =>
+      put(
+        name,
+        `Pass;Read point;Start;EPC;Read\n1;${name.slice(0, 1)};${day}/11/2026 09:00;${codes[0]};yes\n`,
+      );
+    await starting("--from", dated("a.csv", "12"), dated("b.csv", "13"));
+    expect(written("facility.yaml")).toMatch(/^date_order: day-first +# guess/m);
+    expect(written("facility.yaml")).toContain('date: "2026-11-12"');
+    expect((await problems()).filter((problem) => problem.startsWith("error"))).toEqual([]);
+  });
+
+  it("leaves dates open that nothing settles: check asks for the order", async () => {
+    const log = `pass,read_point,started_at,tag,read\nP1,dock-1,12/11/2026 09:00,${codes[0]},yes\n`;
+    await starting("--from", put("a.csv", log));
+    expect(written("facility.yaml")).not.toContain("date_order");
+    expect(await problems()).toEqual([expect.stringMatching(/^error date-order-unclear/)]);
+  });
+
   it("says which manifests and reader logs the logs want and nobody gave", async () => {
     const { all } = await starting("--from", put("timed.csv", timed));
     expect(all).toContain('The logs name "cage-a", and no such manifest was given');

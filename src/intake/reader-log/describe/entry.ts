@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import type { RawReaderLog } from "../../yaml/reader-logs.ts";
 import { yamlFlow, yamlScalar } from "../../yaml/scalar-text.ts";
-import { namesUtc } from "./column-words.ts";
+import { namesUtc } from "../source/column-words.ts";
 import { type ColumnName, type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";
 import { isUsable, type LogDescription } from "./description.ts";
 import { endsInUtc, shownTime } from "./times.ts";

@@ -134,6 +134,8 @@ export function facility(said: Partial<Facility> = {}): Facility {
     address: null,
     timeZone: null,
     dateOrder: null,
+    compareWithReader: false,
+    sheets: {},
     report: null,
     preparedBy: null,
     witnessedBy: [],

@@ -14,6 +14,7 @@ import {
   splitRecords,
   wholeRecords,
 } from "./records.ts";
+import type { TableSource } from "./table-source.ts";
 
 export const notUtf8 = "not UTF-8";
 /** In UTF-8, and yet in no text: what a failing disk or a program that writes binary data leaves. */
@@ -22,7 +23,8 @@ export const nulByte = "a NUL byte";
 const chunkBytes = 1 << 18;
 
 /** Reads a CSV file once, from end to end: its records, the hash of its bytes, and why it ended early if it did. */
-export class CsvFile {
+export class CsvFile implements TableSource {
+  readonly isCsv = true;
   readonly path: string;
   sha256 = "";
   bytes = 0;

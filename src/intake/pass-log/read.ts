@@ -1,13 +1,14 @@
 import { join } from "node:path";
 import type { Facility } from "../../model/facility.ts";
 import type { CsvRecord } from "../csv/records.ts";
-import { Sheet } from "../csv/sheet.ts";
+import type { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
 import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
 import { passTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { copiesAmong } from "./copies.ts";
 import { fitsForm, formOf, reservedColumns } from "./forms/index.ts";
+import { type ComparedPass, type HandRow, type HandRows, settleHandPasses } from "./hand-logs.ts";
 import {
   type DeclaredColumns,
   declaredColumns,
@@ -17,8 +18,9 @@ import {
 } from "./rows/header.ts";
 import { type LogFile, passColumns, type RecordReader } from "./rows/log-form.ts";
 import { type Manifest, readManifest } from "./rows/manifest.ts";
+import { openSheet } from "./rows/open-sheet.ts";
 import { keepExtra, type LogPass, PassBook, PassCells, PassFinder, placeholderPass } from "./rows/passes.ts";
-import { ColumnTable } from "./rows/table.ts";
+import { ColumnTable, type Row } from "./rows/table.ts";
 
 /** Everything that the manifests and pass logs of a facility say. */
 export interface FacilityLogs {
@@ -29,6 +31,8 @@ export interface FacilityLogs {
   files: readonly LogFile[];
   /** In the order in which they were met; a pass's number is its place. */
   passes: readonly LogPass[];
+  /** Passes of logs kept by hand that a timed log has, too; they are not among the others. */
+  compared: readonly ComparedPass[];
   table: ColumnTable;
 }
 
@@ -52,14 +56,18 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
   const table = new ColumnTable(declared.names);
   const manifests = await readManifests(given, { table, declared, problems });
   const book = new PassBook();
+  const handBook = facility.compareWithReader ? new PassBook() : book;
+  const handRows: HandRows = new Map();
   const times = new Times(facility.timeZone);
   const files: LogFile[] = [];
   const copies = await copiesAmong(
     given.folder,
     given.logs.map(({ path }) => path),
   );
-  for (const { path } of given.logs) {
-    const sheet = new Sheet(path, join(given.folder, path), "passes", problems);
+  const sheets = given.logs.flatMap(({ path }) => sheetsOf(path, facility));
+  for (const { path, sheet: name } of sheets) {
+    const place = { path, onDisk: join(given.folder, path), rowsAre: "passes", sheet: name };
+    const sheet = openSheet(place, problems);
     const original = copies.get(path);
     if (original !== undefined) {
       await readCopy(sheet, original);
@@ -71,11 +79,18 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
       files.push(file);
       const reader = file.form.open({ file, table, manifests });
       const passCells = new PassCells(file, times, facility.dateOrder);
-      await readRows(file, { reader, passes: new PassFinder(file, book, given), passCells, table });
+      const isByHand = file.form.readsFrom === "pass-log";
+      const passes = new PassFinder(file, isByHand ? handBook : book, given);
+      const keep: RowReading["keep"] =
+        handBook !== book && isByHand
+          ? (pass, at, row) => addTo(handRows, pass, { at, row })
+          : (pass, at, row) => table.addRow(pass.number, at, row);
+      await readRows(file, { reader, passes, passCells, keep });
       passCells.finish();
     }
   }
-  return { facility, declared, manifests, files, passes: book.passes, table };
+  const compared = handBook === book ? [] : settleHandPasses(handBook, handRows, book, table);
+  return { facility, declared, manifests, files, passes: book.passes, compared, table };
 }
 
 /** What is wrong with a copy is told of the original, and that the same passes come twice is told in one sentence. */
@@ -85,8 +100,13 @@ async function readCopy(sheet: Sheet, original: string): Promise<void> {
   if (sheet.source.rows > 0) sheet.report.whole(fileCopied.log({ path: sheet.path, original }));
 }
 
+/** The sheets of a file that are read, each a table of its own; null for the first one. */
+function sheetsOf(path: string, { sheets }: Facility): { path: string; sheet: string | null }[] {
+  return (sheets[path] ?? [null]).map((sheet) => ({ path, sheet }));
+}
+
 async function readManifests(
-  { folder, manifests }: LogFolder,
+  { folder, manifests, facility }: LogFolder,
   shared: { table: ColumnTable; declared: DeclaredColumns; problems: ProblemList },
 ): Promise<Map<string, Manifest>> {
   const byName = new Map<string, Manifest>();
@@ -95,7 +115,8 @@ async function readManifests(
     manifests.map(({ path }) => path),
   );
   for (const { path, name } of manifests) {
-    const file = { name, path, onDisk: join(folder, path) };
+    const { sheet } = sheetsOf(path, facility)[0]!;
+    const file = { name, path, onDisk: join(folder, path), sheet };
     const manifest = await readManifest(file, { ...shared, reserved: reservedColumns });
     const other = byName.get(name)?.sheet.path;
     if (other !== undefined) manifest.sheet.report.whole(manifestNameTwice.with({ name, other }));
@@ -130,15 +151,22 @@ export async function openLog(
   return { form, header, sheet, report };
 }
 
+function addTo(rows: HandRows, pass: LogPass, row: HandRow): void {
+  const own = rows.get(pass);
+  if (own === undefined) rows.set(pass, [row]);
+  else own.push(row);
+}
+
 interface RowReading {
   reader: RecordReader;
   passes: PassFinder;
   passCells: PassCells;
-  table: ColumnTable;
+  /** Where a row goes. */
+  keep(pass: LogPass, at: number, row: Row): void;
 }
 
 /** Record by record: which pass it belongs to, what it says of the pass, and what of the tags in it. */
-async function readRows(file: LogFile, { reader, passes, passCells, table }: RowReading): Promise<void> {
+async function readRows(file: LogFile, { reader, passes, passCells, keep }: RowReading): Promise<void> {
   for await (const records of file.sheet.rows(file.header.width)) {
     for (const record of records) {
       const pass = passes.passOf(record);
@@ -157,7 +185,7 @@ async function readRows(file: LogFile, { reader, passes, passCells, table }: Row
       pass.isMissedBlank = tags.isMissedBlank ?? false;
       pass.isLoadUnknown = tags.isLoadUnknown ?? false;
       if (tags.manifest !== null) keepManifest(pass, tags.manifest);
-      for (const row of tags.rows) table.addRow(pass.number, record.at, row);
+      for (const row of tags.rows) keep(pass, record.at, row);
     }
   }
 }

@@ -1,11 +1,11 @@
 import { basename } from "node:path";
 import { trimmed } from "../csv/cells.ts";
-import { Sheet } from "../csv/sheet.ts";
 import { reservedColumns } from "../pass-log/forms/index.ts";
 import { openLog } from "../pass-log/read.ts";
 import { declaredColumns } from "../pass-log/rows/header.ts";
 import type { LogFile } from "../pass-log/rows/log-form.ts";
 import { readManifest } from "../pass-log/rows/manifest.ts";
+import { openSheet } from "../pass-log/rows/open-sheet.ts";
 import { ColumnTable } from "../pass-log/rows/table.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { type DescribedLog, describeLog } from "../reader-log/describe/describe.ts";
@@ -59,7 +59,8 @@ export async function recognise(path: string): Promise<GivenFile> {
   const file = { path, name: basename(path) };
   const facility = draftFacility();
   const problems = new ProblemList(null);
-  const sheet = new Sheet(file.name, path, "passes", problems);
+  const table = { path: file.name, onDisk: path, rowsAre: "passes", sheet: null };
+  const sheet = openSheet(table, problems);
   const given = { folder: "", manifests: [], logs: [], facility, hasReaderLogs: true, isFacilityKnown: true };
   const opened = await openLog(sheet, given, declaredColumns(facility));
   const namesPasses =
@@ -131,7 +132,7 @@ async function manifestIn(path: string): Promise<ManifestFound | null> {
   const facility = draftFacility();
   const problems = new ProblemList(null);
   const table = new ColumnTable([]);
-  const file = { name: basename(path), path: basename(path), onDisk: path };
+  const file = { name: basename(path), path: basename(path), onDisk: path, sheet: null };
   const shared = { table, declared: declaredColumns(facility), reserved: reservedColumns, problems };
   const { items, extras, sheet } = await readManifest(file, shared);
   if (items.size === 0) return null;

@@ -1,3 +1,4 @@
+import { sentenceStart } from "../model/number-words.ts";
 import type { Finding, Result } from "../model/result.ts";
 import { byState } from "../model/state.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/read-point-changes.ts";
@@ -16,6 +17,7 @@ import {
   remarkSentence,
   settleSentence,
 } from "../pages/words/findings.ts";
+import { correlationSentence, stricterCount, stricterNote, unseenSummary } from "../pages/words/promises.ts";
 import { stateWord, verdictSentence } from "../pages/words/verdicts.ts";
 import { entryLines, nameColumn, plain, wrap } from "./lines.ts";
 
@@ -31,7 +33,14 @@ export function facilityLines(result: Result): string {
   const bare = result.readPoints.flatMap((readPoint) =>
     readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
   );
-  return [title, ...lines, ...bare, verdictSentence(result)].map((line) => `${plain(line)}\n`).join("");
+  const promises = wrap(
+    [stricterCount(result), correlationSentence(result), unseenSummary(result)]
+      .filter((sentence) => sentence !== "")
+      .join(" "),
+  );
+  return [title, ...lines, ...bare, verdictSentence(result), ...promises]
+    .map((line) => `${plain(line)}\n`)
+    .join("");
 }
 
 /** The evidence, what would settle it, and under it what was asked. */
@@ -45,7 +54,12 @@ function findingLines(finding: Finding, result: Result, nameWidth: number): stri
   const asked = [names.criterion(finding.criterion), names.group(finding.group)]
     .filter((part) => part !== "")
     .join(". ");
-  const text = `${findingSentence(finding, criterionOf(result, finding.criterion))} ${settle}`;
+  const stricter = sentenceStart(stricterNote(finding));
+  const text = [
+    findingSentence(finding, criterionOf(result, finding.criterion)),
+    settle,
+    stricter === "" ? "" : `${stricter}.`,
+  ].join(" ");
   return entryLines({ head, name, text, below: [asked, concession] }, nameWidth).join("\n");
 }
 

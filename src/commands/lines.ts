@@ -1,7 +1,6 @@
 import { join } from "node:path";
-import { type Cause, causesOf } from "../model/causes.ts";
 import { counted } from "../model/number-words.ts";
-import type { Problem } from "../model/problem.ts";
+import { type Cause, causesOf, type Problem } from "../model/problem.ts";
 import { causePlaces, problemSentence } from "../pages/words/problems.ts";
 import type { Terminal } from "./command.ts";
 

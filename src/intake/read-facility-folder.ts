@@ -16,7 +16,7 @@ import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems
 import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
-import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
+import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.ts";
 
 /**
  * Reads everything that a facility's folder holds.
@@ -37,18 +37,22 @@ export async function readFacilityFolder(
 async function readAll(folder: string, id: string, problems: ProblemList): Promise<FacilityInput | null> {
   const inputs: InputFile[] = [];
   const source = await facilitySource(folder, inputs, problems);
-  const described = source === null ? null : readFacilityYaml(id, source, problems);
-  if (described === null) return null;
+  if (source === null) return null;
+  const known = readFacilityYaml(id, source, problems);
+  const isFacilityKnown = known !== null;
+  const described = known ?? unreadFacility(id, source);
   const { facility } = described;
   const { manifests, logs } = await listedInputs(folder, problems);
   const hasReaderLogs = described.namesReaderLogs;
-  const read = await readLogs({ folder, manifests, logs, facility, hasReaderLogs }, problems);
+  const listed = { folder, manifests, logs, facility, hasReaderLogs, isFacilityKnown };
+  const read = await readLogs(listed, problems);
   const evidence = await readTimedPasses(folder, read, described.report, problems);
   for (const { path } of evidence?.logs.files ?? []) {
     const { problem } = await placeInFolder(folder, path);
     if (problem !== null) problems.report({ file: path }, problem);
   }
-  for (const rule of rules) rule.check(read, { yaml: described.report, problems });
+  for (const rule of rules)
+    if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
   if (problems.hasErrors) return null;
   inputs.push(...builtInputs(read));
   if (evidence !== null) inputs.push(...evidence.logs.files.map(readerInput));
@@ -62,8 +66,9 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
 }
 
 function readerInput(file: ReaderLogFile): InputFile {
-  const { path, sha256, bytes, rows, used, repeated, elsewhere, refused } = file;
-  return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, refused } };
+  const { path, sha256, bytes, rows, used, repeated, elsewhere, otherEvents, refused } = file;
+  const others = otherEvents === null ? {} : { otherEvents };
+  return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, ...others, refused } };
 }
 
 async function facilitySource(

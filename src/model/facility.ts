@@ -34,9 +34,14 @@ export interface Facility {
   readerLogs: ReaderLogSpec[];
   /** How far before its start and after its end a timed pass still counts as under way. */
   passWindow: { beforeS: number; afterS: number };
+  /** In dates of pass logs that do not begin with the year; null where the facility leaves it to the dates. */
+  dateOrder: DateOrder | null;
   /** What is to be walked; null where nothing is planned. */
   plan: Plan | null;
 }
+
+/** Which of two numbers before the year is the day. */
+export type DateOrder = "day-first" | "month-first";
 
 /** How the next walk is meant to be made, and what the read points are believed to do. */
 export interface Plan {
@@ -75,15 +80,23 @@ export interface ReaderLogSpec {
     | { kind: "fixed"; readPoint: string }
     | { kind: "column"; column: ColumnName; values: Record<string, string> };
   columns: {
+    /** When the tag was read; only the time of day where `date` names a column. */
     time: ColumnName;
+    /** The day, where it stands in a column of its own. */
+    date: ColumnName | null;
     /** When a row's tag was read for the last time; `time` is then the first time. Null where the log has no such column, or the entry says none. */
     lastTime: ColumnName | null;
-    epc: ColumnName;
+    /** The first that is filled holds the code. */
+    epc: ColumnName[];
     antenna: ColumnName | null;
     rssi: ColumnName | null;
     /** How many reads a row stands for; one where left out. */
     count: ColumnName | null;
   };
+  /** Where a file or a line holds lists of reads, the keys that lead to a list from the outside; null where each is one read or a list of them. */
+  rows: string[] | null;
+  /** What a row has to hold to be a read, all of it; others are other events. */
+  only: { column: ColumnName; values: string[] }[];
   time: {
     unit: "iso" | "s" | "ms" | "us" | "ns";
     /** IANA name, for times that state no offset; null means UTC where the unit is a count, the facility's zone where it is text. */
@@ -104,7 +117,7 @@ export interface ReaderLogSpec {
 }
 
 /** A column's name, or its number from 1 where the file has no header. */
-type ColumnName = string | number;
+export type ColumnName = string | number;
 
 /**
  * How a code is written: plain hexadecimal, with the PC word before it, with the CRC behind it too, base64, the characters of a code in

@@ -543,9 +543,16 @@ const inputFile = z.object({
   used: count.nullable().describe("Rows that entered the figures."),
   void: count.nullable().describe("Rows of void passes."),
   reader: z
-    .object({ repeated: count, elsewhere: count, refused: count })
+    .object({
+      repeated: count,
+      elsewhere: count,
+      otherEvents: count
+        .exactOptional()
+        .describe("Rows that are other events than reads, where the log's entry says which rows are reads."),
+      refused: count,
+    })
     .exactOptional()
-    .describe("Only for readers' own logs: rows = used + repeated + elsewhere + refused."),
+    .describe("Only for readers' own logs: rows = used + repeated + elsewhere + otherEvents + refused."),
 });
 export type InputFile = z.infer<typeof inputFile>;
 

@@ -1,6 +1,5 @@
-import { type Cause, causesOf } from "../model/causes.ts";
 import { counted, countText } from "../model/number-words.ts";
-import type { Problem } from "../model/problem.ts";
+import { type Cause, causesOf, type Problem } from "../model/problem.ts";
 import type { InputFile, Result } from "../model/result.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
@@ -10,7 +9,7 @@ import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts"
 export interface InputsView {
   lead: string;
   files: FileRow[];
-  readerLogs: { sentence: string; rows: ReaderLogRow[] };
+  readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
   result: Link;
   table: Link;
@@ -65,6 +64,9 @@ function remarkBlock(cause: Cause): RemarkBlock {
 }
 
 function inputsTable({ inputs }: Result): CsvTable {
+  const others: Column<InputFile>[] = inputs.some(hasOtherEvents)
+    ? [{ header: "other_events", value: (input) => input.reader?.otherEvents ?? null }]
+    : [];
   return fileOf(
     { name: "inputs", holds: "Every input file with its rows and its SHA-256." },
     [
@@ -74,6 +76,7 @@ function inputsTable({ inputs }: Result): CsvTable {
       { header: "void", value: (input) => input.void },
       { header: "repeated", value: (input) => input.reader?.repeated ?? null },
       { header: "elsewhere", value: (input) => input.reader?.elsewhere ?? null },
+      ...others,
       { header: "refused", value: (input) => input.reader?.refused ?? null },
       { header: "size_bytes", value: (input) => input.bytes },
       { header: "sha256", value: (input) => input.sha256 },
@@ -125,6 +128,8 @@ interface ReaderLogRow {
   used: string;
   repeated: string;
   elsewhere: string;
+  /** Empty where the log's entry takes every row for a read. */
+  others: string;
   refused: string;
 }
 
@@ -133,15 +138,21 @@ function readerLogs(inputs: InputFile[]): InputsView["readerLogs"] {
   const logs = inputs.filter(isReaderLog);
   return {
     sentence: readerLogSentence(logs),
+    hasOthers: logs.some(hasOtherEvents),
     rows: logs.map(({ path, rows, used, reader }) => ({
       path,
       rows: countText(rows ?? 0),
       used: countText(used ?? 0),
       repeated: countText(reader.repeated),
       elsewhere: countText(reader.elsewhere),
+      others: reader.otherEvents === undefined ? "" : countText(reader.otherEvents),
       refused: countText(reader.refused),
     })),
   };
+}
+
+function hasOtherEvents({ reader }: InputFile): boolean {
+  return reader?.otherEvents !== undefined;
 }
 
 type ReaderLogInput = InputFile & { reader: NonNullable<InputFile["reader"]> };

@@ -133,6 +133,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     client: null,
     address: null,
     timeZone: null,
+    dateOrder: null,
     report: null,
     preparedBy: null,
     witnessedBy: [],

@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { mostOfACause } from "../../src/intake/problems/problem-list.ts";
-import { causesOf } from "../../src/model/causes.ts";
-import type { Problem } from "../../src/model/problem.ts";
+import { causesOf, type Problem } from "../../src/model/problem.ts";
 import { type Files, log, places, read, soundLog } from "./folder.ts";
 
 const header = "round,pass,read_point,tag,read,speed_m_s";

@@ -12,7 +12,11 @@ describe("facility.yaml", () => {
   });
 
   test.each([
-    ["a text with a colon", "name: Hall: north\n", /contains a colon must stand in quotes/],
+    [
+      "a text with a colon",
+      soundYaml.replace("Test hall", "Hall: north"),
+      /contains a colon must stand in quotes/,
+    ],
     ["a text with a colon in braces", "name: { a: b: c }\n", /contains a colon must stand in quotes/],
     ["a bracket that is not closed", "name: [a, b\nclient: c\n", /closing \] is missing/],
     ["a brace that is not closed", "name: { a: 1\nclient: c\n", /closing } is missing/],
@@ -24,8 +28,8 @@ describe("facility.yaml", () => {
       "name: @hall\n",
       /starts with @, ` or % must stand in quotes/,
     ],
-    ["a key without a colon", "name\nclient: c\n", /colon behind it/],
-    ["a text behind a quote", "name: 'Hall' north\n", /text behind a closing quote/],
+    ["a key without a colon", "name\nclient: c\n", /colon is missing after the key/],
+    ["a text behind a quote", "name: 'Hall' north\n", /text after a closing quote/],
     ["two documents", "name: Hall\n---\nname: Hall\n", /several YAML documents/],
   ])("%s is named in plain words", async (_, yaml, says) => {
     const problem = await onlyError(yaml);
@@ -152,5 +156,34 @@ describe("facility.yaml", () => {
       "warning facility.yaml:5:26 rounds-out-of-order",
       "warning facility.yaml:-:- report-missing",
     ]);
+  });
+});
+
+describe("what YAML cannot read is told in words of a person, once for a line", () => {
+  test.each([
+    ["name: Test hall", "name: Hall: north", 1, 'Write `name: "Hall: north"`: '],
+    ["name: Test hall", "name:Test hall", 1, "Write `name: Test hall`: "],
+    ["name: Test hall", "name = Test hall", 1, "Write `name: Test hall`: "],
+    ["name: Test hall", "name Test hall", 1, "A colon is missing after the key."],
+    ["name: Test hall", 'name: "Test hall', 1, "A closing quote is missing."],
+    ["name: Test hall", "name: @home", 1, "must stand in quotes."],
+    ["  - { id: dock-1, name: Dock 1 }", "  -id: dock-1", 9, "Write `- id: dock-1`: "],
+    ["  - { id: dock-1, name: Dock 1 }", "  - id: dock-1\n\tname: Dock 1", 9, "spaces, not with tabs."],
+    ["  - { id: dock-1, name: Dock 1 }", "  - id: dock-1\n   name: Dock 1", 9, "not indented like the lines"],
+    [
+      "  - { id: dock-1, name: Dock 1 }",
+      "  - id: dock-1\n      name: Dock 1",
+      8,
+      "The line below is indented",
+    ],
+    ["date: 2026-05-18 }", "date: 2026-05-18", 6, "A closing } is missing"],
+  ])("%s as %j", async (from, to, line, advice) => {
+    const { problems } = await read({
+      "facility.yaml": soundYaml.replace(from, () => to),
+      "passes/a.csv": soundLog,
+    });
+    const faults = problems.filter(({ code }) => code === "yaml-syntax");
+    expect(faults, JSON.stringify(problems, null, 1)).toHaveLength(1);
+    expect(faults[0]).toMatchObject({ line, advice: expect.stringContaining(advice) });
   });
 });

@@ -52,7 +52,7 @@ describe("a listed log", () => {
     const { problems } = await read({
       "facility.yaml": `${soundYaml}plan: { tags_per_pass: 1, expected_rate: 0.998, manifest: spare }\n`,
       "manifests/load.csv": log("tag", "T1"),
-      "manifests/spare.csv": log("tag", "T1"),
+      "manifests/spare.csv": log("tag", "T2"),
       "passes/a.csv": log(header, "as-left,P1,dock-1,load,none,none,1,"),
     });
     expect(places(problems)).toEqual([]);
@@ -61,7 +61,7 @@ describe("a listed log", () => {
   test("marks a manifest that only void passes walk, and one that none does", async () => {
     const { input, problems } = await read({
       "manifests/load.csv": log("tag", "T1"),
-      "manifests/spare.csv": log("tag", "T1"),
+      "manifests/spare.csv": log("tag", "T2"),
       "passes/a.csv": log(header, "as-left,P1,dock-1,load,,none,1,tilted"),
     });
     expect(places(problems)).toEqual(["warning manifests/spare.csv:-:- manifest-unused"]);

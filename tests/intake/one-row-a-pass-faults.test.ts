@@ -183,7 +183,7 @@ describeFaults("listed logs, manifests and tallies", [
   {
     claim: "a manifest needs its tags",
     files: {
-      "manifests/load.csv": log("epc_code", "T1"),
+      "manifests/load.csv": log("Codes", "T1"),
       ...oneLog(listed, "as-left,P1,dock-1,load,T1,none"),
     },
     file: "manifests/load.csv",

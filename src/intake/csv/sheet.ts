@@ -1,5 +1,6 @@
 import {
   columnsTooMany,
+  columnUnnamed,
   fileEmpty,
   fileWithoutRows,
   headerRepeated,
@@ -8,6 +9,7 @@ import {
   rowWidth,
   semicolonSeparated,
   separatorsMixed,
+  titleAboveHeader,
 } from "../problems/csv-file.ts";
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
@@ -32,6 +34,10 @@ export interface Source {
   rows: number;
 }
 
+/** A title and what is written with it; a header further down is none. */
+const mostTitleLines = 9;
+const sampleRecords = 50;
+
 /** A CSV file with a header, and rows as wide as it. Blank records are what a spreadsheet leaves around its table. */
 export class Sheet {
   /** Relative to the facility's folder. */
@@ -44,6 +50,8 @@ export class Sheet {
   #unread: CsvRecord[] = [];
   /** The names in the header as they are compared with rows; null before it is read. */
   #names: string[] | null = null;
+  /** Fields without a name, in which nothing has been met yet. */
+  #unnamed: number[] = [];
   #rows = 0;
 
   constructor(path: string, onDisk: string, rowsAre: string, problems: ProblemList) {
@@ -69,17 +77,38 @@ export class Sheet {
     return { path: this.path, sha256, bytes, rows: this.#rows };
   }
 
-  /** The first record that is not blank; null where there is none. */
-  async header(): Promise<CsvRecord | null> {
+  /**
+   * The header: the first record that is not blank, or the first of the next few that names columns, where that one is a title.
+   * Null where there is none.
+   */
+  async header(namesColumns: (record: CsvRecord) => boolean = () => true): Promise<CsvRecord | null> {
+    const records: CsvRecord[] = [];
+    const filled: CsvRecord[] = [];
     // A loop over the generator would close it behind the header.
-    for (let next = await this.#batches.next(); !next.done; next = await this.#batches.next()) {
-      const first = next.value.findIndex(({ cells }) => !isBlank(cells));
-      if (first < 0) continue;
-      this.#names = namesOf(next.value[first]!.cells);
-      this.#unread = next.value.slice(first + 1);
-      return next.value[first]!;
+    while (filled.length <= mostTitleLines + 1) {
+      const next = await this.#batches.next();
+      if (next.done) break;
+      records.push(...next.value);
+      filled.push(...next.value.filter(({ cells }) => !isBlank(cells)));
     }
-    return null;
+    const header = filled.slice(0, mostTitleLines + 1).find(namesColumns) ?? filled[0];
+    if (header === undefined) return null;
+    const lines = filled.indexOf(header);
+    if (lines > 0) this.#remarkOnTitle(filled[0]!, lines);
+    this.#names = namesOf(header.cells);
+    this.#unnamed = this.#names.flatMap((name, field) => (name === "" ? [field] : []));
+    this.#unread = records.slice(records.indexOf(header) + 1);
+    return header;
+  }
+
+  /** The first records below the header. */
+  get sample(): readonly CsvRecord[] {
+    return this.#unread.slice(0, sampleRecords);
+  }
+
+  #remarkOnTitle({ cells, at }: CsvRecord, lines: number): void {
+    const title = cells.filter((cell) => cell.trim() !== "").join(" ");
+    this.report.at({ record: at, field: null }, titleAboveHeader.with({ title, lines }));
   }
 
   /** All rows after the header, some thousand at a time; objects to those that are not as wide. Null counts them only. */
@@ -104,10 +133,18 @@ export class Sheet {
         this.report.at({ record: record.at, field: null }, headerRepeated);
         return false;
       }
+      if (this.#unnamed.length > 0) this.#checkUnnamed(record);
       if (cells.length === width || isWide(cells, width)) return true;
       this.#reportWidth(record, width);
       return false;
     });
+  }
+
+  #checkUnnamed({ cells, at }: CsvRecord): void {
+    const filled = this.#unnamed.filter((field) => (cells[field] ?? "").trim() !== "");
+    for (const field of filled)
+      this.report.at({ record: at, field }, columnUnnamed.with({ number: field + 1 }));
+    this.#unnamed = this.#unnamed.filter((field) => !filled.includes(field));
   }
 
   #isHeader(cells: string[]): boolean {

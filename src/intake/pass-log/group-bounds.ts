@@ -38,7 +38,7 @@ function seenAt(
 ): number {
   const column = table.column(name);
   if (column === null) return 0;
-  const isHere = passes.map(({ readPoint }) => readPoints.has(facility.readPoints[readPoint]!.id));
+  const isHere = passes.map(({ readPoint }) => readPoints.has(facility.readPoints[readPoint]?.id ?? ""));
   const seen = new Set<number>();
   for (let row = 0; row < table.length; row += 1) if (isHere[table.pass[row]!]) seen.add(column.ids[row]!);
   seen.delete(-1);

@@ -7,9 +7,15 @@ import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
 import { passTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { copiesAmong } from "./copies.ts";
-import { formOf, reservedColumns } from "./forms/index.ts";
-import { type DeclaredColumns, declaredColumns, readHeader, remarkOnExtras } from "./rows/header.ts";
-import type { LogFile, RecordReader } from "./rows/log-form.ts";
+import { fitsForm, formOf, reservedColumns } from "./forms/index.ts";
+import {
+  type DeclaredColumns,
+  declaredColumns,
+  looksLikeHeader,
+  readHeader,
+  remarkOnExtras,
+} from "./rows/header.ts";
+import { type LogFile, passColumns, type RecordReader } from "./rows/log-form.ts";
 import { type Manifest, readManifest } from "./rows/manifest.ts";
 import { keepExtra, type LogPass, PassBook, PassCells, PassFinder, placeholderPass } from "./rows/passes.ts";
 import { ColumnTable } from "./rows/table.ts";
@@ -35,6 +41,8 @@ export interface LogFolder {
   facility: Facility;
   /** Whether facility.yaml has reader_logs, well formed or not: then a log may be timed. */
   hasReaderLogs: boolean;
+  /** Whether facility.yaml could be read: else the logs are looked at by themselves. */
+  isFacilityKnown: boolean;
 }
 
 /** Reads the manifests, then the pass logs, which name them. */
@@ -62,7 +70,9 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
     else {
       files.push(file);
       const reader = file.form.open({ file, table, manifests });
-      await readRows(file, { reader, passes: new PassFinder(file, book, facility), times, table });
+      const passCells = new PassCells(file, times, facility.dateOrder);
+      await readRows(file, { reader, passes: new PassFinder(file, book, given), passCells, table });
+      passCells.finish();
     }
   }
   return { facility, declared, manifests, files, passes: book.passes, table };
@@ -97,38 +107,45 @@ async function readManifests(
   return byName;
 }
 
+/** A line with so many known names is the header of a log. */
+const fewestColumns = 2;
+
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
 async function openLog(
   sheet: Sheet,
-  { facility, hasReaderLogs }: LogFolder,
+  { facility, hasReaderLogs, isFacilityKnown }: LogFolder,
   declared: DeclaredColumns,
 ): Promise<LogFile | null> {
   const { report } = sheet;
-  const first = await sheet.header();
+  const meanings = { own: [...reservedColumns], declared, fits: fitsForm };
+  const first = await sheet.header((record) => looksLikeHeader(record, meanings, fewestColumns));
   if (first === null) return null;
-  const header = readHeader(first, [...reservedColumns], declared, report);
+  const header = readHeader(first, meanings, sheet.sample, report);
   const hasSeveralRounds = facility.rounds.length > 1;
   const form = formOf(header, { hasSeveralRounds, hasReaderLogs }, report);
+  const possible = form === null ? [...reservedColumns] : [...passColumns, ...form.columns];
+  if (isFacilityKnown && (form !== null || header.extras.some(({ look }) => look !== null)))
+    remarkOnExtras(header, { file: "pass log", possible }, report);
   if (form === null) return null;
-  remarkOnExtras(header, "pass log", report);
   return { form, header, sheet, report };
 }
 
 interface RowReading {
   reader: RecordReader;
   passes: PassFinder;
-  times: Times;
+  passCells: PassCells;
   table: ColumnTable;
 }
 
 /** Record by record: which pass it belongs to, what it says of the pass, and what of the tags in it. */
-async function readRows(file: LogFile, { reader, passes, times, table }: RowReading): Promise<void> {
-  const passCells = new PassCells(file, times);
+async function readRows(file: LogFile, { reader, passes, passCells, table }: RowReading): Promise<void> {
   for await (const records of file.sheet.rows(file.header.width)) {
     for (const record of records) {
       const pass = passes.passOf(record);
       if (pass !== null && file.form.isRowAPass && pass.at !== record.at) {
         reportRepeat(pass, record, file);
+        passCells.note(placeholderPass(file, record.at), record);
+        reader(record);
         continue;
       }
       passCells.note(pass ?? placeholderPass(file, record.at), record);
@@ -138,6 +155,7 @@ async function readRows(file: LogFile, { reader, passes, times, table }: RowRead
       pass.tallyStrays = tags.tallyStrays;
       pass.rssiRecorded = tags.rssiRecorded;
       pass.isMissedBlank = tags.isMissedBlank ?? false;
+      pass.isLoadUnknown = tags.isLoadUnknown ?? false;
       if (tags.manifest !== null) keepManifest(pass, tags.manifest);
       for (const row of tags.rows) table.addRow(pass.number, record.at, row);
     }

@@ -41,6 +41,8 @@ interface Reports {
 interface Rule {
   /** The problems that it reports. */
   codes: string[];
+  /** Whether what it finds depends on what facility.yaml says. */
+  asksFacility?: boolean;
   check(logs: FacilityLogs, reports: Reports): void;
 }
 
@@ -58,7 +60,7 @@ export const rules: readonly Rule[] = [
   { codes: ["condition-blank", "condition-column-missing"], check: checkConditions },
   { codes: ["agreement-column-missing"], check: checkNeededColumns },
   { codes: ["rssi-blank"], check: checkRssi },
-  { codes: ["manifest-unused"], check: checkManifestsUsed },
+  { codes: ["manifest-unused"], asksFacility: true, check: checkManifestsUsed },
   { codes: ["bystanders-not-recorded"], check: checkBystanders },
   { codes: ["strays-half-recorded"], check: checkStrays },
   { codes: ["groups-too-many"], check: (logs, { yaml }) => checkGroups(logs, yaml) },
@@ -87,7 +89,7 @@ const mostDaysApart = 2;
 
 function checkDays({ passes, facility }: FacilityLogs): void {
   for (const { startedAt, round, file, id } of passes) {
-    const { id: roundId, date } = facility.rounds[round]!;
+    const { id: roundId, date } = facility.rounds[round] ?? { id: "", date: null };
     if (startedAt === null || date === null) continue;
     const day = startedAt.time.local.slice(0, 10);
     if (daysBetween(day, date) <= mostDaysApart) continue;
@@ -245,8 +247,9 @@ function checkConditions(logs: FacilityLogs): void {
   const { role, length, pass: passOfRow } = table;
   for (let row = 0; row < length; row += 1) {
     const pass = passes[passOfRow[row]!]!;
-    if (!isValid(pass)) continue;
-    for (const need of needs[pass.readPoint]!) {
+    // What is not known of a pass has been reported, and may be stated where it could not be read.
+    if (!isValid(pass) || pass.isLoadUnknown) continue;
+    for (const need of needs[pass.readPoint] ?? []) {
       if (need.column.ids[row]! >= 0) continue;
       const isCounted = (need.roles & (1 << role[row]!)) !== 0;
       // Where a pass has nothing but strays and bystanders, only they can say how it was made.
@@ -342,8 +345,8 @@ function checkNeededColumns({ facility, passes }: FacilityLogs): void {
     if (needed.length === 0) continue;
     for (const pass of passes) {
       const { file, manifest } = pass;
-      const { id: readPoint } = facility.readPoints[pass.readPoint]!;
-      if (!criterion.readPoints.includes(readPoint) || !isValid(pass)) continue;
+      const readPoint = facility.readPoints[pass.readPoint]?.id ?? "";
+      if (!criterion.readPoints.includes(readPoint) || !isValid(pass) || pass.isLoadUnknown) continue;
       const key = `${criterion.id}\u0000${file.report.file}\u0000${manifest?.name}`;
       if (reported.has(key)) continue;
       reported.add(key);
@@ -387,6 +390,8 @@ function checkManifestsUsed({ manifests, passes, facility }: FacilityLogs): void
     const { name, broken, sheet } = manifest;
     // The plan's is the load of a walk that is still to come.
     if (used.has(manifest) || name === facility.plan?.manifest || broken) continue;
+    // A pass whose manifest is misspelt may mean this one.
+    if (passes.some((pass) => pass.isLoadUnknown)) continue;
     sheet.report.whole(manifestUnused.with({ name }));
   }
 }
@@ -396,7 +401,8 @@ function checkBystanders({ passes, facility }: FacilityLogs): void {
     const { manifest, file } = pass;
     if (manifest === null || pass.straysRecorded || !isValid(pass)) continue;
     if (manifest.presented.length === manifest.items.size) continue;
-    const readPoint = facility.readPoints[pass.readPoint]!.id;
+    const readPoint = facility.readPoints[pass.readPoint]?.id;
+    if (readPoint === undefined) continue;
     file.report.at(
       { record: pass.at, field: file.header.fields.get("stray_tags") ?? null },
       bystandersNotRecorded.with({ pass: pass.id, readPoint, manifest: manifest.name }),

@@ -83,11 +83,13 @@ function isTimed({ file }: LogPass): boolean {
 function windowsOf({ passes, facility }: FacilityLogs): PassWindow[] {
   const { beforeS, afterS } = facility.passWindow;
   return passes.flatMap((pass) => {
-    if (!isTimed(pass) || pass.startedAt === null || pass.endedAt === null) return [];
+    const readPoint = facility.readPoints[pass.readPoint]?.id;
+    if (!isTimed(pass) || pass.startedAt === null || pass.endedAt === null || readPoint === undefined)
+      return [];
     return [
       {
         pass: pass.number,
-        readPoint: facility.readPoints[pass.readPoint]!.id,
+        readPoint,
         fromUs: pass.startedAt.time.epochUs - Math.round(beforeS * 1e6),
         toUs: pass.endedAt.time.epochUs + Math.round(afterS * 1e6),
       },

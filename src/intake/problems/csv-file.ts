@@ -157,8 +157,8 @@ export const columnUnnamed = problem(
   },
   {
     with: ({ number }: { number: number }) => ({
-      found: `no name for column ${number}`,
-      expected: "a name for each column",
+      found: `a value in column ${number}, which has no name`,
+      expected: "a name for each column that holds values",
     }),
   },
 );
@@ -171,10 +171,68 @@ export const columnMisspelt = problem(
     advice: "Correct the header.",
   },
   {
-    with: ({ written, meant, known }: { written: string; meant: string; known: string[] }) => ({
+    with: ({ written, meant }: { written: string; meant: string }) => ({
       found: `the column ${quoted(written)}`,
-      expected: `one of ${listing(known)}, or a name that resembles none of them`,
+      expected: `${meant}, or a name that does not resemble it`,
       advice: `Did you mean ${quoted(meant)}? Correct the header.`,
+    }),
+  },
+);
+
+export const columnReadAs = problem(
+  {
+    code: "column-read-as",
+    severity: "warning",
+    means:
+      "Columns have other names than their own: another case, blanks, a unit, or a usual word such as EPC.",
+    advice: "They were read under the names on the right. Nothing needs doing if that is what they hold.",
+  },
+  {
+    with: ({ renamed }: { renamed: readonly { written: string; name: string }[] }) => ({
+      found: listing(
+        renamed.map(({ written }) => written),
+        30,
+      ),
+      expected: renamed.map(({ name }) => name).join(", "),
+      advice:
+        renamed.length === 1
+          ? "The column was read as that. Nothing needs doing if that is what it holds."
+          : "The columns were read as those, in this order. Nothing needs doing if that is what they hold.",
+    }),
+  },
+);
+
+export const columnUnit = problem(
+  {
+    code: "column-unit",
+    severity: "error",
+    means: "A column states another unit than the one that its values must have.",
+    advice: "Convert the values, and rename the column.",
+  },
+  {
+    with: ({ written, name, unit }: { written: string; name: string; unit: string }) => ({
+      found: `the column ${quoted(written)}`,
+      expected: `${name}, in ${unit}`,
+      advice: `Convert the values to ${unit} where they are in another unit, and call the column ${quoted(name)}.`,
+    }),
+  },
+);
+
+export const titleAboveHeader = problem(
+  {
+    code: "title-above-header",
+    severity: "warning",
+    means: "Lines stand above the header, such as a title.",
+    advice: "They were passed over. Nothing needs doing if the line below them is the header.",
+  },
+  {
+    with: ({ title, lines }: { title: string; lines: number }) => ({
+      found:
+        lines === 1
+          ? `the line ${quoted(title)} above the header`
+          : `${quoted(title)} and ${counted(lines - 1, "more line", "more lines")} above the header`,
+      expected: "the header in the first line",
+      advice: `${lines === 1 ? "The line was" : "The lines were"} passed over. Nothing needs doing if the header follows.`,
     }),
   },
 );
@@ -195,6 +253,14 @@ export const columnDuplicate = problem(
   },
 );
 
+interface AnotherColumn {
+  name: string;
+  /** `times`. */
+  look: string;
+  example: string;
+  wanted: readonly string[];
+}
+
 export const columnUndeclared = problem(
   {
     code: "column-undeclared",
@@ -207,6 +273,12 @@ export const columnUndeclared = problem(
     with: ({ name, file }: { name: string; file: string }) => ({
       found: `the column ${quoted(name)}`,
       expected: `a column of the ${file} or a condition of facility.yaml`,
+    }),
+    /** Its values look like what another column would hold, and the file has no such column. */
+    likeAnother: ({ name, look, example, wanted }: AnotherColumn) => ({
+      found: `the column ${quoted(name)} with ${look}: ${quoted(example)}`,
+      expected: `${wanted.join(" or ")} for ${look}`,
+      advice: `Is it ${wanted.map(quoted).join(" or ")}? Then rename it: as it is, it is shown with each pass, and nothing is made of it.`,
     }),
   },
 );
@@ -223,6 +295,12 @@ export const columnMissing = problem(
       found: `no column ${quoted(name)}`,
       expected: `${name}, which ${file} needs`,
       advice: `${didYouMean(name, others)}Add the column, or correct its name.`,
+    }),
+    /** Where the values of other columns look like those of the missing one. */
+    likely: ({ name, file, likely }: { name: string; file: string; likely: string[] }) => ({
+      found: `no column ${quoted(name)}`,
+      expected: `${name}, which ${file} needs`,
+      advice: `Is it ${likely.map(quoted).join(" or ")}? Then call that column ${quoted(name)}.`,
     }),
     round: ({ file }: { file: string }) => ({
       found: 'no column "round"',

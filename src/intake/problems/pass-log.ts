@@ -1,3 +1,4 @@
+import type { DateOrder } from "../../model/facility.ts";
 import { rssiRangeDbm, rssiRangeText } from "../../model/rssi.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
@@ -143,9 +144,52 @@ export const timeUnreadable = problem(
   },
 );
 
+export const dateOrderTaken = problem(
+  {
+    code: "date-order-taken",
+    severity: "warning",
+    means: "Dates of a pass log begin with the day, or with the month, and in one order only they all exist.",
+    advice: "They were read in that order. Nothing needs doing if it is right.",
+  },
+  {
+    with: ({ order, times }: { order: DateOrder; times: number }) => ({
+      expected: "YYYY-MM-DD HH:MM:SS",
+      advice: `${times === 1 ? "The date was" : `All ${times} dates of the file were`} read with the ${order === "day-first" ? "day before the month" : "month before the day"}, since the other way there is no such date.`,
+    }),
+  },
+);
+
+export const dateOrderUnclear = problem(
+  {
+    code: "date-order-unclear",
+    severity: "error",
+    means: "Dates of a pass log can be read with the day first and with the month first, or in neither way.",
+    advice: "State date_order in facility.yaml, or write the year first: 2026-05-21 10:00:00.",
+  },
+  {
+    either: ({ text, times, dayFirst, monthFirst }: UnclearDates) => ({
+      expected: `dates that can be read in one way only: this one is ${dayFirst} with the day first, ${monthFirst} with the month first`,
+      advice: `${times === 1 ? "The file has no date that settles it" : `None of the file's ${times} dates settles it`}. Write date_order: day-first or date_order: month-first into facility.yaml, or write ${quoted(text)} with the year first.`,
+    }),
+    neither: ({ other }: { other: string }) => ({
+      expected: `dates in one order: ${quoted(other)} in the same file has the other one`,
+      advice: "Write the year first in every date of the file: 2026-05-21 10:00:00.",
+    }),
+  },
+);
+
+interface UnclearDates {
+  text: string;
+  times: number;
+  dayFirst: string;
+  monthFirst: string;
+}
+
 function timeAdvice(text: string): { advice?: string } {
   if (/^\d{1,2}[./]\d{1,2}[./]\d{2,4}/.test(text)) {
-    return { advice: "Write the year first, so that day and month cannot be confused: 2026-05-21 10:00:00." };
+    return {
+      advice: "Write the date with four digits of the year, and the time of day: 2026-05-21 10:00:00.",
+    };
   }
   const isClock = /^\d{1,2}:\d{2}/.test(text);
   return isClock ? { advice: "Write the day as well, for example 2026-05-21 10:00:00." } : {};

@@ -1,6 +1,5 @@
-import { causeKey, foundMore } from "../../model/causes.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
-import type { Problem } from "../../model/problem.ts";
+import { causeKey, foundMore, type Problem } from "../../model/problem.ts";
 import type { FullText } from "./problem.ts";
 import { printable } from "./wording.ts";
 

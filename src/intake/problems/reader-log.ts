@@ -45,12 +45,38 @@ export const readerLogKind = problem(
   {
     unknown: (path: string) => ({
       found: quoted(path),
-      expected: ".csv, .tsv, .txt, .log, .jsonl, .ndjson (also followed by .gz) or .parquet",
+      expected: ".csv, .tsv, .txt, .log, .json, .jsonl, .ndjson, .xml (also followed by .gz) or .parquet",
       advice: "Give the file the ending that fits its content, or export it as CSV.",
     }),
-    bytes: ({ found, kind }: { found: string; kind: "text" | ".gz" | ".parquet" }) => ({
+    bytes: ({ found, kind }: { found: string; kind: "text" | ".gz" | ".parquet" | ".xml" }) => ({
       found,
       expected: kind === "text" ? "text, as the file's name says" : `a ${kind} file, as its name says`,
+    }),
+  },
+);
+
+export const readerLogForm = problem(
+  {
+    code: "reader-log-form",
+    severity: "either",
+    means: "The key rows in reader_logs does not fit how the log is written.",
+    advice: "Leave rows out, or correct it: proofwalk describe prints the entry.",
+  },
+  {
+    withoutLists: (kind: string) => ({
+      severity: "error" as const,
+      found: `${kind}, which holds no lists of reads`,
+      expected: "JSON or XML, since the entry says by rows where its lists are",
+    }),
+    withoutRows: () => ({
+      severity: "error" as const,
+      found: "XML, and no rows in the entry",
+      expected: "rows: the elements that lead to a read from the outside, with dots between",
+    }),
+    notFound: (rows: string) => ({
+      severity: "warning" as const,
+      found: `no reads at ${quoted(rows)}`,
+      expected: "lists of reads where rows says, or a read itself",
     }),
   },
 );
@@ -124,7 +150,7 @@ export const readerLogColumnMissing = problem(
     advice: correctColumns,
   },
   {
-    with: ({ role, name, names, width }: MissingColumn) => ({
+    with: ({ key, name, names, width }: MissingColumn) => ({
       found:
         names === null
           ? `${width} columns without names`
@@ -132,14 +158,15 @@ export const readerLogColumnMissing = problem(
               names.filter((each) => each !== ""),
               20,
             )}`,
-      expected: `the column ${typeof name === "number" ? name : quoted(name)}, which columns.${role} names`,
+      expected: `the column ${typeof name === "number" ? name : quoted(name)}, which ${key} names`,
       advice: `${typeof name === "string" && names !== null ? didYouMean(name, names) : ""}${correctColumns}`,
     }),
   },
 );
 
 interface MissingColumn {
-  role: string;
+  /** Of the entry in reader_logs. */
+  key: string;
   name: string | number;
   /** The columns that there are; null where they have no names. */
   names: readonly string[] | null;
@@ -169,6 +196,21 @@ export const readerLogEmpty = problem({
   expected: "a reader log with reads in it",
   advice: "Check whether the export is complete.",
 });
+
+export const readerLogOnlyOthers = problem(
+  {
+    code: "reader-log-only-others",
+    severity: "warning",
+    means: "No row of a reader log is a read by its entry in reader_logs.",
+    advice: "Compare the names and values under only in reader_logs with what the log writes.",
+  },
+  {
+    with: (rows: number) => ({
+      found: `${rows} ${rows === 1 ? "row" : "rows"}, all of them other events`,
+      expected: "rows that hold what only names",
+    }),
+  },
+);
 
 export const readerLogSameFile = problem(
   {

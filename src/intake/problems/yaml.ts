@@ -34,7 +34,7 @@ export const yamlSyntax = problem(
     with: ({ line, reason }: { line: string; reason: string }) => ({
       found: quoted(line),
       expected: "valid YAML",
-      advice: `${reason} Check indentation, colons and quotes here and in the line before.`,
+      advice: reason,
     }),
   },
 );

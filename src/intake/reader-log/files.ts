@@ -10,12 +10,18 @@ import type { ProblemList } from "../problems/problem-list.ts";
 import {
   readerLogClaimedTwice,
   readerLogCutShort,
+  readerLogForm,
   readerLogKind,
   readerLogMissing,
   readerLogName,
 } from "../problems/reader-log.ts";
+import type { Form, LogText } from "./forms/form.ts";
+import { formOf } from "./forms/index.ts";
+import { isJson } from "./forms/json.ts";
+import { isBlankOrComment, lineEnd, linesOf } from "./forms/lines.ts";
 
-export type LogKind = "delimited" | "json-lines" | "parquet";
+/** How a log is read: as a table, as one JSON object a line, as Parquet, or item by item in a form of its own. */
+export type LogKind = "delimited" | "json-lines" | "parquet" | "items";
 
 /** A file that an entry of `reader_logs` names. */
 export interface LogFile {
@@ -27,6 +33,8 @@ export interface LogFile {
   place: string;
   bytes: number;
   kind: LogKind;
+  /** Of a log that is read item by item. */
+  form: Form | null;
   zipped: boolean;
   delimiter: string;
   spec: ReaderLogSpec;
@@ -97,6 +105,8 @@ const kinds = new Map<string, LogKind>([
   ["log", "delimited"],
   ["jsonl", "json-lines"],
   ["ndjson", "json-lines"],
+  ["json", "json-lines"],
+  ["xml", "items"],
   ["parquet", "parquet"],
 ]);
 
@@ -124,10 +134,36 @@ async function logFile(
     ...found,
     bytes,
     kind,
+    form: null,
     zipped,
     delimiter: found.spec.delimiter ?? (isTabbed ? "\t" : ","),
   };
-  return (await bytesFault(file)) ?? file;
+  const fault = await bytesFault(file);
+  if (fault !== null) return fault;
+  if (kind === "parquet") return found.spec.rows === null ? file : readerLogForm.withoutLists("Parquet");
+  const shown = await formOfFile(file, found.spec.rows !== null);
+  if (shown.form?.id === "xml" && found.spec.rows === null) return readerLogForm.withoutRows();
+  if (shown.form !== null) return { ...file, kind: "items", form: shown.form };
+  if (kind === "items" && bytes > 0) return readerLogKind.bytes({ found: "no XML", kind: ".xml" });
+  if (found.spec.rows !== null && bytes > 0) return readerLogForm.withoutLists("a table");
+  return shown.isJson ? { ...file, kind: "json-lines" } : file;
+}
+
+const formHeadBytes = 1 << 16;
+const mostLinesOfForm = 100;
+
+/** The form that the beginning of a text shows: it tells more than the ending of a name. */
+export async function formOfFile(
+  file: TextFile,
+  hasRows: boolean,
+): Promise<{ form: Form | null; isJson: boolean }> {
+  const { bytes } = await headOf(file, formHeadBytes);
+  return formOfText(new TextDecoder("utf-8").decode(bytes), hasRows);
+}
+
+export function formOfText(text: string, hasRows: boolean): { form: Form | null; isJson: boolean } {
+  const lines = text.split(lineEnd, mostLinesOfForm).filter((line) => !isBlankOrComment(line));
+  return { form: formOf({ lines, hasRows }), isJson: isJson({ lines }) };
 }
 
 const gzipMark = "1f8b";
@@ -210,8 +246,8 @@ export async function sameFiles(
   for (const alike of bySize.values()) {
     if (alike.length === 1) continue;
     const firstOf = new Map<string, number>();
-    for (const { index, spec, kind, zipped } of alike) {
-      const key = JSON.stringify([await hashes[index]!, kind, zipped, { ...spec, files: [] }]);
+    for (const { index, spec, kind, form, zipped } of alike) {
+      const key = JSON.stringify([await hashes[index]!, kind, form?.id, zipped, { ...spec, files: [] }]);
       const first = firstOf.get(key);
       if (first === undefined) firstOf.set(key, index);
       else earlierOf.set(index, first);
@@ -252,8 +288,17 @@ export async function headOf(file: TextFile, length: number): Promise<{ bytes: B
   return { bytes: Buffer.concat(pieces).subarray(0, length), isWhole: read <= length };
 }
 
-/** Lines end in CRLF, LF or CR, whichever way the others end. */
-export const lineEnd = /\r\n|\n|\r/;
+/** A text in pieces that end anywhere, without the byte-order mark. */
+async function* textPieces(file: TextFile): AsyncGenerator<string> {
+  const decoder = new TextDecoder("utf-8");
+  for await (const chunk of unpacked(file)) yield decoder.decode(chunk, { stream: true });
+  yield decoder.decode();
+}
+
+/** The text of a file, as forms read it. */
+export function logText(file: TextFile): LogText {
+  return { pieces: () => textPieces(file), stretches: () => textStretches(file) };
+}
 
 /** A text in stretches of whole lines, each with the number of its first line, from 1; without the byte-order mark. */
 export async function* textStretches(file: TextFile): AsyncGenerator<{ firstLine: number; text: string }> {
@@ -271,13 +316,6 @@ export async function* textStretches(file: TextFile): AsyncGenerator<{ firstLine
   }
   rest += decoder.decode();
   if (rest !== "") yield { firstLine, text: rest };
-}
-
-/** The lines of a text; nothing follows the last line end. */
-export function linesOf(text: string): string[] {
-  const lines = text.split(lineEnd);
-  if (lines.at(-1) === "") lines.pop();
-  return lines;
 }
 
 const bytesPerSlice = 1 << 16;

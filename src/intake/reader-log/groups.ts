@@ -2,8 +2,9 @@ import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { LogDatabase } from "./database.ts";
 import { sampleLines } from "./files.ts";
-import { type GroupedFile, type LogGroup, unreadable } from "./layout.ts";
-import { lineScan, rowsOf, textLines, typedRows } from "./rows.ts";
+import { itemsOf } from "./items.ts";
+import { type GroupedFile, type LogGroup, problemsOf } from "./layout.ts";
+import { givenItems, lineScan, rowsOf, textLines, typedRows } from "./rows.ts";
 import * as sql from "./statements.ts";
 import { allYears, breaksLimits, type Clock, isOnWallClock, judgedRows, measuredRows } from "./values.ts";
 import type { Years } from "./zone.ts";
@@ -43,7 +44,8 @@ export async function readGroups(
 ): Promise<Map<number, ReadFile>> {
   const read = new Map<number, ReadFile>();
   for (const [number, group] of groups.entries()) {
-    const take = bytesOf(group) >= reading.largeBytes ? readLarge : readSmall;
+    const isLarge = bytesOf(group) >= reading.largeBytes;
+    const take = group.kind === "items" ? readItems : isLarge ? readLarge : readSmall;
     const { done, failed } = await take(reading, group, number).catch((fault: unknown) => ({
       done: [],
       failed: group.files.map((file) => ({ file, fault })),
@@ -51,7 +53,7 @@ export async function readGroups(
     for (const { files, result: years } of done)
       for (const { index } of files) read.set(index, { group, years });
     for (const { file, fault } of failed)
-      reading.problems.report({ file: file.path }, unreadable(fault, file));
+      for (const problem of problemsOf(fault, file)) reading.problems.report({ file: file.path }, problem);
   }
   return read;
 }
@@ -86,8 +88,7 @@ async function readLarge(reading: GroupReading, group: LogGroup, number: number)
   const from = isText ? { text: (await sampleLines(group.files)).join("\n") } : { places: placesOf(group) };
   await database.run(sql.createSample(rowsOf(group, textLines)), from);
   const encoding = await encodingOf(database, "sample", String(number));
-  const isTyped = ({ mixesLineEnds }: GroupedFile) =>
-    group.kind === "delimited" && !mixesLineEnds && !hasLast(group);
+  const isTyped = ({ mixesLineEnds }: GroupedFile) => isOneToOne(group) && !mixesLineEnds && !hasLast(group);
   const typed = await inHalves(database, group.files.filter(isTyped), (files) =>
     readTyped(reading, { ...group, files }, encoding),
   );
@@ -116,6 +117,54 @@ async function readLarge(reading: GroupReading, group: LogGroup, number: number)
   const files = group.files.filter((file) => !unread.includes(file));
   await nameEntries(reading, { ...group, files }, encoding);
   return { done, failed: lines.failed };
+}
+
+/** Items of logs go to the database in portions of about so many characters. */
+const portionLength = 1 << 22;
+
+/** Logs in forms of their own are read item by item, so that no file need be in memory whole. */
+async function readItems(reading: GroupReading, group: LogGroup, number: number): Promise<Outcome<Years>> {
+  const { database, kept } = reading;
+  let encoding: sql.Encoding | null = null;
+  const failed = new Map<GroupedFile, unknown>();
+  const take = async (part: LogGroup, clock: Clock, text: string) => {
+    const numbers = indicesOf(part);
+    await database.run(sql.createJudged(judged(part, givenItems, clock)), { text });
+    await database.run(sql.insertRefused(numbers, "FROM judged", "reason IS NOT NULL"));
+    encoding ??= await encodingOf(database, "judged", String(number));
+    const rows = sql.validRows("FROM judged");
+    await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }));
+  };
+  const years = await inYears(reading, group, async (clock) => {
+    let texts: string[] = [];
+    let length = 0;
+    const portion = async () => {
+      if (texts.length > 0) await take(group, clock, texts.join("\n"));
+      texts = [];
+      length = 0;
+    };
+    for (const [place, file] of group.files.entries()) {
+      if (failed.has(file)) continue;
+      try {
+        for await (const items of itemsOf(file)) {
+          for (const { text } of items) texts.push(`${place}\x1f${text}`);
+          length += items.reduce((sum, { text }) => sum + text.length, 0);
+          if (length >= portionLength) await portion();
+        }
+      } catch (fault) {
+        texts = texts.filter((text) => !text.startsWith(`${place}\x1f`));
+        await database.run(sql.deleteFiles([file.index]));
+        failed.set(file, fault);
+      }
+    }
+    await portion();
+  });
+  const files = group.files.filter((file) => !failed.has(file));
+  if (encoding !== null) await nameEntries(reading, { ...group, files }, encoding);
+  return {
+    done: [{ files, result: years }],
+    failed: [...failed].map(([file, fault]) => ({ file, fault })),
+  };
 }
 
 /** What became of files that were read in one go or in parts. */
@@ -232,6 +281,12 @@ function indicesOf({ files }: LogGroup): number[] {
 /** Whether its rows tell a last time: typed columns leave open whether such a time is blank or none. */
 function hasLast({ spec }: LogGroup): boolean {
   return spec.columns.lastTime !== null;
+}
+
+/** Whether each row is a read, and each column that is asked for holds one value of it as it stands. */
+function isOneToOne({ kind, layout: { columns } }: LogGroup): boolean {
+  const { only, epc, date } = columns;
+  return kind === "delimited" && only.length === 0 && epc.length === 1 && date === null;
 }
 
 /** Packed logs are many times as large unpacked. */

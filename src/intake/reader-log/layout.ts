@@ -1,4 +1,4 @@
-import type { ReaderLogSpec } from "../../model/facility.ts";
+import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
 import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
@@ -9,7 +9,9 @@ import {
   readerLogUnreadable,
 } from "../problems/reader-log.ts";
 import type { LogDatabase } from "./database.ts";
-import { headOf, type LogFile, type LogKind, lineEnd } from "./files.ts";
+import { headOf, type LogFile, type LogKind } from "./files.ts";
+import type { Form } from "./forms/form.ts";
+import { commentMark, isBlankOrComment, lineEnd } from "./forms/lines.ts";
 import { fieldsOf, lineScan, textLines } from "./rows.ts";
 import { columnTypes, dropRejects, jsonKeys } from "./statements.ts";
 
@@ -21,20 +23,25 @@ interface LogLayout {
   header: string | null;
   /** Lines from the top to the first line of data. */
   skip: number;
-  columns: Record<Role, ColumnName | null>;
+  columns: Columns;
   /** Columns that nothing is asked of. */
   rest: ColumnName[];
   /** Types of columns, where the file states them. */
   types: Record<string, string>;
 }
 
-type ColumnName = string | number;
-type Role = "time" | "lastTime" | "epc" | "antenna" | "rssi" | "count" | "reader";
+/** What a log is asked for, by names or numbers of columns. */
+export interface Columns extends Omit<ReaderLogSpec["columns"], "time"> {
+  time: ColumnName | null;
+  reader: ColumnName | null;
+  only: ReaderLogSpec["only"];
+}
 
 /** Logs that the database reads in one go: of one entry of `reader_logs`, and with the same layout. */
 export interface LogGroup {
   spec: ReaderLogSpec;
   kind: LogKind;
+  form: Form | null;
   zipped: boolean;
   delimiter: string;
   layout: LogLayout;
@@ -55,7 +62,7 @@ type Found = { layout: LogLayout } & Pick<GroupedFile, "above" | "mixesLineEnds"
 interface Search {
   database: LogDatabase;
   file: LogFile;
-  asked: Record<Role, ColumnName | null>;
+  asked: Columns;
   /** Splits header lines into names. */
   split: (lines: readonly string[], delimiter: string) => Promise<string[][]>;
 }
@@ -74,33 +81,51 @@ export async function findLayouts(
   const specs = [...new Set(files.map(({ spec }) => spec))];
   const groups = new Map<string, LogGroup>();
   for (const file of files) {
-    const { spec, kind, zipped, delimiter, path } = file;
-    const find = { delimited: delimitedLayout, "json-lines": jsonLayout, parquet: parquetLayout }[kind];
-    const asked = {
-      ...spec.columns,
-      reader: spec.readPoint.kind === "column" ? spec.readPoint.column : null,
-    };
-    const found = await find({ database, file, asked, split }).catch((fault: unknown) => [
-      unreadable(fault, file),
-    ]);
-    if (Array.isArray(found)) {
+    const { spec, kind, form, zipped, delimiter, path } = file;
+    const find = {
+      delimited: delimitedLayout,
+      "json-lines": jsonLayout,
+      parquet: parquetLayout,
+      items: itemsLayout,
+    }[kind];
+    const asked = askedOf(spec);
+    const found: Found | readonly FullText[] = await find({ database, file, asked, split }).catch(
+      (fault: unknown) => problemsOf(fault, file),
+    );
+    if (!("layout" in found)) {
       for (const problem of found) problems.report({ file: path }, problem);
       continue;
     }
     const { layout, ...member } = found;
-    const key = JSON.stringify([specs.indexOf(spec), kind, zipped, delimiter, layout]);
-    const group = groups.get(key) ?? { spec, kind, zipped, delimiter, layout, files: [] };
+    const key = JSON.stringify([specs.indexOf(spec), kind, form?.id, zipped, delimiter, layout]);
+    const group = groups.get(key) ?? { spec, kind, form, zipped, delimiter, layout, files: [] };
     groups.set(key, group);
     group.files.push({ ...file, ...member });
   }
   return [...groups.values()];
 }
 
-/** Whatever the database cannot digest is a fault of the file or of its entry, to be named with the others. */
-export function unreadable(fault: unknown, { path, place }: LogFile): FullText {
+/** All that an entry asks of a log. */
+export function askedOf({ columns, readPoint, only }: ReaderLogSpec): Columns {
+  return { ...columns, reader: readPoint.kind === "column" ? readPoint.column : null, only };
+}
+
+/** A log that lacks columns that its entry names. */
+export class ColumnsMissing extends Error {
+  readonly problems: readonly FullText[];
+
+  constructor(columns: readonly NamedColumn[], names: readonly string[]) {
+    super("columns are missing");
+    this.problems = columns.map((column) => missingProblem(column, names));
+  }
+}
+
+/** Whatever cannot be digested is a fault of the file or of its entry, to be named with the others. */
+export function problemsOf(fault: unknown, { path, place }: LogFile): readonly FullText[] {
+  if (fault instanceof ColumnsMissing) return fault.problems;
   const [first = ""] = String(fault instanceof Error ? fault.message : fault).split("\n");
   // Paths of this machine say nothing to the reader and differ from place to place.
-  return readerLogUnreadable.with(first.replaceAll(place, path));
+  return [readerLogUnreadable.with(first.replaceAll(place, path))];
 }
 
 /** Splits lines as the rows of a delimited log are split; null where the quotes of a line do not close. */
@@ -133,13 +158,6 @@ function nameSplitter(database: LogDatabase): Search["split"] {
   };
 }
 
-export const commentMark = /^\s*(?:#+|\/\/+)\s*/;
-
-/** A line that holds no row. */
-export function isBlankOrComment(line: string): boolean {
-  return line.trim() === "" || commentMark.test(line);
-}
-
 interface Header {
   /** The header as it stands, where it is not a comment. */
   line: string | null;
@@ -159,14 +177,11 @@ async function delimitedLayout(search: Search): Promise<Found | FullText[]> {
   const { line, names, above, skip, width } = found;
   const columnOf = (name: ColumnName) =>
     typeof name === "number" ? (name <= width || width === 0 ? name : 0) : (names?.indexOf(name) ?? -1) + 1;
+  const missing = missingOf(search.asked, (name) => columnOf(name) > 0);
+  if (missing.length > 0)
+    return missing.map((column) => readerLogColumnMissing.with({ ...column, names, width }));
   const columns = mapped(search.asked, columnOf);
-  const missing = rolesOf(columns).filter(({ name }) => name === 0);
-  if (missing.length > 0) {
-    return missing.map(({ role }) =>
-      readerLogColumnMissing.with({ role, name: search.asked[role]!, names, width }),
-    );
-  }
-  const used = new Set<ColumnName | null>(Object.values(columns));
+  const used = new Set(namedBy({ ...columns, only: [] }).map(({ name }) => name));
   const rest = Array.from({ length: width }, (_, index) => index + 1).filter((index) => !used.has(index));
   const ends = text.split(/(\r\n|\n|\r)/, 2 * (skip + 1)).filter((_, index) => index % 2 === 1);
   return {
@@ -176,18 +191,51 @@ async function delimitedLayout(search: Search): Promise<Found | FullText[]> {
   };
 }
 
-function mapped(asked: Search["asked"], columnOf: (name: ColumnName) => ColumnName): LogLayout["columns"] {
-  const columns = Object.entries(asked).map(([role, name]) => [role, name === null ? null : columnOf(name)]);
-  return Object.fromEntries(columns) as LogLayout["columns"];
+/** Of the columns that may hold the code, those that there are. */
+function mapped({ epc, only, ...others }: Columns, columnOf: (name: ColumnName) => number): Columns {
+  const columns = Object.entries(others).map(([role, name]) => [role, name === null ? null : columnOf(name)]);
+  return {
+    ...(Object.fromEntries(columns) as typeof others),
+    epc: epc.map(columnOf).filter((column) => column > 0),
+    only: only.map(({ column, values }) => ({ column: columnOf(column), values })),
+  };
 }
 
-function rolesOf(columns: LogLayout["columns"]): { role: Role; name: ColumnName }[] {
-  const named = Object.entries(columns) as [Role, ColumnName | null][];
-  return named.flatMap(([role, name]) => (name === null ? [] : [{ role, name }]));
+interface NamedColumn {
+  /** Its key in an entry of `reader_logs`. */
+  key: string;
+  name: ColumnName;
 }
 
+function namedBy({ epc, only, reader, lastTime, ...others }: Columns): NamedColumn[] {
+  const single = Object.entries({ ...others, last_time: lastTime });
+  return [
+    ...single.flatMap(([role, name]) => (name === null ? [] : [{ key: `columns.${role}`, name }])),
+    ...epc.map((name) => ({ key: "columns.epc", name })),
+    ...(reader === null ? [] : [{ key: "read_point.column", name: reader }]),
+    ...only.map(({ column }) => ({ key: "only", name: column })),
+  ];
+}
+
+/** The columns that are asked for and lacking; of those that may hold the code, the first, where none is there. */
+export function missingOf(asked: Columns, isThere: (name: ColumnName) => boolean): NamedColumn[] {
+  const [code] = asked.epc;
+  const hasCode = asked.epc.some(isThere);
+  return namedBy(hasCode ? { ...asked, epc: [] } : { ...asked, epc: [code!] }).filter(
+    ({ name }) => !isThere(name),
+  );
+}
+
+/** The names of all that is asked for. */
+export function namesOf(asked: Columns): string[] {
+  return namedBy(asked).map(({ name }) => String(name));
+}
+
+/** Names by which a header is known: with several columns for the code, any of them may be missing. */
 function wantedNames({ asked }: Search): string[] {
-  return Object.values(asked).filter((name) => typeof name === "string");
+  return namedBy(asked.epc.length > 1 ? { ...asked, epc: [] } : asked)
+    .map(({ name }) => name)
+    .filter((name) => typeof name === "string");
 }
 
 /** The first line that holds all names that are asked for, else the first line that is not a comment. */
@@ -239,6 +287,11 @@ function linesAboveData(lines: readonly string[]): number {
   return start < 0 ? lines.length - 1 : start;
 }
 
+/** What items hold shows once they are read. */
+async function itemsLayout({ asked }: Search): Promise<Found> {
+  return namedLayout(asked, [], {});
+}
+
 async function jsonLayout({ database, file, asked }: Search): Promise<Found | FullText[]> {
   const { bytes } = await headOf(file, headBytes);
   let names = keysOf(new TextDecoder("utf-8").decode(bytes).split(lineEnd));
@@ -246,18 +299,18 @@ async function jsonLayout({ database, file, asked }: Search): Promise<Found | Fu
   const isKey = (name: ColumnName) =>
     typeof name === "string" &&
     (names.length === 0 || names.includes(name) || names.includes(name.split(".")[0]!));
-  const missing = () => rolesOf(asked).filter(({ name }) => !isKey(name));
+  const missing = () => missingOf(asked, isKey);
   if (missing().length > 0) {
     // A key that is rare may stand in none of the first lines.
     const keys = await database.rows<{ key: string }>(jsonKeys(lineScan(file)), { places: [file.place] });
     await database.run(dropRejects);
     names = keys.map(({ key }) => key);
   }
-  if (missing().length > 0) return missing().map((column) => missingOf(column, names));
+  if (missing().length > 0) return missing().map((column) => missingProblem(column, names));
   return namedLayout(asked, [], {});
 }
 
-function missingOf(column: { role: Role; name: ColumnName }, names: readonly string[]): FullText {
+function missingProblem(column: NamedColumn, names: readonly string[]): FullText {
   return readerLogColumnMissing.with({ ...column, names, width: names.length });
 }
 
@@ -279,16 +332,16 @@ async function parquetLayout({ database, file, asked }: Search): Promise<Found |
   const columns = await database.rows<{ name: string; type: string }>(columnTypes, { place: file.place });
   const types = Object.fromEntries(columns.map(({ name, type }) => [name, type]));
   const names = columns.map(({ name }) => name);
-  const missing = rolesOf(asked).filter(
-    ({ name }) => !names.includes(String(name)) || typeof name === "number",
-  );
-  if (missing.length > 0) return missing.map((column) => missingOf(column, names));
+  const isThere = (name: ColumnName) => typeof name === "string" && names.includes(name);
+  const missing = missingOf(asked, isThere);
+  if (missing.length > 0) return missing.map((column) => missingProblem(column, names));
   const { unit } = file.spec.time;
   if (types[String(asked.time)]!.startsWith("TIMESTAMP") && unit !== "iso")
     return [readerLogTimeType.with({ column: String(asked.time), unit })];
-  const used = new Set<ColumnName | null>(Object.values(asked));
+  const present = { ...asked, epc: asked.epc.filter(isThere) };
+  const used = new Set(namedBy({ ...present, only: [] }).map(({ name }) => name));
   return namedLayout(
-    asked,
+    present,
     names.filter((name) => !used.has(name)),
     types,
   );

@@ -3,6 +3,8 @@ import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   readerLogEmpty,
+  readerLogForm,
+  readerLogOnlyOthers,
   readerLogReaderUnknown,
   readerLogRowsRepeated,
   readerLogSameFile,
@@ -114,6 +116,8 @@ export interface ReadRows {
   rowsOf: ReadonlyMap<number, sql.FileRows>;
   /** Rows that repeat others, by the number of the file. */
   duplicates: ReadonlyMap<number, number>;
+  /** Rows that are other events than reads, by the number of the file. */
+  otherEvents: ReadonlyMap<number, number>;
 }
 
 /** Reads the rows of logs, of one facility or of a log that is described: there is no other reading. */
@@ -124,7 +128,9 @@ export async function readRows(
 ): Promise<ReadRows> {
   const groups = await findLayouts(database, files, task.problems);
   const kept = {
-    rest: groups.some(({ kind, layout }) => kind === "json-lines" || layout.rest.length > 0),
+    rest: groups.some(
+      ({ kind, layout }) => kind === "json-lines" || kind === "items" || layout.rest.length > 0,
+    ),
     last: groups.some(({ spec }) => spec.columns.lastTime !== null),
   };
   await database.run(sql.createTables(kept));
@@ -140,7 +146,13 @@ export async function readRows(
     hasLast: kept.last,
     rowsOf: new Map(rows.map((each) => [each.file, each])),
     duplicates,
+    otherEvents: await rowsByFile(database, sql.otherEvents),
   };
+}
+
+async function rowsByFile(database: LogDatabase, statement: string): Promise<Map<number, number>> {
+  const counts = await database.rows<{ file: number; rows: number }>(statement);
+  return new Map(counts.map(({ file, rows }) => [file, rows]));
 }
 
 /** The read points that logs or windows speak of, by number in the order of first mention. */
@@ -195,8 +207,7 @@ async function findDuplicates(database: LogDatabase, kept: sql.Kept): Promise<Ma
     await database.groupingDirectly(() => database.run(sql.bucketsOfEqualHashes(bucket)));
   }
   await database.run(sql.createDuplicates(bucket, kept));
-  const counts = await database.rows<{ file: number; rows: number }>(sql.fileDuplicates);
-  return new Map(counts.map(({ file, rows }) => [file, rows]));
+  return rowsByFile(database, sql.fileDuplicates);
 }
 
 interface CountedLogs {
@@ -210,7 +221,7 @@ interface CountedLogs {
 /** What became of the rows of each file, and what is to be said of them. */
 async function countFiles(
   database: LogDatabase,
-  { files, hashes, earlierOf, rows: { read, names, rowsOf, duplicates } }: CountedLogs,
+  { files, hashes, earlierOf, rows: { read, names, rowsOf, duplicates, otherEvents } }: CountedLogs,
   problems: ProblemList,
 ): Promise<ReaderLogFile[]> {
   const refusedRows = await database.rows<sql.Refused>(sql.refusedRows);
@@ -218,7 +229,8 @@ async function countFiles(
     problems.report({ file: files[file]!.path }, readerLogReaderUnknown.with({ name: reader, rows }));
   const counted: ReaderLogFile[] = [];
   for (const file of files) {
-    const { index, path, bytes } = file;
+    const { index, path, bytes, spec } = file;
+    const none = spec.only.length === 0 ? null : 0;
     const base = { path, sha256: await hashes[index]!, bytes };
     const earlier = earlierOf.get(index);
     if (earlier !== undefined) {
@@ -228,23 +240,30 @@ async function countFiles(
       continue;
     }
     if (!read.has(index)) {
-      counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0 });
+      counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, otherEvents: none, refused: 0 });
       continue;
     }
     const { rows: valid = 0, badCode = 0, elsewhere = 0 } = rowsOf.get(index) ?? {};
     const reasons = refusedRows.filter((each) => each.file === index);
     const repeated = duplicates.get(index) ?? 0;
     const refused = reasons.reduce((sum, reason) => sum + reason.rows, 0);
-    const rows = valid - badCode + refused;
+    const others = otherEvents.get(index) ?? none;
+    const rows = valid - badCode + refused + (others ?? 0);
     counted.push({
       ...base,
       rows,
       used: valid - badCode - elsewhere - repeated,
       repeated,
       elsewhere,
+      otherEvents: others,
       refused,
     });
-    if (rows === 0) problems.report({ file: path }, readerLogEmpty);
+    if (rows === 0)
+      problems.report(
+        { file: path },
+        spec.rows === null ? readerLogEmpty : readerLogForm.notFound(spec.rows.join(".")),
+      );
+    else if (others === rows) problems.report({ file: path }, readerLogOnlyOthers.with(rows));
     if (repeated > 0) problems.report({ file: path }, readerLogRowsRepeated.with(repeated));
     await checkHundredths(database, file, problems);
     await reportRefused(database, { file, reasons, rows, badCodes: names.badCodes }, problems);

@@ -85,7 +85,7 @@ export interface ReaderLogFile {
   path: string;
   sha256: string;
   bytes: number;
-  /** Lines of data; rows = used + repeated + elsewhere + refused. */
+  /** Lines of data, or items of lists; rows = used + repeated + elsewhere + other events + refused. */
   rows: number;
   /** Rows that fell into a pass window, or count as idle. */
   used: number;
@@ -93,6 +93,8 @@ export interface ReaderLogFile {
   repeated: number;
   /** Rows of readers that no read point claims. */
   elsewhere: number;
+  /** Rows that are no reads; null where the entry takes every row for one. */
+  otherEvents: number | null;
   /** Rows that could not be understood; each is a problem with its line. */
   refused: number;
 }

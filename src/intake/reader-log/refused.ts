@@ -10,7 +10,9 @@ import {
 } from "../problems/reader-log.ts";
 import type { BadCode } from "./codes.ts";
 import type { LogDatabase } from "./database.ts";
-import { type LogFile, linesOf, textStretches } from "./files.ts";
+import { type LogFile, textStretches } from "./files.ts";
+import { linesOf } from "./forms/lines.ts";
+import { itemsOf } from "./items.ts";
 import { type FileLevels, fileLevels, type Refused } from "./statements.ts";
 import type { RefusalReason } from "./values.ts";
 
@@ -22,7 +24,11 @@ export interface RefusedLine {
   epc: string;
   /** From 1; null where the line is not found in the file as the database shows it. */
   line: number | null;
+  /** Where in the line an item begins; 1 of a whole line. */
+  column: number;
 }
+
+type RefusedText = Omit<RefusedLine, "line" | "column">;
 
 /** The first refused lines of each reason, with their numbers, in the order of the file. */
 export async function findLines(file: LogFile, refused: readonly Refused[]): Promise<RefusedLine[]> {
@@ -31,8 +37,9 @@ export async function findLines(file: LogFile, refused: readonly Refused[]): Pro
   );
   if (file.kind === "parquet") {
     const rowOf = ({ text }: { text: string }) => Number(text.slice("row ".length));
-    return wanted.sort((a, b) => rowOf(a) - rowOf(b)).map((each) => ({ ...each, line: null }));
+    return wanted.sort((a, b) => rowOf(a) - rowOf(b)).map((each) => ({ ...each, line: null, column: 1 }));
   }
+  if (file.kind === "items") return findItems(file, wanted);
   const open = new Map<string, typeof wanted>();
   for (const each of wanted) open.set(each.text, [...(open.get(each.text) ?? []), each]);
   let undecoded = Math.min(mostUndecoded, refused.find(({ reason }) => reason === "encoding")?.rows ?? 0);
@@ -43,13 +50,28 @@ export async function findLines(file: LogFile, refused: readonly Refused[]): Pro
       const each = open.get(text)?.shift();
       const isUndecoded = each === undefined && undecoded > 0 && text.includes("\ufffd");
       if (each === undefined && !isUndecoded) continue;
-      found.push({ ...(each ?? { reason: "encoding", text, epc: "" }), line: firstLine + index });
+      found.push({ ...(each ?? { reason: "encoding", text, epc: "" }), line: firstLine + index, column: 1 });
       if (isUndecoded) undecoded -= 1;
       left -= 1;
     }
     if (left === 0) break;
   }
-  for (const rest of open.values()) for (const each of rest) found.push({ ...each, line: null });
+  for (const rest of open.values()) for (const each of rest) found.push({ ...each, line: null, column: 1 });
+  return found;
+}
+
+/** The same in a log that is read item by item: lines and columns are those in which items begin. */
+async function findItems(file: LogFile, wanted: readonly RefusedText[]): Promise<RefusedLine[]> {
+  const open = new Map<string, RefusedText[]>();
+  for (const each of wanted) open.set(each.text, [...(open.get(each.text) ?? []), each]);
+  const found: RefusedLine[] = [];
+  for await (const items of itemsOf(file)) {
+    for (const { text, shown, line, column } of items) {
+      const each = open.get(text)?.shift();
+      if (each !== undefined) found.push({ ...each, text: shown, line, column });
+    }
+    if (found.length === wanted.length) break;
+  }
   return found;
 }
 
@@ -78,12 +100,12 @@ export async function reportRefused(
   );
   const lines = await findLines(file, reasons);
   const otherUnit = await levelsOfOtherUnit(database, file, reasons);
-  for (const { reason, text, epc, line } of lines) {
+  for (const { reason, text, epc, line, column } of lines) {
     if (reason === "rssi-range" && otherUnit !== null) continue;
     const { expected, advice } = badCode.get(reason === "code" ? epc : "") ?? {};
     const words = refusalWords(reason, spec);
     problems.report(
-      placeOf(path, line),
+      placeOf(path, line, column),
       readerLogLineRefused.with({
         ...words,
         expected: expected ?? words.expected,
@@ -95,7 +117,7 @@ export async function reportRefused(
   if (otherUnit !== null) {
     const first = lines.find(({ reason }) => reason === "rssi-range");
     problems.report(
-      placeOf(path, first?.line ?? null),
+      placeOf(path, first?.line ?? null, first?.column ?? 1),
       readerLogRssiUnit.outside({
         rows: otherUnit.rows,
         line: first?.text ?? "",
@@ -118,8 +140,8 @@ export async function reportRefused(
   );
 }
 
-function placeOf(file: string, line: number | null) {
-  return line === null ? { file } : { file, line, column: 1 };
+function placeOf(file: string, line: number | null, column: number) {
+  return line === null ? { file } : { file, line, column };
 }
 
 /** Rows whose level cannot be dBm, where they are more than those with a level that can: the unit is another one. */

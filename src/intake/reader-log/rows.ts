@@ -1,12 +1,14 @@
+import type { ColumnName } from "../../model/facility.ts";
 import { identifier, literal } from "./database.ts";
 import type { LogGroup } from "./layout.ts";
-import { cast, columnType, type ValueRole } from "./values.ts";
+import { cast, columnType, levelOf, type ValueRole } from "./values.ts";
 
 /*
  * The rows of each kind of log, brought to the same columns: `file` (place in the group), `reader`, `epc` and `antenna` (texts, empty where
  * there is none), `time_value`, `rssi_value` and `count_value` (as written, null where they cannot be), `rest` (a hash of the columns that
  * nothing is asked of, which still tell two rows apart). Rows read line by line carry besides: `line` (as it stands), `fault` (of its
- * structure), `time_text` and `rssi_text`, and of logs with a column for the last time `last_text` and `last_value`.
+ * structure), `time_text` and `rssi_text`, of logs with a column for the last time `last_text` and `last_value`, and where an entry says
+ * which rows are reads `other` (whether the row is another event).
  */
 
 const roles: readonly ValueRole[] = ["time", "rssi", "count"];
@@ -24,10 +26,10 @@ export function typedRows({ layout, spec, zipped }: LogGroup): string {
   }
   // An empty text is a text: only what is cast may be null.
   const texts = types.flatMap((type, index) => (type === "VARCHAR" ? [`'c${index + 1}'`] : []));
-  const text = (index: number | string | null) => (index === null ? "''" : `c${index}`);
+  const text = (index: ColumnName | null) => (index === null ? "''" : `c${index}`);
   const broken = rest.map((index) => `contains(c${index}, chr(10))`).join(" OR ");
   const time = broken === "" ? `c${columns.time}` : `CASE WHEN NOT (${broken}) THEN c${columns.time} END`;
-  return `SELECT file_index::BIGINT AS file, ${text(columns.reader)} AS reader, ${text(columns.epc)} AS epc, ${text(columns.antenna)} AS antenna,
+  return `SELECT file_index::BIGINT AS file, ${text(columns.reader)} AS reader, ${text(columns.epc[0]!)} AS epc, ${text(columns.antenna)} AS antenna,
       ${time} AS time_value, ${columns.rssi === null ? "NULL::DECIMAL(9,2)" : `c${columns.rssi}`} AS rssi_value,
       ${columns.count === null ? "1" : `coalesce(c${columns.count}, 1)`} AS count_value, ${restHash(rest.map((index) => `c${index}`))} AS rest
     FROM read_csv($places, auto_detect = false, header = false, skip = ${skip}, delim = $delimiter, quote = '"', escape = '"',
@@ -46,9 +48,14 @@ export function lineScan({ zipped }: { zipped: boolean }): string {
 /** Lines that are given as one text. */
 export const textLines = "SELECT 0::BIGINT AS file, unnest(string_split($text, chr(10))) AS line";
 
+/** Items of several files that are given as one text, each with the number of its file before it. */
+export const givenItems = `SELECT string_split(given, chr(31))[1]::BIGINT AS file, string_split(given, chr(31))[2] AS line
+    FROM (SELECT unnest(string_split($text, chr(10))) AS given)`;
+
 /** The rows of a log line by line, object by object or row by row. @param from text lines with their `file`, for logs that are text */
 export function rowsOf(group: LogGroup, from: string): string {
-  return { delimited: delimitedRows, "json-lines": jsonRows, parquet: parquetRows }[group.kind](group, from);
+  const read = { delimited: delimitedRows, "json-lines": jsonRows, parquet: parquetRows, items: jsonRows };
+  return read[group.kind](group, from);
 }
 
 /** SQL for the fields of a delimited line; null where its quotes do not close. The only splitter of lines. */
@@ -64,13 +71,13 @@ export function fieldsOf(line: string, delimiter: string): string {
 /** Each line is split on its own, so that a fault in one never swallows the next. */
 function delimitedRows(group: LogGroup, from: string): string {
   const { rest, width } = group.layout;
-  const text = (index: number | string | null) =>
-    index === null ? "''" : `coalesce(trim(f[${index}], e' \\t'), '')`;
+  const field = (index: ColumnName) => `trim(f[${index}], e' \\t')`;
+  const text = (index: ColumnName | null) => (index === null ? "''" : `coalesce(${field(index)}, '')`);
   return withValues(
     group,
     `SELECT file, line, CASE WHEN f IS NULL THEN 'quotes' WHEN len(f) < ${width} THEN 'few-columns'
         WHEN len(f) > ${width} AND NOT (len(f) = ${width + 1} AND f[${width + 1}] = '') THEN 'many-columns' END AS fault,
-      ${texts(group, text)}, ${restHash(rest.map((index) => `f[${index}]`))} AS rest
+      ${texts(group, text)}, ${restHash(rest.map((index) => `f[${index}]`))} AS rest${otherEvent(group, field)}
     FROM (SELECT file, line, ${fieldsOf("line", group.delimiter)} AS f FROM (${from}) WHERE ${isRow(group)})`,
   );
 }
@@ -85,13 +92,17 @@ function jsonRows(group: LogGroup, from: string): string {
   };
   const all = (function_: string, name: number | string) =>
     pathsOf(name).map((path) => `${function_}(object, ${path})`);
-  const text = (name: number | string | null) =>
+  const text = (name: ColumnName | null) =>
     name === null ? "''" : `trim(coalesce(${all("json_extract_string", name).join(", ")}, ''))`;
+  // Of several columns for the code the first that holds a text that is not blank, or a number.
+  const types = group.layout.columns.epc.flatMap((name) =>
+    all("json_type", name).map((type) => `CASE WHEN ${text(name)} <> '' THEN ${type} END`),
+  );
   return withValues(
     group,
-    `SELECT file, line, CASE WHEN object IS NULL OR json_type(object) <> 'OBJECT' THEN 'json'
-        WHEN coalesce(${all("json_type", group.layout.columns.epc!).join(", ")}) IN ('DOUBLE', 'HUGEINT') THEN 'code-number' END AS fault,
-      ${texts(group, text)}, hash(line) AS rest
+    `SELECT file, line, CASE ${group.kind === "items" ? "WHEN contains(line, chr(65533)) THEN 'encoding'" : ""} WHEN object IS NULL OR json_type(object) <> 'OBJECT' THEN 'json'
+        WHEN coalesce(${types.join(", ")}) IN ('DOUBLE', 'HUGEINT') THEN 'code-number' END AS fault,
+      ${texts(group, text)}, hash(line) AS rest${otherEvent(group, (name) => `CASE WHEN json_type(object) = 'OBJECT' THEN ${text(name)} END`)}
     FROM (SELECT file, line, CASE WHEN json_valid(line) THEN line END AS object FROM (${from}) WHERE ${isRow(group)})`,
   );
 }
@@ -100,7 +111,7 @@ function jsonRows(group: LogGroup, from: string): string {
 function parquetRows(group: LogGroup): string {
   const { columns, types, rest } = group.layout;
   const { spec } = group;
-  const text = (name: number | string | null) => {
+  const text = (name: ColumnName | null) => {
     if (name === null) return "''";
     const column = identifier(String(name));
     return types[name] === "BLOB"
@@ -108,9 +119,12 @@ function parquetRows(group: LogGroup): string {
       : `coalesce(trim(CAST(${column} AS VARCHAR)), '')`;
   };
   const value = (role: ValueRole) => readAs(columns[role], role);
-  const readAs = (name: number | string | null, role: ValueRole) => {
+  const readAs = (name: ColumnName | null, role: ValueRole) => {
     const type = columnType(role, spec);
     if (name === null) return `NULL::${type}`;
+    if (role === "time" && columns.date !== null)
+      return cast(dated(columns.date, name, text), type, spec.decimal);
+    if (role === "rssi" && types[name]!.endsWith("[]")) return levelOf(text(name), spec.decimal);
     return types[name] === "VARCHAR" || type === "VARCHAR"
       ? cast(text(name), type, spec.decimal)
       : `TRY_CAST(${identifier(String(name))} AS ${type})`;
@@ -119,14 +133,37 @@ function parquetRows(group: LogGroup): string {
   const count = `CASE WHEN ${text(columns.count)} = '' THEN 1 ELSE ${value("count")} END`;
   return `SELECT file_index::BIGINT AS file, 'row ' || (file_row_number + 1) AS line, NULL::VARCHAR AS fault, ${texts(group, text)},
       ${last} ${value("time")} AS time_value, ${value("rssi")} AS rssi_value, ${count} AS count_value,
-      ${restHash(rest.map((name) => `CAST(${identifier(String(name))} AS VARCHAR)`))} AS rest
+      ${restHash(rest.map((name) => `CAST(${identifier(String(name))} AS VARCHAR)`))} AS rest${otherEvent(group, text)}
     FROM read_parquet($places, file_row_number = true)`;
 }
 
-function texts({ layout }: LogGroup, text: (column: number | string | null) => string): string {
-  const { reader, epc, antenna, time, lastTime, rssi, count } = layout.columns;
-  return `${text(reader)} AS reader, ${text(epc)} AS epc, ${text(antenna)} AS antenna,
-      ${lastTime === null ? "" : `${text(lastTime)} AS last_text,`} ${text(time)} AS time_text, ${text(rssi)} AS rssi_text, ${text(count)} AS count_text`;
+type TextOf = (column: ColumnName | null) => string;
+
+function texts({ layout }: LogGroup, text: TextOf): string {
+  const { reader, epc, antenna, time, date, lastTime, rssi, count } = layout.columns;
+  const code =
+    epc.length === 1
+      ? text(epc[0]!)
+      : `coalesce(${epc.map((name) => `nullif(${text(name)}, '')`).join(", ")}, '')`;
+  const at = (name: ColumnName | null) => (date === null ? text(name) : dated(date, name, text));
+  return `${text(reader)} AS reader, ${code} AS epc, ${text(antenna)} AS antenna,
+      ${lastTime === null ? "" : `${at(lastTime)} AS last_text,`} ${at(time)} AS time_text,
+      ${rssi === null ? "''" : `CASE WHEN ${text(rssi)} = '[]' THEN '' ELSE ${text(rssi)} END`} AS rssi_text, ${text(count)} AS count_text`;
+}
+
+/** A day and a time of day as one text; blank where one of them is. */
+function dated(date: ColumnName, time: ColumnName | null, text: TextOf): string {
+  return `CASE WHEN ${text(date)} = '' OR ${text(time)} = '' THEN '' ELSE ${text(date)} || ' ' || ${text(time)} END`;
+}
+
+/** Whether a row is another event than a read; not known, and so not true, where its fields cannot be told. */
+function otherEvent({ layout }: LogGroup, field: (column: ColumnName) => string): string {
+  const { only } = layout.columns;
+  if (only.length === 0) return "";
+  const isOther = only.map(
+    ({ column, values }) => `${field(column)} NOT IN (${values.map(literal).join(", ")})`,
+  );
+  return `, coalesce(${isOther.join(" OR ")}, false) AS other`;
 }
 
 /** Adds the values of fields that are text; a blank count is one read. */
@@ -136,7 +173,7 @@ function withValues({ spec }: LogGroup, rows: string): string {
     spec.columns.lastTime === null
       ? ""
       : `${cast("last_text", columnType("time", spec), spec.decimal)} AS last_value,`;
-  return `SELECT *, ${last} ${value("time")} AS time_value, ${value("rssi")} AS rssi_value,
+  return `SELECT *, ${last} ${value("time")} AS time_value, ${levelOf("rssi_text", spec.decimal)} AS rssi_value,
       CASE WHEN count_text = '' THEN 1 ELSE ${value("count")} END AS count_value FROM (${rows})`;
 }
 

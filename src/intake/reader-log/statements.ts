@@ -1,5 +1,5 @@
 import { identifier } from "./database.ts";
-import type { RefusalReason } from "./values.ts";
+import { otherEvent, type RefusalReason } from "./values.ts";
 import { bucketBits } from "./windows.ts";
 
 /*
@@ -316,8 +316,13 @@ export interface Refused {
   first: { line: string; epc: string }[];
 }
 
-export const refusedRows =
-  "SELECT file, reason, rows::DOUBLE AS rows, weakest, first FROM refused ORDER BY file, rows DESC, reason";
+/** A file that is read in parts has several rows in the table for one reason. */
+export const refusedRows = `SELECT file, reason, sum(rows)::DOUBLE AS rows, min(weakest) AS weakest,
+      flatten(list(first ORDER BY rowid))[:${mostListed}] AS first
+    FROM refused WHERE reason <> '${otherEvent}' GROUP BY file, reason ORDER BY file, rows DESC, reason`;
+
+/** The rows of each file that are other events than reads. */
+export const otherEvents = `SELECT file, sum(rows)::DOUBLE AS rows FROM refused WHERE reason = '${otherEvent}' GROUP BY file`;
 
 export interface FileLevels {
   /** Rows that state a level. */

@@ -34,6 +34,9 @@ const refusalReasons = [
 ] as const;
 export type RefusalReason = (typeof refusalReasons)[number];
 
+/** Stands for a reason in rows that are other events than reads: they are counted and not refused. */
+export const otherEvent = "other-event";
+
 export type ValueRole = "time" | "rssi" | "count";
 
 /** The type that holds a value as it is written without loss; text where reading it takes more than a cast. */
@@ -51,6 +54,15 @@ export function cast(text: string, type: string, decimal: "." | ","): string {
   if (type === "VARCHAR") return text;
   const plain = decimal === "," ? `replace(${text}, ',', '.')` : text;
   return `TRY_CAST(${plain} AS ${type})`;
+}
+
+/** The level that a text holds, or the strongest of a list of levels; null where it holds anything else. */
+export function levelOf(text: string, decimal: "." | ","): string {
+  const marks = decimal === "," ? '[]\\[;|"\\s]' : '[]\\[;|",\\s]';
+  const parts = `list_filter(regexp_split_to_array(${text}, '${marks}+'), lambda each: each NOT IN ('', 'null'))`;
+  const levels = `list_transform(${parts}, lambda each: ${cast("each", "DECIMAL(9,2)", decimal)})`;
+  return `CASE WHEN regexp_matches(${text}, '${marks}') THEN CASE WHEN NOT list_contains(list_transform(${levels}, lambda each: each IS NULL), true)
+      THEN list_max(${levels}) END ELSE ${cast(text, "DECIMAL(9,2)", decimal)} END`;
 }
 
 /** What times that state no offset go by. */
@@ -107,6 +119,7 @@ export function judgedRows(measured: string, spec: ReaderLogSpec): string {
       ? ""
       : "WHEN last_text <> '' AND last_t IS NULL THEN 'last-time' WHEN last_t < t THEN 'last-before-first' ";
   return `SELECT *, CASE
+      ${spec.only.length === 0 ? "" : `WHEN other THEN '${otherEvent}'`}
       WHEN fault IS NOT NULL THEN fault
       WHEN epc = '' THEN 'code-missing'
       WHEN time_text = '' THEN 'time-missing'

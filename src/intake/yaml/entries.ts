@@ -141,12 +141,15 @@ export function checkConditions(conditions: Entry<RawCondition>[], report: YamlR
   }
 }
 
+/** Bands that do not rise have been reported, and no value is held against them. */
 export function normaliseCondition(condition: RawCondition): Condition {
+  const bands = condition.bands ?? null;
+  const isRising = bands?.every((edge, i) => i === 0 || edge > bands[i - 1]!) ?? false;
   return {
     column: condition.column,
     label: condition.label ?? condition.column,
     unit: condition.unit ?? null,
-    bands: condition.bands ?? null,
+    bands: isRising ? bands : null,
   };
 }
 

@@ -93,6 +93,10 @@ export const facilitySchema = () =>
     open_points: optional(z.array(openPointSchema), "What is still to be put right."),
     reader_logs: optional(z.array(readerLogSchema), "Logs that the readers wrote themselves."),
     pass_window: optional(passWindowSchema, "How far around a timed pass reads still belong to it."),
+    date_order: optional(
+      z.enum(["day-first", "month-first"]),
+      "In dates of pass logs that do not begin with the year: what comes first. Needed only where every date could be read both ways.",
+    ),
     plan: optional(
       planSchema,
       "How the next walk is meant to be made, and what is expected of the read points.",

@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { defaultInterval } from "../../intervals/index.ts";
 import type { Facility, Party } from "../../model/facility.ts";
-import type { ProblemList } from "../problems/problem-list.ts";
+import { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
 import {
   areaOffPlan,
@@ -44,6 +44,24 @@ export function readFacilityYaml(
   const facility = normaliseFacility(id, sections, tree.value);
   const namesReaderLogs = (valueAt(tree.value, ["reader_logs"]) ?? null) !== null;
   return facility === null ? null : { facility, namesReaderLogs, report };
+}
+
+/**
+ * A stand-in for a facility.yaml that cannot be read, so that what is wrong with the logs by themselves shows in the same
+ * run. Its rounds, read points and criteria are not known; columns that the text seems to declare are taken as declared.
+ */
+export function unreadFacility(id: string, source: string): NonNullable<ReturnType<typeof readFacilityYaml>> {
+  const columns = [...source.matchAll(/\bcolumn:\s*["']?([^\s"',}#]+)/g)].map(([, column]) => column!);
+  const zone = /^time_zone:\s*["']?([^\s"'#]+)/m.exec(source)?.[1] ?? "UTC";
+  const text = JSON.stringify({
+    name: id,
+    time_zone: entries.isTimeZone(zone) ? zone : "UTC",
+    rounds: [{ id: "unread" }],
+    read_points: [],
+    conditions: [...new Set(columns)].map((column) => ({ column })),
+  });
+  const draft = readFacilityYaml(id, text, new ProblemList(id))!;
+  return { ...draft, namesReaderLogs: /^reader_logs:/m.test(source) };
 }
 
 /**
@@ -219,6 +237,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
       beforeS: whole.pass_window?.before_s ?? 0,
       afterS: whole.pass_window?.after_s ?? 0,
     },
+    dateOrder: whole.date_order ?? null,
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };
 }

@@ -11,6 +11,7 @@ import { type Entry, filled, optional, words } from "./shape.ts";
 const noColumn = "none";
 
 const columnName = z.union([filled, z.int().min(1)]);
+const keptValue = z.union([z.string(), z.number(), z.boolean()]);
 
 export const readerLogSchema = z.strictObject({
   files: z
@@ -25,14 +26,28 @@ export const readerLogSchema = z.strictObject({
       }),
     ])
     .meta({ description: "The read point of the files, or the column and values that tell it row by row." }),
+  rows: optional(
+    filled,
+    "Where a file or a line holds lists of reads: the keys that lead to a list, with dots between. Names of columns are looked up in the item, then in the objects around it.",
+  ),
+  only: optional(
+    z.record(filled, z.union([keptValue, z.array(keptValue).min(1)])),
+    "Where reads stand among other events: the value, or the values, that a column has in a read. Rows with another value, or without the column, are counted as other events.",
+  ),
   columns: z
     .strictObject({
       time: columnName.meta({ description: "When the tag was read." }),
+      date: optional(
+        columnName,
+        "The day, where it stands in a column of its own; time is then the time of day.",
+      ),
       last_time: optional(
         columnName,
         "When the tag was read for the last time, where a row stands for several reads; none if a later time column is no last sighting.",
       ),
-      epc: columnName.meta({ description: "The tag's code." }),
+      epc: z
+        .union([columnName, z.array(columnName).min(1)])
+        .meta({ description: "The tag's code; of several columns, the first that is filled." }),
       antenna: optional(columnName, "Which antenna read it."),
       rssi: optional(columnName, "Its signal strength."),
       count: optional(columnName, "How many reads a row stands for; one if left out."),
@@ -105,8 +120,11 @@ function checkReadPoint(
 /** Columns go by number where there is no header, and by name where there is one. */
 function checkColumns(log: RawReaderLog, path: Path, report: YamlReport): void {
   const hasHeader = log.header !== "no";
-  const named: [Path, string | number | null | undefined][] = Object.entries(log.columns).map(
-    ([key, column]) => [["columns", key], column],
+  const named = Object.entries(log.columns).flatMap(
+    ([key, column]): [Path, string | number | null | undefined][] =>
+      Array.isArray(column)
+        ? column.map((each, i) => [["columns", key, i], each])
+        : [[["columns", key], column]],
   );
   if (typeof log.read_point !== "string") named.push([["read_point", "column"], log.read_point.column]);
   for (const [key, column] of named) {
@@ -149,12 +167,19 @@ export function normaliseReaderLog(raw: RawReaderLog): ReaderLogSpec {
         : { kind: "column", column: raw.read_point.column, values: raw.read_point.values },
     columns: {
       time: columns.time,
+      date: columns.date ?? null,
       lastTime: columns.last_time === noColumn ? null : (columns.last_time ?? null),
-      epc: columns.epc,
+      epc: [columns.epc].flat(),
       antenna: columns.antenna ?? null,
       rssi: columns.rssi ?? null,
       count: columns.count ?? null,
     },
+    rows: raw.rows?.split(".") ?? null,
+    only: Object.entries(raw.only ?? {}).map(([column, values]) => ({
+      // Keys of YAML are text: without a header they are numbers of columns all the same.
+      column: raw.header === "no" && /^[1-9]\d*$/.test(column) ? Number(column) : column,
+      values: [values].flat().map(String),
+    })),
     time: { unit: time?.unit ?? "iso", zone: time?.zone ?? null, format: time?.format ?? null },
     rssiUnit: raw.rssi_unit ?? "dBm",
     delimiter: raw.delimiter ?? null,

@@ -1,5 +1,5 @@
-import { causesOf } from "../../model/causes.ts";
 import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import { causesOf } from "../../model/problem.ts";
 import type { Result } from "../../model/result.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import type { CsvTable } from "../parts/csv.ts";

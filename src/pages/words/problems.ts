@@ -1,6 +1,5 @@
-import type { Cause } from "../../model/causes.ts";
 import { counted } from "../../model/number-words.ts";
-import type { Problem } from "../../model/problem.ts";
+import type { Cause, Problem } from "../../model/problem.ts";
 
 /** Where a problem is: `passes/as-left.csv:12:5`, as far as it can be pinned down. */
 export function problemPlace(problem: Problem): string {

@@ -585,7 +585,7 @@ it("lines above the header that are no comments are told, and that they are pass
 
 it("a name that ends in something else than what is in the file is told", async () => {
   const made = rows(3, (_, code) => JSON.stringify({ time: "2026-05-21T08:00:00Z", epc: code }));
-  expect(remarks(await told(made, "gate.json"))).toContain("rename this one to end in .jsonl");
+  expect(remarks(await told(made, "gate.dat"))).toContain("rename this one to end in .jsonl");
   expect(remarks(await told(gzipSync(made), "gate.jsonl"))).toContain("to end in .jsonl, with .gz behind it");
   expect(remarks(await told(made, "gate.jsonl"))).not.toContain("rename");
 });

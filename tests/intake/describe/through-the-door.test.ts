@@ -5,7 +5,8 @@ import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { type DescribedLog, describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
 import { shownTime } from "../../../src/intake/reader-log/describe/times.ts";
-import { linesOf, textStretches } from "../../../src/intake/reader-log/files.ts";
+import { textStretches } from "../../../src/intake/reader-log/files.ts";
+import { linesOf } from "../../../src/intake/reader-log/forms/lines.ts";
 
 let room: string;
 

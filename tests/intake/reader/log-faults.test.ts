@@ -208,7 +208,7 @@ describe("a reader log", () => {
   });
 
   test("may have no header: columns go by number", async () => {
-    const numbers = { time: 1, lastTime: null, epc: 2, antenna: 3, rssi: 4, count: 5 };
+    const numbers = { time: 1, date: null, lastTime: null, epc: [2], antenna: 3, rssi: 4, count: 5 };
     const outcome = await readFiles({ "log.csv": lines(row(11), row(12), row(13, codeB)) }, [
       spec({ header: "no", columns: numbers }),
     ]);

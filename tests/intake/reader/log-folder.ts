@@ -12,8 +12,9 @@ export const startUs = Date.UTC(2026, 4, 21, 8) * 1000;
 
 export const columns = {
   time: "time",
+  date: null,
   lastTime: null,
-  epc: "epc",
+  epc: ["epc"],
   antenna: "antenna",
   rssi: "rssi",
   count: "count",
@@ -40,6 +41,8 @@ export function spec(change: Partial<ReaderLogSpec> = {}): ReaderLogSpec {
     files: ["log.csv"],
     readPoint: { kind: "fixed", readPoint: "dock-1" },
     columns,
+    rows: null,
+    only: [],
     time: { unit: "us", zone: null, format: null },
     rssiUnit: "dBm",
     delimiter: null,
@@ -116,11 +119,11 @@ export function heard({ logs }: Outcome): string[] {
   });
 }
 
-/** The counts of each file: rows = used + repeated + elsewhere + refused. */
+/** The counts of each file: rows = used + repeated + elsewhere + refused, and other events where they are counted. */
 export function counts({ logs }: Outcome): string[] {
   return logs.files.map(
-    ({ rows, used, repeated, elsewhere, refused }) =>
-      `${rows} = ${used} + ${repeated} + ${elsewhere} + ${refused}`,
+    ({ rows, used, repeated, elsewhere, otherEvents, refused }) =>
+      `${rows} = ${used} + ${repeated} + ${elsewhere} + ${refused}${otherEvents === null ? "" : `, ${otherEvents} other`}`,
   );
 }
 

@@ -62,8 +62,9 @@ describe("a log of one kind reads as that of another:", () => {
         files: ["log.jsonl"],
         columns: {
           time: "time",
+          date: null,
           lastTime: null,
-          epc: "tag.epc",
+          epc: ["tag.epc"],
           antenna: "tag.antenna",
           rssi: "tag.rssi",
           count: "tag.count",
@@ -82,7 +83,15 @@ describe("a log of one kind reads as that of another:", () => {
     const outcome = await readFiles({ "log.jsonl": '{"time":1,"epcc":"A"}\n' }, [
       spec({
         files: ["log.jsonl"],
-        columns: { time: "time", lastTime: null, epc: "epc", antenna: null, rssi: null, count: null },
+        columns: {
+          time: "time",
+          date: null,
+          lastTime: null,
+          epc: ["epc"],
+          antenna: null,
+          rssi: null,
+          count: null,
+        },
       }),
     ]);
     expect(told(outcome)).toEqual(["error reader-log-column-missing"]);

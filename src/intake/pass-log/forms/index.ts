@@ -2,7 +2,7 @@ import { Registry } from "../../../model/registry.ts";
 import { columnMissing, columnOfAnotherForm, formUnclear } from "../../problems/csv-file.ts";
 import type { CsvReport } from "../../problems/reports.ts";
 import { suggest } from "../../problems/wording.ts";
-import type { Header } from "../rows/header.ts";
+import { extrasLike, type Header } from "../rows/header.ts";
 import { type LogForm, passColumns } from "../rows/log-form.ts";
 import { itemised } from "./itemised.ts";
 import { listed } from "./listed.ts";
@@ -18,6 +18,13 @@ export const reservedColumns: ReadonlySet<string> = new Set([
   ...logForms.all().flatMap((form) => form.columns),
 ]);
 
+/** Whether the words for a column may stand for it: a log that has columns of one form takes none of another. */
+export function fitsForm(column: string, recognised: ReadonlySet<string>): boolean {
+  const marked = logForms.all().filter(({ marks }) => marks.some((mark) => recognised.has(mark)));
+  const isCommon = passColumns.some((name) => name === column);
+  return isCommon || marked.length === 0 || marked.some((form) => form.columns.includes(column));
+}
+
 /** What a facility asks of its logs. */
 export interface LogDemands {
   hasSeveralRounds: boolean;
@@ -25,12 +32,16 @@ export interface LogDemands {
   hasReaderLogs: boolean;
 }
 
-/** Which form a log has, told by its header; null, with the reason reported, where that cannot be told. */
+/**
+ * Which form a log has, told by its header; null, with the reason reported, where that cannot be told or the rows cannot be
+ * read. Rows can be read without the columns that name their pass.
+ */
 export function formOf(header: Header, demands: LogDemands, report: CsvReport): LogForm | null {
   const form = meantForm(header, demands.hasReaderLogs, report);
   if (form === null) return null;
   reportForeignColumns(header, form, report);
-  return reportMissingColumns(header, form, demands, report) ? null : form;
+  const missing = reportMissingColumns(header, form, demands, report);
+  return missing.some((column) => form.needed.includes(column)) ? null : form;
 }
 
 function meantForm(header: Header, hasReaderLogs: boolean, report: CsvReport): LogForm | null {
@@ -49,28 +60,31 @@ function meantForm(header: Header, hasReaderLogs: boolean, report: CsvReport): L
   return null;
 }
 
-/** Whether any is missing. */
+/** Those that are missing. */
 function reportMissingColumns(
   header: Header,
   form: LogForm,
   { hasSeveralRounds }: LogDemands,
   report: CsvReport,
-): boolean {
+): string[] {
   const needed = ["pass", "read_point", ...(hasSeveralRounds ? ["round"] : []), ...form.needed];
   const missing = needed.filter((column) => !header.fields.has(column));
   const others = header.extras.map(({ name }) => name);
   for (const name of missing) {
     const file = form.name;
     const advice = form.otherwise?.(name, header) ?? null;
+    const likely = extrasLike(name, header);
     const problem =
       name === "round"
         ? columnMissing.round({ file })
-        : advice === null || suggest(name, others) !== null
-          ? columnMissing.with({ name, file, others })
-          : columnMissing.orElse({ name, file, advice });
+        : likely.length > 0
+          ? columnMissing.likely({ name, file, likely })
+          : advice === null || suggest(name, others) !== null
+            ? columnMissing.with({ name, file, others })
+            : columnMissing.orElse({ name, file, advice });
     report.at({ record: header.at, field: null }, problem);
   }
-  return missing.length > 0;
+  return missing;
 }
 
 function reportForeignColumns({ at, fields }: Header, form: LogForm, report: CsvReport): void {

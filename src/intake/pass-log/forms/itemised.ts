@@ -56,7 +56,9 @@ function itemisedReader({ file, table }: OpenLog): RecordReader {
     if (isClear && tag < 0 && (presented === Answer.yes || read === Answer.yes)) {
       report.cell({ record: at, field: tagField, value: "" }, tagBlank.itemised());
     }
-    if (isClear && read === Answer.no) checkUnread(record, [rssiField, antennaField, readsField], report);
+    if (isClear && read === Answer.no) {
+      checkUnread(record, { fields: [rssiField, antennaField, readsField], readsField, report });
+    }
     const isRead = read === Answer.yes;
     const readCount = isRead && readsField >= 0 ? readsOf(record, readsField, report) : 0;
     const rssiDbm = isRead && rssiField >= 0 ? rssi.read(record, rssiField) : noRssi;
@@ -106,12 +108,15 @@ function reportAnswer({ cells, at }: CsvRecord, field: number, answer: Answer, r
 }
 
 /** A tag that was not read has no strength, no antenna and no reads. */
-function checkUnread({ cells, at }: CsvRecord, fields: number[], report: CsvReport): void {
+function checkUnread(
+  { cells, at }: CsvRecord,
+  { fields, readsField, report }: { fields: number[]; readsField: number; report: CsvReport },
+): void {
   for (const field of fields) {
     const cell = field < 0 ? "" : cells[field]!;
     if (cell === "" || trimmed(cell) === "") continue;
     const column = report.names[field]!;
-    if (column === "reads" && wholeNumberOf(trimmed(cell)) === 0) continue;
+    if (field === readsField && wholeNumberOf(trimmed(cell)) === 0) continue;
     report.cell({ record: at, field, value: cell }, readContradictsItself.unread({ column }));
   }
 }

@@ -13,7 +13,7 @@ import {
   tagTwice,
 } from "../../problems/pass-log.ts";
 import { ConditionCells } from "../rows/cells.ts";
-import type { LogForm, OpenLog, RecordReader } from "../rows/log-form.ts";
+import { type LogForm, type OpenLog, type RecordReader, unknownLoad } from "../rows/log-form.ts";
 import { type Manifest, type ManifestItem, manifestRows, namedManifest } from "../rows/manifest.ts";
 import { unreadTag } from "../rows/table.ts";
 
@@ -47,8 +47,12 @@ function listedReader(log: OpenLog): RecordReader {
 
   return (record) => {
     const manifest = namedManifest(record, manifestField, manifests, report);
-    if (manifest === null || manifest.broken) return null;
     const straysRecorded = strayField !== undefined && trimmed(record.cells[strayField]!) !== "";
+    if (manifest === null || manifest.broken) {
+      cells.codes(record, missedField);
+      if (straysRecorded) cells.codes(record, strayField);
+      return unknownLoad(conditions.read(record), straysRecorded);
+    }
     const missed = cells.missed(record, missedField, manifest);
     const strays = straysRecorded ? cells.strays(record, strayField, manifest) : noStrays;
     const texts = conditions.read(record);
@@ -92,7 +96,7 @@ class TagLists {
     const missed = new Set<ManifestItem>();
     const { table, file } = this.#log;
     const { name } = manifest;
-    for (const code of this.#codes(record, field)) {
+    for (const code of this.codes(record, field)) {
       const item = manifest.items.get(table.tags.find(code));
       const place = { record: record.at, field, value: code };
       if (item === undefined) {
@@ -107,7 +111,7 @@ class TagLists {
     const bystanders = new Set<ManifestItem>();
     const unlisted: string[] = [];
     const { table, file } = this.#log;
-    for (const code of this.#codes(record, field)) {
+    for (const code of this.codes(record, field)) {
       const item = manifest.items.get(table.tags.find(code));
       if (item === undefined) unlisted.push(code);
       else if (!item.presented) bystanders.add(item);
@@ -120,7 +124,7 @@ class TagLists {
   }
 
   /** The codes in a cell, each once. */
-  #codes({ cells, at }: CsvRecord, field: number): Set<string> {
+  codes({ cells, at }: CsvRecord, field: number): Set<string> {
     const { file, table } = this.#log;
     const text = trimmed(cells[field]!);
     const place = { record: at, field };

@@ -1,7 +1,7 @@
 import { trimmed } from "../../csv/cells.ts";
 import { timeBlank } from "../../problems/pass-log.ts";
 import { ConditionCells } from "../rows/cells.ts";
-import type { LogForm, OpenLog, RecordReader } from "../rows/log-form.ts";
+import { type LogForm, type OpenLog, type RecordReader, unknownLoad } from "../rows/log-form.ts";
 import { manifestRows, namedManifest } from "../rows/manifest.ts";
 
 const needed = ["manifest", "started_at", "ended_at"];
@@ -38,8 +38,8 @@ function timedReader({ file, table, manifests }: OpenLog): RecordReader {
       report.cell({ record: record.at, field, value: "" }, timeBlank);
     }
     const manifest = namedManifest(record, manifestField, manifests, report);
-    if (manifest === null || manifest.broken) return null;
     const texts = conditions.read(record);
+    if (manifest === null || manifest.broken) return unknownLoad(texts, true);
     const load = { manifest, record, texts, withBystanders: true, isRead: () => false };
     const rows = manifestRows(load, table, file);
     return { rows, straysRecorded: true, tallyStrays: null, rssiRecorded: false, manifest };

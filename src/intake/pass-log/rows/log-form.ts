@@ -1,9 +1,10 @@
+import { Role } from "../../../model/pass-log.ts";
 import type { CsvRecord } from "../../csv/csv-file.ts";
 import type { Sheet } from "../../csv/sheet.ts";
 import type { CsvReport } from "../../problems/reports.ts";
 import type { Header } from "./header.ts";
 import type { Manifest } from "./manifest.ts";
-import type { ColumnTable, Row } from "./table.ts";
+import { type ColumnTable, type Row, unreadTag } from "./table.ts";
 
 /** Columns that a log may have in any form. */
 export const passColumns = [
@@ -77,4 +78,19 @@ interface TagsOfRecord {
   /** Whether its list of missed tags is blank; left out where a form has none. */
   isMissedBlank?: boolean;
   manifest: Manifest | null;
+  /** Whether the load is not known, which has been reported: the rows say only how the pass was made. */
+  isLoadUnknown?: boolean;
+}
+
+/** A pass whose load is not known: what its record says of how it was made is looked at all the same. */
+export function unknownLoad(texts: readonly number[], straysRecorded: boolean): TagsOfRecord {
+  const rows = [{ ...unreadTag(-1, Role.nothing, texts), presentations: 0 }];
+  return {
+    rows,
+    straysRecorded,
+    tallyStrays: null,
+    rssiRecorded: false,
+    manifest: null,
+    isLoadUnknown: true,
+  };
 }

@@ -16,7 +16,15 @@ import {
 import type { ProblemList } from "../../problems/problem-list.ts";
 import type { CsvReport } from "../../problems/reports.ts";
 import { ConditionCells, TagCells } from "./cells.ts";
-import { type DeclaredColumns, type Header, readHeader, remarkOnExtras } from "./header.ts";
+import {
+  type ColumnMeanings,
+  type DeclaredColumns,
+  extrasLike,
+  type Header,
+  looksLikeHeader,
+  readHeader,
+  remarkOnExtras,
+} from "./header.ts";
 import { type ColumnTable, type Row, unreadTag } from "./table.ts";
 
 /** A load, listed once and walked many times. */
@@ -62,8 +70,9 @@ export async function readManifest(
   const sheet = new Sheet(file.path, file.onDisk, "tags", problems);
   const items = new Map<number, ManifestItem>();
   const extras = new Map<string, Set<string>>();
-  const first = await sheet.header();
-  const header = first === null ? null : manifestHeader(first, declared, reserved, sheet);
+  const meanings = { own: ["tag", "presented"], declared };
+  const first = await sheet.header((record) => looksLikeHeader(record, meanings, 1));
+  const header = first === null ? null : manifestHeader(first, meanings, reserved, sheet);
   if (header === null) await sheet.skipRows();
   else {
     const reader = new ItemReader(sheet, header, table);
@@ -89,19 +98,20 @@ export async function readManifest(
 /** Null where the header makes the rest unreadable. */
 function manifestHeader(
   first: CsvRecord,
-  declared: DeclaredColumns,
+  meanings: ColumnMeanings,
   reserved: ReadonlySet<string>,
-  { report }: Sheet,
+  { report, sample }: Sheet,
 ): Header | null {
-  const header = readHeader(first, ["tag", "presented"], declared, report);
+  const header = readHeader(first, meanings, sample, report);
   for (const { name, field } of header.extras) {
     if (reserved.has(name)) report.at({ record: first.at, field }, columnOfAnotherForm.inManifest({ name }));
   }
   header.extras = header.extras.filter(({ name }) => !reserved.has(name));
-  remarkOnExtras(header, "manifest", report);
+  remarkOnExtras(header, { file: "manifest", possible: meanings.own }, report);
   if (header.fields.has("tag")) return header;
   const names = header.extras.map(({ name }) => name);
-  const near = names.find((name) => /^(tags?|epcs?|codes?|uii|ids?)$/i.test(name)) ?? null;
+  const near =
+    extrasLike("tag", header)[0] ?? names.find((name) => /^(?:tags|epcs|codes|ids?)$/i.test(name)) ?? null;
   report.at({ record: first.at, field: null }, columnMissing.tags({ near }));
   return null;
 }

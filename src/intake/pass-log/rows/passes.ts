@@ -1,8 +1,11 @@
-import type { Facility } from "../../../model/facility.ts";
+import type { DateOrder, Facility } from "../../../model/facility.ts";
 import { trimmed } from "../../csv/cells.ts";
 import type { CsvRecord } from "../../csv/csv-file.ts";
+import { inOrder, orderOf, type UnorderedTime, unorderedTime } from "../../csv/date-order.ts";
 import type { Times, WrittenTime } from "../../csv/times.ts";
 import {
+  dateOrderTaken,
+  dateOrderUnclear,
   passBlank,
   passContradictsItself,
   passInTwoFiles,
@@ -18,7 +21,7 @@ import type { Manifest } from "./manifest.ts";
 /** A pass as its log tells it. */
 export interface LogPass {
   number: number;
-  /** Numbers of the facility's round and read point. */
+  /** Numbers of the facility's round and read point; -1 where the log names none that is known, which is an error. */
   round: number;
   readPoint: number;
   id: string;
@@ -38,6 +41,8 @@ export interface LogPass {
   /** Whether it lists missed tags, and lists none, not even the word. */
   isMissedBlank: boolean;
   manifest: Manifest | null;
+  /** Whether its load could not be read, which is an error: then its rows say only how it was made. */
+  isLoadUnknown: boolean;
 }
 
 /** A time, with the byte at which the record starts that states it. */
@@ -60,6 +65,7 @@ function newPass(place: Pick<LogPass, "number" | "round" | "readPoint" | "id" | 
     rssiRecorded: false,
     isMissedBlank: false,
     manifest: null,
+    isLoadUnknown: false,
   };
 }
 
@@ -72,6 +78,7 @@ export function placeholderPass(file: LogFile, at: number): LogPass {
 export class PassBook {
   readonly passes: LogPass[] = [];
   readonly #byPlace = new Map<number, Map<string, LogPass>>();
+  readonly #unplaced = new Map<string, LogPass>();
 
   find(round: number, readPoint: number, id: string): LogPass | undefined {
     return this.#idsAt(round, readPoint).get(id);
@@ -81,6 +88,17 @@ export class PassBook {
     const pass = newPass({ ...place, number: this.passes.length });
     this.passes.push(pass);
     this.#idsAt(pass.round, pass.readPoint).set(pass.id, pass);
+    return pass;
+  }
+
+  /** A pass whose round or read point is not known, by the names that its log gives: its rows are looked at all the same. */
+  unplaced(names: readonly string[], place: Omit<Parameters<typeof newPass>[0], "number">): LogPass {
+    const key = names.join("\u0000");
+    const known = this.#unplaced.get(key);
+    if (known !== undefined) return known;
+    const pass = newPass({ ...place, number: this.passes.length });
+    this.passes.push(pass);
+    this.#unplaced.set(key, pass);
     return pass;
   }
 
@@ -95,6 +113,9 @@ export class PassBook {
   }
 }
 
+/** How many rows of a log without the columns that name the pass are looked at: what is wrong with them soon repeats. */
+const mostNamelessRows = 10_000;
+
 /** Finds the pass that a record belongs to. Consecutive records of one pass cost three comparisons. */
 export class PassFinder {
   readonly #file: LogFile;
@@ -105,23 +126,37 @@ export class PassFinder {
   readonly #pointField: number;
   readonly #passField: number;
   readonly #reported = new Set<LogPass>();
+  /** Whether the rounds and read points of the facility are known. */
+  readonly #isFacilityKnown: boolean;
+  /** Whether the header has the columns that name a pass. */
+  readonly #isNamed: boolean;
+  #nameless = 0;
   #lastRound: string | undefined;
   #lastPoint: string | undefined;
   #lastId: string | undefined;
   #last: LogPass | null = null;
 
-  constructor(file: LogFile, book: PassBook, facility: Facility) {
+  constructor(
+    file: LogFile,
+    book: PassBook,
+    { facility, isFacilityKnown }: { facility: Facility; isFacilityKnown: boolean },
+  ) {
     this.#file = file;
     this.#book = book;
+    this.#isFacilityKnown = isFacilityKnown;
     this.#rounds = numbersOf(facility.rounds);
     this.#readPoints = numbersOf(facility.readPoints);
-    this.#roundField = file.header.fields.get("round") ?? -1;
-    this.#pointField = file.header.fields.get("read_point")!;
-    this.#passField = file.header.fields.get("pass")!;
+    const { fields } = file.header;
+    this.#roundField = fields.get("round") ?? -1;
+    this.#pointField = fields.get("read_point") ?? -1;
+    this.#passField = fields.get("pass") ?? -1;
+    this.#isNamed =
+      this.#pointField >= 0 && this.#passField >= 0 && (this.#roundField >= 0 || this.#rounds.size === 1);
   }
 
   /** The pass, opened where it is new; null, with the reason reported, where the record names none. */
   passOf(record: CsvRecord): LogPass | null {
+    if (!this.#isNamed) return this.#namelessPass(record.at);
     const { cells } = record;
     const round = this.#roundField < 0 ? "" : cells[this.#roundField]!;
     const point = cells[this.#pointField]!;
@@ -134,7 +169,10 @@ export class PassFinder {
     ) {
       return this.#last;
     }
-    this.#last = this.#find(trimmed(round), trimmed(point), trimmed(id), record.at);
+    const found = this.#find(trimmed(round), trimmed(point), trimmed(id), record.at);
+    // What is wrong with a name is told of each row that has it.
+    if (found !== null && (found.round < 0 || found.readPoint < 0)) return found;
+    this.#last = found;
     this.#lastRound = round;
     this.#lastPoint = point;
     this.#lastId = id;
@@ -146,7 +184,11 @@ export class PassFinder {
     const readPoint = this.#readPoint(pointId, at);
     const place = { record: at, field: this.#passField, value: id };
     if (id === "") this.#file.report.cell(place, passBlank);
-    if (round < 0 || readPoint < 0 || id === "") return null;
+    if (id === "") return null;
+    if (round < 0 || readPoint < 0) {
+      const names = [this.#file.report.file, roundId, pointId, id];
+      return this.#book.unplaced(names, { round, readPoint, id, file: this.#file, at });
+    }
     const known = this.#book.find(round, readPoint, id);
     if (known === undefined) return this.#book.open({ round, readPoint, id, file: this.#file, at });
     if (known.file === this.#file) return known;
@@ -158,7 +200,16 @@ export class PassFinder {
     return null;
   }
 
+  /** The header lacks a column that names passes, which has been reported: each row stands for itself. */
+  #namelessPass(at: number): LogPass | null {
+    this.#nameless += 1;
+    if (this.#nameless > mostNamelessRows) return null;
+    const names = [this.#file.report.file, String(at)];
+    return this.#book.unplaced(names, { round: -1, readPoint: -1, id: "", file: this.#file, at });
+  }
+
   #round(name: string, at: number): number {
+    if (!this.#isFacilityKnown) return -1;
     if (name === "" && this.#rounds.size === 1) return 0;
     const number = this.#rounds.get(name);
     if (number !== undefined) return number;
@@ -172,6 +223,7 @@ export class PassFinder {
   }
 
   #readPoint(name: string, at: number): number {
+    if (!this.#isFacilityKnown) return -1;
     const number = this.#readPoints.get(name);
     if (number !== undefined) return number;
     const known = [...this.#readPoints.keys()];
@@ -186,6 +238,17 @@ export class PassFinder {
 
 function numbersOf(entries: { id: string }[]): Map<string, number> {
   return new Map(entries.map(({ id }, number) => [id, number]));
+}
+
+interface StatedText {
+  pass: LogPass;
+  end: "startedAt" | "endedAt";
+  text: string;
+  place: { record: number; field: number };
+}
+
+interface WaitingTime extends StatedText {
+  time: UnorderedTime;
 }
 
 interface PassColumn {
@@ -203,11 +266,16 @@ export class PassCells {
   readonly #file: LogFile;
   readonly #times: Times;
   readonly #columns: PassColumn[] = [];
+  readonly #dateOrder: DateOrder | null;
+  /** Times that wait for the whole column to tell their day from their month, each once for a pass. */
+  readonly #waiting = new Map<string, WaitingTime>();
   #lastPass: LogPass | null = null;
 
-  constructor(file: LogFile, times: Times) {
+  /** @param dateOrder null where the dates themselves must tell */
+  constructor(file: LogFile, times: Times, dateOrder: DateOrder | null) {
     this.#file = file;
     this.#times = times;
+    this.#dateOrder = dateOrder;
     this.#column("started_at", (pass, text, place) => this.#keepTime(pass, "startedAt", text, place));
     this.#column("ended_at", (pass, text, place) => this.#keepTime(pass, "endedAt", text, place));
     this.#column("void_reason", (pass, text, place) => {
@@ -249,8 +317,42 @@ export class PassCells {
     text: string,
     place: { record: number; field: number },
   ): void {
+    const time = unorderedTime(text);
+    if (time === null) this.#setTime({ pass, end, text, place }, text);
+    else {
+      const key = `${pass.number} ${end} ${pass.number < 0 ? place.record : ""} ${text}`;
+      if (!this.#waiting.has(key)) this.#waiting.set(key, { pass, end, text, place, time });
+    }
+  }
+
+  /** Settles what waited for the end of the file. */
+  finish(): void {
+    const waiting = [...this.#waiting.values()];
+    const first = waiting[0];
+    if (first === undefined) return;
     const { report } = this.#file;
-    const time = this.#times.read(text);
+    const found = this.#dateOrder ?? orderOf(waiting.map(({ time }) => time));
+    const times = waiting.length;
+    const { text } = first;
+    const at = { ...first.place, value: text };
+    if (found === "either") {
+      const dayFirst = inOrder(first.time, "day-first").slice(0, 10);
+      const monthFirst = inOrder(first.time, "month-first").slice(0, 10);
+      report.cell(at, dateOrderUnclear.either({ text, times, dayFirst, monthFirst }));
+    } else if (found === "neither") {
+      const dayFirst = waiting.find(({ time }) => time.first > 12)!;
+      const monthFirst = waiting.find(({ time }) => time.second > 12)!;
+      const place = { ...monthFirst.place, value: monthFirst.text };
+      report.cell(place, dateOrderUnclear.neither({ other: dayFirst.text }));
+    } else {
+      if (this.#dateOrder === null) report.cell(at, dateOrderTaken.with({ order: found, times }));
+      for (const each of waiting) this.#setTime(each, inOrder(each.time, found));
+    }
+  }
+
+  #setTime({ pass, end, text, place }: StatedText, inForm: string): void {
+    const { report } = this.#file;
+    const time = this.#times.read(inForm);
     const earlier = pass[end];
     if (!("epochUs" in time)) report.cell({ ...place, value: text }, time);
     else if (earlier === null) pass[end] = { time, at: place.record };

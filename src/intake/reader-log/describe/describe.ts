@@ -2,9 +2,10 @@ import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
 import { normaliseReaderLog } from "../../yaml/reader-logs.ts";
 import { LogDatabase } from "../database.ts";
-import { type LogFile, linesOf, textStretches } from "../files.ts";
+import { type LogFile, textStretches } from "../files.ts";
+import { commentMark, isBlankOrComment, linesOf } from "../forms/lines.ts";
 import { placesOf } from "../groups.ts";
-import { commentMark, isBlankOrComment, type LogGroup } from "../layout.ts";
+import type { LogGroup } from "../layout.ts";
 import { readRows, usualLargeBytes } from "../read.ts";
 import { findLines, refusalWords } from "../refused.ts";
 import { lineScan, rowsOf } from "../rows.ts";
@@ -171,6 +172,7 @@ async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDe
     path,
     place: path,
     bytes,
+    form: null,
     kind: ({ jsonl: "json-lines", parquet: "parquet", csv: "delimited", tsv: "delimited" } as const)[kind],
     zipped: gzipped,
     delimiter: spec.delimiter ?? (kind === "tsv" ? "\t" : ","),

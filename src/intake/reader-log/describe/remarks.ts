@@ -35,11 +35,13 @@ function jsonRemarks({ columns }: LogDescription, { nested, longNumbers }: Sampl
   ];
 }
 
-/** A log is read by what its name ends in. */
+/** A log is read by what its name ends in, and a text by its beginning. */
 function nameRemark({ path, kind, gzipped }: LogDescription): string | false {
   const named = kindOfName(path);
   const wanted = { csv: "delimited", tsv: "delimited", jsonl: "json-lines", parquet: "parquet" }[kind];
-  if (named?.kind === wanted && named.zipped === gzipped) return false;
+  const isText = wanted !== "parquet";
+  const isRead = named !== null && isText === (named.kind !== "parquet");
+  if (isRead && named.zipped === gzipped) return false;
   const endings = wanted === "delimited" ? ".csv, .tsv, .txt or .log" : `.${kind}`;
   return `Logs are read by what their names end in: rename this one to end in ${endings}${gzipped ? ", with .gz behind it" : ""}.`;
 }

@@ -1,7 +1,7 @@
 import { open, stat } from "node:fs/promises";
 import type { LogDatabase } from "../database.ts";
-import { headOf, linesOf } from "../files.ts";
-import { isBlankOrComment } from "../layout.ts";
+import { headOf } from "../files.ts";
+import { isBlankOrComment, linesOf } from "../forms/lines.ts";
 import { columnTypes, parquetTexts } from "../statements.ts";
 import type { ColumnName } from "./columns.ts";
 import { guessTable, type Table } from "./table.ts";

@@ -1,5 +1,6 @@
 import type { LogDatabase } from "../database.ts";
-import { commentMark, isBlankOrComment, splitLines } from "../layout.ts";
+import { commentMark, isBlankOrComment } from "../forms/lines.ts";
+import { splitLines } from "../layout.ts";
 import { roleOfName } from "./column-words.ts";
 import type { ColumnName } from "./columns.ts";
 

@@ -1,0 +1,228 @@
+import {
+  type Around,
+  type Asked,
+  FormFault,
+  type Item,
+  keyText,
+  longestItem,
+  longestMember,
+  WaitingItems,
+} from "./item.ts";
+
+/** An object or a list that leads to items. */
+interface Container {
+  isList: boolean;
+  /** How many of the keys of `rows` lead to it. */
+  depth: number;
+  /** Of an object. */
+  around: Around;
+  /** The key whose value comes next. */
+  key: string;
+}
+
+type Expected = "value" | "value or end" | "key" | "key or end" | "colon" | "comma or end";
+
+/** What a value that is copied as it stands is for. */
+type Purpose = "item" | "member" | "key" | "nothing";
+
+const [quote, backslash, openBrace, closeBrace, openList, closeList, comma, colon, lineFeed] = [
+  ...'"\\{}[],:\n',
+].map((mark) => mark.charCodeAt(0)) as [
+  number,
+  number,
+  number,
+  number,
+  number,
+  number,
+  number,
+  number,
+  number,
+];
+
+/**
+ * Finds items in a stream of JSON values, which need not be in memory whole: only what leads to a list of items is followed, and everything
+ * else is copied or passed over. Numbers keep their digits.
+ */
+export class JsonItems {
+  readonly #rows: readonly string[];
+  /** What is known from outside the text. */
+  readonly #outside: readonly Around[];
+  readonly #waiting: WaitingItems;
+  readonly #stack: Container[] = [];
+  #expected: Expected = "value";
+  #line: number;
+  #column = 0;
+  #found: Item[] = [];
+  /** The value that is being copied: what for, its beginning so far, and how deep inside it the place is. */
+  #copy: {
+    purpose: Purpose;
+    parts: string[];
+    length: number;
+    depth: number;
+    line: number;
+    column: number;
+  } | null = null;
+  #isInText = false;
+  #isEscaped = false;
+
+  constructor(asked: Asked, firstLine = 1, outside: readonly Around[] = []) {
+    this.#rows = asked.rows;
+    this.#outside = outside;
+    this.#waiting = new WaitingItems(asked);
+    this.#line = firstLine;
+  }
+
+  /** Reads on. Returns the items that are known by then. */
+  read(text: string): Item[] {
+    this.#found = [];
+    let from = 0;
+    for (let at = 0; at < text.length; at += 1) {
+      const mark = text.charCodeAt(at);
+      if (mark === lineFeed) {
+        this.#line += 1;
+        this.#column = 0;
+      } else this.#column += 1;
+      if (this.#copy !== null) {
+        const end = this.#endsAt(mark);
+        if (end === "no") continue;
+        this.#keep(text.slice(from, end === "behind" ? at + 1 : at));
+        this.#finish();
+        if (end === "behind") continue;
+      }
+      if (mark <= 32 || mark === 0xfeff) continue;
+      from = at;
+      this.#take(mark);
+    }
+    if (this.#copy !== null) this.#keep(text.slice(from));
+    return this.#found;
+  }
+
+  /** The last items, at the end of the text. Throws where it ends inside a value. */
+  end(): Item[] {
+    this.#found = [];
+    if (this.#copy !== null && this.#stack.length === 0 && this.#copy.depth === 0 && !this.#isInText)
+      this.#finish();
+    if (this.#stack.length > 0 || this.#copy !== null) throw this.#fault("a JSON value that does not end");
+    for (const item of this.#waiting.release()) this.#found.push(item);
+    return this.#found;
+  }
+
+  #fault(message: string): FormFault {
+    return new FormFault(message, this.#line);
+  }
+
+  /** Whether the copied value ends at a mark: with it, before it, or not there. */
+  #endsAt(mark: number): "no" | "behind" | "before" {
+    const copy = this.#copy!;
+    if (this.#isInText) {
+      if (this.#isEscaped) this.#isEscaped = false;
+      else if (mark === backslash) this.#isEscaped = true;
+      else if (mark === quote) {
+        this.#isInText = false;
+        if (copy.depth === 0) return "behind";
+      }
+      return "no";
+    }
+    if (mark === quote) this.#isInText = true;
+    else if (mark === openBrace || mark === openList) copy.depth += 1;
+    else if (mark === closeBrace || mark === closeList) {
+      if (copy.depth === 0) return "before";
+      copy.depth -= 1;
+      if (copy.depth === 0) return "behind";
+    } else if (copy.depth === 0 && (mark === comma || mark <= 32)) return "before";
+    return "no";
+  }
+
+  #keep(text: string): void {
+    const copy = this.#copy!;
+    copy.length += text.length;
+    const most = copy.purpose === "item" ? longestItem : longestMember;
+    if (copy.length <= most && copy.purpose !== "nothing") copy.parts.push(text);
+    else if (copy.purpose === "item") throw this.#fault(`an item of more than ${longestItem} characters`);
+    else if (copy.purpose === "key") throw this.#fault(`a key of more than ${longestMember} characters`);
+  }
+
+  #start(purpose: Purpose, mark: number): void {
+    const isText = mark === quote;
+    const depth = mark === openBrace || mark === openList ? 1 : 0;
+    this.#copy = { purpose, parts: [], length: 0, depth, line: this.#line, column: this.#column };
+    this.#isInText = isText;
+    this.#isEscaped = false;
+  }
+
+  #finish(): void {
+    const { purpose, parts, length, line, column } = this.#copy!;
+    this.#copy = null;
+    const top = this.#stack.at(-1);
+    if (purpose === "key") {
+      top!.key = keyText(parts.join(""));
+      this.#expected = "colon";
+      return;
+    }
+    if (purpose === "item") {
+      const around = this.#stack
+        .flatMap((each) => (each.isList ? [] : [each.around]))
+        .reverse()
+        .concat(this.#outside);
+      for (const item of this.#waiting.add({ line, column, value: parts.join(""), around }))
+        this.#found.push(item);
+    }
+    if (purpose === "member" && length <= longestMember)
+      this.#waiting.addMember(top!.around, [top!.key, parts.join("")], this.#line);
+    this.#expected = top === undefined ? "value" : "comma or end";
+  }
+
+  /** Takes the first mark of a value, or a mark between values. */
+  #take(mark: number): void {
+    const top = this.#stack.at(-1);
+    const isEnd = mark === (top?.isList === true ? closeList : closeBrace);
+    switch (this.#expected) {
+      case "colon":
+        if (mark !== colon) throw this.#fault("a key without a colon behind it");
+        this.#expected = "value";
+        break;
+      case "key":
+      case "key or end":
+        if (isEnd && this.#expected === "key or end") this.#close();
+        else if (mark === quote) this.#start("key", mark);
+        else throw this.#fault("no key where one is due");
+        break;
+      case "comma or end":
+        if (isEnd) this.#close();
+        else if (mark === comma) this.#expected = top!.isList ? "value" : "key";
+        else throw this.#fault("no comma between two values");
+        break;
+      case "value":
+      case "value or end":
+        if (isEnd && this.#expected === "value or end") this.#close();
+        else if ([closeList, closeBrace, comma, colon].includes(mark))
+          throw this.#fault("no value where one is due");
+        else this.#takeValue(mark, top);
+    }
+  }
+
+  #takeValue(mark: number, top: Container | undefined): void {
+    let depth = top?.depth ?? 0;
+    const isList = mark === openList;
+    if (top !== undefined && !top.isList) {
+      const isAll = top.key === this.#rows.slice(depth).join(".");
+      if (!isAll && top.key !== this.#rows[depth]) {
+        this.#start(isList ? "nothing" : "member", mark);
+        return;
+      }
+      depth = isAll ? this.#rows.length : depth + 1;
+    }
+    const isItem = depth === this.#rows.length;
+    if (isList || (!isItem && mark === openBrace)) {
+      this.#stack.push({ isList, depth, around: { members: [], isOpen: false }, key: "" });
+      this.#expected = isList ? "value or end" : "key or end";
+    } else this.#start(isItem ? "item" : "nothing", mark);
+  }
+
+  #close(): void {
+    this.#stack.pop();
+    if (this.#stack.every(({ isList }) => isList))
+      for (const item of this.#waiting.release()) this.#found.push(item);
+    this.#expected = this.#stack.length === 0 ? "value" : "comma or end";
+  }
+}

@@ -17,7 +17,13 @@ import {
   remarkSentence,
   settleSentence,
 } from "../pages/words/findings.ts";
-import { correlationSentence, stricterCount, stricterNote, unseenSummary } from "../pages/words/promises.ts";
+import {
+  correlationSentence,
+  hangsOnRule,
+  stricterCount,
+  stricterNote,
+  unseenSummary,
+} from "../pages/words/promises.ts";
 import { stateWord, verdictSentence } from "../pages/words/verdicts.ts";
 import { entryLines, nameColumn, plain, wrap } from "./lines.ts";
 
@@ -34,7 +40,10 @@ export function facilityLines(result: Result): string {
     readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
   );
   const promises = wrap(
-    [stricterCount(result), correlationSentence(result), unseenSummary(result)]
+    [
+      ...(hangsOnRule(result) ? [stricterCount(result), correlationSentence(result)] : []),
+      unseenSummary(result),
+    ]
       .filter((sentence) => sentence !== "")
       .join(" "),
   );

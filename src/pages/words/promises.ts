@@ -76,11 +76,14 @@ export function stricterSentence(
   const other = judgedOtherwise(findings);
   if (other.length === 0) return sameByStricter(otherwise.interval.id);
   const states = [...new Set(other.map(({ stricter }) => stricter!.state))];
-  const parts = states.map((state) => {
-    const own = other.filter(({ stricter }) => stricter!.state === state);
-    return `${countedInWords(own.length, "finding", "findings")} would be ${stateWord(state)} (${placesOf(own, names)})`;
-  });
-  return `By the stricter ${short} interval ${joined(parts)}.`;
+  return states
+    .map((state, i) => {
+      const own = other.filter(({ stricter }) => stricter!.state === state);
+      const many = countedInWords(own.length, "finding", "findings");
+      const start = i === 0 ? `By the stricter ${short} interval ${many}` : sentenceStart(many);
+      return `${start} would be ${stateWord(state)}: ${placesOf(own, names)}.`;
+    })
+    .join(" ");
 }
 
 function sameByStricter(id: string): string {
@@ -99,17 +102,20 @@ function judgedOtherwise(findings: readonly Finding[]): Finding[] {
   return findings.filter(({ state, stricter }) => stricter !== null && stricter.state !== state);
 }
 
-/** `Dock door 1, edge-on; Exit pedestal, two findings`. */
+/** `Dock door 1 (edge-on) and Exit pedestal (two findings)`. */
 function placesOf(findings: Finding[], names: Names): string {
-  const places = findings.map(({ readPoint, group }) =>
-    [names.readPoint(readPoint), names.group(group)].filter((part) => part !== "").join(", "),
+  const places = findings.map(({ readPoint, group }) => ({
+    name: names.readPoint(readPoint),
+    group: names.group(group),
+  }));
+  const known = [...new Map(places.map((place) => [JSON.stringify(place), place])).values()];
+  return joined(
+    known.map(({ name, group }) => {
+      const times = places.filter((one) => one.name === name && one.group === group).length;
+      const said = [group, times === 1 ? "" : `${countWord(times)} findings`].filter((part) => part !== "");
+      return said.length === 0 ? name : `${name} (${said.join(", ")})`;
+    }),
   );
-  return [...new Set(places)]
-    .map((place) => {
-      const times = places.filter((one) => one === place).length;
-      return times === 1 ? place : `${place}, ${countWord(times)} findings`;
-    })
-    .join("; ");
 }
 
 /** Whether any finding would have another state by a stricter interval or a larger correlation. */

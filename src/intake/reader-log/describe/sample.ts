@@ -157,13 +157,25 @@ function jsonSample(lines: readonly string[]): Sample {
 }
 
 function jsonObject(line: string): Record<string, unknown> | null {
-  if (isBlankOrComment(line)) return null;
+  if (isBlankOrComment(line) || isNestedDeeply(line)) return null;
   try {
     const value: unknown = JSON.parse(line);
     return isObject(value) ? value : null;
   } catch {
     return null;
   }
+}
+
+const deepestNesting = 100;
+
+/** Whether a line opens more brackets inside one another than any log does. Those in texts count too: few lines hold so many. */
+function isNestedDeeply(line: string): boolean {
+  let depth = 0;
+  for (const [bracket] of line.matchAll(/[[{}\]]/g)) {
+    depth += bracket === "[" || bracket === "{" ? 1 : -1;
+    if (depth > deepestNesting) return true;
+  }
+  return false;
 }
 
 function isObject(value: unknown): value is Record<string, unknown> {

@@ -10,8 +10,13 @@ import {
   statedNumber,
 } from "../../model/number-words.ts";
 import type { Finding, ReadPointResult, Result } from "../../model/result.ts";
-import type { Names } from "../parts/names.ts";
 import { stateWord } from "./verdicts.ts";
+
+/** What the places of findings are called. */
+interface PlaceNames {
+  readPoint(id: string): string;
+  group(group: Finding["group"]): string;
+}
 
 /* What the states of a facility promise and what they do not, worked out from its confidence and from what was walked. */
 
@@ -69,7 +74,7 @@ export function roundsSentence({ readPoints, basis }: Pick<Result, "readPoints" 
 /** Which findings the stricter interval judges otherwise; null where the facility's own is as strict. */
 export function stricterSentence(
   { otherwise, findings }: Pick<Result, "otherwise" | "findings">,
-  names: Names,
+  names: PlaceNames,
 ): string | null {
   if (otherwise.interval === null) return null;
   const { short } = intervals.get(otherwise.interval.id).words;
@@ -103,7 +108,7 @@ function judgedOtherwise(findings: readonly Finding[]): Finding[] {
 }
 
 /** `Dock door 1 (edge-on) and Exit pedestal (two findings)`. */
-function placesOf(findings: Finding[], names: Names): string {
+function placesOf(findings: Finding[], names: PlaceNames): string {
   const places = findings.map(({ readPoint, group }) => ({
     name: names.readPoint(readPoint),
     group: names.group(group),

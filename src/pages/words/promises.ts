@@ -54,7 +54,7 @@ export function togetherSentences({ findings, basis }: Pick<Result, "findings" |
 }
 
 /** Rounds walked at a read point up to the judged one. */
-export function roundsUpToJudged({
+function roundsUpToJudged({
   rounds,
   signOffRound,
 }: Pick<ReadPointResult, "rounds" | "signOffRound">): number {

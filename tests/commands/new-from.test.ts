@@ -36,6 +36,7 @@ async function starting(...words: string[]) {
     err: (text) => {
       said.err += text;
     },
+    progress: () => {},
     watched: false,
     interrupted: () => new Promise(() => {}),
   });
@@ -102,6 +103,32 @@ describe("new from a pass log", () => {
     const { all } = await starting("--from", put("a.csv", log));
     expect(all).toContain('"as-found" and "as-foudn" are two rounds');
     expect(all).not.toContain("two read points");
+  });
+
+  it("takes two rounds whose names differ by a mark for one misspelt", async () => {
+    const log = "pass,read_point,round,tag,read\nP1,dock-1,as-left,T1,yes\nP2,dock-1,as_left,T1,yes\n";
+    expect((await starting("--from", put("a.csv", log))).all).toContain(
+      '"as-left" and "as_left" are two rounds',
+    );
+  });
+
+  it("lets the dates of one log settle those of another that can be read both ways, and says that it guessed", async () => {
+    const dated = (name: string, day: string) =>
+      put(
+        name,
+        `Pass;Read point;Start;EPC;Read\n1;${name.slice(0, 1)};${day}/11/2026 09:00;${codes[0]};yes\n`,
+      );
+    await starting("--from", dated("a.csv", "12"), dated("b.csv", "13"));
+    expect(written("facility.yaml")).toMatch(/^date_order: day-first +# guess/m);
+    expect(written("facility.yaml")).toContain('date: "2026-11-12"');
+    expect((await problems()).filter((problem) => problem.startsWith("error"))).toEqual([]);
+  });
+
+  it("leaves dates open that nothing settles: check asks for the order", async () => {
+    const log = `pass,read_point,started_at,tag,read\nP1,dock-1,12/11/2026 09:00,${codes[0]},yes\n`;
+    await starting("--from", put("a.csv", log));
+    expect(written("facility.yaml")).not.toContain("date_order");
+    expect(await problems()).toEqual([expect.stringMatching(/^error date-order-unclear/)]);
   });
 
   it("says which manifests and reader logs the logs want and nobody gave", async () => {
@@ -210,6 +237,7 @@ describe("new from files of which some are of no use", () => {
     const swapped = await runCommandLine(["new", join(room, "logs/walk.csv"), "--from", room], {
       out: () => {},
       err: (text) => expect(text).toContain("is a file. Name the new folder first"),
+      progress: () => {},
       watched: false,
       interrupted: () => new Promise(() => {}),
     });

@@ -4,6 +4,7 @@ import { counted } from "../../model/number-words.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
 import { copiesAmong } from "../pass-log/copies.ts";
 import { type FacilityLogs, readLogs } from "../pass-log/read.ts";
+import { dateOrderUnclear, timeImpossible } from "../problems/pass-log.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { folded, listing, nearMiss, quoted } from "../problems/wording.ts";
 import { entryText } from "../reader-log/describe/entry.ts";
@@ -79,12 +80,13 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
   const read = await readAgain(start, given);
   const isCounted = ({ log }: Measure) =>
     logs.length === 0 ||
-    read.passes.some(
+    read.logs.passes.some(
       ({ straysRecorded }) => log.enters?.({ straysRecorded, isFilled: () => true }, {}) ?? true,
     );
   const whole: FacilityStart = {
     ...start,
-    rounds: datedRounds(start.rounds, read),
+    dateOrder: read.dateOrder,
+    rounds: datedRounds(start.rounds, read.logs),
     criteria: proposedCriteria(isCounted),
   };
   return {
@@ -167,14 +169,29 @@ function pointsOf(readerLogs: string): string[] {
   return ids.length === 0 ? ["dock-1"] : [...new Set(ids)].sort(byNaturalOrder);
 }
 
-/** Reads the files as `check` will, against what is known by now, to learn when the rounds were walked. */
-function readAgain(start: FacilityStart, given: readonly GivenFile[]): Promise<FacilityLogs> {
-  const problems = new ProblemList(null);
-  const facility = draftOf(start);
+/** Reads the files as `check` will, against what is known by now: to learn when the rounds were walked, and which dates begin with the day. */
+async function readAgain(
+  start: FacilityStart,
+  given: readonly GivenFile[],
+): Promise<{ logs: FacilityLogs; dateOrder: FacilityStart["dateOrder"] }> {
   const paths = (kind: Kind) =>
     given.filter((file) => file.kind === kind).map(({ path, name }) => ({ path, name: stemOf(name) }));
   const folder = { folder: "", manifests: paths("manifest"), logs: paths("pass log") };
-  return readLogs({ ...folder, facility, hasReaderLogs: true, isFacilityKnown: true }, problems);
+  const reading = async (dateOrder: FacilityStart["dateOrder"]) => {
+    const problems = new ProblemList(null);
+    const facility = draftOf({ ...start, dateOrder });
+    const logs = await readLogs(
+      { ...folder, facility, hasReaderLogs: true, isFacilityKnown: true },
+      problems,
+    );
+    return { logs, dateOrder, codes: new Set(problems.sorted(() => null).map(({ code }) => code)) };
+  };
+  const read = await reading(null);
+  if (!read.codes.has(dateOrderUnclear.code)) return read;
+  // One file alone may leave it open; in all of them together there may be dates that exist in one order only.
+  const both = [await reading("day-first"), await reading("month-first")];
+  const [only, ...others] = both.filter(({ codes }) => !codes.has(timeImpossible.code));
+  return only !== undefined && others.length === 0 ? only : read;
 }
 
 /** Each round with the day of its first pass, earliest first; those without a time keep their order behind. */
@@ -199,7 +216,7 @@ function whatOf(file: GivenFile): string {
   return file.kind;
 }
 
-function foundSentences({ rounds, readPoints, conditions }: FacilityStart): string[] {
+function foundSentences({ rounds, readPoints, conditions, dateOrder }: FacilityStart): string[] {
   const ids = (list: readonly { id: string }[]) =>
     listing(
       list.map(({ id }) => id),
@@ -211,6 +228,7 @@ function foundSentences({ rounds, readPoints, conditions }: FacilityStart): stri
   return [
     `Rounds: ${ids(rounds)}; the last is judged. Read points: ${ids(readPoints)}.`,
     named.length === 0 ? "No column is a condition." : `Conditions: ${named.join(", ")}.`,
+    ...(dateOrder === null ? [] : [`Dates are taken to be ${dateOrder}, since some of them exist only so.`]),
   ];
 }
 
@@ -268,7 +286,7 @@ function unlikePairs({ rounds, readPoints }: FacilityStart): string[] {
     const ids = list.map(({ id }) => id);
     return ids.flatMap((id, i) => {
       const near = nearMiss(id, ids.slice(i + 1));
-      const isNumbered = near !== null && unnumbered(near) === unnumbered(id);
+      const isNumbered = near !== null && folded(near) !== folded(id) && unnumbered(near) === unnumbered(id);
       const is = list === rounds ? "rounds" : "read points";
       return near === null || isNumbered
         ? []

@@ -44,13 +44,30 @@ export function tagCount({ tags }: Pick<Finding, "tags">): string {
  * `239 of 240 tags read: 99.5 % (97.1 to 99.9); 99 % required.`
  */
 export function findingSentence(finding: Finding, criterion: Parameters = {}): string {
+  const { count, figure, interval, limit } = findingParts(finding);
+  if (figure === "") return `${count}; ${limit}.`;
+  const { words } = measures.get(finding.measure);
+  const said = words.figure?.(printedFigures(finding, finding.estimate), criterion) ?? figure;
+  return `${count}: ${said} (${interval}); ${limit}.`;
+}
+
+/** The same in parts, for a table in the terminal; figure and interval are empty where nothing was counted. */
+export function findingParts(finding: Finding): {
+  count: string;
+  figure: string;
+  interval: string;
+  limit: string;
+} {
   const { estimate, passes } = finding;
   const { words, scale } = measures.get(finding.measure);
   const limit = limitOf(finding);
-  if (estimate.n === 0) return `${words.nothingCounted?.(passes) ?? nothingCounted(passes)}; ${limit}.`;
+  if (estimate.n === 0) {
+    const count = words.nothingCounted?.(passes) ?? nothingCounted(passes);
+    return { count, figure: "", interval: "", limit };
+  }
   const figures = printedFigures(finding, estimate);
-  const figure = words.figure?.(figures, criterion) ?? withUnit(figures.value, scale);
-  return `${words.count(estimate.k, estimate.n)}: ${figure} (${intervalPhrase(figures, scale)}); ${limit}.`;
+  const count = words.count(estimate.k, estimate.n);
+  return { count, figure: withUnit(figures.value, scale), interval: intervalPhrase(figures, scale), limit };
 }
 
 function nothingCounted(passes: number): string {

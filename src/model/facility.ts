@@ -36,6 +36,8 @@ export interface Facility {
   passWindow: { beforeS: number; afterS: number };
   /** In dates of pass logs that do not begin with the year; null where the facility leaves it to the dates. */
   dateOrder: DateOrder | null;
+  /** Whether a pass may stand in a log kept by hand and in a timed one: the reader's log judges, the other is compared with it. */
+  compareWithReader: boolean;
   /** The sheets to read of each workbook, by its path; its first sheet where it is not named. */
   sheets: Record<string, string[]>;
   /** What is to be walked; null where nothing is planned. */

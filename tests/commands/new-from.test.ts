@@ -37,6 +37,7 @@ async function starting(...words: string[]) {
     err: (text) => {
       said.err += text;
     },
+    progress: () => {},
     watched: false,
     interrupted: () => new Promise(() => {}),
   });
@@ -267,6 +268,7 @@ describe("new from files of which some are of no use", () => {
     const swapped = await runCommandLine(["new", join(room, "logs/walk.csv"), "--from", room], {
       out: () => {},
       err: (text) => expect(text).toContain("is a file. Name the new folder first"),
+      progress: () => {},
       watched: false,
       interrupted: () => new Promise(() => {}),
     });

@@ -9,6 +9,7 @@ import {
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
+import { writeXlsx } from "hucre/xlsx";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { runCommandLine } from "../../src/commands/command-line.ts";
 import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
@@ -36,6 +37,7 @@ async function starting(...words: string[]) {
     err: (text) => {
       said.err += text;
     },
+    progress: () => {},
     watched: false,
     interrupted: () => new Promise(() => {}),
   });
@@ -104,6 +106,32 @@ describe("new from a pass log", () => {
     expect(all).not.toContain("two read points");
   });
 
+  it("takes two rounds whose names differ by a mark for one misspelt", async () => {
+    const log = "pass,read_point,round,tag,read\nP1,dock-1,as-left,T1,yes\nP2,dock-1,as_left,T1,yes\n";
+    expect((await starting("--from", put("a.csv", log))).all).toContain(
+      '"as-left" and "as_left" are two rounds',
+    );
+  });
+
+  it("lets the dates of one log settle those of another that can be read both ways, and says that it guessed", async () => {
+    const dated = (name: string, day: string) =>
+      put(
+        name,
+        `Pass;Read point;Start;EPC;Read\n1;${name.slice(0, 1)};${day}/11/2026 09:00;${codes[0]};yes\n`,
+      );
+    await starting("--from", dated("a.csv", "12"), dated("b.csv", "13"));
+    expect(written("facility.yaml")).toMatch(/^date_order: day-first +# guess/m);
+    expect(written("facility.yaml")).toContain('date: "2026-11-12"');
+    expect((await problems()).filter((problem) => problem.startsWith("error"))).toEqual([]);
+  });
+
+  it("leaves dates open that nothing settles: check asks for the order", async () => {
+    const log = `pass,read_point,started_at,tag,read\nP1,dock-1,12/11/2026 09:00,${codes[0]},yes\n`;
+    await starting("--from", put("a.csv", log));
+    expect(written("facility.yaml")).not.toContain("date_order");
+    expect(await problems()).toEqual([expect.stringMatching(/^error date-order-unclear/)]);
+  });
+
   it("says which manifests and reader logs the logs want and nobody gave", async () => {
     const { all } = await starting("--from", put("timed.csv", timed));
     expect(all).toContain('The logs name "cage-a", and no such manifest was given');
@@ -161,6 +189,36 @@ describe("new from a timed log, its load and the reader's own log", () => {
   });
 });
 
+describe("new from a workbook and the reader's own log", () => {
+  const table = (csv: string) =>
+    csv
+      .trim()
+      .split("\n")
+      .map((line) => line.split(","));
+
+  it("takes each sheet for what it is, and one run of check shows nothing but the placeholders", async () => {
+    const book = await writeXlsx({
+      sheets: [
+        { name: "Doors", rows: [["Walked on 12 March"], [], ...table(timed)] },
+        { name: "Cage A", rows: table(load) },
+        { name: "Ideas", rows: [["Turn the upper antenna"]] },
+      ],
+    });
+    mkdirSync(join(room, "in"));
+    writeFileSync(join(room, "in", "walk.xlsx"), book);
+    const { all } = await starting("--from", join(room, "in", "walk.xlsx"), put("in/portal.jsonl", reads));
+    expect(all).toContain("passes/walk.xlsx sheet Doors: pass log (timed), 2 passes");
+    expect(all).toContain("manifests/cage-a.xlsx sheet Cage A: manifest, 3 tags");
+    expect(all).toMatch(/walk\.xlsx, sheet Ideas: It is neither a pass log/);
+    expect(await problems()).toEqual([expect.stringMatching(/^warning title-above-header/)]);
+    const { facility, log } = (await readFacilityFolder(join(room, "depot"))).input!;
+    expect(facility.sheets).toEqual({ "passes/walk.xlsx": ["Doors"], "manifests/cage-a.xlsx": ["Cage A"] });
+    expect(facility.conditions.map(({ column }) => column)).toEqual(["orientation"]);
+    expect(facility.rounds).toMatchObject([{ id: "as-left", date: "2026-03-12" }]);
+    expect(log.passes.map(({ id }) => id)).toEqual(["P1", "P2"]);
+  });
+});
+
 describe("new from files of which some are of no use", () => {
   it("says of each what is wrong with it and takes the others, a copy only once", async () => {
     const files = [
@@ -210,6 +268,7 @@ describe("new from files of which some are of no use", () => {
     const swapped = await runCommandLine(["new", join(room, "logs/walk.csv"), "--from", room], {
       out: () => {},
       err: (text) => expect(text).toContain("is a file. Name the new folder first"),
+      progress: () => {},
       watched: false,
       interrupted: () => new Promise(() => {}),
     });

@@ -6,6 +6,7 @@ import type { FacilityStart, ProposedCriterion } from "./facility-text.ts";
 export function exampleStart(timeZone: string): FacilityStart {
   return {
     timeZone,
+    dateOrder: null,
     rounds: [{ id: "as-found", date: null }],
     readPoints: [{ id: "dock-1", name: "Dock door 1", kind: "dock door" }],
     conditions: [
@@ -14,6 +15,7 @@ export function exampleStart(timeZone: string): FacilityStart {
     ],
     criteria: proposedCriteria(() => true),
     readerLogs: "",
+    sheets: {},
     manifest: null,
     isFound: false,
   };

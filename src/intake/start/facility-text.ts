@@ -1,6 +1,6 @@
 import { intervalAtStart, intervals } from "../../intervals/index.ts";
 import { passesWithoutMiss } from "../../intervals/passes-without-miss.ts";
-import type { Condition } from "../../model/facility.ts";
+import type { Condition, DateOrder } from "../../model/facility.ts";
 import { joined } from "../../model/number-words.ts";
 import { placeholders, proposal } from "../yaml/placeholder-texts.ts";
 import { yamlFlow, yamlScalar } from "../yaml/scalar-text.ts";
@@ -10,12 +10,16 @@ import { labelOf } from "./columns-found.ts";
 export interface FacilityStart {
   /** IANA name. */
   timeZone: string;
+  /** Null where the logs leave none open, or nothing settles it. */
+  dateOrder: DateOrder | null;
   rounds: { id: string; date: string | null }[];
   readPoints: { id: string; name: string; kind: string | null }[];
   conditions: Condition[];
   criteria: ProposedCriterion[];
   /** Entries of `reader_logs` as `describe` prints them, each with two blanks before its lines; empty for none. */
   readerLogs: string;
+  /** The sheets to read, by path, of workbooks that have several. */
+  sheets: Record<string, string[]>;
   /** The load that a plan may name; null where none is known. */
   manifest: string | null;
   /** Whether all this was found in files, or is an example to replace. */
@@ -57,11 +61,15 @@ export function facilityText(start: FacilityStart): string {
   ].join("\n");
 }
 
-function head({ timeZone, isFound }: FacilityStart): string {
+function head({ timeZone, dateOrder, isFound }: FacilityStart): string {
   const { number, issued, preparer, preparerOrganisation, witness, client, role } = placeholders;
   const lead = isFound
     ? 'Read points, rounds, conditions and reader_logs were found in your files. What is marked "change" nobody could find there.'
     : 'Replace what is marked "change"; the other values are examples. The folder examples/ shows more, and is not read.';
+  const order =
+    dateOrder === null
+      ? ""
+      : `\ndate_order: ${dateOrder}              # guess: some dates can be read both ways, and others only so`;
   return `# yaml-language-server: $schema=./facility.schema.json
 #
 # This file describes one facility: the client, the read points, and what is required of them.
@@ -71,7 +79,7 @@ function head({ timeZone, isFound }: FacilityStart): string {
 name: ${placeholders.name}                                                        # change
 client: ${client}                                                        # change
 address: ${placeholders.address}                                                    # change
-time_zone: ${yamlScalar(timeZone)}                     # of this computer; applies to times in the logs that state no offset
+time_zone: ${yamlScalar(timeZone)}                     # of this computer; applies to times in the logs that state no offset${order}
 
 # The date of issue decides whether a concession has expired. It is never taken from the clock.
 report: { number: ${number}, revision: A, issued: ${issued} }                # change
@@ -146,7 +154,7 @@ ${entries.join("\n")}
 `;
 }
 
-function rest({ readPoints: points, readerLogs, manifest, criteria: list }: FacilityStart): string {
+function rest({ readPoints: points, readerLogs, sheets, manifest, criteria: list }: FacilityStart): string {
   const ids = points
     .slice(0, 8)
     .map(({ id }) => yamlScalar(id))
@@ -164,7 +172,12 @@ reader_logs:
 ${readerLogs}pass_window: { before_s: 0, after_s: 0 }     # how far around a pass its reads still belong to it
 
 `;
-  return `${logs}# The walk to come: \`proofwalk plan\` says how many passes it needs, and the site has them as walk sheets.
+  const books = Object.entries(sheets).map(
+    ([path, names]) => `  ${yamlScalar(path)}: [${names.map(yamlScalar).join(", ")}]\n`,
+  );
+  const read =
+    books.length === 0 ? "" : `# The sheets of workbooks that are read.\nsheets:\n${books.join("")}\n`;
+  return `${read}${logs}# The walk to come: \`proofwalk plan\` says how many passes it needs, and the site has them as walk sheets.
 # plan:
 #   seed: 7                            # of the random order of the passes
 #   tags_per_pass: 40${load}

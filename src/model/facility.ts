@@ -115,6 +115,8 @@ export interface ReaderLogSpec {
   header: "yes" | "no" | "commented";
   /** Seconds added to the reader's clock to give the pass sheet's. */
   clockOffsetS: number;
+  /** Whether the entry says that the log has no last time, whatever its columns are called. */
+  noLastTime: boolean;
   epcForm: EpcForm;
   /** Whether somebody made sure of the codes: that none of the manifests' was read is then a finding. */
   codesChecked: boolean;

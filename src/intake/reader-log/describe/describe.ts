@@ -1,3 +1,4 @@
+import type { ColumnName } from "../../../model/facility.ts";
 import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
 import { normaliseReaderLog } from "../../yaml/reader-logs.ts";
@@ -12,11 +13,19 @@ import { lineScan, rowsOf } from "../rows.ts";
 import * as sql from "../statements.ts";
 import { allYears } from "../values.ts";
 import { describeCodes, guessForm } from "./codes.ts";
-import { type ColumnChoice, type ColumnName, chooseColumns, isNumber } from "./columns.ts";
+import { type ColumnChoice, chooseColumns, levelIn } from "./columns.ts";
 import type { LogDescription, OddLines, ReadFacts, RssiFacts, RssiScale, TextFacts } from "./description.ts";
 import { entryText, rawEntry } from "./entry.ts";
 import { remarksOn } from "./remarks.ts";
-import { type LogStart, type Sample, sampleOf, startOf, UnreadableLog, unlessUnreadable } from "./sample.ts";
+import {
+  type FileKind,
+  type LogStart,
+  type Sample,
+  sampleOf,
+  startOf,
+  UnreadableLog,
+  unlessUnreadable,
+} from "./sample.ts";
 import type { Table } from "./table.ts";
 import { guessTimes, type TimeGuess } from "./times.ts";
 
@@ -37,9 +46,23 @@ export async function describeLog(path: string): Promise<DescribedLog> {
     guessLayout(database, start),
   );
   const { table } = sample;
-  const text = start.kind === "parquet" ? null : await unlessUnreadable(textFacts(start, table));
+  // A document need not have lines.
+  const hasLines = start.kind !== "parquet" && start.form?.form.hasLines !== false;
+  const text = hasLines ? await unlessUnreadable(textFacts(start, table)) : null;
   const { columns, doubts } = choice;
-  const guessed: LogDescription = { ...start, table, text, columns, doubts, guess, rssi, read: null };
+  const codes = choice.codes.map((code) => sample.names[code]!);
+  const guessed: LogDescription = {
+    ...start,
+    table,
+    text,
+    columns,
+    codes,
+    only: choice.only,
+    doubts,
+    guess,
+    rssi,
+    read: null,
+  };
   let log = await readLog(guessed, choice);
   // An entry with which rows are refused for their level is none to propose.
   if (log.rssi !== null && log.rssi.outside > 0) log = await readLog(log, choice);
@@ -68,18 +91,43 @@ async function guessLayout(database: LogDatabase, start: LogStart): Promise<Layo
   const times: TimeGuess[] = [];
   for (const each of values) times.push(await guessTimes(database, each, table?.decimal ?? "."));
   const choice = chooseColumns(names, values, times);
-  const { time, code, RSSI } = choice.chosen;
-  const codes = code === null ? [] : values[code]!.filter((text) => text !== "");
+  const { time, RSSI } = choice.chosen;
+  const codes = choice.codes.flatMap((code) => values[code]!.filter((text) => text !== ""));
   const guess = {
-    time: time === null ? { kind: "none" as const } : times[time]!,
+    time:
+      time === null
+        ? { kind: "none" as const }
+        : await timeOf(database, choice, { values, times, decimal: table?.decimal ?? "." }),
     form: guessForm(new Set(codes)),
   };
   return { sample, choice, guess, rssi: RSSI === null ? null : guessRssi(names[RSSI]!, values[RSSI]!) };
 }
 
+interface SampledTimes {
+  values: readonly (readonly string[])[];
+  times: readonly TimeGuess[];
+  decimal: "." | ",";
+}
+
+/** How the times of the chosen column are written, with the day before each where it stands in another column. */
+function timeOf(
+  database: LogDatabase,
+  { chosen, date }: ColumnChoice,
+  { values, times, decimal }: SampledTimes,
+): TimeGuess | Promise<TimeGuess> {
+  const time = chosen.time!;
+  if (date === null) return times[time]!;
+  const dated = values[date]!.map((day, row) => [day, values[time]![row]!]);
+  return guessTimes(
+    database,
+    dated.map((parts) => (parts.includes("") ? "" : parts.join(" "))),
+    decimal,
+  );
+}
+
 /** Null where no value is a number. */
 function guessRssi(column: ColumnName, values: readonly string[]): RssiFacts | null {
-  const levels = values.filter(isNumber).map((text) => Number(text.replace(",", ".")));
+  const levels = values.map(levelIn).filter((level) => level !== null);
   if (levels.length === 0) return null;
   levels.sort((a, b) => a - b);
   const [min, median, max] = [levels[0]!, levels[(levels.length - 1) >>> 1]!, levels.at(-1)!];
@@ -161,6 +209,14 @@ async function textFacts(start: LogStart, table: Table | null): Promise<TextFact
   return facts;
 }
 
+const logKinds: Record<FileKind, LogFile["kind"]> = {
+  jsonl: "json-lines",
+  parquet: "parquet",
+  csv: "delimited",
+  tsv: "delimited",
+  items: "items",
+};
+
 /** Reads a log with the entry, where one can be written, and adds what that shows. */
 async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDescription> {
   const entry = rawEntry({ ...log, read: null });
@@ -172,8 +228,8 @@ async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDe
     path,
     place: path,
     bytes,
-    form: null,
-    kind: ({ jsonl: "json-lines", parquet: "parquet", csv: "delimited", tsv: "delimited" } as const)[kind],
+    form: log.form?.form ?? null,
+    kind: logKinds[kind],
     zipped: gzipped,
     delimiter: spec.delimiter ?? (kind === "tsv" ? "\t" : ","),
     spec,
@@ -184,6 +240,7 @@ async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDe
       read,
       rowsOf: valid,
       duplicates,
+      otherEvents,
     } = await readRows(database, [file], {
       facilityZone: null,
       years: allYears,
@@ -220,6 +277,7 @@ async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDe
       read: {
         rows: order.rows - (valid.get(0)?.badCode ?? 0) + refused,
         refused,
+        otherEvents: otherEvents.get(0) ?? 0,
         repeated: duplicates.get(0) ?? 0,
         sums,
         order,
@@ -265,6 +323,7 @@ async function candidatesOf(
   { readerCandidates, columns }: ColumnChoice,
 ): Promise<ReadFacts["readerCandidates"]> {
   const found: ReadFacts["readerCandidates"] = [];
+  if (group.kind === "items") return found;
   for (const index of readerCandidates.slice(0, mostCandidates)) {
     const { name } = columns[index]!;
     const { layout } = group;

@@ -8,6 +8,7 @@ const pair = /(?<=^|[\s,;|])([\p{L}_][\p{L}\p{N}_.-]*)=(?:"((?:[^"\\]|\\.)*)"|)/
 export const keyValues: Form = {
   id: "key-values",
   title: "lines of key=value",
+  hasLines: true,
   recognise: ({ lines }) => {
     const [first, ...others] = lines.slice(0, 5).map(membersOfLine);
     return first !== undefined && [first, ...others.slice(0, -1)].every(({ length }) => length >= 2);

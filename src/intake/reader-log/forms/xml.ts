@@ -14,6 +14,7 @@ import {
 export const xmlReports: Form = {
   id: "xml",
   title: "XML reports",
+  hasLines: false,
   recognise: ({ lines: [first = ""] }) => /^\ufeff?\s*<[?!\w]/.test(first),
   async *items(log, asked) {
     const xml = new XmlItems(asked);

@@ -8,6 +8,7 @@ import { compareRounds } from "./comparison/compare-rounds.ts";
 import { judgedOtherwise } from "./findings/cautions.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
+import { shownConditions } from "./rounds/by-condition.ts";
 import { describeRound } from "./rounds/describe-round.ts";
 
 /**
@@ -24,6 +25,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
   const findings = makeFindings(walked, concessions);
   const readPoints = facility.readPoints.map((readPoint): ReadPointResult => {
     const own = findings.filter((finding) => finding.readPoint === readPoint.id);
+    const conditions = shownConditions(walked, readPoint.id);
     return {
       id: readPoint.id,
       name: readPoint.name,
@@ -34,7 +36,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
       signOffRound: readPoint.signOffRound,
       remarks: remarksOn(readPoint, own, facility),
       rounds: facility.rounds.map((round) =>
-        describeRound(walked, { readPoint: readPoint.id, round: round.id }),
+        describeRound(walked, { readPoint: readPoint.id, round: round.id }, conditions),
       ),
     };
   });

@@ -38,6 +38,8 @@ export async function runCommandLine(words: string[], terminal: Terminal): Promi
     if (token.kind === "option" && !command.options.includes(token.name as OptionName))
       throw new WrongUsage(`${command.name} takes no --${token.name}.`);
   }
+  // What follows the folder of --from is further files: the shell has spelt out `logs/*`.
+  const files = values.from === undefined ? [] : [...values.from, ...rest.splice(1)];
   return command.run(
     {
       source: { data: values.data ?? "data", only: values.only ?? [] },
@@ -45,6 +47,7 @@ export async function runCommandLine(words: string[], terminal: Terminal): Promi
       json: values.json ?? false,
       port: values.port ?? "8321",
       operand: operandOf(command, rest),
+      from: files,
     },
     terminal,
   );

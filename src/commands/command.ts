@@ -43,6 +43,12 @@ export const options = {
     placeholder: "ID",
     summary: "this facility only, and nothing else in the site; may be given more than once",
   },
+  from: {
+    type: "string",
+    multiple: true,
+    placeholder: "FILE",
+    summary: "start from these files: pass logs, manifests, readers' logs; several may follow",
+  },
   json: { type: "boolean", summary: "print the result for other programs" },
   port: { type: "string", placeholder: "N", summary: "where serve listens on this machine (8321)" },
 } as const satisfies Record<string, Option>;
@@ -64,6 +70,8 @@ export interface Words {
   port: string;
   /** The one word after the command; empty for a command that takes none. */
   operand: string;
+  /** Files to start from. */
+  from: string[];
 }
 
 /**

@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import { counted } from "../model/number-words.ts";
 import { type Cause, causesOf, type Problem } from "../model/problem.ts";
-import { causePlaces, problemSentence } from "../pages/words/problems.ts";
+import { causePlaces, placeIn, problemSentence } from "../pages/words/problems.ts";
 import type { Terminal } from "./command.ts";
 
 /** Columns of text in the terminal. */
@@ -76,7 +76,7 @@ function causeLines(cause: Cause, data: string): string {
 
 function placeOf(problem: Problem, data: string): string {
   const path = join(data, problem.facility ?? "", problem.file ?? "").replaceAll("\\", "/");
-  return [path, problem.line, problem.column].filter((part) => part !== null).join(":");
+  return placeIn(path, problem);
 }
 
 /** `2 errors and 1 warning, in 53 places`: a cause counts once. */

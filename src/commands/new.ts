@@ -6,9 +6,11 @@ import {
   openSync,
   readdirSync,
   rmSync,
+  statSync,
   writeFileSync,
 } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
+import { byCodePoint } from "../model/order.ts";
 import { makeFolders, OutputRefused, refusalOf, removeEmptyFolders } from "../site/output-place.ts";
 import { schemasFolder, templatesFolder } from "../site/package-folders.ts";
 import { type Command, ExitStatus, WrongUsage } from "./command.ts";
@@ -16,46 +18,118 @@ import { plain, wrap } from "./lines.ts";
 
 const advice = "new needs one folder: proofwalk new data/my-facility";
 
-/** Starts a facility folder: a commented facility.yaml, the schema that editors check it with, an empty pass log, examples. */
+/**
+ * Starts a facility folder: a commented facility.yaml, the schema that editors check it with, and either an empty pass log with
+ * examples beside it, or what somebody has already.
+ */
 export const startFacility: Command = {
   name: "new",
   summary: "starts a facility folder",
-  options: [],
+  options: ["from"],
   operand: { placeholder: "DIR", advice },
-  examples: [{ words: "new data/my-facility", purpose: "start a facility folder to fill in" }],
-  async run({ operand: folder }, terminal) {
+  examples: [
+    { words: "new data/my-facility", purpose: "start a facility folder to fill in" },
+    { words: "new data/my-facility --from logs/*", purpose: "start it from the logs you have" },
+  ],
+  async run({ operand: folder, from }, terminal) {
     if (folder.trim() === "") throw new WrongUsage(advice);
-    const { emptyLog, exampleStart } = await import("../intake/start/example-start.ts");
-    const { facilityText, intervalReason } = await import("../intake/start/facility-text.ts");
-    const zone = timeZone();
-    const files: StartFile[] = [
-      { to: "facility.yaml", text: facilityText(exampleStart(zone)) },
-      { to: "passes/passes.csv", text: emptyLog },
-      ...exampleFiles(),
-    ];
     try {
+      refuseFilled(folder);
+      const { files, said } = from.length === 0 ? await examplesFor(folder) : await startedFrom(folder, from);
       writeStart(folder, files);
+      const next = `Next: proofwalk check --data ${dirname(folder)} --only ${basename(resolve(folder))}`;
+      terminal.out(
+        [...said, next]
+          .flatMap((text) => indented(text))
+          .map((line) => `${line}\n`)
+          .join(""),
+      );
+      return ExitStatus.fine;
     } catch (fault) {
       const refusal = refusalOf(fault, folder);
       if (!(refusal instanceof OutputRefused)) throw refusal;
       terminal.err(plain(`${refusal.message}\n`));
       return ExitStatus.refused;
     }
-    const said = [
-      `${folder}/facility.yaml and ${folder}/passes/passes.csv are ready to fill in. ` +
-        `${folder}/examples has a log of every form, a manifest, a plan, a floor plan and a reader log; it is not read.`,
-      intervalReason,
-      `Next: proofwalk check --data ${dirname(folder)} --only ${basename(resolve(folder))}`,
-    ];
-    terminal.out(
-      said
-        .flatMap((text) => wrap(text))
-        .map((line) => `${line}\n`)
-        .join(""),
-    );
-    return ExitStatus.fine;
   },
 };
+
+interface Started {
+  files: StartFile[];
+  /** Paragraphs for the terminal; one that begins with two blanks stands under the one before. */
+  said: string[];
+}
+
+async function examplesFor(folder: string): Promise<Started> {
+  const { emptyLog, exampleStart } = await import("../intake/start/example-start.ts");
+  const { facilityText, intervalReason } = await import("../intake/start/facility-text.ts");
+  return {
+    files: [
+      { to: "facility.yaml", text: facilityText(exampleStart(timeZone())) },
+      { to: "passes/passes.csv", text: emptyLog },
+      ...exampleFiles(),
+    ],
+    said: [
+      `${folder}/facility.yaml and ${folder}/passes/passes.csv are ready to fill in. ` +
+        `${folder}/examples has a log of every form, a manifest, a plan, a floor plan and a reader log; it is not read.`,
+      intervalReason(),
+    ],
+  };
+}
+
+async function startedFrom(folder: string, named: readonly string[]): Promise<Started> {
+  const { startFrom } = await import("../intake/start/start-from.ts");
+  const { intervalReason } = await import("../intake/start/facility-text.ts");
+  const paths = filesOf(named);
+  const zone = timeZone();
+  const { yaml, copies, notTaken, found, toDo, emptyLog } = await startFrom(paths, zone);
+  const refused = notTaken.map(({ path, why }) => `  ${path}: ${why}`);
+  if (copies.length === 0)
+    throw new OutputRefused(["Nothing was written: no file was recognised.", ...refused].join("\n"));
+  const width = Math.max(...copies.map(({ to }) => to.length));
+  return {
+    files: [
+      { to: "facility.yaml", text: yaml },
+      ...copies.map(({ from, to }) => ({ from, to })),
+      ...(emptyLog === null ? [] : [{ to: "passes/passes.csv", text: emptyLog }]),
+    ],
+    said: [
+      `${folder}/facility.yaml is written. Copied, the originals untouched:`,
+      ...copies.map(({ from, to, what }) => `  ${to.padEnd(width)}  ${what}, from ${from}`),
+      ...(refused.length === 0 ? [] : ["Not taken:", ...refused]),
+      ...found,
+      `Times without an offset are taken to be of ${zone}, as this computer has it: time_zone in facility.yaml.`,
+      ...toDo,
+      "The criteria are proposals, and who signs is not known: facility.yaml marks what to change.",
+      intervalReason(),
+    ],
+  };
+}
+
+/** The files that were named; a folder stands for the files in it. Refuses all where one is not there. */
+function filesOf(named: readonly string[]): string[] {
+  const missing = named.filter((name) => !existsSync(name));
+  if (missing.length > 0) {
+    const names = missing.map((name) => `"${name}"`).join(", ");
+    throw new OutputRefused(`Nothing was written: there is no file ${names}. Correct the path after --from.`);
+  }
+  const paths = named.flatMap((name) =>
+    statSync(name).isDirectory()
+      ? readdirSync(name)
+          .filter((entry) => !entry.startsWith("."))
+          .sort(byCodePoint)
+          .map((entry) => join(name, entry))
+          .filter((path) => statSync(path).isFile())
+      : [name],
+  );
+  return [...new Set(paths)];
+}
+
+/** A paragraph in lines; what begins with blanks keeps them. */
+function indented(text: string): string[] {
+  const indent = /^ */.exec(text)![0];
+  return indent === "" ? wrap(text) : [plain(text)];
+}
 
 /** IANA name of the zone that this computer keeps. */
 function timeZone(): string {
@@ -73,13 +147,17 @@ function exampleFiles(): StartFile[] {
     .map((from) => ({ from, to: `examples/${relative(folder, from).replaceAll("\\", "/")}` }));
 }
 
+function refuseFilled(folder: string): void {
+  if (!existsSync(folder) || namesIn(folder).length === 0) return;
+  throw new OutputRefused(
+    statSync(folder).isDirectory()
+      ? `"${folder}" exists and is not an empty folder. Name a folder that does not exist yet.`
+      : `"${folder}" is a file. Name the new folder first: proofwalk new data/my-facility --from FILE`,
+  );
+}
+
 /** Writes all files or none, and none over one that is there. */
 function writeStart(folder: string, files: readonly StartFile[]): void {
-  if (existsSync(folder) && namesIn(folder).length > 0) {
-    throw new OutputRefused(
-      `"${folder}" exists and is not an empty folder. Name a folder that does not exist yet.`,
-    );
-  }
   const schema = { from: join(schemasFolder, "facility.schema.json"), to: "facility.schema.json" };
   const folders: string[] = [];
   const own: string[] = [];

@@ -2,7 +2,7 @@ import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
-import { codeOf, placeInFolder } from "./place-in-folder.ts";
+import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import {
   dataFolderEmpty,
   dataFolderMissing,

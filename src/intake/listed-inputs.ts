@@ -1,7 +1,7 @@
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
-import { codeOf, placeInFolder } from "./place-in-folder.ts";
+import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import { fileNotRead, folderNotRead, folderUnreadable, noPassLog } from "./problems/folder.ts";
 import type { ProblemList } from "./problems/problem-list.ts";
 import { suggest } from "./problems/wording.ts";
@@ -9,28 +9,35 @@ import { suggest } from "./problems/wording.ts";
 interface Listed {
   /** Relative to the facility's folder, with `/`. */
   path: string;
-  /** Without .csv. */
+  /** Without .csv or .xlsx. */
   name: string;
 }
 
-/** The CSV files of a facility's folder, by code point; remarks on what lies beside them. */
+/** The CSV files and workbooks of a facility's folder, by code point; remarks on what lies beside them. */
 export async function listedInputs(
   folder: string,
   problems: ProblemList,
 ): Promise<{ manifests: Listed[]; logs: Listed[] }> {
   await remarkOnFolders(folder, problems);
-  const manifests = await csvFiles(folder, "manifests", problems);
-  const logs = await csvFiles(folder, "passes", problems);
+  const manifests = await tableFiles(folder, "manifests", problems);
+  const logs = await tableFiles(folder, "passes", problems);
   if (logs?.length === 0) problems.report({ file: "passes" }, noPassLog);
   return { manifests: manifests ?? [], logs: logs ?? [] };
 }
 
 const inputFolders = ["manifests", "passes"];
+const tableName = /\.(?:csv|xlsx)$/i;
+
+/** What a spreadsheet program puts beside a workbook that is open in it. */
+function isLock(name: string): boolean {
+  return name.startsWith("~$") || name.startsWith(".~lock.");
+}
 
 /** A folder whose name is nearly right would be passed over in silence. */
 async function remarkOnFolders(folder: string, problems: ProblemList): Promise<void> {
   for (const name of (await namesIn(folder, null, problems)) ?? []) {
-    if (/\.csv$/i.test(name)) problems.report({ file: name }, fileNotRead.besideYaml({ name }));
+    if (tableName.test(name) && !isLock(name))
+      problems.report({ file: name }, fileNotRead.besideYaml({ name }));
     const near = inputFolders.includes(name) ? null : suggest(name, inputFolders);
     if (near === null || (await placeInFolder(folder, name)).kind !== "folder") continue;
     problems.report({ file: name }, folderNotRead.with({ name, near }));
@@ -38,7 +45,7 @@ async function remarkOnFolders(folder: string, problems: ProblemList): Promise<v
 }
 
 /** Null, with the reason reported, where the folder is there and cannot be read. */
-async function csvFiles(folder: string, room: string, problems: ProblemList): Promise<Listed[] | null> {
+async function tableFiles(folder: string, room: string, problems: ProblemList): Promise<Listed[] | null> {
   const place = await placeInFolder(folder, room);
   if (place.kind === "none") return [];
   if (place.kind === "refused") {
@@ -48,15 +55,15 @@ async function csvFiles(folder: string, room: string, problems: ProblemList): Pr
   const names = await namesIn(join(folder, room), room, problems);
   if (names === null) return null;
   const files: Listed[] = [];
-  for (const name of names.filter((each) => !each.startsWith("."))) {
+  for (const name of names.filter((each) => !each.startsWith(".") && !isLock(each))) {
     const path = `${room}/${name}`;
     const { kind, problem } = await placeInFolder(folder, path);
-    const isCsv = /\.csv$/i.test(name);
-    if (kind === "file" && isCsv) files.push({ path, name: name.replace(/\.csv$/i, "") });
-    else if (problem !== null && isCsv) problems.report({ file: path }, problem);
+    const isTable = tableName.test(name);
+    if (kind === "file" && isTable) files.push({ path, name: name.replace(tableName, "") });
+    else if (problem !== null && isTable) problems.report({ file: path }, problem);
     else if (kind === "folder")
       problems.report({ file: path }, fileNotRead.subfolder({ name, folder: room }));
-    else problems.report({ file: path }, fileNotRead.notCsv({ name, folder: room }));
+    else problems.report({ file: path }, fileNotRead.noTable({ name, folder: room }));
   }
   return files;
 }

@@ -2,6 +2,7 @@ import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { basename, join, resolve } from "node:path";
+import type { Facility } from "../model/facility.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { InputFile } from "../model/result.ts";
@@ -9,12 +10,15 @@ import { csvPlaces, type PlaceFinder } from "./csv/csv-file.ts";
 import { listedInputs } from "./listed-inputs.ts";
 import { builtInputs, builtLog, plannedLoad } from "./pass-log/build.ts";
 import { readLogs } from "./pass-log/read.ts";
+import { workbookName } from "./pass-log/rows/open-sheet.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
-import { placeInFolder } from "./place-in-folder.ts";
+import { placeInFolder } from "./places/place-in-folder.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
+import type { YamlReport } from "./problems/reports.ts";
+import { sheetsUnused } from "./problems/workbook.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.ts";
 
@@ -43,14 +47,11 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const described = known ?? unreadFacility(id, source);
   const { facility } = described;
   const { manifests, logs } = await listedInputs(folder, problems);
+  checkSheets(facility, { manifests, logs }, described.report);
   const hasReaderLogs = described.namesReaderLogs;
   const listed = { folder, manifests, logs, facility, hasReaderLogs, isFacilityKnown };
   const read = await readLogs(listed, problems);
   const evidence = await readTimedPasses(folder, read, described.report, problems);
-  for (const { path } of evidence?.logs.files ?? []) {
-    const { problem } = await placeInFolder(folder, path);
-    if (problem !== null) problems.report({ file: path }, problem);
-  }
   for (const rule of rules)
     if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
   if (problems.hasErrors) return null;
@@ -63,6 +64,20 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
     plannedLoad: plannedLoad(read),
     problems: [],
   };
+}
+
+/** Objects to sheets of files that are no workbooks of the folder. */
+function checkSheets(
+  { sheets }: Facility,
+  { manifests, logs }: { manifests: { path: string }[]; logs: { path: string }[] },
+  report: YamlReport,
+): void {
+  for (const [path, names] of Object.entries(sheets)) {
+    const isManifest = manifests.some((file) => file.path === path);
+    const isKnown = isManifest || logs.some((file) => file.path === path);
+    if (!isKnown || !workbookName.test(path) || (isManifest && names.length > 1))
+      report.key(["sheets", path], sheetsUnused);
+  }
 }
 
 function readerInput(file: ReaderLogFile): InputFile {

@@ -9,10 +9,9 @@ import { type ClusteredSample, effectiveClusterings } from "../statistics/effect
 import type { Bounds } from "../statistics/wilson.ts";
 import {
   type Decision,
-  fails,
+  exactDecision,
   type Interval,
   type IntervalBounds,
-  keeps,
   type Limit,
   type Settings,
 } from "./interval.ts";
@@ -45,7 +44,7 @@ function bounds(sample: ClusteredSample, { confidence, missCorrelation }: Settin
  */
 function decide(sample: ClusteredSample, limit: Limit, { confidence, missCorrelation }: Settings): Decision {
   const half = (1 - confidence) / 2;
-  const plain = clopperPearsonBounds(sample.k / sample.n, sample.n, confidence);
+  const plain = exactDecision(sample.k / sample.n, sample.n, { ...limit, confidence });
   const rate = limit.limit;
   /** Whether so many successes or more, or so few or fewer, are too unlikely at the limit in every clustering. */
   const isShown = (tail: "as many" | "as few") =>
@@ -57,8 +56,8 @@ function decide(sample: ClusteredSample, limit: Limit, { confidence, missCorrela
     });
   const [good, bad] =
     limit.sense === "at-least" ? (["as many", "as few"] as const) : (["as few", "as many"] as const);
-  if (keeps(plain, limit) && isShown(good)) return "met";
-  return fails(plain, limit) && isShown(bad) ? "not-met" : "undecided";
+  if (plain === "undecided") return plain;
+  return isShown(plain === "met" ? good : bad) ? plain : "undecided";
 }
 
 /** What one effective clustering shows: its failures, or its successes where those are fewer. */
@@ -109,6 +108,8 @@ export const betaBinomial: Interval = {
     short: "beta-binomial",
     help: "beta-binomial is valid even if passes or tags differ more than assumed",
     used: "This facility uses the beta-binomial interval, which allows for correlated misses within passes and tags.",
+    atStart:
+      "It holds where passes or tags differ much from each other, as they do in most walks, and one more miss never helps.",
     assumes:
       "It holds even where passes or tags differ much more than the assumed correlation stands for, if passes, and tags, are independent of each other.",
     effectiveSample:

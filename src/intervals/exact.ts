@@ -1,11 +1,11 @@
 import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
-import type { Interval } from "./interval.ts";
+import { exactDecision, type Interval } from "./interval.ts";
 import { onEffectiveSample } from "./on-effective-sample.ts";
 
 /** The interval of Clopper and Pearson on the effective sample. */
 export const exact: Interval = {
   id: "exact",
-  ...onEffectiveSample(clopperPearsonBounds),
+  ...onEffectiveSample(clopperPearsonBounds, exactDecision),
   stricter: "beta-binomial",
   words: {
     name: "exact (Clopper and Pearson)",

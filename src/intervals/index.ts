@@ -11,3 +11,8 @@ export const intervals = new Registry<Interval>([wilson, exact, betaBinomial, an
 export function defaultInterval(): Interval {
   return intervals.all()[0]!;
 }
+
+/** The one that a new facility is given. */
+export function intervalAtStart(): Interval {
+  return intervals.all().find(({ words }) => words.atStart !== undefined) ?? defaultInterval();
+}

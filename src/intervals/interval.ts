@@ -1,5 +1,6 @@
 import type { Sense } from "../model/facility.ts";
 import type { State } from "../model/state.ts";
+import { clopperPearsonTails } from "../statistics/clopper-pearson.ts";
 import type { ClusteredSample } from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";
 
@@ -58,6 +59,8 @@ interface IntervalWords {
   readonly help: string | null;
   /** That a report uses it, and what that means: a sentence. */
   readonly used: string;
+  /** Why a new facility is given it, in sentences; left out where it is not. */
+  readonly atStart?: string;
   /** What it assumes of the walk, and what happens where that is not so: a sentence. */
   readonly assumes: string;
   /** How its effective sample comes about where it is not simply the smallest of the three numbers; null where it is. */
@@ -90,4 +93,21 @@ export function keeps({ lower, upper }: Bounds, { sense, limit }: Limit): boolea
 /** Whether an interval lies wholly on the wrong side of a limit. */
 export function fails({ lower, upper }: Bounds, { sense, limit }: Limit): boolean {
   return sense === "at-least" ? upper < limit : lower > limit;
+}
+
+/**
+ * What the Clopper-Pearson interval of `n` independent trials with the observed proportion `p` shows of a limit, which is
+ * found without its ends.
+ * Example: 16 of 17, at least 0.99 at 95 %: undecided.
+ */
+export function exactDecision(
+  p: number,
+  n: number,
+  { sense, limit, confidence }: Limit & { confidence: number },
+): Decision {
+  const { asMany, asFew } = clopperPearsonTails(p, n, limit);
+  const half = (1 - confidence) / 2;
+  const [good, bad] = sense === "at-least" ? [asMany, asFew] : [asFew, asMany];
+  if (good <= half) return "met";
+  return bad < half ? "not-met" : "undecided";
 }

@@ -1,33 +1,44 @@
-import { clopperPearsonBounds } from "../statistics/clopper-pearson.ts";
 import { effectiveSampleSize } from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";
-import { fails, type Interval, keeps } from "./interval.ts";
+import { type Decision, exactDecision, fails, type Interval, keeps, type Limit } from "./interval.ts";
 
 /** Bounds on a proportion `p` of `n` independent trials. */
 type IndependentBounds = (p: number, n: number, confidence: number) => Bounds;
 
+/** What such bounds show of a limit. */
+type IndependentDecision = (p: number, n: number, limit: Limit & { confidence: number }) => Decision;
+
 /**
  * An interval for independent trials, made on the effective sample (`effectiveSampleSize`, at the assumed correlation).
- *
+ * `decide` is for an interval that finds its decision without its bounds.
+ */
+export function onEffectiveSample(
+  boundsOf: IndependentBounds,
+  decide = decisionBy(boundsOf),
+): Pick<Interval, "bounds" | "decide"> {
+  return {
+    bounds: (sample, { missCorrelation, confidence }) => {
+      const effectiveN = effectiveSampleSize(sample, missCorrelation, confidence);
+      return { ...boundsOf(sample.k / sample.n, effectiveN, confidence), effectiveN };
+    },
+    decide: (sample, { sense, limit }, { missCorrelation, confidence }) => {
+      const effectiveN = effectiveSampleSize(sample, missCorrelation, confidence);
+      return decide(sample.k / sample.n, effectiveN, { sense, limit, confidence });
+    },
+  };
+}
+
+/**
  * Met where the interval lies on the good side of the limit. Not met where it lies wholly on the wrong side and the
  * Clopper-Pearson interval of the same effective sample does too; undecided otherwise. The second condition is there
  * because a single miss in a short walk happens to a good read point: 16 of 17 has a Wilson upper bound of 0.9896, below
  * 0.99, and a Clopper-Pearson one of 0.9985 (computed).
  * Example: 588 of 600 with nothing clustered, Wilson at 95 %: 0.9654 to 0.9885 (computed).
  */
-export function onEffectiveSample(boundsOf: IndependentBounds): Pick<Interval, "bounds" | "decide"> {
-  return {
-    bounds: (sample, { missCorrelation, confidence }) => {
-      const effectiveN = effectiveSampleSize(sample, missCorrelation, confidence);
-      return { ...boundsOf(sample.k / sample.n, effectiveN, confidence), effectiveN };
-    },
-    decide: (sample, limit, { missCorrelation, confidence }) => {
-      const p = sample.k / sample.n;
-      const effectiveN = effectiveSampleSize(sample, missCorrelation, confidence);
-      const bounds = boundsOf(p, effectiveN, confidence);
-      if (keeps(bounds, limit)) return "met";
-      if (!fails(bounds, limit)) return "undecided";
-      return fails(clopperPearsonBounds(p, effectiveN, confidence), limit) ? "not-met" : "undecided";
-    },
+function decisionBy(boundsOf: IndependentBounds): IndependentDecision {
+  return (p, n, limit) => {
+    const bounds = boundsOf(p, n, limit.confidence);
+    if (keeps(bounds, limit)) return "met";
+    return fails(bounds, limit) && exactDecision(p, n, limit) === "not-met" ? "not-met" : "undecided";
   };
 }

@@ -29,6 +29,8 @@ export interface Measure {
   readonly everyRound?: RoundRate;
   /** How a walk is sized for it; null where it does not count trials that succeed or fail. */
   readonly plan: PlannedTrials | null;
+  /** What a new facility is given as a requirement to agree on; left out where it is given none. */
+  readonly proposal?: { readonly title: string; readonly limit: number; readonly minimumPasses: number };
   /** Its line on the method page: what it counts, and of what. */
   readonly method: { readonly counts: string; readonly of: string };
 }

@@ -1,3 +1,4 @@
+import type { PassLog } from "../model/pass-log.ts";
 import type { Remark } from "../model/result.ts";
 import { presentationRows, type Selection } from "../model/rows.ts";
 import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
@@ -11,23 +12,19 @@ import { worstPassBar } from "./worst-pass.ts";
  * are left out, with a remark if other logs name them.
  */
 export function collectPresentations(selection: Selection, role: number, criterion: Parameters): Evidence {
-  const { pass, tag, presentations, tagsRead } = selection.log.rows;
-  const counter = presentationCounter();
-  for (const row of presentationRows(selection, role)) {
-    counter.add(pass[row]!, tag[row]!, presentations[row]!, tagsRead[row]!);
-  }
-  const counts = counter.counts();
+  const { counts, byPass, passes, isMixed } = new PresentationCounter(selection.log).count(
+    presentationRows(selection, role),
+  );
   const remarks: Remark[] = [];
-  if (counter.isMixed()) remarks.push({ code: "forms-mixed" });
+  if (isMixed) remarks.push({ code: "forms-mixed" });
   if (isOneCluster(counts.byPass)) remarks.push({ code: "one-cluster", dimension: "pass" });
   if (isOneCluster(counts.byTag)) remarks.push({ code: "one-cluster", dimension: "tag" });
-  const passes = counter.passes();
   return rateEvidence({
     sample: counts,
     passes,
     remarks,
     tags: () => counts.byTag?.clusters || null,
-    byPass: counter.byPass,
+    byPass: byPass(),
     bar: (limit, { confidence }) => worstPassBar(criterion, limit, { confidence, passes, n: counts.n }),
   });
 }
@@ -60,51 +57,86 @@ export interface PresentationCounts extends ClusteredSample {
   byTag: ClusterSums | null;
 }
 
-/** Counts presentations row by row, by pass and by tag. */
-export interface PresentationCounter {
-  /** `tag` is -1 if the log does not name it: then tags are left out. */
-  add(pass: number, tag: number, presented: number, read: number): void;
-  counts(): PresentationCounts;
+/** Some rows, counted. */
+interface CountedPresentations {
+  counts: PresentationCounts;
   /** What each pass came to. */
-  readonly byPass: ReadonlyMap<number, PassCounts>;
+  byPass(): Map<number, PassCounts>;
   /** Passes with at least one presentation. */
-  passes(): number;
+  passes: number;
   /** Whether some presentations name their tag and others do not. */
-  isMixed(): boolean;
+  isMixed: boolean;
 }
 
-export function presentationCounter(): PresentationCounter {
-  const byPass: Clusters = new Map();
-  const byTag: Clusters = new Map();
-  let n = 0;
-  let k = 0;
-  let untagged = false;
-  return {
-    byPass,
-    add(pass, tag, presented, read) {
+/** Counts presentations of a log, by pass and by tag. Meant to be asked about many sets of rows. */
+export class PresentationCounter {
+  readonly #log: PassLog;
+  readonly #passes: Clusters;
+  readonly #tags: Clusters;
+
+  constructor(log: PassLog) {
+    this.#log = log;
+    this.#passes = new Clusters(log.passes.length);
+    this.#tags = new Clusters(log.tags.length);
+  }
+
+  /** Rows that do not name their tag leave tags out. */
+  count(rows: Int32Array): CountedPresentations {
+    const { pass, tag, presentations, tagsRead } = this.#log.rows;
+    let n = 0;
+    let k = 0;
+    let untagged = false;
+    for (const row of rows) {
+      const presented = presentations[row]!;
+      const failures = presented - tagsRead[row]!;
       n += presented;
-      k += read;
-      addTo(byPass, pass, presented, presented - read);
-      if (tag === -1) untagged = true;
-      else addTo(byTag, tag, presented, presented - read);
-    },
-    counts: () => {
-      const passes = clusterSums(byPass.values());
-      const tags = untagged ? null : clusterSums(byTag.values());
-      return { n, k, clusterings: tags === null ? [passes] : [passes, tags], byPass: passes, byTag: tags };
-    },
-    passes: () => byPass.size,
-    isMixed: () => untagged && byTag.size > 0,
-  };
+      k += tagsRead[row]!;
+      this.#passes.add(pass[row]!, presented, failures);
+      if (tag[row] === -1) untagged = true;
+      else this.#tags.add(tag[row]!, presented, failures);
+    }
+    const passes = this.#passes.taken();
+    const tags = this.#tags.taken();
+    const byPass = clusterSums(passes.clusters);
+    const byTag = untagged ? null : clusterSums(tags.clusters);
+    return {
+      counts: { n, k, clusterings: byTag === null ? [byPass] : [byPass, byTag], byPass, byTag },
+      byPass: () => new Map(passes.numbers.map((pass, i) => [pass, passes.clusters[i]!])),
+      passes: passes.numbers.length,
+      isMixed: untagged && tags.numbers.length > 0,
+    };
+  }
 }
 
-type Clusters = Map<number, PassCounts>;
+/** Trials and failures by the number of their pass, or of their tag. */
+class Clusters {
+  /** By number: its place among those met so far, counted from 1; 0 for one that was not met. */
+  readonly #places: Int32Array;
+  #numbers: number[] = [];
+  #clusters: PassCounts[] = [];
 
-function addTo(clusters: Clusters, key: number, n: number, failures: number): void {
-  const cluster = clusters.get(key);
-  if (cluster === undefined) clusters.set(key, { n, failures });
-  else {
+  constructor(numbers: number) {
+    this.#places = new Int32Array(numbers);
+  }
+
+  add(number: number, n: number, failures: number): void {
+    const place = this.#places[number]!;
+    if (place === 0) {
+      this.#numbers.push(number);
+      this.#places[number] = this.#clusters.push({ n, failures });
+      return;
+    }
+    const cluster = this.#clusters[place - 1]!;
     cluster.n += n;
     cluster.failures += failures;
+  }
+
+  /** Those met since the last time, each with its number. */
+  taken(): { numbers: number[]; clusters: PassCounts[] } {
+    const taken = { numbers: this.#numbers, clusters: this.#clusters };
+    for (const number of taken.numbers) this.#places[number] = 0;
+    this.#numbers = [];
+    this.#clusters = [];
+    return taken;
   }
 }

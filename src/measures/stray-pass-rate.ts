@@ -46,6 +46,11 @@ export const strayPassRate: Measure = {
     expected: ({ readRate }) => 1 - readRate,
     phrase: (rate) => `${rate} of the passes have a stray`,
   },
+  proposal: {
+    title: "at most one pass in twenty reads a tag that is not in it",
+    limit: 0.05,
+    minimumPasses: 20,
+  },
   method: {
     counts: "passes in which a tag was read that was not presented",
     of: "passes whose log records strays; the other passes are left out, and a remark counts them",

@@ -35,6 +35,11 @@ export const tagReadRate: Measure = {
     expected: ({ readRate }) => readRate,
     phrase: (rate) => `${rate} of the tags are read`,
   },
+  proposal: {
+    title: "every read point reads at least 99 % of the tags presented",
+    limit: 0.99,
+    minimumPasses: 20,
+  },
   method: {
     counts: "tags that were read",
     of: "tags presented, each once for every pass it was presented in",

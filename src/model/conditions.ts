@@ -67,7 +67,15 @@ function bandedValues(edges: readonly number[]): ConditionValues {
   const names = edges.slice(1).map((high, i) => `${edges[i]} to ${high}`);
   const bandOf = (value: number): number =>
     value >= edges[0]! ? edges.findIndex((high, i) => i > 0 && value <= high) - 1 : -1;
-  const nameOf = (text: string) => (names.includes(text) ? text : (names[bandOf(decimalOf(text))] ?? null));
+  const known = new Map<string, string | null>(names.map((name) => [name, name]));
+  const nameOf = (text: string) => {
+    let name = known.get(text);
+    if (name === undefined) {
+      name = names[bandOf(decimalOf(text))] ?? null;
+      known.set(text, name);
+    }
+    return name;
+  };
   return {
     names,
     numeric: true,
@@ -102,10 +110,20 @@ function isWithin({ from, to }: { from: number | null; to: number | null }, valu
 /** The first one is the fallback: what no other kind claims is named. */
 export const conditionKinds = new Registry<ConditionKind>([named, banded]);
 
+/** They are asked for the names of the same texts again and again. */
+const valuesKnown = new WeakMap<Declared, ConditionValues>();
+
 /** The values of a declared condition. */
 export function valuesOf(condition: Declared): ConditionValues {
-  const claims = conditionKinds.all().map((kind) => kind.of(condition));
-  return claims.findLast((values) => values !== null)!;
+  let values = valuesKnown.get(condition);
+  if (values === undefined) {
+    values = conditionKinds
+      .all()
+      .map((kind) => kind.of(condition))
+      .findLast((claim) => claim !== null)!;
+    valuesKnown.set(condition, values);
+  }
+  return values;
 }
 
 /** The values of a column; one that a criterion merely names and nobody declares holds texts. */

@@ -36,6 +36,8 @@ export interface Facility {
   passWindow: { beforeS: number; afterS: number };
   /** In dates of pass logs that do not begin with the year; null where the facility leaves it to the dates. */
   dateOrder: DateOrder | null;
+  /** The sheets to read of each workbook, by its path; its first sheet where it is not named. */
+  sheets: Record<string, string[]>;
   /** What is to be walked; null where nothing is planned. */
   plan: Plan | null;
 }

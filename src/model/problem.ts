@@ -11,6 +11,8 @@ export interface Problem {
   /** The facility (its folder's name); null where no facility is concerned. */
   facility: string | null;
   file: string | null;
+  /** Only in a workbook: the name of the sheet. The line is then its row. */
+  sheet?: string | undefined;
   line: number | null;
   column: number | null;
   /** What was found, quoted and cut to a readable length. */

@@ -119,6 +119,10 @@ const problem = z
     code: z.string(),
     facility: text,
     file: text,
+    sheet: z
+      .string()
+      .optional()
+      .describe("Only in a workbook: the sheet; line and column are then its row and column."),
     line: count.nullable(),
     column: count.nullable(),
     found: z.string(),

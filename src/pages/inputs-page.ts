@@ -85,12 +85,14 @@ function inputsTable({ inputs }: Result): CsvTable {
   );
 }
 
-const problemFields = ["file", "line", "column", "code", "found", "expected", "advice"] as const;
+const problemFields = ["file", "sheet", "line", "column", "code", "found", "expected", "advice"] as const;
 
 function remarksTable({ problems }: Result): CsvTable {
+  const hasSheets = problems.some(({ sheet }) => sheet !== undefined);
+  const fields = problemFields.filter((field) => hasSheets || field !== "sheet");
   return fileOf(
     { name: "remarks", holds: "The remarks on the logs, with file, line and column." },
-    problemFields.map((field): Column<Problem> => ({ header: field, value: (problem) => problem[field] })),
+    fields.map((field): Column<Problem> => ({ header: field, value: (problem) => problem[field] ?? null })),
     problems,
   );
 }

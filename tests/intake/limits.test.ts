@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { mostColumns, mostRecordBytes } from "../../src/intake/csv/csv-file.ts";
+import { mostColumns, mostRecordBytes } from "../../src/intake/csv/records.ts";
 import { type Files, log, places, read, soundYaml } from "./folder.ts";
 
 const header = "round,pass,read_point,tag,read";

@@ -21,12 +21,12 @@ criteria:
   it("is remarked on at its place, whether a text, a person or a proposed criterion", async () => {
     const found = await placeholders(yaml);
     expect(found.map((problem) => problem.found)).toEqual([
-      'report number: "R-000"',
-      'client: "My client"',
-      'prepared_by name: "Name of the engineer"',
-      'prepared_by role: "Role"',
-      'prepared_by organisation: "My firm"',
-      'criterion: "Proposal: most tags are read"',
+      '"report number: R-000"',
+      '"client: My client"',
+      '"prepared_by name: Name of the engineer"',
+      '"prepared_by role: Role"',
+      '"prepared_by organisation: My firm"',
+      '"criterion: Proposal: most tags are read"',
     ]);
     expect(found[0]).toMatchObject({ severity: "warning", file: "facility.yaml", line: 3, column: 19 });
   });

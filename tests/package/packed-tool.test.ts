@@ -1,14 +1,15 @@
-import { execFile } from "node:child_process";
-import { mkdtemp, readdir, writeFile } from "node:fs/promises";
+import { execFile, spawn } from "node:child_process";
+import { mkdir, mkdtemp, readdir, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { delimiter, dirname, join } from "node:path";
 import { promisify } from "node:util";
 import { describe, expect, it } from "vitest";
+import { filesOfTheWay, putKeys, readmeSteps } from "./readme-way.ts";
 
 const run = promisify(execFile);
 
 describe("the packed tool", () => {
-  it("installed in an empty folder starts, checks and builds a facility with no clone about", async () => {
+  it("installed in an empty folder leads from nothing to a site by the commands of the README, with no clone about", async () => {
     const room = await mkdtemp(join(tmpdir(), "proofwalk-pack-"));
     const { stdout } = await run("npm", ["pack", "--ignore-scripts", "--json", "--pack-destination", room]);
     const tarball = JSON.parse(stdout)[0];
@@ -19,13 +20,77 @@ describe("the packed tool", () => {
     const elsewhere = { cwd: room, env: { ...process.env, npm_config_prefer_offline: "true" } };
     await writeFile(join(room, "package.json"), '{ "private": true }');
     await run("npm", ["install", "--no-audit", "--no-fund", `./${tarball.filename}`], elsewhere);
-    const proofwalk = (...words: string[]) =>
-      run(process.execPath, ["node_modules/proofwalk/dist/src/cli.js", ...words], elsewhere);
-    await proofwalk("new", "data/yard");
-    expect((await proofwalk("check")).stdout).toContain("1 facility");
-    expect((await run("npx", ["--no-install", "proofwalk", "build"], elsewhere)).stdout).toContain("written");
-    expect(await readdir(join(room, "site", "yard"))).toEqual(
+    const bin = join(room, "node_modules", ".bin");
+    const shell = { cwd: room, env: { ...elsewhere.env, PATH: `${bin}${delimiter}${process.env.PATH}` } };
+    const depot = join(room, "data", "north-depot");
+    await putFiles(join(room, "exports"), { "walk.csv": filesOfTheWay["passes/dock-2.csv"] });
+    const done: string[] = [];
+    for (const step of await readmeSteps()) {
+      if ("yaml" in step) {
+        await putKeys(join(depot, "facility.yaml"), step.yaml);
+        continue;
+      }
+      const [, command = ""] = step.command.split(" ");
+      done.push(command);
+      if (command === "serve") await serves(step.command, shell);
+      else {
+        const { status, out, err } = await ended(step.command, shell);
+        expect(statuses[command], `${step.command}: ${out}${err}`).toContain(status);
+        if (command === "describe") expect(out).toContain("epc: EPC-96");
+      }
+      // What is walked and written is there once the folder is.
+      if (step.command === "proofwalk new data/north-depot") await putFiles(depot, filesOfTheWay);
+    }
+    expect(new Set(done)).toEqual(new Set([...Object.keys(statuses), "serve"]));
+    expect(await readdir(join(room, "site"))).toEqual(expect.arrayContaining(["north-depot", "south-depot"]));
+    expect(await readdir(join(room, "site", "north-depot"))).toEqual(
       expect.arrayContaining(["index.html", "sign-off-sheet.html", "result.json"]),
     );
   }, 180_000);
 });
+
+/** How each command of the way may end: with so few passes nothing can be met. */
+const statuses: Record<string, number[]> = {
+  new: [0],
+  describe: [0],
+  check: [0],
+  plan: [0, 3],
+  judge: [3],
+  compare: [0, 3],
+  build: [0],
+};
+
+async function putFiles(folder: string, files: Record<string, string>): Promise<void> {
+  for (const [name, text] of Object.entries(files)) {
+    await mkdir(dirname(join(folder, name)), { recursive: true });
+    await writeFile(join(folder, name), text);
+  }
+}
+
+type Shell = { cwd: string; env: NodeJS.ProcessEnv };
+
+async function ended(command: string, shell: Shell): Promise<{ status: number; out: string; err: string }> {
+  try {
+    const { stdout, stderr } = await run("sh", ["-c", command], shell);
+    return { status: 0, out: stdout, err: stderr };
+  } catch (fault) {
+    const { code, stdout, stderr } = fault as { code: number; stdout: string; stderr: string };
+    return { status: code, out: stdout, err: stderr };
+  }
+}
+
+/** Waits until the site is served, on a port that is free. */
+async function serves(command: string, shell: Shell): Promise<void> {
+  const child = spawn("sh", ["-c", `exec ${command} --port 0`], shell);
+  const gone = new Promise((resolve) => child.on("close", resolve));
+  let said = "";
+  child.stdout.on("data", (chunk: Buffer) => {
+    said += chunk.toString();
+  });
+  try {
+    await expect.poll(() => said, { timeout: 60_000 }).toMatch(/Serving \S+index\.html/);
+  } finally {
+    child.kill("SIGINT");
+    await gone;
+  }
+}

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { placeholderCode, placeholders } from "../../src/model/placeholders.ts";
+import { placeholders } from "../../src/intake/yaml/placeholder-texts.ts";
 import type { Problem } from "../../src/model/problem.ts";
 import type { Result } from "../../src/model/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
@@ -15,7 +15,7 @@ const overviewOf = (result: Result) => pageOf<OverviewView>(result, "overview").
 const sheetOf = (result: Result) => pageOf<SignOffSheetView>(result, "sign-off-sheet").view;
 const sheetWords = (result: Result) => wordsOf(renderPage(pageOf(result, "sign-off-sheet")));
 const unchanged = (found: string): Problem => ({
-  ...{ severity: "warning", code: placeholderCode, facility: "sample-plant", file: "facility.yaml" },
+  ...{ severity: "warning", code: "placeholder-unchanged", facility: "sample-plant", file: "facility.yaml" },
   ...{ line: 1, column: 1, found, expected: "what is true", advice: "Put it in." },
 });
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
@@ -169,11 +169,11 @@ describe("the sign-off sheet", () => {
       ...sampleResult,
       facility: { ...sampleResult.facility, client: placeholders.client },
       preparedBy: { name: placeholders.preparer, role: placeholders.role, organisation: "Sample Installers" },
-      problems: [unchanged('client: "My client"'), unchanged('prepared_by name: "Name of the engineer"')],
+      problems: [unchanged('"client: My client"'), unchanged('"prepared_by name: Name of the engineer"')],
     };
     const words = sheetWords(result);
     expect(words).toMatch(
-      /Not ready to sign\..*client: "My client"; prepared_by name: "Name of the engineer"/,
+      /Not ready to sign\..*"client: My client"; "prepared_by name: Name of the engineer"/,
     );
     expect(words).toContain("My client (not filled in)");
     expect(sheetOf(result).signatures[0]).toMatchObject({ name: "", role: "" });

@@ -1,4 +1,4 @@
-import { type PresentationCounts, presentationCounter } from "../../measures/presentations.ts";
+import { PresentationCounter, type PresentationCounts } from "../../measures/presentations.ts";
 import type { PassLog } from "../../model/pass-log.ts";
 import type { RowCombinations } from "../../model/row-combinations.ts";
 import { presentationRows, type Selection } from "../../model/rows.ts";
@@ -38,13 +38,8 @@ export interface Counted {
 
 /** Counts the rows of a walk under some combinations, and how they fall into passes and tags. */
 export function countWalk({ log, rows, combinationOf }: Walk, wanted: ReadonlySet<number>): Counted {
-  const { pass, tag, presentations, tagsRead } = log.rows;
-  const counter = presentationCounter();
-  const tags = new Set<number>();
-  rows.forEach((row, i) => {
-    if (!wanted.has(combinationOf[i]!)) return;
-    counter.add(pass[row]!, tag[row]!, presentations[row]!, tagsRead[row]!);
-    tags.add(tag[row]!);
-  });
-  return { counts: counter.counts(), tags: tags.has(-1) ? null : tags };
+  const own = rows.filter((_, i) => wanted.has(combinationOf[i]!));
+  const { counts } = new PresentationCounter(log).count(own);
+  const tags = new Set(own.map((row) => log.rows.tag[row]!));
+  return { counts, tags: tags.has(-1) ? null : tags };
 }

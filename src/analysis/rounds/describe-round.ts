@@ -2,18 +2,21 @@ import { measures } from "../../measures/index.ts";
 import type { RoundRates } from "../../measures/measure.ts";
 import type { RoundResult } from "../../model/result.ts";
 import { presentationRows, type ReadPointRound, select, type WalkedFacility } from "../../model/rows.ts";
-import { breakDown, crossConditions, shownConditions } from "./by-condition.ts";
+import { ratesByCondition, type ShownCondition } from "./by-condition.ts";
 import { summariseHeard } from "./heard-summary.ts";
 import { listPasses, rankMissedTags } from "./passes.ts";
 import { describeSignal } from "./signal.ts";
 
 /** What one round showed at one read point, over every pass made there; nothing walked gives zeros and no rates. */
-export function describeRound(walked: WalkedFacility, place: ReadPointRound): RoundResult {
+export function describeRound(
+  walked: WalkedFacility,
+  place: ReadPointRound,
+  conditions: ShownCondition[],
+): RoundResult {
   const { log, index } = walked;
   const passes = index.passesAt(place);
   const valid = passes.filter((pass) => log.passes[pass]!.voidReason === null);
   const presented = presentationRows(select(walked, place));
-  const conditions = shownConditions(walked, place.readPoint);
   const rates = ratesOf(walked, place);
   const { tagReadRate } = ratesOf(walked, place, { withVoids: true, only: "tagReadRate" });
   return {
@@ -24,8 +27,7 @@ export function describeRound(walked: WalkedFacility, place: ReadPointRound): Ro
     tagsRead: rates.tagReadRate.k,
     ...rates,
     withVoids: { tagsPresented: tagReadRate.n, tagsRead: tagReadRate.k, tagReadRate },
-    byCondition: breakDown(walked, conditions, presented),
-    grids: crossConditions(walked, conditions, presented),
+    ...ratesByCondition(walked, conditions, presented),
     ...describeSignal(presented, log),
     heard: summariseHeard(walked, place),
     missedTags: rankMissedTags(presented, log),

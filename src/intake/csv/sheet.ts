@@ -12,18 +12,10 @@ import {
   titleAboveHeader,
 } from "../problems/csv-file.ts";
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
-import type { ProblemList } from "../problems/problem-list.ts";
-import { CsvReport } from "../problems/reports.ts";
-import {
-  type CsvFault,
-  CsvFile,
-  type CsvRecord,
-  firstForeignLine,
-  mostColumns,
-  mostRecordBytes,
-  notUtf8,
-  nulByte,
-} from "./csv-file.ts";
+import type { CsvReport } from "../problems/reports.ts";
+import { firstForeignLine, notUtf8, nulByte } from "./csv-file.ts";
+import { type CsvRecord, mostColumns, mostRecordBytes } from "./records.ts";
+import type { TableFault, TableSource } from "./table-source.ts";
 
 /** A file as the inputs page lists it. */
 export interface Source {
@@ -38,12 +30,22 @@ export interface Source {
 const mostTitleLines = 9;
 const sampleRecords = 50;
 
-/** A CSV file with a header, and rows as wide as it. Blank records are what a spreadsheet leaves around its table. */
+/** Where a table comes from, and whom its problems go to. */
+export interface SheetOrigin {
+  report: CsvReport;
+  source: TableSource;
+  onDisk: string;
+  /** What a row of it is: `passes`, `tags`. */
+  rowsAre: string;
+}
+
+/** A table with a header, and rows as wide as it. Blank records are what a spreadsheet leaves around its table. */
 export class Sheet {
   /** Relative to the facility's folder. */
   readonly path: string;
   readonly report: CsvReport;
-  readonly #csv: CsvFile;
+  readonly #onDisk: string;
+  readonly #table: TableSource;
   readonly #batches: AsyncGenerator<CsvRecord[]>;
   /** What a row of it is: `passes`, `tags`. */
   readonly #rowsAre: string;
@@ -54,26 +56,27 @@ export class Sheet {
   #unnamed: number[] = [];
   #rows = 0;
 
-  constructor(path: string, onDisk: string, rowsAre: string, problems: ProblemList) {
-    this.report = new CsvReport(path, problems);
-    this.path = path;
-    this.#csv = new CsvFile(onDisk);
-    this.#batches = this.#csv.records();
+  constructor({ report, source, onDisk, rowsAre }: SheetOrigin) {
+    this.report = report;
+    this.path = report.file;
+    this.#onDisk = onDisk;
+    this.#table = source;
+    this.#batches = source.records();
     this.#rowsAre = rowsAre;
   }
 
   /** Whether it could not be read to its end. */
   get isFaulty(): boolean {
-    return this.#csv.fault !== null;
+    return this.#table.fault !== null;
   }
 
   get decimalComma(): boolean {
-    return this.#csv.style?.decimalComma ?? false;
+    return this.#table.style?.decimalComma ?? false;
   }
 
   /** Complete once all rows have been read. */
   get source(): Source {
-    const { sha256, bytes } = this.#csv;
+    const { sha256, bytes } = this.#table;
     return { path: this.path, sha256, bytes, rows: this.#rows };
   }
 
@@ -118,6 +121,11 @@ export class Sheet {
     await this.#reportFile();
   }
 
+  /** Leaves the rest of a file unread. */
+  async close(): Promise<void> {
+    await this.#batches.return(undefined);
+  }
+
   /** Reads a file to its end whose header tells nothing. */
   async skipRows(): Promise<void> {
     for await (const _ of this.rows(null));
@@ -156,7 +164,12 @@ export class Sheet {
   }
 
   #reportWidth({ cells, at }: CsvRecord, width: number): void {
-    const isComma = this.#csv.style?.delimiter === ",";
+    if (!this.#table.isCsv) {
+      const field = cells.findIndex((cell, i) => i >= width && cell.trim() !== "");
+      this.report.at({ record: at, field }, columnUnnamed.with({ number: field + 1 }));
+      return;
+    }
+    const isComma = this.#table.style?.delimiter === ",";
     const others = isComma ? /[;\t]/ : /[,\t]/;
     const facts = { cells, width, separator: isComma ? "comma" : "semicolon" };
     const isMixed = cells.length < width && cells.some((cell) => others.test(cell));
@@ -167,15 +180,18 @@ export class Sheet {
   }
 
   async #reportFile(): Promise<void> {
-    const { fault, style } = this.#csv;
+    const { fault, style } = this.#table;
     if (fault !== null) return this.#reportFault(fault);
     if (style?.delimiter === ";") this.report.at({ record: 0, field: null }, semicolonSeparated);
     if (this.#rows > 0) return;
     this.report.whole((this.#names !== null ? fileWithoutRows : fileEmpty).with({ rows: this.#rowsAre }));
   }
 
-  async #reportFault(fault: CsvFault): Promise<void> {
-    if (fault.kind === "unreadable") this.report.whole(fileUnreadable.with({ reason: fault.reason }));
+  async #reportFault(fault: TableFault): Promise<void> {
+    if (fault.kind === "told") {
+      if (fault.place === null) this.report.whole(fault.problem);
+      else this.report.at(fault.place, fault.problem);
+    } else if (fault.kind === "unreadable") this.report.whole(fileUnreadable.with({ reason: fault.reason }));
     else if (fault.kind === "separator") {
       this.report.at({ record: 0, field: null }, separatorsMixed.inHeader(fault));
     } else if (fault.kind === "length") {
@@ -190,7 +206,7 @@ export class Sheet {
 
   async #reportEncoding(encoding: string): Promise<void> {
     const hasLine = encoding === notUtf8 || encoding === nulByte;
-    const foreign = hasLine ? await firstForeignLine(this.#csv.path) : null;
+    const foreign = hasLine ? await firstForeignLine(this.#onDisk) : null;
     if (foreign === null) {
       this.report.whole(encodingNotUtf8.encoded({ encoding }));
       return;

@@ -155,7 +155,18 @@ export function builtInputs({ manifests, files, passes, table }: FacilityLogs): 
       void: countRows(voids),
     };
   });
-  return [...ofManifests, ...ofLogs];
+  return [...ofManifests, ...byFile(ofLogs)];
+}
+
+/** The sheets of one workbook as one input. */
+function byFile(inputs: InputFile[]): InputFile[] {
+  const files = new Map<string, InputFile>();
+  for (const input of inputs) {
+    const other = files.get(input.path);
+    const sum = (key: "rows" | "used" | "void") => (other?.[key] ?? 0) + (input[key] ?? 0);
+    files.set(input.path, { ...input, rows: sum("rows"), used: sum("used"), void: sum("void") });
+  }
+  return [...files.values()];
 }
 
 /** The plan's load, by code point; null where the plan names none. */

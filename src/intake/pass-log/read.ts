@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import type { Facility } from "../../model/facility.ts";
-import type { CsvRecord } from "../csv/csv-file.ts";
-import { Sheet } from "../csv/sheet.ts";
+import type { CsvRecord } from "../csv/records.ts";
+import type { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
 import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
 import { passTwice } from "../problems/pass-log.ts";
@@ -17,6 +17,7 @@ import {
 } from "./rows/header.ts";
 import { type LogFile, passColumns, type RecordReader } from "./rows/log-form.ts";
 import { type Manifest, readManifest } from "./rows/manifest.ts";
+import { openSheet } from "./rows/open-sheet.ts";
 import { keepExtra, type LogPass, PassBook, PassCells, PassFinder, placeholderPass } from "./rows/passes.ts";
 import { ColumnTable } from "./rows/table.ts";
 
@@ -58,8 +59,10 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
     given.folder,
     given.logs.map(({ path }) => path),
   );
-  for (const { path } of given.logs) {
-    const sheet = new Sheet(path, join(given.folder, path), "passes", problems);
+  const sheets = given.logs.flatMap(({ path }) => sheetsOf(path, facility));
+  for (const { path, sheet: name } of sheets) {
+    const place = { path, onDisk: join(given.folder, path), rowsAre: "passes", sheet: name };
+    const sheet = openSheet(place, problems);
     const original = copies.get(path);
     if (original !== undefined) {
       await readCopy(sheet, original);
@@ -85,8 +88,13 @@ async function readCopy(sheet: Sheet, original: string): Promise<void> {
   if (sheet.source.rows > 0) sheet.report.whole(fileCopied.log({ path: sheet.path, original }));
 }
 
+/** The sheets of a file that are read, each a table of its own; null for the first one. */
+function sheetsOf(path: string, { sheets }: Facility): { path: string; sheet: string | null }[] {
+  return (sheets[path] ?? [null]).map((sheet) => ({ path, sheet }));
+}
+
 async function readManifests(
-  { folder, manifests }: LogFolder,
+  { folder, manifests, facility }: LogFolder,
   shared: { table: ColumnTable; declared: DeclaredColumns; problems: ProblemList },
 ): Promise<Map<string, Manifest>> {
   const byName = new Map<string, Manifest>();
@@ -95,7 +103,8 @@ async function readManifests(
     manifests.map(({ path }) => path),
   );
   for (const { path, name } of manifests) {
-    const file = { name, path, onDisk: join(folder, path) };
+    const { sheet } = sheetsOf(path, facility)[0]!;
+    const file = { name, path, onDisk: join(folder, path), sheet };
     const manifest = await readManifest(file, { ...shared, reserved: reservedColumns });
     const other = byName.get(name)?.sheet.path;
     if (other !== undefined) manifest.sheet.report.whole(manifestNameTwice.with({ name, other }));
@@ -111,7 +120,7 @@ async function readManifests(
 const fewestColumns = 2;
 
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
-async function openLog(
+export async function openLog(
   sheet: Sheet,
   { facility, hasReaderLogs, isFacilityKnown }: LogFolder,
   declared: DeclaredColumns,

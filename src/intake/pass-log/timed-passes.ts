@@ -70,7 +70,7 @@ export async function readTimedPasses(
   const readAt = new Set(read.spans.map(({ readPoint }) => readPoint));
   const covered = problems.hasErrors ? windows.filter(({ readPoint }) => readAt.has(readPoint)) : windows;
   checkCovered(covered, read.spans, logs);
-  remarkOnLabels(read.heard, logs);
+  if (!problems.hasErrors) remarkOnLabels(read.heard, logs);
   checkUnknownReads(read.unknown, tags, logs, report);
   return { logs: read, windows, sessions, tagOfCode: markReads(read.heard, tags, logs) };
 }

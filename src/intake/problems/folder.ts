@@ -197,8 +197,9 @@ export const fileNotRead = problem(
   {
     code: "file-not-read",
     severity: "warning",
-    means: "A file or folder lies where nothing is read, or is not a .csv file.",
-    advice: "Move it into passes/ or manifests/ and save it as CSV in UTF-8, if it belongs to the report.",
+    means: "A file or folder lies where nothing is read, or is neither a .csv nor a .xlsx file.",
+    advice:
+      "Move it into passes/ or manifests/ and save it as .xlsx, or as CSV in UTF-8, if it belongs to the report.",
   },
   {
     besideYaml: ({ name }: { name: string }) => ({
@@ -206,15 +207,15 @@ export const fileNotRead = problem(
       expected: "pass logs in passes/ and manifests in manifests/",
       advice: "The file was not read. Move it into one of the two folders if it belongs to the report.",
     }),
-    notCsv: ({ name, folder }: { name: string; folder: string }) => ({
-      found: `${quoted(name)}, which is not a .csv file`,
-      expected: `.csv files in ${folder}/`,
-      advice: "The file was not read. Save it as CSV in UTF-8 if it belongs to the report.",
+    noTable: ({ name, folder }: { name: string; folder: string }) => ({
+      found: `${quoted(name)}, which is neither a .csv nor a .xlsx file`,
+      expected: `.csv and .xlsx files in ${folder}/`,
+      advice: "The file was not read. Save it as .xlsx, or as CSV in UTF-8, if it belongs to the report.",
     }),
     subfolder: ({ name, folder }: { name: string; folder: string }) => ({
       found: `the folder ${quoted(name)}`,
-      expected: `.csv files in ${folder}/`,
-      advice: `The folder was not read. Put its .csv files directly into ${folder}/.`,
+      expected: `.csv and .xlsx files in ${folder}/`,
+      advice: `The folder was not read. Put its files directly into ${folder}/.`,
     }),
   },
 );

@@ -5,10 +5,19 @@ import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
 import type { ProblemCard } from "./problem.ts";
 import * as readerLog from "./reader-log.ts";
+import * as workbook from "./workbook.ts";
 import * as yaml from "./yaml.ts";
 
 /** Every problem that the intake can report, by code. */
-export const problemCards: readonly ProblemCard[] = [folder, yaml, csvFile, passLog, logRules, readerLog]
+export const problemCards: readonly ProblemCard[] = [
+  folder,
+  yaml,
+  csvFile,
+  passLog,
+  logRules,
+  readerLog,
+  workbook,
+]
   .flatMap((theme): ProblemCard[] => Object.values(theme))
   .sort((a, b) => byCodePoint(a.code, b.code));
 

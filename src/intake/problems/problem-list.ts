@@ -18,9 +18,9 @@ export interface CsvPlace {
 
 /** Where something stands: in a file as a whole, at a line of it, or at a record of a CSV file. */
 type Place =
-  | { file: string | null; line?: undefined; column?: undefined; record?: undefined }
-  | { file: string; line: number; column: number; record?: undefined }
-  | ({ file: string; line?: undefined; column?: undefined } & CsvPlace);
+  | { file: string | null; sheet?: string; line?: undefined; column?: undefined; record?: undefined }
+  | { file: string; sheet?: string; line: number; column: number; record?: undefined }
+  | ({ file: string; sheet?: undefined; line?: undefined; column?: undefined } & CsvPlace);
 
 interface Entry {
   problem: Problem;
@@ -60,7 +60,8 @@ export class ProblemList {
       expected: printable(expected),
       advice: printable(advice),
     };
-    const problem = { severity, code, facility, file, line, column, ...words };
+    const inSheet = place.sheet === undefined ? {} : { sheet: printable(place.sheet) };
+    const problem = { severity, code, facility, file, ...inSheet, line, column, ...words };
     const cause = this.#causeOf(problem);
     if (cause.entries.length >= mostOfACause) {
       cause.beyond += 1;
@@ -129,6 +130,7 @@ export class ProblemList {
 
 const byPlace = stableBy<Problem>(
   (a, b) => byCodePoint(a.file ?? "", b.file ?? ""),
+  (a, b) => byCodePoint(a.sheet ?? "", b.sheet ?? ""),
   // What concerns a whole file, or counts the rest of a kind, follows what has a line.
   (a, b) => (a.line ?? Number.MAX_SAFE_INTEGER) - (b.line ?? Number.MAX_SAFE_INTEGER),
   (a, b) => (a.column ?? Number.MAX_SAFE_INTEGER) - (b.column ?? Number.MAX_SAFE_INTEGER),

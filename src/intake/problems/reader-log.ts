@@ -106,6 +106,92 @@ export const readerLogCutShort = problem(
   { with: (found: string) => ({ found, expected: "the whole file" }) },
 );
 
+export const readerLogChanged = problem({
+  code: "reader-log-changed",
+  severity: "error",
+  means:
+    "A reader log changed while it was read, so its hash would not be that of the rows that were judged.",
+  found: "a file that changed while it was read",
+  expected: "a log that nobody writes to",
+  advice: "Wait until the reader or the copy has finished writing, then run the command again.",
+});
+
+export const readerLogLineTooLong = problem(
+  {
+    code: "reader-log-line-too-long",
+    severity: "error",
+    means: "A line of a reader log is longer than any row can be.",
+    advice: "Export the log again with one row a line: line breaks are missing, or it is no log.",
+  },
+  {
+    with: ({ line, most }: { line: number; most: number }) => ({
+      found: `in line ${line} more than ${most} bytes`,
+      expected: `lines of at most ${most} bytes`,
+    }),
+  },
+);
+
+export const readerLogUnpackedSize = problem(
+  {
+    code: "reader-log-unpacked-size",
+    severity: "error",
+    means: "A reader log is larger, unpacked where it is packed, than can be read.",
+    advice: "Split it by day or by reader; one entry of reader_logs may name several files.",
+  },
+  {
+    with: ({ most, zipped }: { most: number; zipped: boolean }) => ({
+      found: `more than ${most} bytes${zipped ? " once unpacked" : ""}`,
+      expected: `at most ${most} bytes`,
+    }),
+  },
+);
+
+export const readerLogUnpackedRatio = problem(
+  {
+    code: "reader-log-unpacked-ratio",
+    severity: "error",
+    means: "A packed reader log is far larger unpacked than logs are.",
+    advice:
+      "Look what is in it: it holds little but repetition. Unpack it yourself if it is a log after all.",
+  },
+  {
+    with: ({ most, size }: { most: number; size: number }) => ({
+      found: `${size} packed bytes that are more than ${most} times as many unpacked`,
+      expected: `at most ${most} unpacked bytes a packed one`,
+    }),
+  },
+);
+
+export const readerLogFilesTooMany = problem(
+  {
+    code: "reader-log-files-too-many",
+    severity: "error",
+    means: "A pattern in reader_logs fits more files or folders than can be looked at.",
+    advice: "Name the folder in files, or keep the logs of one facility together in fewer files.",
+  },
+  {
+    with: ({ pattern, most }: { pattern: string; most: number }) => ({
+      found: `more than ${most} names that fit ${quoted(pattern)}`,
+      expected: `at most ${most} files or folders`,
+    }),
+  },
+);
+
+export const readerLogColumnsTooMany = problem(
+  {
+    code: "reader-log-columns-too-many",
+    severity: "error",
+    means: "A reader log has more columns than any log has.",
+    advice: "Correct delimiter and header in reader_logs, or export fewer columns.",
+  },
+  {
+    with: ({ columns, most }: { columns: number; most: number }) => ({
+      found: `${columns} columns`,
+      expected: `at most ${most} columns`,
+    }),
+  },
+);
+
 export const readerLogUnreadable = problem(
   {
     code: "reader-log-unreadable",

@@ -35,6 +35,31 @@ export class CsvReport {
   }
 }
 
+/** The same for a sheet of a workbook, whose records are placed by their row. */
+export class SheetReport extends CsvReport {
+  /** The name of the sheet; null before it is known. */
+  sheet: string | null = null;
+  /** By field: the column of the sheet, from 0. */
+  columns: readonly number[] = [];
+
+  override at({ record, field }: CsvPlace, problem: FullText): void {
+    this.inCell({ record, column: (this.columns[field ?? 0] ?? field ?? 0) + 1 }, problem);
+  }
+
+  /** About a cell by its row and column in the sheet, from 1. */
+  inCell({ record, column }: { record: number; column: number }, problem: FullText): void {
+    this.problems.report({ file: this.file, line: record, column, ...this.#inSheet() }, problem);
+  }
+
+  override whole(problem: FullText): void {
+    this.problems.report({ file: this.file, ...this.#inSheet() }, problem);
+  }
+
+  #inSheet(): { sheet?: string } {
+    return this.sheet === null ? {} : { sheet: this.sheet };
+  }
+}
+
 /** The keys and list positions that lead to a value of a YAML file. */
 export type Path = readonly (string | number)[];
 

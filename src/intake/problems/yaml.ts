@@ -1,4 +1,3 @@
-import { placeholderCode } from "../../model/placeholders.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
 
@@ -676,7 +675,7 @@ const signedLast = "Until then the sign-off sheet is marked as not ready.";
 
 export const placeholderUnchanged = problem(
   {
-    code: placeholderCode,
+    code: "placeholder-unchanged",
     severity: "warning",
     means:
       "A text is still the placeholder that `proofwalk new` wrote, or a criterion is still its proposal.",
@@ -684,12 +683,12 @@ export const placeholderUnchanged = problem(
   },
   {
     text: ({ name, text }: Placeholder) => ({
-      found: `${name}: ${quoted(text)}`,
+      found: quoted(`${name}: ${text}`),
       expected: "what is true of this facility",
-      advice: `\`proofwalk new\` wrote this to be replaced: put in what is true, or remove the line. ${signedLast}`,
+      advice: `\`proofwalk new\` wrote this to be replaced, and marked it "change" in the file: put in what is true, or remove the line. ${signedLast}`,
     }),
     proposal: ({ name, text }: Placeholder) => ({
-      found: `${name}: ${quoted(text)}`,
+      found: quoted(`${name}: ${text}`),
       expected: "a requirement that was agreed",
       advice: `Agree on the criterion and its limit, and take the word "Proposal:" off its title. ${signedLast}`,
     }),

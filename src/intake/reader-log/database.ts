@@ -81,6 +81,11 @@ export class LogDatabase {
     appender.closeSync();
   }
 
+  /** Ends the statement that runs, as a fault of it. */
+  interrupt(): void {
+    this.#connection.interrupt();
+  }
+
   close(): void {
     this.#connection.closeSync();
     this.#instance.closeSync();

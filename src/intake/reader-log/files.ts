@@ -1,10 +1,8 @@
-import { createHash } from "node:crypto";
 import { createReadStream } from "node:fs";
-import { open, readdir, stat } from "node:fs/promises";
-import { join, posix } from "node:path";
+import { open, stat } from "node:fs/promises";
+import { join } from "node:path";
 import { createGunzip } from "node:zlib";
 import type { ReaderLogSpec } from "../../model/facility.ts";
-import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
 import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
@@ -19,6 +17,8 @@ import type { Form, LogText } from "./forms/form.ts";
 import { formOf } from "./forms/index.ts";
 import { isJson } from "./forms/json.ts";
 import { isBlankOrComment, lineEnd, linesOf } from "./forms/lines.ts";
+import { filesLike } from "./source/glob.ts";
+import { limits, Survey, unreadableFile } from "./source/survey.ts";
 
 /** How a log is read: as a table, as one JSON object a line, as Parquet, or item by item in a form of its own. */
 export type LogKind = "delimited" | "json-lines" | "parquet" | "items";
@@ -38,9 +38,13 @@ export interface LogFile {
   zipped: boolean;
   delimiter: string;
   spec: ReaderLogSpec;
+  survey: Survey;
 }
 
-/** The files that the entries name, each once. */
+/** How many files are walked over at once. */
+const surveysAtOnce = 4;
+
+/** The files that the entries name, each once. The walks over their bytes have begun. */
 export async function findLogs(
   folder: string,
   specs: readonly ReaderLogSpec[],
@@ -48,17 +52,22 @@ export async function findLogs(
 ): Promise<LogFile[]> {
   const files: LogFile[] = [];
   const entryOf = new Map<string, number>();
+  const lanes: Promise<unknown>[] = [];
   for (const [entry, spec] of specs.entries()) {
     for (const pattern of spec.files) {
-      const paths = await matching(folder, pattern);
-      if (paths.length === 0) problems.report({ file: pattern }, readerLogMissing.at(pattern));
+      const { paths, refused } = await filesLike(folder, pattern);
+      for (const { path, problem } of refused) problems.report({ file: path }, problem);
+      if (paths.length + refused.length === 0)
+        problems.report({ file: pattern }, readerLogMissing.at(pattern));
       for (const path of paths) {
         const earlier = entryOf.get(path);
         if (earlier === undefined) {
           entryOf.set(path, entry);
-          const file = await logFile({ path, place: join(folder, path), index: files.length, spec });
+          const after = lanes.length < surveysAtOnce ? undefined : lanes.shift();
+          const file = await logFile({ path, place: join(folder, path), index: files.length, spec }, after);
           if ("index" in file) files.push(file);
           else problems.report({ file: path }, file);
+          lanes.push("index" in file ? file.survey.done : Promise.resolve(after));
         } else if (earlier !== entry)
           problems.report(
             { file: path },
@@ -68,34 +77,6 @@ export async function findLogs(
     }
   }
   return files;
-}
-
-/** `*` stands for any run of characters inside one name. */
-async function matching(folder: string, pattern: string): Promise<string[]> {
-  const parts = posix.normalize(pattern).split("/");
-  if (parts.includes("..") || posix.isAbsolute(pattern)) return [];
-  let found = [""];
-  for (const [depth, part] of parts.entries()) {
-    const isLast = depth === parts.length - 1;
-    const next: string[] = [];
-    for (const base of found) {
-      for (const name of await namesLike(join(folder, base), part)) {
-        const path = base === "" ? name : `${base}/${name}`;
-        const kind = await stat(join(folder, path)).catch(() => null);
-        if (isLast ? kind?.isFile() : kind?.isDirectory()) next.push(path);
-      }
-    }
-    found = next;
-  }
-  return found.sort((a, b) => byNaturalOrder(a, b) || byCodePoint(a, b));
-}
-
-async function namesLike(folder: string, part: string): Promise<string[]> {
-  if (!part.includes("*")) return [part];
-  const pieces = part.split("*").map((piece) => piece.replace(/[\\^$.|?+()[\]{}]/g, "\\$&"));
-  const pattern = new RegExp(`^${pieces.join(".*")}$`, "su");
-  const names = await readdir(folder).catch(() => [] as string[]);
-  return names.filter((name) => !name.startsWith(".") && pattern.test(name));
 }
 
 const kinds = new Map<string, LogKind>([
@@ -123,30 +104,53 @@ export function kindOfName(path: string): { kind: LogKind; zipped: boolean; isTa
 
 async function logFile(
   found: Pick<LogFile, "path" | "place" | "index" | "spec">,
+  after: Promise<unknown> | undefined,
 ): Promise<LogFile | FullText> {
   const named = kindOfName(found.path);
   if (named === null) return readerLogKind.unknown(found.path);
   // The database would take such a path for a pattern.
   if (/[*?[\]]/.test(found.place)) return readerLogName.at(found.path);
   const { kind, zipped, isTabbed } = named;
-  const { size: bytes } = await stat(found.place);
-  const file = {
-    ...found,
-    bytes,
-    kind,
-    form: null,
-    zipped,
-    delimiter: found.spec.delimiter ?? (isTabbed ? "\t" : ","),
-  };
-  const fault = await bytesFault(file);
-  if (fault !== null) return fault;
-  if (kind === "parquet") return found.spec.rows === null ? file : readerLogForm.withoutLists("Parquet");
-  const shown = await formOfFile(file, found.spec.rows !== null);
-  if (shown.form?.id === "xml" && found.spec.rows === null) return readerLogForm.withoutRows();
-  if (shown.form !== null) return { ...file, kind: "items", form: shown.form };
+  try {
+    const { size: bytes } = await stat(found.place);
+    const delimiter = found.spec.delimiter ?? (isTabbed ? "\t" : ",");
+    const file = { ...found, bytes, kind, form: null, zipped, delimiter };
+    const shown = (await bytesFault(file)) ?? (await formFound(file));
+    if ("code" in shown) return shown;
+    const survey = surveyOf({ place: found.place, ...shown, zipped }, after);
+    // The database would take a part of a packed log that is cut short, and all of one that is endless.
+    if (zipped) await survey.done;
+    return survey.fault ?? { ...file, ...shown, survey };
+  } catch (error) {
+    return unreadableFile(error);
+  }
+}
+
+type Shown = Pick<LogFile, "kind" | "form">;
+
+/** The form that a log shows, where it fits the entry. */
+async function formFound(
+  file: TextFile & Shown & Pick<LogFile, "bytes" | "spec">,
+): Promise<Shown | FullText> {
+  const { kind, bytes, spec } = file;
+  if (kind === "parquet") return spec.rows === null ? file : readerLogForm.withoutLists("Parquet");
+  const shown = await formOfFile(file, spec.rows !== null);
+  if (shown.form?.id === "xml" && spec.rows === null) return readerLogForm.withoutRows();
+  if (shown.form !== null) return { kind: "items", form: shown.form };
   if (kind === "items" && bytes > 0) return readerLogKind.bytes({ found: "no XML", kind: ".xml" });
-  if (found.spec.rows !== null && bytes > 0) return readerLogForm.withoutLists("a table");
-  return shown.isJson ? { ...file, kind: "json-lines" } : file;
+  if (spec.rows !== null && bytes > 0) return readerLogForm.withoutLists("a table");
+  return shown.isJson ? { kind: "json-lines", form: null } : { kind, form: null };
+}
+
+/** Begins the walk over the bytes of a log. */
+export function surveyOf(
+  { place, kind, form, zipped }: Pick<LogFile, "place" | "kind" | "form" | "zipped">,
+  after?: Promise<unknown>,
+): Survey {
+  const lineKind = form?.hasLines === true ? "json-lines" : kind;
+  const mostLineBytes =
+    lineKind === "delimited" || lineKind === "json-lines" ? limits.lineBytes[lineKind] : null;
+  return new Survey({ place, zipped, mostLineBytes }, after);
 }
 
 const formHeadBytes = 1 << 16;
@@ -169,19 +173,19 @@ export function formOfText(text: string, hasRows: boolean): { form: Form | null;
 const gzipMark = "1f8b";
 const parquetMark = "50415231";
 
-/**
- * Compares a file's bytes with its name: text called .gz, say, or a compressed file that was cut short, of which the database would silently
- * take a part. Null where they agree.
- */
-async function bytesFault({ place, bytes, kind, zipped }: LogFile): Promise<FullText | null> {
+/** Compares a file's first and last bytes with its name: text called .gz, say. Null where they agree. */
+async function bytesFault({
+  place,
+  bytes,
+  kind,
+  zipped,
+}: Pick<LogFile, "place" | "bytes" | "kind" | "zipped">): Promise<FullText | null> {
   if (bytes === 0) return null;
   const [first, last] = await endsOf(place, bytes);
   if (zipped) {
-    if (!first.startsWith(gzipMark))
-      return readerLogKind.bytes({ found: "bytes that are not gzip", kind: ".gz" });
-    return (await isWholeGzip(place))
+    return first.startsWith(gzipMark)
       ? null
-      : readerLogCutShort.with("a gzip file that is cut short or damaged");
+      : readerLogKind.bytes({ found: "bytes that are not gzip", kind: ".gz" });
   }
   if (kind === "parquet") {
     if (first !== parquetMark)
@@ -212,30 +216,11 @@ async function slicesOf(place: string, positions: readonly number[], length: num
   }
 }
 
-async function isWholeGzip(place: string): Promise<boolean> {
-  try {
-    for await (const _ of unpacked({ place, zipped: true }));
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-/** SHA-256 of a file. */
-export async function fileHash(place: string): Promise<string> {
-  const hash = createHash("sha256");
-  for await (const chunk of createReadStream(place, { highWaterMark: 1 << 20 })) hash.update(chunk as Buffer);
-  return hash.digest("hex");
-}
-
 /**
  * Files with the same bytes as an earlier one that is read in the same way: by number, each with the earlier one's. Only files of one size can
  * be the same, so the hashes of the others need not be waited for.
  */
-export async function sameFiles(
-  files: readonly LogFile[],
-  hashes: readonly Promise<string>[],
-): Promise<Map<number, number>> {
+export async function sameFiles(files: readonly LogFile[]): Promise<Map<number, number>> {
   const bySize = new Map<number, LogFile[]>();
   for (const file of files) {
     const alike = bySize.get(file.bytes);
@@ -246,8 +231,10 @@ export async function sameFiles(
   for (const alike of bySize.values()) {
     if (alike.length === 1) continue;
     const firstOf = new Map<string, number>();
-    for (const { index, spec, kind, form, zipped } of alike) {
-      const key = JSON.stringify([await hashes[index]!, kind, form?.id, zipped, { ...spec, files: [] }]);
+    for (const { index, spec, kind, form, zipped, survey } of alike) {
+      await survey.done;
+      if (survey.fault !== null) continue;
+      const key = JSON.stringify([survey.sha256, kind, form?.id, zipped, { ...spec, files: [] }]);
       const first = firstOf.get(key);
       if (first === undefined) firstOf.set(key, index);
       else earlierOf.set(index, first);

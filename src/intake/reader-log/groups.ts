@@ -5,6 +5,7 @@ import { sampleLines } from "./files.ts";
 import { itemsOf } from "./items.ts";
 import { type GroupedFile, type LogGroup, problemsOf } from "./layout.ts";
 import { givenItems, lineScan, rowsOf, textLines, typedRows } from "./rows.ts";
+import { mostSquaredBytes } from "./source/survey.ts";
 import * as sql from "./statements.ts";
 import { allYears, breaksLimits, type Clock, isOnWallClock, judgedRows, measuredRows } from "./values.ts";
 import type { Years } from "./zone.ts";
@@ -85,10 +86,12 @@ function readSmall(reading: GroupReading, group: LogGroup, number: number): Prom
 async function readLarge(reading: GroupReading, group: LogGroup, number: number): Promise<Outcome<Years>> {
   const { database, kept, years } = reading;
   const isText = group.kind !== "parquet";
-  const from = isText ? { text: (await sampleLines(group.files)).join("\n") } : { places: placesOf(group) };
+  const lines = isText ? await sampleLines(group.files) : [];
+  const from = isText ? { text: lines.join("\n") } : { places: placesOf(group) };
   await database.run(sql.createSample(rowsOf(group, textLines)), from);
   const encoding = await encodingOf(database, "sample", String(number));
-  const isTyped = ({ mixesLineEnds }: GroupedFile) => isOneToOne(group) && !mixesLineEnds && !hasLast(group);
+  const isUsual = isOneToOne(group) && !hasLast(group) && (await isMostlySound(database, group, lines));
+  const isTyped = ({ mixesLineEnds }: GroupedFile) => isUsual && !mixesLineEnds;
   const typed = await inHalves(database, group.files.filter(isTyped), (files) =>
     readTyped(reading, { ...group, files }, encoding),
   );
@@ -96,8 +99,8 @@ async function readLarge(reading: GroupReading, group: LogGroup, number: number)
   for (const { fault } of typed.failed)
     if (/^(?:Parser|Binder|Catalog) Error/.test(String((fault as Error).message))) throw fault;
   const clear = typed.done.flatMap(({ files, result: odd }) => files.filter((file) => !odd.includes(file)));
-  const others = group.files.filter((file) => !clear.includes(file));
-  const lines = await inHalves(database, others, (files) => {
+  const others = group.files.filter((file) => !clear.includes(file) && file.survey.fault === null);
+  const lineByLine = await inHalves(database, others, (files) => {
     const part = { ...group, files };
     const numbers = indicesOf(part);
     const places = { places: placesOf(part) };
@@ -112,11 +115,10 @@ async function readLarge(reading: GroupReading, group: LogGroup, number: number)
       await database.run(sql.dropRejects);
     });
   });
-  const done = [{ files: clear, result: years }, ...lines.done];
-  const unread = lines.failed.map(({ file }) => file);
-  const files = group.files.filter((file) => !unread.includes(file));
+  const done = [{ files: clear, result: years }, ...lineByLine.done];
+  const files = done.flatMap((each) => each.files);
   await nameEntries(reading, { ...group, files }, encoding);
-  return { done, failed: lines.failed };
+  return { done, failed: lineByLine.failed };
 }
 
 /** Items of logs go to the database in portions of about so many characters. */
@@ -219,7 +221,8 @@ async function readTyped(
   const numbers = indicesOf(group);
   const rows = measuredRows(typedRows(group), group.spec, reading);
   const from = { places: placesOf(group), delimiter: group.delimiter };
-  await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }), from);
+  const insert = sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) });
+  await unlessLongLines(database, group.files, () => database.run(insert, from));
   const rejects = await database.rows<Reject>(sql.rejectedLines(mostRejects + 1));
   await database.run(sql.dropRejects);
   const isTooMany = rejects.length > mostRejects;
@@ -244,6 +247,45 @@ async function readTyped(
   const files = group.files.filter(({ index }) => odd.has(index));
   if (files.length > 0) await database.run(sql.deleteFiles(files.map(({ index }) => index)));
   return files;
+}
+
+/** Each field too many is a reject of its own: of long lines the database would make millions. The walk over the files tells while they are read. */
+async function unlessLongLines(
+  database: LogDatabase,
+  files: readonly GroupedFile[],
+  read: () => Promise<unknown>,
+): Promise<void> {
+  const isLong = () => files.some(({ survey }) => survey.hasLongLines || survey.fault !== null);
+  const fault = "lines too long for typed columns";
+  if (isLong()) throw new Error(fault);
+  const watch = setInterval(() => {
+    if (isLong()) database.interrupt();
+  }, 20);
+  try {
+    await read();
+  } finally {
+    clearInterval(watch);
+  }
+}
+
+/**
+ * Whether typed columns will reject few lines, going by a sample; in a log with many, each line is looked at anyway. Comments and headers among the rows
+ * are rejected too.
+ */
+async function isMostlySound(
+  database: LogDatabase,
+  group: LogGroup,
+  lines: readonly string[],
+): Promise<boolean> {
+  const [sound] = await database.rows<sql.SampleRows>(sql.sampleRows);
+  const filled = lines.filter((line) => line.trim() !== "");
+  const bytes = lines.reduce((sum, line) => sum + line.length + 1, 0);
+  const squared = filled.reduce((sum, line) => sum + line.length ** 2, 0);
+  const share = Math.max(1, bytesOf(group) / Math.max(1, bytes));
+  return (
+    (filled.length - sound!.rows) * share <= mostRejects &&
+    (squared - sound!.squared) * share <= mostSquaredBytes
+  );
 }
 
 interface Reject {

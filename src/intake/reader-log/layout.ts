@@ -3,6 +3,7 @@ import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   readerLogColumnMissing,
+  readerLogColumnsTooMany,
   readerLogEmpty,
   readerLogHeaderMissing,
   readerLogTimeType,
@@ -70,6 +71,7 @@ interface Search {
 /** Lines at the top among which the header is looked for. */
 const mostLinesAbove = 1000;
 const headBytes = 1 << 17;
+export const mostColumns = 1000;
 
 /** Finds the columns that are asked for; a log that lacks one, or that cannot be read, is a problem and in no group. */
 export async function findLayouts(
@@ -175,6 +177,7 @@ async function delimitedLayout(search: Search): Promise<Found | FullText[]> {
   const found = await find(search, text.split(lineEnd, mostLinesAbove));
   if ("code" in found) return [found];
   const { line, names, above, skip, width } = found;
+  if (width > mostColumns) return [readerLogColumnsTooMany.with({ columns: width, most: mostColumns })];
   const columnOf = (name: ColumnName) =>
     typeof name === "number" ? (name <= width || width === 0 ? name : 0) : (names?.indexOf(name) ?? -1) + 1;
   const missing = missingOf(search.asked, (name) => columnOf(name) > 0);
@@ -330,6 +333,8 @@ function keysOf(lines: readonly string[]): string[] {
 
 async function parquetLayout({ database, file, asked }: Search): Promise<Found | FullText[]> {
   const columns = await database.rows<{ name: string; type: string }>(columnTypes, { place: file.place });
+  if (columns.length > mostColumns)
+    return [readerLogColumnsTooMany.with({ columns: columns.length, most: mostColumns })];
   const types = Object.fromEntries(columns.map(({ name, type }) => [name, type]));
   const names = columns.map(({ name }) => name);
   const isThere = (name: ColumnName) => typeof name === "string" && names.includes(name);

@@ -11,7 +11,7 @@ import {
 } from "../problems/reader-log.ts";
 import { type Names, rankNames } from "./codes.ts";
 import { LogDatabase } from "./database.ts";
-import { fileHash, findLogs, type LogFile, sameFiles } from "./files.ts";
+import { findLogs, type LogFile, sameFiles } from "./files.ts";
 import { type GroupReading, judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
 import { findLayouts } from "./layout.ts";
 import {
@@ -60,8 +60,7 @@ export const usualLargeBytes = 1 << 20;
 export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
   const { folder, specs, windows, sessions, loadCodes, facilityZone, problems } = task;
   const files = await findLogs(folder, specs, problems);
-  const hashes = files.map(({ place }) => fileHash(place));
-  const earlierOf = await sameFiles(files, hashes);
+  const earlierOf = await sameFiles(files);
   const points = pointsOf(specs, windows);
   const database = await LogDatabase.open(
     files.map(({ place }) => place),
@@ -76,13 +75,14 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       largeBytes: task.largeBytes ?? usualLargeBytes,
       problems,
     });
-    const counted = await countFiles(database, { files, hashes, earlierOf, rows }, problems);
+    const counted = await countFiles(database, { files, earlierOf, rows }, problems);
     const inWindow = await fillWindows(database, windows, sessions, points);
     const createPlaces = rows.hasLast ? sql.createPlacesOfSpans : sql.createPlaces;
     await database.run(createPlaces(points.size, inWindow));
     const unknown = rows.hasLast ? await database.rows<{ pass: number; code: number }>(sql.unknownReads) : [];
     const heard = await passReads(database, rows.names);
     const spans = await spansOf(database, heard, windows, points);
+    await reportChanges(files, problems);
     return {
       heard,
       unknown: unknown.map(({ pass, code }) => ({ pass, code: rows.names.codes[code]! })),
@@ -95,7 +95,15 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
     };
   } finally {
     database.close();
-    await Promise.allSettled(hashes);
+    await Promise.all(files.map(({ survey }) => survey.done));
+  }
+}
+
+/** The hash of a log is to be that of the rows that are judged. */
+async function reportChanges(files: readonly LogFile[], problems: ProblemList): Promise<void> {
+  for (const { path, survey } of files) {
+    const problem = await survey.changed();
+    if (problem !== null) problems.report({ file: path }, problem);
   }
 }
 
@@ -212,7 +220,6 @@ async function findDuplicates(database: LogDatabase, kept: sql.Kept): Promise<Ma
 
 interface CountedLogs {
   files: readonly LogFile[];
-  hashes: readonly Promise<string>[];
   /** The earlier one of two files with the same bytes, by the later one. */
   earlierOf: ReadonlyMap<number, number>;
   rows: ReadRows;
@@ -221,7 +228,7 @@ interface CountedLogs {
 /** What became of the rows of each file, and what is to be said of them. */
 async function countFiles(
   database: LogDatabase,
-  { files, hashes, earlierOf, rows: { read, names, rowsOf, duplicates, otherEvents } }: CountedLogs,
+  { files, earlierOf, rows: { read, names, rowsOf, duplicates, otherEvents } }: CountedLogs,
   problems: ProblemList,
 ): Promise<ReaderLogFile[]> {
   const refusedRows = await database.rows<sql.Refused>(sql.refusedRows);
@@ -229,9 +236,15 @@ async function countFiles(
     problems.report({ file: files[file]!.path }, readerLogReaderUnknown.with({ name: reader, rows }));
   const counted: ReaderLogFile[] = [];
   for (const file of files) {
-    const { index, path, bytes, spec } = file;
+    const { index, path, bytes, spec, survey } = file;
     const none = spec.only.length === 0 ? null : 0;
-    const base = { path, sha256: await hashes[index]!, bytes };
+    await survey.done;
+    const base = { path, sha256: survey.sha256, bytes };
+    if (survey.fault !== null) {
+      problems.report({ file: path }, survey.fault);
+      counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0, otherEvents: none });
+      continue;
+    }
     const earlier = earlierOf.get(index);
     if (earlier !== undefined) {
       const { rows, used, repeated, ...others } = counted[earlier]!;

@@ -126,7 +126,17 @@ const isBroken = (text: string) =>
   `(${["chr(10)", separator, replacement].map((mark) => `contains(${text}, ${mark})`).join(" OR ")})`;
 
 export const createSample = (rows: string): string =>
-  `CREATE OR REPLACE TEMP TABLE sample AS SELECT DISTINCT reader, epc, antenna FROM (${rows})`;
+  `CREATE OR REPLACE TEMP TABLE sample AS SELECT reader, epc, antenna, count(*) FILTER (fault IS NULL) AS rows,
+      sum(length(line)::DOUBLE ** 2) FILTER (fault IS NULL) AS squared FROM (${rows}) GROUP BY ALL`;
+
+/** The rows of the sample whose structure is sound. */
+export interface SampleRows {
+  rows: number;
+  /** The lengths of their lines, squared and added up. */
+  squared: number;
+}
+
+export const sampleRows = `SELECT coalesce(sum(rows), 0)::DOUBLE AS rows, coalesce(sum(squared), 0)::DOUBLE AS squared FROM sample`;
 
 /**
  * The texts of a table that get a place: no type may be without one. Blank codes and broken texts get none, so that only unmapped rows can have them.

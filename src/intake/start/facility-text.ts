@@ -1,11 +1,17 @@
-import type { Condition } from "../../model/facility.ts";
-import { placeholders, proposal } from "../../model/placeholders.ts";
+import { intervalAtStart, intervals } from "../../intervals/index.ts";
+import { passesWithoutMiss } from "../../intervals/passes-without-miss.ts";
+import type { Condition, DateOrder } from "../../model/facility.ts";
+import { joined } from "../../model/number-words.ts";
+import { placeholders, proposal } from "../yaml/placeholder-texts.ts";
 import { yamlFlow, yamlScalar } from "../yaml/scalar-text.ts";
+import { labelOf } from "./columns-found.ts";
 
 /** What a new facility.yaml says beside its placeholders. */
 export interface FacilityStart {
   /** IANA name. */
   timeZone: string;
+  /** Null where the logs leave none open, or nothing settles it. */
+  dateOrder: DateOrder | null;
   rounds: { id: string; date: string | null }[];
   readPoints: { id: string; name: string; kind: string | null }[];
   conditions: Condition[];
@@ -26,11 +32,20 @@ export interface ProposedCriterion {
   keys: Record<string, string | number>;
 }
 
-/** Passes of 40 tags without a miss that it takes to show 99 %, at 95 % confidence. */
-export const passesToShow = { "beta-binomial": 22, wilson: 17, "any-time": 38 } as const;
+const settings = { confidence: 0.95, missCorrelation: 0.02 };
+const showing = { tags: 40, limit: 0.99 };
 
-/** Why `new` chooses the interval it writes, and what that costs. */
-export const intervalReason = `The interval beta-binomial holds where passes or tags differ much from each other, as they do in most walks, and one more miss never helps. It costs passes: to show 99 % without a miss takes ${passesToShow["beta-binomial"]} passes of 40 tags, with wilson ${passesToShow.wilson}, with any-time ${passesToShow["any-time"]}.`;
+/** Which interval `new` chooses, why, and what that costs beside the others. */
+export function intervalReason(): string {
+  const chosen = intervalAtStart();
+  const costs = intervals.all().map((interval) => {
+    const passes = passesWithoutMiss(interval, showing, settings);
+    return { id: interval.id, passes: passes ?? "too many" };
+  });
+  const own = costs.find(({ id }) => id === chosen.id)!;
+  const others = costs.filter(({ id }) => id !== chosen.id).map(({ id, passes }) => `${passes} with ${id}`);
+  return `The interval is ${chosen.id}. ${chosen.words.atStart ?? ""} It costs passes: to show ${showing.limit * 100} % without a miss takes ${own.passes} passes of ${showing.tags} tags (${joined(others)}).`;
+}
 
 /** The text of a new facility.yaml. */
 export function facilityText(start: FacilityStart): string {
@@ -44,11 +59,15 @@ export function facilityText(start: FacilityStart): string {
   ].join("\n");
 }
 
-function head({ timeZone, isFound }: FacilityStart): string {
+function head({ timeZone, dateOrder, isFound }: FacilityStart): string {
   const { number, issued, preparer, preparerOrganisation, witness, client, role } = placeholders;
   const lead = isFound
     ? 'Read points, rounds, conditions and reader_logs were found in your files. What is marked "change" nobody could find there.'
     : 'Replace what is marked "change"; the other values are examples. The folder examples/ shows more, and is not read.';
+  const order =
+    dateOrder === null
+      ? ""
+      : `\ndate_order: ${dateOrder}              # guess: some dates can be read both ways, and others only so`;
   return `# yaml-language-server: $schema=./facility.schema.json
 #
 # This file describes one facility: the client, the read points, and what is required of them.
@@ -58,7 +77,7 @@ function head({ timeZone, isFound }: FacilityStart): string {
 name: ${placeholders.name}                                                        # change
 client: ${client}                                                        # change
 address: ${placeholders.address}                                                    # change
-time_zone: ${yamlScalar(timeZone)}                     # of this computer; applies to times in the logs that state no offset
+time_zone: ${yamlScalar(timeZone)}                     # of this computer; applies to times in the logs that state no offset${order}
 
 # The date of issue decides whether a concession has expired. It is never taken from the clock.
 report: { number: ${number}, revision: A, issued: ${issued} }                # change
@@ -67,20 +86,18 @@ prepared_by: { name: ${preparer}, role: ${role}, organisation: ${preparerOrganis
 witnessed_by:
   - { name: ${witness}, role: ${role} }                                 # change
 
-confidence: 0.95                       # of every interval, two-sided
+confidence: ${settings.confidence}                       # of every interval, two-sided
 
-${comment(
-  `${intervalReason} wilson and exact (Clopper-Pearson) are the intervals that clients know. The method page explains the choice.`,
-)}
-interval: beta-binomial
-miss_correlation: 0.02                 # least correlation assumed between misses of one pass, or of one tag
+${comment(`${intervalReason()} The method page explains the choice.`)}
+interval: ${intervalAtStart().id}
+miss_correlation: ${settings.missCorrelation}                 # least correlation assumed between misses of one pass, or of one tag
 smallest_change_that_matters: 0.005    # between rounds; a difference that surely lies within it counts as no change
 `;
 }
 
 function rounds({ rounds: list, isFound }: FacilityStart): string {
   const entries = list.map(
-    ({ id, date }) => `  - ${yamlFlow({ id, title: titleOf(id), ...(date === null ? {} : { date }) })}`,
+    ({ id, date }) => `  - ${yamlFlow({ id, title: labelOf(id), ...(date === null ? {} : { date }) })}`,
   );
   const more = isFound
     ? "#   say what was changed before a round: changes: Antenna 3 lowered by 0.4 m"
@@ -135,7 +152,7 @@ ${entries.join("\n")}
 `;
 }
 
-function rest({ readPoints: points, readerLogs, manifest }: FacilityStart): string {
+function rest({ readPoints: points, readerLogs, manifest, criteria: list }: FacilityStart): string {
   const ids = points
     .slice(0, 8)
     .map(({ id }) => yamlScalar(id))
@@ -163,18 +180,12 @@ ${readerLogs}pass_window: { before_s: 0, after_s: 0 }     # how far around a pas
 # Permissions to accept a finding that does not meet its criterion, for a time. They are shown beside the finding and do
 # not change it.
 concessions: []
-# - { criterion: tag-read-rate, read_point: ${first}, granted_by: Name, on: 2026-01-30, until: 2026-04-30, reason: Why }
+# - { criterion: ${list[0]?.id ?? "id"}, read_point: ${first}, granted_by: Name, on: 2026-01-30, until: 2026-04-30, reason: Why }
 
 # Work that is still to be done.
 open_points: []
 # - { id: P1, read_point: ${first}, text: What, owner: Who, due: 2026-02-15, closed: null }
 `;
-}
-
-/** An id as a title: `as-found` is "As found". */
-function titleOf(id: string): string {
-  const words = id.replace(/[-_]+/g, " ").trim();
-  return words === "" ? id : words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** A text as comment lines. */

@@ -97,6 +97,10 @@ export const facilitySchema = () =>
       z.enum(["day-first", "month-first"]),
       "In dates of pass logs that do not begin with the year: what comes first. Needed only where every date could be read both ways.",
     ),
+    sheets: optional(
+      z.record(z.string(), z.union([z.string(), z.array(z.string()).min(1)])),
+      "By path of a workbook (passes/walk.xlsx): the sheet to read, or several; its first sheet if left out.",
+    ),
     plan: optional(
       planSchema,
       "How the next walk is meant to be made, and what is expected of the read points.",

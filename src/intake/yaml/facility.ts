@@ -238,8 +238,13 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
       afterS: whole.pass_window?.after_s ?? 0,
     },
     dateOrder: whole.date_order ?? null,
+    sheets: sheetsOf(whole.sheets ?? {}),
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };
+}
+
+function sheetsOf(sheets: NonNullable<RawFacility["sheets"]>): Facility["sheets"] {
+  return Object.fromEntries(Object.entries(sheets).map(([path, names]) => [path, [names].flat()]));
 }
 
 function unlisted<Key extends string>(

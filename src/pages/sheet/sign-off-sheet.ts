@@ -1,7 +1,8 @@
+import { placeholderUnchanged } from "../../intake/problems/yaml.ts";
+import { isPlaceholder } from "../../intake/yaml/placeholder-texts.ts";
 import { intervals } from "../../intervals/index.ts";
 import type { Party } from "../../model/facility.ts";
 import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
-import { isPlaceholder, placeholderCode } from "../../model/placeholders.ts";
 import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
 import { type Agreements, agreements } from "../overview/agreements.ts";
@@ -49,7 +50,9 @@ export const signOffSheetPage = definePage({
   pages: ({ paths, result }) => [{ path: paths.signOffSheet, title: "Sign-off sheet", subject: result }],
   view: (here, result): SignOffSheetView => ({
     verdict: verdictSentence(result),
-    unfilled: result.problems.filter(({ code }) => code === placeholderCode).map(({ found }) => found),
+    unfilled: result.problems
+      .filter(({ code }) => code === placeholderUnchanged.code)
+      .map(({ found }) => found),
     parties: parties(result),
     rounds: walkedRounds(result),
     conditions: walkedConditions(here),

@@ -3,8 +3,23 @@ import type { Cause, Problem } from "../../model/problem.ts";
 
 /** Where a problem is: `passes/as-left.csv:12:5`, as far as it can be pinned down. */
 export function problemPlace(problem: Problem): string {
-  const place = [problem.file, problem.line, problem.column].filter((part) => part !== null).join(":");
+  const place = placeIn(problem.file ?? "", problem);
   return place === "" ? "the facility" : place;
+}
+
+/** A place as an editor opens it, `a.csv:12:5`; in a workbook as a spreadsheet shows it, `a.xlsx, sheet Dock 1, cell E12`. */
+export function placeIn(path: string, { sheet, line, column }: Problem): string {
+  if (sheet === undefined)
+    return [path, line, column].filter((part) => part !== null && part !== "").join(":");
+  const cell = line === null ? [] : [`cell ${columnLetters(column ?? 1)}${line}`];
+  return [path, `sheet ${sheet}`, ...cell].join(", ");
+}
+
+/** 1 is A, 26 is Z, 27 is AA. */
+function columnLetters(column: number): string {
+  const rest = (column - 1) % 26;
+  const before = (column - 1 - rest) / 26;
+  return `${before > 0 ? columnLetters(before) : ""}${String.fromCharCode(65 + rest)}`;
 }
 
 /** A problem as a sentence: what was found, what was expected, what to do. An answer comes before what else would do. */

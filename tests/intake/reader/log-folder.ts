@@ -65,7 +65,13 @@ export async function readFiles(
   files: Record<string, string | Buffer>,
   specs: ReaderLogSpec[] = [spec()],
   windows: PassWindow[] = [window],
-  options: { zone?: string; threads?: number; largeBytes?: number; sessions?: WalkSession[] } = {},
+  options: {
+    zone?: string;
+    threads?: number;
+    largeBytes?: number;
+    sessions?: WalkSession[];
+    whileReading?: (folder: string) => void;
+  } = {},
 ): Promise<Outcome> {
   const folder = mkdtempSync(join(tmpdir(), "proofwalk-reader-"));
   try {
@@ -74,7 +80,7 @@ export async function readFiles(
       writeFileSync(join(folder, name), text);
     }
     const problems = new ProblemList("hall");
-    const logs = await readReaderLogs({
+    const reading = readReaderLogs({
       folder,
       specs,
       windows,
@@ -86,6 +92,9 @@ export async function readFiles(
       // As typed columns, the way of large logs, and line by line where anything is odd.
       largeBytes: options.largeBytes ?? 0,
     });
+    const { whileReading } = options;
+    const again = whileReading === undefined ? undefined : setInterval(whileReading, 5, folder);
+    const logs = await reading.finally(() => clearInterval(again));
     return { logs, problems: problems.sorted(() => null) };
   } finally {
     rmSync(folder, { recursive: true, force: true });

@@ -4,8 +4,10 @@ import { describe, expect, it } from "vitest";
 import { fewestPasses } from "../../../src/analysis/plan/sample-size.ts";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
 import { emptyLog, exampleStart } from "../../../src/intake/start/example-start.ts";
-import { facilityText, intervalReason, passesToShow } from "../../../src/intake/start/facility-text.ts";
-import { placeholders } from "../../../src/model/placeholders.ts";
+import { facilityText, intervalReason } from "../../../src/intake/start/facility-text.ts";
+import { placeholders } from "../../../src/intake/yaml/placeholder-texts.ts";
+import { intervals } from "../../../src/intervals/index.ts";
+import { passesWithoutMiss } from "../../../src/intervals/passes-without-miss.ts";
 import { plannedWalk } from "../../analysis/plan/planned.ts";
 import { errors, read } from "../folder.ts";
 
@@ -46,13 +48,17 @@ describe("the facility.yaml that new writes", () => {
     for (const placeholder of Object.values(placeholders)) expect(found).toContain(placeholder);
   });
 
-  it("chooses beta-binomial, and says why and at which price", () => {
+  it("chooses beta-binomial, and says why and at which price, as plan counts it", () => {
     const text = facilityText(exampleStart("Europe/Dublin"));
     expect(text).toMatch(/^interval: beta-binomial$/m);
-    expect(text.replaceAll("\n# ", " ")).toContain(intervalReason);
-    for (const [interval, passes] of Object.entries(passesToShow)) {
-      const basis = { interval, confidence: 0.95, missCorrelation: 0.02 };
-      expect(fewestPasses(plannedWalk({ basis }), 0)).toBe(passes);
+    expect(text.replaceAll("\n# ", " ")).toContain(intervalReason());
+    expect(intervalReason()).toContain(
+      "to show 99 % without a miss takes 22 passes of 40 tags (17 with wilson, 17 with exact and 38 with any-time)",
+    );
+    for (const interval of intervals.all()) {
+      const basis = { interval: interval.id, confidence: 0.95, missCorrelation: 0.02 };
+      const planned = fewestPasses(plannedWalk({ basis }), 0);
+      expect(passesWithoutMiss(interval, { tags: 40, limit: 0.99 }, basis)).toBe(planned);
     }
   });
 });

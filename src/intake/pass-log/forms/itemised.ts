@@ -1,6 +1,6 @@
 import { noRssi, Role } from "../../../model/pass-log.ts";
 import { Answer, answerOf, trimmed, wholeNumberOf } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import {
   answerBlank,
   answerUnclear,

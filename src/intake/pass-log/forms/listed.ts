@@ -1,7 +1,7 @@
 import { isSpreadsheetNumber } from "../../../codes/canonical-code.ts";
 import { Role } from "../../../model/pass-log.ts";
 import { codesOf, trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import {
   missedTagNotOnManifest,
   missedTagNotPresented,

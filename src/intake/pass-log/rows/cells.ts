@@ -3,7 +3,7 @@ import { decimalOf } from "../../../model/decimal.ts";
 import { noRssi } from "../../../model/pass-log.ts";
 import { isRssi } from "../../../model/rssi.ts";
 import { trimmed, withPoint } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import { rssiOutOfRange, tagInExponentNotation } from "../../problems/pass-log.ts";
 import type { CsvReport } from "../../problems/reports.ts";
 import type { Header } from "./header.ts";

@@ -2,7 +2,7 @@ import { measures } from "../../../measures/index.ts";
 import { type ConditionValues, valuesOf } from "../../../model/conditions.ts";
 import type { Criterion, Facility } from "../../../model/facility.ts";
 import { trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import {
   columnDuplicate,
   columnMisspelt,

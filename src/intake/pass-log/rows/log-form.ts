@@ -1,5 +1,5 @@
 import { Role } from "../../../model/pass-log.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import type { Sheet } from "../../csv/sheet.ts";
 import type { CsvReport } from "../../problems/reports.ts";
 import type { Header } from "./header.ts";

@@ -1,7 +1,7 @@
 import { Role } from "../../../model/pass-log.ts";
 import { Answer, answerOf, trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
-import { Sheet } from "../../csv/sheet.ts";
+import type { CsvRecord } from "../../csv/records.ts";
+import type { Sheet } from "../../csv/sheet.ts";
 import { columnMissing, columnOfAnotherForm } from "../../problems/csv-file.ts";
 import {
   answerBlank,
@@ -25,6 +25,7 @@ import {
   readHeader,
   remarkOnExtras,
 } from "./header.ts";
+import { openSheet } from "./open-sheet.ts";
 import { type ColumnTable, type Row, unreadTag } from "./table.ts";
 
 /** A load, listed once and walked many times. */
@@ -64,10 +65,10 @@ export interface ManifestReading {
 
 /** Reads one manifest. */
 export async function readManifest(
-  file: { name: string; path: string; onDisk: string },
+  file: { name: string; path: string; onDisk: string; sheet: string | null },
   { table, declared, reserved, problems }: ManifestReading,
 ): Promise<Manifest> {
-  const sheet = new Sheet(file.path, file.onDisk, "tags", problems);
+  const sheet = openSheet({ ...file, rowsAre: "tags" }, problems);
   const items = new Map<number, ManifestItem>();
   const extras = new Map<string, Set<string>>();
   const meanings = { own: ["tag", "presented"], declared };
@@ -180,7 +181,7 @@ export function namedManifest(
   report: CsvReport,
 ): Manifest | null {
   const name = trimmed(cells[field]!);
-  const manifest = manifests.get(name) ?? manifests.get(name.replace(/\.csv$/i, ""));
+  const manifest = manifests.get(name) ?? manifests.get(name.replace(/\.(?:csv|xlsx)$/i, ""));
   if (manifest !== undefined) return manifest;
   const known = [...manifests.keys()];
   const place = { record: at, field, value: name };

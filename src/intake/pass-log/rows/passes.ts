@@ -1,7 +1,7 @@
 import type { DateOrder, Facility } from "../../../model/facility.ts";
 import { trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/csv-file.ts";
 import { inOrder, orderOf, type UnorderedTime, unorderedTime } from "../../csv/date-order.ts";
+import type { CsvRecord } from "../../csv/records.ts";
 import type { Times, WrittenTime } from "../../csv/times.ts";
 import {
   dateOrderTaken,

@@ -1,15 +1,18 @@
 import type { ColumnName } from "../../../model/facility.ts";
 import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
+import type { FullText } from "../../problems/problem.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
+import { readerLogColumnsTooMany } from "../../problems/reader-log.ts";
 import { normaliseReaderLog } from "../../yaml/reader-logs.ts";
 import { LogDatabase } from "../database.ts";
-import { type LogFile, textStretches } from "../files.ts";
+import { type LogFile, surveyOf, textStretches } from "../files.ts";
 import { commentMark, isBlankOrComment, linesOf } from "../forms/lines.ts";
 import { placesOf } from "../groups.ts";
-import type { LogGroup } from "../layout.ts";
+import { type LogGroup, mostColumns } from "../layout.ts";
 import { readRows, usualLargeBytes } from "../read.ts";
 import { findLines, refusalWords } from "../refused.ts";
 import { lineScan, rowsOf } from "../rows.ts";
+import type { Survey } from "../source/survey.ts";
 import * as sql from "../statements.ts";
 import { allYears } from "../values.ts";
 import { describeCodes, guessForm } from "./codes.ts";
@@ -42,6 +45,14 @@ export interface DescribedLog extends LogDescription {
  */
 export async function describeLog(path: string): Promise<DescribedLog> {
   const start = await startOf(path);
+  const survey = surveyOf({
+    place: path,
+    kind: kindOf(start),
+    form: start.form?.form ?? null,
+    zipped: start.gzipped,
+  });
+  await survey.done;
+  if (survey.fault !== null) throw new UnreadableLog(sentenceOf(survey.fault));
   const { sample, choice, guess, rssi } = await withDatabase(path, (database) =>
     guessLayout(database, start),
   );
@@ -63,10 +74,27 @@ export async function describeLog(path: string): Promise<DescribedLog> {
     rssi,
     read: null,
   };
-  let log = await readLog(guessed, choice);
+  let log = await readLog(guessed, choice, survey);
   // An entry with which rows are refused for their level is none to propose.
-  if (log.rssi !== null && log.rssi.outside > 0) log = await readLog(log, choice);
+  if (log.rssi !== null && log.rssi.outside > 0) log = await readLog(log, choice, survey);
+  const change = await survey.changed();
+  if (change !== null) throw new UnreadableLog(sentenceOf(change));
   return { ...log, remarks: remarksOn(log, sample), entry: entryText(log) };
+}
+
+function sentenceOf({ found, expected, advice }: FullText): string {
+  return `Found ${found}; expected ${expected}. ${advice}`;
+}
+
+function kindOf({ kind }: Pick<LogStart, "kind">): LogFile["kind"] {
+  const kinds = {
+    jsonl: "json-lines",
+    parquet: "parquet",
+    csv: "delimited",
+    tsv: "delimited",
+    items: "items",
+  };
+  return kinds[kind] as LogFile["kind"];
 }
 
 async function withDatabase<T>(path: string, use: (database: LogDatabase) => Promise<T>): Promise<T> {
@@ -87,6 +115,10 @@ async function guessLayout(database: LogDatabase, start: LogStart): Promise<Layo
   const sample = await sampleOf(database, start);
   const { names, rows, table } = sample;
   if (names.length === 0) throw new UnreadableLog("It holds no rows.");
+  if (names.length > mostColumns)
+    throw new UnreadableLog(
+      sentenceOf(readerLogColumnsTooMany.with({ columns: names.length, most: mostColumns })),
+    );
   const values = names.map((_, i) => rows.map((row) => row[i] ?? ""));
   const times: TimeGuess[] = [];
   for (const each of values) times.push(await guessTimes(database, each, table?.decimal ?? "."));
@@ -209,16 +241,8 @@ async function textFacts(start: LogStart, table: Table | null): Promise<TextFact
   return facts;
 }
 
-const logKinds: Record<FileKind, LogFile["kind"]> = {
-  jsonl: "json-lines",
-  parquet: "parquet",
-  csv: "delimited",
-  tsv: "delimited",
-  items: "items",
-};
-
 /** Reads a log with the entry, where one can be written, and adds what that shows. */
-async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDescription> {
+async function readLog(log: LogDescription, choice: ColumnChoice, survey: Survey): Promise<LogDescription> {
   const entry = rawEntry({ ...log, read: null });
   if (entry === null) return log;
   const { path, bytes, kind, gzipped } = log;
@@ -229,10 +253,11 @@ async function readLog(log: LogDescription, choice: ColumnChoice): Promise<LogDe
     place: path,
     bytes,
     form: log.form?.form ?? null,
-    kind: logKinds[kind],
+    kind: kindOf(log),
     zipped: gzipped,
     delimiter: spec.delimiter ?? (kind === "tsv" ? "\t" : ","),
     spec,
+    survey,
   };
   return withDatabase(path, async (database) => {
     const problems = new ProblemList(null);

@@ -11,7 +11,7 @@ import { endsInUtc, shownTime } from "./times.ts";
 const mostReaders = 50;
 
 /** The entry of `reader_logs` that a log is read with; null where time or code could not be told. */
-export function rawEntry(log: LogDescription): RawReaderLog | null {
+export function rawEntry(log: LogDescription, home = homeOf(log.path)): RawReaderLog | null {
   const [time, code, antenna, RSSI, count] = (["time", "code", "antenna", "RSSI", "count"] as const).map(
     (role) => columnOf(log, role),
   );
@@ -23,8 +23,8 @@ export function rawEntry(log: LogDescription): RawReaderLog | null {
   const isRssiUsed = RSSI != null && rssi !== null && isUsable(rssi);
   const usualDelimiter = log.kind === "tsv" ? "\t" : ",";
   return {
-    files: fileOf(log.path).path,
-    read_point: readPointOf(log),
+    files: home.path,
+    read_point: readPointOf(log, home),
     ...(log.form?.rows == null ? {} : { rows: log.form.rows.join(".") }),
     ...(log.only.length === 0 ? {} : { only: onlyOf(log) }),
     columns: {
@@ -64,26 +64,56 @@ function columnOf({ columns }: LogDescription, role: EntryRole): DescribedColumn
   return columns.find((column) => column.used && column.role === role) ?? null;
 }
 
-/** Where the log lies in its facility's folder, or where it will. */
-function fileOf(path: string): { path: string; isGuess: boolean } {
+/** Where a log lies in its facility's folder, or where it will. */
+interface LogHome {
+  path: string;
+  isGuess: boolean;
+  /** The ids of the facility's read points, as far as they are known. */
+  readPoints: readonly string[];
+}
+
+function homeOf(path: string): LogHome {
   for (let folder = dirname(resolve(path)); ; folder = dirname(folder)) {
-    if (existsSync(join(folder, "facility.yaml")))
-      return { path: relative(folder, resolve(path)).replaceAll("\\", "/"), isGuess: false };
-    if (dirname(folder) === folder) return { path: `reads/${basename(path)}`, isGuess: true };
+    if (existsSync(join(folder, "facility.yaml"))) {
+      const within = relative(folder, resolve(path)).replaceAll("\\", "/");
+      return { path: within, isGuess: false, readPoints: [] };
+    }
+    if (dirname(folder) === folder) return { path: `reads/${basename(path)}`, isGuess: true, readPoints: [] };
   }
 }
 
 /** By the column that names the reader, where the log tells more than one. */
-function readPointOf(log: LogDescription): RawReaderLog["read_point"] {
+function readPointOf(log: LogDescription, home: LogHome): RawReaderLog["read_point"] {
   const column = columnOf(log, "reader");
-  const stem = basename(log.path).replace(/\..*$/s, "");
-  if (column === null) return idOf(stem);
+  const stem = stemOf(log.path);
+  if (column === null) return idFor(stem, home);
   const readers = log.read?.readers ?? [];
   const named = readers.filter(({ name }) => name !== "");
-  if (log.read !== null && (named.length === 0 || named.length > mostReaders)) return idOf(stem);
+  if (log.read !== null && (named.length === 0 || named.length > mostReaders)) return idFor(stem, home);
   const [only] = named;
-  if (readers.length === 1 && only !== undefined) return idOf(only.name);
-  return { column: column.name, values: Object.fromEntries(named.map(({ name }) => [name, idOf(name)])) };
+  if (readers.length === 1 && only !== undefined) return knownId(stem, home) ?? idFor(only.name, home);
+  return {
+    column: column.name,
+    values: Object.fromEntries(named.map(({ name }) => [name, knownId(name, home) ?? idOf(name)])),
+  };
+}
+
+function stemOf(path: string): string {
+  return basename(path).replace(/\..*$/s, "");
+}
+
+/** The one read point there is, the one of that name, or else an id made of the name. */
+function idFor(name: string, home: LogHome): string {
+  const [only, ...others] = home.readPoints;
+  if (only !== undefined && others.length === 0) return only;
+  return knownId(name, home) ?? idOf(name);
+}
+
+/** The known read point that a name stands for: the same but for case and marks, or contained in it as a whole word. */
+function knownId(name: string, { readPoints }: LogHome): string | null {
+  const word = `-${idOf(name)}-`;
+  const fitting = readPoints.filter((id) => word.includes(`-${idOf(id)}-`));
+  return fitting.length === 1 ? fitting[0]! : (readPoints.find((id) => idOf(id) === idOf(name)) ?? null);
 }
 
 /** A name as an id could be: letters and digits, hyphens between. */
@@ -104,13 +134,13 @@ function hasUtcZone({ guess }: LogDescription, { name }: DescribedColumn): boole
 }
 
 /** The entry as facility.yaml takes it, every guess marked; empty where there is none. */
-export function entryText(log: LogDescription): string {
-  const entry = rawEntry(log);
+export function entryText(log: LogDescription, home = homeOf(log.path)): string {
+  const entry = rawEntry(log, home);
   if (entry === null || log.read === null) return "";
   const lines = linesOf(entry, {
     indent: "    ",
     path: "",
-    doubts: doubtsOf(log, entry),
+    doubts: doubtsOf(log, entry, home),
     additions: additionsOf(log, entry),
   });
   return ["reader_logs:", `  - ${lines[0]!.trimStart()}`, ...lines.slice(1), ""].join("\n");
@@ -145,22 +175,29 @@ function linesOf(values: object, writing: Writing): string[] {
   });
 }
 
-function doubtsOf(log: LogDescription, entry: RawReaderLog): Map<string, string> {
+function doubtsOf(log: LogDescription, entry: RawReaderLog, home: LogHome): Map<string, string> {
   const { guess, read, rssi } = log;
   const doubts = new Map<string, string>();
   const doubt = (path: string, why: string | null) => why !== null && doubts.set(path, why);
-  if (fileOf(log.path).isGuess) doubt("files", "where it will lie in the facility's folder");
+  if (home.isGuess) doubt("files", "where it will lie in the facility's folder");
   const readers = read?.readers.filter(({ name }) => name !== "") ?? [];
   if (typeof entry.read_point === "string") {
     doubt(
       "read_point",
-      readers.length === 1
-        ? "put the id of the read point where the one reader named in the log stands"
-        : "put the id of the read point that wrote this log",
+      home.readPoints.includes(entry.read_point)
+        ? home.readPoints.length === 1
+          ? "the only read point"
+          : "going by the names of the file and the reader"
+        : readers.length === 1
+          ? "put the id of the read point where the one reader named in the log stands"
+          : "put the id of the read point that wrote this log",
     );
   } else {
-    for (const name of Object.keys(entry.read_point.values))
-      doubt(`read_point.values.${name}`, "put the id of the read point where this reader stands");
+    for (const [name, id] of Object.entries(entry.read_point.values)) {
+      const isKnown = home.readPoints.includes(id);
+      const missing = "put the id of the read point where this reader stands";
+      doubt(`read_point.values.${name}`, isKnown ? "going by its name" : missing);
+    }
   }
   const keys = { time: "time", code: "epc", antenna: "antenna", RSSI: "rssi", count: "count" };
   for (const column of log.columns) {

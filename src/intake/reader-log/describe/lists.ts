@@ -1,6 +1,6 @@
 import type { Form, LogText } from "../forms/form.ts";
 import { formOf } from "../forms/index.ts";
-import { FormFault, type Item } from "../forms/item.ts";
+import { deepestNesting, FormFault, type Item } from "../forms/item.ts";
 import { isJson, jsonLists } from "../forms/json.ts";
 import { isBlankOrComment, lineEnd } from "../forms/lines.ts";
 import { roleOfName } from "./column-words.ts";
@@ -133,9 +133,10 @@ function rowsIn(values: readonly unknown[], root: readonly string[]): string[] {
 }
 
 /** Counts the items at each path below a value. A list is the items in it. */
-function walk(value: unknown, path: string[], found: Map<string, Candidate>): void {
+function walk(value: unknown, path: string[], found: Map<string, Candidate>, depth = 0): void {
+  if (depth > deepestNesting) return;
   if (Array.isArray(value)) {
-    for (const each of value) walk(each, path, found);
+    for (const each of value) walk(each, path, found, depth + 1);
     return;
   }
   const leaves = leavesOf(value, path.at(-1) ?? "");
@@ -145,14 +146,15 @@ function walk(value: unknown, path: string[], found: Map<string, Candidate>): vo
     if (leaves.some(([name]) => roleOfName(name)?.role === "time")) candidate.times += 1;
     found.set(path.join("\n"), candidate);
   }
-  if (isObject(value)) for (const [key, each] of Object.entries(value)) walk(each, [...path, key], found);
+  if (isObject(value))
+    for (const [key, each] of Object.entries(value)) walk(each, [...path, key], found, depth + 1);
 }
 
 /** The values in an object and in the objects in it, not those in lists; of a value that is no object, itself under its own name. */
-function leavesOf(value: unknown, name: string): [string, unknown][] {
-  if (!isObject(value)) return [[name, value]];
+function leavesOf(value: unknown, name: string, depth = 0): [string, unknown][] {
+  if (!isObject(value) || depth > deepestNesting) return [[name, value]];
   return Object.entries(value).flatMap(([key, each]): [string, unknown][] =>
-    Array.isArray(each) ? [] : isObject(each) ? leavesOf(each, key) : [[key, each]],
+    Array.isArray(each) ? [] : isObject(each) ? leavesOf(each, key, depth + 1) : [[key, each]],
   );
 }
 

@@ -2,6 +2,7 @@ import { open, stat } from "node:fs/promises";
 import type { ColumnName } from "../../../model/facility.ts";
 import type { LogDatabase } from "../database.ts";
 import { headOf } from "../files.ts";
+import { deepestValue } from "../forms/item.ts";
 import { isJson } from "../forms/json.ts";
 import { isBlankOrComment, linesOf } from "../forms/lines.ts";
 import { columnTypes, parquetTexts } from "../statements.ts";
@@ -163,13 +164,25 @@ function jsonSample(lines: readonly string[], areItems: boolean): Sample {
 }
 
 function jsonObject(line: string): Record<string, unknown> | null {
-  if (isBlankOrComment(line)) return null;
+  if (isBlankOrComment(line) || isNestedDeeply(line)) return null;
   try {
     const value: unknown = JSON.parse(line);
     return isObject(value) ? value : null;
   } catch {
     return null;
   }
+}
+
+const deepestNesting = 100;
+
+/** Whether a line opens more brackets inside one another than any log does. Those in texts count too: few lines hold so many. */
+function isNestedDeeply(line: string): boolean {
+  let depth = 0;
+  for (const [bracket] of line.matchAll(/[[{}\]]/g)) {
+    depth += bracket === "[" || bracket === "{" ? 1 : -1;
+    if (depth > deepestNesting) return true;
+  }
+  return false;
 }
 
 function isObject(value: unknown): value is Record<string, unknown> {
@@ -188,10 +201,10 @@ function leavesOf(object: Record<string, unknown>, areItems: boolean, path = "")
   });
 }
 
-function onlyValue(value: unknown): unknown {
-  if (!isObject(value)) return value;
+function onlyValue(value: unknown, depth = 0): unknown {
+  if (!isObject(value) || depth === deepestValue) return value;
   const values = Object.values(value);
-  return values.length === 1 ? onlyValue(values[0]) : value;
+  return values.length === 1 ? onlyValue(values[0], depth + 1) : value;
 }
 
 function hasDots(object: Record<string, unknown>): boolean {

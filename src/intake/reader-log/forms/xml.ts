@@ -3,6 +3,7 @@ import type { Form } from "./form.ts";
 import {
   type Around,
   type Asked,
+  deepestNesting,
   FormFault,
   type Item,
   longestItem,
@@ -99,6 +100,8 @@ export class XmlItems {
       .filter(([key]) => key !== "xmlns" && !key.startsWith("xmlns:"))
       .map(([key, value]): Member => [localName(key), JSON.stringify(String(value))]);
     const isAround = depth !== null && depth < rows.length;
+    if (this.#stack.length === deepestNesting)
+      throw new FormFault(`more than ${deepestNesting} elements in each other`, this.#parser.line);
     if (parent === undefined || parent.around !== null) this.#length = 0;
     this.#grow(name.length + members.reduce((sum, [key, value]) => sum + key.length + value.length, 0));
     this.#stack.push({

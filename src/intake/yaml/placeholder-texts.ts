@@ -20,6 +20,3 @@ export const proposal = "Proposal: ";
 export function isPlaceholder(text: string): boolean {
   return texts.has(text.trim()) || text.startsWith(proposal.trim());
 }
-
-/** The code of the problem that is reported of each. */
-export const placeholderCode = "placeholder-unchanged";

@@ -157,15 +157,9 @@ const formHeadBytes = 1 << 16;
 const mostLinesOfForm = 100;
 
 /** The form that the beginning of a text shows: it tells more than the ending of a name. */
-export async function formOfFile(
-  file: TextFile,
-  hasRows: boolean,
-): Promise<{ form: Form | null; isJson: boolean }> {
+async function formOfFile(file: TextFile, hasRows: boolean): Promise<{ form: Form | null; isJson: boolean }> {
   const { bytes } = await headOf(file, formHeadBytes);
-  return formOfText(new TextDecoder("utf-8").decode(bytes), hasRows);
-}
-
-export function formOfText(text: string, hasRows: boolean): { form: Form | null; isJson: boolean } {
+  const text = new TextDecoder("utf-8").decode(bytes);
   const lines = text.split(lineEnd, mostLinesOfForm).filter((line) => !isBlankOrComment(line));
   return { form: formOf({ lines, hasRows }), isJson: isJson({ lines }) };
 }

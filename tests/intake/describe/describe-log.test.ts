@@ -351,12 +351,12 @@ describe("JSON lines", () => {
       JSON.stringify(
         i % 3 === 2
           ? { kind: "alive", time: firstUs + i }
-          : { kind: i === 4 ? "tag_lost" : "tag_read", time: firstUs + i, epc: code },
+          : { kind: i === 4 ? "tagLost" : "tagRead", time: firstUs + i, epc: code },
       ),
     );
     const log = await told(made, "gate.jsonl");
-    expect(entry(log).only).toEqual({ kind: "tag_read" });
-    expect(log.entry).toContain("only: { kind: tag_read }  # guess: not alive, tag_lost");
+    expect(entry(log).only).toEqual({ kind: "tagRead" });
+    expect(log.entry).toContain("only: { kind: tagRead }  # guess: not alive, tagLost");
     expect(log.read).toMatchObject({ rows: 5, otherEvents: 4, refused: 0 });
   });
 

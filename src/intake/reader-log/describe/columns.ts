@@ -257,7 +257,7 @@ function couldNameReaders(values: readonly string[]): boolean {
 }
 
 /** A number without an exponent. */
-export function isNumber(value: string): boolean {
+function isNumber(value: string): boolean {
   return /^[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)$/.test(value);
 }
 

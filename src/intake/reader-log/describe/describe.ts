@@ -20,15 +20,7 @@ import { type ColumnChoice, chooseColumns, levelIn } from "./columns.ts";
 import type { LogDescription, OddLines, ReadFacts, RssiFacts, RssiScale, TextFacts } from "./description.ts";
 import { entryText, rawEntry } from "./entry.ts";
 import { remarksOn } from "./remarks.ts";
-import {
-  type FileKind,
-  type LogStart,
-  type Sample,
-  sampleOf,
-  startOf,
-  UnreadableLog,
-  unlessUnreadable,
-} from "./sample.ts";
+import { type LogStart, type Sample, sampleOf, startOf, UnreadableLog, unlessUnreadable } from "./sample.ts";
 import type { Table } from "./table.ts";
 import { guessTimes, type TimeGuess } from "./times.ts";
 

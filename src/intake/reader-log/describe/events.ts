@@ -38,8 +38,8 @@ export function eventsOf(columns: readonly EventColumn[], codes: readonly number
     const outside = new Set(values.filter((_, row) => !rows[row]));
     if (inReads.size > mostKinds || outside.size > mostKinds || inReads.has("")) return [];
     if ([...inReads].some((value) => outside.has(value))) return [];
-    const isKind = typeof name === "string" && kindNames.test(name.replace(/([a-z])([A-Z])/g, "$1_$2"));
-    const lost = isKind ? [...inReads].filter((value) => noReads.test(value)) : [];
+    const isKind = typeof name === "string" && kindNames.test(wordsOf(name));
+    const lost = isKind ? [...inReads].filter((value) => noReads.test(wordsOf(value))) : [];
     const wanted = [...inReads].filter((value) => !lost.includes(value));
     const isTelling = isKind
       ? outside.size + lost.length > 0
@@ -47,10 +47,15 @@ export function eventsOf(columns: readonly EventColumn[], codes: readonly number
     if (wanted.length === 0 || !isTelling) return [];
     return [{ index, name, values: wanted, others: [...outside, ...lost] }];
   });
-  const isKind = ({ name }: EventChoice) => kindNames.test(String(name));
+  const isKind = ({ name }: EventChoice) => kindNames.test(wordsOf(String(name)));
   return [choices.find(isKind) ?? choices.find(({ others }) => others.length > 0)].filter(
     (choice) => choice !== undefined,
   );
+}
+
+/** With a mark between words that only capitals part. */
+function wordsOf(name: string): string {
+  return name.replace(/([a-z])([A-Z])/g, "$1_$2");
 }
 
 /** Rows without a code that a column without a telling name has to part from the others: fewer are broken ones. */

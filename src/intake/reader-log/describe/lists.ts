@@ -52,8 +52,8 @@ async function itemsOf(form: Form, text: string, rows: readonly string[]): Promi
 
 /** The name of the outermost element of XML. */
 function rootOf(text: string): string[] {
-  const root = /<(?:[\w.-]+:)?([\w.-]+)(?=[\s/>])/.exec(text.replace(/<[?!][^>]*>/g, ""));
-  return root === null ? [] : [root[1]!];
+  for (const { name } of tagsIn(text)) return [name.slice(name.indexOf(":") + 1)];
+  return [];
 }
 
 /** The beginning of a document as a document: up to the last value that is whole, with all closed that is open there. */
@@ -87,23 +87,37 @@ function closedJson(text: string): string {
 function closedXml(text: string): string {
   const open: string[] = [];
   let end = { at: 0, closing: "" };
-  for (const tag of text.matchAll(
-    /<!--.*?-->|<!\[CDATA\[.*?\]\]>|<[?!][^>]*>|<(\/?)([^\s/>]+)[^>]*?(\/?)>/gs,
-  )) {
-    const [whole, slash, name, isEmpty] = tag;
-    if (name === undefined) continue;
-    if (slash === "" && isEmpty === "") open.push(name);
-    if (slash === "/") open.pop();
-    if (slash === "/" || isEmpty === "/")
-      end = {
-        at: tag.index + whole.length,
-        closing: open
-          .toReversed()
-          .map((each) => `</${each}>`)
-          .join(""),
-      };
+  for (const { name, kind, endsAt } of tagsIn(text)) {
+    if (kind === "start") open.push(name);
+    else {
+      if (kind === "end") open.pop();
+      const closing = open.toReversed().map((each) => `</${each}>`);
+      end = { at: endsAt, closing: closing.join("") };
+    }
   }
   return text.slice(0, end.at) + end.closing;
+}
+
+interface Tag {
+  name: string;
+  kind: "start" | "end" | "empty";
+  endsAt: number;
+}
+
+/** The tags of XML that are whole. */
+function* tagsIn(text: string): Generator<Tag> {
+  for (let at = text.indexOf("<"); at >= 0; at = text.indexOf("<", at + 1)) {
+    const close = ["<!--", "<![CDATA["].findIndex((mark) => text.startsWith(mark, at));
+    const mark = ["-->", "]]>"][close] ?? ">";
+    const stop = text.indexOf(mark, at);
+    if (stop < 0) return;
+    const inside = text.slice(at + 1, stop);
+    at = stop;
+    if (/^[?!]/.test(inside)) continue;
+    const kind = inside.startsWith("/") ? "end" : inside.endsWith("/") ? "empty" : "start";
+    const [name] = inside.replaceAll("/", " ").trim().split(/\s/, 1) as [string];
+    yield { name, kind, endsAt: stop + mark.length };
+  }
 }
 
 function parsed(json: string): unknown {

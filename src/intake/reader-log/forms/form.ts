@@ -1,7 +1,7 @@
 import type { Asked, Item } from "./item.ts";
 
 /** A text in pieces, each with the number of its first line. */
-export type Stretches = AsyncIterable<{ firstLine: number; text: string }>;
+type Stretches = AsyncIterable<{ firstLine: number; text: string }>;
 
 /** The text of a log, from its beginning as often as it is asked for. */
 export interface LogText {

@@ -36,7 +36,7 @@ interface Element {
 }
 
 /** Finds items in a stream of XML. Types of documents, and so entities of their own, are refused. */
-export class XmlItems {
+class XmlItems {
   readonly #asked: Asked;
   readonly #parser: SaxesParser<{ fragment: true }>;
   readonly #waiting: WaitingItems;
@@ -71,7 +71,7 @@ export class XmlItems {
     this.#tail = text.slice(end);
     // Each report of a log may begin with a declaration, which the parser would take once.
     this.#parser.write(
-      text.slice(0, end).replace(/<\?xml\s[^>]*\?>/g, (words) => words.replace(/[^\n]/g, " ")),
+      text.slice(0, end).replace(/<\?xml\s[^<>]*\?>/g, (words) => words.replace(/[^\n]/g, " ")),
     );
     if (this.#fault !== null) throw this.#fault;
     return this.#found;

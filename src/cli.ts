@@ -1,11 +1,13 @@
 #!/usr/bin/env node
 import { ExitStatus, type Terminal, WrongUsage } from "./commands/command.ts";
 import { runCommandLine } from "./commands/command-line.ts";
+import { plain } from "./commands/lines.ts";
 import { faultText } from "./commands/stack-trace.ts";
 
 const terminal: Terminal = {
   out: (text) => void process.stdout.write(text),
   err: (text) => void process.stderr.write(text),
+  progress: (text) => void process.stderr.write(`\r\u001b[K${text ?? ""}`),
   watched: process.stderr.isTTY === true,
   // A signal ends the process at once wherever nobody listens: no code has to run for it.
   interrupted: (until) =>
@@ -29,7 +31,7 @@ runCommandLine(process.argv.slice(2), terminal).then(
   },
   (fault: unknown) => {
     if (fault instanceof WrongUsage) {
-      terminal.err(`${fault.message}\nproofwalk --help lists the commands.\n`);
+      terminal.err(`${plain(fault.message)}\nproofwalk --help lists the commands.\n`);
       process.exitCode = ExitStatus.refused;
       return;
     }

@@ -15,6 +15,7 @@ export const build: Command = {
     { words: "build", purpose: "write the site; open site/index.html" },
     { words: "build --only my-facility --out stick/site", purpose: "the site of one facility, elsewhere" },
   ],
+  exits: { 0: "the site was written, whatever the verdict" },
   run: buildSite,
 };
 

@@ -1,7 +1,7 @@
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
 import { type Command, ExitStatus } from "./command.ts";
-import { problemCount, problemLines, progressOn } from "./lines.ts";
+import { jsonText, nextCommand, problemCount, problemLines, progressOn } from "./lines.ts";
 
 /** Reads the inputs and lists every problem; judges nothing. */
 export const check: Command = {
@@ -9,7 +9,12 @@ export const check: Command = {
   summary: "reads the inputs and lists every problem",
   options: ["data", "only", "json"],
   operand: null,
-  examples: [{ words: "check", purpose: "list every problem in data/, with file, line and column" }],
+  examples: [
+    { words: "check", purpose: "list every problem in data/, with file, line and column" },
+    { words: "check --data clients --only north-hall", purpose: "one facility of another folder" },
+    { words: "check --json", purpose: "every problem one by one, for other programs" },
+  ],
+  exits: { 0: "no error; warnings do not count" },
   async run({ source, json }, terminal) {
     const { readAll } = await import("./facility-source.ts");
     const progress = progressOn(terminal);
@@ -23,8 +28,11 @@ export const check: Command = {
       tally.rows += read.input.inputs.reduce((sum, file) => sum + (file.rows ?? 0), 0);
     }
     progress.done();
-    if (json) terminal.out(`${JSON.stringify({ schemaVersion: 1, problems }, null, 2)}\n`);
-    else terminal.out(`${problemLines(problems, source.data)}${summaryLine(problems, tally)}\n`);
+    if (json) terminal.out(jsonText({ schemaVersion: 1, problems }));
+    else
+      terminal.out(
+        `${problemLines(problems, source.data)}${summaryLine(problems, tally, nextCommand("judge", source))}\n`,
+      );
     return problems.some((problem) => problem.severity === "error") ? ExitStatus.refused : ExitStatus.fine;
   },
 };
@@ -32,6 +40,7 @@ export const check: Command = {
 function summaryLine(
   problems: Problem[],
   tally: { facilities: number; files: number; rows: number },
+  next: string,
 ): string {
   if (problems.some((problem) => problem.severity === "error")) {
     return `${problemCount(problems)}. No verdict until the errors are fixed.`;
@@ -39,6 +48,6 @@ function summaryLine(
   const facilities = counted(tally.facilities, "facility", "facilities");
   const read = `${facilities}, ${counted(tally.files, "file", "files")}, ${counted(tally.rows, "row", "rows")} read`;
   return problems.length === 0
-    ? `${read}: no problems. Next: proofwalk judge`
-    : `${read}: ${problemCount(problems)}, no errors. Next: proofwalk judge`;
+    ? `${read}: no problems. ${next}`
+    : `${read}: ${problemCount(problems)}, no errors. ${next}`;
 }

@@ -1,5 +1,6 @@
 import { parseArgs } from "node:util";
 import { suggest } from "../intake/problems/wording.ts";
+import { joined } from "../model/number-words.ts";
 import { toolVersion } from "../site/package-folders.ts";
 import { build } from "./build.ts";
 import { check } from "./check.ts";
@@ -15,6 +16,7 @@ import {
 import { compare } from "./compare.ts";
 import { describe } from "./describe.ts";
 import { judge } from "./judge.ts";
+import { plain } from "./lines.ts";
 import { startFacility } from "./new.ts";
 import { plan } from "./plan.ts";
 import { serve } from "./serve.ts";
@@ -22,30 +24,33 @@ import { serve } from "./serve.ts";
 const commands: Command[] = [startFacility, check, judge, compare, plan, build, serve, describe];
 
 /** Does what the words on a command line ask for. Words that make no sense throw WrongUsage. */
-export async function runCommandLine(words: string[], terminal: Terminal): Promise<Exit> {
-  const { values, positionals, tokens } = readWords(words);
-  if (values.version) {
+export async function runCommandLine(words: string[], given: Terminal): Promise<Exit> {
+  const terminal = plainTerminal(given);
+  const { values, positionals } = readWords(words);
+  if (values.has("version")) {
     terminal.out(`${toolVersion}\n`);
     return ExitStatus.fine;
   }
-  const [name, ...rest] = positionals;
-  if (values.help || name === "help") {
-    terminal.out(helpText());
+  const isHelp = positionals[0] === "help";
+  const [name, ...rest] = isHelp ? positionals.slice(1) : positionals;
+  if (isHelp || values.has("help")) {
+    terminal.out(name === undefined ? helpText() : commandHelp(commandOf(name)));
     return ExitStatus.fine;
   }
   const command = commandOf(name);
-  for (const token of tokens) {
-    if (token.kind === "option" && !command.options.includes(token.name as OptionName))
-      throw new WrongUsage(`${command.name} takes no --${token.name}.`);
+  for (const option of values.keys()) {
+    if (!command.options.includes(option as OptionName))
+      throw new WrongUsage(`${command.name} takes no --${option}.${optionsOf(command)}`);
   }
   // What follows the folder of --from is further files: the shell has spelt out `logs/*`.
-  const files = values.from === undefined ? [] : [...values.from, ...rest.splice(1)];
+  const from = values.get("from");
+  const files = from === undefined ? [] : [...from, ...rest.splice(1)];
   return command.run(
     {
-      source: { data: values.data ?? "data", only: values.only ?? [] },
-      out: values.out ?? "site",
-      json: values.json ?? false,
-      port: values.port ?? "8321",
+      source: { data: values.get("data")?.at(-1) ?? "data", only: values.get("only") ?? [] },
+      out: values.get("out")?.at(-1) ?? "site",
+      json: values.has("json"),
+      port: values.get("port")?.at(-1) ?? "8321",
       operand: operandOf(command, rest),
       from: files,
     },
@@ -53,17 +58,61 @@ export async function runCommandLine(words: string[], terminal: Terminal): Promi
   );
 }
 
-function readWords(words: string[]) {
-  try {
-    return parseArgs({
-      args: words,
-      options: { ...options, help: { type: "boolean" }, version: { type: "boolean" } },
-      allowPositionals: true,
-      tokens: true,
-    });
-  } catch (fault) {
-    throw new WrongUsage(fault instanceof Error ? fault.message : String(fault));
+/** Names and paths come from the inputs: no control character in them reaches the terminal. */
+function plainTerminal(terminal: Terminal): Terminal {
+  return {
+    ...terminal,
+    out: (text) => terminal.out(plain(text)),
+    err: (text) => terminal.err(plain(text)),
+    progress: (text) => terminal.progress(text === null ? null : plain(text)),
+  };
+}
+
+function optionsOf({ name, options: own }: Command): string {
+  return own.length === 0
+    ? ` ${name} has no options.`
+    : ` Its options are ${joined(own.map((option) => `--${option}`))}.`;
+}
+
+/** Options that every command understands. */
+const everywhere = { help: { type: "boolean" }, version: { type: "boolean" } } as const;
+
+/** The options with their values, and the other words. What makes no sense is refused in words of our own. */
+function readWords(words: string[]): { values: Map<string, string[]>; positionals: string[] } {
+  const known: Record<string, { type: "string" | "boolean"; placeholder?: string }> = {
+    ...options,
+    ...everywhere,
+  };
+  const { tokens } = parseArgs({
+    args: words,
+    options: known,
+    allowPositionals: true,
+    strict: false,
+    tokens: true,
+  });
+  const values = new Map<string, string[]>();
+  const positionals: string[] = [];
+  for (const token of tokens) {
+    if (token.kind === "positional") positionals.push(token.value);
+    if (token.kind !== "option") continue;
+    const name = token.rawName === "-h" ? "help" : token.name;
+    const option =
+      Object.hasOwn(known, name) && (token.rawName.startsWith("--") || name === "help") ? known[name]! : null;
+    if (option === null) {
+      const near = suggest(name, Object.keys(known));
+      throw new WrongUsage(
+        `There is no option ${token.rawName}.${near === null ? "" : ` Did you mean --${near}?`}`,
+      );
+    }
+    if (option.type === "boolean" && token.value !== undefined)
+      throw new WrongUsage(`--${name} takes no value: leave "=${token.value}" out.`);
+    // A word that looks like an option was hardly meant as a value; = says that it was.
+    const isGiven = token.value !== undefined && (token.inlineValue === true || !token.value.startsWith("-"));
+    if (option.type === "string" && !isGiven)
+      throw new WrongUsage(`--${name} needs a value: --${name} ${option.placeholder}.`);
+    values.set(name, [...(values.get(name) ?? []), token.value ?? ""]);
   }
+  return { values, positionals };
 }
 
 function commandOf(name: string | undefined): Command {
@@ -88,27 +137,38 @@ function operandOf({ name, operand }: Command, words: string[]): string {
 
 /** What --help prints: examples first. */
 function helpText(): string {
-  const examples = commands.flatMap((command) => command.examples);
+  const examples = commands.flatMap((command) => command.examples.slice(0, 1));
   return `proofwalk turns test-pass logs of RFID read points into verdicts and a sign-off site.
 
 Examples
 ${columns(examples.map(({ words, purpose }) => [`proofwalk ${words}`, purpose]))}
 Commands
-${columns(commands.map((command) => [command.name, command.summary, usageOf(command)]))}
-Options
-${columns([
-  ...Object.keys(options).map((name) => [
-    optionText(name as OptionName),
-    options[name as OptionName].summary,
-  ]),
-  ["--version", "print the version"],
-])}
+${columns(commands.map((command) => [command.name, command.summary]))}
+proofwalk COMMAND --help shows more examples of a command, and its options. --version prints the version.
+
 Exit status
   0 all met (check, build: done; compare: nothing got worse)
   1 something is not met (compare: something got worse)     3 something is undecided or untested
   2 input refused or wrong usage, nothing written           70 a fault of proofwalk
 `;
 }
+
+/** What COMMAND --help prints: examples first. */
+function commandHelp(command: Command): string {
+  const { name, summary, examples, options: own, exits } = command;
+  const blocks = [
+    `proofwalk ${name}: ${summary}\n`,
+    `Examples\n${columns(examples.map(({ words, purpose }) => [`proofwalk ${words}`, purpose]))}`,
+    `Usage\n  proofwalk ${[name, usageOf(command)].join(" ").trimEnd()}\n`,
+    ...(own.length === 0
+      ? []
+      : [`Options\n${columns(own.map((option) => [optionText(option), options[option].summary]))}`]),
+    `Exit status\n${columns(Object.entries({ ...exits, ...exitsOfAll }).map(([status, meaning]) => [status, meaning]))}`,
+  ];
+  return blocks.join("\n");
+}
+
+const exitsOfAll = { 2: "input refused or wrong usage; nothing was written", 70: "a fault of proofwalk" };
 
 function usageOf({ operand, options }: Command): string {
   return [

@@ -2,6 +2,8 @@
 export interface Terminal {
   out(text: string): void;
   err(text: string): void;
+  /** Shows how far a command has come in place of what was shown before; null wipes it away. */
+  progress(text: string | null): void;
   /** Whether somebody is watching standard error: only then is progress shown. */
   watched: boolean;
   /** Resolves when the person at the terminal asks for the end; listens no longer once `until` is aborted. */
@@ -87,5 +89,7 @@ export interface Command {
   operand: { placeholder: string; advice: string } | null;
   /** Command lines with what each is for: help shows them first. */
   examples: { words: string; purpose: string }[];
+  /** What it ends with, for its help; what every command may end with is added. */
+  exits: Partial<Record<0 | 1 | 3 | 4, string>>;
   run(words: Words, terminal: Terminal): Promise<Exit>;
 }

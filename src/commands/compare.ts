@@ -1,4 +1,5 @@
 import { type Command, ExitStatus } from "./command.ts";
+import { jsonText } from "./lines.ts";
 
 /**
  * Prints what changed from round to round, facility by facility; nothing where an input has an error. A condition that
@@ -10,7 +11,12 @@ export const compare: Command = {
   summary: "shows what changed from round to round",
   options: ["data", "only", "json"],
   operand: null,
-  examples: [{ words: "compare", purpose: "what got better or worse from round to round" }],
+  examples: [
+    { words: "compare", purpose: "what got better or worse from round to round" },
+    { words: "compare --only north-hall", purpose: "one facility" },
+    { words: "compare --json", purpose: "the comparisons for other programs" },
+  ],
+  exits: { 0: "nothing got worse", 1: "something got worse" },
   async run({ source, json }, terminal) {
     const { judgedResults } = await import("./facility-source.ts");
     const results = await judgedResults(source, "No comparison", terminal);
@@ -22,7 +28,7 @@ export const compare: Command = {
         facility: { id, name },
         comparisons,
       }));
-      terminal.out(`${JSON.stringify({ schemaVersion: 1, facilities }, null, 2)}\n`);
+      terminal.out(jsonText({ schemaVersion: 1, facilities }));
     } else terminal.out(results.map(compareLines).join("\n"));
     const worse = results.some(({ comparisons }) =>
       comparisons.some((one) => one.change === "worse" && holdsAfterAdjustment(one)),

@@ -2,7 +2,7 @@ import { join } from "node:path";
 import { counted } from "../model/number-words.ts";
 import { type Cause, causesOf, type Problem } from "../model/problem.ts";
 import { causePlaces, placeIn, problemSentence } from "../pages/words/problems.ts";
-import type { Terminal } from "./command.ts";
+import type { Source, Terminal } from "./command.ts";
 
 /** Columns of text in the terminal. */
 export const widestLine = 110;
@@ -110,7 +110,6 @@ export function refusalAdvice(
 }
 
 const patienceMs = 1000;
-const wipe = "\r\u001b[K";
 
 /** A line that says how far a long command has come: shown to somebody watching, and only past a second. */
 export interface Progress {
@@ -125,10 +124,29 @@ export function progressOn(terminal: Terminal, now: () => number = () => perform
     step(text) {
       if (!terminal.watched || now() - began < patienceMs) return;
       shown = true;
-      terminal.err(`${wipe}${text}`);
+      terminal.progress(text);
     },
     done() {
-      if (shown) terminal.err(wipe);
+      if (shown) terminal.progress(null);
     },
   };
+}
+
+/** JSON for other programs. What a terminal would obey is written as an escape, which is the same text. */
+export function jsonText(value: unknown): string {
+  const escaped = (mark: string) => `\\u${mark.charCodeAt(0).toString(16).padStart(4, "0")}`;
+  const text = JSON.stringify(value, null, 2).replace(/[\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, escaped);
+  return `${text}\n`;
+}
+
+/** A command line to go on with, which can be copied: about the same data and facilities. */
+export function nextCommand(words: string, { data, only }: Source): string {
+  const source = [...(data === "data" ? [] : ["--data", data]), ...only.flatMap((id) => ["--only", id])];
+  return ["Next: proofwalk", words, ...source.map(shellWord)].join(" ");
+}
+
+/** A word as a shell takes it for one. */
+export function shellWord(word: string): string {
+  if (/^[\w@%+=:,./-]+$/.test(word)) return word;
+  return /["$`\\!]/.test(word) ? `'${word.replaceAll("'", "'\\''")}'` : `"${word}"`;
 }

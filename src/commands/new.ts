@@ -14,9 +14,10 @@ import { byCodePoint } from "../model/order.ts";
 import { makeFolders, OutputRefused, refusalOf, removeEmptyFolders } from "../site/output-place.ts";
 import { schemasFolder, templatesFolder } from "../site/package-folders.ts";
 import { type Command, ExitStatus, WrongUsage } from "./command.ts";
-import { plain, wrap } from "./lines.ts";
+import { nextCommand, plain, wrap } from "./lines.ts";
 
-const advice = "new needs one folder: proofwalk new data/my-facility";
+const advice =
+  "new needs one folder: proofwalk new data/my-facility. Files to start from follow --from: proofwalk new data/my-facility --from logs/*";
 
 /**
  * Starts a facility folder: a commented facility.yaml, the schema that editors check it with, and either an empty pass log with
@@ -31,16 +32,18 @@ export const startFacility: Command = {
     { words: "new data/my-facility", purpose: "start a facility folder to fill in" },
     { words: "new data/my-facility --from logs/*", purpose: "start it from the logs you have" },
   ],
+  exits: { 0: "the folder was started" },
   async run({ operand: folder, from }, terminal) {
     if (folder.trim() === "") throw new WrongUsage(advice);
     try {
       refuseFilled(folder);
       const { files, said } = from.length === 0 ? await examplesFor(folder) : await startedFrom(folder, from);
       writeStart(folder, files);
-      const next = `Next: proofwalk check --data ${dirname(folder)} --only ${basename(resolve(folder))}`;
+      const next = nextCommand("check", { data: dirname(folder), only: [basename(resolve(folder))] });
       terminal.out(
-        [...said, next]
+        said
           .flatMap((text) => indented(text))
+          .concat(next)
           .map((line) => `${line}\n`)
           .join(""),
       );
@@ -119,7 +122,7 @@ function filesOf(named: readonly string[]): string[] {
           .filter((entry) => !entry.startsWith("."))
           .sort(byCodePoint)
           .map((entry) => join(name, entry))
-          .filter((path) => statSync(path).isFile())
+          .filter((path) => statSync(path, { throwIfNoEntry: false })?.isFile())
       : [name],
   );
   return [...new Set(paths)];

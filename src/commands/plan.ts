@@ -1,4 +1,5 @@
 import { type Command, ExitStatus } from "./command.ts";
+import { jsonText } from "./lines.ts";
 
 /** Prints how much is to be walked, facility by facility; nothing where an input has an error. */
 export const plan: Command = {
@@ -6,7 +7,12 @@ export const plan: Command = {
   summary: "shows how much to walk, from plan: in facility.yaml",
   options: ["data", "only", "json"],
   operand: null,
-  examples: [{ words: "plan", purpose: "how many passes to walk, and what that risks" }],
+  examples: [
+    { words: "plan", purpose: "how many passes to walk, and what that risks" },
+    { words: "plan --only north-hall", purpose: "one facility" },
+    { words: "plan --json", purpose: "the plan for other programs" },
+  ],
+  exits: { 0: "the plan was printed" },
   async run({ source, json }, terminal) {
     const { judgedResults } = await import("./facility-source.ts");
     const results = await judgedResults(source, "No plan", terminal);
@@ -20,7 +26,7 @@ export const plan: Command = {
     const plans = results.flatMap((result) => result.plan ?? []);
     if (plans.length === 0) return ExitStatus.refused;
     const { planLines } = await import("./plan-lines.ts");
-    if (json) terminal.out(`${JSON.stringify({ schemaVersion: 1, facilities: plans }, null, 2)}\n`);
+    if (json) terminal.out(jsonText({ schemaVersion: 1, facilities: plans }));
     else terminal.out(results.flatMap((result) => planLines(result) ?? []).join("\n"));
     return ExitStatus.fine;
   },

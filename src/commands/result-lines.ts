@@ -1,3 +1,5 @@
+import { measures } from "../measures/index.ts";
+import { sentenceStart } from "../model/number-words.ts";
 import type { Finding, Result } from "../model/result.ts";
 import { byState } from "../model/state.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/read-point-changes.ts";
@@ -12,41 +14,100 @@ import {
 } from "../pages/words/comparisons.ts";
 import {
   concessionSentence,
+  findingParts,
   findingSentence,
   remarkSentence,
   settleSentence,
 } from "../pages/words/findings.ts";
+import {
+  correlationSentence,
+  hangsOnRule,
+  stricterCount,
+  stricterNote,
+  unseenSummary,
+} from "../pages/words/promises.ts";
 import { stateWord, verdictSentence } from "../pages/words/verdicts.ts";
-import { entryLines, nameColumn, plain, wrap } from "./lines.ts";
+import { entryLines, nameColumn, plain, widestLine, wrap } from "./lines.ts";
 
 const stateWidth = "undecided".length;
 const changeWidth = Math.max(...Object.values(changeWords).map((word) => word.length));
 
-/** One facility as the terminal shows it: each finding with its evidence, worst first, then the verdict. */
+/** One facility as the terminal shows it: a table with a line for each finding, worst first, then the verdict. */
 export function facilityLines(result: Result): string {
   const title = `${result.facility.name}, ${namesOf(result).datedRound(result.signOffRound)}`;
-  const nameWidth = nameColumn(result.readPoints.map(({ name }) => name));
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
-  const lines = findings.map((finding) => findingLines(finding, result, nameWidth));
+  const rows = aligned(findings.map((finding) => findingCells(finding, result)));
+  const lines = findings.flatMap((finding, i) => [rows[i]!, ...belowFinding(finding, result)]);
   const bare = result.readPoints.flatMap((readPoint) =>
     readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
   );
-  return [title, ...lines, ...bare, verdictSentence(result)].map((line) => `${plain(line)}\n`).join("");
+  const promises = wrap(
+    [
+      ...(hangsOnRule(result) ? [stricterCount(result), correlationSentence(result)] : []),
+      unseenSummary(result),
+    ]
+      .filter((sentence) => sentence !== "")
+      .join(" "),
+  );
+  return [title, ...lines, ...bare, verdictSentence(result), ...promises]
+    .map((line) => `${plain(line)}\n`)
+    .join("");
 }
 
-/** The evidence, what would settle it, and under it what was asked. */
-function findingLines(finding: Finding, result: Result, nameWidth: number): string {
+/** State, read point, what was counted, the figure, its interval, the limit, and the group it was judged for. */
+function findingCells(finding: Finding, result: Result): string[] {
   const names = namesOf(result);
-  const settle = settleSentence(finding);
-  const concession =
-    finding.concession === null || finding.state === "met" ? "" : concessionSentence(finding.concession);
-  const name = names.readPoint(finding.readPoint);
-  const head = `  ${stateWord(finding.state).padEnd(stateWidth)}  `;
-  const asked = [names.criterion(finding.criterion), names.group(finding.group)]
-    .filter((part) => part !== "")
-    .join(". ");
-  const text = `${findingSentence(finding, criterionOf(result, finding.criterion))} ${settle}`;
-  return entryLines({ head, name, text, below: [asked, concession] }, nameWidth).join("\n");
+  const { count, figure, interval, limit } = findingParts(finding);
+  const bounds = interval === "" ? "" : `(${interval})`;
+  const name = cut(names.readPoint(finding.readPoint));
+  return [
+    stateWord(finding.state).padEnd(stateWidth),
+    name,
+    count,
+    figure,
+    bounds,
+    limit,
+    names.group(finding.group),
+  ];
+}
+
+const figureCell = 3;
+const widestName = 40;
+
+function cut(name: string): string {
+  const letters = [...plain(name)];
+  return letters.length > widestName ? `${letters.slice(0, widestName - 1).join("")}…` : letters.join("");
+}
+
+/** Cells under each other, texts to the left and figures to the right; a column of blanks takes no room. */
+function aligned(rows: string[][]): string[] {
+  const widths = rows[0]?.map((_, i) => Math.max(...rows.map((row) => row[i]!.length))) ?? [];
+  return rows.map((row) => {
+    const cells = row.flatMap((cell, i) => {
+      if (widths[i] === 0) return [];
+      return [i === figureCell ? cell.padStart(widths[i]!) : cell.padEnd(widths[i]!)];
+    });
+    return `  ${cells.join("  ")}`.trimEnd();
+  });
+}
+
+/** Under a finding that is not met: what was asked, what would settle it, what was accepted. Figures that need words have them, and so has what a stricter interval would show. */
+function belowFinding(finding: Finding, result: Result): string[] {
+  const criterion = criterionOf(result, finding.criterion);
+  const { words } = measures.get(finding.measure);
+  const inWords =
+    words.figure === undefined || finding.estimate.n === 0 ? "" : findingSentence(finding, criterion);
+  const concession = finding.concession === null ? "" : concessionSentence(finding.concession);
+  const open =
+    finding.state === "met"
+      ? []
+      : [namesOf(result).criterion(finding.criterion), settleSentence(finding), concession];
+  const stricter = stricterNote(finding);
+  const indent = " ".repeat(stateWidth + 4);
+  return [inWords, ...open, stricter === "" ? "" : `${sentenceStart(stricter)}.`]
+    .filter((text) => text !== "")
+    .flatMap((text) => wrap(text, widestLine - indent.length))
+    .map((line) => indent + line);
 }
 
 /** One facility's rounds compared: for each pair what was changed and what came of it, then each read point, worst first. */

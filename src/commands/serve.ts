@@ -19,7 +19,11 @@ export const serve: Command = {
   summary: "builds, serves, rebuilds on every change",
   options: ["data", "out", "only", "port"],
   operand: null,
-  examples: [],
+  examples: [
+    { words: "serve", purpose: "the site on this machine, rebuilt on every change" },
+    { words: "serve --port 0", purpose: "on any free port" },
+  ],
+  exits: { 0: "ended by Ctrl+C" },
   async run(words, terminal) {
     const port = portNumber(words.port);
     const first = await buildSite(words, terminal);

@@ -16,6 +16,7 @@ export async function ended(...words: string[]): Promise<Ended> {
     err: (text) => {
       said.err += text;
     },
+    progress: () => {},
     watched: false,
     interrupted: () => Promise.resolve(),
   });

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import { figures, groupFirst, limit } from "./pages-in-common.ts";
+import { figures, groupFirst, limit, promises } from "./pages-in-common.ts";
 import { longDate } from "./printed.ts";
 import { passesOf, tagsRead, voidPasses, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
@@ -25,6 +25,7 @@ export async function sheetStatements(shed: Shed, site: string): Promise<string[
       const more = `(${cause}${toSettle.further} more without a`;
       return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes ${figures(finding)} … ${limit(finding)}`;
     }),
+    ...promises(shed),
     `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,
     `SHA-256 of result.json: ${createHash("sha256").update(archived).digest("hex")}`,
     `the SHA-256 of the ${files.length} files judged`,

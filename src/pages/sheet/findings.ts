@@ -7,6 +7,7 @@ import type { FacilityContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
 import { limitOf, printedFigures, settleNote, shortCount } from "../words/findings.ts";
+import { stricterNote } from "../words/promises.ts";
 
 /** A finding as one row of the sheet. */
 interface SheetLine {
@@ -83,7 +84,7 @@ function line({ names }: FacilityContext, finding: Finding, letter: string): She
     value,
     upper,
     limit: limitOf(finding),
-    settle: settleNote(finding),
+    settle: [settleNote(finding), stricterNote(finding)].filter((part) => part !== "").join("; "),
     hasFigure: estimate.n > 0,
   };
 }

@@ -3,7 +3,14 @@ import type { Measure, Parameters } from "../../measures/measure.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Round } from "../../model/facility.ts";
-import { counted, countedInWords, countText, sentenceStart, statedNumber } from "../../model/number-words.ts";
+import {
+  counted,
+  countedInWords,
+  countText,
+  sentenceStart,
+  statedNumber,
+  thinSpace,
+} from "../../model/number-words.ts";
 import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
 import { dateText } from "./dates.ts";
 import { pText } from "./figures.ts";
@@ -26,19 +33,41 @@ export function shortCount({ measure, estimate: { k, n } }: Pick<Finding, "estim
   return measures.get(measure).words.shortCount?.(k, n) ?? `${countText(k)} of ${countText(n)}`;
 }
 
+/** `40 different tags`; empty where the logs do not name them, or none are counted. */
+export function tagCount({ tags }: Pick<Finding, "tags">): string {
+  return tags === null ? "" : counted(tags, "different tag", "different tags");
+}
+
 /**
  * What a finding shows, in one sentence: what was counted, the figure, its interval and the limit.
  *
  * `239 of 240 tags read: 99.5 % (97.1 to 99.9); 99 % required.`
  */
 export function findingSentence(finding: Finding, criterion: Parameters = {}): string {
+  const { count, figure, interval, limit } = findingParts(finding);
+  if (figure === "") return `${count}; ${limit}.`;
+  const { words } = measures.get(finding.measure);
+  const said = words.figure?.(printedFigures(finding, finding.estimate), criterion) ?? figure;
+  return `${count}: ${said} (${interval}); ${limit}.`;
+}
+
+/** The same in parts, for a table in the terminal; figure and interval are empty where nothing was counted. */
+export function findingParts(finding: Finding): {
+  count: string;
+  figure: string;
+  interval: string;
+  limit: string;
+} {
   const { estimate, passes } = finding;
   const { words, scale } = measures.get(finding.measure);
   const limit = limitOf(finding);
-  if (estimate.n === 0) return `${words.nothingCounted?.(passes) ?? nothingCounted(passes)}; ${limit}.`;
+  if (estimate.n === 0) {
+    const count = words.nothingCounted?.(passes) ?? nothingCounted(passes);
+    return { count, figure: "", interval: "", limit };
+  }
   const figures = printedFigures(finding, estimate);
-  const figure = words.figure?.(figures, criterion) ?? withUnit(figures.value, scale);
-  return `${words.count(estimate.k, estimate.n)}: ${figure} (${intervalPhrase(figures, scale)}); ${limit}.`;
+  const count = words.count(estimate.k, estimate.n);
+  return { count, figure: withUnit(figures.value, scale), interval: intervalPhrase(figures, scale), limit };
 }
 
 function nothingCounted(passes: number): string {
@@ -146,7 +175,7 @@ export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
     case "misses-in-a-run":
       return `The faults came in a run of neighbouring passes (p = ${pText(remark.p)}): walk in a second session, on another day.`;
     case "worst-pass":
-      return `A pass with a share of ${statedNumber(remark.worstPass)} faults may not have come up yet: that takes ${countedInWords(remark.passes, "pass", "passes")}.`;
+      return `Too few passes for a bad kind of pass to have come up, one in which ${statedNumber(remark.worstPass * 100)}${thinSpace}% are faults: that takes ${countedInWords(remark.passes, "pass", "passes")}.`;
     case "session-too-short":
       return `One tag stayed for ${countedInWords(remark.longestStayMinutes, "minute", "minutes")}. To tell how often tags stay, the idle time must be twenty times as long.`;
     case "own-round": {

@@ -132,7 +132,7 @@ describe("a log is described, its entry pasted, and judged as counted by hand", 
       )}`,
       [
         [
-          "    read_point: gate  # guess: put the id of the read point that wrote this log\n    # read_point: { column: Leser, values: { L-1: l-1, L-2: l-2 } }",
+          "    read_point: gate  # guess: put the id of the read point that wrote this log: dock-1, dock-2\n    # read_point: { column: Leser, values: { L-1: l-1, L-2: l-2 } }",
           "    read_point: { column: Leser, values: { L-1: dock-1, L-2: dock-2 } }",
         ],
       ],
@@ -325,7 +325,7 @@ describe("a log is described, its entry pasted, and judged as counted by hand", 
     ]);
     const { round } = await judged("gate.csv", log, [
       [
-        '    read_point: gate  # guess: put the id of the read point that wrote this log\n    # read_point: { column: antenna, values: { "1": "1", "2": "2" } }',
+        '    read_point: gate  # guess: put the id of the read point that wrote this log: dock-1, dock-2\n    # read_point: { column: antenna, values: { "1": "1", "2": "2" } }',
         '    read_point: { column: antenna, values: { "1": dock-1, "2": dock-2 } }',
       ],
     ]);

@@ -1,7 +1,7 @@
 import type { ColumnName } from "../../../model/facility.ts";
 import { joined } from "../../../model/number-words.ts";
 import { quoted } from "../../problems/wording.ts";
-import { type ColumnRole, type NamedRole, roleOfName } from "./column-words.ts";
+import { type ColumnRole, type NamedRole, roleOfName } from "../source/column-words.ts";
 import { type EventChoice, eventsOf } from "./events.ts";
 import { isClock, isDate, type TimeGuess } from "./times.ts";
 
@@ -257,7 +257,7 @@ function couldNameReaders(values: readonly string[]): boolean {
 }
 
 /** A number without an exponent. */
-function isNumber(value: string): boolean {
+export function isNumber(value: string): boolean {
   return /^[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)$/.test(value);
 }
 

@@ -1,9 +1,11 @@
-import { existsSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import type { ColumnName } from "../../../model/facility.ts";
+import { ProblemList } from "../../problems/problem-list.ts";
+import { readFacilityYaml } from "../../yaml/facility.ts";
 import type { RawReaderLog } from "../../yaml/reader-logs.ts";
 import { yamlFlow, yamlScalar } from "../../yaml/scalar-text.ts";
-import { namesUtc } from "./column-words.ts";
+import { namesUtc } from "../source/column-words.ts";
 import { type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";
 import { isUsable, type LogDescription } from "./description.ts";
 import { endsInUtc, shownTime } from "./times.ts";
@@ -76,10 +78,22 @@ function homeOf(path: string): LogHome {
   for (let folder = dirname(resolve(path)); ; folder = dirname(folder)) {
     if (existsSync(join(folder, "facility.yaml"))) {
       const within = relative(folder, resolve(path)).replaceAll("\\", "/");
-      return { path: within, isGuess: false, readPoints: [] };
+      return { path: within, isGuess: false, readPoints: readPointsOf(folder) };
     }
     if (dirname(folder) === folder) return { path: `reads/${basename(path)}`, isGuess: true, readPoints: [] };
   }
+}
+
+/** The read points of a facility, as far as its facility.yaml can be read. */
+function readPointsOf(folder: string): string[] {
+  let source = "";
+  try {
+    source = readFileSync(join(folder, "facility.yaml"), "utf8");
+  } catch {
+    return [];
+  }
+  const read = readFacilityYaml(basename(folder), source, new ProblemList(null));
+  return read?.facility.readPoints.map(({ id }) => id) ?? [];
 }
 
 /** By the column that names the reader, where the log tells more than one. */
@@ -177,6 +191,7 @@ function linesOf(values: object, writing: Writing): string[] {
 
 function doubtsOf(log: LogDescription, entry: RawReaderLog, home: LogHome): Map<string, string> {
   const { guess, read, rssi } = log;
+  const choice = home.readPoints.length === 0 ? "" : `: ${home.readPoints.join(", ")}`;
   const doubts = new Map<string, string>();
   const doubt = (path: string, why: string | null) => why !== null && doubts.set(path, why);
   if (home.isGuess) doubt("files", "where it will lie in the facility's folder");
@@ -189,13 +204,13 @@ function doubtsOf(log: LogDescription, entry: RawReaderLog, home: LogHome): Map<
           ? "the only read point"
           : "going by the names of the file and the reader"
         : readers.length === 1
-          ? "put the id of the read point where the one reader named in the log stands"
-          : "put the id of the read point that wrote this log",
+          ? `put the id of the read point where the one reader named in the log stands${choice}`
+          : `put the id of the read point that wrote this log${choice}`,
     );
   } else {
     for (const [name, id] of Object.entries(entry.read_point.values)) {
       const isKnown = home.readPoints.includes(id);
-      const missing = "put the id of the read point where this reader stands";
+      const missing = `put the id of the read point where this reader stands${choice}`;
       doubt(`read_point.values.${name}`, isKnown ? "going by its name" : missing);
     }
   }

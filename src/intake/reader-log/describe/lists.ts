@@ -3,7 +3,7 @@ import { formOf } from "../forms/index.ts";
 import { deepestNesting, FormFault, type Item } from "../forms/item.ts";
 import { isJson, jsonLists } from "../forms/json.ts";
 import { isBlankOrComment, lineEnd } from "../forms/lines.ts";
-import { roleOfName } from "./column-words.ts";
+import { roleOfName } from "../source/column-words.ts";
 
 /** A form that is neither a table nor one JSON object a line, as the beginning of a log shows it. */
 export interface LogForm {

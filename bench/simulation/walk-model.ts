@@ -1,6 +1,6 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import type { PresentationCounts } from "../../src/measures/presentations.ts";
-import type { ClusterCounts, ClusterSums } from "../../src/statistics/effective-sample.ts";
+import type { ClusterSums } from "../../src/statistics/effective-sample.ts";
 
 /** A read point as the simulation has it: how passes and tags differ, on the logit scale, and what it reads in the long run. */
 export interface ReadPointModel {
@@ -103,6 +103,9 @@ function drawing(model: ReadPointModel, random: () => number) {
 /** What the first passes of a walk come to: after one pass, after two, and so on to the whole walk. */
 export function countsByPass(walk: WalkedMisses, tags: number): PresentationCounts[] {
   const ofTag = new Uint16Array(tags);
+  // By number of misses: how many passes, and how many tags, have so many.
+  const passesWith = new Map<number, number>();
+  const tagsWith = new Map([[0, tags]]);
   let missed = 0;
   let passSquares = 0;
   let tagSquares = 0;
@@ -111,24 +114,35 @@ export function countsByPass(walk: WalkedMisses, tags: number): PresentationCoun
     const n = passes * tags;
     missed += misses.length;
     passSquares += misses.length ** 2;
+    add(passesWith, misses.length, 1);
     for (const tag of misses) {
-      tagSquares += 2 * ofTag[tag]! + 1;
-      ofTag[tag]! += 1;
+      const before = ofTag[tag]!;
+      tagSquares += 2 * before + 1;
+      add(tagsWith, before, -1);
+      add(tagsWith, before + 1, 1);
+      ofTag[tag] = before + 1;
     }
-    const byPass = sums(
-      walk.slice(0, passes).map(({ length }) => length),
-      tags,
-      passSquares,
-    );
-    const byTag = sums([...ofTag], passes, tagSquares);
+    const byPass = sums(passesWith, { clusters: passes, size: tags, missed, failureSquares: passSquares });
+    const byTag = sums(tagsWith, { clusters: tags, size: passes, missed, failureSquares: tagSquares });
     return { n, k: n - missed, clusterings: [byPass, byTag], byPass, byTag };
   });
 }
 
-/** The sums of clusters of one size by the failures of each. */
-function sums(failures: number[], size: number, failureSquares: number): ClusterSums {
-  const clusters = failures.length;
-  const missed = failures.reduce((sum, one) => sum + one, 0);
+function add(counts: Map<number, number>, number: number, change: number): void {
+  counts.set(number, (counts.get(number) ?? 0) + change);
+}
+
+/** The sums of clusters of one size, given how many have each number of failures. */
+function sums(
+  withFailures: ReadonlyMap<number, number>,
+  {
+    clusters,
+    size,
+    missed,
+    failureSquares,
+  }: { clusters: number; size: number; missed: number; failureSquares: number },
+): ClusterSums {
+  const counted = [...withFailures].filter(([, times]) => times > 0).sort(([a], [b]) => a - b);
   return {
     clusters,
     largest: size,
@@ -136,13 +150,10 @@ function sums(failures: number[], size: number, failureSquares: number): Cluster
     failuresTimesSize: missed * size,
     failureSquares,
     sizes: [[size, clusters]],
-    failing: counted(failures),
-    succeeding: counted(failures.map((one) => size - one)),
+    failing: counted.filter(([failures]) => failures > 0),
+    succeeding: counted
+      .filter(([failures]) => failures < size)
+      .map(([failures, times]) => [size - failures, times] as const)
+      .reverse(),
   };
-}
-
-function counted(numbers: number[]): ClusterCounts {
-  const counts = new Map<number, number>();
-  for (const number of numbers) if (number > 0) counts.set(number, (counts.get(number) ?? 0) + 1);
-  return [...counts].sort(([a], [b]) => a - b);
 }

@@ -48,7 +48,8 @@ export function wrongSignOffs(
     if (rule === naive)
       return { rule, isSignedOff: (looks: ClusteredSample[]) => naiveWilson(looks.at(-1)!) };
     const couldBe = rule === "wilson" ? naiveWilson : naiveExact;
-    const judge = remembered(layoutKey, (sample) => couldBe(sample) && isMet(rule, sample));
+    const verdict = remembered(layoutKey, (sample) => isMet(rule, sample));
+    const judge = (sample: ClusteredSample) => couldBe(sample) && verdict(sample);
     return {
       rule,
       isSignedOff: (looks: ClusteredSample[]) =>

@@ -1,4 +1,5 @@
 import { measures } from "../measures/index.ts";
+import { sentenceStart } from "../model/number-words.ts";
 import type { Finding, Result } from "../model/result.ts";
 import { byState } from "../model/state.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/read-point-changes.ts";
@@ -18,6 +19,13 @@ import {
   remarkSentence,
   settleSentence,
 } from "../pages/words/findings.ts";
+import {
+  correlationSentence,
+  hangsOnRule,
+  stricterCount,
+  stricterNote,
+  unseenSummary,
+} from "../pages/words/promises.ts";
 import { stateWord, verdictSentence } from "../pages/words/verdicts.ts";
 import { entryLines, nameColumn, plain, widestLine, wrap } from "./lines.ts";
 
@@ -33,7 +41,17 @@ export function facilityLines(result: Result): string {
   const bare = result.readPoints.flatMap((readPoint) =>
     readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
   );
-  return [title, ...lines, ...bare, verdictSentence(result)].map((line) => `${plain(line)}\n`).join("");
+  const promises = wrap(
+    [
+      ...(hangsOnRule(result) ? [stricterCount(result), correlationSentence(result)] : []),
+      unseenSummary(result),
+    ]
+      .filter((sentence) => sentence !== "")
+      .join(" "),
+  );
+  return [title, ...lines, ...bare, verdictSentence(result), ...promises]
+    .map((line) => `${plain(line)}\n`)
+    .join("");
 }
 
 /** State, read point, what was counted, the figure, its interval, the limit, and the group it was judged for. */
@@ -73,7 +91,7 @@ function aligned(rows: string[][]): string[] {
   });
 }
 
-/** Under a finding that is not met: what was asked, what would settle it, what was accepted. Figures that need words have them. */
+/** Under a finding that is not met: what was asked, what would settle it, what was accepted. Figures that need words have them, and so has what a stricter interval would show. */
 function belowFinding(finding: Finding, result: Result): string[] {
   const criterion = criterionOf(result, finding.criterion);
   const { words } = measures.get(finding.measure);
@@ -84,8 +102,9 @@ function belowFinding(finding: Finding, result: Result): string[] {
     finding.state === "met"
       ? []
       : [namesOf(result).criterion(finding.criterion), settleSentence(finding), concession];
+  const stricter = stricterNote(finding);
   const indent = " ".repeat(stateWidth + 4);
-  return [inWords, ...open]
+  return [inWords, ...open, stricter === "" ? "" : `${sentenceStart(stricter)}.`]
     .filter((text) => text !== "")
     .flatMap((text) => wrap(text, widestLine - indent.length))
     .map((line) => indent + line);

@@ -9,6 +9,7 @@ import type { InputFile } from "../model/result.ts";
 import { csvPlaces, type PlaceFinder } from "./csv/csv-file.ts";
 import { listedInputs } from "./listed-inputs.ts";
 import { builtInputs, builtLog, plannedLoad } from "./pass-log/build.ts";
+import { compareHandLogs } from "./pass-log/hand-logs.ts";
 import { readLogs } from "./pass-log/read.ts";
 import { workbookName } from "./pass-log/rows/open-sheet.ts";
 import { rules } from "./pass-log/rules.ts";
@@ -52,6 +53,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const listed = { folder, manifests, logs, facility, hasReaderLogs, isFacilityKnown };
   const read = await readLogs(listed, problems);
   const evidence = await readTimedPasses(folder, read, described.report, problems);
+  if (!problems.hasErrors) compareHandLogs(read, described.report);
   for (const rule of rules)
     if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
   if (problems.hasErrors) return null;

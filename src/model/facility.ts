@@ -36,6 +36,8 @@ export interface Facility {
   passWindow: { beforeS: number; afterS: number };
   /** In dates of pass logs that do not begin with the year; null where the facility leaves it to the dates. */
   dateOrder: DateOrder | null;
+  /** Whether a pass may stand in a log kept by hand and in a timed one: the reader's log judges, the other is compared with it. */
+  compareWithReader: boolean;
   /** The sheets to read of each workbook, by its path; its first sheet where it is not named. */
   sheets: Record<string, string[]>;
   /** What is to be walked; null where nothing is planned. */
@@ -113,6 +115,8 @@ export interface ReaderLogSpec {
   header: "yes" | "no" | "commented";
   /** Seconds added to the reader's clock to give the pass sheet's. */
   clockOffsetS: number;
+  /** Whether the entry says that the log has no last time, whatever its columns are called. */
+  noLastTime: boolean;
   epcForm: EpcForm;
   /** Whether somebody made sure of the codes: that none of the manifests' was read is then a finding. */
   codesChecked: boolean;

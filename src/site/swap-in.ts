@@ -1,5 +1,6 @@
 import { existsSync, lstatSync, renameSync, statSync } from "node:fs";
 import { dirname, resolve } from "node:path";
+import { setImmediate as nextTurn } from "node:timers/promises";
 import { abandonedBeside, BuildFolder } from "./build-folder.ts";
 import { makeFolders, OutputRefused, realPath, refusalOf, removeEmptyFolders } from "./output-place.ts";
 import { refuseForeignFolder } from "./own-site.ts";
@@ -43,6 +44,7 @@ export async function swapIn(out: string, fill: (site: FreshSite) => Promise<voi
       for await (const input of inputs) {
         begin();
         yield input;
+        await signalsTold();
         interruption.release();
       }
       begin();
@@ -206,4 +208,13 @@ function exitOnSignals(): { hold(): void; release(): void } {
     process.on("SIGTERM", end);
   };
   return { hold, release };
+}
+
+/**
+ * Waits until every signal that has come is told. Node tells it when it next polls, which in the turn under way may be over:
+ * whoever stopped listening before would never be told.
+ */
+async function signalsTold(): Promise<void> {
+  await nextTurn();
+  await nextTurn();
 }

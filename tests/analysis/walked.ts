@@ -134,6 +134,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     address: null,
     timeZone: null,
     dateOrder: null,
+    compareWithReader: false,
     sheets: {},
     report: null,
     preparedBy: null,

@@ -9,6 +9,7 @@ import {
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
+import { writeXlsx } from "hucre/xlsx";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { runCommandLine } from "../../src/commands/command-line.ts";
 import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
@@ -188,11 +189,42 @@ describe("new from a timed log, its load and the reader's own log", () => {
   });
 });
 
+describe("new from a workbook and the reader's own log", () => {
+  const table = (csv: string) =>
+    csv
+      .trim()
+      .split("\n")
+      .map((line) => line.split(","));
+
+  it("takes each sheet for what it is, and one run of check shows nothing but the placeholders", async () => {
+    const book = await writeXlsx({
+      sheets: [
+        { name: "Doors", rows: [["Walked on 12 March"], [], ...table(timed)] },
+        { name: "Cage A", rows: table(load) },
+        { name: "Ideas", rows: [["Turn the upper antenna"]] },
+      ],
+    });
+    mkdirSync(join(room, "in"));
+    writeFileSync(join(room, "in", "walk.xlsx"), book);
+    const { all } = await starting("--from", join(room, "in", "walk.xlsx"), put("in/portal.jsonl", reads));
+    expect(all).toContain("passes/walk.xlsx sheet Doors: pass log (timed), 2 passes");
+    expect(all).toContain("manifests/cage-a.xlsx sheet Cage A: manifest, 3 tags");
+    expect(all).toMatch(/walk\.xlsx, sheet Ideas: It is neither a pass log/);
+    expect(await problems()).toEqual([expect.stringMatching(/^warning title-above-header/)]);
+    const { facility, log } = (await readFacilityFolder(join(room, "depot"))).input!;
+    expect(facility.sheets).toEqual({ "passes/walk.xlsx": ["Doors"], "manifests/cage-a.xlsx": ["Cage A"] });
+    expect(facility.conditions.map(({ column }) => column)).toEqual(["orientation"]);
+    expect(facility.rounds).toMatchObject([{ id: "as-left", date: "2026-03-12" }]);
+    expect(log.passes.map(({ id }) => id)).toEqual(["P1", "P2"]);
+  });
+});
+
 describe("new from files of which some are of no use", () => {
   it("says of each what is wrong with it and takes the others, a copy only once", async () => {
     const files = [
       put("walk.csv", walk),
       put("walk (1).csv", walk),
+      put("quotes.csv", 'pass,read_point,tag,"read\nP1,dock-1,T1,yes\n'),
       put("notes.txt", "Bring the long ladder\nand the lift key\n"),
       put("late.csv", "round,pass,tag,read\nas-left,P1,T1,yes\n"),
       put(
@@ -204,6 +236,7 @@ describe("new from files of which some are of no use", () => {
     expect(status).toBe(0);
     expect(all).toMatch(/walk \(1\)\.csv: It is a copy of \S+walk\.csv, byte for byte/);
     expect(all).toMatch(/notes\.txt: .*a pass log needs the columns pass and read_point/);
+    expect(all).toMatch(/quotes\.csv: Found [^;]*quot/);
     expect(all).toMatch(/late\.csv: It looks like a pass log, but has no column "read_point"/);
     expect(all).toMatch(/manifests\/list\.csv manifest, 3 tags/);
     expect(readdirSync(join(room, "depot", "passes"))).toEqual(["walk.csv"]);

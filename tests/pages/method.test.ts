@@ -44,6 +44,28 @@ describe("the method page", () => {
     expect(fewest((n) => clopperPearsonBounds(1, n, 0.8).lower >= 0.95)).toBe(45);
   });
 
+  it("prints the passes that a bad kind of pass takes to come up, and how rare a kind may be that has not", () => {
+    for (const limit of [0.99, 0.98, 0.97, 0.95, 0.9]) {
+      const passes = [0.25, 0.5, 1].map((worst) =>
+        fewest((n) => (1 - (1 - limit) / worst) ** n <= 0.025 * (1 + 1e-12)),
+      );
+      expect(plain(page)).toContain(`${Math.round(100 * limit)} % ${passes.join(" ")} `);
+    }
+    const oneIn = (n: number) => Math.floor(1 / (1 - 0.025 ** (1 / n)));
+    expect(page).toContain(`With 36 passes, a kind of pass rarer than 1 in ${oneIn(36)} `);
+    expect(page).toContain(`with 40 different tags, a kind of tag rarer than 1 in ${oneIn(40)}.`);
+  });
+
+  it("says what many findings and many rounds do to a promise, from the confidence", () => {
+    const up = (chance: number) => `${Math.ceil(1000 * chance - 1e-9) / 10}`;
+    expect(page).toContain(`at least one is met in ${Math.ceil(100 * (1 - 0.975 ** 20))} of 100 walks`);
+    expect(page).toContain(`in up to ${up(1 - 0.975 ** 2)} of 100 cases, and at least one of three in up to`);
+    expect(page).toContain(`one of three in up to ${up(1 - 0.975 ** 3)}.`);
+    expect(page).toContain(`no more than about ${Math.round(100 * 0.9 ** 20)} of 100`);
+    // Near the ends of the scale both sides of an interval are not wrong equally often.
+    expect(page).not.toMatch(/About 2\.5\u202f% would be/);
+  });
+
   it("says what looking after every pass costs, with its true figures", () => {
     expect(fewest((n) => confidenceSequenceBounds(1, n, 0.95).lower >= 0.99)).toBe(455);
     expect(fewest((n) => clopperPearsonBounds(1, n, 0.95).lower >= 0.99)).toBe(368);

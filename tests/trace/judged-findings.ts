@@ -25,6 +25,8 @@ export interface JudgedFinding {
   limit: number;
   quantile: number | null;
   passes: number;
+  /** Different tags that were presented, or placed as bystanders, in what is counted. */
+  tags: number;
   count: recount.Count;
   interval: Interval;
   /** The same with void passes counted in, where a void pass has a matching row. */
@@ -84,6 +86,7 @@ function judged(criterion: StatedCriterion, group: string | null, all: Rows): Ju
     limit,
     quantile: criterion.quantile ?? null,
     passes: passes.length,
+    tags: new Set(countedRows(criterion, valid).map(({ tag }) => tag)).size,
     count,
     interval,
     withVoids,

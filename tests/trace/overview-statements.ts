@@ -20,10 +20,12 @@ export function overviewStatements(shed: Shed): string[] {
       .filter((finding) => !onlyCounted(finding))
       .map((one) => `Door … ${titleFirst(one)} … ${rateInWords(one)}; ${limit(one)} … ${settling(one)}`),
     ...findings.map((finding) => {
-      const { passes, count } = finding;
-      return `Door … ${groupFirst(finding)} … ${passes} ${count.k} of ${count.n} ${figures(finding)} … ${limit(finding)}`;
+      const { passes, count, tags } = finding;
+      const counts = `${passes} ${count.k} of ${count.n} ${tags} different tag`;
+      return `Door … ${groupFirst(finding)} … ${counts} … ${figures(finding)} … ${limit(finding)}`;
     }),
     `${spelled(findings.filter(onlyCounted).length)} further findings are open`,
+    ...common.promises(shed),
     readPointRow(after),
     `Made from ${files.length} files with ${rows.length} rows`,
     `facility.yaml … ${files[0]!.sha256.slice(0, 12)}`,

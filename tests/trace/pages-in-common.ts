@@ -74,3 +74,17 @@ export function picturesOfFindings({ facts, findings }: Shed, label: typeof titl
 
 /** Rate and bounds of the tags read in some rows, rounded down as every figure that should be high. */
 export const bare = (rate: number) => percent(rate, "at least");
+
+/** What the states promise: chances of the confidence alone. All findings are undecided, and judged alike by a stricter rule. */
+export function promises({ facts, findings }: Shed): string[] {
+  const luck = (1 - facts.confidence) / 2;
+  const ofAny = (many: number) => Math.ceil(100 * (1 - (1 - luck) ** many));
+  const one = Number((100 * luck).toFixed(6));
+  const rounds = facts.rounds.length;
+  return [
+    `all ${findings.length} findings together … all are met in at most ${one} of 100 such walks`,
+    `of ${findings.length} findings that truly just miss their limit, at least one is met in ${ofAny(findings.length)} of 100 walks`,
+    `${spelled(rounds)} rounds were walked … in each of ${spelled(rounds)} is met in at least one of them in up to ${ofAny(rounds)} of 100 cases`,
+    "more alike than the assumed 0.02, every finding would have the same state at 0.1 and 0.5",
+  ];
+}

@@ -39,9 +39,9 @@ export function readPointStatements(shed: Shed): string[] {
 }
 
 function findingRow(finding: JudgedFinding): string {
-  const { count, passes } = finding;
+  const { count, passes, tags } = finding;
   return [
-    `${titleFirst(finding)} … ${passes} passes ${count.k} of ${count.n} ${figures(finding)} … ${limit(finding)}`,
+    `${titleFirst(finding)} … ${passes} passes ${count.k} of ${count.n} ${tags} different tag … ${figures(finding)} … ${limit(finding)}`,
     isSignal(finding) ? signalSentence(finding) : "",
     settling(finding),
     withVoids(finding),

@@ -8,6 +8,7 @@ import { passTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { copiesAmong } from "./copies.ts";
 import { fitsForm, formOf, reservedColumns } from "./forms/index.ts";
+import { type ComparedPass, type HandRow, type HandRows, settleHandPasses } from "./hand-logs.ts";
 import {
   type DeclaredColumns,
   declaredColumns,
@@ -19,7 +20,7 @@ import { type LogFile, passColumns, type RecordReader } from "./rows/log-form.ts
 import { type Manifest, readManifest } from "./rows/manifest.ts";
 import { openSheet } from "./rows/open-sheet.ts";
 import { keepExtra, type LogPass, PassBook, PassCells, PassFinder, placeholderPass } from "./rows/passes.ts";
-import { ColumnTable } from "./rows/table.ts";
+import { ColumnTable, type Row } from "./rows/table.ts";
 
 /** Everything that the manifests and pass logs of a facility say. */
 export interface FacilityLogs {
@@ -30,6 +31,8 @@ export interface FacilityLogs {
   files: readonly LogFile[];
   /** In the order in which they were met; a pass's number is its place. */
   passes: readonly LogPass[];
+  /** Passes of logs kept by hand that a timed log has, too; they are not among the others. */
+  compared: readonly ComparedPass[];
   table: ColumnTable;
 }
 
@@ -53,6 +56,8 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
   const table = new ColumnTable(declared.names);
   const manifests = await readManifests(given, { table, declared, problems });
   const book = new PassBook();
+  const handBook = facility.compareWithReader ? new PassBook() : book;
+  const handRows: HandRows = new Map();
   const times = new Times(facility.timeZone);
   const files: LogFile[] = [];
   const copies = await copiesAmong(
@@ -74,11 +79,18 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
       files.push(file);
       const reader = file.form.open({ file, table, manifests });
       const passCells = new PassCells(file, times, facility.dateOrder);
-      await readRows(file, { reader, passes: new PassFinder(file, book, given), passCells, table });
+      const isByHand = file.form.readsFrom === "pass-log";
+      const passes = new PassFinder(file, isByHand ? handBook : book, given);
+      const keep: RowReading["keep"] =
+        handBook !== book && isByHand
+          ? (pass, at, row) => addTo(handRows, pass, { at, row })
+          : (pass, at, row) => table.addRow(pass.number, at, row);
+      await readRows(file, { reader, passes, passCells, keep });
       passCells.finish();
     }
   }
-  return { facility, declared, manifests, files, passes: book.passes, table };
+  const compared = handBook === book ? [] : settleHandPasses(handBook, handRows, book, table);
+  return { facility, declared, manifests, files, passes: book.passes, compared, table };
 }
 
 /** What is wrong with a copy is told of the original, and that the same passes come twice is told in one sentence. */
@@ -139,15 +151,22 @@ export async function openLog(
   return { form, header, sheet, report };
 }
 
+function addTo(rows: HandRows, pass: LogPass, row: HandRow): void {
+  const own = rows.get(pass);
+  if (own === undefined) rows.set(pass, [row]);
+  else own.push(row);
+}
+
 interface RowReading {
   reader: RecordReader;
   passes: PassFinder;
   passCells: PassCells;
-  table: ColumnTable;
+  /** Where a row goes. */
+  keep(pass: LogPass, at: number, row: Row): void;
 }
 
 /** Record by record: which pass it belongs to, what it says of the pass, and what of the tags in it. */
-async function readRows(file: LogFile, { reader, passes, passCells, table }: RowReading): Promise<void> {
+async function readRows(file: LogFile, { reader, passes, passCells, keep }: RowReading): Promise<void> {
   for await (const records of file.sheet.rows(file.header.width)) {
     for (const record of records) {
       const pass = passes.passOf(record);
@@ -166,7 +185,7 @@ async function readRows(file: LogFile, { reader, passes, passCells, table }: Row
       pass.isMissedBlank = tags.isMissedBlank ?? false;
       pass.isLoadUnknown = tags.isLoadUnknown ?? false;
       if (tags.manifest !== null) keepManifest(pass, tags.manifest);
-      for (const row of tags.rows) table.addRow(pass.number, record.at, row);
+      for (const row of tags.rows) keep(pass, record.at, row);
     }
   }
 }

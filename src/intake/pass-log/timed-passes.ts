@@ -3,6 +3,7 @@ import { type Heard, type IdleStays, type IdleTime, noRssi, Role } from "../../m
 import { labelsNeverHeard, passesOverlap, passOutsideLog, readerLogSilent } from "../problems/log-rules.ts";
 import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
+import { readerLogLastTimeUnread } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
 import { readerLogsUnused } from "../problems/yaml.ts";
 import { remarkOnClocks } from "../reader-log/clock.ts";
@@ -72,6 +73,8 @@ export async function readTimedPasses(
   checkCovered(covered, read.spans, logs);
   if (!problems.hasErrors) remarkOnLabels(read.heard, logs);
   checkUnknownReads(read.unknown, tags, logs, report);
+  for (const { entry, ...facts } of read.unreadLastTimes)
+    report.value(["reader_logs", entry, "columns"], readerLogLastTimeUnread.with(facts));
   return { logs: read, windows, sessions, tagOfCode: markReads(read.heard, tags, logs) };
 }
 

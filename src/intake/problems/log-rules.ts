@@ -1,3 +1,4 @@
+import { counted } from "../../model/number-words.ts";
 import { problem } from "./problem.ts";
 import { listing, quoted } from "./wording.ts";
 
@@ -16,6 +17,71 @@ export const passEndsBeforeStart = problem(
     }),
   },
 );
+
+export const handLogDisagrees = problem(
+  {
+    code: "hand-log-disagrees",
+    severity: "warning",
+    means: "A log kept by hand says of a tag what the reader's log of the same pass does not.",
+    advice: "The reader's log judges. Check the mark on the walk sheet, and where the tag sat.",
+  },
+  {
+    with: ({ tag, pass, isRead, reads }: TagInBoth) => ({
+      found: `the tag ${quoted(tag)} ${isRead ? "read" : "not read"} in pass ${quoted(pass)}`,
+      expected: isRead
+        ? "as in the reader's log: not read"
+        : `as in the reader's log: read ${counted(reads, "time", "times")}`,
+    }),
+    notInLoad: ({ tag, pass }: TagInBoth) => ({
+      found: `the tag ${quoted(tag)} presented in pass ${quoted(pass)}`,
+      expected: "a tag of the manifest that the timed log names",
+      advice: "The timed log judges, and there the tag was not presented. Check which load was walked.",
+    }),
+    notInHandLog: ({ tag, pass }: TagInBoth) => ({
+      found: `no row of the tag ${quoted(tag)} in pass ${quoted(pass)}`,
+      expected: "each tag of the manifest that the timed log names",
+      advice: "The timed log judges, and there the tag was presented. Check which load was walked.",
+    }),
+    inCount: ({ pass, counted: read, found }: { pass: string; counted: number; found: number }) => ({
+      found: `${counted(read, "tag", "tags")} read in pass ${quoted(pass)}`,
+      expected: `as in the reader's log: ${found}`,
+    }),
+  },
+);
+
+interface TagInBoth {
+  tag: string;
+  pass: string;
+  /** By the log kept by hand. */
+  isRead: boolean;
+  /** How often the reader's log has it. */
+  reads: number;
+}
+
+export const handLogCompared = problem(
+  {
+    code: "hand-log-compared",
+    severity: "warning",
+    means: "Passes of a log kept by hand stand in a timed log, too, and were compared with the reader's log.",
+    advice: "The reader's log judges these passes. Nothing needs doing.",
+  },
+  {
+    with: ({ passes, tags, differ }: { passes: number; tags: number; differ: number }) => ({
+      found: `${counted(passes, "pass", "passes")} that a timed log has, too${tags > 0 ? `, with ${counted(tags, "row", "rows")} of tags` : ""}`,
+      expected: "the same in both",
+      advice: `The reader's log judges these passes. ${differ === 0 ? "The two agree on every tag" : `The two disagree ${counted(differ, "time", "times")}`}.`,
+    }),
+  },
+);
+
+export const compareUnused = problem({
+  code: "compare-unused",
+  severity: "warning",
+  means:
+    "facility.yaml asks for logs kept by hand to be compared with the reader's log, and no pass stands in both.",
+  expected: "passes with the same round, read point and name in a timed log and in another",
+  advice: "Give the passes the same names in both logs, or remove compare_with_reader.",
+});
 
 export const passFarFromRound = problem(
   {

@@ -99,6 +99,11 @@ export const passInTwoFiles = problem(
       expected: "a pass in one log only",
       advice: `${path} (${form} form) already has this pass: keep one of the two, or rename this one.`,
     }),
+    /** One of the two is timed. */
+    withReader: ({ path, form }: { path: string; form: string }) => ({
+      expected: "a pass in one log only",
+      advice: `${path} (${form} form) already has this pass. If both are meant, write compare_with_reader: true into facility.yaml: then the reader's log judges, and the other is compared with it.`,
+    }),
   },
 );
 

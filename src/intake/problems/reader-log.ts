@@ -586,6 +586,33 @@ export const readerLogTagsUnknown = problem(
   },
 );
 
+export const readerLogLastTimeUnread = problem(
+  {
+    code: "reader-log-last-time-unread",
+    severity: "error",
+    means: "An entry names no last_time although its log has one and rows last longer than a pass.",
+    advice:
+      "Name the column in columns.last_time: read by the first time alone, a tag that stayed is missed. Write last_time: none if it is no last sighting.",
+  },
+  {
+    with: ({ column, rows, longestUs, passUs }: UnreadLast) => ({
+      found: `a column of last times, ${/^\d+$/.test(column) ? `number ${column}` : quoted(column)}, and ${rows} ${rows === 1 ? "row that lasts" : "rows that last"} longer than a pass of ${seconds(passUs)}, the longest ${seconds(longestUs)}`,
+      expected: "columns.last_time, the name of that column or none",
+    }),
+  },
+);
+
+interface UnreadLast {
+  column: string;
+  rows: number;
+  longestUs: number;
+  passUs: number;
+}
+
+function seconds(us: number): string {
+  return `${Number((us / 1e6).toFixed(1))} s`;
+}
+
 export const readerLogStraysUnknown = problem(
   {
     code: "reader-log-strays-unknown",

@@ -6,9 +6,9 @@ import { itemsOf } from "./items.ts";
 import { type GroupedFile, type LogGroup, problemsOf } from "./layout.ts";
 import { givenItems, lineScan, rowsOf, textLines, typedRows } from "./rows.ts";
 import { mostSquaredBytes } from "./source/survey.ts";
+import type { Years } from "./source/zone.ts";
 import * as sql from "./statements.ts";
 import { allYears, breaksLimits, type Clock, isOnWallClock, judgedRows, measuredRows } from "./values.ts";
-import type { Years } from "./zone.ts";
 
 /** Rejected lines that are looked at one by one; with more, their files are read line by line. */
 const mostRejects = 20_000;
@@ -90,7 +90,7 @@ async function readLarge(reading: GroupReading, group: LogGroup, number: number)
   const from = isText ? { text: lines.join("\n") } : { places: placesOf(group) };
   await database.run(sql.createSample(rowsOf(group, textLines)), from);
   const encoding = await encodingOf(database, "sample", String(number));
-  const isUsual = isOneToOne(group) && !hasLast(group) && (await isMostlySound(database, group, lines));
+  const isUsual = isOneToOne(group) && (await isMostlySound(database, group, lines));
   const isTyped = ({ mixesLineEnds }: GroupedFile) => isUsual && !mixesLineEnds;
   const typed = await inHalves(database, group.files.filter(isTyped), (files) =>
     readTyped(reading, { ...group, files }, encoding),
@@ -219,7 +219,8 @@ async function readTyped(
 ): Promise<GroupedFile[]> {
   const { database, kept } = reading;
   const numbers = indicesOf(group);
-  const rows = measuredRows(typedRows(group), group.spec, reading);
+  const measured = measuredRows(typedRows(group), group.spec, reading);
+  const rows = hasLast(group) ? sql.markUnreadLast(measured) : measured;
   const from = { places: placesOf(group), delimiter: group.delimiter };
   const insert = sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) });
   await unlessLongLines(database, group.files, () => database.run(insert, from));
@@ -320,13 +321,13 @@ function indicesOf({ files }: LogGroup): number[] {
   return files.map(({ index }) => index);
 }
 
-/** Whether its rows tell a last time: typed columns leave open whether such a time is blank or none. */
+/** Whether its rows tell a last time. */
 function hasLast({ spec }: LogGroup): boolean {
   return spec.columns.lastTime !== null;
 }
 
 /** Whether each row is a read, and each column that is asked for holds one value of it as it stands. */
-function isOneToOne({ kind, layout: { columns } }: LogGroup): boolean {
+export function isOneToOne({ kind, layout: { columns } }: LogGroup): boolean {
   const { only, epc, date } = columns;
   return kind === "delimited" && only.length === 0 && epc.length === 1 && date === null;
 }

@@ -20,6 +20,8 @@ import { columnTypes, dropRejects, jsonKeys } from "./statements.ts";
 interface LogLayout {
   /** Columns in all, of delimited logs. */
   width: number;
+  /** The names of the columns; null where they have none, or where not all rows have the same. */
+  names: readonly string[] | null;
   /** The line with the names of the columns, as it stands; it is not a row wherever it stands. */
   header: string | null;
   /** Lines from the top to the first line of data. */
@@ -70,7 +72,7 @@ interface Search {
 
 /** Lines at the top among which the header is looked for. */
 const mostLinesAbove = 1000;
-const headBytes = 1 << 17;
+export const headBytes = 1 << 17;
 export const mostColumns = 1000;
 
 /** Finds the columns that are asked for; a log that lacks one, or that cannot be read, is a problem and in no group. */
@@ -188,7 +190,7 @@ async function delimitedLayout(search: Search): Promise<Found | FullText[]> {
   const rest = Array.from({ length: width }, (_, index) => index + 1).filter((index) => !used.has(index));
   const ends = text.split(/(\r\n|\n|\r)/, 2 * (skip + 1)).filter((_, index) => index % 2 === 1);
   return {
-    layout: { width, header: line, skip, columns, rest, types: {} },
+    layout: { width, names, header: line, skip, columns, rest, types: {} },
     above,
     mixesLineEnds: skip > 1 && new Set(ends).size > 1,
   };
@@ -353,6 +355,15 @@ async function parquetLayout({ database, file, asked }: Search): Promise<Found |
 }
 
 function namedLayout(columns: LogLayout["columns"], rest: string[], types: LogLayout["types"]): Found {
-  const layout = { width: 0, header: null, skip: 0, columns, rest, types };
+  const names = Object.keys(types);
+  const layout = {
+    width: 0,
+    names: names.length === 0 ? null : names,
+    header: null,
+    skip: 0,
+    columns,
+    rest,
+    types,
+  };
   return { layout, above: [], mixesLineEnds: false };
 }

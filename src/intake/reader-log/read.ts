@@ -29,10 +29,11 @@ import {
   type WalkSession,
 } from "./reader-log.ts";
 import { checkHundredths, reportRefused } from "./refused.ts";
+import type { Years } from "./source/zone.ts";
 import * as sql from "./statements.ts";
+import { unreadLastTimes } from "./unread-last-times.ts";
 import { allYears } from "./values.ts";
 import { fillWindows } from "./windows.ts";
-import type { Years } from "./zone.ts";
 
 /** What a facility says of its reader logs. */
 export interface ReaderLogTask {
@@ -82,6 +83,8 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
     const unknown = rows.hasLast ? await database.rows<{ pass: number; code: number }>(sql.unknownReads) : [];
     const heard = await passReads(database, rows.names);
     const spans = await spansOf(database, heard, windows, points);
+    const search = { database, specs, read: rows.read.values(), windows, facilityZone };
+    const unread = await unreadLastTimes(search);
     await reportChanges(files, problems);
     return {
       heard,
@@ -91,6 +94,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
       foreign: await foreignCodes(database, { heard, windows, points, codes: rows.names.codes }, loadCodes),
+      unreadLastTimes: unread,
       files: counted,
     };
   } finally {

@@ -114,6 +114,17 @@ export interface SecondCount {
   reads: number;
 }
 
+/** A column of a last time that an entry does not name although rows last longer than a pass. */
+export interface UnreadLastTime {
+  /** Index of the entry. */
+  entry: number;
+  column: string;
+  /** Rows that last longer than the shortest pass, and the longest of them. */
+  rows: number;
+  longestUs: number;
+  passUs: number;
+}
+
 export interface ReaderLogs {
   heard: HeardTags;
   /** In the order of sessions and minutes. */
@@ -125,6 +136,8 @@ export interface ReaderLogs {
   foreign: ForeignCodes[];
   /** Passes that lie within the first and last time of a row, with a code that no row has an instant of there. */
   unknown: { pass: number; code: string }[];
+  /** In the order of entries. */
+  unreadLastTimes: UnreadLastTime[];
   files: ReaderLogFile[];
 }
 

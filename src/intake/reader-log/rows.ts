@@ -15,7 +15,8 @@ const roles: readonly ValueRole[] = ["time", "rssi", "count"];
 
 /**
  * The rows of delimited logs with typed columns, in one go: about five times as fast as line by line. Rejected lines are left in the table
- * `reject_errors`. What a closing quote too few has joined shows as a line end inside a text: such a row has no time.
+ * `reject_errors`. What a closing quote too few has joined shows as a line end inside a text: such a row has no time. Whether a last
+ * time that cannot be read is blank, `last_filled` tells.
  */
 export function typedRows({ layout, spec, zipped }: LogGroup): string {
   const { columns, rest, width, skip } = layout;
@@ -24,13 +25,20 @@ export function typedRows({ layout, spec, zipped }: LogGroup): string {
     const index = columns[role];
     if (typeof index === "number") types[index - 1] = columnType(role, spec);
   }
+  const { lastTime } = columns;
+  const lastType = columnType("time", spec);
+  if (typeof lastTime === "number") types[lastTime - 1] = lastType;
+  const last =
+    lastTime === null
+      ? ""
+      : `c${lastTime} AS last_value, ${lastType === "VARCHAR" ? `trim(c${lastTime}) <> ''` : `c${lastTime} IS NOT NULL`} AS last_filled,`;
   // An empty text is a text: only what is cast may be null.
   const texts = types.flatMap((type, index) => (type === "VARCHAR" ? [`'c${index + 1}'`] : []));
   const text = (index: ColumnName | null) => (index === null ? "''" : `c${index}`);
   const broken = rest.map((index) => `contains(c${index}, chr(10))`).join(" OR ");
   const time = broken === "" ? `c${columns.time}` : `CASE WHEN NOT (${broken}) THEN c${columns.time} END`;
   return `SELECT file_index::BIGINT AS file, ${text(columns.reader)} AS reader, ${text(columns.epc[0]!)} AS epc, ${text(columns.antenna)} AS antenna,
-      ${time} AS time_value, ${columns.rssi === null ? "NULL::DECIMAL(9,2)" : `c${columns.rssi}`} AS rssi_value,
+      ${last} ${time} AS time_value, ${columns.rssi === null ? "NULL::DECIMAL(9,2)" : `c${columns.rssi}`} AS rssi_value,
       ${columns.count === null ? "1" : `coalesce(c${columns.count}, 1)`} AS count_value, ${restHash(rest.map((index) => `c${index}`))} AS rest
     FROM read_csv($places, auto_detect = false, header = false, skip = ${skip}, delim = $delimiter, quote = '"', escape = '"',
       compression = '${zipped ? "gzip" : "none"}', decimal_separator = '${spec.decimal}',

@@ -178,6 +178,10 @@ export function insertReads(
     FROM (SELECT *, ${id} AS id FROM (${rows}))`;
 }
 
+/** A last time that is filled in and cannot be read becomes one that breaks the limits. */
+export const markUnreadLast = (measured: string): string =>
+  `SELECT * REPLACE (CASE WHEN last_t IS NULL AND last_filled THEN -1 ELSE last_t END AS last_t) FROM (${measured})`;
+
 export const validRows = (judged: string): string => `SELECT * FROM (${judged}) WHERE reason IS NULL`;
 
 /** Lines that the quick reading rejected, one by one. */
@@ -504,12 +508,33 @@ export const secondsOf = (points: readonly number[]): string =>
   `SELECT point, (t // 1000000)::DOUBLE AS second, sum(reads.reads)::DOUBLE AS reads FROM reads JOIN tags ON id = ${idOf("entry")}
     WHERE point IN (${points.join(", ")}) GROUP BY ALL ORDER BY point, second`;
 
+/* Last times that no entry names. */
+
+export interface Lasting {
+  /** Rows with a first and a last time. */
+  rows: number;
+  /** Those whose last time is not before the first. */
+  ordered: number;
+  /** Those that last longer than a pass. */
+  longer: number;
+  /** The longest of them, in microseconds. */
+  longestUs: number;
+}
+
+/** How long rows last. @param measured with `t` and `last_t` */
+export const lasting = (measured: string, passUs: number): string =>
+  `SELECT count(last_t - t)::DOUBLE AS rows, count(*) FILTER (last_t >= t)::DOUBLE AS ordered,
+      count(*) FILTER (last_t - t > ${passUs})::DOUBLE AS longer, coalesce(max(last_t - t), 0)::DOUBLE AS "longestUs" FROM (${measured})`;
+
 /* What `describe` tells of one log. */
 
 /** How many times of a sample can be read; of counts only those of this century, since any number is a count. */
 export const timesRead = (measured: string, isCount: boolean): string =>
   `SELECT count(*) FILTER (${isCount ? `t BETWEEN ${Date.UTC(2000, 0, 1) * 1000} AND ${Date.UTC(2100, 0, 1) * 1000}` : "t IS NOT NULL"})::INTEGER AS rows
     FROM (${measured})`;
+
+/** The times of a sample, row by row. */
+export const instants = (measured: string): string => `SELECT t::DOUBLE AS us FROM (${measured})`;
 
 /** The first rows of a Parquet log as texts. @param columns names and types */
 export function parquetTexts(columns: readonly { name: string; type: string }[], rows: number): string {

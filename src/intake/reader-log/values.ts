@@ -1,7 +1,7 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import { rssiRangeDbm } from "../../model/rssi.ts";
 import { literal } from "./database.ts";
-import { wallToUtc, type Years } from "./zone.ts";
+import { wallToUtc, type Years } from "./source/zone.ts";
 
 /*
  * What the fields of a row mean, as SQL. A time becomes microseconds since 1970 in UTC, a level hundredths of a dBm, a count a
@@ -42,7 +42,8 @@ export type ValueRole = "time" | "rssi" | "count";
 /** The type that holds a value as it is written without loss; text where reading it takes more than a cast. */
 export function columnType(role: ValueRole, spec: Pick<ReaderLogSpec, "time">): string {
   if (role === "rssi") return "DECIMAL(9,2)";
-  if (role === "count") return "INTEGER";
+  // A whole type would round what is no whole number, and say nothing.
+  if (role === "count") return "DOUBLE";
   if (spec.time.format !== null) return "VARCHAR";
   return { iso: "VARCHAR", s: "DECIMAL(18,6)", ms: "DECIMAL(18,3)", us: "BIGINT", ns: "BIGINT" }[
     spec.time.unit
@@ -90,7 +91,8 @@ export function measuredRows(
   const rssi = spec.rssiUnit === "dBm" ? "rssi_value * 100" : "rssi_value";
   const offset = offsetUs === 0 ? "" : ` + ${offsetUs}`;
   const plain = `SELECT * EXCLUDE (time_value, rssi_value, count_value), ${time.utc}${offset} AS t,
-      CAST(${rssi} AS INTEGER) AS rssi, count_value AS reads
+      CAST(${rssi} AS INTEGER) AS rssi,
+      CASE WHEN count_value = floor(count_value) THEN TRY_CAST(count_value AS INTEGER) END AS reads
     FROM (SELECT *, ${time.read} AS time_read FROM (${rows}))`;
   if ((spec.columns?.lastTime ?? null) === null) return plain;
   const last = timeSql(spec, clock, "last");
@@ -133,7 +135,8 @@ export function judgedRows(measured: string, spec: ReaderLogSpec): string {
 
 /** Whether a read that came in without a look at its text breaks a limit. The database answers from the bounds of whole blocks of rows. */
 export function breaksLimits(spec: ReaderLogSpec): string {
-  return Object.values(brokenLimits(spec)).join(" OR ");
+  const last = spec.columns.lastTime === null ? [] : ["last_t < t"];
+  return [...Object.values(brokenLimits(spec)), ...last].join(" OR ");
 }
 
 /** The first part of the names of the columns that hold a time: of the only or first read of a row, or of its last one. */

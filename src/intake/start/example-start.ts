@@ -15,6 +15,7 @@ export function exampleStart(timeZone: string): FacilityStart {
     ],
     criteria: proposedCriteria(() => true),
     readerLogs: "",
+    sheets: {},
     manifest: null,
     isFound: false,
   };

@@ -18,6 +18,8 @@ export interface FacilityStart {
   criteria: ProposedCriterion[];
   /** Entries of `reader_logs` as `describe` prints them, each with two blanks before its lines; empty for none. */
   readerLogs: string;
+  /** The sheets to read, by path, of workbooks that have several. */
+  sheets: Record<string, string[]>;
   /** The load that a plan may name; null where none is known. */
   manifest: string | null;
   /** Whether all this was found in files, or is an example to replace. */
@@ -152,7 +154,7 @@ ${entries.join("\n")}
 `;
 }
 
-function rest({ readPoints: points, readerLogs, manifest, criteria: list }: FacilityStart): string {
+function rest({ readPoints: points, readerLogs, sheets, manifest, criteria: list }: FacilityStart): string {
   const ids = points
     .slice(0, 8)
     .map(({ id }) => yamlScalar(id))
@@ -170,7 +172,12 @@ reader_logs:
 ${readerLogs}pass_window: { before_s: 0, after_s: 0 }     # how far around a pass its reads still belong to it
 
 `;
-  return `${logs}# The walk to come: \`proofwalk plan\` says how many passes it needs, and the site has them as walk sheets.
+  const books = Object.entries(sheets).map(
+    ([path, names]) => `  ${yamlScalar(path)}: [${names.map(yamlScalar).join(", ")}]\n`,
+  );
+  const read =
+    books.length === 0 ? "" : `# The sheets of workbooks that are read.\nsheets:\n${books.join("")}\n`;
+  return `${read}${logs}# The walk to come: \`proofwalk plan\` says how many passes it needs, and the site has them as walk sheets.
 # plan:
 #   seed: 7                            # of the random order of the passes
 #   tags_per_pass: 40${load}

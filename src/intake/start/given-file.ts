@@ -5,18 +5,19 @@ import { openLog } from "../pass-log/read.ts";
 import { declaredColumns } from "../pass-log/rows/header.ts";
 import type { LogFile } from "../pass-log/rows/log-form.ts";
 import { readManifest } from "../pass-log/rows/manifest.ts";
-import { openSheet } from "../pass-log/rows/open-sheet.ts";
+import { openSheet, workbookName } from "../pass-log/rows/open-sheet.ts";
 import { ColumnTable } from "../pass-log/rows/table.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { type DescribedLog, describeLog } from "../reader-log/describe/describe.ts";
 import { UnreadableLog } from "../reader-log/describe/sample.ts";
+import { visibleSheets } from "../workbook/workbook-table.ts";
 import { readFacilityYaml } from "../yaml/facility.ts";
 import { emptyColumn, type FoundColumn, noteCell } from "./columns-found.ts";
 import { exampleStart } from "./example-start.ts";
 import { facilityText } from "./facility-text.ts";
 
 /** A file that somebody starts from, recognised by what is in it. */
-export type GivenFile = { path: string; name: string } & (
+export type GivenFile = { path: string; name: string; sheet: string | null } & (
   | PassLogFound
   | ManifestFound
   | ReaderLogFound
@@ -54,19 +55,31 @@ interface NotRecognised {
   why: string;
 }
 
-/** Recognises one file. */
-export async function recognise(path: string): Promise<GivenFile> {
-  const file = { path, name: basename(path) };
+/** Recognises one file; of a workbook with several sheets each sheet by itself. */
+export async function recognise(path: string): Promise<GivenFile[]> {
+  const sheets = workbookName.test(path) ? await visibleSheets(path) : [];
+  if (sheets.length < 2) return [await recogniseTable(path, null)];
+  const found: GivenFile[] = [];
+  for (const sheet of sheets) found.push(await recogniseTable(path, sheet));
+  return found;
+}
+
+async function recogniseTable(path: string, sheetName: string | null): Promise<GivenFile> {
+  const file = { path, name: basename(path), sheet: sheetName };
   const facility = draftFacility();
   const problems = new ProblemList(null);
-  const table = { path: file.name, onDisk: path, rowsAre: "passes", sheet: null };
+  const table = { path: file.name, onDisk: path, rowsAre: "passes", sheet: sheetName };
   const sheet = openSheet(table, problems);
   const given = { folder: "", manifests: [], logs: [], facility, hasReaderLogs: true, isFacilityKnown: true };
   const opened = await openLog(sheet, given, declaredColumns(facility));
   const namesPasses =
     opened !== null && ["pass", "read_point"].every((name) => opened.header.fields.has(name));
   if (namesPasses) return { ...file, ...(await walked(opened)) };
-  await sheet.close();
+  if (sheet.isFaulty) await sheet.skipRows();
+  else await sheet.close();
+  const fault = sheet.isFaulty
+    ? problems.sorted(() => null).find(({ severity }) => severity === "error")
+    : undefined;
   const missing = problems.sorted(() => null).filter(({ code }) => code === "column-missing");
   // What lacks a column or two of a pass log is one that has to be mended, and no list of tags.
   const [first] = missing;
@@ -78,15 +91,24 @@ export async function recognise(path: string): Promise<GivenFile> {
       why: `It looks like a pass log, but has ${found}. ${first.advice}`,
     };
   }
-  const { log, why } = await described(path);
+  const { log, why } = workbookName.test(path) ? { log: null, why: null } : await described(path);
   // A list of tags may say when each was encoded; a reader's log repeats its tags, or has levels and antennas.
-  const manifest = log === null || isList(log) ? await manifestIn(path) : null;
+  const manifest = log === null || isList(log) ? await manifestIn(path, sheetName) : null;
   if (log !== null && manifest === null) return { ...file, kind: "reader log", log };
   if (manifest !== null) return { ...file, ...manifest };
-  return { ...file, kind: "not recognised", why };
+  const told = fault && `Found ${fault.found}; expected ${fault.expected}. ${fault.advice}`;
+  return {
+    ...file,
+    kind: "not recognised",
+    why: why ?? told ?? (workbookName.test(path) ? noTable : nothingKnown),
+  };
 }
 
 const mostMissing = 2;
+const nothingKnown =
+  "It is none of these: a pass log needs the columns pass and read_point, a manifest the column tag, a reader log a time and a code in every row. `proofwalk describe` says what was found in it; name the columns so and start again.";
+const noTable =
+  "It is neither a pass log, which needs the columns pass and read_point, nor a manifest, which needs the column tag. Export a reader's log as CSV, codes as text.";
 
 /** What any file can be read against. */
 function draftFacility() {
@@ -128,11 +150,11 @@ async function walked({ sheet, header, form }: LogFile): Promise<PassLogFound> {
 }
 
 /** Null where the file has no column of codes. */
-async function manifestIn(path: string): Promise<ManifestFound | null> {
+async function manifestIn(path: string, sheetName: string | null): Promise<ManifestFound | null> {
   const facility = draftFacility();
   const problems = new ProblemList(null);
   const table = new ColumnTable([]);
-  const file = { name: basename(path), path: basename(path), onDisk: path, sheet: null };
+  const file = { name: basename(path), path: basename(path), onDisk: path, sheet: sheetName };
   const shared = { table, declared: declaredColumns(facility), reserved: reservedColumns, problems };
   const { items, extras, sheet } = await readManifest(file, shared);
   if (items.size === 0) return null;
@@ -144,13 +166,12 @@ async function manifestIn(path: string): Promise<ManifestFound | null> {
   return { kind: "manifest", tags: items.size, columns };
 }
 
-async function described(path: string): Promise<{ log: DescribedLog | null; why: string }> {
+/** Why it cannot be one is null where it is a table, and has no time or no code in it. */
+async function described(path: string): Promise<{ log: DescribedLog | null; why: string | null }> {
   try {
     const log = await describeLog(path);
-    if (log.entry !== "") return { log, why: "" };
-    const why =
-      "It is none of these: a pass log needs the columns pass and read_point, a manifest the column tag, a reader log a time and a code in every row. `proofwalk describe` says what was found in it; name the columns so and start again.";
-    return { log: null, why };
+    if (log.entry !== "") return { log, why: null };
+    return { log: null, why: null };
   } catch (fault) {
     if (!(fault instanceof UnreadableLog)) throw fault;
     return { log: null, why: fault.message };

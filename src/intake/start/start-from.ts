@@ -1,3 +1,4 @@
+import { basename } from "node:path";
 import type { Measure } from "../../measures/measure.ts";
 import type { Condition, Facility } from "../../model/facility.ts";
 import { counted } from "../../model/number-words.ts";
@@ -33,8 +34,6 @@ export interface StartFromFiles {
 type Kind = GivenFile["kind"];
 type Of<K extends Kind> = Extract<GivenFile, { kind: K }>;
 
-const folders = { "pass log": "passes", manifest: "manifests", "reader log": "reads" } as const;
-
 /**
  * Recognises files and writes a facility.yaml of what is in them. Reads only.
  *
@@ -43,18 +42,13 @@ const folders = { "pass log": "passes", manifest: "manifests", "reader log": "re
 export async function startFrom(paths: readonly string[], timeZone: string): Promise<StartFromFiles> {
   const given: GivenFile[] = [];
   const copies = await copiesAmong("", paths);
-  for (const path of paths) if (!copies.has(path)) given.push(await recognise(path));
+  for (const path of paths)
+    if (!copies.has(path)) given.push(...(await recognise(path).catch((fault) => unreadable(path, fault))));
   const of = <K extends Kind>(kind: K) => given.filter((file): file is Of<K> => file.kind === kind);
   const logs = of("pass log");
   const manifests = of("manifest");
   const readerLogs = of("reader log");
-  const names = new Names();
-  const places = new Map<GivenFile, string>();
-  for (const file of [...logs, ...manifests, ...readerLogs]) {
-    const name = file.kind === "manifest" ? nameInLogs(file.name, logs) : file.name;
-    places.set(file, names.free(`${folders[file.kind]}/${name}`));
-  }
-
+  const places = placesOf(logs, manifests, readerLogs);
   const conditions = conditionsIn(logs, manifests);
   const pointIds = [...new Set(logs.flatMap(({ readPoints }) => [...readPoints.keys()]))].sort(
     byNaturalOrder,
@@ -75,6 +69,7 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
     conditions,
     readerLogs: entries,
     manifest: manifests.length === 1 ? stemOf(places.get(manifests[0]!)!) : null,
+    sheets: sheetsBy([...logs, ...manifests], (file) => places.get(file)),
     isFound: true,
   };
   const read = await readAgain(start, given);
@@ -91,9 +86,15 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
   };
   return {
     yaml: facilityText(whole),
-    copies: [...places].map(([file, to]) => ({ from: file.path, to, what: whatOf(file) })),
+    copies: [...new Set(places.values())].map((to) => {
+      const files = [...places.keys()].filter((file) => places.get(file) === to);
+      return { from: files[0]!.path, to, what: files.map(whatOf).join(", ") };
+    }),
     notTaken: [
-      ...of("not recognised").map(({ path, why }) => ({ path, why })),
+      ...of("not recognised").map(({ path, sheet, why }) => ({
+        path: sheet === null ? path : `${path}, sheet ${sheet}`,
+        why,
+      })),
       ...[...copies].map(([path, of]) => ({
         path,
         why: `It is a copy of ${of}, byte for byte, which was taken.`,
@@ -107,6 +108,43 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
     ],
     emptyLog: logs.length === 0 ? emptyLog : null,
   };
+}
+
+/** A file that the system does not hand out is no reason to take none of the others. */
+function unreadable(path: string, fault: NodeJS.ErrnoException): GivenFile[] {
+  if (fault.syscall === undefined) throw fault;
+  const why = `It cannot be read (${fault.code ?? "fault"}). Make it readable, or leave it out.`;
+  return [{ path, name: basename(path), sheet: null, kind: "not recognised", why }];
+}
+
+/** Where each goes: the sheets of a workbook that are logs stay together, and each that is a load becomes a manifest. */
+function placesOf(
+  logs: readonly Of<"pass log">[],
+  manifests: readonly Of<"manifest">[],
+  readerLogs: readonly Of<"reader log">[],
+): Map<GivenFile, string> {
+  const names = new Names();
+  const places = new Map<GivenFile, string>();
+  for (const log of logs) {
+    const same = logs.find((other) => other.path === log.path && places.has(other));
+    places.set(log, same === undefined ? names.free(`passes/${log.name}`) : places.get(same)!);
+  }
+  for (const load of manifests) places.set(load, names.free(`manifests/${nameInLogs(load, logs)}`));
+  for (const log of readerLogs) places.set(log, names.free(`reads/${log.name}`));
+  return places;
+}
+
+/** The sheets to read, by path, of workbooks that have several. */
+function sheetsBy(
+  files: readonly GivenFile[],
+  pathOf: (file: GivenFile) => string | undefined,
+): Record<string, string[]> {
+  const sheets: Record<string, string[]> = {};
+  for (const file of files) {
+    const path = pathOf(file);
+    if (path !== undefined && file.sheet !== null) sheets[path] = [...(sheets[path] ?? []), file.sheet];
+  }
+  return sheets;
 }
 
 /** Names that are not taken yet: two files of one name from two folders get different ones. */
@@ -123,12 +161,15 @@ class Names {
   }
 }
 
-/** The file's name, or that under which the logs name the load where the two differ by case and blanks only. */
-function nameInLogs(name: string, logs: readonly Of<"pass log">[]): string {
+/**
+ * What a load's file is called: as it is, or as the logs name the load where its own name or that of its sheet differs from that by
+ * case and blanks only. Further sheets of a workbook go by the sheet.
+ */
+function nameInLogs({ name, sheet }: Of<"manifest">, logs: readonly Of<"pass log">[]): string {
   const [, stem = name, ending = ""] = /^(.*?)(\.[^.]*)?$/.exec(name) ?? [];
-  const meant = logs
-    .flatMap(({ manifests }) => [...manifests])
-    .find((load) => folded(load) === folded(stem) && !/[/\\]/.test(load));
+  const loads = logs.flatMap(({ manifests }) => [...manifests]).filter((load) => !/[/\\]/.test(load));
+  const named = (own: string) => loads.find((load) => folded(load) === folded(own));
+  const meant = (sheet === null ? undefined : named(sheet)) ?? named(stem);
   return meant === undefined ? name : `${meant}${ending}`;
 }
 
@@ -174,12 +215,16 @@ async function readAgain(
   start: FacilityStart,
   given: readonly GivenFile[],
 ): Promise<{ logs: FacilityLogs; dateOrder: FacilityStart["dateOrder"] }> {
-  const paths = (kind: Kind) =>
-    given.filter((file) => file.kind === kind).map(({ path, name }) => ({ path, name: stemOf(name) }));
+  const paths = (kind: Kind) => {
+    const files = new Map(given.filter((file) => file.kind === kind).map(({ path, name }) => [path, name]));
+    return [...files].map(([path, name]) => ({ path, name: stemOf(name) }));
+  };
+  const logs = given.filter(({ kind }) => kind === "pass log");
+  const sheets = sheetsBy(logs, ({ path }) => path);
   const folder = { folder: "", manifests: paths("manifest"), logs: paths("pass log") };
   const reading = async (dateOrder: FacilityStart["dateOrder"]) => {
     const problems = new ProblemList(null);
-    const facility = draftOf({ ...start, dateOrder });
+    const facility = draftOf({ ...start, dateOrder, sheets });
     const logs = await readLogs(
       { ...folder, facility, hasReaderLogs: true, isFacilityKnown: true },
       problems,
@@ -210,6 +255,10 @@ function datedRounds(rounds: FacilityStart["rounds"], { facility, passes }: Faci
 }
 
 function whatOf(file: GivenFile): string {
+  return file.sheet === null ? kindOf(file) : `sheet ${file.sheet}: ${kindOf(file)}`;
+}
+
+function kindOf(file: GivenFile): string {
   if (file.kind === "pass log") return `pass log (${file.form}), ${counted(file.passes, "pass", "passes")}`;
   if (file.kind === "manifest") return `manifest, ${counted(file.tags, "tag", "tags")}`;
   if (file.kind === "reader log") return `reader log, ${counted(file.log.read?.rows ?? 0, "row", "rows")}`;
@@ -238,7 +287,7 @@ function missingParts(
   manifests: readonly Of<"manifest">[],
   readerLogs: number,
 ): string[] {
-  const known = new Set(manifests.map(({ name }) => folded(stemOf(name))));
+  const known = new Set(manifests.map((file) => folded(stemOf(nameInLogs(file, logs)))));
   const missing = [...new Set(logs.flatMap((log) => [...log.manifests]))].filter(
     (load) => !known.has(folded(load)),
   );

@@ -129,6 +129,19 @@ export class WorkbookTable implements TableSource {
   }
 }
 
+/** The names of the sheets that are not hidden; none where the file is no workbook that can be read. */
+export async function visibleSheets(onDisk: string): Promise<string[]> {
+  const bytes = await readFile(onDisk);
+  if (zipKind(bytes) !== "fine") return [];
+  const names: string[] = [];
+  const sheets: ReadOptions["sheets"] = ({ name, hidden, veryHidden }) => {
+    if (hidden !== true && veryHidden !== true) names.push(name);
+    return false;
+  };
+  await sheetsOf(bytes, { sheets });
+  return names;
+}
+
 /** The sheets asked for; the reason where the workbook cannot be read. */
 async function sheetsOf(bytes: Buffer, options: ReadOptions): Promise<Sheet[] | string> {
   const { readXlsx } = await import("hucre/xlsx");

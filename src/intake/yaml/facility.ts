@@ -238,6 +238,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
       afterS: whole.pass_window?.after_s ?? 0,
     },
     dateOrder: whole.date_order ?? null,
+    compareWithReader: whole.compare_with_reader ?? false,
     sheets: sheetsOf(whole.sheets ?? {}),
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };

@@ -186,6 +186,7 @@ export function normaliseReaderLog(raw: RawReaderLog): ReaderLogSpec {
     decimal: raw.decimal ?? ".",
     header: raw.header ?? "yes",
     clockOffsetS: raw.clock_offset_s ?? 0,
+    noLastTime: columns.last_time === noColumn,
     epcForm: raw.epc_form ?? "hex",
     codesChecked: raw.codes_checked ?? false,
   };

@@ -1,3 +1,5 @@
+import { changedByDay } from "../../analysis/comparison/simulated.ts";
+import { statedNumber, thinSpace } from "../../model/number-words.ts";
 import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
 import { leadingPair, type RoundPair, roundPairs } from "../parts/round-pairs.ts";
 import { changesSentence } from "../words/comparisons.ts";
@@ -19,6 +21,7 @@ export interface ChangesView {
   others: PairLink[];
   roundsHref: string;
   howHref: string;
+  otherDays: string;
 }
 
 /** A page for each compared pair of rounds: the change of every read point, none averaged with another. */
@@ -53,9 +56,18 @@ export const changesPage = definePage({
       others: pairLinks(here, pair),
       roundsHref: here.href(here.paths.rounds),
       howHref: `${here.href(here.paths.method)}#before-and-after`,
+      otherDays: otherDays(),
     };
   },
 });
+
+/** What two days do to a comparison though nothing was changed. */
+function otherDays(): string {
+  const walk = { trueRate: 0.97, passes: 20, tags: 40 };
+  const [once, often] = [1, 4].map((sessions) => changedByDay({ ...walk, sessions }));
+  const rate = `${statedNumber(walk.trueRate * 100)}${thinSpace}%`;
+  return `Two days differ though nothing was retuned, and p knows nothing of days. In simulations of ${walk.passes} passes of ${walk.tags} tags at ${rate}, days that differ by half a unit on the logit scale make ${once} of 100 equal rounds look changed if each round was walked in one session, and ${often} if it was walked in four. Walk both rounds in more than one session.`;
+}
 
 /** What was changed before each round after the earlier one, up to the later one. */
 function changedBetween(

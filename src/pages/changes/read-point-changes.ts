@@ -8,6 +8,8 @@ import {
   changeWords,
   comparisonReasonSentence,
   comparisonSentence,
+  isMostlyLeftOut,
+  type NamedChange,
 } from "../words/comparisons.ts";
 
 /** How one read point changed between two rounds: as a whole, and by each value of each condition. */
@@ -32,8 +34,12 @@ export function rankedChanges(pair: RoundPair, result: Result): ReadPointChange[
 }
 
 /** Every read point of a pair by name, with its change. */
-export function namedChanges(changes: ReadPointChange[]): { name: string; change: Comparison["change"] }[] {
-  return changes.map(({ readPoint, whole }) => ({ name: readPoint.name, change: whole.change }));
+export function namedChanges(changes: ReadPointChange[]): NamedChange[] {
+  return changes.map(({ readPoint, whole }) => ({
+    name: readPoint.name,
+    change: whole.change,
+    isMostlyLeftOut: isMostlyLeftOut(whole),
+  }));
 }
 
 /** The anchor of a read point on the page of a pair of rounds. */

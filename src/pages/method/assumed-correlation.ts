@@ -1,9 +1,11 @@
+import { intervals } from "../../intervals/index.ts";
 import { measures } from "../../measures/index.ts";
 import { intervalPhrase } from "../../measures/scales.ts";
 import { statedNumber } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result.ts";
 import type { PageContext } from "../parts/page.ts";
 import { printedFigures } from "../words/findings.ts";
+import { stricterNote, stricterSentence } from "../words/promises.ts";
 import { stateWord } from "../words/verdicts.ts";
 
 export interface AssumedCorrelation {
@@ -14,14 +16,21 @@ export interface AssumedCorrelation {
     criterion: string;
     group: string;
     cells: { interval: string; state: Finding["state"] | null; stateWord: string; changed: boolean }[];
+    /** By the stricter interval; null where the facility's own is as strict. */
+    stricter: { state: Finding["state"]; stateWord: string; changed: boolean } | null;
   }[];
   /** How much depends on the assumption. */
   sentence: string;
+  /** The name of the stricter interval, and what it shows; empty where the facility's own is as strict. */
+  stricterName: string;
+  stricter: string;
 }
 
 /** What each finding would be under other assumed correlations. */
 export function assumedCorrelation({ result, names, paths, link }: PageContext): AssumedCorrelation {
-  const findings = result.findings.filter(({ sensitivity }) => sensitivity.length > 0);
+  const findings = result.findings.filter(
+    (finding) => finding.sensitivity.length > 0 || stricterNote(finding) !== "",
+  );
   const tried = [
     ...new Set([
       ...(findings.length === 0 ? [] : [result.basis.missCorrelation]),
@@ -33,6 +42,14 @@ export function assumedCorrelation({ result, names, paths, link }: PageContext):
     criterion: names.criterion(finding.criterion),
     group: names.group(finding.group),
     cells: tried.map((correlation) => cellOf(finding, correlation, result.basis.missCorrelation)),
+    stricter:
+      finding.stricter === null
+        ? null
+        : {
+            state: finding.stricter.state,
+            stateWord: stateWord(finding.stricter.state),
+            changed: finding.stricter.state !== finding.state,
+          },
   }));
   const hanging = rows.filter(({ cells }) => cells.some(({ changed }) => changed)).length;
   return {
@@ -42,6 +59,9 @@ export function assumedCorrelation({ result, names, paths, link }: PageContext):
     })),
     rows,
     sentence: hangingSentence(rows.length, hanging),
+    stricterName:
+      result.otherwise.interval === null ? "" : intervals.get(result.otherwise.interval.id).words.short,
+    stricter: stricterSentence(result, names) ?? "",
   };
 }
 

@@ -89,7 +89,7 @@ export const glossary: GlossaryEntry[] = [
   {
     term: "interval",
     meaning:
-      "The range of rates consistent with the counts, from the lower to the upper bound. The fewer the presentations, the wider it is.",
+      "The rates that fit the counts at the stated confidence, from the lower to the upper bound. The fewer the presentations, the wider it is.",
   },
   {
     term: "k of n",

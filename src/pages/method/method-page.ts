@@ -1,12 +1,17 @@
+import { changedByDay } from "../../analysis/comparison/simulated.ts";
+import { unseenKinds } from "../../analysis/findings/cautions.ts";
 import { intervals } from "../../intervals/index.ts";
 import type { Source } from "../../intervals/interval.ts";
 import { measures } from "../../measures/index.ts";
-import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import { rounded } from "../../measures/rounding.ts";
+import { passesForWorst } from "../../measures/worst-pass.ts";
+import { countText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";
 import { stateBox } from "../pictures/signs.ts";
 import { pointsText } from "../words/figures.ts";
+import { luck, luckOfOneIn, ofHundred } from "../words/promises.ts";
 import { type AssumedCorrelation, assumedCorrelation } from "./assumed-correlation.ts";
 import { type GlossaryEntry, glossary } from "./glossary.ts";
 import { type IntervalViews, intervalViews } from "./intervals.ts";
@@ -24,6 +29,9 @@ interface MethodView {
   boxes: Record<State, string>;
   measures: { title: string; counts: string; of: string; used: boolean }[];
   correlation: AssumedCorrelation;
+  unseen: UnseenView;
+  many: ManyView;
+  days: Record<"once" | "onceHigh" | "often" | "oftenHigh", string>;
   sources: readonly Source[];
   glossary: GlossaryEntry[];
   table: Link;
@@ -71,8 +79,55 @@ function methodView(here: PageContext, result: Result): MethodView {
       used: result.criteria.some(({ measure }) => measure === id),
     })),
     correlation: assumedCorrelation(here),
+    unseen: unseenView(confidence),
+    many: {
+      one: ofHundred(luck(confidence)),
+      allOfTwenty: rounded(0.9 ** 20 * 100, 0, "nearest"),
+      ofTwenty: ofHundred(luckOfOneIn(20, confidence)),
+      ofTwo: ofHundred(luckOfOneIn(2, confidence)),
+      ofThree: ofHundred(luckOfOneIn(3, confidence)),
+    },
+    days: {
+      once: changedByDay({ ...otherDay, trueRate: 0.97, sessions: 1 }),
+      onceHigh: changedByDay({ ...otherDay, trueRate: 0.99, sessions: 1 }),
+      often: changedByDay({ ...otherDay, trueRate: 0.97, sessions: 4 }),
+      oftenHigh: changedByDay({ ...otherDay, trueRate: 0.99, sessions: 4 }),
+    },
     sources: [...shown.sources, ...sources],
     glossary,
     table: here.tableLink("assumed-correlation"),
+  };
+}
+
+const otherDay = { passes: 20, tags: 40 };
+
+/** What holds for many findings and rounds: so many of 100. */
+type ManyView = Record<"one" | "allOfTwenty" | "ofTwenty" | "ofTwo" | "ofThree", string>;
+
+/** What may not have come up, and how many passes the guard against it asks for. */
+interface UnseenView {
+  example: string;
+  /** The probability with which a kind would have come up. */
+  seen: string;
+  columns: string[];
+  rows: { rate: string; passes: string[] }[];
+}
+
+const percentText = (share: number) => `${statedNumber(share * 100)}${thinSpace}%`;
+
+function unseenView(confidence: number): UnseenView {
+  const [passes, tags] = [36, 40];
+  const kinds = unseenKinds({ passes, tags }, confidence)!;
+  const worst = [0.25, 0.5, 1];
+  return {
+    example: `With ${passes} passes, a kind of pass rarer than 1 in ${kinds.passes.oneIn} may not have come up; with ${tags} different tags, a kind of tag rarer than 1 in ${kinds.tags!.oneIn}.`,
+    seen: percentText(1 - luck(confidence)),
+    columns: worst.map((share) => `worst_pass: ${share}`),
+    rows: [0.99, 0.98, 0.97, 0.95, 0.9].map((limit) => ({
+      rate: percentText(limit),
+      passes: worst.map((share) =>
+        countText(passesForWorst({ worst_pass: share }, { sense: "at-least", limit }, confidence)),
+      ),
+    })),
   };
 }

@@ -6,7 +6,14 @@ import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import { type FindingFigure, findingFigures, findingsFile } from "../parts/finding-figures.ts";
-import { definePage, type FacilityContext, type Link } from "../parts/page.ts";
+import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
+import {
+  correlationSentence,
+  roundsSentence,
+  stricterSentence,
+  togetherSentences,
+  unseenSummary,
+} from "../words/promises.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { type Agreements, agreements } from "./agreements.ts";
 import { type InTheWay, inTheWay } from "./in-the-way.ts";
@@ -18,6 +25,9 @@ export interface OverviewView extends Agreements, Cautions {
   way: InTheWay;
   figures: FindingFigure[];
   noFindings: string;
+  /** What the states promise, and what they do not. */
+  promises: string[];
+  method: Link;
   plan: FloorPlanView | null;
   planned: PlannedView | null;
   readPoints: ReadPointRow[];
@@ -46,6 +56,8 @@ export const overviewPage = definePage({
     way: inTheWay(here),
     figures: findingFigures(here, result.findings),
     noFindings: result.findings.length === 0 ? "No criterion is stated, so there are no findings." : "",
+    promises: promises(here),
+    method: { label: "How each number is made", href: `${here.href(here.paths.method)}#many` },
     plan: floorPlanView(result),
     planned: plannedView(here),
     readPoints: readPointRows(here),
@@ -63,6 +75,17 @@ export const overviewPage = definePage({
     roundsTable: here.tableLink("rounds"),
   }),
 });
+
+function promises({ result, names }: PageContext): string[] {
+  return [
+    togetherSentences(result).join(" "),
+    roundsSentence(result),
+    [stricterSentence(result, names) ?? "", correlationSentence(result)]
+      .filter((part) => part !== "")
+      .join(" "),
+    unseenSummary(result),
+  ].filter((part) => part !== "");
+}
 
 function findings(facility: FacilityContext): CsvTable {
   return findingsFile(facility, facility.result.findings, {

@@ -1,6 +1,6 @@
 import { measures } from "../../measures/index.ts";
 import type { Finding } from "../../model/result.ts";
-import { limitOf, printedFigures, remarkSentence, shortCount } from "../words/findings.ts";
+import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
 import { type Column, countColumn } from "./figure.ts";
 import { criterionOf } from "./names.ts";
 import type { FacilityContext } from "./page.ts";
@@ -51,7 +51,13 @@ const figureColumns: Column<Finding>[] = [
   { header: "limit", value: ({ limit }) => limit },
   countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
   { header: "void_passes", value: ({ voidPasses }) => voidPasses },
-  { label: "Count", text: shortCount, as: "number" },
+  {
+    header: "different_tags",
+    value: ({ tags }) => tags,
+    label: "Count",
+    text: (finding) => ({ text: shortCount(finding), detail: tagCount(finding) }),
+    as: "number",
+  },
   { header: "k", value: ({ estimate }) => estimate.k },
   { header: "n", value: ({ estimate }) => estimate.n },
   { header: "value", value: ({ estimate }) => estimate.value },
@@ -93,6 +99,9 @@ function laterColumns({ result }: FacilityContext): Column<Finding>[] {
     { header: "to_settle_further", value: settleFurther },
     { header: "to_settle_chance", value: settleChance },
     { header: "to_settle_retune", value: settleRetune },
+    { header: "stricter_state", value: ({ stricter }) => stricter?.state ?? null },
+    { header: "unseen_pass_share", value: ({ unseen }) => unseen?.passes.share ?? null },
+    { header: "unseen_tag_share", value: ({ unseen }) => unseen?.tags?.share ?? null },
     { header: "concession_granted_by", value: ({ concession }) => concession?.grantedBy ?? null },
     { header: "concession_on", value: ({ concession }) => concession?.on ?? null },
     { header: "concession_until", value: ({ concession }) => concession?.until ?? null },

@@ -176,6 +176,6 @@ function howToRead({ measure, sense }: Finding, confidence: number, again: boole
     return words.howToRead === undefined
       ? `As in the first picture, but a ${met}.`
       : `As in the first picture, but in ${scale.unit}; ${words.howToRead}. A ${met}.`;
-  const what = `Each line covers the ${scale.quantity} consistent with the evidence, at ${percent} confidence`;
+  const what = `Each line covers the ${scale.quantity} that fit the counts, at ${percent} confidence`;
   return `${what}; the upright mark is the observed value. The heavy line is the limit and the tinted side is the good one: a ${met}, a line that crosses it is undecided.`;
 }

@@ -1,5 +1,5 @@
 /** Widths of Source Sans 3 in ems, by kind of letter: accurate enough to break lines without the font. */
-function letterWidth(letter: string): number {
+function widthOf(letter: string): number {
   if (/[\u0300-\u036f\u200b-\u200f\u202a-\u202e\u2060-\u2069]/.test(letter)) return 0;
   if (/[ ijl|.,:;'!\u00a0\u202f]/.test(letter)) return 0.26;
   if (/[frt()[\]/\\-]/.test(letter)) return 0.35;
@@ -7,6 +7,17 @@ function letterWidth(letter: string): number {
   if (/[A-Z&]/.test(letter)) return 0.6;
   if (/[a-z0-9]/.test(letter)) return 0.51;
   return letter > "\u2e7f" ? 1 : 0.62;
+}
+
+const letterWidths = new Map<string, number>();
+
+function letterWidth(letter: string): number {
+  let ems = letterWidths.get(letter);
+  if (ems === undefined) {
+    ems = widthOf(letter);
+    letterWidths.set(letter, ems);
+  }
+  return ems;
 }
 
 /** About how wide a text is, in the unit of its size. */

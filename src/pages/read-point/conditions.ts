@@ -50,7 +50,7 @@ export function conditionFigure(
     id: "conditions",
     caption,
     howToRead:
-      "Each line covers the rates consistent with the tags walked under that value; the upright mark is the observed rate. No limit is drawn, because these rows are not judged: they show where to look. Few passes give a long line.",
+      "Each line covers the rates that fit the tags walked under that value; the upright mark is the observed rate. No limit is drawn, because these rows are not judged: they show where to look. Few passes give a long line.",
     picture: () =>
       intervalPicture({
         id: "by-condition",

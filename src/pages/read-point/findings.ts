@@ -1,6 +1,6 @@
 import { measures } from "../../measures/index.ts";
 import type { Figures } from "../../measures/scales.ts";
-import { counted } from "../../model/number-words.ts";
+import { counted, sentenceStart } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import { criterionOf } from "../parts/names.ts";
@@ -15,8 +15,10 @@ import {
   remarkSentence,
   settleSentence,
   shortCount,
+  tagCount,
   withVoidsSentence,
 } from "../words/findings.ts";
+import { stricterNote, unseenSentence } from "../words/promises.ts";
 
 /** A finding with all its figures and notes. */
 export interface FindingEntry {
@@ -25,6 +27,8 @@ export interface FindingEntry {
   group: string;
   passes: string;
   count: string;
+  /** How many different tags were counted; empty where that is not known. */
+  tags: string;
   figures: Figures;
   hasFigure: boolean;
   /** Whether its unit is several words, which may wrap onto a line of their own. */
@@ -45,6 +49,7 @@ export function findingEntries({ result, names }: FacilityContext, findings: Fin
       group: names.group(finding.group),
       passes: counted(finding.passes, "pass", "passes"),
       count: shortCount(finding),
+      tags: tagCount(finding),
       figures: printedFigures(finding, finding.estimate),
       hasFigure: finding.estimate.n > 0,
       longUnit: measures.get(finding.measure).scale.hasWordUnit,
@@ -61,9 +66,13 @@ function notesOf(finding: Finding, result: Result): FindingEntry["notes"] {
   const settle = settleSentence(finding);
   const voids = withVoidsSentence(finding);
   const concession = shownConcession(finding);
+  const stricter = stricterNote(finding);
+  const unseen = unseenSentence(finding);
   return [
     ...(settle === "" ? [] : [{ label: "To settle it", text: settle }]),
     ...(voids === "" ? [] : [{ label: "Void passes", text: voids }]),
+    ...(stricter === "" ? [] : [{ label: "Stricter interval", text: `${sentenceStart(stricter)}.` }]),
+    ...(unseen === "" ? [] : [{ label: "Not shown", text: unseen }]),
     ...finding.remarks.map((remark) => ({ label: "Remark", text: remarkSentence(remark, result.rounds) })),
     ...(concession === null ? [] : [{ label: "Concession", text: concessionSentence(concession) }]),
   ];

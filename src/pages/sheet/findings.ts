@@ -7,6 +7,7 @@ import type { FacilityContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
 import { limitOf, printedFigures, settleNote, shortCount } from "../words/findings.ts";
+import { stricterNote } from "../words/promises.ts";
 
 /** A finding as one row of the sheet. */
 interface SheetLine {
@@ -69,7 +70,7 @@ export function sheetFindings(facility: FacilityContext): SheetFindings {
 }
 
 function line({ names }: FacilityContext, finding: Finding, letter: string): SheetLine {
-  const { passes, estimate } = finding;
+  const { passes, tags, estimate } = finding;
   const { lower, value, upper } = printedFigures(finding, estimate);
   return {
     letter,
@@ -77,13 +78,18 @@ function line({ names }: FacilityContext, finding: Finding, letter: string): She
     mark: sheetMark(finding),
     criterion: names.criterion(finding.criterion),
     group: names.group(finding.group),
-    passes: passes === 0 ? "" : counted(passes, "pass", "passes"),
+    passes: [
+      passes === 0 ? "" : counted(passes, "pass", "passes"),
+      tags === null ? "" : counted(tags, "tag", "tags"),
+    ]
+      .filter((part) => part !== "")
+      .join(", "),
     count: shortCount(finding),
     lower,
     value,
     upper,
     limit: limitOf(finding),
-    settle: settleNote(finding),
+    settle: [settleNote(finding), stricterNote(finding)].filter((part) => part !== "").join("; "),
     hasFigure: estimate.n > 0,
   };
 }

@@ -10,6 +10,13 @@ import { openWalks } from "../overview/planned.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
+import {
+  correlationSentence,
+  roundsSentence,
+  stricterCount,
+  togetherSentences,
+  unseenSummary,
+} from "../words/promises.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
@@ -32,6 +39,8 @@ export interface SignOffSheetView extends SheetFindings, Agreements, Cautions {
   openWalks: { name: string; sentence: string }[];
   since: Fact | null;
   basis: string;
+  /** What the states promise, and what they do not. */
+  promises: string;
   signatures: SignatureBlock[];
   choices: string[];
   /** Without it the sheet leads to the files' own marks. */
@@ -61,6 +70,15 @@ export const signOffSheetPage = definePage({
     since: since(here),
     ...sheetFindings(here),
     basis: basisSentence(result),
+    promises: [
+      ...togetherSentences(result),
+      roundsSentence(result),
+      stricterCount(result),
+      correlationSentence(result),
+      unseenSummary(result),
+    ]
+      .filter((sentence) => sentence !== "")
+      .join(" "),
     ...agreements(here),
     ...cautionsView,
     signatures: signatureBlocks(result),

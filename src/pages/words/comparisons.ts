@@ -1,3 +1,4 @@
+import { rounded } from "../../measures/rounding.ts";
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Condition, Round } from "../../model/facility.ts";
@@ -38,6 +39,27 @@ export const changeOrder: Change[] = [
  * `1424 of 1500 tags read before, 1438 of 1460 after: 94.9 % and 98.4 %, a gain of 3.5 percentage points (2.3 to 5.0).`
  */
 export function comparisonSentence(comparison: Comparison, smallestChangeThatMatters: number): string {
+  const share = comparedShare(comparison);
+  const only = isMostlyLeftOut(comparison)
+    ? ` Only ${withUnit(rounded(share * 100, 0, "down"), percent)} of a round could be compared.`
+    : "";
+  return changeSentence(comparison, smallestChangeThatMatters) + only;
+}
+
+/** The share of the presentations that was compared, of the round that gave less of its own; 0..1. */
+function comparedShare({ reasons }: Pick<Comparison, "reasons">): number {
+  const shares = reasons.flatMap((reason) =>
+    reason.code === "conditions-left-out" ? [1 - reason.presentations / reason.ofPresentations] : [],
+  );
+  return Math.min(1, ...shares);
+}
+
+/** Whether less than half of a round was compared, so that a change says little of the read point as a whole. */
+export function isMostlyLeftOut(comparison: Pick<Comparison, "reasons" | "difference">): boolean {
+  return comparison.difference !== null && comparedShare(comparison) < 0.5;
+}
+
+function changeSentence(comparison: Comparison, smallestChangeThatMatters: number): string {
   const { difference, estimates, change } = comparison;
   if (difference === null || estimates === null) return "The two rounds cannot be compared.";
   const { before, after } = estimates;
@@ -271,12 +293,26 @@ const verbs: Record<Change, [one: string, several: string]> = {
   better: ["got better", "got better"],
 };
 
+/** A read point and its change. */
+export interface NamedChange {
+  name: string;
+  change: Change;
+  isMostlyLeftOut?: boolean;
+}
+
 /**
  * How the read points changed between two rounds in one sentence, worst first and without averages.
  *
  * `Of six read points, one cannot be compared, four show no clear change and one got better.`
  */
-export function changesSentence(readPoints: { name: string; change: Change }[]): string {
+export function changesSentence(readPoints: NamedChange[]): string {
+  const partly = readPoints.filter((one) => one.isMostlyLeftOut).length;
+  if (partly === 0) return countedChanges(readPoints);
+  const where = readPoints.length === 1 ? "L" : `At ${countedInWords(partly, "of them", "of them")} l`;
+  return `${countedChanges(readPoints)} ${where}ess than half of a round could be compared.`;
+}
+
+function countedChanges(readPoints: NamedChange[]): string {
   const [first, second] = readPoints;
   if (first === undefined) return "There is no read point to compare.";
   if (second === undefined) return `${first.name} ${verbs[first.change][0]}.`;

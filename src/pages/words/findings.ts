@@ -3,7 +3,14 @@ import type { Measure, Parameters } from "../../measures/measure.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Round } from "../../model/facility.ts";
-import { counted, countedInWords, countText, sentenceStart, statedNumber } from "../../model/number-words.ts";
+import {
+  counted,
+  countedInWords,
+  countText,
+  sentenceStart,
+  statedNumber,
+  thinSpace,
+} from "../../model/number-words.ts";
 import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
 import { dateText } from "./dates.ts";
 import { pText } from "./figures.ts";
@@ -24,6 +31,11 @@ export function limitOf({ measure, sense, limit }: Limited): string {
 /** `171 of 200`; counts over time have no such n: `3 in 31.7 min`. */
 export function shortCount({ measure, estimate: { k, n } }: Pick<Finding, "estimate" | "measure">): string {
   return measures.get(measure).words.shortCount?.(k, n) ?? `${countText(k)} of ${countText(n)}`;
+}
+
+/** `40 different tags`; empty where the logs do not name them, or none are counted. */
+export function tagCount({ tags }: Pick<Finding, "tags">): string {
+  return tags === null ? "" : counted(tags, "different tag", "different tags");
 }
 
 /**
@@ -163,7 +175,7 @@ export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
     case "misses-in-a-run":
       return `The faults came in a run of neighbouring passes (p = ${pText(remark.p)}): walk in a second session, on another day.`;
     case "worst-pass":
-      return `A pass with a share of ${statedNumber(remark.worstPass)} faults may not have come up yet: that takes ${countedInWords(remark.passes, "pass", "passes")}.`;
+      return `Too few passes for a bad kind of pass to have come up, one in which ${statedNumber(remark.worstPass * 100)}${thinSpace}% are faults: that takes ${countedInWords(remark.passes, "pass", "passes")}.`;
     case "session-too-short":
       return `One tag stayed for ${countedInWords(remark.longestStayMinutes, "minute", "minutes")}. To tell how often tags stay, the idle time must be twenty times as long.`;
     case "own-round": {

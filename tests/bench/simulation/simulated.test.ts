@@ -1,5 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import days from "../../../src/analysis/comparison/simulated.json" with { type: "json" };
+import { changedByDay } from "../../../src/analysis/comparison/simulated.ts";
 import { intervals } from "../../../src/intervals/index.ts";
 import simulated from "../../../src/intervals/simulated.json" with { type: "json" };
 import { inHundred } from "../../../src/intervals/simulated.ts";
@@ -20,6 +22,25 @@ describe("the simulated figures that the bench wrote", () => {
     for (const id of ["wilson", "exact", "beta-binomial"])
       expect(notes).toContain(row(`\`interval: ${id}\``, id));
     expect(notes).toContain(row("`interval: any-time`, looked at after every pass", "any-time"));
+  });
+
+  it("on days that differ stand in the notes and on the pages", () => {
+    for (const rate of [0.99, 0.97])
+      for (const passes of [20, 40]) {
+        const shares = [1, 4].map((sessions) => {
+          const found = days.dayEffects.find(
+            (one) => one.trueRate === rate && one.passes === passes && one.sessions === sessions,
+          )!;
+          expect(changedByDay({ trueRate: rate, passes, tags: 40, sessions })).toBe(
+            (100 * found.highest).toFixed(0),
+          );
+          return (Math.round(1000 * found.highest) / 10).toFixed(1);
+        });
+        expect(notes).toContain(`| ${100 * rate} % | ${passes} x 40 | ${shares.join(" | ")} |`);
+        // Several sessions a round show the days as scatter of the passes.
+        expect(Number(shares[1])).toBeLessThan(Number(shares[0]) / 2);
+      }
+    expect(() => changedByDay({ trueRate: 0.5, passes: 20, tags: 40, sessions: 1 })).toThrow(/No simulation/);
   });
 
   it("are what the cards state: seldom above the 5 % that is aimed at, but for Wilson and exact", () => {

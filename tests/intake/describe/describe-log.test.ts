@@ -655,6 +655,6 @@ it("any text at all is described or refused, and never a fault", async () => {
         expect(fault).toBeInstanceOf(UnreadableLog);
       }
     }),
-    { numRuns: 300 },
+    { numRuns: 100 },
   );
 });

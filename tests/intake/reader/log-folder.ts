@@ -1,6 +1,7 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
+import { DuckDBInstance } from "@duckdb/node-api";
 import { ProblemList } from "../../../src/intake/problems/problem-list.ts";
 import { readReaderLogs } from "../../../src/intake/reader-log/read.ts";
 import type { PassWindow, ReaderLogs, WalkSession } from "../../../src/intake/reader-log/reader-log.ts";
@@ -49,6 +50,7 @@ export function spec(change: Partial<ReaderLogSpec> = {}): ReaderLogSpec {
     decimal: ".",
     header: "yes",
     clockOffsetS: 0,
+    noLastTime: false,
     epcForm: "hex",
     codesChecked: false,
     ...change,
@@ -139,4 +141,19 @@ export function counts({ logs }: Outcome): string[] {
 /** Kinds of problems with their lines. */
 export function told({ problems }: Outcome): string[] {
   return problems.map(({ severity, code, line }) => `${severity} ${code}${line === null ? "" : ` ${line}`}`);
+}
+
+/** A Parquet file made by a query. */
+export async function parquet(select: string): Promise<Buffer> {
+  const folder = mkdtempSync(join(tmpdir(), "proofwalk-parquet-"));
+  try {
+    const instance = await DuckDBInstance.create(":memory:");
+    const connection = await instance.connect();
+    await connection.run(`COPY (${select}) TO '${join(folder, "log.parquet")}' (FORMAT parquet)`);
+    connection.closeSync();
+    instance.closeSync();
+    return readFileSync(join(folder, "log.parquet"));
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
 }

@@ -1,8 +1,5 @@
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { gzipSync } from "node:zlib";
-import { DuckDBInstance } from "@duckdb/node-api";
 import { describe, expect, test } from "vitest";
 import {
   codeA,
@@ -11,6 +8,7 @@ import {
   counts,
   header,
   heard,
+  parquet,
   readFiles,
   row,
   spec,
@@ -20,21 +18,6 @@ import {
 
 const plain = `${[header, row(11), row(12), row(13, codeB)].join("\n")}\n`;
 const two = [`0 ${codeA} 1 2 -6150 11 12`, `0 ${codeB} 1 1 -6150 13 13`];
-
-/** A Parquet file made by a query. */
-async function parquet(select: string): Promise<Buffer> {
-  const folder = mkdtempSync(join(tmpdir(), "proofwalk-parquet-"));
-  try {
-    const instance = await DuckDBInstance.create(":memory:");
-    const connection = await instance.connect();
-    await connection.run(`COPY (${select}) TO '${join(folder, "log.parquet")}' (FORMAT parquet)`);
-    connection.closeSync();
-    instance.closeSync();
-    return readFileSync(join(folder, "log.parquet"));
-  } finally {
-    rmSync(folder, { recursive: true, force: true });
-  }
-}
 
 describe("a log of one kind reads as that of another:", () => {
   test("compressed text", async () => {

@@ -1,10 +1,12 @@
 import { describe, expect, it } from "vitest";
 import type { Change, Comparison } from "../../../src/model/result.ts";
 import {
+  changesSentence,
   comparisonReasonSentence,
   comparisonSentence,
   exploratorySentence,
   holdsAfterAdjustment,
+  isMostlyLeftOut,
 } from "../../../src/pages/words/comparisons.ts";
 import { pointFigures } from "../../../src/pages/words/figures.ts";
 import { sampleEstimate } from "../sample-result.ts";
@@ -48,6 +50,43 @@ function comparison(
     ...said,
   } satisfies Comparison as Comparison;
 }
+
+describe("a comparison of less than half of a round", () => {
+  const leftOut = (presentations: number) =>
+    comparison("better", 0.04, 0.01, 0.07, {
+      reasons: [
+        {
+          code: "conditions-left-out",
+          round: "as-left",
+          presentations,
+          ofPresentations: 1000,
+          combinations: 1,
+          examples: [],
+        },
+      ],
+    });
+
+  it("says so in its sentence, and half of a round is not worth a word", () => {
+    expect(spaced(comparisonSentence(leftOut(879), 0.005))).toMatch(
+      / Only 12 % of a round could be compared\.$/,
+    );
+    expect(comparisonSentence(leftOut(500), 0.005)).not.toContain("Only");
+    expect(isMostlyLeftOut(leftOut(501))).toBe(true);
+    expect(isMostlyLeftOut({ ...leftOut(1000), difference: null })).toBe(false);
+  });
+
+  it("is told of in the headline of the two rounds", () => {
+    const point = (name: string, isMostlyLeftOut: boolean) =>
+      ({ name, change: "better", isMostlyLeftOut }) as const;
+    expect(changesSentence([point("A", true), point("B", false)])).toBe(
+      "Both read points got better. At one of them less than half of a round could be compared.",
+    );
+    expect(changesSentence([point("A", true)])).toBe(
+      "A got better. Less than half of a round could be compared.",
+    );
+    expect(changesSentence([point("A", false)])).toBe("A got better.");
+  });
+});
 
 describe("a comparison in words", () => {
   const counts = "190 of 200 tags read before, 198 of 200 after: 95.0 % and 99.0 %";

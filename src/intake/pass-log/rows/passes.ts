@@ -91,6 +91,13 @@ export class PassBook {
     return pass;
   }
 
+  /** Takes over a pass of another book. */
+  adopt(pass: LogPass): void {
+    pass.number = this.passes.length;
+    this.passes.push(pass);
+    this.#idsAt(pass.round, pass.readPoint).set(pass.id, pass);
+  }
+
   /** A pass whose round or read point is not known, by the names that its log gives: its rows are looked at all the same. */
   unplaced(names: readonly string[], place: Omit<Parameters<typeof newPass>[0], "number">): LogPass {
     const key = names.join("\u0000");
@@ -194,7 +201,9 @@ export class PassFinder {
     if (known.file === this.#file) return known;
     if (!this.#reported.has(known)) {
       const { form, sheet } = known.file;
-      this.#file.report.cell(place, passInTwoFiles.with({ path: sheet.path, form: form.id }));
+      const isTwoKinds = form.readsFrom !== this.#file.form.readsFrom;
+      const said = isTwoKinds ? passInTwoFiles.withReader : passInTwoFiles.with;
+      this.#file.report.cell(place, said({ path: sheet.path, form: form.id }));
     }
     this.#reported.add(known);
     return null;
@@ -363,7 +372,7 @@ export class PassCells {
   }
 }
 
-function withText(texts: Set<string> | null, text: string): Set<string> {
+export function withText(texts: Set<string> | null, text: string): Set<string> {
   return texts === null ? new Set([text]) : texts.add(text);
 }
 

@@ -1,6 +1,6 @@
 import { joined } from "../../../model/number-words.ts";
 import { quoted } from "../../problems/wording.ts";
-import { type ColumnRole, type NamedRole, roleOfName } from "./column-words.ts";
+import { type ColumnRole, type NamedRole, roleOfName } from "../source/column-words.ts";
 import { isClock, isDate, type TimeGuess } from "./times.ts";
 
 export type ColumnName = string | number;

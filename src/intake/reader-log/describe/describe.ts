@@ -14,12 +14,14 @@ import { lineScan, rowsOf } from "../rows.ts";
 import type { Survey } from "../source/survey.ts";
 import * as sql from "../statements.ts";
 import { allYears } from "../values.ts";
+import { clockDoubts, withoutRunningCounter } from "./clocks-and-counters.ts";
 import { describeCodes, guessForm } from "./codes.ts";
 import { type ColumnChoice, type ColumnName, chooseColumns, isNumber } from "./columns.ts";
 import type { LogDescription, OddLines, ReadFacts, RssiFacts, RssiScale, TextFacts } from "./description.ts";
 import { entryText, rawEntry } from "./entry.ts";
 import { remarksOn } from "./remarks.ts";
 import { type LogStart, type Sample, sampleOf, startOf, UnreadableLog, unlessUnreadable } from "./sample.ts";
+import { settingsRemarks } from "./settings.ts";
 import type { Table } from "./table.ts";
 import { guessTimes, type TimeGuess } from "./times.ts";
 
@@ -51,7 +53,8 @@ export async function describeLog(path: string): Promise<DescribedLog> {
   if (log.rssi !== null && log.rssi.outside > 0) log = await readLog(log, choice, survey);
   const change = await survey.changed();
   if (change !== null) throw new UnreadableLog(sentenceOf(change));
-  return { ...log, remarks: remarksOn(log, sample), entry: entryText(log) };
+  const settings = text === null ? [] : await settingsRemarks(path, start.gzipped);
+  return { ...log, remarks: [...remarksOn(log, sample), ...settings], entry: entryText(log) };
 }
 
 function sentenceOf({ found, expected, advice }: FullText): string {
@@ -87,7 +90,9 @@ async function guessLayout(database: LogDatabase, start: LogStart): Promise<Layo
   const values = names.map((_, i) => rows.map((row) => row[i] ?? ""));
   const times: TimeGuess[] = [];
   for (const each of values) times.push(await guessTimes(database, each, table?.decimal ?? "."));
-  const choice = chooseColumns(names, values, times);
+  const choice = withoutRunningCounter(chooseColumns(names, values, times), values);
+  const sampled = { values, times, decimal: table?.decimal ?? "." };
+  choice.doubts.push(...(await clockDoubts(database, choice, sampled)));
   const { time, code, RSSI } = choice.chosen;
   const codes = code === null ? [] : values[code]!.filter((text) => text !== "");
   const guess = {
@@ -128,7 +133,8 @@ function scaleOf(levels: { min: number; median: number; max: number; isWhole: bo
   return median >= 0 ? "positive" : "unclear";
 }
 
-const mostComments = 20;
+const mostComments = 200;
+const longestComment = 1000;
 const mostExamples = 3;
 
 /** Walks through all lines of a text. */
@@ -173,7 +179,10 @@ async function textFacts(start: LogStart, table: Table | null): Promise<TextFact
       else if (isBlankOrComment(line)) {
         facts.commentCount += 1;
         if (facts.comments.length < mostComments)
-          facts.comments.push({ line: number, text: line.replace(commentMark, "").trim().slice(0, 200) });
+          facts.comments.push({
+            line: number,
+            text: line.replace(commentMark, "").trim().slice(0, longestComment),
+          });
       } else if (header !== null && number < headerLine) passOver(above, number, line);
     }
   }

@@ -4,7 +4,7 @@ import { ProblemList } from "../../problems/problem-list.ts";
 import { readFacilityYaml } from "../../yaml/facility.ts";
 import type { RawReaderLog } from "../../yaml/reader-logs.ts";
 import { yamlFlow, yamlScalar } from "../../yaml/scalar-text.ts";
-import { namesUtc } from "./column-words.ts";
+import { namesUtc } from "../source/column-words.ts";
 import { type ColumnName, type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";
 import { isUsable, type LogDescription } from "./description.ts";
 import { endsInUtc, shownTime } from "./times.ts";

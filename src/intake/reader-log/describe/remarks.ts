@@ -1,6 +1,6 @@
 import { counted, countText } from "../../../model/number-words.ts";
 import { kindOfName } from "../files.ts";
-import { namesUtc } from "./column-words.ts";
+import { namesUtc } from "../source/column-words.ts";
 import { type DescribedColumn, shownColumn } from "./columns.ts";
 import { isUsable, type LogDescription, type RssiFacts } from "./description.ts";
 import type { Sample } from "./sample.ts";

@@ -1,5 +1,5 @@
 import { counted, countText } from "../../../model/number-words.ts";
-import { quoted, shortened } from "../../problems/wording.ts";
+import { printable, quoted, shortened } from "../../problems/wording.ts";
 import type { LogSums } from "../statements.ts";
 import { type DescribedColumn, entryRoles, shownColumn } from "./columns.ts";
 import type { DescribedLog } from "./describe.ts";
@@ -97,8 +97,11 @@ function textLines(text: TextFacts, table: Table | null): Labelled[] {
   ]);
   const header = { yes: "yes", no: "none", commented: "in a comment" }[table.header];
   lines.push(["header", table.headerLine === null ? header : `${header}, line ${table.headerLine}`]);
-  const comments = text.comments.map((comment) => `line ${comment.line}: ${quoted(comment.text)}`);
-  lines.push(...below("comments", comments, text.commentCount - mostListed));
+  // The reader's settings stand in comments: they are told whole.
+  const comments = text.comments.map(({ line, text }) => `line ${line}: "${printable(text)}"`);
+  lines.push(...comments.map((text, i): Labelled => [i === 0 ? "comments" : "", text]));
+  const hidden = text.commentCount - comments.length;
+  if (hidden > 0) lines.push(["", `and ${countText(hidden)} more`]);
   if (text.blankLines > 0) lines.push(["blank", counted(text.blankLines, "line", "lines")]);
   return lines;
 }

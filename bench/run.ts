@@ -4,8 +4,8 @@ import { fuzz } from "./fuzz/run.ts";
 import { benchKill } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
-import { changeTable } from "./simulation/change-table.ts";
-import { signOffTable } from "./simulation/sign-off-table.ts";
+import { turnTable } from "./simulation/one-more-miss.ts";
+import { simulate } from "./simulation/simulate.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 
 const cli = new URL("../src/cli.js", import.meta.url);
@@ -93,8 +93,8 @@ try {
       if (breaches > 0) process.exitCode = 1;
     },
     simulation: async () => {
-      for (const line of signOffTable(2000, 1)) say(line);
-      for (const line of changeTable(1000, 1001)) say(line);
+      simulate(1000, say);
+      for (const line of turnTable()) say(line);
     },
   };
   for (const [name, part] of Object.entries(parts))

@@ -1,5 +1,6 @@
 import { mkdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
+import { fuzz } from "./fuzz/run.ts";
 import { benchKill } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
@@ -72,15 +73,25 @@ async function demonstration(): Promise<void> {
 rmSync(room, { recursive: true, force: true });
 mkdirSync(room);
 try {
-  // A word picks a part: `npm run bench -- reader-log`. A number says how many moments `kill` tries.
+  // A word picks a part: `npm run bench -- reader-log`. Numbers say how many moments `kill` and mutants `fuzz` tries, and the seed.
   const picked = process.argv.slice(2).filter((word) => !/^\d+$/.test(word));
-  const moments = Number(process.argv.slice(2).find((word) => /^\d+$/.test(word)) ?? 100);
+  const numbers = process.argv.slice(2).filter((word) => /^\d+$/.test(word));
+  const moments = Number(numbers[0] ?? 100);
   const parts: Record<string, () => Promise<void>> = {
     demonstration,
     "pass-log": passLog,
     "reader-log": () => benchReaderLog(room, rounds, say, shown),
     portfolio,
     kill: () => benchKill(room, moments, say),
+    fuzz: async () => {
+      const [mutants, seed] = [Number(numbers[0] ?? 300), Number(numbers[1] ?? 1)];
+      const place = join(room, "fuzz");
+      mkdirSync(place);
+      say(`Mutants of the demonstration: ${mutants}, from seed ${seed}`);
+      const breaches = await fuzz({ room: place, data: "data", mutants, seed, say, program: cli });
+      say(`  breaches             ${breaches} (target: 0)`);
+      if (breaches > 0) process.exitCode = 1;
+    },
     simulation: async () => {
       simulate(1000, say);
       for (const line of turnTable()) say(line);

@@ -14,9 +14,14 @@ type Labelled = [label: string, text: string];
 
 /** A description as a terminal shows it: facts, columns, odd lines, remarks, and the entry to paste. */
 export function descriptionText(log: DescribedLog): string {
-  const kind = { csv: "a text table", tsv: "a text table", jsonl: "JSON lines", parquet: "Parquet" }[
-    log.kind
-  ];
+  const kinds = {
+    csv: "a text table",
+    tsv: "a text table",
+    jsonl: "JSON lines",
+    parquet: "Parquet",
+    items: "",
+  };
+  const kind = log.form?.form.title ?? kinds[log.kind];
   const title = `${shortened(log.path)}: ${kind}${log.gzipped ? ", packed with gzip" : ""}, ${countText(log.bytes)} bytes`;
   const blocks = [
     [title, ...facts(log).map(([label, text]) => `  ${label.padEnd(10)}${text}`)],
@@ -38,6 +43,11 @@ function facts({ text, table, columns, guess, rssi, read }: LogDescription): Lab
   const lines = text === null ? [] : textLines(text, table);
   if (read !== null) {
     lines.push(["rows", countText(read.rows) + repeatsText(read)]);
+    if (read.otherEvents > 0)
+      lines.push([
+        "others",
+        `${counted(read.otherEvents, "other event", "other events")}, which are no reads`,
+      ]);
     lines.push(["time", timeText(read.sums, guess.time)]);
     lines.push(...tagLines(read.tags));
   }

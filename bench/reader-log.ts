@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { readdirSync, rmSync, statSync } from "node:fs";
+import { cpSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { makeReads } from "./made-up-reads.ts";
@@ -46,9 +46,47 @@ export async function benchReaderLog(
   say(
     `  growth               ${(large.seconds / small.seconds / 10).toFixed(2)} times in proportion (target: 1 or less)`,
   );
+  await compareParts(room, { tiny: folders.tiny, small: folders.small }, { times, say });
   compareOthers(depot, folders, { small, large }, say);
   await compareSites(room, folders, say);
   for (const folder of Object.values(folders)) rmSync(folder, { recursive: true, force: true });
+}
+
+const parts = 150;
+
+/** The same rows in many files of one entry: readers begin a new file every hour or so. */
+async function compareParts(
+  room: string,
+  folders: Record<"tiny" | "small", string>,
+  { times, say }: { times: number; say: Say },
+): Promise<void> {
+  for (const [size, folder] of Object.entries(folders)) {
+    const split = join(room, `${size}-in-parts`);
+    cpSync(folder, split, { recursive: true });
+    splitLog(join(split, "depot"));
+    const judgeOf = (data: string) => () => timedRun(cli, ["judge", "--json", "--data", data], anyVerdict);
+    const [whole, many] = (await medianRuns(times, [judgeOf(folder), judgeOf(split)])) as [Run, Run];
+    const ratio = (many.processorSeconds / whole.processorSeconds).toFixed(2);
+    const rows = size === "tiny" ? "10 thousand rows" : "a million rows";
+    say(
+      `  in ${parts} files        ${ratio} times the processor time of one file, ${rows} (target: at most 2)`,
+    );
+    rmSync(split, { recursive: true });
+  }
+}
+
+function splitLog(depot: string): void {
+  const log = join(depot, "reads", "session.csv");
+  const [header, ...rows] = readFileSync(log, "utf8").trimEnd().split("\n");
+  const length = Math.ceil(rows.length / parts);
+  for (let part = 0; part < parts; part += 1) {
+    const own = rows.slice(part * length, (part + 1) * length);
+    if (own.length > 0)
+      writeFileSync(join(depot, "reads", `session-${part}.csv`), `${[header, ...own].join("\n")}\n`);
+  }
+  rmSync(log);
+  const yaml = join(depot, "facility.yaml");
+  writeFileSync(yaml, readFileSync(yaml, "utf8").replace("reads/session.csv", "reads/session-*.csv"));
 }
 
 /** The same join in other languages, where they are installed. Their answer must be the tool's. */

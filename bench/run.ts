@@ -1,10 +1,11 @@
 import { mkdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
+import { fuzz } from "./fuzz/run.ts";
 import { benchKill } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
-import { changeTable } from "./simulation/change-table.ts";
-import { signOffTable } from "./simulation/sign-off-table.ts";
+import { turnTable } from "./simulation/one-more-miss.ts";
+import { simulate } from "./simulation/simulate.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 
 const cli = new URL("../src/cli.js", import.meta.url);
@@ -72,18 +73,28 @@ async function demonstration(): Promise<void> {
 rmSync(room, { recursive: true, force: true });
 mkdirSync(room);
 try {
-  // A word picks a part: `npm run bench -- reader-log`. A number says how many moments `kill` tries.
+  // A word picks a part: `npm run bench -- reader-log`. Numbers say how many moments `kill` and mutants `fuzz` tries, and the seed.
   const picked = process.argv.slice(2).filter((word) => !/^\d+$/.test(word));
-  const moments = Number(process.argv.slice(2).find((word) => /^\d+$/.test(word)) ?? 100);
+  const numbers = process.argv.slice(2).filter((word) => /^\d+$/.test(word));
+  const moments = Number(numbers[0] ?? 100);
   const parts: Record<string, () => Promise<void>> = {
     demonstration,
     "pass-log": passLog,
     "reader-log": () => benchReaderLog(room, rounds, say, shown),
     portfolio,
     kill: () => benchKill(room, moments, say),
+    fuzz: async () => {
+      const [mutants, seed] = [Number(numbers[0] ?? 300), Number(numbers[1] ?? 1)];
+      const place = join(room, "fuzz");
+      mkdirSync(place);
+      say(`Mutants of the demonstration: ${mutants}, from seed ${seed}`);
+      const breaches = await fuzz({ room: place, data: "data", mutants, seed, say, program: cli });
+      say(`  breaches             ${breaches} (target: 0)`);
+      if (breaches > 0) process.exitCode = 1;
+    },
     simulation: async () => {
-      for (const line of signOffTable(2000, 1)) say(line);
-      for (const line of changeTable(1000, 1001)) say(line);
+      simulate(1000, say);
+      for (const line of turnTable()) say(line);
     },
   };
   for (const [name, part] of Object.entries(parts))

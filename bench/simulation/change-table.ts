@@ -1,4 +1,5 @@
 import { type ComparedRounds, falseChanges, shownGains } from "./false-changes.ts";
+import { highestShare, type Share, shareLine } from "./share.ts";
 import type { Shared } from "./walk-model.ts";
 
 /** Passes by tags. */
@@ -29,10 +30,13 @@ const designs: { shared: Shared; words: string }[] = [
 ];
 
 /** How often a comparison calls two equal rounds better or worse, setting by setting, as lines to print. */
-export function* changeTable(comparisons: number, seed: number): Generator<string> {
+export function* changeTable(comparisons: number, seed: number): Generator<string, ChangeShare[]> {
   yield `Called changed: two equal rounds, ${comparisons} comparisons a line, in per cent (nominal 5, target at most 7)`;
   let next = seed;
+  const shares: ChangeShare[] = [];
   for (const { shared, words } of designs) {
+    const first = next;
+    const counts: { where: string; count: number }[] = [];
     yield words;
     yield "   rate  passes x tags  scatter: passes  tags  naive  compared";
     const highest = { naive: 0, compared: 0 };
@@ -44,6 +48,8 @@ export function* changeTable(comparisons: number, seed: number): Generator<strin
           next += 1;
           highest.naive = Math.max(highest.naive, changed.naive);
           highest.compared = Math.max(highest.compared, changed.compared);
+          const where = `${trueRate}, ${passes} x ${tags}, scatter of passes ${passScatter}, of tags ${tagScatter}`;
+          counts.push({ where, count: changed.compared });
           yield [
             `   ${trueRate.toFixed(2)}`,
             `${passes} x ${tags}`.padStart(13),
@@ -55,8 +61,19 @@ export function* changeTable(comparisons: number, seed: number): Generator<strin
         }
       }
     }
-    yield `  highest: naive ${share(highest.naive, comparisons)}, compared ${share(highest.compared, comparisons)}`;
+    const found = highestShare(counts, comparisons, [first, next - 1]);
+    shares.push({ design: shared, ...found, naive: highest.naive / comparisons });
+    yield `  naive: highest ${share(highest.naive, comparisons)}; compared: ${shareLine(found)}`;
   }
+  return shares;
+}
+
+/** How often a design calls equal rounds changed, at the most. */
+export interface ChangeShare extends Share {
+  /** Which effects the rounds have in common. */
+  design: Shared;
+  /** The highest share with every presentation taken as independent; 0..1. */
+  naive: number;
 }
 
 /** Two rounds are walked on other days, in one session each or in four. */
@@ -78,7 +95,7 @@ interface DayEffect {
 }
 
 /** Independent rounds between which nothing changed but the day. */
-export function dayEffects(comparisons: number, seed: number): DayEffect[] {
+function dayEffects(comparisons: number, seed: number): DayEffect[] {
   let next = seed;
   const settings = [0.99, 0.97].flatMap((trueRate) =>
     [20, 40].flatMap((passes) =>
@@ -97,16 +114,18 @@ export function dayEffects(comparisons: number, seed: number): DayEffect[] {
 }
 
 /** The same as lines to print. */
-export function* dayTable(comparisons: number, seed: number): Generator<string> {
+export function* dayTable(comparisons: number, seed: number): Generator<string, DayEffect[]> {
   yield `Called changed though only the day differs, by ${dayScatter} on the logit scale: ${comparisons} comparisons a line, the higher of passes scattered by 0 and 1, in per cent`;
   yield "   rate  passes x tags  sessions of each round  compared";
-  for (const { trueRate, passes, tags, sessions, highest } of dayEffects(comparisons, seed))
+  const found = dayEffects(comparisons, seed);
+  for (const { trueRate, passes, tags, sessions, highest } of found)
     yield [
       `   ${trueRate.toFixed(2)}`,
       `${passes} x ${tags}`.padStart(13),
       `${sessions}`.padStart(22),
       share(highest * comparisons, comparisons).padStart(8),
     ].join("  ");
+  return found;
 }
 
 /** A gain that `plan` sizes two rounds for: 22 passes of 40 tags show it with 80 % at a correlation of 0.02. */

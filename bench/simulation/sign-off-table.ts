@@ -1,3 +1,4 @@
+import { highestShare, type Share, shareLine } from "./share.ts";
 import type { ReadPointModel } from "./walk-model.ts";
 import { rules, type WrongSignOffs, wrongSignOffs } from "./wrong-sign-offs.ts";
 
@@ -62,9 +63,10 @@ function settingsOf(
 }
 
 /** How often a read point whose true rate is the limit is signed off, setting by setting, as lines to print. */
-export function* signOffTable(walks: number, seed: number): Generator<string> {
+export function* signOffTable(walks: number, seed: number): Generator<string, HighestShare[]> {
   yield `Wrongly met: true rate at the limit, ${walks} walks a line, in per cent (nominal 2.5, target at most 5)`;
   let next = seed;
+  const shares: HighestShare[] = [];
   for (const scatter of scatters) {
     yield `Scatter up to ${scatter.largest} on the logit scale`;
     yield head;
@@ -74,8 +76,13 @@ export function* signOffTable(walks: number, seed: number): Generator<string> {
       found.push(one);
       yield line(one);
     }
+    for (const rule of rules) {
+      const counts = found.map(({ model, met }) => ({ where: whereOf(model), count: met[rule]! }));
+      const share = highestShare(counts, walks, [next, next + found.length - 1]);
+      shares.push({ scatter: scatter.largest, rule, ...share });
+      yield `  ${rule}: ${shareLine(share)}`;
+    }
     next += found.length;
-    yield `  highest: ${rules.map((rule) => `${rule} ${(highestOf(rule, found) * 100).toFixed(2)}`).join(", ")}`;
   }
   yield `The same where facility.yaml says miss_correlation: ${raisedCorrelation}`;
   yield head;
@@ -84,31 +91,18 @@ export function* signOffTable(walks: number, seed: number): Generator<string> {
     yield line(wrongSignOffs(model, walks, { seed: next, missCorrelation: raisedCorrelation }));
     next += 1;
   }
+  return shares;
 }
 
 /** The highest share of all settings of one scatter that a rule signed off wrongly. */
-interface HighestShare {
+interface HighestShare extends Share {
   /** At most, in units of the logit scale, of passes and of tags. */
   scatter: number;
   rule: string;
-  walks: number;
-  /** 0..1. */
-  highest: number;
 }
 
-/** The highest shares of some rules, by scatter: what the pages and the notes on the bench state. */
-export function highestShares(of: readonly string[], walks: number, seed: number): HighestShare[] {
-  let next = seed;
-  return scatters.flatMap((scatter) => {
-    const settings = settingsOf(scatter, next);
-    next += settings.length;
-    const found = settings.map((setting) => wrongSignOffs(setting.model, walks, { seed: setting.seed, of }));
-    return of.map((rule) => ({ scatter: scatter.largest, rule, walks, highest: highestOf(rule, found) }));
-  });
-}
-
-function highestOf(rule: string, found: WrongSignOffs[]): number {
-  return Math.max(...found.map(({ met, walks }) => met[rule]! / walks));
+function whereOf({ trueRate, passes, tags, passScatter, tagScatter }: ReadPointModel): string {
+  return `${trueRate}, ${passes} x ${tags}, scatter of passes ${passScatter}, of tags ${tagScatter}`;
 }
 
 function line({ model, walks, met }: WrongSignOffs): string {

@@ -6,7 +6,7 @@ import { countsByPass, type ReadPointModel, seededStream, walker } from "./walk-
 /** Every presentation taken as independent, by the Wilson interval. */
 const naive = "naive Wilson";
 /** Looked at after every pass; the others once, at the end. */
-export const atEveryPass = "any-time";
+const atEveryPass = "any-time";
 
 /** The naive rule, and every interval by its id. */
 export const rules: readonly string[] = [naive, ...intervals.ids()];

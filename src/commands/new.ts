@@ -16,7 +16,8 @@ import { schemasFolder, templatesFolder } from "../site/package-folders.ts";
 import { type Command, ExitStatus, WrongUsage } from "./command.ts";
 import { nextCommand, plain, wrap } from "./lines.ts";
 
-const advice = "new needs one folder: proofwalk new data/my-facility";
+const advice =
+  "new needs one folder: proofwalk new data/my-facility. Files to start from follow --from: proofwalk new data/my-facility --from logs/*";
 
 /**
  * Starts a facility folder: a commented facility.yaml, the schema that editors check it with, and either an empty pass log with
@@ -121,7 +122,7 @@ function filesOf(named: readonly string[]): string[] {
           .filter((entry) => !entry.startsWith("."))
           .sort(byCodePoint)
           .map((entry) => join(name, entry))
-          .filter((path) => statSync(path).isFile())
+          .filter((path) => statSync(path, { throwIfNoEntry: false })?.isFile())
       : [name],
   );
   return [...new Set(paths)];

@@ -12,7 +12,7 @@ import {
   samplesWithFewerFailures,
 } from "../statistics/effective-sample.ts";
 import type { Decision, Interval, IntervalBounds, Limit, Settings } from "./interval.ts";
-import { inHundred } from "./simulated.ts";
+import { inHundred, inHundredOf, untilMet, walksOf } from "./simulated.ts";
 
 /** The least correlation that is assumed, and the spread of a rate at which it belongs: 99 %. */
 const least = { correlation: 0.06, spread: 0.99 * 0.01 };
@@ -53,7 +53,7 @@ export function sampleSizeAt(sample: ClusteredSample, settings: Settings): (rate
  * of misses taken as read, isolated ones first, so that one more miss never raises it. Where less than half succeeded, the
  * interval is the mirror of that of the misses. The effective sample is the number of independent trials that end at the
  * same lower end, or at the same upper one where less than half succeeded.
- * Example: 34 passes of 40, each tag presented once, nothing missed, correlation 0.02, 95 %: 0.99009 to 1 (computed).
+ * Example: 38 passes of 40, each tag presented once, nothing missed, correlation 0.02, 95 %: 0.99000 to 1 (computed).
  */
 function bounds(sample: ClusteredSample, settings: Settings): IntervalBounds {
   const { n, k } = sample;
@@ -81,7 +81,7 @@ function samplesToShow(sample: ClusteredSample): ClusteredSample[] {
  * Met and not met where the bounds lie on one side of the limit, which is found without working them out: an end lies
  * beyond the limit just where the evidence against the limit itself reaches 2/alpha. The bounds are never nearer than the
  * Clopper-Pearson ones of the same sample, so they need no second condition. A rate on its limit is undecided.
- * Example: 34 passes of 40 with nothing missed, at least 0.99 at 95 %, correlation 0.02: met; 33 passes: undecided.
+ * Example: 38 passes of 40 with nothing missed, at least 0.99 at 95 %, correlation 0.02: met; 37 passes: undecided.
  */
 function decide(sample: ClusteredSample, { sense, limit }: Limit, settings: Settings): Decision {
   const { n, k } = sample;
@@ -105,10 +105,9 @@ function decide(sample: ClusteredSample, { sense, limit }: Limit, settings: Sett
 const why =
   "If you look after every pass and stop as soon as the interval clears the limit, an interval made for a single look is too optimistic: a read point that misses its limit gets another chance at every look. Decide before the walk how many passes to walk, or use the any-time interval. It holds at all looks together, so you may stop as soon as it clears the limit.";
 
-const price =
-  "It needs more passes: to show 99\u202f% at 95\u202f% it takes 455 independent presentations without a miss instead of 368, and 38 passes of 40 tags where beta-binomial takes 22. It saves little: a read point that reads 99.8\u202f% shows 99\u202f% with passes of 40 tags after 76 passes on average, half of such walks after 73; a walk of 74 passes that was decided beforehand and is judged once, by beta-binomial, shows it in 90 of 100. It gains the right to look, and walks of very good read points end early. It compares the rates above the limit with the limit itself, weighted by Beta(1/2, 1/2).";
+const price = `It needs more passes: to show 99\u202f% at 95\u202f% it takes ${untilMet.fewestIndependent} independent presentations without a miss instead of ${untilMet.fewestIndependentFixed}, and ${untilMet.fewestPasses} passes of 40 tags where beta-binomial takes ${untilMet.fewestPassesFixed}. It saves little: a simulated read point that reads 99.8\u202f% shows 99\u202f% with passes of 40 tags after ${untilMet.meanPasses} passes on average, half of such walks after ${untilMet.medianPasses}; a walk of ${untilMet.fixedPasses} passes that was decided beforehand and is judged once, by beta-binomial, shows it in ${untilMet.fixedMetInHundred} of 100. It gains the right to look, and walks of very good read points end early. It compares the rates above the limit with the limit itself, weighted by Beta(1/2, 1/2).`;
 
-const promise = `After few passes little is known about how passes differ, so much depends on the assumed correlation. The any-time interval therefore assumes at least 0.06 at rates of 99\u202f% and above. The same scatter between passes makes misses more alike the more of them there are, so the correlation grows as the rate under test falls: to 0.16 at 97\u202f% and 0.23 at 95\u202f%. A stated correlation above 0.06 is used as stated until that growth overtakes it. 0 states that presentations are independent, and stays 0. The promise was measured on simulated read points whose true rate is exactly a limit of 99, 97 or 95\u202f%. Looked at after every pass of a walk of up to 50, it ever signs off at most ${inHundred(1, "any-time")} in 100 if passes and tags scatter by one unit on the logit scale, ${inHundred(1.5, "any-time")} at 1.5 units and ${inHundred(2, "any-time")} at 2 units; in walks of 200 passes of 40 and of 100 tags whose passes scatter by 2 units, at most 1 in 100 (300 walks at each limit; the confidence promises 2.5). It was not measured for longer walks. The cost is that a few passes show little: five passes of forty tags without a miss show 56\u202f%.`;
+const promise = `After few passes little is known about how passes differ, so much depends on the assumed correlation. The any-time interval therefore assumes at least 0.06 at rates of 99\u202f% and above. The same scatter between passes makes misses more alike the more of them there are, so the correlation grows as the rate under test falls: to 0.16 at 97\u202f% and 0.23 at 95\u202f%. A stated correlation above 0.06 is used as stated until that growth overtakes it. 0 states that presentations are independent, and stays 0. The promise was measured on simulated read points whose true rate is exactly a limit of 99, 97 or 95\u202f%. Looked at after every pass of a walk of up to 50 of the same tags, it ever signs off at most ${inHundred(1, "any-time")} in 100 if passes and tags scatter by one unit on the logit scale, ${inHundred(1.5, "any-time")} at 1.5 units and ${inHundred(2, "any-time")} at 2 units. In walks of 200 passes of 20, 40 and 100 tags, other tags each time, it ever signs off at most ${inHundredOf("logit", "any-time")} in 100 if passes scatter by up to 2 units, and ${inHundredOf("Beta-binomial", "any-time")} if their misses have a beta-binomial correlation of up to 0.1 (${walksOf("logit", "any-time")} walks of each setting; the confidence promises 2.5). It was not measured for longer walks. The cost is that a few passes show little: five passes of forty tags without a miss show 56\u202f%.`;
 
 /** A confidence sequence, for looking after every pass. */
 export const anyTime: Interval = {

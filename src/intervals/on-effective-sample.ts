@@ -1,4 +1,4 @@
-import { effectiveSampleSize } from "../statistics/effective-sample.ts";
+import { type ClusteredSample, effectiveSampleSize } from "../statistics/effective-sample.ts";
 import type { Bounds } from "../statistics/wilson.ts";
 import { type Decision, exactDecision, fails, type Interval, keeps, type Limit } from "./interval.ts";
 
@@ -7,6 +7,17 @@ type IndependentBounds = (p: number, n: number, confidence: number) => Bounds;
 
 /** What such bounds show of a limit. */
 type IndependentDecision = (p: number, n: number, limit: Limit & { confidence: number }) => Decision;
+
+/** What is neither 0 nor 1 comes no nearer to them, so that 1 less it is not 1. */
+const nearest = 2 ** -53;
+
+/** Bounds that are exactly 0 or 1 only where nothing or everything succeeded, however little the sample is worth. */
+function between({ lower, upper }: Bounds, { n, k }: ClusteredSample): Bounds {
+  return {
+    lower: k === 0 ? lower : Math.max(lower, nearest),
+    upper: k === n ? upper : Math.min(upper, 1 - nearest),
+  };
+}
 
 /**
  * An interval for independent trials, made on the effective sample (`effectiveSampleSize`, at the assumed correlation).
@@ -19,7 +30,7 @@ export function onEffectiveSample(
   return {
     bounds: (sample, { missCorrelation, confidence }) => {
       const effectiveN = effectiveSampleSize(sample, missCorrelation, confidence);
-      return { ...boundsOf(sample.k / sample.n, effectiveN, confidence), effectiveN };
+      return { ...between(boundsOf(sample.k / sample.n, effectiveN, confidence), sample), effectiveN };
     },
     decide: (sample, { sense, limit }, { missCorrelation, confidence }) => {
       const effectiveN = effectiveSampleSize(sample, missCorrelation, confidence);

@@ -1,12 +1,46 @@
 import simulated from "./simulated.json" with { type: "json" };
 
+/* What the bench found, from the file that it writes, as texts. */
+
 /**
- * How many of 100 simulated read points that only just fail their limit an interval signs off at the most, as a text: the
- * highest of all settings in which passes and tags scatter by up to `scatter` units on the logit scale. What the bench
- * found, from the file that it writes.
+ * How many of 100 simulated read points that only just miss their limit an interval signs off at the most: the
+ * highest of all settings in which passes and tags scatter by up to `scatter` units on the logit scale.
  */
 export function inHundred(scatter: number, interval: string): string {
   const found = simulated.wrongSignOffs.find((one) => one.scatter === scatter && one.rule === interval);
   if (found === undefined) throw new Error(`No simulation of ${interval} at a scatter of ${scatter}`);
-  return (found.highest * 100).toFixed(1);
+  return perHundred(found.highest);
+}
+
+/** The same of a family of harder walks, by a word of its name. */
+export function inHundredOf(family: string, rule: string): string {
+  return perHundred(familyOf(family, rule).highest);
+}
+
+/** Walks of each setting of a family. */
+export function walksOf(family: string, rule: string): number {
+  return familyOf(family, rule).walks;
+}
+
+function familyOf(family: string, rule: string) {
+  const found = simulated.hardWalks.filter((one) => one.rule === rule && one.family.includes(family));
+  if (found.length === 0) throw new Error(`No simulation of ${rule} for ${family}`);
+  return found.reduce((worst, one) => (one.highest > worst.highest ? one : worst));
+}
+
+/** Whoever looks after every pass: how soon a very good read point is met, beside a walk that is judged once. */
+export const untilMet = {
+  meanPasses: simulated.untilMet.mean.toFixed(0),
+  medianPasses: simulated.untilMet.median,
+  fixedPasses: simulated.untilMet.fixedPasses,
+  fixedMetInHundred: (simulated.untilMet.fixedMet * 100).toFixed(0),
+  /** Without a miss. */
+  fewestPasses: simulated.untilMet.fewest[0]!,
+  fewestPassesFixed: simulated.untilMet.fewest[1]!,
+  fewestIndependent: simulated.untilMet.fewestIndependent[0]!,
+  fewestIndependentFixed: simulated.untilMet.fewestIndependent[1]!,
+};
+
+function perHundred(share: number): string {
+  return (share * 100).toFixed(1);
 }

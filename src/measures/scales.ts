@@ -114,15 +114,19 @@ function rateAdvice(limit: number, sense: Sense): string {
   return "Write the rate as a fraction, for instance 0.99.";
 }
 
-/** Only 1 is printed as 100: a rate below it gets as many decimals as needed. */
+/** Only 1 is printed as 100, and only 0 as 0: a rate between them gets as many decimals as needed. */
 function percentText(rate: number, digits: number, sense: Sense): string {
   if (rate <= 0) return "0";
   if (rate >= 1) return "100";
+  // Rounding forgives a hair, which would make these two 100 and 0: away from them, one step is enough.
+  const step = 10 ** -digits;
+  if (sense === "at-least" && 100 - rate * 100 < step) return rounded(100 - step, digits, "nearest");
+  if (sense === "at-most" && rate * 100 < step) return rounded(step, digits, "nearest");
   for (let more = digits; more <= mostDigits; more += 1) {
     const text = rounded(rate * 100, more, against(sense));
-    if (!/^100\.0*$/.test(text)) return text;
+    if (!/^(100|0)\.0*$/.test(text)) return text;
   }
-  return `99.${"9".repeat(mostDigits)}`;
+  return rate < 0.5 ? `0.${"0".repeat(mostDigits - 1)}1` : `99.${"9".repeat(mostDigits)}`;
 }
 
 /**

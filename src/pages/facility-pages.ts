@@ -6,6 +6,7 @@ import { inputsPage } from "./inputs-page.ts";
 import { methodPage } from "./method/method-page.ts";
 import { overviewPage } from "./overview/overview-page.ts";
 import { facilityContext, type Page, pageHeads, type SiteFile } from "./parts/page.ts";
+import type { SiteWorkbook } from "./parts/workbook.ts";
 import { passesPage } from "./passes/passes-page.ts";
 import { planPage } from "./plan/plan-page.ts";
 import { walkSheetPage } from "./plan/walk-sheet.ts";
@@ -35,7 +36,14 @@ export const templateNames = [indexTemplate, ...pageKinds.map(({ template }) => 
  * Everything the site holds of one facility but the archived result itself: a function of that result. `mark` is the
  * SHA-256 of the archived result, for the sign-off sheet.
  */
-export function facilityPages(result: Result, mark = ""): { pages: Page[]; files: SiteFile[] } {
+export function facilityPages(
+  result: Result,
+  mark = "",
+): {
+  pages: Page[];
+  files: SiteFile[];
+  workbooks: SiteWorkbook[];
+} {
   const facility = facilityContext(result, mark);
   const kinds = pageKinds.map((kind) => kind.plan(facility));
   const tables = kinds.flatMap((kind) => kind.tables);
@@ -49,5 +57,6 @@ export function facilityPages(result: Result, mark = ""): { pages: Page[]; files
       ...tables.map((table) => ({ path: facility.paths.table(table.name), text: table.text() })),
       ...kinds.flatMap((kind) => kind.files),
     ],
+    workbooks: kinds.flatMap((kind) => kind.workbooks),
   };
 }

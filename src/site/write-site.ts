@@ -6,6 +6,7 @@ import { facilityPages } from "../pages/facility-pages.ts";
 import { type IndexEntry, indexEntry, indexPage } from "../pages/index-page.ts";
 import type { Page, SiteFile } from "../pages/parts/page.ts";
 import { facilityFolder } from "../pages/parts/paths.ts";
+import type { SiteWorkbook } from "../pages/parts/workbook.ts";
 import { copyAssets } from "./assets.ts";
 import { writeContents } from "./contents-list.ts";
 import { OutputRefused } from "./output-place.ts";
@@ -45,9 +46,12 @@ export async function writeSite(
       batch = [];
       batched = 0;
     };
-    for await (const { result, pages, files } of interruptible(facilityParts(results, onFacility))) {
+    for await (const { result, pages, files, workbooks } of interruptible(
+      facilityParts(results, onFacility),
+    )) {
       refuseSharedFolder(result.facility.id, folders);
       writeFiles(files, folder);
+      if (workbooks.length > 0) await writeWorkbooks(workbooks, folder);
       batch.push(...pages);
       batched += 1;
       entries.push(indexEntry(result));
@@ -70,14 +74,14 @@ export async function writeSite(
 async function* facilityParts(
   results: AsyncIterable<Result> | Iterable<Result>,
   onFacility: (result: Result) => void,
-): AsyncGenerator<{ result: Result; pages: Page[]; files: SiteFile[] }> {
+): AsyncGenerator<{ result: Result; pages: Page[]; files: SiteFile[]; workbooks: SiteWorkbook[] }> {
   for await (const result of results) {
     onFacility(result);
     const text = `${JSON.stringify(result, null, 2)}\n`;
     const mark = createHash("sha256").update(text).digest("hex");
-    const { pages, files } = facilityPages(result, mark);
+    const { pages, files, workbooks } = facilityPages(result, mark);
     const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
-    yield { result, pages, files: [resultFile, ...files] };
+    yield { result, pages, files: [resultFile, ...files], workbooks };
   }
 }
 
@@ -98,6 +102,15 @@ function writeFiles(files: SiteFile[], folder: string): void {
   const folders = new Set(files.map(({ path }) => dirname(join(folder, path))));
   for (const one of folders) mkdirSync(one, { recursive: true });
   for (const { path, text } of files) writeFileSync(join(folder, path), text);
+}
+
+async function writeWorkbooks(workbooks: SiteWorkbook[], folder: string): Promise<void> {
+  const { workbookBytes } = await import("./workbook-bytes.ts");
+  for (const workbook of workbooks) {
+    const path = join(folder, workbook.path);
+    mkdirSync(dirname(path), { recursive: true });
+    writeFileSync(path, await workbookBytes(workbook));
+  }
 }
 
 /** The engine passes over what it does not like without a word, so the pages are counted. */

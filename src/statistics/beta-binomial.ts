@@ -1,3 +1,4 @@
+import logBeta from "@stdlib/math-base-special-betaln";
 import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
 import { findRoot } from "./root.ts";
 
@@ -84,7 +85,7 @@ const mostCumulated = 1000;
 function sumCdf(last: number, { sizes, probability, correlation }: CorrelatedClusters): Float64Array {
   let total: Float64Array = Float64Array.of(1);
   for (const [size, clusters] of sizes) {
-    let power: Float64Array = betaBinomialPmf(size, probability, correlation).subarray(0, last + 1);
+    let power: Float64Array = fewFailures(last, size, { probability, correlation });
     for (let rest = clusters; rest > 0; rest = Math.floor(rest / 2)) {
       if (rest % 2 === 1) total = convolution(total, power, last);
       if (rest > 1) power = convolution(power, power, last);
@@ -95,6 +96,29 @@ function sumCdf(last: number, { sizes, probability, correlation }: CorrelatedClu
     sum = Math.min(1, sum + chance);
     return sum;
   });
+}
+
+/**
+ * The chances of up to `last` failures in one cluster. Of a very large one they are worked out from that of none, which spares
+ * all the others: P(0) = B(a, b + trials) / B(a, b), a = probability (1 - correlation) / correlation, b = its complement's.
+ */
+function fewFailures(
+  last: number,
+  trials: number,
+  { probability, correlation }: { probability: number; correlation: number },
+): Float64Array {
+  if (trials <= mostKept || last > trials / 4 || correlation === 0)
+    return betaBinomialPmf(trials, probability, correlation).subarray(0, last + 1);
+  const r = correlation / (1 - correlation);
+  const [a, b] = [probability / r, (1 - probability) / r];
+  const pmf = new Float64Array(last + 1);
+  let log = logBeta(a, b + trials) - logBeta(a, b);
+  for (let m = 0; m <= last; m += 1) {
+    pmf[m] = Math.exp(log);
+    const up = (trials - m) * (probability + m * r);
+    log += Math.log(up / ((m + 1) * (1 - probability + (trials - m - 1) * r)));
+  }
+  return pmf;
 }
 
 function convolution(a: Float64Array, b: Float64Array, last: number): Float64Array {
@@ -122,10 +146,9 @@ export function saddlepointCdf(
   failures: number,
   { sizes, probability, correlation }: CorrelatedClusters,
 ): number {
-  const groups = sizes.map(([size, clusters]) => ({
-    clusters,
-    pmf: betaBinomialPmf(size, probability, correlation),
-  }));
+  const groups = sizes.map(([size, clusters]) =>
+    chancesOf(clusters, betaBinomialPmf(size, probability, correlation)),
+  );
   const x = failures + 0.5;
   const excess = (s: number) => x - cumulants(groups, s).mean;
   const towards = Math.sign(excess(0));
@@ -144,24 +167,57 @@ export function saddlepointCdf(
   return Math.min(1, Math.max(0, normalCdf(r, 0, 1) - density * (1 / u - 1 / r)));
 }
 
+/** The numbers of failures of one cluster, with the logarithms of their chances. */
+interface Chances {
+  clusters: number;
+  failures: Float64Array;
+  logs: Float64Array;
+}
+
+/** Up to so many trials every number of failures is kept; beyond, numbers are taken together where they hardly differ. */
+const mostKept = 2000;
+/** Numbers taken together differ by at most one part in so many. */
+const parts = 256;
+
+/**
+ * The distribution of one cluster for the cumulants. Of a large cluster, neighbouring numbers of failures are taken together at
+ * their mean: runs as long as a 256th of where they begin, so that a cluster of a hundred thousand has some 1800 of them.
+ */
+function chancesOf(clusters: number, pmf: Float64Array): Chances {
+  if (pmf.length <= mostKept)
+    return { clusters, failures: Float64Array.from(pmf.keys()), logs: pmf.map((chance) => Math.log(chance)) };
+  const failures: number[] = [];
+  const logs: number[] = [];
+  for (let from = 0; from < pmf.length; ) {
+    const end = Math.min(pmf.length, from + Math.max(1, Math.floor(from / parts)));
+    let chance = 0;
+    let first = 0;
+    for (let m = from; m < end; m += 1) {
+      chance += pmf[m]!;
+      first += pmf[m]! * m;
+    }
+    if (chance > 0) {
+      failures.push(first / chance);
+      logs.push(Math.log(chance));
+    }
+    from = end;
+  }
+  return { clusters, failures: Float64Array.from(failures), logs: Float64Array.from(logs) };
+}
+
 /** The cumulant generating function of the total at `s`, and its first two derivatives. */
-function cumulants(
-  groups: { clusters: number; pmf: Float64Array }[],
-  s: number,
-): { log: number; mean: number; variance: number } {
+function cumulants(groups: readonly Chances[], s: number): { log: number; mean: number; variance: number } {
   const total = { log: 0, mean: 0, variance: 0 };
-  for (const { clusters, pmf } of groups) {
+  for (const { clusters, failures, logs } of groups) {
     // The tilted chances are scaled to their peak, wherever it lies, so that nothing overflows.
     let peak = Number.NEGATIVE_INFINITY;
-    for (let m = 0; m < pmf.length; m += 1) {
-      if (pmf[m]! > 0) peak = Math.max(peak, Math.log(pmf[m]!) + s * m);
-    }
+    for (let i = 0; i < logs.length; i += 1) peak = Math.max(peak, logs[i]! + s * failures[i]!);
     let sum = 0;
     let first = 0;
     let second = 0;
-    for (let m = 0; m < pmf.length; m += 1) {
-      if (pmf[m] === 0) continue;
-      const weight = Math.exp(Math.log(pmf[m]!) + s * m - peak);
+    for (let i = 0; i < logs.length; i += 1) {
+      const m = failures[i]!;
+      const weight = Math.exp(logs[i]! + s * m - peak);
       sum += weight;
       first += weight * m;
       second += weight * m * m;

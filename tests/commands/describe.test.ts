@@ -29,8 +29,8 @@ group("what is no reader log ends in 2 with what to do, and prints nothing else"
     ["blank lines", "\n\n", "gate.csv", "It holds no rows."],
     ["UTF-16", Buffer.from(`\ufeff${log}`, "utf16le"), "gate.csv", "Save it as UTF-8."],
     ["a spreadsheet", "PK\u0003\u0004", "gate.xlsx", "Export the log as CSV"],
-    ["a JSON list", '[{"epc":"30"}]', "gate.json", "Write one object a line"],
-    ["XML", "<reads/>", "gate.xml", "Export the log as CSV"],
+    ["a page", "<!doctype html><html></html>", "gate.html", "Export the log as CSV"],
+    ["XML without reads", "<reads/>", "gate.xml", "It holds no rows."],
     ["a packed file cut off", gzipSync(log.repeat(500)).subarray(0, 90), "gate.csv.gz", "It is cut off"],
     ["a parquet file in name only", "PAR1 and no more", "gate.parquet", "cannot be read as one"],
   ])("%s", async (_, content, name, words) => {

@@ -224,6 +224,7 @@ describe("new from files of which some are of no use", () => {
     const files = [
       put("walk.csv", walk),
       put("walk (1).csv", walk),
+      put("quotes.csv", 'pass,read_point,tag,"read\nP1,dock-1,T1,yes\n'),
       put("notes.txt", "Bring the long ladder\nand the lift key\n"),
       put("late.csv", "round,pass,tag,read\nas-left,P1,T1,yes\n"),
       put(
@@ -235,6 +236,7 @@ describe("new from files of which some are of no use", () => {
     expect(status).toBe(0);
     expect(all).toMatch(/walk \(1\)\.csv: It is a copy of \S+walk\.csv, byte for byte/);
     expect(all).toMatch(/notes\.txt: .*a pass log needs the columns pass and read_point/);
+    expect(all).toMatch(/quotes\.csv: Found [^;]*quot/);
     expect(all).toMatch(/late\.csv: It looks like a pass log, but has no column "read_point"/);
     expect(all).toMatch(/manifests\/list\.csv manifest, 3 tags/);
     expect(readdirSync(join(room, "depot", "passes"))).toEqual(["walk.csv"]);

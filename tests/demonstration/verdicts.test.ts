@@ -44,12 +44,23 @@ describe("the demonstration", () => {
     for (const { remarks } of idle) expect(remarks.map(({ code }) => code)).toEqual(["session-too-short"]);
     const doorA = ternhaven.findings.find(({ readPoint }) => readPoint === "door-a")!;
     expect(doorA.estimate).toMatchObject({ k: 929, n: 960 });
-    // One tag failing thirty times is one failure among some thirty tags, not thirty among 960 presentations.
-    expect(doorA.estimate.effectiveN!).toBeLessThan(33);
+    // One tag failing thirty times is one failure among some forty tags, not thirty among 960 presentations.
+    expect(doorA.estimate.effectiveN!).toBeLessThan(42);
     expect(doorA.toSettle).toMatchObject({
       furtherWithoutMiss: expect.any(Number),
       chance: expect.any(Number),
     });
+  });
+
+  it("judges one facility by the usual interval and one by the interval that it proposes for signing off", () => {
+    expect([fennick.basis.interval, ternhaven.basis.interval]).toEqual(["wilson", "beta-binomial"]);
+    const differ = fennick.findings.filter(
+      ({ state, stricter }) => stricter !== null && stricter.state !== state,
+    );
+    expect(differ.length).toBe(fennick.otherwise.interval!.findings);
+    expect(differ.length).toBeGreaterThan(0);
+    expect(ternhaven.otherwise.interval).toBeNull();
+    expect(ternhaven.findings.filter(({ state }) => state === "met").length).toBeGreaterThan(6);
   });
 
   it("uses each of the seven measures", () => {

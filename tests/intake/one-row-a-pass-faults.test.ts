@@ -30,6 +30,14 @@ describeFaults("listed logs, manifests and tallies", [
     says: /at most 5.*stray_tags/,
   },
   {
+    claim: "no pass has more than a hundred thousand tags",
+    files: oneLog(tally, "as-left,P1,dock-1,100001,100000,"),
+    code: "pass-too-large",
+    line: 2,
+    at: "100001",
+    says: /at most 100000 tags in one pass.*Check the number/,
+  },
+  {
     claim: "tags are counted in whole numbers",
     files: oneLog(tally, "as-left,P1,dock-1,five,5,"),
     code: "count-unreadable",

@@ -115,6 +115,34 @@ describe("a timed pass", () => {
     expect(idle.rate).toMatchObject({ k: 2, method: "poisson" });
   });
 
+  test("knows how long tags stayed: minutes that heard them, and from the first to the last, but for those that a pass takes whole", async () => {
+    const input = await readSound(
+      files(
+        [
+          pass("P1", "10:00:00", "10:00:10"),
+          pass("P2", "10:05:00", "10:07:00"),
+          pass("P3", "10:30:00", "10:30:10"),
+        ],
+        [
+          heard("10:00:05", "3034AAAA00000001"),
+          // Four minutes of nine; two of these nine are taken by the second pass.
+          heard("10:02:00", "E280000000000009", 1, -60, 5),
+          heard("10:02:30", "E280000000000009", 2),
+          heard("10:04:00", "E280000000000009"),
+          heard("10:06:00", "E280000000000009"),
+          heard("10:08:00", "E280000000000009"),
+          heard("10:10:00", "E280000000000009"),
+          heard("10:20:00", "E280000000000008"),
+          heard("10:30:05", "3034AAAA00000001"),
+        ],
+      ),
+    );
+    expect(input.log.heard!.idle[0]!.stays).toEqual({ tags: 2, squares: 17, longestMinutes: 7 });
+    const idle = judgeFacility(input, "0").readPoints[0]!.rounds[0]!.heard!.idle!;
+    expect(idle.stays).toEqual({ tags: 2, meanMinutes: 17 / 5, longestMinutes: 7 });
+    expect(idle.rate.designEffect).toBeGreaterThanOrEqual(17 / 5);
+  });
+
   test("neither opens nor closes a session earlier or later than its window does, be it within one clock minute", async () => {
     const input = await readSound(
       files(

@@ -100,6 +100,21 @@ describe("names that people give columns", () => {
     expect(problems[0]!.found).toBe('the line "Dock door 1 as left" above the header');
   });
 
+  test("a title may have commas though the columns below it are separated by semicolons", async () => {
+    const { input, problems } = await read({
+      "passes/a.csv": log(
+        "Dock door 1, as left;;;;",
+        "round;pass;read_point;tag;read",
+        "as-left;P1;dock-1;T1;yes",
+      ),
+    });
+    expect(input!.log.tags).toEqual(["T1"]);
+    expect(places(problems)).toEqual([
+      "warning passes/a.csv:1:1 semicolon-separated",
+      "warning passes/a.csv:1:1 title-above-header",
+    ]);
+  });
+
   test("a column without a name is passed over while it is empty", async () => {
     const { problems } = await read({
       "passes/a.csv": log(",round,pass,read_point,,tag,read", ",as-left,P1,dock-1,,T1,yes"),

@@ -4,9 +4,11 @@ import { defaultInterval, intervals } from "../../src/intervals/index.ts";
 import type { Limit } from "../../src/intervals/interval.ts";
 import { decideByBounds } from "../../src/measures/evidence/evidence.ts";
 import { rateEstimate } from "../../src/measures/evidence/rates.ts";
+import { figuresOf, percent } from "../../src/measures/scales.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
 import { clusterSums } from "../../src/statistics/effective-sample.ts";
 import { wilsonBounds } from "../../src/statistics/wilson.ts";
+import { alike, sampleOf } from "../statistics/clusters.ts";
 
 const ids = fc.constantFrom(...intervals.ids());
 const confidences = fc.constantFrom(0.8, 0.9, 0.95, 0.99);
@@ -124,5 +126,32 @@ describe("a rate", () => {
   it("of nothing has no figure", () => {
     const estimate = rateEstimate({ k: 0, n: 0, clusterings: [] }, basisOf("wilson"));
     expect(estimate).toMatchObject({ value: null, lower: null, upper: null, effectiveN: null });
+  });
+});
+
+describe.each(intervals.ids())("the bounds by %s", (id) => {
+  const basis = { confidence: 0.999, interval: id, missCorrelation: 0.02 };
+
+  it("are exactly 0 and 1 only where nothing and everything was read, and so are the figures printed", () => {
+    for (const [passes, tags, missed] of [
+      [1, 1000, [1]],
+      [1, 1000, [999]],
+      [2, 40, [1]],
+      [2, 40, [40]],
+      [2, 500, [500, 499]],
+      [100, 1, [1]],
+    ] as [number, number, number[]][]) {
+      const estimate = rateEstimate(sampleOf(alike(passes, tags, missed)), basis);
+      expect(estimate.lower).toBeGreaterThan(0);
+      expect(1 - estimate.lower!).toBeLessThan(1);
+      expect(estimate.upper).toBeLessThan(1);
+      for (const sense of ["at-least", "at-most"] as const) {
+        const { lower, upper } = figuresOf(estimate, { scale: percent, sense });
+        expect(Number(lower)).toBeGreaterThan(0);
+        expect(Number(upper)).toBeLessThan(100);
+      }
+    }
+    expect(rateEstimate(sampleOf(alike(2, 40, [])), basis).upper).toBe(1);
+    expect(rateEstimate(sampleOf(alike(2, 40, [40, 40])), basis).lower).toBe(0);
   });
 });

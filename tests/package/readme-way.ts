@@ -1,4 +1,5 @@
 import { readFile, writeFile } from "node:fs/promises";
+import { writeXlsx } from "hucre/xlsx";
 import { parse, stringify } from "yaml";
 
 /** One step of the README's way from nothing to a site: a command line, or keys for facility.yaml. */
@@ -42,3 +43,15 @@ P1,dock-2,0.8,full,edge-on,${codes[1]},yes,no
     "",
   ].join("\n"),
 };
+
+/** The workbook whose sheets the README names: a walk of each door. */
+export function workbookOfTheWay(): Promise<Uint8Array> {
+  const sheets = ["dock-1", "dock-2"].map((door, i) => ({
+    name: `Dock ${i + 1}`,
+    rows: [
+      ["pass", "read_point", "speed_m_s", "load", "orientation", "EPC", "read"],
+      ["P7", door, 1.2, "full", "flat", codes[0]!, "yes"],
+    ],
+  }));
+  return writeXlsx({ sheets });
+}

@@ -3,6 +3,7 @@ import { FaultDistribution } from "../../src/analysis/plan/fault-distribution.ts
 import type { PlannedWalk } from "../../src/analysis/plan/planned-walk.ts";
 import { fewestPasses } from "../../src/analysis/plan/sample-size.ts";
 import { betaBinomialPmf } from "../../src/statistics/beta-binomial.ts";
+import { fewestTrialsToSee } from "../../src/statistics/clopper-pearson.ts";
 import { logLikelihood } from "../../src/statistics/confidence-sequence.ts";
 
 /** A walk judged by the exact interval whose lower end is a one-sided claim at `oneSided`. */
@@ -113,5 +114,17 @@ describe("the lines of the sequential plan of NIST 6.2.6", () => {
     const needed = (n: number) => first(0, (misses) => misses > n || walked(misses, n) >= reject);
     const starts = [2, 3, 4, 5, 6].map((misses) => first(2, (n) => needed(n) === misses));
     expect(starts).toEqual([2, 20, 46, 71, 96]);
+  });
+});
+
+// The same tables: the passes after which a kind of pass that makes up so much of all has come up.
+describe("the fewest trials that show something rare are the sizes of acceptance plans without a fault", () => {
+  it.each([
+    [0.95, [299, 149, 99, 74, 59, 49, 42, 36, 32, 29]],
+    [0.99, [459, 228, 152, 113, 90, 75, 64, 56, 49, 44]],
+  ])("at one-sided %d", (confidence, published) => {
+    const shares = [0.01, 0.02, 0.03, 0.04, 0.05, 0.06, 0.07, 0.08, 0.09, 0.1];
+    const twoSided = Number((2 * confidence - 1).toFixed(6));
+    expect(shares.map((share) => fewestTrialsToSee(share, twoSided))).toEqual(published);
   });
 });

@@ -160,6 +160,31 @@ describe("the total of correlated clusters", () => {
   );
 });
 
+describe("a cluster of many thousand trials", () => {
+  it.each([
+    [20_000, 0.05, 0.02, 20],
+    [20_000, 0.05, 0.02, 700],
+    [50_000, 0.01, 0.05, 30],
+    [50_000, 0.2, 0.02, 7000],
+    [100_000, 0.05, 0.02, 4000],
+  ])(
+    "has the chances that its distribution adds up to: %d, %d, %d, at most %d",
+    (size, probability, correlation, most) => {
+      const pmf = betaBinomialPmf(size, probability, correlation);
+      const sum = pmf.subarray(0, most + 1).reduce((total, chance) => total + chance, 0);
+      const found = betaBinomialSumCdf(most, { sizes: [[size, 1]], probability, correlation });
+      expect(found / sum).toBeCloseTo(1, most > 500 ? 2 : 9);
+    },
+  );
+
+  it("is judged within moments: one pass of a hundred thousand with one miss", () => {
+    const before = process.cpuUsage().user;
+    const { upper } = betaBinomialBounds(failuresOf(alike(1, 100_000, [1])), 0.02, 0.95);
+    expect(upper).toBeCloseTo(0.3148, 3);
+    expect((process.cpuUsage().user - before) / 1e6).toBeLessThan(2);
+  });
+});
+
 describe("the correlations tried", () => {
   it("have the worked example of their documentation", () => {
     const found = correlationPosterior(failuresOf(alike(20, 40, [1, 1, 1])), 0.03, 0.02);

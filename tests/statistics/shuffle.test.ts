@@ -1,6 +1,6 @@
 import fc from "fast-check";
-import { expect, it } from "vitest";
-import { shuffled } from "../../src/statistics/shuffle.ts";
+import { describe, expect, it } from "vitest";
+import { neighbourTest, shuffled } from "../../src/statistics/shuffle.ts";
 
 const letters = ["a", "b", "c", "d"];
 
@@ -34,4 +34,50 @@ it("gives every order as often as the others, within what chance allows", () => 
   // Chi-squared with 23 degrees of freedom stays below 49.7 in 999 of 1000 cases.
   const chiSquared = [...counts.values()].reduce((sum, count) => sum + (count - 1000) ** 2 / 1000, 0);
   expect(chiSquared).toBeLessThan(49.7);
+});
+
+describe("large counts beside each other", () => {
+  /** Every order of the counts, equally likely, which chance alone would bring. */
+  function exactShare(counts: number[]): number {
+    const product = (order: number[]) => order.slice(1).reduce((sum, count, i) => sum + count * order[i]!, 0);
+    const orders = (rest: number[]): number[][] =>
+      rest.length === 0
+        ? [[]]
+        : rest.flatMap((first, i) => orders(rest.toSpliced(i, 1)).map((order) => [first, ...order]));
+    const all = orders(counts).map(product);
+    return all.filter((one) => one >= product(counts)).length / all.length;
+  }
+
+  it.each([
+    [[0, 0, 1, 2, 1, 0, 0]],
+    [[1, 0, 2, 0, 3, 0, 0]],
+    [[0, 3, 3, 0, 1, 0, 0, 0]],
+    [[2, 1, 1, 0, 0, 0, 0]],
+  ])("are as rare among drawn orders as among all of them: %j", (counts) => {
+    const exact = exactShare(counts);
+    const p = neighbourTest(counts);
+    // Drawing may end once p is sure to exceed 0.05.
+    if (exact < 0.04) expect(Math.abs(p - exact)).toBeLessThan(4 * Math.sqrt(exact / 9999) + 1e-4);
+    else expect(p).toBeGreaterThan(0.03);
+  });
+
+  it("are certain where nothing stands beside anything, and rarest where ten stand in a row of forty", () => {
+    expect(neighbourTest([])).toBe(1);
+    expect(neighbourTest([3])).toBe(1);
+    expect(neighbourTest([1, 0, 2, 0, 3])).toBe(1);
+    const row = [
+      ...new Array<number>(15).fill(0),
+      ...new Array<number>(10).fill(2),
+      ...new Array<number>(15).fill(0),
+    ];
+    expect(neighbourTest(row)).toBe(1e-4);
+    expect(neighbourTest(row)).toBe(neighbourTest(row));
+  });
+
+  it("are seldom called rare where the order is random: at most as often as p says", () => {
+    const base = [...new Array<number>(24).fill(0), 1, 1, 1, 2, 2, 5];
+    const ps = Array.from({ length: 300 }, (_, i) => neighbourTest(shuffled(base, i, "order")));
+    const rare = ps.filter((p) => p <= 0.025).length / ps.length;
+    expect(rare).toBeLessThan(0.025 + 3 * Math.sqrt((0.025 * 0.975) / 300));
+  });
 });

@@ -82,7 +82,7 @@ export function promises({ facts, findings }: Shed): string[] {
   const one = Number((100 * luck).toFixed(6));
   const rounds = facts.rounds.length;
   return [
-    `all ${findings.length} findings are met … all are met in at most ${one} of 100 such walks`,
+    `all ${findings.length} findings together … all are met in at most ${one} of 100 such walks`,
     `of ${findings.length} findings that truly just miss their limit, at least one is met in ${ofAny(findings.length)} of 100 walks`,
     `${spelled(rounds)} rounds were walked … in each of ${spelled(rounds)} is met in at least one of them in up to ${ofAny(rounds)} of 100 cases`,
     "more alike than the assumed 0.02, every finding would have the same state at 0.1 and 0.5",

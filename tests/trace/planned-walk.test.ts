@@ -138,6 +138,7 @@ function statements(): string[] {
     // The textbook's size for four in five, 8 (pq + pq) / d², is more passes of one tag than are looked at.
     `Telling two rounds apart Not even two rounds of ${Math.min(1000, Math.ceil(twoRounds))} passes would show that the read rate rose from 97.5 % to 98 %`,
     "in at least two sessions: two days differ",
+    "Sessions at least two, on different days",
     "the three curves",
     "the interval aims at 2.5 % or less",
     ...rates.map(riskRow),

@@ -20,10 +20,10 @@ export async function sheetStatements(shed: Shed, site: string): Promise<string[
       `${voidPasses(after).length} void pass, ${tagsRead(valid).n} tags presented`,
     `Speed: ${low} to ${middle} m/s and ${middle} to ${high} m/s`,
     ...findings.map((finding) => {
-      const { count, passes, toSettle } = finding;
+      const { count, passes, tags, toSettle } = finding;
       const cause = toSettle.chance !== null && toSettle.chance < 0.1 ? "find the cause first; " : "";
       const more = `(${cause}${toSettle.further} more without a`;
-      return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes ${figures(finding)} … ${limit(finding)}`;
+      return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes, ${tags} tag … ${figures(finding)} … ${limit(finding)}`;
     }),
     ...promises(shed),
     `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,

@@ -1,5 +1,6 @@
 import type { Basis } from "../../intervals/interval.ts";
 import { measures } from "../../measures/index.ts";
+import { passesForWorst } from "../../measures/worst-pass.ts";
 import { type Combination, combinationKey, namesOf, takes } from "../../model/conditions.ts";
 import type { Condition, Criterion, Plan } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
@@ -48,7 +49,10 @@ export function criterionSizer(planned: Planned): (criterion: Criterion) => Crit
       sameTags: ofTags && plan.sameTags,
       sense: criterion.sense,
       limit: criterion.limit,
-      minimumPasses: criterion.minimumPasses,
+      minimumPasses: Math.max(
+        criterion.minimumPasses,
+        passesForWorst(criterion, criterion, basis.confidence),
+      ),
       basis,
     };
     // The plan states the share of tags that is read, and the measure says what follows from it.

@@ -103,17 +103,43 @@ function styleOf(start: Buffer): CsvStyle | CsvFault {
   if (encoding !== null) return { kind: "encoding", encoding };
   const text = start.toString("utf8").replace(/^\ufeff/, "");
   const lineEnds = text.includes("\r") && !text.includes("\n") ? ["\r"] : ["\r\n", "\n"];
-  const header = /[^\r\n]+/.exec(text)?.[0] ?? "";
-  const unquoted = header
-    .split('"')
-    .filter((_, i) => i % 2 === 0)
-    .join("");
-  const separators = Object.entries({ commas: ",", semicolons: ";", tabs: "\t" })
-    .filter(([, mark]) => unquoted.includes(mark))
-    .map(([name]) => name);
+  const lines = [...text.slice(0, longestTitle).matchAll(/[^\r\n]+/g)].map(([line]) => line);
+  const first = lines[0] ?? "";
+  // A title is all in one cell, whatever marks it has, and tells nothing of the table below it.
+  const below = lines.slice(1, mostLinesAbove).find((line) => isRowOfSemicolons(line));
+  const isOneCell = first.split(";").filter((cell) => cell.trim() !== "").length === 1;
+  const isTitle = below !== undefined && isOneCell && separatorsIn(first).join() !== "commas";
+  const separators = separatorsIn(isTitle ? below : first);
   if (separators.length > 1 || separators[0] === "tabs") return { kind: "separator", separators };
   const semicolons = separators[0] === "semicolons";
   return { delimiter: semicolons ? ";" : ",", lineEnds, decimalComma: semicolons };
+}
+
+const marks = { commas: ",", semicolons: ";", tabs: "\t" };
+const longestTitle = 65_536;
+const mostLinesAbove = 10;
+const fewestSemicolons = 2;
+
+/** The names of the separators in a line, outside of quotes. */
+function separatorsIn(line: string): string[] {
+  const unquoted = withoutQuoted(line);
+  return Object.entries(marks)
+    .filter(([, mark]) => unquoted.includes(mark))
+    .map(([name]) => name);
+}
+
+function withoutQuoted(line: string): string {
+  return line
+    .split('"')
+    .filter((_, i) => i % 2 === 0)
+    .join("");
+}
+
+/** Whether a line has several cells that hold something, and semicolons alone between them. */
+function isRowOfSemicolons(line: string): boolean {
+  const cells = withoutQuoted(line).split(";");
+  const filled = cells.filter((cell) => cell.trim() !== "").length;
+  return cells.length > fewestSemicolons && filled > 1 && separatorsIn(line).join() === "semicolons";
 }
 
 function otherEncoding(start: Buffer): string | null {

@@ -447,6 +447,17 @@ export const readMoreThanPresented = problem(
   },
 );
 
+export const passTooLarge = problem(
+  {
+    code: "pass-too-large",
+    severity: "error",
+    means:
+      "A tally counts more than 100 000 tags in one pass: the intervals are not made for passes so large.",
+    advice: "Check the number. If so many tags went through, divide them into passes as they were counted.",
+  },
+  { with: ({ most }: { most: number }) => ({ expected: `at most ${most} tags in one pass` }) },
+);
+
 export const antennasTooMany = problem(
   {
     code: "antennas-too-many",

@@ -117,7 +117,7 @@ async function logFile(
     const file = { ...found, bytes, kind, form: null, zipped, delimiter };
     const shown = (await bytesFault(file)) ?? (await formFound(file));
     if ("code" in shown) return shown;
-    const survey = surveyOf({ place: found.place, kind: shown.kind, zipped }, after);
+    const survey = surveyOf({ place: found.place, ...shown, zipped }, after);
     // The database would take a part of a packed log that is cut short, and all of one that is endless.
     if (zipped) await survey.done;
     return survey.fault ?? { ...file, ...shown, survey };
@@ -144,10 +144,12 @@ async function formFound(
 
 /** Begins the walk over the bytes of a log. */
 export function surveyOf(
-  { place, kind, zipped }: Pick<LogFile, "place" | "kind" | "zipped">,
+  { place, kind, form, zipped }: Pick<LogFile, "place" | "kind" | "form" | "zipped">,
   after?: Promise<unknown>,
 ): Survey {
-  const mostLineBytes = kind === "delimited" || kind === "json-lines" ? limits.lineBytes[kind] : null;
+  const lineKind = form?.hasLines === true ? "json-lines" : kind;
+  const mostLineBytes =
+    lineKind === "delimited" || lineKind === "json-lines" ? limits.lineBytes[lineKind] : null;
   return new Survey({ place, zipped, mostLineBytes }, after);
 }
 
@@ -155,15 +157,9 @@ const formHeadBytes = 1 << 16;
 const mostLinesOfForm = 100;
 
 /** The form that the beginning of a text shows: it tells more than the ending of a name. */
-export async function formOfFile(
-  file: TextFile,
-  hasRows: boolean,
-): Promise<{ form: Form | null; isJson: boolean }> {
+async function formOfFile(file: TextFile, hasRows: boolean): Promise<{ form: Form | null; isJson: boolean }> {
   const { bytes } = await headOf(file, formHeadBytes);
-  return formOfText(new TextDecoder("utf-8").decode(bytes), hasRows);
-}
-
-export function formOfText(text: string, hasRows: boolean): { form: Form | null; isJson: boolean } {
+  const text = new TextDecoder("utf-8").decode(bytes);
   const lines = text.split(lineEnd, mostLinesOfForm).filter((line) => !isBlankOrComment(line));
   return { form: formOf({ lines, hasRows }), isJson: isJson({ lines }) };
 }

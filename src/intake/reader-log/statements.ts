@@ -533,6 +533,9 @@ export const timesRead = (measured: string, isCount: boolean): string =>
   `SELECT count(*) FILTER (${isCount ? `t BETWEEN ${Date.UTC(2000, 0, 1) * 1000} AND ${Date.UTC(2100, 0, 1) * 1000}` : "t IS NOT NULL"})::INTEGER AS rows
     FROM (${measured})`;
 
+/** The times of a sample, row by row. */
+export const instants = (measured: string): string => `SELECT t::DOUBLE AS us FROM (${measured})`;
+
 /** The first rows of a Parquet log as texts. @param columns names and types */
 export function parquetTexts(columns: readonly { name: string; type: string }[], rows: number): string {
   const texts = columns.map(({ name, type }) =>

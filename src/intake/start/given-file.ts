@@ -75,7 +75,11 @@ async function recogniseTable(path: string, sheetName: string | null): Promise<G
   const namesPasses =
     opened !== null && ["pass", "read_point"].every((name) => opened.header.fields.has(name));
   if (namesPasses) return { ...file, ...(await walked(opened)) };
-  await sheet.close();
+  if (sheet.isFaulty) await sheet.skipRows();
+  else await sheet.close();
+  const fault = sheet.isFaulty
+    ? problems.sorted(() => null).find(({ severity }) => severity === "error")
+    : undefined;
   const missing = problems.sorted(() => null).filter(({ code }) => code === "column-missing");
   // What lacks a column or two of a pass log is one that has to be mended, and no list of tags.
   const [first] = missing;
@@ -87,15 +91,22 @@ async function recogniseTable(path: string, sheetName: string | null): Promise<G
       why: `It looks like a pass log, but has ${found}. ${first.advice}`,
     };
   }
-  const { log, why } = workbookName.test(path) ? { log: null, why: noTable } : await described(path);
+  const { log, why } = workbookName.test(path) ? { log: null, why: null } : await described(path);
   // A list of tags may say when each was encoded; a reader's log repeats its tags, or has levels and antennas.
   const manifest = log === null || isList(log) ? await manifestIn(path, sheetName) : null;
   if (log !== null && manifest === null) return { ...file, kind: "reader log", log };
   if (manifest !== null) return { ...file, ...manifest };
-  return { ...file, kind: "not recognised", why };
+  const told = fault && `Found ${fault.found}; expected ${fault.expected}. ${fault.advice}`;
+  return {
+    ...file,
+    kind: "not recognised",
+    why: why ?? told ?? (workbookName.test(path) ? noTable : nothingKnown),
+  };
 }
 
 const mostMissing = 2;
+const nothingKnown =
+  "It is none of these: a pass log needs the columns pass and read_point, a manifest the column tag, a reader log a time and a code in every row. `proofwalk describe` says what was found in it; name the columns so and start again.";
 const noTable =
   "It is neither a pass log, which needs the columns pass and read_point, nor a manifest, which needs the column tag. Export a reader's log as CSV, codes as text.";
 
@@ -155,13 +166,12 @@ async function manifestIn(path: string, sheetName: string | null): Promise<Manif
   return { kind: "manifest", tags: items.size, columns };
 }
 
-async function described(path: string): Promise<{ log: DescribedLog | null; why: string }> {
+/** Why it cannot be one is null where it is a table, and has no time or no code in it. */
+async function described(path: string): Promise<{ log: DescribedLog | null; why: string | null }> {
   try {
     const log = await describeLog(path);
-    if (log.entry !== "") return { log, why: "" };
-    const why =
-      "It is none of these: a pass log needs the columns pass and read_point, a manifest the column tag, a reader log a time and a code in every row. `proofwalk describe` says what was found in it; name the columns so and start again.";
-    return { log: null, why };
+    if (log.entry !== "") return { log, why: null };
+    return { log: null, why: null };
   } catch (fault) {
     if (!(fault instanceof UnreadableLog)) throw fault;
     return { log: null, why: fault.message };

@@ -1,3 +1,4 @@
+import { basename } from "node:path";
 import type { Measure } from "../../measures/measure.ts";
 import type { Condition, Facility } from "../../model/facility.ts";
 import { counted } from "../../model/number-words.ts";
@@ -41,7 +42,8 @@ type Of<K extends Kind> = Extract<GivenFile, { kind: K }>;
 export async function startFrom(paths: readonly string[], timeZone: string): Promise<StartFromFiles> {
   const given: GivenFile[] = [];
   const copies = await copiesAmong("", paths);
-  for (const path of paths) if (!copies.has(path)) given.push(...(await recognise(path)));
+  for (const path of paths)
+    if (!copies.has(path)) given.push(...(await recognise(path).catch((fault) => unreadable(path, fault))));
   const of = <K extends Kind>(kind: K) => given.filter((file): file is Of<K> => file.kind === kind);
   const logs = of("pass log");
   const manifests = of("manifest");
@@ -106,6 +108,13 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
     ],
     emptyLog: logs.length === 0 ? emptyLog : null,
   };
+}
+
+/** A file that the system does not hand out is no reason to take none of the others. */
+function unreadable(path: string, fault: NodeJS.ErrnoException): GivenFile[] {
+  if (fault.syscall === undefined) throw fault;
+  const why = `It cannot be read (${fault.code ?? "fault"}). Make it readable, or leave it out.`;
+  return [{ path, name: basename(path), sheet: null, kind: "not recognised", why }];
 }
 
 /** Where each goes: the sheets of a workbook that are logs stay together, and each that is a load becomes a manifest. */

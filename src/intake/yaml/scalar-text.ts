@@ -14,8 +14,9 @@ export function yamlScalar(value: string | number): string {
   );
 }
 
-/** Values as YAML keeps them on one line, in braces. */
+/** Values as YAML keeps them on one line, in braces, or a list of them in brackets. */
 export function yamlFlow(values: object): string {
+  if (Array.isArray(values)) return flowValue(values);
   const pairs = Object.entries(values).map(([key, value]) => `${yamlScalar(key)}: ${flowValue(value)}`);
   return `{ ${pairs.join(", ")} }`;
 }

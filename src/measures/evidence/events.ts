@@ -18,7 +18,7 @@ export interface EventCounts {
 }
 
 /** How long tags stayed. A stay is one tag in one session. */
-export interface Stays {
+interface Stays {
   /** The sum over stays of the squared number of minutes that read the tag. */
   squares: number;
   /** Minutes from the first to the last that read the tag, of the longest stay; those wholly taken by passes left out. */

@@ -1,11 +1,9 @@
 import type { CurrentPass, Fields, StartedPass } from "../aisle/pass.ts";
 import { type Fault, statedValue } from "../aisle/record.ts";
-
 import type { WalkData } from "../aisle/walk-data.ts";
+import { voidReasons } from "../plan/void-reasons.ts";
 import { apart, at, button, conditionField, element, stepper, valueText } from "./elements.ts";
 import { TagButtons } from "./tag-buttons.ts";
-
-const reasons = ["Not walked as planned", "Load slipped", "Reader was not running", "Aborted"];
 
 /** Radio buttons that say whether strays were heard. */
 const strayChoices = () => [...document.querySelectorAll<HTMLInputElement>('input[name="strays"]')];
@@ -31,7 +29,7 @@ export class PassForm {
     at("is-void").addEventListener("change", () => this.#set({ isVoid: at("is-void").checked }));
     at("void-reason").addEventListener("input", () => this.#set({ voidReason: at("void-reason").value }));
     at("note").addEventListener("input", () => this.#set({ note: at("note").value }));
-    at("void-reasons").replaceChildren(...reasons.map((text) => button(text, () => this.#give(text))));
+    at("void-reasons").replaceChildren(...voidReasons.map((text) => button(text, () => this.#give(text))));
   }
 
   /** Built anew for each pass, which the key tells apart; while one is being typed about only its marks are renewed. */

@@ -3,6 +3,7 @@ import { dateOrWords } from "../words/dates.ts";
 import type { CsvTable } from "./csv.ts";
 import { type Names, namesOf } from "./names.ts";
 import { type FacilityPaths, facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
+import type { SiteWorkbook } from "./workbook.ts";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
 export interface Page<View extends object = object> {
@@ -81,6 +82,7 @@ interface PlannedPage<Subject> {
   tables?: CsvTable[];
   /** Other files that belong to it. */
   files?: SiteFile[];
+  workbooks?: SiteWorkbook[];
   /** Whether the navigation leads to it, among several pages of a kind; by default it leads to the first. */
   isEntry?: boolean;
 }
@@ -107,6 +109,7 @@ interface PlannedKind {
   entry: { label: string; path: string } | null;
   tables: CsvTable[];
   files: SiteFile[];
+  workbooks: SiteWorkbook[];
   pages(head: HeadOf, tables: CsvTable[]): Page[];
 }
 
@@ -127,6 +130,7 @@ export function definePage<const Template extends string, View extends object, S
           navigation === undefined || entry === undefined ? null : { label: navigation, path: entry.path },
         tables: planned.flatMap(({ tables }) => tables ?? []),
         files: planned.flatMap(({ files }) => files ?? []),
+        workbooks: planned.flatMap(({ workbooks }) => workbooks ?? []),
         pages: (headOf, tables) =>
           planned.map(({ path, title, subject }): Page<View> => {
             const here = pageContext(facility, path, tables);

@@ -75,6 +75,8 @@ export interface FacilityPaths {
   walkSheet(id: string): string;
   /** A log ready to fill, beside the walk sheet. */
   walkLog(id: string): string;
+  /** The same as a workbook. */
+  walkWorkbook(id: string): string;
   /** The file name of a read point's pages, without extension: also in the names of its tables and anchors. */
   readPointStem(id: string): string;
   /** The page of a pair of rounds that were compared. */
@@ -112,6 +114,7 @@ export function facilityPaths(
     readPoint: (id) => page(`read-points/${readPointStem(id)}`),
     walkSheet: (id) => page(`walk-sheets/${readPointStem(id)}`),
     walkLog: (id) => `${folder}/walk-sheets/${readPointStem(id)}.csv`,
+    walkWorkbook: (id) => `${folder}/walk-sheets/${readPointStem(id)}.xlsx`,
     readPointStem,
     changes: (pair) => page(`changes/${changesStem(pair)}`),
     changesStem,

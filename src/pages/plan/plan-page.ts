@@ -115,6 +115,7 @@ interface RouteView {
   /** Null where no pass is planned. */
   sheet: Link | null;
   log: Link | null;
+  workbook: Link | null;
 }
 
 function routeView(route: PlannedRoute, plan: PlanResult, here: PageContext): RouteView {
@@ -134,6 +135,7 @@ function routeView(route: PlannedRoute, plan: PlanResult, here: PageContext): Ro
     ),
     sheet: isWalked ? here.link("walk sheet", paths.walkSheet(id)) : null,
     log: isWalked ? here.link("pass log ready to fill", paths.walkLog(id)) : null,
+    workbook: isWalked ? here.link("workbook", paths.walkWorkbook(id)) : null,
   };
 }
 

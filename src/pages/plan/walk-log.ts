@@ -1,11 +1,14 @@
 import { valuesOf } from "../../model/conditions.ts";
 import type { Condition } from "../../model/facility.ts";
+import { byCodePoint } from "../../model/order.ts";
 import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { type CsvColumn, tableText } from "../parts/csv.ts";
 import { forPassLogs } from "../parts/csv-text.ts";
 import type { FacilityContext, SiteFile } from "../parts/page.ts";
+import type { SiteWorkbook } from "../parts/workbook.ts";
 import { type PassLeft, passesLeft } from "./passes-left.ts";
+import { voidReasons } from "./void-reasons.ts";
 
 /** In the column of missed tags. It is refused as a code, so that a row nobody filled in is not read as a faultless pass. */
 const toFillIn = "?";
@@ -15,6 +18,49 @@ export function walkLog({ result, paths }: FacilityContext, plan: PlanResult, ro
   return {
     path: paths.walkLog(route.readPoint),
     text: tableText(logColumns(result, plan, route), passesLeft(result, route), forPassLogs),
+  };
+}
+
+/** The same as a workbook, whose cells offer what may stand in them. */
+export function walkWorkbook(
+  { result, paths }: FacilityContext,
+  plan: PlanResult,
+  route: PlannedRoute,
+): SiteWorkbook {
+  const columns = logColumns(result, plan, route);
+  const choices = choicesOf(result, plan, route);
+  return {
+    path: paths.walkWorkbook(route.readPoint),
+    sheet: "Pass log",
+    columns: columns.map(({ header }) => ({
+      header,
+      isTime: header === "started_at" || header === "ended_at",
+      choices: choices[header] ?? [],
+      isClosed: header === "round" || header === "read_point" || header === "manifest",
+    })),
+    rows: passesLeft(result, route).map((pass) => columns.map(({ value }) => value(pass))),
+  };
+}
+
+/** By column: what its cells offer. */
+function choicesOf(result: Result, { load }: PlanResult, route: PlannedRoute): Record<string, string[]> {
+  const conditions = walkColumns(result, route.readPoint).map(({ column, condition }) => {
+    const planned = route.cells.flatMap((cell) => cell.conditions[column] ?? []);
+    const asked = result.criteria
+      .filter(({ readPoints }) => readPoints.includes(route.readPoint))
+      .flatMap(({ where }) => where)
+      .flatMap((clause) => (clause.column === column && "values" in clause ? clause.values : []));
+    const values = new Set([...planned, ...asked].filter((value) => !isBandName(value, condition)));
+    return [column, [...values]] as const;
+  });
+  const walked = result.readPoints.flatMap(({ rounds }) => rounds).flatMap(({ passList }) => passList);
+  return {
+    ...Object.fromEntries(conditions),
+    round: result.rounds.map(({ id }) => id),
+    read_point: result.readPoints.map(({ id }) => id),
+    ...(load === null ? {} : { manifest: [load.manifest], missed_tags: ["none"], stray_tags: ["none"] }),
+    void_reason: voidReasons,
+    walked_by: [...new Set(walked.flatMap((pass) => pass.walkedBy))].sort(byCodePoint),
   };
 }
 

@@ -9,7 +9,7 @@ import { valueText } from "../words/labels.ts";
 import { loadWords, readPointPlanSentence } from "../words/plans.ts";
 import { soFarSentence } from "../words/walks.ts";
 import { passesLeft } from "./passes-left.ts";
-import { isBandName, type WalkColumn, walkColumns, walkLog } from "./walk-log.ts";
+import { isBandName, type WalkColumn, walkColumns, walkLog, walkWorkbook } from "./walk-log.ts";
 
 interface WalkSheetView extends Cautions {
   letter: string;
@@ -29,6 +29,8 @@ interface WalkSheetView extends Cautions {
   spare: number[];
   plan: Link;
   log: Link;
+  /** The same, with lists to choose from. */
+  workbook: Link;
   aisle: Link;
 }
 
@@ -54,6 +56,7 @@ export const walkSheetPage = definePage({
         title: `Walk sheet, ${facility.names.readPoint(route.readPoint)}`,
         subject: { plan, route },
         files: [walkLog(facility, plan, route)],
+        workbooks: [walkWorkbook(facility, plan, route)],
       }));
   },
   view: walkSheetView,
@@ -93,6 +96,7 @@ function walkSheetView(
     ...cautionsView,
     plan: here.link("How much to walk", paths.plan),
     log: here.link("pass log ready to fill", paths.walkLog(id)),
+    workbook: here.link("workbook", paths.walkWorkbook(id)),
     aisle: here.link("the page for logging a walk", paths.aisle),
   };
 }

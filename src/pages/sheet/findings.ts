@@ -70,7 +70,7 @@ export function sheetFindings(facility: FacilityContext): SheetFindings {
 }
 
 function line({ names }: FacilityContext, finding: Finding, letter: string): SheetLine {
-  const { passes, estimate } = finding;
+  const { passes, tags, estimate } = finding;
   const { lower, value, upper } = printedFigures(finding, estimate);
   return {
     letter,
@@ -78,7 +78,12 @@ function line({ names }: FacilityContext, finding: Finding, letter: string): She
     mark: sheetMark(finding),
     criterion: names.criterion(finding.criterion),
     group: names.group(finding.group),
-    passes: passes === 0 ? "" : counted(passes, "pass", "passes"),
+    passes: [
+      passes === 0 ? "" : counted(passes, "pass", "passes"),
+      tags === null ? "" : counted(tags, "tag", "tags"),
+    ]
+      .filter((part) => part !== "")
+      .join(", "),
     count: shortCount(finding),
     lower,
     value,

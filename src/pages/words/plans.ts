@@ -48,6 +48,10 @@ export function planBasis(plan: PlanResult): { label: string; text: string }[] {
       label: "Interval",
       text: `${intervals.get(basis.interval).words.short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
     },
+    {
+      label: "Sessions",
+      text: "at least two, on different days: passes of one session are alike in ways that no count shows",
+    },
     { label: "Order", text: `random, from seed ${countText(seed)}: the same seed gives the same order` },
   ];
 }

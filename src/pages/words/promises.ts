@@ -48,7 +48,7 @@ export function togetherSentences({ findings, basis }: Pick<Result, "findings" |
     ];
   const all = length === 2 ? "both findings" : `all ${countText(length)} findings`;
   return [
-    `That ${all} are met needs no correction for their number: if any of them truly misses its limit, all are met in at most ${one} of 100 such walks, the chance of that one.`,
+    `\u201cMet\u201d for ${all} together needs no correction for their number: if any of them truly misses its limit, all are met in at most ${one} of 100 such walks, the chance of that one.`,
     `A single \u201cmet\u201d promises nothing for the others: of ${countText(length)} findings that truly just miss their limit, at least one is met in ${ofHundred(luckOfOneIn(length, basis.confidence))} of 100 walks.`,
   ];
 }

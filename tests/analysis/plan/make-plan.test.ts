@@ -29,6 +29,13 @@ describe("a facility's plan", () => {
     expect(makePlan(walkedFacility())).toBeNull();
   });
 
+  it("walks so many passes that the bad kind of a criterion comes up: 183 at 99 %, half of the tags missed", () => {
+    const criteria = [criterion({ limit: 0.99, worst_pass: 0.5 }), criterion({ id: "any", limit: 0.99 })];
+    const [guarded, any] = makePlan(walkedFacility({ criteria, plan: plan() }))!.findings;
+    expect(guarded!.fewest[0]!.passes).toBe(183);
+    expect(any!.fewest[0]!.passes).toBe(17);
+  });
+
   it("sizes every finding and shares its passes out over the combinations that count", () => {
     const criteria = [
       criterion({ id: "all", limit: 0.99 }),

@@ -334,13 +334,30 @@ describe("JSON lines", () => {
     });
   });
 
-  it("with lists of codes are not taken for one code a row", async () => {
-    const made = rows(5, (_, code) =>
-      JSON.stringify({ eventTime: "2026-05-21T08:00:00.000+00:00", epcList: [code, code] }),
+  it("with lists of codes are read code by code", async () => {
+    const made = rows(5, (i, code) =>
+      JSON.stringify({
+        eventTime: `2026-05-21T08:00:0${i}.000+00:00`,
+        epcList: [code, "3034257BF40C0E40000000FF"],
+      }),
     );
-    expect(remarks(await told(made, "events.jsonl"))).toContain(
-      '"epcList" holds lists, and what is in a list cannot be named in columns: have the log write one row a tag',
+    const log = await told(made, "events.jsonl");
+    expect(entry(log)).toMatchObject({ rows: "epcList", columns: { time: "eventTime", epc: "epcList" } });
+    expect(log.read).toMatchObject({ rows: 10, tags: { distinct: 6 } });
+  });
+
+  it("with other events among the reads say which rows are reads", async () => {
+    const made = rows(9, (i, code) =>
+      JSON.stringify(
+        i % 3 === 2
+          ? { kind: "alive", time: firstUs + i }
+          : { kind: i === 4 ? "tagLost" : "tagRead", time: firstUs + i, epc: code },
+      ),
     );
+    const log = await told(made, "gate.jsonl");
+    expect(entry(log).only).toEqual({ kind: "tagRead" });
+    expect(log.entry).toContain("only: { kind: tagRead }  # guess: not alive, tagLost");
+    expect(log.read).toMatchObject({ rows: 5, otherEvents: 4, refused: 0 });
   });
 
   it("with codes as numbers are warned of: the digits are lost", async () => {
@@ -360,9 +377,23 @@ describe("JSON lines", () => {
     expect(entry(log).columns).toEqual({ time: "event.at.time", epc: "tag.epc", antenna: "antenna.port" });
   });
 
-  it("spread over several lines each are refused with what to do", async () => {
-    const made = rows(3, (_, code) => JSON.stringify({ time: firstUs, epc: code }, null, 2));
-    await expect(told(made, "gate.jsonl")).rejects.toThrow("Write one object a line");
+  it("spread over several lines each are a document", async () => {
+    const made = rows(3, (i, code) => JSON.stringify({ time: firstUs + i, epc: code }, null, 2));
+    const log = await told(made, "gate.jsonl");
+    expect(log).toMatchObject({ kind: "items", text: null, read: { rows: 3, refused: 0 } });
+    expect(entry(log).columns).toEqual({ time: "time", epc: "epc" });
+  });
+
+  it("in a document larger than what is looked at are known by its beginning", async () => {
+    const reads = Array.from({ length: 2000 }, (_, i) => ({
+      epc: `3034257BF40C0E400000${1000 + i}`,
+      rssi: -60,
+    }));
+    const made = JSON.stringify([{ at: firstUs, door: "north", tags: reads }], null, 1);
+    expect(made.length).toBeGreaterThan(1 << 16);
+    const log = await told(made, "gate.json");
+    expect(entry(log)).toMatchObject({ rows: "tags", columns: { time: "at", epc: "epc", rssi: "rssi" } });
+    expect(log.read).toMatchObject({ rows: 2000, tags: { distinct: 2000 } });
   });
 
   it("with a broken line are told where", async () => {
@@ -389,10 +420,6 @@ it("a parquet file is described through its own column types", async () => {
 describe("what is missing for an entry is said, and no entry is made up", () => {
   it.each([
     ["epc,uptime\n3034257BF40C0E4000000001,12\n", "A reader's uptime says nothing about the time of day."],
-    [
-      "epc,date,clock\n3034257BF40C0E4000000001,2026-05-21,08:00:00\n",
-      "Date and time of day stand in two columns",
-    ],
     ["epc,time\n3034257BF40C0E4000000001,08:00:00.5\n", "times of day without a date"],
     ["epc,time\n3034257BF40C0E4000000001,46163.33401\n", "a spreadsheet's day numbers"],
     ["time,weight\n2026-05-21T08:00:00Z,5\n", "No column was recognised as the code"],
@@ -404,24 +431,31 @@ describe("what is missing for an entry is said, and no entry is made up", () => 
   });
 });
 
-describe("a log whose times cannot be used", () => {
+describe("a day and a time of day in two columns are one time", () => {
   it.each([
     [
-      "a header that calls the parts by other names",
+      "under a header",
       "Date,Time,EPC\n",
       (i: number, code: string) => `2026-05-21,08:00:0${i}.5,${code}`,
+      { date: "Date", time: "Time", epc: "EPC" },
+      { unit: "iso" },
     ],
-    ["no header", "", (i: number, code: string) => `21/05/2026,08:00:0${i},${code}`],
-  ])(
-    "because date and time of day stand in two columns, under %s, says so and gives no entry",
-    async (_, header, row) => {
-      const log = await told(header + rows(5, row));
-      expect(log.entry).toBe("");
-      expect(log.columns.map(({ role }) => role)).toEqual(["date alone", "time of day alone", "code"]);
-      expect(remarks(log)).toContain("Date and time of day stand in two columns");
-    },
-  );
+    [
+      "under no header",
+      "",
+      (i: number, code: string) => `21/05/2026,08:00:0${i},${code}`,
+      { date: 1, time: 2, epc: 3 },
+      { unit: "iso", format: "%d/%m/%Y %H:%M:%S" },
+    ],
+  ])("%s", async (_, header, row, columns, time) => {
+    const log = await told(header + rows(5, row));
+    expect(entry(log)).toMatchObject({ columns, time });
+    expect(log.read).toMatchObject({ rows: 5, refused: 0 });
+    expect(span(log)[1]).toMatch(/^2026-05-21T08:00:04/);
+  });
+});
 
+describe("a log whose times cannot be used", () => {
   it("a column called a date that holds the time too is the time", async () => {
     const log = await told(`Date,EPC\n${rows(5, (i, code) => `2026-05-21 08:00:0${i},${code}`)}`);
     expect(entry(log).columns.time).toBe("Date");

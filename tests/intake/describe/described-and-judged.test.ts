@@ -207,10 +207,109 @@ describe("a log is described, its entry pasted, and judged as counted by hand", 
       oneReader,
       { rows: 11, used: 9 },
     ],
+    [
+      "push messages with lists, levels in lists, a time for the message, and messages without a list",
+      "gate.jsonl",
+      lines([
+        ...reads.map((read) =>
+          JSON.stringify({
+            timestamp: utc(read),
+            report: {
+              tags: [{ epc: read.code, antenna: read.antenna, rssi: [-90, Number(dbm(read)), -91.5] }],
+            },
+          }),
+        ),
+        '{"timestamp":"2026-05-21T09:02:00Z","status":"alive"}',
+      ]),
+      oneReader,
+      { rows: 9, used: 9 },
+    ],
+    [
+      "one JSON document, packed, with the code under one of two names",
+      "gate.json.gz",
+      gzipSync(
+        JSON.stringify(
+          {
+            RO_ACCESS_REPORT: reads.map((read, i) => ({
+              TagReportData: {
+                [i % 2 ? "EPC_96" : "EPCData"]: { EPC: read.code },
+                AntennaID: { AntennaID: read.antenna },
+                PeakRSSI: { PeakRSSI: Number(dbm(read)) },
+                FirstSeenTimestampUTC: { Microseconds: epochMs(read) * 1000 },
+              },
+            })),
+          },
+          null,
+          1,
+        ),
+      ),
+      oneReader,
+      { rows: 9, used: 9 },
+    ],
+    [
+      "server-sent events among others",
+      "gate.log",
+      lines([
+        ...reads.flatMap((read) => [
+          "event: read",
+          `data: ${JSON.stringify({ t: epochMs(read) / 1000, epc: read.code, ant: read.antenna, rssi: Number(dbm(read)) })}`,
+          "",
+        ]),
+        "event: alive",
+        "data: {}",
+        "",
+      ]),
+      oneReader,
+      { rows: 10, used: 9 },
+    ],
+    [
+      "key=value behind the time",
+      "gate.log",
+      lines(
+        reads.map(
+          (read) =>
+            `2026-05-21 ${local(read)}.${String(read.ms).padStart(3, "0")} epc=${read.code} antenna=${read.antenna} rssi=${dbm(read)}`,
+        ),
+      ),
+      oneReader,
+      { rows: 9, used: 9 },
+    ],
+    [
+      "XML reports behind each other",
+      "gate.xml",
+      reads
+        .map(
+          (read, i) => `<?xml version="1.0" encoding="UTF-8"?>
+<r:RO_ACCESS_REPORT xmlns:r="urn:r" MessageID="${i}"><r:TagReportData><r:EPC_96><r:EPC>${read.code}</r:EPC></r:EPC_96>
+<r:AntennaID><r:AntennaID>${read.antenna}</r:AntennaID></r:AntennaID><r:PeakRSSI><r:PeakRSSI>${dbm(read)}</r:PeakRSSI></r:PeakRSSI>
+<r:FirstSeenTimestampUTC><r:Microseconds>${utc(read).replace("Z", "")}</r:Microseconds></r:FirstSeenTimestampUTC></r:TagReportData></r:RO_ACCESS_REPORT>
+`,
+        )
+        .join(""),
+      oneReader,
+      { rows: 9, used: 9 },
+    ],
+    [
+      "a day and a time of day in two columns",
+      "gate.tsv",
+      lines([
+        "Date\tTime\tEPC\tAntenna\tRSSI",
+        ...reads.map(
+          (read) =>
+            `05/21/2026\t${local(read)}.${String(read.ms).padStart(3, "0")}\t${read.code}\t${read.antenna}\t${dbm(read)}`,
+        ),
+      ]),
+      oneReader,
+      { rows: 9, used: 9 },
+    ],
   ])("%s", async (_, name, log, answers, rows) => {
     const { described, round, passes, file } = await judged(name, log, answers);
-    const { rows: told, repeated, refused } = described.read!;
-    expect([told, repeated, refused]).toEqual([file.rows, file.reader!.repeated, file.reader!.refused]);
+    const { rows: read, otherEvents, repeated, refused } = described.read!;
+    expect([read + otherEvents, repeated, refused]).toEqual([
+      file.rows,
+      file.reader!.repeated,
+      file.reader!.refused,
+    ]);
     expect(passes.map(({ id, missedTags, strayTags }) => ({ id, missedTags, strayTags }))).toEqual(
       counted.passes,
     );

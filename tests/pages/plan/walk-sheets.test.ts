@@ -1,7 +1,9 @@
+import { readXlsx } from "hucre/xlsx";
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
 import type { Result } from "../../../src/model/result.ts";
 import { facilityPages } from "../../../src/pages/facility-pages.ts";
+import { workbookBytes } from "../../../src/site/workbook-bytes.ts";
 import { errors, type Files, read, readSound } from "../../intake/folder.ts";
 import { pageOf, pagesOf, renderPage, wordsOf } from "../render-page.ts";
 import { plannedSample } from "../sample-plan.ts";
@@ -67,6 +69,64 @@ describe("a pass log ready to fill", () => {
       expect(cells.map(({ done }) => done)).toEqual(cells.map(({ planned }) => planned));
     }
     expect(plan!.walks.map((walk) => walk.passes)).toEqual(before.plan!.walks.map((walk) => walk.passes));
+  });
+
+  it("is the same as a workbook, with the same bytes in every build", async () => {
+    const before = await resultOf({ "facility.yaml": yaml(tally) });
+    const { workbooks } = facilityPages(before);
+    expect(workbooks.map(({ path }) => path)).toEqual([
+      "hall/walk-sheets/door.xlsx",
+      "hall/walk-sheets/gate.xlsx",
+    ]);
+    const passes: Files = {};
+    for (const [i, workbook] of workbooks.entries()) {
+      expect(Buffer.from(await workbookBytes(workbook))).toEqual(Buffer.from(await workbookBytes(workbook)));
+      const rows = workbook.rows.map((row) =>
+        row.map((cell, c) => cell ?? answers[workbook.columns[c]!.header as keyof typeof answers] ?? null),
+      );
+      passes[`passes/${i}.xlsx`] = Buffer.from(await workbookBytes({ ...workbook, rows }));
+    }
+    const { input, problems } = await read({ "facility.yaml": yaml(tally), ...passes });
+    expect(errors(problems)).toEqual([]);
+    const { plan } = judgeFacility(input!, "0.0.0");
+    for (const { cells } of plan!.walks)
+      expect(cells.map(({ done }) => done)).toEqual(cells.map(({ planned }) => planned));
+  });
+
+  it("offers in its cells what may stand there, from a hidden sheet", async () => {
+    const [workbook] = facilityPages(await resultOf({ "facility.yaml": yaml(listed), ...pallet })).workbooks;
+    const offered = Object.fromEntries(workbook!.columns.map(({ header, choices }) => [header, choices]));
+    expect(offered).toMatchObject({
+      round: ["first", "as-left"],
+      read_point: ["door", "-gate"],
+      load: ["full", "=2", "-1", "half"],
+      missed_tags: ["none"],
+      started_at: [],
+    });
+    expect(offered.void_reason).toContain("Load slipped");
+    const { sheets } = await readXlsx(await workbookBytes(workbook!));
+    expect(sheets.map(({ name, hidden }) => [name, hidden ?? false])).toEqual([
+      ["Pass log", false],
+      ["lists", true],
+    ]);
+    const lists = sheets[1]!.rows;
+    const last = workbook!.rows.length + 51;
+    expect(sheets[0]!.dataValidations).toContainEqual(
+      expect.objectContaining({ type: "list", formula1: "lists!$A$1:$A$2", range: `A2:A${last}` }),
+    );
+    expect(lists.slice(0, 2).map(([round]) => round)).toEqual(["first", "as-left"]);
+  });
+
+  it("is refused as a workbook, too, where nobody filled it in", async () => {
+    const files: Files = { "facility.yaml": yaml(listed), ...pallet };
+    const [workbook] = facilityPages(await resultOf(files)).workbooks;
+    const { problems } = await read({
+      ...files,
+      "passes/a.xlsx": Buffer.from(await workbookBytes(workbook!)),
+    });
+    expect(new Set(errors(problems).map(({ code, sheet }) => `${sheet}: ${code}`))).toContain(
+      "Pass log: tags-to-fill-in",
+    );
   });
 
   it("names the load where there is one, and is taken as well", async () => {

@@ -31,7 +31,7 @@ describe("what the states of a facility promise", () => {
   it("is, for all findings together, what one alone promises, and less for a single one of many", () => {
     const [whole, single] = togetherSentences({ findings: many(20), basis });
     expect(whole).toMatch(
-      /^That all 20 findings are met needs no correction .* in at most 2\.5 of 100 such walks/,
+      /^\u201cMet\u201d for all 20 findings together needs no correction .* in at most 2\.5 of 100 such walks/,
     );
     expect(single).toMatch(
       /of 20 findings that truly just miss their limit, at least one is met in 40 of 100 walks/,

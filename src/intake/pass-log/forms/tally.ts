@@ -1,8 +1,11 @@
 import { noRssi, Role } from "../../../model/pass-log.ts";
 import { trimmed, wholeNumberOf } from "../../csv/cells.ts";
-import { countBlank, countUnreadable, readMoreThanPresented } from "../../problems/pass-log.ts";
+import { countBlank, countUnreadable, passTooLarge, readMoreThanPresented } from "../../problems/pass-log.ts";
 import { ConditionCells } from "../rows/cells.ts";
 import type { LogForm, OpenLog, RecordReader } from "../rows/log-form.ts";
+
+/** The chances of each number of misses are worked out for every pass: for a larger one that takes too long. */
+const mostTags = 100_000;
 
 /** A row a pass, which only counts. */
 export const tally: LogForm = {
@@ -37,6 +40,10 @@ function tallyReader({ file, table }: OpenLog): RecordReader {
       return value;
     };
     const presented = count(presentedField);
+    if (presented > mostTags) {
+      const place = { record: record.at, field: presentedField, value: String(presented) };
+      report.cell(place, passTooLarge.with({ most: mostTags }));
+    }
     const read = count(readField);
     const straysRecorded = strayField !== undefined && trimmed(record.cells[strayField]!) !== "";
     const strays = straysRecorded ? count(strayField) : null;

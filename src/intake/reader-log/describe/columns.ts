@@ -1,9 +1,9 @@
+import type { ColumnName } from "../../../model/facility.ts";
 import { joined } from "../../../model/number-words.ts";
 import { quoted } from "../../problems/wording.ts";
 import { type ColumnRole, type NamedRole, roleOfName } from "../source/column-words.ts";
+import { type EventChoice, eventsOf } from "./events.ts";
 import { isClock, isDate, type TimeGuess } from "./times.ts";
-
-export type ColumnName = string | number;
 
 /** The roles that an entry of `reader_logs` names columns for. */
 export const entryRoles = ["time", "code", "antenna", "RSSI", "count", "reader"] as const;
@@ -25,6 +25,12 @@ export interface ColumnChoice {
   columns: DescribedColumn[];
   /** Index of the column of each role. */
   chosen: Record<EntryRole, number | null>;
+  /** The column of the day, where the chosen time is a time of day. */
+  date: number | null;
+  /** The chosen code, and columns that hold the code in rows where those before them are blank. */
+  codes: number[];
+  /** Which rows are reads, where others are no reads by the look of it. */
+  only: EventChoice[];
   /** Columns that are not recognised and could name readers: a few texts that come again and again. */
   readerCandidates: number[];
   /** Doubts about the choice, in sentences. */
@@ -79,7 +85,13 @@ export function chooseColumns(
     const by = columns[best]!.by === "nothing" ? "values" : columns[best]!.by;
     Object.assign(columns[best]!, { role, by, used: true });
   }
-  separateParts(columns, chosen, sampled);
+  const date = separateParts(columns, chosen, sampled);
+  const codes = codesBeside(chosen.code, columns, sampled);
+  const only = eventsOf(
+    sampled.map(({ name, values }, i) => ({ name, values, isFree: !columns[i]!.used })),
+    codes,
+  );
+  for (const { index } of only) Object.assign(columns[index]!, { role: "kind of event", used: true });
   const last = lastTimeBeside(chosen.time, columns, sampled);
   if (last !== null) last.used = true;
   for (const [i, { name, values, time }] of sampled.entries()) {
@@ -94,7 +106,7 @@ export function chooseColumns(
   const readerCandidates = sampled.flatMap(({ values }, i) =>
     chosen.reader === null && columns[i]!.role === "unknown" && couldNameReaders(values) ? [i] : [],
   );
-  return { columns, chosen, readerCandidates, doubts };
+  return { columns, chosen, date, codes, only, readerCandidates, doubts };
 }
 
 /** The first column called a last time that is written as the chosen time is; null where there is none. */
@@ -167,7 +179,8 @@ function byName(role: EntryRole, sampled: readonly Sampled[]): number[] {
 function isPlausible(role: EntryRole, { values, time }: Pick<Sampled, "values" | "time">): boolean {
   if (role === "time") return time.kind === "style";
   if (role === "code") return mostly(values, (value) => /^[\s0-9A-Za-z+/=':._-]{4,}$/.test(value));
-  if (role === "RSSI" || role === "count") return mostly(values, isNumber);
+  if (role === "RSSI") return mostly(values, (value) => levelIn(value) !== null);
+  if (role === "count") return mostly(values, isNumber);
   return values.some((value) => value !== "");
 }
 
@@ -179,33 +192,60 @@ const holds: Record<EntryRole, (column: Pick<Sampled, "values" | "time">) => boo
     isSmallCount(values) && new Set(values).size > 1 && values.every((value) => Number(value) <= 16),
   RSSI: ({ values }) =>
     mostly(values, (value) => {
-      const level = isNumber(value) ? Number(value.replace(",", ".")) : 0;
+      const level = levelIn(value) ?? 0;
       return (level >= -100 && level <= -15) || (level >= -10_000 && level <= -1500);
     }),
   count: () => false,
   reader: () => false,
 };
 
-/** Date and time of day in two columns: neither can be named as the time. */
+/** Date and time of day in two columns: the time is the one with the other. Returns the column of the day, null where there are no such two. */
 function separateParts(
   columns: DescribedColumn[],
   chosen: ColumnChoice["chosen"],
   sampled: readonly Sampled[],
-): void {
+): number | null {
   const holding = (test: (value: string) => boolean) =>
-    columns.filter(
-      ({ role }, i) =>
-        ["unknown", "time", "date alone", "time of day alone"].includes(role) &&
-        mostly(sampled[i]!.values, test),
+    columns.flatMap(({ role }, i) =>
+      ["unknown", "time", "date alone", "time of day alone"].includes(role) &&
+      mostly(sampled[i]!.values, test)
+        ? [i]
+        : [],
     );
   const [dates, clocks] = [holding(isDate), holding(isClock)];
-  if (dates.length === 0 || clocks.length === 0) return;
-  if (chosen.time !== null && ![...dates, ...clocks].includes(columns[chosen.time]!)) return;
-  chosen.time = null;
-  for (const column of [...dates, ...clocks]) {
-    const role = dates.includes(column) ? "date alone" : "time of day alone";
-    Object.assign(column, { role, used: false, by: column.by === "nothing" ? "values" : column.by });
+  const [date, clock] = [dates[0], clocks[0]];
+  if (date === undefined || clock === undefined) return null;
+  if (chosen.time !== null && ![...dates, ...clocks].includes(chosen.time)) return null;
+  for (const i of [...dates, ...clocks]) {
+    const column = columns[i]!;
+    const role = dates.includes(i) ? "date alone" : i === clock ? "time" : "time of day alone";
+    const used = i === date || i === clock;
+    Object.assign(column, { role, used, by: column.by === "nothing" ? "values" : column.by });
   }
+  chosen.time = clock;
+  return date;
+}
+
+/** The chosen code, and other columns of codes that are filled where those before them are blank. */
+function codesBeside(
+  chosen: number | null,
+  columns: readonly DescribedColumn[],
+  sampled: readonly Sampled[],
+): number[] {
+  if (chosen === null) return [];
+  const codes = [chosen];
+  const isCode = ({ role, used }: DescribedColumn, i: number) =>
+    !used && (role === "code" || role === "unknown") && mostly(sampled[i]!.values, isLongHex);
+  for (const [i, column] of columns.entries()) {
+    const isBlank = (row: number) => codes.every((code) => sampled[code]!.values[row] === "");
+    if (!isCode(column, i) || !sampled[i]!.values.some((value, row) => value !== "" && isBlank(row)))
+      continue;
+    // Where both are filled in a row they are two things.
+    if (sampled[i]!.values.some((value, row) => value !== "" && !isBlank(row))) continue;
+    codes.push(i);
+    Object.assign(column, { role: "code", used: true, by: column.by === "nothing" ? "values" : column.by });
+  }
+  return codes;
 }
 
 /** A few texts or whole numbers that come again and again; numbers say less, so they must be fewer. */
@@ -219,6 +259,14 @@ function couldNameReaders(values: readonly string[]): boolean {
 /** A number without an exponent. */
 export function isNumber(value: string): boolean {
   return /^[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)$/.test(value);
+}
+
+/** The level that a text holds, the strongest of a list of levels; null where it holds anything else. */
+export function levelIn(value: string): number | null {
+  if (isNumber(value)) return Number(value.replace(",", "."));
+  if (!/[[;|\s]|\d,\s*-/.test(value)) return null;
+  const parts = value.split(/[[\]",;|\s]+/).filter((part) => part !== "" && part !== "null");
+  return parts.length > 0 && parts.every(isNumber) ? Math.max(...parts.map(Number)) : null;
 }
 
 function isLongHex(value: string): boolean {

@@ -1,3 +1,4 @@
+import type { ColumnName } from "../../../model/facility.ts";
 import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
 import type { FullText } from "../../problems/problem.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
@@ -14,12 +15,14 @@ import { lineScan, rowsOf } from "../rows.ts";
 import type { Survey } from "../source/survey.ts";
 import * as sql from "../statements.ts";
 import { allYears } from "../values.ts";
+import { clockDoubts, withoutRunningCounter } from "./clocks-and-counters.ts";
 import { describeCodes, guessForm } from "./codes.ts";
-import { type ColumnChoice, type ColumnName, chooseColumns, isNumber } from "./columns.ts";
+import { type ColumnChoice, chooseColumns, levelIn } from "./columns.ts";
 import type { LogDescription, OddLines, ReadFacts, RssiFacts, RssiScale, TextFacts } from "./description.ts";
 import { entryText, rawEntry } from "./entry.ts";
 import { remarksOn } from "./remarks.ts";
 import { type LogStart, type Sample, sampleOf, startOf, UnreadableLog, unlessUnreadable } from "./sample.ts";
+import { settingsRemarks } from "./settings.ts";
 import type { Table } from "./table.ts";
 import { guessTimes, type TimeGuess } from "./times.ts";
 
@@ -36,22 +39,42 @@ export interface DescribedLog extends LogDescription {
  */
 export async function describeLog(path: string): Promise<DescribedLog> {
   const start = await startOf(path);
-  const survey = surveyOf({ place: path, kind: kindOf(start), zipped: start.gzipped });
+  const survey = surveyOf({
+    place: path,
+    kind: kindOf(start),
+    form: start.form?.form ?? null,
+    zipped: start.gzipped,
+  });
   await survey.done;
   if (survey.fault !== null) throw new UnreadableLog(sentenceOf(survey.fault));
   const { sample, choice, guess, rssi } = await withDatabase(path, (database) =>
     guessLayout(database, start),
   );
   const { table } = sample;
-  const text = start.kind === "parquet" ? null : await unlessUnreadable(textFacts(start, table));
+  // A document need not have lines.
+  const hasLines = start.kind !== "parquet" && start.form?.form.hasLines !== false;
+  const text = hasLines ? await unlessUnreadable(textFacts(start, table)) : null;
   const { columns, doubts } = choice;
-  const guessed: LogDescription = { ...start, table, text, columns, doubts, guess, rssi, read: null };
+  const codes = choice.codes.map((code) => sample.names[code]!);
+  const guessed: LogDescription = {
+    ...start,
+    table,
+    text,
+    columns,
+    codes,
+    only: choice.only,
+    doubts,
+    guess,
+    rssi,
+    read: null,
+  };
   let log = await readLog(guessed, choice, survey);
   // An entry with which rows are refused for their level is none to propose.
   if (log.rssi !== null && log.rssi.outside > 0) log = await readLog(log, choice, survey);
   const change = await survey.changed();
   if (change !== null) throw new UnreadableLog(sentenceOf(change));
-  return { ...log, remarks: remarksOn(log, sample), entry: entryText(log) };
+  const settings = text === null ? [] : await settingsRemarks(path, start.gzipped);
+  return { ...log, remarks: [...remarksOn(log, sample), ...settings], entry: entryText(log) };
 }
 
 function sentenceOf({ found, expected, advice }: FullText): string {
@@ -59,7 +82,14 @@ function sentenceOf({ found, expected, advice }: FullText): string {
 }
 
 function kindOf({ kind }: Pick<LogStart, "kind">): LogFile["kind"] {
-  return ({ jsonl: "json-lines", parquet: "parquet", csv: "delimited", tsv: "delimited" } as const)[kind];
+  const kinds = {
+    jsonl: "json-lines",
+    parquet: "parquet",
+    csv: "delimited",
+    tsv: "delimited",
+    items: "items",
+  };
+  return kinds[kind] as LogFile["kind"];
 }
 
 async function withDatabase<T>(path: string, use: (database: LogDatabase) => Promise<T>): Promise<T> {
@@ -87,19 +117,46 @@ async function guessLayout(database: LogDatabase, start: LogStart): Promise<Layo
   const values = names.map((_, i) => rows.map((row) => row[i] ?? ""));
   const times: TimeGuess[] = [];
   for (const each of values) times.push(await guessTimes(database, each, table?.decimal ?? "."));
-  const choice = chooseColumns(names, values, times);
-  const { time, code, RSSI } = choice.chosen;
-  const codes = code === null ? [] : values[code]!.filter((text) => text !== "");
+  const choice = withoutRunningCounter(chooseColumns(names, values, times), values);
+  const sampled = { values, times, decimal: table?.decimal ?? "." };
+  choice.doubts.push(...(await clockDoubts(database, choice, sampled)));
+  const { time, RSSI } = choice.chosen;
+  const codes = choice.codes.flatMap((code) => values[code]!.filter((text) => text !== ""));
   const guess = {
-    time: time === null ? { kind: "none" as const } : times[time]!,
+    time:
+      time === null
+        ? { kind: "none" as const }
+        : await timeOf(database, choice, { values, times, decimal: table?.decimal ?? "." }),
     form: guessForm(new Set(codes)),
   };
   return { sample, choice, guess, rssi: RSSI === null ? null : guessRssi(names[RSSI]!, values[RSSI]!) };
 }
 
+interface SampledTimes {
+  values: readonly (readonly string[])[];
+  times: readonly TimeGuess[];
+  decimal: "." | ",";
+}
+
+/** How the times of the chosen column are written, with the day before each where it stands in another column. */
+function timeOf(
+  database: LogDatabase,
+  { chosen, date }: ColumnChoice,
+  { values, times, decimal }: SampledTimes,
+): TimeGuess | Promise<TimeGuess> {
+  const time = chosen.time!;
+  if (date === null) return times[time]!;
+  const dated = values[date]!.map((day, row) => [day, values[time]![row]!]);
+  return guessTimes(
+    database,
+    dated.map((parts) => (parts.includes("") ? "" : parts.join(" "))),
+    decimal,
+  );
+}
+
 /** Null where no value is a number. */
 function guessRssi(column: ColumnName, values: readonly string[]): RssiFacts | null {
-  const levels = values.filter(isNumber).map((text) => Number(text.replace(",", ".")));
+  const levels = values.map(levelIn).filter((level) => level !== null);
   if (levels.length === 0) return null;
   levels.sort((a, b) => a - b);
   const [min, median, max] = [levels[0]!, levels[(levels.length - 1) >>> 1]!, levels.at(-1)!];
@@ -128,7 +185,8 @@ function scaleOf(levels: { min: number; median: number; max: number; isWhole: bo
   return median >= 0 ? "positive" : "unclear";
 }
 
-const mostComments = 20;
+const mostComments = 200;
+const longestComment = 1000;
 const mostExamples = 3;
 
 /** Walks through all lines of a text. */
@@ -173,7 +231,10 @@ async function textFacts(start: LogStart, table: Table | null): Promise<TextFact
       else if (isBlankOrComment(line)) {
         facts.commentCount += 1;
         if (facts.comments.length < mostComments)
-          facts.comments.push({ line: number, text: line.replace(commentMark, "").trim().slice(0, 200) });
+          facts.comments.push({
+            line: number,
+            text: line.replace(commentMark, "").trim().slice(0, longestComment),
+          });
       } else if (header !== null && number < headerLine) passOver(above, number, line);
     }
   }
@@ -192,8 +253,8 @@ async function readLog(log: LogDescription, choice: ColumnChoice, survey: Survey
     path,
     place: path,
     bytes,
+    form: log.form?.form ?? null,
     kind: kindOf(log),
-    form: null,
     zipped: gzipped,
     delimiter: spec.delimiter ?? (kind === "tsv" ? "\t" : ","),
     spec,
@@ -205,6 +266,7 @@ async function readLog(log: LogDescription, choice: ColumnChoice, survey: Survey
       read,
       rowsOf: valid,
       duplicates,
+      otherEvents,
     } = await readRows(database, [file], {
       facilityZone: null,
       years: allYears,
@@ -241,6 +303,7 @@ async function readLog(log: LogDescription, choice: ColumnChoice, survey: Survey
       read: {
         rows: order.rows - (valid.get(0)?.badCode ?? 0) + refused,
         refused,
+        otherEvents: otherEvents.get(0) ?? 0,
         repeated: duplicates.get(0) ?? 0,
         sums,
         order,
@@ -286,6 +349,7 @@ async function candidatesOf(
   { readerCandidates, columns }: ColumnChoice,
 ): Promise<ReadFacts["readerCandidates"]> {
   const found: ReadFacts["readerCandidates"] = [];
+  if (group.kind === "items") return found;
   for (const index of readerCandidates.slice(0, mostCandidates)) {
     const { name } = columns[index]!;
     const { layout } = group;

@@ -1,7 +1,10 @@
+import type { ColumnName } from "../../../model/facility.ts";
 import type { LogSums, NamedRows, TimeOrder } from "../statements.ts";
 import type { RefusalReason } from "../values.ts";
 import type { FormGuess, TagFacts } from "./codes.ts";
-import type { ColumnName, DescribedColumn } from "./columns.ts";
+import type { DescribedColumn } from "./columns.ts";
+import type { EventChoice } from "./events.ts";
+import type { LogForm } from "./lists.ts";
 import type { FileKind } from "./sample.ts";
 import type { Table } from "./table.ts";
 import type { TimeGuess } from "./times.ts";
@@ -10,6 +13,8 @@ import type { TimeGuess } from "./times.ts";
 export interface LogDescription {
   path: string;
   kind: FileKind;
+  /** Of a log that is read item by item. */
+  form: LogForm | null;
   gzipped: boolean;
   bytes: number;
   /** How its lines are divided; null of JSON and Parquet. */
@@ -17,6 +22,10 @@ export interface LogDescription {
   /** Null of Parquet. */
   text: TextFacts | null;
   columns: DescribedColumn[];
+  /** The columns of the code, of which the first that is filled holds it. */
+  codes: ColumnName[];
+  /** Which rows are reads. */
+  only: EventChoice[];
   /** Doubts about the columns, in sentences. */
   doubts: string[];
   guess: { time: TimeGuess; form: FormGuess };
@@ -73,6 +82,8 @@ export interface ReadFacts {
   /** Rows of data, refused ones included. */
   rows: number;
   refused: number;
+  /** Rows that are other events than reads. */
+  otherEvents: number;
   /** Rows that repeat others exactly. */
   repeated: number;
   sums: LogSums;

@@ -1,11 +1,12 @@
 import { existsSync, readFileSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
+import type { ColumnName } from "../../../model/facility.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
 import { readFacilityYaml } from "../../yaml/facility.ts";
 import type { RawReaderLog } from "../../yaml/reader-logs.ts";
 import { yamlFlow, yamlScalar } from "../../yaml/scalar-text.ts";
 import { namesUtc } from "../source/column-words.ts";
-import { type ColumnName, type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";
+import { type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";
 import { isUsable, type LogDescription } from "./description.ts";
 import { endsInUtc, shownTime } from "./times.ts";
 
@@ -20,15 +21,19 @@ export function rawEntry(log: LogDescription, home = homeOf(log.path)): RawReade
   if (time == null || code == null || guess.time.kind !== "style") return null;
   const { unit, format } = guess.time.style;
   const last = lastTimeOf(log);
+  const day = log.columns.find(({ used, role }) => used && role === "date alone");
   const isRssiUsed = RSSI != null && rssi !== null && isUsable(rssi);
   const usualDelimiter = log.kind === "tsv" ? "\t" : ",";
   return {
     files: home.path,
     read_point: readPointOf(log, home),
+    ...(log.form?.rows == null ? {} : { rows: log.form.rows.join(".") }),
+    ...(log.only.length === 0 ? {} : { only: onlyOf(log) }),
     columns: {
+      ...(day === undefined ? {} : { date: day.name }),
       time: time.name,
       ...(last === undefined ? {} : { last_time: last.name }),
-      epc: code.name,
+      epc: log.codes.length > 1 ? log.codes : code.name,
       ...(antenna == null ? {} : { antenna: antenna.name }),
       ...(isRssiUsed ? { rssi: RSSI.name } : {}),
       ...(count == null ? {} : { count: count.name }),
@@ -44,6 +49,12 @@ export function rawEntry(log: LogDescription, home = homeOf(log.path)): RawReade
     ...(table === null || table.decimal === "." ? {} : { decimal: table.decimal }),
     ...(table === null || table.header === "yes" ? {} : { header: table.header }),
   };
+}
+
+function onlyOf({ only }: LogDescription): NonNullable<RawReaderLog["only"]> {
+  return Object.fromEntries(
+    only.map(({ name, values }) => [String(name), values.length === 1 ? values[0]! : values]),
+  );
 }
 
 /** The column of the last time that the entry names. */
@@ -168,7 +179,8 @@ function linesOf(values: object, writing: Writing): string[] {
     const added = (additions.get(path + key) ?? []).map((line) => `${indent}${line}`);
     if (typeof value !== "object" || value === null)
       return [`${start} ${yamlScalar(value as string | number)}${mark}`, ...added];
-    if (path + key === "time") return [`${start} ${yamlFlow(value)}${mark}`, ...added];
+    if (path + key === "time" || path + key === "only" || Array.isArray(value))
+      return [`${start} ${yamlFlow(value)}${mark}`, ...added];
     return [
       start,
       ...linesOf(value, { ...writing, indent: `${indent}  `, path: `${path}${key}.` }),
@@ -212,6 +224,10 @@ function doubtsOf(log: LogDescription, entry: RawReaderLog, home: LogHome): Map<
       nothing: "nothing speaks for it",
     };
     doubt(`columns.${keys[column.role as keyof typeof keys]}`, how[column.by]);
+  }
+  for (const { others } of log.only) {
+    const names = others.filter((each) => each !== "").map((each) => yamlScalar(each));
+    doubt("only", `${names.length === 0 ? "rows without it hold no code" : `not ${names.join(", ")}`}`);
   }
   doubt("time", timeDoubt(log));
   if (rssi !== null) {

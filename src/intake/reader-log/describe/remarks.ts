@@ -1,3 +1,4 @@
+import type { ColumnName } from "../../../model/facility.ts";
 import { counted, countText } from "../../../model/number-words.ts";
 import { kindOfName } from "../files.ts";
 import { namesUtc } from "../source/column-words.ts";
@@ -22,9 +23,12 @@ export function remarksOn(log: LogDescription, sample: Sample): string[] {
 
 function jsonRemarks({ columns }: LogDescription, { nested, longNumbers }: Sample): Remarks {
   const hasCode = columns.some(({ used, role }) => used && role === "code");
+  const isLevel = (name: ColumnName) =>
+    columns.some((column) => column.name === name && column.role === "RSSI");
   return [
     ...nested.map(
       (name) =>
+        !isLevel(name) &&
         (!hasCode || columns.some((column) => column.name === name && column.used)) &&
         `${shownColumn(name)} holds lists, and what is in a list cannot be named in columns: have the log write one row a tag.`,
     ),
@@ -36,19 +40,32 @@ function jsonRemarks({ columns }: LogDescription, { nested, longNumbers }: Sampl
 }
 
 /** A log is read by what its name ends in, and a text by its beginning. */
-function nameRemark({ path, kind, gzipped }: LogDescription): string | false {
+function nameRemark({ path, kind, form, gzipped }: LogDescription): string | false {
   const named = kindOfName(path);
-  const wanted = { csv: "delimited", tsv: "delimited", jsonl: "json-lines", parquet: "parquet" }[kind];
-  const isText = wanted !== "parquet";
-  const isRead = named !== null && isText === (named.kind !== "parquet");
+  const isXml = form?.form.id === "xml";
+  const isRead =
+    named !== null &&
+    (named.kind === "parquet") === (kind === "parquet") &&
+    (isXml || named.kind !== "items");
   if (isRead && named.zipped === gzipped) return false;
-  const endings = wanted === "delimited" ? ".csv, .tsv, .txt or .log" : `.${kind}`;
+  const isTable = kind === "csv" || kind === "tsv";
+  const endings = isTable
+    ? ".csv, .tsv, .txt or .log"
+    : form === null
+      ? `.${kind}`
+      : isXml
+        ? ".xml"
+        : ".json or .log";
   return `Logs are read by what their names end in: rename this one to end in ${endings}${gzipped ? ", with .gz behind it" : ""}.`;
 }
 
 function textRemarks(log: LogDescription, { names }: Sample): Remarks {
   const { text, table, columns, read } = log;
-  if (text === null) return [nameRemark(log)];
+  const isMostlyRefused =
+    read !== null &&
+    read.refused * 10 > read.rows &&
+    `${countText(read.refused)} lines will be refused, more than a tenth: \`check\` takes that for a log that is read wrongly, and judges nothing. Look at the odd lines.`;
+  if (text === null) return [nameRemark(log), isMostlyRefused];
   const { lineEnds, finalNewline } = text;
   const namesInHeader = table?.namesInHeader ?? null;
   const rowsOf = (reason: string) => read?.odd.find((odd) => odd.reason === reason)?.count ?? 0;
@@ -74,9 +91,7 @@ function textRemarks(log: LogDescription, { names }: Sample): Remarks {
     isCutOff && "The last line has no line end: it may have been cut off.",
     text.passedOver.some(({ reason }) => reason === "above the header") &&
       "Lines above the header that are not comments are passed over.",
-    read !== null &&
-      read.refused * 10 > read.rows &&
-      `${countText(read.refused)} lines will be refused, more than a tenth: \`check\` takes that for a log that is read wrongly, and judges nothing. Look at the odd lines.`,
+    isMostlyRefused,
     ...[...new Set(twice)].map(
       (name) =>
         `Two columns are called ${shownColumn(name)}: an entry cannot tell them apart. Rename one in the header.`,
@@ -87,12 +102,7 @@ function textRemarks(log: LogDescription, { names }: Sample): Remarks {
 function columnRemarks({ columns, table }: LogDescription, { rows }: Sample): Remarks {
   const has = (role: DescribedColumn["role"]) => columns.some((column) => column.role === role);
   const hints = {
-    time:
-      has("date alone") && has("time of day alone")
-        ? " Date and time of day stand in two columns: have the log write them in one."
-        : has("uptime")
-          ? " A reader's uptime says nothing about the time of day."
-          : "",
+    time: has("uptime") ? " A reader's uptime says nothing about the time of day." : "",
     code: "",
   };
   const isIndex = (i: number) => {

@@ -1,15 +1,18 @@
 import { open, stat } from "node:fs/promises";
+import type { ColumnName } from "../../../model/facility.ts";
 import type { LogDatabase } from "../database.ts";
 import { headOf } from "../files.ts";
+import { deepestValue } from "../forms/item.ts";
+import { isJson } from "../forms/json.ts";
 import { isBlankOrComment, linesOf } from "../forms/lines.ts";
 import { columnTypes, parquetTexts } from "../statements.ts";
-import type { ColumnName } from "./columns.ts";
+import { guessLogForm, type LogForm } from "./lists.ts";
 import { guessTable, type Table } from "./table.ts";
 
 /** A file that cannot be described: the message is for the person who named it. */
 export class UnreadableLog extends Error {}
 
-export type FileKind = "csv" | "tsv" | "jsonl" | "parquet";
+export type FileKind = "csv" | "tsv" | "jsonl" | "parquet" | "items";
 
 /** What the beginning of a file shows. */
 export interface LogStart {
@@ -18,6 +21,8 @@ export interface LogStart {
   gzipped: boolean;
   bytes: number;
   byteOrderMark: boolean;
+  /** Of a log that is read item by item. */
+  form: LogForm | null;
   /** Its first lines; none of Parquet. */
   lines: string[];
 }
@@ -38,20 +43,21 @@ export async function startOf(path: string): Promise<LogStart> {
   if (bytes.toString("latin1", 0, 4) === "PAR1") {
     if (gzipped)
       throw new UnreadableLog("A packed parquet file: unpack it first, parquet packs its columns itself.");
-    return { ...start, kind: "parquet", lines: [] };
+    return { ...start, kind: "parquet", form: null, lines: [] };
   }
   const text = new TextDecoder("utf-8").decode(bytes);
   refuseForeign(bytes, text);
   const lines = linesOf(text);
   // The last line is cut off where the file goes on.
   if (!isWhole && lines.length > 1) lines.pop();
-  const isJson = /^\s*\{/.test(text);
-  if (isJson && lines.length > 1 && lines.every((line) => jsonObject(line) === null)) {
-    throw new UnreadableLog(
-      "It spreads each JSON object over several lines. Write one object a line (JSON lines).",
-    );
-  }
-  return { ...start, kind: isJson ? "jsonl" : /\.tsv(\.gz)?$/i.test(path) ? "tsv" : "csv", lines };
+  const form = await guessLogForm(text, isWhole);
+  if (form !== null) return { ...start, kind: "items", form, lines };
+  const kind = isJson({ lines: lines.filter((line) => !isBlankOrComment(line)) })
+    ? "jsonl"
+    : /\.tsv(\.gz)?$/i.test(path)
+      ? "tsv"
+      : "csv";
+  return { ...start, kind, form: null, lines };
 }
 
 /** Reading a file may fail at its beginning, and at the end of a packed one that is cut off. */
@@ -94,10 +100,10 @@ function refuseForeign(bytes: Buffer, text: string): void {
       .includes("\0")
   )
     throw new UnreadableLog("It is UTF-16 without its mark, or no text at all.");
-  if (/^\s*\[\s*[[{]/.test(text))
-    throw new UnreadableLog("It is one JSON list. Write one object a line (JSON lines).");
-  if (/^\s*</.test(text))
-    throw new UnreadableLog("It is XML or HTML. Export the log as CSV or as JSON lines.");
+  if (/^\s*<!doctype/i.test(text))
+    throw new UnreadableLog(
+      "It is HTML, or XML with a document type. Export the log as CSV, JSON or plain XML.",
+    );
   if (text.trim() === "") throw new UnreadableLog("It holds no rows.");
 }
 
@@ -115,7 +121,8 @@ export interface Sample {
 
 export async function sampleOf(database: LogDatabase, start: LogStart): Promise<Sample> {
   if (start.kind === "parquet") return parquetSample(database, start.path);
-  if (start.kind === "jsonl") return jsonSample(start.lines);
+  if (start.form !== null) return jsonSample(start.form.items, true);
+  if (start.kind === "jsonl") return jsonSample(start.lines, false);
   const table = await guessTable(database, start.lines);
   return { names: table.names, rows: table.rows.slice(0, sampleRows), table, nested: [], longNumbers: [] };
 }
@@ -138,11 +145,11 @@ async function parquetSample(database: LogDatabase, path: string): Promise<Sampl
 }
 
 /** Names are those that the first lines hold, in the order in which they turn up. A value inside an object goes by its path, with dots. */
-function jsonSample(lines: readonly string[]): Sample {
+function jsonSample(lines: readonly string[], areItems: boolean): Sample {
   const objects = lines
     .map(jsonObject)
     .filter((object) => object !== null)
-    .map((object) => new Map(leavesOf(object)));
+    .map((object) => new Map(leavesOf(object, areItems)));
   const names = [...new Set(objects.flatMap((object) => [...object.keys()]))];
   const having = (test: (value: unknown) => boolean) =>
     names.filter((name) => objects.some((object) => object.has(name) && test(object.get(name))));
@@ -183,13 +190,21 @@ function isObject(value: unknown): value is Record<string, unknown> {
 }
 
 /** Values and their names, as deep as names reach: a key with a dot in it can only be named at the outermost level. */
-function leavesOf(object: Record<string, unknown>, path = ""): [string, unknown][] {
-  return Object.entries(object).flatMap(([key, value]): [string, unknown][] => {
+function leavesOf(object: Record<string, unknown>, areItems: boolean, path = ""): [string, unknown][] {
+  return Object.entries(object).flatMap(([key, written]): [string, unknown][] => {
     const name = path + key;
+    // In an item an object of one value goes by the name of the object.
+    const value = areItems ? onlyValue(written) : written;
     const isReached =
       isObject(value) && !key.includes(".") && Object.keys(value).length > 0 && !hasDots(value);
-    return isReached ? leavesOf(value, `${name}.`) : [[name, value]];
+    return isReached ? leavesOf(value, areItems, `${name}.`) : [[name, value]];
   });
+}
+
+function onlyValue(value: unknown, depth = 0): unknown {
+  if (!isObject(value) || depth === deepestValue) return value;
+  const values = Object.values(value);
+  return values.length === 1 ? onlyValue(values[0], depth + 1) : value;
 }
 
 function hasDots(object: Record<string, unknown>): boolean {

@@ -1,8 +1,8 @@
+import type { ColumnName } from "../../../model/facility.ts";
 import type { LogDatabase } from "../database.ts";
 import { commentMark, isBlankOrComment } from "../forms/lines.ts";
 import { splitLines } from "../layout.ts";
 import { roleOfName } from "../source/column-words.ts";
-import type { ColumnName } from "./columns.ts";
 
 /** How a delimited log is written, guessed from its first lines. */
 export interface Table {

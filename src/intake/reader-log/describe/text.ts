@@ -1,5 +1,5 @@
 import { counted, countText } from "../../../model/number-words.ts";
-import { quoted, shortened } from "../../problems/wording.ts";
+import { printable, quoted, shortened } from "../../problems/wording.ts";
 import type { LogSums } from "../statements.ts";
 import { type DescribedColumn, entryRoles, shownColumn } from "./columns.ts";
 import type { DescribedLog } from "./describe.ts";
@@ -14,9 +14,14 @@ type Labelled = [label: string, text: string];
 
 /** A description as a terminal shows it: facts, columns, odd lines, remarks, and the entry to paste. */
 export function descriptionText(log: DescribedLog): string {
-  const kind = { csv: "a text table", tsv: "a text table", jsonl: "JSON lines", parquet: "Parquet" }[
-    log.kind
-  ];
+  const kinds = {
+    csv: "a text table",
+    tsv: "a text table",
+    jsonl: "JSON lines",
+    parquet: "Parquet",
+    items: "",
+  };
+  const kind = log.form?.form.title ?? kinds[log.kind];
   const title = `${shortened(log.path)}: ${kind}${log.gzipped ? ", packed with gzip" : ""}, ${countText(log.bytes)} bytes`;
   const blocks = [
     [title, ...facts(log).map(([label, text]) => `  ${label.padEnd(10)}${text}`)],
@@ -38,6 +43,11 @@ function facts({ text, table, columns, guess, rssi, read }: LogDescription): Lab
   const lines = text === null ? [] : textLines(text, table);
   if (read !== null) {
     lines.push(["rows", countText(read.rows) + repeatsText(read)]);
+    if (read.otherEvents > 0)
+      lines.push([
+        "others",
+        `${counted(read.otherEvents, "other event", "other events")}, which are no reads`,
+      ]);
     lines.push(["time", timeText(read.sums, guess.time)]);
     lines.push(...tagLines(read.tags));
   }
@@ -97,8 +107,11 @@ function textLines(text: TextFacts, table: Table | null): Labelled[] {
   ]);
   const header = { yes: "yes", no: "none", commented: "in a comment" }[table.header];
   lines.push(["header", table.headerLine === null ? header : `${header}, line ${table.headerLine}`]);
-  const comments = text.comments.map((comment) => `line ${comment.line}: ${quoted(comment.text)}`);
-  lines.push(...below("comments", comments, text.commentCount - mostListed));
+  // The reader's settings stand in comments: they are told whole.
+  const comments = text.comments.map(({ line, text }) => `line ${line}: "${printable(text)}"`);
+  lines.push(...comments.map((text, i): Labelled => [i === 0 ? "comments" : "", text]));
+  const hidden = text.commentCount - comments.length;
+  if (hidden > 0) lines.push(["", `and ${countText(hidden)} more`]);
   if (text.blankLines > 0) lines.push(["blank", counted(text.blankLines, "line", "lines")]);
   return lines;
 }

@@ -9,6 +9,7 @@ const field = /^(data|event|id|retry)(?:: ?(.*))?$/s;
 export const eventStream: Form = {
   id: "event-stream",
   title: "server-sent events",
+  hasLines: true,
   recognise: ({ lines }) =>
     lines.some((line) => line.startsWith("data:")) &&
     lines.slice(0, 3).every((line) => /^:|^(?:data|event|id|retry)(?::|$)/.test(line)),

@@ -1,7 +1,7 @@
 import type { Asked, Item } from "./item.ts";
 
 /** A text in pieces, each with the number of its first line. */
-export type Stretches = AsyncIterable<{ firstLine: number; text: string }>;
+type Stretches = AsyncIterable<{ firstLine: number; text: string }>;
 
 /** The text of a log, from its beginning as often as it is asked for. */
 export interface LogText {
@@ -24,6 +24,8 @@ export interface Form {
   id: string;
   /** What a log of the form is called. */
   title: string;
+  /** Whether its lines are items or messages; a document need not have lines. */
+  hasLines: boolean;
   /** Whether a log is of this form. */
   recognise(head: LogHead): boolean;
   /** The items in their order. Throws a `FormFault` where nothing behind a fault can be read. */

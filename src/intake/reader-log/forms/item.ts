@@ -51,6 +51,10 @@ export interface RawItem extends Pick<Item, "line" | "column"> {
 const mostWaiting = 1 << 24;
 /** Characters of one value: longer ones of the objects around items are left out. */
 export const longestMember = 1 << 12;
+/** Objects in each other of which each holds one value. */
+export const deepestValue = 8;
+/** Objects and lists, or elements, in each other. */
+export const deepestNesting = 100;
 /** Characters of an item. */
 export const longestItem = 1 << 23;
 
@@ -145,9 +149,9 @@ function valueAt(members: readonly Member[], name: string): string | null {
   return null;
 }
 
-function onlyValue(value: string): string {
-  const members = membersOf(value);
-  return members?.length === 1 ? onlyValue(members[0]![1]) : value;
+function onlyValue(value: string, depth = 0): string {
+  const members = value.startsWith("{") && depth < deepestValue ? membersOf(value) : null;
+  return members?.length === 1 ? onlyValue(members[0]![1], depth + 1) : value;
 }
 
 /** The keys of an object and their values as they stand, so that long numbers keep their digits; null of anything else. */

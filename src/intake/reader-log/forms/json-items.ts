@@ -1,6 +1,7 @@
 import {
   type Around,
   type Asked,
+  deepestNesting,
   FormFault,
   type Item,
   keyText,
@@ -214,6 +215,8 @@ export class JsonItems {
     }
     const isItem = depth === this.#rows.length;
     if (isList || (!isItem && mark === openBrace)) {
+      if (this.#stack.length === deepestNesting)
+        throw this.#fault(`more than ${deepestNesting} lists in each other`);
       this.#stack.push({ isList, depth, around: { members: [], isOpen: false }, key: "" });
       this.#expected = isList ? "value or end" : "key or end";
     } else this.#start(isItem ? "item" : "nothing", mark);

@@ -7,6 +7,7 @@ import { isBlankOrComment, linesOf } from "./lines.ts";
 export const jsonDocument: Form = {
   id: "json-document",
   title: "a JSON document",
+  hasLines: false,
   recognise: (head) => isJson(head) && !hasValuesInLines(head),
   async *items(log, asked) {
     const json = new JsonItems(asked);
@@ -19,6 +20,7 @@ export const jsonDocument: Form = {
 export const jsonLists: Form = {
   id: "json-lists",
   title: "JSON lines with lists of reads",
+  hasLines: true,
   recognise: (head) =>
     isJson(head) && hasValuesInLines(head) && (head.hasRows || head.lines[0]!.trimStart().startsWith("[")),
   async *items(log, asked) {

@@ -8,6 +8,7 @@ const pair = /(?<=^|[\s,;|])([\p{L}_][\p{L}\p{N}_.-]*)=(?:"((?:[^"\\]|\\.)*)"|)/
 export const keyValues: Form = {
   id: "key-values",
   title: "lines of key=value",
+  hasLines: true,
   recognise: ({ lines }) => {
     const [first, ...others] = lines.slice(0, 5).map(membersOfLine);
     return first !== undefined && [first, ...others.slice(0, -1)].every(({ length }) => length >= 2);
@@ -31,14 +32,21 @@ function itemOfLine(line: string, number: number, asked: Asked): Item {
 
 /** A value goes on to the next key, without the marks between, or is in quotes. */
 function membersOfLine(line: string): Member[] {
-  const found = [...line.replace(/^\ufeff/, "").matchAll(pair)];
+  const found = [...line.matchAll(pair)];
   const members = found.map(({ 0: start, 1: key, 2: inQuotes, index }, i): Member => {
     const value =
       inQuotes === undefined
-        ? line.slice(index + start.length, found[i + 1]?.index).replace(/[\s,;|]+$/, "")
+        ? withoutMarks(line.slice(index + start.length, found[i + 1]?.index))
         : inQuotes.replace(/\\(.)/g, "$1");
     return [key!, JSON.stringify(value.trim())];
   });
-  const before = line.slice(0, found[0]?.index ?? 0).replace(/[\s,;|]+$/, "");
+  const before = withoutMarks(line.slice(0, found[0]?.index ?? 0));
   return members.length === 0 || before === "" ? members : [["text", JSON.stringify(before)], ...members];
+}
+
+/** Without the marks at its end. */
+function withoutMarks(text: string): string {
+  let end = text.length;
+  while (end > 0 && /[\s,;|]/.test(text[end - 1]!)) end -= 1;
+  return text.slice(0, end);
 }

@@ -3,6 +3,7 @@ import type { Form } from "./form.ts";
 import {
   type Around,
   type Asked,
+  deepestNesting,
   FormFault,
   type Item,
   longestItem,
@@ -14,6 +15,7 @@ import {
 export const xmlReports: Form = {
   id: "xml",
   title: "XML reports",
+  hasLines: false,
   recognise: ({ lines: [first = ""] }) => /^\ufeff?\s*<[?!\w]/.test(first),
   async *items(log, asked) {
     const xml = new XmlItems(asked);
@@ -34,7 +36,7 @@ interface Element {
 }
 
 /** Finds items in a stream of XML. Types of documents, and so entities of their own, are refused. */
-export class XmlItems {
+class XmlItems {
   readonly #asked: Asked;
   readonly #parser: SaxesParser<{ fragment: true }>;
   readonly #waiting: WaitingItems;
@@ -69,7 +71,7 @@ export class XmlItems {
     this.#tail = text.slice(end);
     // Each report of a log may begin with a declaration, which the parser would take once.
     this.#parser.write(
-      text.slice(0, end).replace(/<\?xml\s[^>]*\?>/g, (words) => words.replace(/[^\n]/g, " ")),
+      text.slice(0, end).replace(/<\?xml\s[^<>]*\?>/g, (words) => words.replace(/[^\n]/g, " ")),
     );
     if (this.#fault !== null) throw this.#fault;
     return this.#found;
@@ -98,6 +100,8 @@ export class XmlItems {
       .filter(([key]) => key !== "xmlns" && !key.startsWith("xmlns:"))
       .map(([key, value]): Member => [localName(key), JSON.stringify(String(value))]);
     const isAround = depth !== null && depth < rows.length;
+    if (this.#stack.length === deepestNesting)
+      throw new FormFault(`more than ${deepestNesting} elements in each other`, this.#parser.line);
     if (parent === undefined || parent.around !== null) this.#length = 0;
     this.#grow(name.length + members.reduce((sum, [key, value]) => sum + key.length + value.length, 0));
     this.#stack.push({

@@ -20,6 +20,7 @@ export type ColumnRole =
   | "power"
   | "reader's own settings"
   | "row number"
+  | "kind of event"
   | "unknown";
 
 /**

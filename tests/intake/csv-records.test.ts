@@ -1,7 +1,7 @@
 import { CsvError, type Options, parse } from "csv-parse/sync";
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type CsvStyle, splitRecords, wholeRecords } from "../../src/intake/csv/records.ts";
+import { type CsvRecord, type CsvStyle, RecordSplitter } from "../../src/intake/csv/records.ts";
 
 const styles: CsvStyle[] = [
   { delimiter: ",", lineEnds: ["\r\n", "\n"], decimalComma: false },
@@ -36,11 +36,15 @@ function reference(text: string, { delimiter, lineEnds }: CsvStyle) {
 /** What is read of the text where the file comes in two pieces. */
 function inTwoPieces(text: string, cut: number, style: CsvStyle) {
   const bytes = Buffer.from(text);
-  const end = wholeRecords(bytes.subarray(0, cut), style);
-  const first = splitRecords(bytes.subarray(0, end), 0, style);
-  if (first.fault !== null) return first;
-  const second = splitRecords(bytes.subarray(end), end, style);
-  return { records: [...first.records, ...second.records], fault: second.fault };
+  const end = 1 + bytes.subarray(0, cut).lastIndexOf(style.lineEnds.at(-1)!);
+  const splitter = new RecordSplitter(style, 0);
+  const records: CsvRecord[] = [];
+  for (const piece of [bytes.subarray(0, end), bytes.subarray(end), null]) {
+    const split = splitter.split(piece);
+    records.push(...split.records);
+    if (split.fault !== null) return { records, fault: split.fault };
+  }
+  return { records, fault: null };
 }
 
 test.each([
@@ -63,7 +67,7 @@ test.each([
 );
 
 test("a cell that repeats the one above is the same text, in a row of another length too", () => {
-  const { records } = splitRecords(Buffer.from("a,bb,c\nx,bb\na,b,c\n"), 5, styles[0]!);
+  const { records } = new RecordSplitter(styles[0]!, 5).split(Buffer.from("a,bb,c\nx,bb\na,b,c\n"));
   expect(records).toEqual([
     { cells: ["a", "bb", "c"], at: 5 },
     { cells: ["x", "bb"], at: 12 },

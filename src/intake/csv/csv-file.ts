@@ -11,8 +11,7 @@ import {
   lineEndOf,
   lineFeed,
   mostRecordBytes,
-  splitRecords,
-  wholeRecords,
+  RecordSplitter,
 } from "./records.ts";
 import type { TableSource } from "./table-source.ts";
 
@@ -38,6 +37,7 @@ export class CsvFile implements TableSource {
   /** The records, some thousand at a time: one at a time would cost more than splitting them. */
   async *records(): AsyncGenerator<CsvRecord[]> {
     const hash = createHash("sha256");
+    let splitter: RecordSplitter | null = null;
     let rest: Buffer = Buffer.alloc(0);
     try {
       for await (const piece of createReadStream(this.path, { highWaterMark: chunkBytes })) {
@@ -46,49 +46,54 @@ export class CsvFile implements TableSource {
         this.bytes += chunk.length;
         // The hash is that of the whole file.
         if (this.fault !== null) continue;
-        rest = this.style === null ? this.#opened(chunk) : Buffer.concat([rest, chunk]);
-        if (this.style === null) continue;
-        const end = wholeRecords(rest, this.style);
-        const whole = rest.subarray(0, end);
-        rest = rest.subarray(end);
-        yield this.#split(whole, rest.length);
-        if (this.fault === null && rest.length > mostRecordBytes) this.#refuseOverlong(rest);
+        const isFirst = splitter === null;
+        splitter ??= this.#splitterFor(chunk);
+        if (splitter === null) continue;
+        const bytes = isFirst ? chunk.subarray(splitter.at) : Buffer.concat([rest, chunk]);
+        const end = 1 + bytes.lastIndexOf(lineEndOf(this.style!));
+        rest = bytes.subarray(end);
+        yield this.#split(splitter, bytes.subarray(0, end));
+        this.fault ??= this.#overlong(splitter, rest.length);
       }
     } catch (error) {
       const { syscall, code } = error as NodeJS.ErrnoException;
       if (syscall === undefined) throw error;
       this.fault = { kind: "unreadable", reason: code ?? "" };
     }
-    if (this.fault === null) yield this.#split(rest, 0);
+    if (splitter !== null && this.fault === null) yield this.#split(splitter, rest);
+    if (splitter !== null && this.fault === null) yield this.#split(splitter, null);
     this.sha256 = hash.digest("hex");
   }
 
-  /** Recognises the style. Returns what follows the byte order mark. */
-  #opened(start: Buffer): Buffer {
-    const style = styleOf(start);
-    if ("kind" in style) this.fault = style;
-    else this.style = style;
-    return start.subarray(bytesOfMark(start));
+  /** A line, or a record in quotes over many lines, that is too long before its end has come. */
+  #overlong(splitter: RecordSplitter, restBytes: number): CsvFault | null {
+    if (restBytes > mostRecordBytes) return { kind: "length", record: this.bytes - restBytes };
+    const isOpen = this.bytes - restBytes - splitter.at > mostRecordBytes;
+    return isOpen ? { kind: "length", record: splitter.at } : null;
   }
 
-  /** @param bytesBehind how many of the bytes that have been read come after these */
-  #split(bytes: Buffer, bytesBehind: number): CsvRecord[] {
-    if (bytes.length === 0 || this.style === null) return [];
-    if (!isUtf8(bytes) || bytes.includes(0)) {
-      this.fault = { kind: "encoding", encoding: isUtf8(bytes) ? nulByte : notUtf8 };
+  #splitterFor(start: Buffer): RecordSplitter | null {
+    const style = styleOf(start);
+    if ("kind" in style) {
+      this.fault = style;
+      return null;
+    }
+    this.style = style;
+    return new RecordSplitter(style, bytesOfMark(start));
+  }
+
+  #split(splitter: RecordSplitter, bytes: Buffer | null): CsvRecord[] {
+    if (bytes !== null && !isUtf8(bytes)) {
+      this.fault = { kind: "encoding", encoding: notUtf8 };
       return [];
     }
-    const at = this.bytes - bytesBehind - bytes.length;
-    const { records, fault } = splitRecords(bytes, at, this.style);
+    if (bytes?.includes(0)) {
+      this.fault = { kind: "encoding", encoding: nulByte };
+      return [];
+    }
+    const { records, fault } = splitter.split(bytes);
     this.fault = fault;
     return records;
-  }
-
-  /** A record that is too long before its end has come, unless a misplaced quote only makes it look so. */
-  #refuseOverlong(rest: Buffer): void {
-    const at = this.bytes - rest.length;
-    const { fault } = splitRecords(rest, at, this.style!);
-    this.fault = fault?.kind === "quotes" && !fault.isOpen ? fault : { kind: "length", record: at };
   }
 }
 

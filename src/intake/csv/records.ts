@@ -28,8 +28,6 @@ export type CsvFault =
 interface SplitRecords {
   records: CsvRecord[];
   fault: CsvFault | null;
-  /** The byte behind the last record. */
-  end: number;
 }
 
 /** Bounds that no table comes near: beyond them a file takes minutes and gigabytes. */
@@ -45,33 +43,43 @@ export function lineEndOf({ lineEnds }: CsvStyle): number {
   return lineEnds[0] === "\r" ? carriageReturn : lineFeed;
 }
 
-/** How many of the bytes, which start with a record, belong to records that are complete. A line may end inside quotes. */
-export function wholeRecords(bytes: Buffer, style: CsvStyle): number {
-  const lineEnd = lineEndOf(style);
-  if (!bytes.includes(quote)) return 1 + bytes.lastIndexOf(lineEnd);
-  let isQuoted = false;
-  let end = 0;
-  for (let i = 0; i < bytes.length; i += 1) {
-    if (bytes[i] === quote) isQuoted = !isQuoted;
-    else if (bytes[i] === lineEnd && !isQuoted) end = i + 1;
+/**
+ * Splits a file piece by piece, up to the first fault. csv-parse looks at every byte for quotes: up to the first piece that has
+ * one it is not needed, and most files have none.
+ */
+export class RecordSplitter {
+  readonly #style: CsvStyle;
+  #parser: QuoteParser | null = null;
+  #at: number;
+
+  /** @param start the byte at which the first record starts */
+  constructor(style: CsvStyle, start: number) {
+    this.#style = style;
+    this.#at = start;
   }
-  return end;
+
+  /** The byte at which the record begins that is not complete yet. The parser's own bound would cost a sixth of its time. */
+  get at(): number {
+    return this.#parser?.at ?? this.#at;
+  }
+
+  /** Splits further bytes, which end where a line does or the file; null stands for the end of the file. */
+  split(bytes: Buffer | null): SplitRecords {
+    if (bytes?.includes(quote)) this.#parser ??= new QuoteParser(this.#style, this.#at);
+    if (this.#parser !== null) return withinBounds(this.#parser.split(bytes), this.#parser.at);
+    if (bytes === null) return { records: [], fault: null };
+    const records = plainRecords(bytes, this.#at, this.#style);
+    this.#at += bytes.length;
+    return withinBounds({ records, fault: null }, this.#at);
+  }
 }
 
-/**
- * Splits bytes that start and end with a record, up to the first fault. csv-parse looks at every byte for quotes; bytes
- * without any take a third of its time.
- *
- * @param at the byte of the file at which they start
- */
-export function splitRecords(bytes: Buffer, at: number, style: CsvStyle): SplitRecords {
-  const split = bytes.includes(quote)
-    ? new Splitter(style, at).split(bytes)
-    : { records: plainRecords(bytes, at, style), fault: null, end: at + bytes.length };
+/** Cuts records off at the first that is too long or too wide. */
+function withinBounds(split: SplitRecords, end: number): SplitRecords {
   const { records } = split;
-  const endOf = (i: number) => records[i + 1]?.at ?? split.end;
+  const endOf = (i: number) => records[i + 1]?.at ?? end;
   const beyond = records.findIndex(
-    ({ cells, at: start }, i) => cells.length > mostColumns || endOf(i) - start > mostRecordBytes,
+    ({ cells, at }, i) => cells.length > mostColumns || endOf(i) - at > mostRecordBytes,
   );
   if (beyond < 0) return split;
   const { cells, at: record } = records[beyond]!;
@@ -79,7 +87,6 @@ export function splitRecords(bytes: Buffer, at: number, style: CsvStyle): SplitR
   return {
     records: records.slice(0, beyond),
     fault: isWide ? { kind: "columns", record, cells: cells.length } : { kind: "length", record },
-    end: record,
   };
 }
 
@@ -129,32 +136,34 @@ function isRepeated(bytes: Buffer, first: number, second: number, length: number
  * csv-parse without its streams: `push` collects the records, so that a million of them cost no queue. Nothing is cast:
  * codes such as 30E1 are text.
  */
-class Splitter extends Parser {
-  readonly #records: CsvRecord[] = [];
+class QuoteParser extends Parser {
+  #records: CsvRecord[] = [];
   readonly #start: number;
-  #at: number;
+  at: number;
 
   constructor(style: CsvStyle, start: number) {
     super(optionsOf(style));
     this.#start = start;
-    this.#at = start;
+    this.at = start;
   }
 
   override push(cells: string[] | null): boolean {
     if (cells === null) return true;
-    this.#records.push({ cells, at: this.#at });
-    this.#at = this.#start + this.info.bytes;
+    this.#records.push({ cells, at: this.at });
+    this.at = this.#start + this.info.bytes;
     return true;
   }
 
-  split(bytes: Buffer): SplitRecords {
+  split(bytes: Buffer | null): SplitRecords {
     let fault: CsvFault | null = null;
     const done = (error?: Error | null) => {
-      if (error) fault ??= this.#faultOf(error);
+      if (error) fault = this.#faultOf(error);
     };
-    this._transform(bytes, "utf8", done);
-    if (fault === null) this._flush(done);
-    return { records: this.#records, fault, end: this.#at };
+    if (bytes === null) this._flush(done);
+    else this._transform(bytes, "utf8", done);
+    const records = this.#records;
+    this.#records = [];
+    return { records, fault };
   }
 
   #faultOf(error: Error): CsvFault {
@@ -163,7 +172,7 @@ class Splitter extends Parser {
     return {
       kind: "quotes",
       isOpen: error.code === "CSV_QUOTE_NOT_CLOSED",
-      record: this.#at,
+      record: this.at,
       field: Number.isInteger(field) ? field : null,
     };
   }

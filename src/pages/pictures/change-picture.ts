@@ -25,6 +25,7 @@ import { figureColumns } from "./interval-picture.ts";
 import { changeInk, changeMark } from "./signs.ts";
 import {
   element,
+  figureAt,
   formFrame,
   hairline,
   horizontal,
@@ -224,12 +225,12 @@ function wideRate(line: IntervalLine, track: Track): string {
   const { y } = track;
   const drawn = intervalLine(line, rateRow, track);
   if (line.estimate.n === 0) return drawn;
-  const figure = { "text-anchor": "end", "font-size": 13.5 };
   return (
     drawn +
-    textAt(wide.count, y + 5, line.count, { ...figure, class: "figure second", fill: ink.second }) +
+    figureAt({ x: wide.count, y: y + 5 }, line.count, { isHeavy: false }) +
     textAt(wide.rate, y + 5, line.figures.value, {
-      ...figure,
+      "text-anchor": "end",
+      "font-size": 13.5,
       "font-weight": line.earlier ? null : 700,
       class: "figure ink",
     })

@@ -4,7 +4,7 @@ import type { Sense } from "../../model/facility.ts";
 import type { State } from "../../model/state.ts";
 import { type Axis, type Plot, xOn } from "./axis.ts";
 import type { Conceded } from "./signs.ts";
-import { element, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
+import { element, figureAt, horizontal, ink, small, smaller, textAt, vertical } from "./svg.ts";
 
 /** One line of a row: an estimate with its bounds. */
 export interface IntervalLine {
@@ -161,14 +161,8 @@ export function threeFigures(
   { lower, value, upper }: { lower: string; value: string; upper: string },
   { right, step, y }: { right: number; step: number; y: number },
 ): string {
-  const column = (text: string, place: number, heavy: boolean) =>
-    textAt(right - step * place, y, text, {
-      "text-anchor": "end",
-      "font-size": text.length > 6 ? 11.5 : 13.5,
-      "font-weight": heavy ? 700 : null,
-      class: heavy ? "figure ink" : "figure second",
-      fill: heavy ? ink.text : ink.second,
-    });
+  const column = (text: string, place: number, isHeavy: boolean) =>
+    figureAt({ x: right - step * place, y }, text, { isHeavy, size: text.length > 6 ? 11.5 : 13.5 });
   return column(lower, 2, false) + column(value, 1, true) + column(upper, 0, false);
 }
 

@@ -1,6 +1,17 @@
 import type { Spread } from "../../model/result.ts";
 import { type Axis, axisMarks, type Plot, xOn } from "./axis.ts";
-import { barInk, formFrame, hairline, horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
+import {
+  barInk,
+  figureAt,
+  formFrame,
+  hairline,
+  horizontal,
+  ink,
+  rectangle,
+  smaller,
+  textAt,
+  vertical,
+} from "./svg.ts";
 import { fitLine } from "./text-fit.ts";
 
 interface SpreadRow {
@@ -77,7 +88,7 @@ function drawn(picture: SpreadPicture, form: Form): string {
       hairline(y, width),
       textAt(0, y + form.baseline, fitLine(label, form.labelWidth, 14), { class: "ink" }),
       ...[spread.q05, spread.median, spread.q95].map((value, place) =>
-        figure({ x: figures[place]!, y: y + form.baseline }, text(value), place === 1),
+        figureAt({ x: figures[place]!, y: y + form.baseline }, text(value), { isHeavy: place === 1 }),
       ),
       strip(spread, (value) => xOn(axis, plot, value), y + form.middle),
     ].join("");
@@ -88,16 +99,6 @@ function drawn(picture: SpreadPicture, form: Form): string {
     ...marks,
     hairline(bottom, width),
   ]);
-}
-
-function figure({ x, y }: { x: number; y: number }, value: string, heavy: boolean): string {
-  return textAt(x, y, value, {
-    "text-anchor": "end",
-    "font-size": 13.5,
-    "font-weight": heavy ? 700 : null,
-    class: heavy ? "figure ink" : "figure second",
-    fill: heavy ? ink.text : ink.second,
-  });
 }
 
 function strip(spread: Spread, x: (value: number) => number, y: number): string {

@@ -39,6 +39,21 @@ export function textAt(x: number, y: number, text: string, attributes: Attribute
   return element("text", { x, y, ...attributes }, escapeText(text));
 }
 
+/** A figure in a column that ends at `x`; the one that counts is heavier than those beside it. */
+export function figureAt(
+  { x, y }: { x: number; y: number },
+  text: string,
+  { isHeavy, size = 13.5 }: { isHeavy: boolean; size?: number },
+): string {
+  return textAt(x, y, text, {
+    "text-anchor": "end",
+    "font-size": size,
+    "font-weight": isHeavy ? 700 : null,
+    class: isHeavy ? "figure ink" : "figure second",
+    fill: isHeavy ? ink.text : ink.second,
+  });
+}
+
 /** Lines of text, one below the other; `y` is the baseline of the first. */
 export function textLines(
   texts: string[],

@@ -3,12 +3,19 @@ import type { Why, WhyDetails } from "../../model/diagnosis/why.ts";
 import type { ReadPoint } from "../../model/facility.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
 import type { DiagnosedPoint, Source } from "./candidate.ts";
+import { drivers } from "./drivers.ts";
+import { missMap } from "./miss-map.ts";
+import { missShares } from "./miss-shares.ts";
+import { runOfPasses } from "./run-of-passes.ts";
 import { standingOut } from "./standing-out.ts";
 import { adjusted, suggestions } from "./suggestions.ts";
 
 /** Where suggestions come from, each under the key of what the page shows of it. */
 const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>> } = {
+  map: missMap,
   standingOut,
+  runOfPasses,
+  drivers,
 };
 
 const nothing: WhyDetails = {
@@ -41,7 +48,7 @@ export function diagnose(
     diagnosis:
       point.misses === 0 && next.length === 0
         ? null
-        : { sentence: sentenceOf(point, next), missShares: null, suggestions: next },
+        : { sentence: sentenceOf(point, next), missShares: missShares(point), suggestions: next },
     why: Object.values(details).every((one) => one === null)
       ? null
       : { round: point.place.round, ...details },

@@ -201,6 +201,16 @@ function headingMark({ heading }: IntervalRow, y: number, width: number): string
   );
 }
 
+/** Notes cover the lines of the axis behind them. */
+function noteMarks(notes: string[], { x, y, width }: { x: number; y: number; width: number }): string {
+  if (notes.length === 0) return "";
+  const plate = { x, y: y + 1, width, height: noteStep * notes.length + 3 };
+  return (
+    rectangle(plate, { class: "plate", fill: ink.paper }) +
+    textLines(notes, { x, y: y + 11, step: noteStep }, small)
+  );
+}
+
 function notesOf({ notes = [] }: IntervalRow, width: number): string[] {
   return notes.flatMap((note) => fitText(note, width, 12.5, 5));
 }
@@ -283,7 +293,7 @@ function wideRow(
       stateMark(row, y + 20) +
       names.marks +
       marks.join("") +
-      textLines(notes, { x: nameLeft, y: plot.bottom + 11, step: noteStep }, small),
+      noteMarks(notes, { x: nameLeft, y: plot.bottom, width: wide.width - nameLeft }),
     bottom: plot.bottom + (notes.length === 0 ? 0 : noteStep * notes.length + 5),
   };
 }
@@ -347,7 +357,7 @@ function narrowRow(row: IntervalRow, axis: Axis, top: number): DrawnRow {
       stateMark(row, y + 20) +
       names.marks +
       marks.join("") +
-      textLines(notes, { x: 0, y: bottom + 9, step: noteStep }, small),
+      noteMarks(notes, { x: 0, y: bottom, width: narrow.width }),
     bottom: bottom + (notes.length === 0 ? 0 : noteStep * notes.length + 6),
   };
 }

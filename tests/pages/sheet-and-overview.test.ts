@@ -26,7 +26,10 @@ describe("the overview", () => {
     const way = overviewOf(sampleResult).way;
     expect(way.lines.map((line) => [line.mark?.word, line.label])).toEqual([
       ["not met", "Dock door 2"],
-      ["X", "X"],
+      ["untested", "Encoding desk"],
+      ["untested", "Ceiling reader, drying hall"],
+      ["undecided", "Exit pedestal"],
+      ["undecided", hostile.markup],
     ]);
     expect(way.lines[0]?.sentences).toMatch(/more findings are open here\.$/);
     expect(way.rest).toBe("");

@@ -577,6 +577,10 @@ export const resultSchema = z.object({
   }),
   report: reportSchema.nullable(),
   preparedBy: partySchema.nullable(),
+  pseudonyms: z
+    .object({ listHeldBy: text.describe("Who knows the names: the organisation that prepared the report.") })
+    .exactOptional()
+    .describe("Only where initials and numbers stand for the names of people and their badges."),
   witnessedBy: z.array(partySchema),
   basis: z
     .object({

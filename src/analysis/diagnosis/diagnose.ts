@@ -2,12 +2,15 @@ import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
 import type { Why, WhyDetails } from "../../model/diagnosis/why.ts";
 import type { ReadPoint } from "../../model/facility.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
-import type { DiagnosedPoint, Source } from "./candidate.ts";
+import { antennas } from "./antennas.ts";
 import { drivers } from "./drivers.ts";
 import { missMap } from "./miss-map.ts";
 import { missShares } from "./miss-shares.ts";
+import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
 import { runOfPasses } from "./run-of-passes.ts";
+import { signalInHand } from "./signal-in-hand.ts";
 import { standingOut } from "./standing-out.ts";
+import { idleTags, strays } from "./strays.ts";
 import { adjusted, suggestions } from "./suggestions.ts";
 
 /** Where suggestions come from, each under the key of what the page shows of it. */
@@ -16,6 +19,10 @@ const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>
   standingOut,
   runOfPasses,
   drivers,
+  signal: signalInHand,
+  antennas,
+  strays,
+  idleTags,
 };
 
 const nothing: WhyDetails = {

@@ -11,10 +11,10 @@ import {
   type ProfiledCoefficient,
   profiled,
 } from "../../statistics/logistic-regression.ts";
-import type { DiagnosedPoint, Source } from "./candidate.ts";
-import { conditionCandidates } from "./condition-candidates.ts";
+import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
+import { conditionCandidates } from "./misses/condition-candidates.ts";
+import { type WalkedCells, walkedCells } from "./misses/walked-cells.ts";
 import { level } from "./suggestions.ts";
-import { type WalkedCells, walkedCells } from "./walked-cells.ts";
 
 /** Below so many misses no effect can be told. */
 const fewestMisses = 3;

@@ -1,8 +1,8 @@
 import type { MissMap } from "../../model/diagnosis/why.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
-import type { DiagnosedPoint, Source } from "./candidate.ts";
-import { diagnosedColumns } from "./columns.ts";
-import { sumsBy } from "./miss-counts.ts";
+import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
+import { diagnosedColumns } from "./misses/columns.ts";
+import { sumsBy } from "./misses/miss-counts.ts";
 
 /** More rows or columns than a page can show are left out. */
 const most = 400;

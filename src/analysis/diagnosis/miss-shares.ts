@@ -1,7 +1,7 @@
 import type { MissShares } from "../../model/diagnosis/diagnosis.ts";
 import { componentShares, twoWayComponents } from "../../statistics/two-way-components.ts";
-import type { DiagnosedPoint } from "./candidate.ts";
-import { sumsBy } from "./miss-counts.ts";
+import type { DiagnosedPoint } from "./misses/candidate.ts";
+import { sumsBy } from "./misses/miss-counts.ts";
 
 /**
  * How much of what the misses vary is due to tags, to passes and to neither. Null below three passes, three tags or two

@@ -1,7 +1,7 @@
 import type { RunOfPasses } from "../../model/diagnosis/why.ts";
 import { faultsInARun } from "../findings/faults-in-a-run.ts";
-import type { Candidate, DiagnosedPoint, MissCounts, Source } from "./candidate.ts";
-import { chanceOf, countsOf, deviance, inWords, ratioOf, sumsBy } from "./miss-counts.ts";
+import type { Candidate, DiagnosedPoint, MissCounts, Source } from "./misses/candidate.ts";
+import { chanceOf, countsOf, deviance, inWords, ratioOf, sumsBy } from "./misses/miss-counts.ts";
 import { level } from "./suggestions.ts";
 
 /**

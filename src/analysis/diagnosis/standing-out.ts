@@ -1,7 +1,7 @@
 import type { Outlier, StandingOut } from "../../model/diagnosis/why.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
-import type { Candidate, DiagnosedPoint, Source } from "./candidate.ts";
-import { chanceOf, countsOf, inWords, ratioOf, sumsBy } from "./miss-counts.ts";
+import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
+import { chanceOf, countsOf, inWords, ratioOf, sumsBy } from "./misses/miss-counts.ts";
 import { level } from "./suggestions.ts";
 
 /** Tags and passes that are missed more often than chance explains. */

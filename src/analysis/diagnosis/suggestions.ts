@@ -2,8 +2,8 @@ import type { Suggestion } from "../../model/diagnosis/diagnosis.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";
-import type { Candidate, DiagnosedPoint } from "./candidate.ts";
-import { deviance } from "./miss-counts.ts";
+import type { Candidate, DiagnosedPoint } from "./misses/candidate.ts";
+import { deviance } from "./misses/miss-counts.ts";
 
 /** The level that all tests of a read point keep together. */
 export const level = 0.05;

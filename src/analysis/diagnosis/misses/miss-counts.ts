@@ -1,5 +1,5 @@
-import type { Ratio } from "../../model/diagnosis/diagnosis.ts";
-import { clopperPearsonBounds, clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
+import type { Ratio } from "../../../model/diagnosis/diagnosis.ts";
+import { clopperPearsonBounds, clopperPearsonTails } from "../../../statistics/clopper-pearson.ts";
 import type { DiagnosedPoint, MissCounts } from "./candidate.ts";
 
 /** How often something was missed, and everything else of the read point. */

@@ -1,5 +1,5 @@
-import { columnValues } from "../../model/conditions.ts";
-import { byCodePoint } from "../../model/order.ts";
+import { columnValues } from "../../../model/conditions.ts";
+import { byCodePoint } from "../../../model/order.ts";
 import type { DiagnosedPoint } from "./candidate.ts";
 
 /** A column that says how rows were walked: a condition, or another one that the logs and facility.yaml name. */

@@ -11,7 +11,8 @@ import { type Mutant, mutantOf } from "./mutants.ts";
 /** Of processor time, which does not hang on what else the machine does. */
 const longestSeconds = 5;
 const longestBuildSeconds = 60;
-const mostMegabytes = 1000;
+/** More than before the first mutant, whatever else the process holds. */
+const mostMegabytes = 800;
 /** Of so many mutants one is tried as a whole process, which builds the site. */
 const wholeEvery = 40;
 
@@ -46,13 +47,14 @@ export async function fuzz(options: FuzzOptions): Promise<number> {
   const facilities = [...reducedFacilities(options.data)].filter(([id]) => id === (options.only ?? id));
   const known = new Map<string, ReadonlySet<string>>();
   for (const [id, files] of facilities) known.set(id, await remarksOn(id, files, options));
+  const megabytesBefore = megabytes();
   const tried: Tried[] = [];
   for (let i = 0; i < mutants; i += 1) {
     const draw = new Draw(seed + i);
     const [id, files] = draw.of(facilities);
     const mutant = mutantOf(draw, files);
     const isWhole = options.program !== null && (seed + i) % wholeEvery === 0;
-    const one = await attempt({ id, mutant, known: known.get(id)!, isWhole }, options);
+    const one = await attempt({ id, mutant, known: known.get(id)!, isWhole, megabytesBefore }, options);
     tried.push(one);
     for (const breach of one.breaches)
       say(
@@ -81,10 +83,15 @@ interface Attempt {
   mutant: Mutant & { kind: string };
   known: ReadonlySet<string>;
   isWhole: boolean;
+  megabytesBefore: number;
+}
+
+function megabytes(): number {
+  return process.memoryUsage.rss() / 1e6;
 }
 
 async function attempt(
-  { id, mutant, known, isWhole }: Attempt,
+  { id, mutant, known, isWhole, megabytesBefore }: Attempt,
   { room, program }: FuzzOptions,
 ): Promise<Tried> {
   const data = join(room, "data");
@@ -113,8 +120,8 @@ async function attempt(
     if (mutant.planted && outcome === "silent") breaches.push("an invalid cell is taken without a remark");
     // Two commands, each of which may take so long.
     if (seconds > 2 * longestSeconds) breaches.push(`${seconds.toFixed(1)} s of processor time`);
-    const megabytes = process.memoryUsage.rss() / 1e6;
-    if (megabytes > mostMegabytes) breaches.push(`${megabytes.toFixed(0)} MB`);
+    const more = megabytes() - megabytesBefore;
+    if (more > mostMegabytes) breaches.push(`${more.toFixed(0)} MB more than before the first mutant`);
     if (isWhole && program !== null) breaches.push(...wholeProcess(program, room, data));
     const beside = readdirSync(room).filter((name) => !["data", "site"].includes(name));
     if (beside.length > 0) breaches.push(`written beside the output: ${beside.join(", ")}`);

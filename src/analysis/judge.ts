@@ -5,6 +5,7 @@ import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from 
 import { indexRows } from "../model/rows.ts";
 import { worstState } from "../model/state.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";
+import { diagnose } from "./diagnosis/diagnose.ts";
 import { judgedOtherwise } from "./findings/cautions.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
@@ -35,6 +36,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
       state: worstState(own.map((finding) => finding.state)),
       signOffRound: readPoint.signOffRound,
       remarks: remarksOn(readPoint, own, facility),
+      ...diagnose(walked, readPoint),
       rounds: facility.rounds.map((round) =>
         describeRound(walked, { readPoint: readPoint.id, round: round.id }, conditions),
       ),

@@ -91,17 +91,28 @@ function aligned(rows: string[][]): string[] {
   });
 }
 
-/** Under a finding that is not met: what was asked, what would settle it, what was accepted. Figures that need words have them, and so has what a stricter interval would show. */
+/**
+ * Under a finding that is not met: what was asked, what would settle it, what was accepted. What was asked also stands
+ * where another criterion has the same measure and group at the read point. Figures that need words have them, and so has
+ * what a stricter interval would show.
+ */
 function belowFinding(finding: Finding, result: Result): string[] {
   const criterion = criterionOf(result, finding.criterion);
   const { words } = measures.get(finding.measure);
   const inWords =
     words.figure === undefined || finding.estimate.n === 0 ? "" : findingSentence(finding, criterion);
   const concession = finding.concession === null ? "" : concessionSentence(finding.concession);
-  const open =
-    finding.state === "met"
-      ? []
-      : [namesOf(result).criterion(finding.criterion), settleSentence(finding), concession];
+  const names = namesOf(result);
+  const asked = names.criterion(finding.criterion);
+  const isAlone = result.findings.every(
+    (other) =>
+      other.criterion === finding.criterion ||
+      other.measure !== finding.measure ||
+      other.readPoint !== finding.readPoint ||
+      names.group(other.group) !== names.group(finding.group),
+  );
+  const met = isAlone ? [] : [asked];
+  const open = finding.state === "met" ? met : [asked, settleSentence(finding), concession];
   const stricter = stricterNote(finding);
   const indent = " ".repeat(stateWidth + 4);
   return [inWords, ...open, stricter === "" ? "" : `${sentenceStart(stricter)}.`]

@@ -114,7 +114,7 @@ export const anyTime: Interval = {
   id: "any-time",
   bounds,
   decide,
-  stricter: null,
+  isStrict: true,
   words: {
     name: "any-time (confidence sequence)",
     short: "any-time",

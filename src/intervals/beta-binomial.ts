@@ -102,7 +102,8 @@ export const betaBinomial: Interval = {
   id: "beta-binomial",
   bounds,
   decide,
-  stricter: null,
+  isForSignOff: true,
+  isStrict: true,
   words: {
     name: "beta-binomial (Clopper-Pearson with clustering)",
     short: "beta-binomial",

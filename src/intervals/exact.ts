@@ -6,7 +6,7 @@ import { onEffectiveSample } from "./on-effective-sample.ts";
 export const exact: Interval = {
   id: "exact",
   ...onEffectiveSample(clopperPearsonBounds, exactDecision),
-  stricter: "beta-binomial",
+  isStrict: false,
   words: {
     name: "exact (Clopper and Pearson)",
     short: "Clopper-Pearson",

@@ -12,7 +12,12 @@ export function defaultInterval(): Interval {
   return intervals.all()[0]!;
 }
 
-/** The one that a new facility is given. */
-export function intervalAtStart(): Interval {
-  return intervals.all().find(({ words }) => words.atStart !== undefined) ?? defaultInterval();
+/** The one to sign off by, which a new facility is given. */
+export function signOffInterval(): Interval {
+  return intervals.all().find(({ isForSignOff }) => isForSignOff) ?? defaultInterval();
+}
+
+/** The id of the interval whose verdicts are shown beside those of another; null where that one is as strict. */
+export function stricterThan(id: string): string | null {
+  return intervals.get(id).isStrict ? null : signOffInterval().id;
 }

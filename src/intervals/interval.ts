@@ -44,8 +44,10 @@ export interface Interval {
   bounds(sample: ClusteredSample, settings: Settings): IntervalBounds;
   /** Met, not met or undecided: each card states when, in both senses. Agrees with its bounds. */
   decide(sample: ClusteredSample, limit: Limit, settings: Settings): Decision;
-  /** The id of the interval that allows for more, beside which its verdicts are shown; null where it is as strict itself. */
-  readonly stricter: string | null;
+  /** Whether it is the one to sign off by: at most one card says so. */
+  readonly isForSignOff?: true;
+  /** Whether it is as strict as the one to sign off by, whose verdicts are shown beside those of a looser one. */
+  readonly isStrict: boolean;
   readonly words: IntervalWords;
 }
 

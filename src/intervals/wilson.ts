@@ -6,7 +6,7 @@ import { onEffectiveSample } from "./on-effective-sample.ts";
 export const wilson: Interval = {
   id: "wilson",
   ...onEffectiveSample(wilsonBounds),
-  stricter: "beta-binomial",
+  isStrict: false,
   words: {
     name: "Wilson",
     short: "Wilson",

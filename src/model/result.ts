@@ -1,4 +1,6 @@
 import { z } from "zod";
+import { diagnosisSchema } from "./diagnosis/diagnosis.ts";
+import { whySchema } from "./diagnosis/why.ts";
 import type { Estimate } from "./estimate.ts";
 import {
   concessionSchema,
@@ -332,6 +334,8 @@ const readPointResult = z.object({
   state,
   signOffRound: z.string(),
   remarks: z.array(remark),
+  diagnosis: diagnosisSchema.nullable().describe("Null where there is neither a miss nor a suggestion."),
+  why: whySchema.nullable().describe("Null where the logs carry none of its parts."),
   rounds: z.array(roundResult).describe("Every declared round, walked or not."),
 });
 export type ReadPointResult = z.infer<typeof readPointResult>;

@@ -133,6 +133,24 @@ describe("judge in the terminal", () => {
     expect(lines[met + 1]).toBe("The read point is undecided.");
     expect(out).not.toContain("Half are read");
   });
+
+  it("names what was asked where two criteria that are met would have lines alike", async () => {
+    const where = (id: string, title: string, orientation: string) =>
+      `  - { id: ${id}, title: ${title}, measure: tag-read-rate, at_least: 0.2, where: { orientation: ${orientation} } }\n`;
+    const data = await dataFolder({
+      "facility.yaml": `${soundYaml}criteria:\n${where("a", "Flat ones", "flat")}${where("b", "Upright ones", "edge-on")}`,
+      "passes/a.csv": log(
+        "round,pass,read_point,speed_m_s,orientation,tag,read",
+        ...rows,
+        ...rows.map((row) => row.replace(",P", ",Q").replace("flat", "edge-on")),
+      ),
+    });
+    const { out } = await ended("judge", "--data", data);
+    const lines = out.split("\n").filter((line) => line.includes("57 of 60"));
+    expect(lines).toHaveLength(2);
+    expect(lines[0]).toBe(lines[1]);
+    expect(out).toMatch(/57 of 60.*\n {13}Flat ones\n(?:.*\n)*.*57 of 60.*\n {13}Upright ones\n/);
+  });
 });
 
 describe("no control character of the inputs reaches the terminal", () => {

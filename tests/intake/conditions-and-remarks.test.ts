@@ -69,11 +69,11 @@ describe("conditions that a criterion uses", () => {
 
 describe("remarks that forbid nothing", () => {
   test("no logs, files of other kinds, empty logs, distant days", async () => {
-    const bare = await read({ "passes/walk.xlsx": "x", "passes/.hidden": "x", "passes/old/a.csv": soundLog });
+    const bare = await read({ "passes/walk.ods": "x", "passes/.hidden": "x", "passes/old/a.csv": soundLog });
     expect(places(bare.problems)).toEqual([
       "warning passes:-:- no-pass-log",
       "warning passes/old:-:- file-not-read",
-      "warning passes/walk.xlsx:-:- file-not-read",
+      "warning passes/walk.ods:-:- file-not-read",
     ]);
     expect(bare.input?.log.passes).toEqual([]);
     const misnamed = await read({ "Pases/a.csv": soundLog });

@@ -23,7 +23,7 @@ export const jeffreys: Interval = {
     if (keeps(found, limit)) return "met";
     return fails(found, limit) ? "not-met" : "undecided";
   },
-  stricter: null,
+  isStrict: true,
   words: {
     name: "Jeffreys (equal tails)",
     short: "Jeffreys",

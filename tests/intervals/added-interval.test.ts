@@ -68,8 +68,7 @@ describe("an interval that is added from outside", () => {
   });
 
   it("stands in the terminal, on the pages and in the tables for download", async () => {
-    const bounds = "96.6 % (85.4 to 99.6)";
-    expect(plain(facilityLines(result))).toContain(bounds);
+    expect(plain(facilityLines(result))).toMatch(/29 of 30 tags read +96\.6 % +\(85\.4 to 99\.6\)/);
     expect(await page("sign-off-sheet.html")).toContain("Jeffreys");
     const csv = await readFile(join(site, "hall", "tables", "findings.csv"), "utf8");
     expect(csv).toContain(`${result.findings[0]!.estimate.lower}`);

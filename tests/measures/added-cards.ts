@@ -118,7 +118,7 @@ export const agrestiCoull: Interval = {
       upper: p === 1 ? 1 : Math.min(1, centre + half),
     };
   }),
-  stricter: null,
+  isStrict: true,
   words: {
     name: "Agresti and Coull",
     short: "Agresti-Coull",

@@ -1,4 +1,4 @@
-import { intervals } from "../../intervals/index.ts";
+import { stricterThan } from "../../intervals/index.ts";
 import type { Basis } from "../../intervals/interval.ts";
 import type { Evidence } from "../../measures/evidence/evidence.ts";
 import type { PassLog } from "../../model/pass-log.ts";
@@ -31,14 +31,14 @@ export function unseenKinds(
 
 /** What the stricter interval shows; null where the facility's own is as strict, or the figure is no rate. */
 export function strictlyJudged(evidence: Evidence, asked: Asked, basis: Basis): Finding["stricter"] {
-  const { stricter } = intervals.get(basis.interval);
+  const stricter = stricterThan(basis.interval);
   if (stricter === null || !evidence.isRate) return null;
   return { interval: stricter, state: stateOf(evidence, asked, { ...basis, interval: stricter }) };
 }
 
 /** How many findings would have another state by the stricter interval, or by each of the other correlations. */
 export function judgedOtherwise(findings: readonly Finding[], { interval }: Basis): Result["otherwise"] {
-  const { stricter: id } = intervals.get(interval);
+  const id = stricterThan(interval);
   const differ = (stateIn: (finding: Finding) => State | undefined) =>
     findings.filter((finding) => (stateIn(finding) ?? finding.state) !== finding.state).length;
   const tried = new Set(

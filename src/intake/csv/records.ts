@@ -35,7 +35,7 @@ export const mostRecordBytes = 1_000_000;
 export const mostColumns = 1000;
 
 export const lineFeed = 0x0a;
-export const carriageReturn = 0x0d;
+const carriageReturn = 0x0d;
 const quote = 0x22;
 
 /** The byte with which a line ends; a line feed may have a carriage return before it. */

@@ -1,4 +1,4 @@
-import { intervalAtStart, intervals } from "../../intervals/index.ts";
+import { intervals, signOffInterval } from "../../intervals/index.ts";
 import { passesWithoutMiss } from "../../intervals/passes-without-miss.ts";
 import type { Condition, DateOrder } from "../../model/facility.ts";
 import { joined } from "../../model/number-words.ts";
@@ -39,7 +39,7 @@ const showing = { tags: 40, limit: 0.99 };
 
 /** Which interval `new` chooses, why, and what that costs beside the others. */
 export function intervalReason(): string {
-  const chosen = intervalAtStart();
+  const chosen = signOffInterval();
   const costs = intervals.all().map((interval) => {
     const passes = passesWithoutMiss(interval, showing, settings);
     return { id: interval.id, passes: passes ?? "too many" };
@@ -91,7 +91,7 @@ witnessed_by:
 confidence: ${settings.confidence}                       # of every interval, two-sided
 
 ${comment(`${intervalReason()} The method page explains the choice.`)}
-interval: ${intervalAtStart().id}
+interval: ${signOffInterval().id}
 miss_correlation: ${settings.missCorrelation}                 # least correlation assumed between misses of one pass, or of one tag
 smallest_change_that_matters: 0.005    # between rounds; a difference that surely lies within it counts as no change
 `;

@@ -1,0 +1,83 @@
+import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
+import type { Why, WhyDetails } from "../../model/diagnosis/why.ts";
+import type { ReadPoint } from "../../model/facility.ts";
+import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
+import type { DiagnosedPoint, Source } from "./candidate.ts";
+import { standingOut } from "./standing-out.ts";
+import { adjusted, suggestions } from "./suggestions.ts";
+
+/** Where suggestions come from, each under the key of what the page shows of it. */
+const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>> } = {
+  standingOut,
+};
+
+const nothing: WhyDetails = {
+  map: null,
+  standingOut: null,
+  runOfPasses: null,
+  drivers: null,
+  signal: null,
+  antennas: null,
+  strays: null,
+  idleTags: null,
+  settings: null,
+  tagTrials: null,
+};
+
+/** Why a read point missed in its sign-off round, as far as its logs carry an answer. */
+export function diagnose(
+  walked: WalkedFacility,
+  readPoint: ReadPoint,
+): { diagnosis: Diagnosis | null; why: Why | null } {
+  const point = diagnosedPoint(walked, readPoint);
+  const found = Object.entries(sources).map(([key, source]) => ({ key, ...source(point) }));
+  const pAdjusted = adjusted(found.flatMap(({ candidates }) => candidates));
+  const details: WhyDetails = { ...nothing };
+  for (const one of found) {
+    Object.assign(details, { [one.key]: one.details((candidate) => pAdjusted.get(candidate) ?? null) });
+  }
+  const next = suggestions(point, pAdjusted);
+  return {
+    diagnosis:
+      point.misses === 0 && next.length === 0
+        ? null
+        : { sentence: sentenceOf(point, next), missShares: null, suggestions: next },
+    why: Object.values(details).every((one) => one === null)
+      ? null
+      : { round: point.place.round, ...details },
+  };
+}
+
+function sentenceOf({ misses }: DiagnosedPoint, next: Diagnosis["suggestions"]): string {
+  if (next.length > 0) return next[0]!.sentence;
+  return misses === 1
+    ? "The one miss shows no pattern."
+    : `The ${misses} misses show no pattern that the evidence carries.`;
+}
+
+function diagnosedPoint(walked: WalkedFacility, readPoint: ReadPoint): DiagnosedPoint {
+  const { log, index, facility } = walked;
+  const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
+  const { presentations: counted, tagsRead, tag } = log.rows;
+  const presented = presentationRows(select(walked, place));
+  let presentations = 0;
+  let read = 0;
+  let namesTags = true;
+  for (const row of presented) {
+    presentations += counted[row]!;
+    read += tagsRead[row]!;
+    if (tag[row] === -1) namesTags = false;
+  }
+  return {
+    walked,
+    readPoint,
+    place,
+    passes: Int32Array.from(index.passesAt(place).filter((pass) => log.passes[pass]!.voidReason === null)),
+    presented,
+    missedRows: presented.filter((row) => tagsRead[row]! < counted[row]!),
+    presentations,
+    misses: presentations - read,
+    namesTags,
+    confidence: facility.confidence,
+  };
+}

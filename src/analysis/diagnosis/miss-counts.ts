@@ -1,0 +1,36 @@
+import type { Ratio } from "../../model/diagnosis/diagnosis.ts";
+import { clopperPearsonBounds, clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
+import type { DiagnosedPoint, MissCounts } from "./candidate.ts";
+
+/** How often something was missed, and everything else of the read point. */
+export function countsOf(point: DiagnosedPoint, missed: number, presented: number): MissCounts {
+  return {
+    missed,
+    presented,
+    elsewhereMissed: point.misses - missed,
+    elsewherePresented: point.presentations - presented,
+  };
+}
+
+/**
+ * How often so many of all misses, or more, fall on it by chance, if each falls on any presentation alike: an exact
+ * binomial test that needs no rate.
+ */
+export function chanceOf({ missed, presented, elsewhereMissed, elsewherePresented }: MissCounts): number {
+  const misses = missed + elsewhereMissed;
+  if (missed === 0 || elsewherePresented === 0) return 1;
+  const share = presented / (presented + elsewherePresented);
+  return clopperPearsonTails(missed / misses, misses, share).asMany;
+}
+
+/**
+ * How many times as often it is missed as everything else, as the ends of an interval: exact where misses are independent;
+ * `designEffect` widens it where they are not. No upper end where nothing else was missed.
+ */
+export function ratioOf(counts: MissCounts, confidence: number, designEffect = 1): Ratio {
+  const misses = counts.missed + counts.elsewhereMissed;
+  const perOdds = counts.elsewherePresented / counts.presented;
+  const { lower, upper } = clopperPearsonBounds(counts.missed / misses, misses / designEffect, confidence);
+  const most = counts.elsewhereMissed === 0 ? null : (upper / (1 - upper)) * perOdds;
+  return [(lower / (1 - lower)) * perOdds, most];
+}

@@ -1,0 +1,158 @@
+import type { Suggestion } from "../../model/diagnosis/diagnosis.ts";
+import { byCodePoint, stableBy } from "../../model/order.ts";
+import { clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
+import { holmAdjusted } from "../../statistics/holm.ts";
+import type { Candidate, DiagnosedPoint } from "./candidate.ts";
+
+/** The level that all tests of a read point keep together. */
+export const level = 0.05;
+
+const mostSuggestions = 5;
+/** Candidates beyond so many, the strongest first, are not weighed against each other: a page has room for five. */
+const mostWeighed = 40;
+
+/** The adjusted p of each candidate, by Holm over all tests of the read point; null for a fact. */
+export function adjusted(candidates: readonly Candidate[]): Map<Candidate, number | null> {
+  const tested = candidates.filter(({ p }) => p !== null);
+  const values = holmAdjusted(tested.map(({ p }) => p!));
+  return new Map<Candidate, number | null>([
+    ...candidates.map((candidate) => [candidate, null] as const),
+    ...tested.map((candidate, i) => [candidate, values[i]!] as const),
+  ]);
+}
+
+/**
+ * Where to look, the one that explains most misses first. What the tests do not carry is left out, and so is what a better
+ * one explains already: each is weighed again with those that were taken held fixed.
+ */
+export function suggestions(
+  point: DiagnosedPoint,
+  pAdjusted: ReadonlyMap<Candidate, number | null>,
+): Suggestion[] {
+  const carried = [...pAdjusted].filter(([, p]) => p === null || p <= level).map(([candidate]) => candidate);
+  const counted = carried.filter(({ covers }) => covers !== null);
+  const taken = [
+    ...chosen(point, counted),
+    ...carried
+      .filter(({ covers }) => covers === null)
+      .map((candidate) => ({ candidate, explains: candidate.explains })),
+  ];
+  return taken
+    .sort(
+      stableBy(
+        (a, b) => b.explains - a.explains,
+        (a, b) => byKindAndSubject(a.candidate, b.candidate),
+      ),
+    )
+    .slice(0, mostSuggestions)
+    .map(({ candidate }) => ({
+      kind: candidate.kind,
+      subject: candidate.subject,
+      sentence: candidate.sentence,
+      evidence: {
+        missed: candidate.counts?.missed ?? null,
+        presented: candidate.counts?.presented ?? null,
+        elsewhereMissed: candidate.counts?.elsewhereMissed ?? null,
+        elsewherePresented: candidate.counts?.elsewherePresented ?? null,
+        ratio: candidate.ratio,
+        p: pAdjusted.get(candidate) ?? null,
+      },
+    }));
+}
+
+const kindOrder = [
+  "condition",
+  "tag-model",
+  "antenna",
+  "run-of-passes",
+  "tag",
+  "pass",
+  "stray-source",
+  "setting",
+];
+
+function byKindAndSubject(a: Candidate, b: Candidate): number {
+  return (
+    kindOrder.indexOf(a.kind) - kindOrder.indexOf(b.kind) ||
+    byCodePoint(JSON.stringify(a.subject), JSON.stringify(b.subject))
+  );
+}
+
+/** How a candidate stands once some others are taken. */
+interface Weighed {
+  /** Misses beyond those expected. */
+  excess: number;
+  /** How much better the misses are described with it: a deviance. */
+  gain: number;
+  p: number;
+}
+
+/** One candidate after the other, the one that describes the misses best first, until the rest add nothing. */
+function chosen(
+  point: DiagnosedPoint,
+  candidates: readonly Candidate[],
+): { candidate: Candidate; explains: number }[] {
+  const taken: { candidate: Candidate; explains: number }[] = [];
+  let left = candidates
+    .map((candidate) => ({ candidate, ...weigh(point, candidate, []) }))
+    .sort(
+      stableBy(
+        (a, b) => b.gain - a.gain,
+        (a, b) => byKindAndSubject(a.candidate, b.candidate),
+      ),
+    )
+    .slice(0, mostWeighed)
+    .map(({ candidate }) => candidate);
+  while (left.length > 0 && taken.length < mostSuggestions) {
+    const fixed = taken.map(({ candidate }) => candidate);
+    const weighed = left
+      .map((candidate) => ({ candidate, ...weigh(point, candidate, fixed) }))
+      .filter(({ p }) => p * left.length <= level)
+      .sort(
+        stableBy(
+          (a, b) => b.gain - a.gain,
+          (a, b) => byKindAndSubject(a.candidate, b.candidate),
+        ),
+      );
+    const next = weighed[0];
+    if (next === undefined) break;
+    taken.push({ candidate: next.candidate, explains: next.excess });
+    left = weighed.slice(1).map(({ candidate }) => candidate);
+  }
+  return taken;
+}
+
+/**
+ * Weighs a candidate with others held fixed: each set of rows that the same of them cover keeps its own rate of misses, and
+ * the candidate is asked for misses beyond those that these rates expect of its rows.
+ */
+function weigh(point: DiagnosedPoint, { covers }: Candidate, fixed: readonly Candidate[]): Weighed {
+  const { presentations, tagsRead } = point.walked.log.rows;
+  const strata = 2 ** fixed.length;
+  const all = new Float64Array(strata);
+  const missed = new Float64Array(strata);
+  const own = new Float64Array(strata);
+  let ownMissed = 0;
+  for (const row of point.presented) {
+    let stratum = 0;
+    for (let i = 0; i < fixed.length; i += 1) if (fixed[i]!.covers!(row)) stratum |= 1 << i;
+    const n = presentations[row]!;
+    const k = n - tagsRead[row]!;
+    all[stratum]! += n;
+    missed[stratum]! += k;
+    if (!covers!(row)) continue;
+    own[stratum]! += n;
+    ownMissed += k;
+  }
+  let expected = 0;
+  for (let i = 0; i < strata; i += 1) if (own[i]! > 0) expected += (own[i]! * missed[i]!) / all[i]!;
+  const excess = ownMissed - expected;
+  const { misses } = point;
+  if (excess <= 0 || expected === 0) return { excess, gain: 0, p: 1 };
+  const term = (k: number, mean: number) => (k === 0 ? 0 : 2 * k * Math.log(k / mean));
+  return {
+    excess,
+    gain: term(ownMissed, expected) + term(misses - ownMissed, misses - expected),
+    p: clopperPearsonTails(ownMissed / misses, misses, expected / misses).asMany,
+  };
+}

@@ -1,0 +1,232 @@
+import { z } from "zod";
+import { ratioSchema } from "./diagnosis.ts";
+
+/*
+ * What the page of a read point's misses shows: the details behind its diagnosis. A part is null where the logs do not carry it.
+ */
+
+const count = z.number().int();
+const text = z.string().nullable();
+/** The states of `state.ts`, in the room around this folder, which a folder inside it does not import. */
+const state = z.enum(["not-met", "untested", "undecided", "met"]);
+const dBm = z.number().nullable();
+const pAdjusted = z.number().describe("By Holm over all tests of the read point.");
+
+/** How often something was missed, and everything else. */
+const counts = {
+  missed: count,
+  presented: count,
+  elsewhereMissed: count,
+  elsewherePresented: count,
+};
+
+const interval = z.object({ value: z.number(), lower: z.number(), upper: z.number() });
+
+const missMap = z
+  .object({
+    tags: z.array(z.string()).describe("Rows: the most often missed first, neighbours alike."),
+    passes: z.array(z.string()).describe("Columns: ids, in the order walked."),
+    cells: z
+      .array(z.string())
+      .describe("One text a tag, one character a pass: r read, m missed, . not presented."),
+    leftOut: z
+      .object({ tags: count, passes: count })
+      .describe("Beyond 400 tags or 400 passes those with misses are kept first."),
+  })
+  .describe("Tags by passes; null where the log does not name the tags.");
+
+const outlier = z.object({ id: z.string(), ...counts, ratio: ratioSchema, pAdjusted });
+export type Outlier = z.infer<typeof outlier>;
+
+const standingOut = z
+  .object({ tags: z.array(outlier), passes: z.array(outlier) })
+  .describe("Tags and passes that are missed more often than chance explains (exact binomial test).");
+export type StandingOut = z.infer<typeof standingOut>;
+
+const runOfPasses = z
+  .object({
+    passesWithMisses: count,
+    p: z.number().describe("How often a random order brings the misses as near each other."),
+    from: z.string().describe("The run that stands out most: the id of its first pass."),
+    to: z.string().describe("The id of its last pass."),
+    passes: count.describe("How many it has."),
+    ...counts,
+  })
+  .describe("Whether misses came in neighbouring passes; null where passes have no times.");
+
+const driverLevel = z.object({
+  value: z.string(),
+  missed: count,
+  presented: count,
+  odds: interval.nullable().describe("Odds ratio to the reference; null for the reference."),
+  ratio: interval.nullable().describe("The same as a ratio of rates at the reference's rate."),
+  p: z.number().nullable(),
+});
+
+const driver = z.object({
+  column: z.string(),
+  reference: z.string().describe("The value that the others are compared with."),
+  levels: z.array(driverLevel).describe("In the order of the column's values."),
+});
+
+const conditionPair = z.object({
+  subject: z.record(z.string(), z.string()),
+  ...counts,
+  ratio: ratioSchema.nullable(),
+  pAdjusted,
+});
+
+const drivers = z
+  .object({
+    drivers: z.array(driver),
+    pairs: z
+      .array(conditionPair)
+      .describe("Pairs of values that are missed more often than chance explains."),
+    notToldApart: z
+      .array(z.object({ columns: z.array(z.string()) }))
+      .describe("Columns whose values go together, so that the data cannot tell their effects apart."),
+  })
+  .describe(
+    "Each column's effect on the odds of a miss, adjusted for the others: logistic regression with Firth's correction, standard errors clustered by pass.",
+  );
+
+const levels = z.object({
+  n: count,
+  minDbm: dBm,
+  q05Dbm: dBm,
+  medianDbm: dBm,
+  maxDbm: dBm,
+});
+
+const signal = z
+  .object({
+    weakestDecodedDbm: z.number().describe("The weakest that the reader decoded anywhere in the log."),
+    all: levels,
+    q05LowerDbm: dBm.describe(
+      "The lower end of the 5 % quantile by order statistics; null where there is none.",
+    ),
+    inHandDb: z.number().nullable().describe("The 5 % quantile above the weakest decoded."),
+    byAntenna: z.array(levels.extend({ antenna: z.string() })),
+    byCondition: z.array(levels.extend({ column: z.string(), value: z.string() })),
+    readByLevel: z
+      .array(z.object({ fromDbm: z.number(), toDbm: z.number(), presented: count, read: count }))
+      .describe("How the share read falls with the median of the tag's strongest RSSI."),
+  })
+  .describe("How much signal is in hand.");
+
+const antenna = z.object({
+  antenna: z.string(),
+  heard: count.describe("Presentations in which it heard the tag."),
+  reads: count.nullable(),
+  alone: count.describe("Presentations that it alone heard: lost without it."),
+  silent: z.boolean(),
+  stateWithout: state.nullable().describe("What the read point's state would be without it."),
+  medianDbm: dBm,
+  change: z
+    .object({
+      round: z.string(),
+      medianDbm: z.number(),
+      changeDb: z.number(),
+      scatterDb: z.number(),
+      weaker: z.boolean().describe("By more than its scatter."),
+    })
+    .nullable()
+    .describe("Against the round before; null where it was not walked."),
+});
+
+const straySource = z.enum(["this-job", "neighbour", "stranger"]);
+
+const strayTag = z.object({
+  tag: z.string(),
+  uri: text,
+  source: straySource,
+  where: z
+    .array(z.object({ readPoint: text, round: text, manifest: text, minute: text }))
+    .describe("Where else the facility's own logs know the code."),
+  passes: count.nullable().describe("Null for idle reads."),
+  reads: count.nullable(),
+  strongestDbm: dBm,
+  antennas: z.array(z.string()),
+  firstMs: z.number().nullable().describe("When in the pass, after it opens: the median over passes."),
+});
+
+const strays = z
+  .object({
+    passes: count.nullable().describe("Passes with a stray; null for idle reads."),
+    ofPasses: count.nullable(),
+    minutes: z.number().nullable().describe("Idle minutes; null for passes."),
+    bySource: z.array(
+      z.object({
+        source: straySource,
+        readPoint: text,
+        tags: count,
+        passes: count.nullable(),
+        reads: count.nullable(),
+      }),
+    ),
+    tags: z.array(strayTag),
+    leftOut: count.describe("Tags beyond those listed."),
+  })
+  .describe("Who was heard uninvited.");
+
+const setting = z.object({
+  setting: z.string(),
+  declared: text.describe("What the round declares; null where it does not."),
+  logged: z.array(z.object({ file: z.string(), values: z.array(z.string()) })),
+  agrees: z.boolean(),
+});
+
+const tagTrials = z
+  .object({
+    column: z.string(),
+    models: z.array(
+      z.object({
+        model: z.string(),
+        tags: count,
+        presented: count,
+        read: count,
+        lower: z.number().nullable(),
+        upper: z.number().nullable(),
+        medianDbm: dBm,
+        state: state.nullable().describe("What the state would be with this model alone."),
+      }),
+    ),
+    pairs: z
+      .array(
+        z.object({
+          first: z.string(),
+          second: z.string(),
+          passes: count.describe("Passes with both."),
+          difference: z.number().describe("Of the read rates, first less second, the mean over passes."),
+          lower: z.number(),
+          upper: z.number(),
+          p: z.number(),
+          pAdjusted: z.number().describe("By Holm over the pairs of models."),
+          toldApart: z.boolean(),
+        }),
+      )
+      .describe("The smallest p first."),
+  })
+  .describe("Tag models walked side by side under the same passes.");
+
+const details = {
+  map: missMap.nullable(),
+  standingOut: standingOut.nullable(),
+  runOfPasses: runOfPasses.nullable(),
+  drivers: drivers.nullable(),
+  signal: signal.nullable(),
+  antennas: z.array(antenna).nullable(),
+  strays: strays.nullable(),
+  idleTags: strays.nullable(),
+  settings: z.array(setting).nullable(),
+  tagTrials: tagTrials.nullable(),
+};
+
+const detailsSchema = z.object(details);
+/** What the sources found, each under its own key. */
+export type WhyDetails = z.infer<typeof detailsSchema>;
+
+export const whySchema = z
+  .object({ round: z.string(), ...details })
+  .describe("What stands behind the diagnosis.");
+export type Why = z.infer<typeof whySchema>;

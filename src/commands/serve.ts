@@ -17,7 +17,7 @@ const settleMs = 60;
 export const serve: Command = {
   name: "serve",
   summary: "builds, serves, rebuilds on every change",
-  options: ["data", "out", "only", "port"],
+  options: ["data", "out", "only", "inputs", "port"],
   operand: null,
   examples: [
     { words: "serve", purpose: "the site on this machine, rebuilt on every change" },

@@ -590,6 +590,10 @@ export const resultSchema = z.object({
   }),
   report: reportSchema.nullable(),
   preparedBy: partySchema.nullable(),
+  pseudonyms: z
+    .object({ listHeldBy: text.describe("Who knows the names: the organisation that prepared the report.") })
+    .exactOptional()
+    .describe("Only where initials and numbers stand for the names of people and their badges."),
   witnessedBy: z.array(partySchema),
   retest: retestSchema
     .nullable()

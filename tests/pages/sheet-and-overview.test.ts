@@ -150,14 +150,6 @@ describe("the sign-off sheet", () => {
       "One open point is still to be resolved; one is closed. One was due before the report was issued.",
     );
   });
-  it("carries the mark of the archived result in full, and none where none is handed in", () => {
-    const mark = "0123456789abcdef".repeat(4);
-    const marked = facilityPages(sampleResult, mark).pages.find(
-      ({ template }) => template === "sign-off-sheet",
-    );
-    expect(wordsOf(renderPage(marked!))).toContain(`Evidence mark: SHA-256 of result.json: ${mark}`);
-    expect(sheetWords(sampleResult)).not.toContain("Evidence mark");
-  });
   it("says nothing of a concession beside a finding that is met", () => {
     const { main, schedule } = sheetOf(sampleResult);
     const lines = [...main, ...schedule].flatMap((group) => group.lines);

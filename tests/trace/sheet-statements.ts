@@ -1,15 +1,12 @@
-import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
-import { join } from "node:path";
 import { briefPromises, figures, groupFirst, limit } from "./pages-in-common.ts";
 import { longDate } from "./printed.ts";
 import { passesOf, tagsRead, voidPasses, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
 
 /** What the sign-off sheet says, with the figures of the recount. */
-export async function sheetStatements(shed: Shed, site: string): Promise<string[]> {
+export async function sheetStatements(shed: Shed): Promise<string[]> {
   const { findings, after, facts, files } = shed;
-  const archived = await readFile(join(site, "shed/result.json"));
   const [, judged] = facts.rounds;
   const [low, middle, high] = facts.conditions.find(({ bands }) => bands !== undefined)!.bands!;
   const valid = withoutVoids(after);
@@ -32,7 +29,8 @@ export async function sheetStatements(shed: Shed, site: string): Promise<string[
     ...briefPromises(shed),
     `End of the sheet: ${findings.length} findings`,
     `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,
-    `SHA-256 of result.json: ${createHash("sha256").update(archived).digest("hex")}`,
+    "All 64 digits of the SHA-256 of result.json.",
+    "the first 32 digits of the SHA-256 of result.json. The code has all 64.",
     `the SHA-256 of the ${files.length} files judged`,
     `Made by proofwalk ${version}.`,
   ];

@@ -7,7 +7,11 @@ const longest = 60;
 const devices = /^(con|prn|aux|nul|com\d|lpt\d)$/;
 
 /** What stands beside the facilities in the root of the site. */
-const namesOfTheSite = ["assets", "index.html", "contents.sha256", "site.json"];
+const namesOfTheSite = ["assets", "index.html", "contents.sha256", "made-with.json", "schemas", "site.json"];
+
+/** From the site's root: what the keys of a result mean, and the licences of what the site takes from others. */
+export const resultSchemaPath = "schemas/result.schema.json";
+export const noticesPath = "assets/notices.txt";
 
 /** A file name's worth of a text: lower-case ASCII letters, digits and single hyphens, never empty. */
 export function slug(text: string): string {
@@ -70,6 +74,10 @@ export interface FacilityPaths {
   plan: string;
   aisle: string;
   result: string;
+  /** Prints the evidence mark at the foot of every sheet of paper. */
+  markStyle: string;
+  /** Of an input file, by its path in the facility's folder. */
+  input(path: string): string;
   /** By read point id, like the two below. */
   readPoint(id: string): string;
   walkSheet(id: string): string;
@@ -111,6 +119,8 @@ export function facilityPaths(
     plan: page("plan"),
     aisle: page("aisle"),
     result: `${folder}/result.json`,
+    markStyle: `${folder}/mark.css`,
+    input: (path) => `${folder}/inputs/${path}`,
     readPoint: (id) => page(`read-points/${readPointStem(id)}`),
     walkSheet: (id) => page(`walk-sheets/${readPointStem(id)}`),
     walkLog: (id) => `${folder}/walk-sheets/${readPointStem(id)}.csv`,

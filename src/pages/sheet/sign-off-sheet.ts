@@ -7,9 +7,11 @@ import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
 import { type Agreements, agreements } from "../overview/agreements.ts";
 import { openWalks } from "../overview/planned.ts";
+import { leftOutSentence } from "../parts/archive.ts";
 import { briefCautions } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
+import { markCode } from "../pictures/mark-code.ts";
 import { dateText } from "../words/dates.ts";
 import { briefPromises, correlationSentence, stricterCount, unseenSummary } from "../words/promises.ts";
 import { verdictSentence } from "../words/verdicts.ts";
@@ -45,9 +47,10 @@ export interface SignOffSheetView extends SheetFindings, Agreements {
   cautions: string;
   signatures: SignatureBlock[];
   choices: string[];
-  /** Without it the sheet leads to the files' own marks. */
-  mark: string;
+  /** The evidence mark whole, as a QR code; empty where it is not known. */
+  markCode: string;
   files: string;
+  leftOut: string;
   tool: string;
   /** How many findings the sheet holds, said at its end. */
   findings: string;
@@ -92,8 +95,9 @@ export const signOffSheetPage = definePage({
       cautions: briefCautions,
       signatures: signatureBlocks(result),
       choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
-      mark: here.mark,
+      markCode: here.archive.mark === "" ? "" : markCode(here.archive.mark),
       files: counted(result.inputs.length, "file", "files"),
+      leftOut: leftOutSentence(result, here.archive.inputs),
       tool: `${result.tool.name} ${result.tool.version}`,
       findings: counted(result.findings.length, "finding", "findings"),
     };

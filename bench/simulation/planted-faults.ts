@@ -167,6 +167,8 @@ const facility: Facility = {
   client: null,
   address: null,
   timeZone: "Europe/Dublin",
+  retest: null,
+  signOff: null,
   dateOrder: null,
   compareWithReader: false,
   sheets: {},

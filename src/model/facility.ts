@@ -12,6 +12,8 @@ export interface Facility {
   report: Report | null;
   preparedBy: Party | null;
   witnessedBy: Party[];
+  /** Whether initials and numbers stand for the names of people and their badges in all that is made of the inputs. */
+  pseudonyms: boolean;
   /** Two-sided confidence of every interval, strictly between 0.5 and 1. */
   confidence: number;
   /** The id of its card. */

@@ -217,6 +217,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     report: whole.report ?? null,
     preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
     witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
+    pseudonyms: whole.pseudonyms ?? false,
     confidence: whole.confidence ?? 0.95,
     interval: whole.interval ?? defaultInterval().id,
     missCorrelation: whole.miss_correlation ?? 0.02,

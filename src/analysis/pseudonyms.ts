@@ -30,6 +30,7 @@ export function pseudonymised(input: FacilityInput): FacilityInput {
       ...facility,
       preparedBy: facility.preparedBy === null ? null : party(facility.preparedBy),
       witnessedBy: facility.witnessedBy.map(party),
+      retest: everyText(facility.retest, free),
       rounds: everyText(facility.rounds, free),
       concessions: everyText(facility.concessions, free),
       openPoints: everyText(facility.openPoints, free),

@@ -12,6 +12,10 @@ export interface Facility {
   report: Report | null;
   preparedBy: Party | null;
   witnessedBy: Party[];
+  /** When the read points are to be tested again. */
+  retest: Retest | null;
+  /** The ids of the read points that the sheet is for, in the order of the read points; null where it is for all. */
+  signOff: string[] | null;
   /** Two-sided confidence of every interval, strictly between 0.5 and 1. */
   confidence: number;
   /** The id of its card. */
@@ -161,6 +165,9 @@ export const partySchema = z.object({
   role: z.string().nullable(),
 });
 export type Party = z.infer<typeof partySchema>;
+
+export const retestSchema = z.object({ on: z.string().describe("YYYY-MM-DD."), why: z.string().nullable() });
+export type Retest = z.infer<typeof retestSchema>;
 
 export const roundSchema = z.object({
   id: z.string(),

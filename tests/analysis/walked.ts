@@ -138,6 +138,8 @@ export function facility(said: Partial<Facility> = {}): Facility {
     sheets: {},
     report: null,
     preparedBy: null,
+    retest: null,
+    signOff: null,
     witnessedBy: [],
     confidence: 0.95,
     interval: "wilson",

@@ -46,6 +46,8 @@ export interface Facility {
   compareWithReader: boolean;
   /** The sheets to read of each workbook, by its path; its first sheet where it is not named. */
   sheets: Record<string, string[]>;
+  /** The column of manifests or logs that names the models of tags on trial; null where none are compared. */
+  compareTags: string | null;
   /** What is to be walked; null where nothing is planned. */
   plan: Plan | null;
 }

@@ -158,6 +158,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     floorPlan: null,
     readerLogs: [],
     passWindow: { beforeS: 0, afterS: 0 },
+    compareTags: null,
     plan: null,
     ...said,
   };

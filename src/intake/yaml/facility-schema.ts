@@ -120,6 +120,9 @@ export const facilitySchema = () =>
       z.record(z.string(), z.union([z.string(), z.array(z.string()).min(1)])),
       "By path of a workbook (passes/walk.xlsx): the sheet to read, or several; its first sheet if left out.",
     ),
+    compare_tags: words(
+      "A column of the manifests or of itemised logs whose values are tag models on trial, which are then compared.",
+    ),
     plan: optional(
       planSchema,
       "How the next walk is meant to be made, and what is expected of the read points.",

@@ -263,6 +263,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     dateOrder: whole.date_order ?? null,
     compareWithReader: whole.compare_with_reader ?? false,
     sheets: sheetsOf(whole.sheets ?? {}),
+    compareTags: whole.compare_tags ?? null,
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };
 }

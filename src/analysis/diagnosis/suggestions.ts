@@ -62,8 +62,8 @@ export function suggestions(
 }
 
 const kindOrder = [
-  "condition",
   "tag-model",
+  "condition",
   "antenna",
   "run-of-passes",
   "tag",

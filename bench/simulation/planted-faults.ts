@@ -168,6 +168,8 @@ const facility: Facility = {
   address: null,
   timeZone: "Europe/Dublin",
   retest: null,
+  pseudonyms: false,
+  compareTags: null,
   signOff: null,
   dateOrder: null,
   compareWithReader: false,

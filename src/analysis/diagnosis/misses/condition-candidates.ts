@@ -10,10 +10,13 @@ interface Clusters {
   length: number;
 }
 
-/** Each value of each column, and each pair of values of two columns, against everything else. */
+/** Each value of each column, and each pair of values of two columns, against everything else; tag models are compared elsewhere. */
 export function conditionCandidates(point: DiagnosedPoint, cells: WalkedCells): Candidate[] {
   const { columns } = cells;
-  const parts = columns.flatMap((column, at) => column.names.map((_, value) => [{ column: at, value }]));
+  const models = point.walked.facility.compareTags;
+  const parts = columns.flatMap((column, at) =>
+    column.column === models ? [] : column.names.map((_, value) => [{ column: at, value }]),
+  );
   const pairs = parts.flatMap(([first], i) =>
     parts.slice(i + 1).flatMap(([second]) => (first!.column === second!.column ? [] : [[first!, second!]])),
   );

@@ -135,6 +135,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     timeZone: null,
     dateOrder: null,
     compareWithReader: false,
+    pseudonyms: false,
     sheets: {},
     report: null,
     preparedBy: null,
@@ -157,6 +158,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     floorPlan: null,
     readerLogs: [],
     passWindow: { beforeS: 0, afterS: 0 },
+    compareTags: null,
     plan: null,
     ...said,
   };

@@ -237,6 +237,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     report: whole.report ?? null,
     preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
     witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
+    pseudonyms: whole.pseudonyms ?? false,
     retest: whole.retest == null ? null : { on: whole.retest.on, why: whole.retest.why ?? null },
     signOff: signedPart(whole.sign_off ?? null, everyReadPoint),
     confidence: whole.confidence ?? 0.95,
@@ -262,6 +263,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     dateOrder: whole.date_order ?? null,
     compareWithReader: whole.compare_with_reader ?? false,
     sheets: sheetsOf(whole.sheets ?? {}),
+    compareTags: whole.compare_tags ?? null,
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };
 }

@@ -33,6 +33,10 @@ export interface Heard {
   /** Milliseconds after the window of the pass opens. */
   firstMs: Float64Array;
   lastMs: Float64Array;
+  /** The clock minute of the first read: an index into `minutes`. */
+  minute: Int32Array;
+  /** In UTC: 2026-05-21T08:09Z. */
+  minutes: string[];
   /** By read point and round. */
   idle: IdleTime[];
 }
@@ -49,6 +53,19 @@ export interface IdleTime {
   clockMinutes: number;
   /** How long tags stayed; a stay is one tag, from the first to the last clock minute in which it was heard. */
   stays: IdleStays;
+  /** Who was heard, by code point. */
+  tags: IdleTag[];
+}
+
+/** A tag that was heard between the passes. */
+export interface IdleTag {
+  /** As the loads write it, where one names it. */
+  tag: string;
+  reads: number;
+  /** Strongest; `noRssi` where none was recorded. */
+  rssiDbm: number;
+  /** In natural order. */
+  antennas: string[];
 }
 
 export interface IdleStays {

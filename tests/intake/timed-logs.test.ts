@@ -113,6 +113,10 @@ describe("a timed pass", () => {
     expect(idle.minutes).toBeCloseTo(287 / 60, 9);
     expect(idle.heard).toEqual([{ minute: "2026-05-21T09:02Z", reads: 7, tags: 2 }]);
     expect(idle.rate).toMatchObject({ k: 2, method: "poisson" });
+    expect(input.log.heard!.idle[0]!.tags).toEqual([
+      { tag: "3034AAAA00000001", reads: 6, rssiDbm: -60, antennas: ["1"] },
+      { tag: "E280000000000009", reads: 1, rssiDbm: -60, antennas: ["1"] },
+    ]);
   });
 
   test("knows how long tags stayed: minutes that heard them, and from the first to the last, but for those that a pass takes whole", async () => {

@@ -7,6 +7,7 @@ import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
 import type { OverviewView } from "../../src/pages/overview/overview-page.ts";
 import { worstFirst } from "../../src/pages/parts/finding-figures.ts";
 import type { SignOffSheetView } from "../../src/pages/sheet/sign-off-sheet.ts";
+import { signingSentence } from "../../src/pages/words/signing.ts";
 import { pageOf, renderPage, wordsOf } from "./render-page.ts";
 import { plannedSample, walkedPasses } from "./sample-plan.ts";
 import { bareResult, cleanResult, hostile, sampleResult } from "./sample-result.ts";
@@ -21,18 +22,46 @@ const unchanged = (found: string): Problem => ({
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 
 describe("the overview", () => {
-  it("names what stands in the way in five lines at most, worst first, conceded ones after their like", () => {
+  it("names what stands in the way in a line a read point, at most five, the worst of each first", () => {
     const way = overviewOf(sampleResult).way;
-    expect(way.lines.map((line) => line.mark?.word)).toEqual([
-      "not met",
-      "not met",
-      "not met",
-      "untested",
-      "undecided",
+    expect(way.lines.map((line) => [line.mark?.word, line.label])).toEqual([
+      ["not met", "Dock door 2"],
+      ["untested", "Encoding desk"],
+      ["untested", "Ceiling reader, drying hall"],
+      ["undecided", "Exit pedestal"],
+      ["undecided", hostile.markup],
     ]);
-    expect(way.lines[2]?.mark?.note).toBe("concession until 31 August 2026");
-    expect(way.rest).toMatch(/^Five further findings are open/);
+    expect(way.lines[0]?.sentences).toMatch(/more findings are open here\.$/);
+    expect(way.rest).toBe("");
     expect(way.lines.every((line) => /^read-points\/[a-z0-9-]+\.html$/.test(line.href))).toBe(true);
+  });
+  it("answers whether the evidence supports signing, for which read points and on what conditions", () => {
+    expect(signingSentence(cleanResult)).toMatch(/^The evidence supports signing for (all|the) /);
+    expect(signingSentence(bareResult)).toBe("There is nothing to sign yet.");
+    const [door] = sampleResult.readPoints.filter(({ id }) => id === "dock-2");
+    const own = sampleResult.findings.filter(({ readPoint }) => readPoint === "dock-2");
+    const until = (expired: boolean) =>
+      own.map((finding) => ({
+        ...finding,
+        concession: { ...sampleResult.concessions[0]!, until: "2026-08-31", expired },
+      }));
+    const result = { ...sampleResult, readPoints: [sampleResult.readPoints[0]!, door!], openPoints: [] };
+    expect(signingSentence({ ...result, findings: until(false) })).toBe(
+      "The evidence supports signing for Dock door 1 and on the terms of concessions for Dock door 2 (until 31 August 2026).",
+    );
+    expect(signingSentence({ ...result, findings: until(true) })).toBe(
+      "The evidence supports signing for Dock door 1; not yet for Dock door 2.",
+    );
+  });
+  it("folds the findings that are met and says each criterion once below its read point", () => {
+    const { figures, met } = overviewOf(sampleResult);
+    const many = sampleResult.findings.filter(({ state }) => state === "met").length;
+    expect(met.figures.flatMap(({ table }) => table.rows)).toHaveLength(many);
+    expect(figures.flatMap(({ table }) => table.rows)).toHaveLength(sampleResult.findings.length - many);
+    const [high] = figures;
+    const wide = high!.picture.slice(0, high!.picture.indexOf('class="picture narrow"'));
+    expect(wide.match(/>Dock door 2</g)).toHaveLength(1);
+    expect(wide).toMatch(/<a href="read-points\/[a-z0-9-]+\.html">/);
   });
   it("says so where nothing stands in the way", () => {
     expect(overviewOf(cleanResult).way.rest).toBe("Nothing is open before sign-off.");
@@ -85,12 +114,12 @@ describe("planned against done", () => {
     expect(words).not.toContain("How much to walk");
   });
 
-  it("stands in the way in one line while a combination is open, with four findings above it", () => {
+  it("stands in the way in one line while a combination is open, with four read points above it", () => {
     const way = overviewOf(open).way;
     expect(way.lines).toHaveLength(5);
     expect(way.lines[4]).toMatchObject({ mark: null, label: "Planned walk", href: "plan.html" });
     expect(way.lines[4]!.what).toBe("Eight planned combinations of conditions not walked in full");
-    expect(way.rest).toMatch(/^Six further findings are open/);
+    expect(way.rest).toMatch(/^One further read point is open/);
     const all = overviewOf(done).way;
     expect(all.lines.map(({ label }) => label)).not.toContain("Planned walk");
   });

@@ -96,7 +96,7 @@ describe("every page", () => {
 describe("the verdict of a facility", () => {
   it("reads the same on the index, the overview and the sheet", () => {
     const sentence =
-      "One of six read points does not meet its criteria; two are untested and two are undecided.";
+      "Of six read points one meets its criteria, one does not, two are undecided and two untested.";
     for (const path of ["index.html", "sample-plant/index.html", "sample-plant/sign-off-sheet.html"]) {
       const page = pages.find((entry) => entry.path === path) as Page;
       expect(renderPage(page), path).toContain(sentence);

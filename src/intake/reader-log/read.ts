@@ -17,6 +17,7 @@ import { findLayouts } from "./layout.ts";
 import {
   type ForeignCodes,
   type HeardTags,
+  type IdleCode,
   type IdleMinute,
   type IdleStay,
   type LogSpan,
@@ -91,6 +92,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       unknown: unknown.map(({ pass, code }) => ({ pass, code: rows.names.codes[code]! })),
       idle: await database.rows<IdleMinute>(sql.idleMinutes),
       stays: await database.rows<IdleStay>(sql.idleStays),
+      idleCodes: await idleCodes(database, rows.names),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
       foreign: await foreignCodes(database, { heard, windows, points, codes: rows.names.codes }, loadCodes),
@@ -327,6 +329,18 @@ async function passReads(database: LogDatabase, { codes, antennas }: Names): Pro
     codes: readCodes.texts,
     antennas: readAntennas.texts,
   };
+}
+
+/** What was read between the passes, by session, code and antenna. */
+async function idleCodes(database: LogDatabase, { codes, antennas }: Names): Promise<IdleCode[]> {
+  const rows = await database.rows<{
+    session: number;
+    code: number;
+    antenna: number;
+    reads: number;
+    rssi: number;
+  }>(sql.idleTags(noHundredths));
+  return rows.map((row) => ({ ...row, code: codes[row.code]!, antenna: antennas[row.antenna] ?? null }));
 }
 
 interface HeardCodes {

@@ -73,6 +73,19 @@ export interface IdleStay {
   squares: number;
 }
 
+/** A tag that one antenna heard in a session outside every pass window. */
+export interface IdleCode {
+  /** Index into the sessions. */
+  session: number;
+  /** Canonical. */
+  code: string;
+  /** Null where the log names none. */
+  antenna: string | null;
+  reads: number;
+  /** Strongest, in hundredths of a dBm; `noHundredths` where none was recorded. */
+  rssi: number;
+}
+
 /** The time that a read point's logs cover. */
 export interface LogSpan {
   readPoint: string;
@@ -130,6 +143,8 @@ export interface ReaderLogs {
   /** In the order of sessions and minutes. */
   idle: IdleMinute[];
   stays: IdleStay[];
+  /** In the order of sessions, codes and antennas. */
+  idleCodes: IdleCode[];
   /** Only of read points where fewer than half of the reads fall inside windows. */
   doubtfulSeconds: SecondCount[];
   spans: LogSpan[];

@@ -499,6 +499,13 @@ export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE A
       JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
       GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
 
+/** By session, code and antenna: reads and the strongest level between the passes. */
+export const idleTags = (noRssi: number): string =>
+  `SELECT session, code, antenna, sum(reads)::DOUBLE AS reads, coalesce(max(rssi), ${noRssi})::INTEGER AS rssi
+    FROM idle_reads JOIN (SELECT DISTINCT tag, code, antenna FROM tags) USING (tag)
+    JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
+    GROUP BY session, code, antenna ORDER BY session, code, antenna`;
+
 /** What was read outside the windows of each read point, and when first and last. */
 export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS fromUs, max(last_us)::DOUBLE AS toUs
     FROM idle_reads GROUP BY point`;

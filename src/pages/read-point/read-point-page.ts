@@ -20,7 +20,7 @@ import { findingsSentence, readPointSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type GridView, gridsFile, gridViews } from "./condition-grids.ts";
 import { conditionFigure, unstatedConditions } from "./conditions.ts";
-import { type FindingEntry, findingEntries } from "./findings.ts";
+import { type FindingEntry, findingEntries, pictureNotes } from "./findings.ts";
 import { type MissedTags, missedTagRows, missedTagsFile } from "./missed-tags.ts";
 import { type PassByPass, passByPass } from "./pass-chart.ts";
 import { type PassLists, passLists, straysFile, voidsFile } from "./pass-lists.ts";
@@ -40,7 +40,10 @@ export interface ReadPointView {
   findings: FindingEntry[];
   findingDownloads: Link[];
   conditions: FigureView | null;
-  unstated: string;
+  /** Why there is neither a grid nor a rate by condition. */
+  walkedWithout: string;
+  /** `Not recorded: signal strength, antennas.` What the logs and the facility do not hold, in one line; empty where nothing lacks. */
+  notRecorded: string;
   grids: GridView[];
   gridDownloads: Link[];
   signal: SignalView;
@@ -177,7 +180,7 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
     planned: plannedHere(readPoint.id, here),
     since: sinceTheRoundBefore(here, readPoint),
     findings: findingEntries(here, findings),
-    pictures: readPointPictures(here, findings),
+    pictures: readPointPictures(here, findings, pictureNotes),
     findingDownloads: downloads(evidence.findings, here),
   };
 }
@@ -191,7 +194,8 @@ function evidencePart(here: PageContext, { readPoint, round, evidence, links, an
   const lists = passLists(round, rows, (pass) => links.pass(here.path, round.id, readPoint.id, pass));
   return {
     conditions: evidence.conditions?.view(here) ?? null,
-    unstated: unstatedConditions(round, names),
+    walkedWithout: walkedWithout(round),
+    notRecorded: notRecorded(here, readPoint, round),
     grids: gridViews(round, names),
     gridDownloads: downloads(evidence.grids, here),
     signal: signalView(round, evidence.signal?.view(here) ?? null),
@@ -206,6 +210,31 @@ function evidencePart(here: PageContext, { readPoint, round, evidence, links, an
     strayDownloads: downloads(evidence.strays, here),
     voidDownloads: downloads(evidence.voids, here),
   };
+}
+
+function walkedWithout({ passes, byCondition }: RoundResult): string {
+  if (passes === 0) return "No valid pass was walked in this round.";
+  return byCondition.length === 0
+    ? "No condition is declared for this facility, so the read rate is not split by condition."
+    : "The logs of this round state no condition, so the read rate is not split by condition.";
+}
+
+function notRecorded(
+  { result, names }: FacilityContext,
+  { equipment }: ReadPointResult,
+  round: RoundResult,
+): string {
+  const settings = result.rounds.some(({ settings }) => Object.keys(settings).length > 0);
+  const unstated = unstatedConditions(round, names);
+  const lacking = [
+    ...(round.rssi === null ? ["signal strength"] : []),
+    ...(round.antennas.length === 0 ? ["antennas"] : []),
+    ...(round.passes > 0 && round.strayPassRate.n === 0 ? ["strays"] : []),
+    ...(unstated === "" ? [] : [unstated]),
+    ...(Object.keys(equipment).length === 0 ? ["equipment"] : []),
+    ...(settings ? [] : ["settings"]),
+  ];
+  return lacking.length === 0 ? "" : `Not recorded: ${lacking.join(", ")}.`;
 }
 
 function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {

@@ -1,18 +1,20 @@
-import type { Why } from "../../model/diagnosis/why.ts";
-import { counted, decimalText, joined, thinSpace } from "../../model/number-words.ts";
+import type { Antenna, Why } from "../../model/diagnosis/why.ts";
+import { counted, countText, decimalText, joined, thinSpace } from "../../model/number-words.ts";
 import { countColumn, tableFigure } from "../parts/figure.ts";
 import { stateMark } from "../parts/state-mark.ts";
 import { stateWord } from "../words/verdicts.ts";
 import type { WhyContext, WhySection } from "./section.ts";
-
-type Antenna = NonNullable<Why["antennas"]>[number];
 
 /** What each antenna read, what would be lost without it, and which has grown weaker. */
 export function antennas(found: Why["antennas"], { names, files }: WhyContext): WhySection | null {
   if (found === null || found.length === 0) return null;
   const silent = found.filter(({ silent }) => silent).map(({ antenna }) => antenna);
   const weaker = found.filter(({ change }) => change?.weaker);
-  const most = found.reduce((best, one) => (one.alone > best.alone ? one : best));
+  const known = found.flatMap((one) => (one.alone === null ? [] : [{ ...one, alone: one.alone }]));
+  const most = known.reduce<(typeof known)[number] | null>(
+    (best, one) => (best === null || one.alone > best.alone ? one : best),
+    null,
+  );
   const change = ({ change }: Antenna) =>
     change === null ? "" : `${change.changeDb > 0 ? "+" : ""}${decimalText(change.changeDb, 1)}`;
   const sentences = [
@@ -23,9 +25,11 @@ export function antennas(found: Why["antennas"], { names, files }: WhyContext): 
       ({ antenna, change }) =>
         `Antenna ${antenna} is ${decimalText(Math.abs(change!.changeDb), 1)}${thinSpace}dB weaker than in ${names.round(change!.round)}, more than its scatter of ${decimalText(change!.scatterDb, 1)}${thinSpace}dB.`,
     ),
-    most.alone === 0
-      ? "Every tag read was read by more than one antenna."
-      : `Without antenna ${most.antenna}, ${counted(most.alone, "further presentation", "further presentations")} would have been missed${most.stateWithout === null ? "" : `, and the read point would be ${stateWord(most.stateWithout)}`}.`,
+    most === null
+      ? ""
+      : most.alone === 0
+        ? "Every tag read was read by more than one antenna."
+        : `Without antenna ${most.antenna}, ${counted(most.alone, "further presentation", "further presentations")} would have been missed${most.stateWithout === null ? "" : `, and the read point would be ${stateWord(most.stateWithout)}`}.`,
   ].filter((sentence) => sentence !== "");
   const changed = found.some(({ change }) => change !== null);
   return {
@@ -47,7 +51,13 @@ export function antennas(found: Why["antennas"], { names, files }: WhyContext): 
           },
           countColumn({ header: "read", label: "Tags read" }, ({ heard }) => heard),
           { header: "reads", value: ({ reads }) => reads },
-          countColumn({ header: "alone", label: "Read alone", as: "strong number" }, ({ alone }) => alone),
+          {
+            header: "alone",
+            value: ({ alone }) => alone,
+            label: "Read alone",
+            text: ({ alone }) => (alone === null ? "not known" : countText(alone)),
+            as: "strong number",
+          },
           {
             header: "state_without",
             value: ({ stateWithout }) => stateWithout,

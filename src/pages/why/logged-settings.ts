@@ -1,10 +1,8 @@
-import type { Why } from "../../model/diagnosis/why.ts";
+import type { Setting, Why } from "../../model/diagnosis/why.ts";
 import { counted } from "../../model/number-words.ts";
 import { tableFigure } from "../parts/figure.ts";
 import { settingLabel } from "../words/labels.ts";
 import type { WhyContext, WhySection } from "./section.ts";
-
-type Setting = NonNullable<Why["settings"]>[number];
 
 /** The settings that the reader's logs state, against those that the round declares. */
 export function loggedSettings(found: Why["settings"], { files }: WhyContext): WhySection | null {

@@ -1,4 +1,4 @@
-import type { Why } from "../../model/diagnosis/why.ts";
+import type { Strays, Why } from "../../model/diagnosis/why.ts";
 import { counted, countText, decimalText, joined, sentenceStart } from "../../model/number-words.ts";
 import { type Column, tableFigure } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";
@@ -6,7 +6,6 @@ import { countOf } from "../parts/rate-columns.ts";
 import { codeName } from "../words/labels.ts";
 import type { WhyContext, WhySection } from "./section.ts";
 
-type Strays = NonNullable<Why["strays"]>;
 type Stray = Strays["tags"][number];
 
 const inPasses = {

@@ -1,5 +1,5 @@
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
-import type { Why } from "../../model/diagnosis/why.ts";
+import type { TagTrials, Why } from "../../model/diagnosis/why.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { countedInWords, decimalText, sentenceStart } from "../../model/number-words.ts";
 import { countColumn, tableFigure } from "../parts/figure.ts";
@@ -8,9 +8,8 @@ import { stateMark } from "../parts/state-mark.ts";
 import { pointFigures, pointsText, pText } from "../words/figures.ts";
 import type { WhyContext, WhySection } from "./section.ts";
 
-type Trials = NonNullable<Why["tagTrials"]>;
-type Model = Trials["models"][number];
-type Pair = Trials["pairs"][number];
+type Model = TagTrials["models"][number];
+type Pair = TagTrials["pairs"][number];
 
 /** Tag models that were walked side by side. */
 export function tagTrials(found: Why["tagTrials"], context: WhyContext): WhySection | null {
@@ -38,7 +37,7 @@ export function tagTrials(found: Why["tagTrials"], context: WhyContext): WhySect
   };
 }
 
-function modelTable({ models }: Trials, { files, confidence }: WhyContext) {
+function modelTable({ models }: TagTrials, { files, confidence }: WhyContext) {
   const rate = ({ read, presented, lower, upper }: Model): Estimate => ({
     kind: "rate",
     method: "",
@@ -98,7 +97,7 @@ function modelTable({ models }: Trials, { files, confidence }: WhyContext) {
   });
 }
 
-function pairTable({ pairs }: Trials, { files }: WhyContext) {
+function pairTable({ pairs }: TagTrials, { files }: WhyContext) {
   return tableFigure<Pair>({
     id: "tag-model-pairs",
     caption: "The difference of each two models in the same passes, in percentage points.",

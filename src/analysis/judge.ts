@@ -56,6 +56,8 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     report: facility.report,
     preparedBy: facility.preparedBy,
     witnessedBy: facility.witnessedBy,
+    retest: facility.retest,
+    signOff: signOffOf(facility, findings),
     basis: {
       confidence: facility.confidence,
       interval: facility.interval,
@@ -77,6 +79,13 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     problems: input.problems,
     inputs: input.inputs,
   };
+}
+
+function signOffOf(facility: Facility, findings: readonly Finding[]): Result["signOff"] {
+  const { signOff: readPoints } = facility;
+  if (readPoints === null) return null;
+  const signed = findings.filter(({ readPoint }) => readPoints.includes(readPoint));
+  return { readPoints, otherwise: judgedOtherwise(signed, facility) };
 }
 
 /** Judged against the report's issue date, which is data: without a report nothing is taken to have expired. */

@@ -138,6 +138,8 @@ export function facility(said: Partial<Facility> = {}): Facility {
     sheets: {},
     report: null,
     preparedBy: null,
+    retest: null,
+    signOff: null,
     witnessedBy: [],
     confidence: 0.95,
     interval: "wilson",
@@ -155,6 +157,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     floorPlan: null,
     readerLogs: [],
     passWindow: { beforeS: 0, afterS: 0 },
+    compareTags: null,
     plan: null,
     ...said,
   };

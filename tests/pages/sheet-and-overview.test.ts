@@ -149,7 +149,8 @@ describe("findings worst first", () => {
 
 describe("the sign-off sheet", () => {
   it("carries every finding once, the worst of each read point among the first", () => {
-    const { main, schedule } = sheetOf(sampleResult);
+    const { schedule, ...sheet } = sheetOf(sampleResult);
+    const main = sheet.main.flatMap((group) => group.lines);
     const unjudged = sampleResult.readPoints.filter(
       (point) => !sampleResult.findings.some((finding) => finding.readPoint === point.id),
     );
@@ -180,8 +181,8 @@ describe("the sign-off sheet", () => {
   });
   it("says nothing of a concession beside a finding that is met", () => {
     const { main, schedule } = sheetOf(sampleResult);
-    const lines = [...main, ...schedule.flatMap((group) => group.lines)];
-    const noted = lines.filter((line) => line.mark.note !== "");
+    const lines = [...main, ...schedule].flatMap((group) => group.lines);
+    const noted = lines.filter((line) => line.notes.includes("conce"));
     expect(noted.length).toBeGreaterThan(0);
     expect(noted.every((line) => line.mark.word !== "met")).toBe(true);
   });
@@ -201,12 +202,78 @@ describe("the sign-off sheet", () => {
     expect(sheetWords(sampleResult)).not.toMatch(/Not ready to sign|not filled in/);
   });
   it("leaves a role to the pen where only an organisation is stated", () => {
-    expect(sheetOf(sampleResult).signatures[2]).toMatchObject({ name: "B. Sample", role: "" });
+    expect(sheetOf(sampleResult).signatures[1]).toMatchObject({ name: "B. Sample", role: "" });
+  });
+  it("has a common heading where findings of a read point are by one criterion, and none over a single one", () => {
+    const { main, schedule } = sheetOf(sampleResult);
+    for (const { heading, lines } of [...main, ...schedule]) expect(heading !== "").toBe(lines.length > 1);
+    expect(main.some(({ heading }) => heading.startsWith("Dock door 2: "))).toBe(true);
+  });
+  it("signs for the client by the client's own witness, and by the next one as witness", () => {
+    const [forClient, other] = [
+      { name: "C. Lient", organisation: " brackwater crate hire", role: "Plant manager" },
+      { name: "W. Itness", organisation: "Elsewhere", role: "Surveyor" },
+    ];
+    const signing = (witnessedBy: Result["witnessedBy"], client: string | null) =>
+      sheetOf({
+        ...sampleResult,
+        facility: { ...sampleResult.facility, client },
+        witnessedBy,
+      }).signatures.map(({ name }) => name);
+    expect(signing([other!, forClient!], "Brackwater Crate Hire")).toEqual([
+      "A. Sample",
+      "C. Lient",
+      "W. Itness",
+    ]);
+    expect(signing([other!], "Brackwater Crate Hire")).toEqual(["A. Sample", "", "W. Itness"]);
+    expect(signing([{ ...other!, organisation: null }], null)).toEqual(["A. Sample", "", "W. Itness"]);
+  });
+  it("gives the day of the next re-test where one is stated", () => {
+    const retest = { on: "2027-05-21", why: "yearly" };
+    expect(sheetWords({ ...sampleResult, retest })).toContain("Next re-test 21 May 2027: yearly");
+    expect(sheetWords(sampleResult)).not.toContain("re-test");
   });
   it("has three blocks to sign whoever is named", () => {
     for (const result of [sampleResult, bareResult]) {
       expect(sheetOf(result).signatures).toHaveLength(3);
     }
+  });
+});
+
+describe("a sheet for chosen read points", () => {
+  const readPoints = ["dock-1", "dock-2"];
+  const signed = sampleResult.findings.filter(({ readPoint }) => readPoints.includes(readPoint));
+  const otherwise = { interval: null, correlations: [{ missCorrelation: 0.1, findings: 1 }] };
+  const result: Result = { ...sampleResult, signOff: { readPoints, otherwise } };
+  const { main, schedule, ...sheet } = sheetOf(result);
+  const lines = [...main, ...schedule].flatMap((group) => group.lines);
+
+  it("holds their findings and no others, under the letters of the plan", () => {
+    expect(lines).toHaveLength(signed.length);
+    expect([...new Set(lines.map(({ letter }) => letter))].sort()).toEqual(["A", "B"]);
+    expect(sheet.findings).toBe(`${signed.length} findings`);
+  });
+  it("says which read points it leaves out and in which state they are", () => {
+    expect(sheet.heading).toBe("Acceptance of two of six read points");
+    expect(sheet.scope).toMatch(/^This sheet is for two of six read points: Dock door 1 and Dock door 2\. /);
+    const left = sampleResult.readPoints.filter(({ id }) => !readPoints.includes(id));
+    for (const { name } of left) expect(sheet.scope).toContain(`${name} (`);
+    expect(sheet.scope).toMatch(/signing accepts nothing of those\.$/);
+    expect(sheetOf(sampleResult).scope).toBe("");
+  });
+  it("judges, counts and lists only what concerns them", () => {
+    expect(sheet.verdict).toBe("One of two read points does not meet its criteria.");
+    expect(sheet.promises).toContain(`all ${signed.length} are met`);
+    expect(sheet.openPoints.every((point) => /^(Dock door [12]|the facility)$/.test(point.readPoint))).toBe(
+      true,
+    );
+    expect(sheet.concessions.every((entry) => /^Dock door [12]$/.test(entry.readPoint))).toBe(true);
+    expect(sheet.rounds.map(({ sentence }) => sentence.split(",")[0])).toEqual(["2 read points"]);
+  });
+  it("leaves every other page as it is", () => {
+    const pages = (of: Result) =>
+      facilityPages(of).pages.filter(({ template }) => template !== "sign-off-sheet");
+    expect(JSON.stringify(pages(result))).toBe(JSON.stringify(pages(sampleResult)));
   });
 });
 

@@ -83,6 +83,19 @@ export function picturesOfFindings(
 /** Rate and bounds of the tags read in some rows, rounded down as every figure that should be high. */
 export const bare = (rate: number) => percent(rate, "at least");
 
+/** What the states promise, as the sheet says it. */
+export function briefPromises(shed: Shed): string[] {
+  const { length } = shed.findings;
+  const [together, single, ofRounds, ofCorrelations] = promises(shed) as [string, string, string, string];
+  const in100 = (sentence: string) => /[\d.]+ of 100/.exec(sentence)![0];
+  const rounds = spelled(shed.facts.rounds.length);
+  return [
+    `all ${length} are met in at most ${in100(together)} such walks; if all ${length} just miss it, at least one is met in ${in100(single)}`,
+    `in each of ${rounds} rounds … in up to ${in100(ofRounds)} cases`,
+    ofCorrelations,
+  ];
+}
+
 /** What the states promise: chances of the confidence alone. All findings are undecided, and judged alike by a stricter rule. */
 export function promises({ facts, findings }: Shed): string[] {
   const luck = (1 - facts.confidence) / 2;

@@ -1,5 +1,5 @@
 import { readFile } from "node:fs/promises";
-import { figures, groupFirst, limit, promises } from "./pages-in-common.ts";
+import { briefPromises, figures, groupFirst, limit } from "./pages-in-common.ts";
 import { longDate } from "./printed.ts";
 import { passesOf, tagsRead, voidPasses, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
@@ -19,10 +19,15 @@ export async function sheetStatements(shed: Shed): Promise<string[]> {
     ...findings.map((finding) => {
       const { count, passes, tags, toSettle } = finding;
       const cause = toSettle.chance !== null && toSettle.chance < 0.1 ? "find the cause first; " : "";
-      const more = `(${cause}${toSettle.further} more without a`;
-      return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes, ${tags} tag … ${figures(finding)} … ${limit(finding)}`;
+      const more = `${cause}${toSettle.further} more without a`;
+      // Findings by one criterion have it as their heading.
+      const alike = findings.filter(({ title }) => title === finding.title);
+      const lead = alike.length > 1 ? finding.group : groupFirst(finding);
+      return `${lead} (${passes} passes, ${tags} tag … ${more} … ${count.k} of ${count.n} ${figures(finding)} … ${limit(finding)}`;
     }),
-    ...promises(shed),
+    ...findings.filter(({ group }) => group !== null).map(({ title }) => `Door: ${title}`),
+    ...briefPromises(shed),
+    `End of the sheet: ${findings.length} findings`,
     `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,
     "All 64 digits of the SHA-256 of result.json.",
     "the first 32 digits of the SHA-256 of result.json. The code has all 64.",

@@ -8,6 +8,7 @@ import { signalInHand } from "./signal-in-hand.ts";
 import { standingOut } from "./standing-out.ts";
 import { idleTags, strays } from "./strays.ts";
 import { adjusted, suggestions } from "./suggestions.ts";
+import { tagTrials } from "./tag-trials.ts";
 
 /** Where suggestions come from, each under the key of what the page shows of it. */
 const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>> } = {
@@ -16,6 +17,7 @@ const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>
   antennas,
   strays,
   idleTags,
+  tagTrials,
 };
 
 const nothing: WhyDetails = {

@@ -58,6 +58,17 @@ export const facilitySchema = () =>
     ),
     prepared_by: optional(party, "Who prepared the report."),
     witnessed_by: optional(z.array(party), "Who witnessed the passes."),
+    retest: optional(
+      z.strictObject({
+        on: date("The day, YYYY-MM-DD."),
+        why: words("Why then, for example: yearly, or after any change of antennas."),
+      }),
+      "When the read points are to be tested again; it is printed on the sheet.",
+    ),
+    sign_off: optional(
+      z.array(text("The id of a read point.")).min(1),
+      "The read points that the sheet is for, by id; all of them if left out.",
+    ),
     confidence: optional(
       z.number().gt(0.5).lt(1),
       "Two-sided confidence of every interval; 0.95 is usual, and taken if left out.",
@@ -104,6 +115,9 @@ export const facilitySchema = () =>
     sheets: optional(
       z.record(z.string(), z.union([z.string(), z.array(z.string()).min(1)])),
       "By path of a workbook (passes/walk.xlsx): the sheet to read, or several; its first sheet if left out.",
+    ),
+    compare_tags: words(
+      "A column of the manifests or of itemised logs whose values are tag models on trial, which are then compared.",
     ),
     plan: optional(
       planSchema,

@@ -27,7 +27,9 @@ await program("bench", [
   "bench/simulation/write",
 ]);
 await program("demonstration", ["demonstration/generate"]);
-for (const name of ["aisle", "pass-by-pass"]) await browserScript(name);
+for (const name of ["aisle", "pass-by-pass"]) await browserScript(name, "assets");
+// Pages that are served have it, and no site.
+await browserScript("refresh", "served");
 
 /**
  * @param {string} name
@@ -56,12 +58,13 @@ function program(name, paths, plugins = []) {
 /**
  * A classic script, whole in one file: pages opened from a disk load no modules.
  * @param {string} name
+ * @param {string} folder
  */
-function browserScript(name) {
+function browserScript(name, folder) {
   return build({
     input: `src/pages/browser/${name}.ts`,
     platform: "browser",
-    output: { file: `dist/src/assets/${name}.js`, format: "iife" },
+    output: { file: `dist/src/${folder}/${name}.js`, format: "iife" },
   });
 }
 

@@ -1,6 +1,5 @@
 import type { Result } from "../model/result.ts";
 import { aislePage } from "./aisle/aisle-page.ts";
-import { changesPage } from "./changes/changes-page.ts";
 import { indexTemplate } from "./index-page.ts";
 import { inputsPage } from "./inputs-page.ts";
 import { methodPage } from "./method/method-page.ts";
@@ -22,7 +21,6 @@ const pageKinds = [
   readPointPage,
   whyPage,
   roundsPage,
-  changesPage,
   passesPage,
   planPage,
   inputsPage,

@@ -88,9 +88,7 @@ export interface FacilityPaths {
   walkWorkbook(id: string): string;
   /** The file name of a read point's pages, without extension: also in the names of its tables and anchors. */
   readPointStem(id: string): string;
-  /** The page of a pair of rounds that were compared. */
-  changes(pair: RoundPair): string;
-  /** Also the stem of the names of its tables. */
+  /** Of a pair of rounds that were compared: in the names of its tables and anchors. */
   changesStem(pair: RoundPair): string;
   /** The path of a table by its file's name, without extension. */
   table(name: string): string;
@@ -128,7 +126,6 @@ export function facilityPaths(
     walkLog: (id) => `${folder}/walk-sheets/${readPointStem(id)}.csv`,
     walkWorkbook: (id) => `${folder}/walk-sheets/${readPointStem(id)}.xlsx`,
     readPointStem,
-    changes: (pair) => page(`changes/${changesStem(pair)}`),
     changesStem,
     table: (name) => `${folder}/tables/${name}.csv`,
   };

@@ -13,11 +13,13 @@ import { walkSheetPage } from "./plan/walk-sheet.ts";
 import { readPointPage } from "./read-point/read-point-page.ts";
 import { roundsPage } from "./rounds/rounds-page.ts";
 import { signOffSheetPage } from "./sheet/sign-off-sheet.ts";
+import { whyPage } from "./why/why-page.ts";
 
 /** Every kind of page that a facility may have, in the order of its navigation. */
 const pageKinds = [
   overviewPage,
   readPointPage,
+  whyPage,
   roundsPage,
   passesPage,
   planPage,

@@ -78,8 +78,9 @@ export interface FacilityPaths {
   markStyle: string;
   /** Of an input file, by its path in the facility's folder. */
   input(path: string): string;
-  /** By read point id, like the two below. */
+  /** By read point id, like the three below. */
   readPoint(id: string): string;
+  why(id: string): string;
   walkSheet(id: string): string;
   /** A log ready to fill, beside the walk sheet. */
   walkLog(id: string): string;
@@ -120,6 +121,7 @@ export function facilityPaths(
     markStyle: `${folder}/mark.css`,
     input: (path) => `${folder}/inputs/${path}`,
     readPoint: (id) => page(`read-points/${readPointStem(id)}`),
+    why: (id) => page(`why/${readPointStem(id)}`),
     walkSheet: (id) => page(`walk-sheets/${readPointStem(id)}`),
     walkLog: (id) => `${folder}/walk-sheets/${readPointStem(id)}.csv`,
     walkWorkbook: (id) => `${folder}/walk-sheets/${readPointStem(id)}.xlsx`,

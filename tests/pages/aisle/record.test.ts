@@ -86,19 +86,19 @@ describe("a pass after another", () => {
     const record = recordOf(pass, { ...fieldsFor(pass, listed, ""), conditions: { ...atOne, cover: "on" } });
     return { ...pass, ...record, readPoint, startedAt: at, endedAt: at, strays };
   };
-  const after = (...passes: LoggedPass[]) =>
+  const nextAfter = (...passes: LoggedPass[]) =>
     fieldsAfter(passIn(listed, { speed_m_s: "1 to 2" }), { data: listed, walkedBy: "Ada", passes });
 
   it("keeps whether somebody looked for strays, at whichever read point, but not which were read", () => {
-    expect(after().strays).toBe("nobody");
-    expect(after(logged(null)).strays).toBe("nobody");
-    expect(after(logged(null), logged({ codes: [], count: 0 }, "dock-2")).strays).toBe("none");
-    expect(after(logged({ codes: ["A1"], count: 1 }))).toMatchObject({ strays: "none", strayCodes: "" });
+    expect(nextAfter().strays).toBe("nobody");
+    expect(nextAfter(logged(null)).strays).toBe("nobody");
+    expect(nextAfter(logged(null), logged({ codes: [], count: 0 }, "dock-2")).strays).toBe("none");
+    expect(nextAfter(logged({ codes: ["A1"], count: 1 }))).toMatchObject({ strays: "none", strayCodes: "" });
   });
 
   it("keeps what the plan leaves open as it was at the same read point", () => {
-    expect(after(logged(null)).conditions.cover).toBe("on");
-    expect(after(logged(null, "dock-2")).conditions.cover).toBe("");
+    expect(nextAfter(logged(null)).conditions.cover).toBe("on");
+    expect(nextAfter(logged(null, "dock-2")).conditions.cover).toBe("");
   });
 });
 

@@ -18,27 +18,36 @@ await program(
   ["src/cli", "eleventy.config", "src/intake/write-documents"],
   [templates(), licences("src/licences.txt", "src/compiled.json")],
 );
-await program("bench", [
-  "bench/run",
-  "bench/walk-csv",
-  "bench/report-usage",
-  "bench/aggregate-bare",
-  "bench/simulation/run",
-  "bench/simulation/write",
-]);
+await program(
+  "bench",
+  [
+    "bench/run",
+    "bench/walk-csv",
+    "bench/report-usage",
+    "bench/aggregate-bare",
+    "bench/simulation/run",
+    "bench/simulation/write",
+  ],
+  [],
+  // A browser and what reads its prints lie where they are installed: only this repository has them.
+  ["playwright-core", "@sparticuz/chromium", /^pdfjs-dist/],
+);
 await program("demonstration", ["demonstration/generate"]);
-for (const name of ["aisle", "pass-by-pass"]) await browserScript(name);
+for (const name of ["aisle", "pass-by-pass"]) await browserScript(name, "assets");
+// Pages that are served have it, and no site.
+await browserScript("refresh", "served");
 
 /**
  * @param {string} name
  * @param {string[]} paths Of its modules that are run or imported by their place, without extension.
  * @param {import("rolldown").Plugin[]} plugins
+ * @param {(string | RegExp)[]} beside Further packages that are not bundled.
  */
-function program(name, paths, plugins = []) {
+function program(name, paths, plugins = [], beside = []) {
   return build({
     input: Object.fromEntries(paths.map((path) => [path, `${path}.ts`])),
     platform: "node",
-    external: installed,
+    external: [...installed, ...beside],
     plugins,
     output: {
       dir: "dist",
@@ -56,12 +65,13 @@ function program(name, paths, plugins = []) {
 /**
  * A classic script, whole in one file: pages opened from a disk load no modules.
  * @param {string} name
+ * @param {string} folder
  */
-function browserScript(name) {
+function browserScript(name, folder) {
   return build({
     input: `src/pages/browser/${name}.ts`,
     platform: "browser",
-    output: { file: `dist/src/assets/${name}.js`, format: "iife" },
+    output: { file: `dist/src/${folder}/${name}.js`, format: "iife" },
   });
 }
 

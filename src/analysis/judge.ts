@@ -9,6 +9,7 @@ import { diagnose } from "./diagnosis/diagnose.ts";
 import { judgedOtherwise } from "./findings/cautions.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
+import { pseudonymised } from "./pseudonyms.ts";
 import { shownConditions } from "./rounds/by-condition.ts";
 import { describeRound } from "./rounds/describe-round.ts";
 
@@ -19,7 +20,8 @@ import { describeRound } from "./rounds/describe-round.ts";
  * and untested without one. Nothing is averaged across read points. The same input gives the same result, whatever the
  * order of its rows. `version` is the tool's own.
  */
-export function judgeFacility(input: FacilityInput, version: string): Result {
+export function judgeFacility(given: FacilityInput, version: string): Result {
+  const input = given.facility.pseudonyms ? pseudonymised(given) : given;
   const { facility, log } = input;
   const walked = { facility, log, index: indexRows(log) };
   const concessions = facility.concessions.map((one) => datedConcession(one, facility.report));
@@ -55,6 +57,7 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     },
     report: facility.report,
     preparedBy: facility.preparedBy,
+    ...(facility.pseudonyms ? { pseudonyms: { listHeldBy: facility.preparedBy?.organisation ?? null } } : {}),
     witnessedBy: facility.witnessedBy,
     retest: facility.retest,
     signOff: signOffOf(facility, findings),

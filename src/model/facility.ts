@@ -12,6 +12,8 @@ export interface Facility {
   report: Report | null;
   preparedBy: Party | null;
   witnessedBy: Party[];
+  /** Whether initials and numbers stand for the names of people and their badges in all that is made of the inputs. */
+  pseudonyms: boolean;
   /** When the read points are to be tested again. */
   retest: Retest | null;
   /** The ids of the read points that the sheet is for, in the order of the read points; null where it is for all. */

@@ -1,6 +1,5 @@
 import type { Result } from "../model/result.ts";
 import { aislePage } from "./aisle/aisle-page.ts";
-import { changesPage } from "./changes/changes-page.ts";
 import { indexTemplate } from "./index-page.ts";
 import { inputsPage } from "./inputs-page.ts";
 import { methodPage } from "./method/method-page.ts";
@@ -14,13 +13,14 @@ import { walkSheetPage } from "./plan/walk-sheet.ts";
 import { readPointPage } from "./read-point/read-point-page.ts";
 import { roundsPage } from "./rounds/rounds-page.ts";
 import { signOffSheetPage } from "./sheet/sign-off-sheet.ts";
+import { whyPage } from "./why/why-page.ts";
 
 /** Every kind of page that a facility may have, in the order of its navigation. */
 const pageKinds = [
   overviewPage,
   readPointPage,
+  whyPage,
   roundsPage,
-  changesPage,
   passesPage,
   planPage,
   inputsPage,

@@ -1,7 +1,7 @@
 import { counted, countText } from "../model/number-words.ts";
 import { type Cause, causesOf, type Problem } from "../model/problem.ts";
 import type { InputFile, Result } from "../model/result.ts";
-import { keptInputs, leftOutSentence } from "./parts/archive.ts";
+import { keptInputs, leftOutSentence, pseudonymSentence } from "./parts/archive.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
@@ -20,6 +20,8 @@ export interface InputsView {
   readPoints: { name: string; downloads: Download[] }[];
   /** What of the files is not in the site; empty where all are. */
   leftOut: string;
+  /** Who holds the names; empty where the pages have them. */
+  pseudonyms: string;
   /** SHA-256 of the archived result, whole; empty where it is not known. */
   resultHash: string;
   /** A file to check, as it lies in the site or elsewhere. */
@@ -52,6 +54,7 @@ export const inputsPage = definePage({
     remarksTable: here.tableLink("remarks"),
     downloads: downloadsOf(undefined, here),
     readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
+    pseudonyms: pseudonymSentence(result),
     leftOut: leftOutSentence(result, here.archive.inputs),
     resultHash: here.archive.mark,
     firstFile:

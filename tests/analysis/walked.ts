@@ -135,6 +135,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     timeZone: null,
     dateOrder: null,
     compareWithReader: false,
+    pseudonyms: false,
     sheets: {},
     report: null,
     preparedBy: null,

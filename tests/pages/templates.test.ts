@@ -8,10 +8,15 @@ import { templatesFolder } from "../../src/site/package-folders.ts";
 import { renderPage } from "./render-page.ts";
 import { plannedSample } from "./sample-plan.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
+import { sampleDiagnosis, sampleWhy } from "./sample-why.ts";
 
 const hopeless = plannedSample([], { expectedRate: 0.9 });
+const told = sampleResult.readPoints.map((point) => ({
+  ...point,
+  ...(point.id === "dock-2" ? { why: sampleWhy, diagnosis: sampleDiagnosis } : {}),
+}));
 const results = [
-  sampleResult,
+  { ...sampleResult, readPoints: told },
   bareResult,
   cleanResult,
   plannedSample(),

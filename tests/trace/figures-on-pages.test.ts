@@ -29,13 +29,12 @@ const statementsOf: Record<string, (shed: Shed) => string[] | Promise<string[]>>
   "index.html": ({ facts: { report } }) => [
     `${report.number}, revision ${report.revision} ${longDate(report.issued)}`,
   ],
-  "shed/changes/before-to-after.html": changesStatements,
   "shed/index.html": overviewStatements,
   "shed/inputs.html": inputsStatements,
   "shed/method.html": methodStatements,
   "shed/passes.html": passesStatements,
   "shed/read-points/door.html": (shed) => [...readPointStatements(shed), ...evidenceStatements(shed)],
-  "shed/rounds.html": roundsStatements,
+  "shed/rounds.html": (shed) => [...roundsStatements(shed), ...changesStatements(shed)],
   "shed/sign-off-sheet.html": sheetStatements,
 };
 

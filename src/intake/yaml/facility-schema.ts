@@ -108,6 +108,10 @@ export const facilitySchema = () =>
       z.enum(["day-first", "month-first"]),
       "In dates of pass logs that do not begin with the year: what comes first. Needed only where every date could be read both ways.",
     ),
+    pseudonyms: optional(
+      z.boolean(),
+      "Whether initials stand for the names of people and numbers for their badges, everywhere but in the input files, which are then left out of the site unless build --inputs asks for them.",
+    ),
     compare_with_reader: optional(
       z.boolean(),
       "Whether a pass may stand in a log kept by hand and in a timed log: the reader's log judges, and where the two disagree on a tag is a remark.",

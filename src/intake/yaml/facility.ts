@@ -237,6 +237,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     report: whole.report ?? null,
     preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
     witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
+    pseudonyms: whole.pseudonyms ?? false,
     retest: whole.retest == null ? null : { on: whole.retest.on, why: whole.retest.why ?? null },
     signOff: signedPart(whole.sign_off ?? null, everyReadPoint),
     confidence: whole.confidence ?? 0.95,

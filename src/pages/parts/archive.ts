@@ -41,6 +41,13 @@ export function markText(sha256: string): string {
   return sha256.slice(0, 32).replace(/(.{4})(?=.)/g, "$1 ");
 }
 
+/** Who knows the names that were replaced; empty where none was. */
+export function pseudonymSentence({ pseudonyms }: Result): string {
+  if (pseudonyms === undefined) return "";
+  const holder = pseudonyms.listHeldBy ?? "Whoever keeps facility.yaml and the logs";
+  return `Initials stand for the names of people and numbers for their badges: ${holder} holds the list, in facility.yaml and the logs.`;
+}
+
 /** How many files left out the sheet names; all of them are on the inputs page. */
 const mostNamed = 2;
 

@@ -78,8 +78,9 @@ export interface FacilityPaths {
   markStyle: string;
   /** Of an input file, by its path in the facility's folder. */
   input(path: string): string;
-  /** By read point id, like the two below. */
+  /** By read point id, like the three below. */
   readPoint(id: string): string;
+  why(id: string): string;
   walkSheet(id: string): string;
   /** A log ready to fill, beside the walk sheet. */
   walkLog(id: string): string;
@@ -87,9 +88,7 @@ export interface FacilityPaths {
   walkWorkbook(id: string): string;
   /** The file name of a read point's pages, without extension: also in the names of its tables and anchors. */
   readPointStem(id: string): string;
-  /** The page of a pair of rounds that were compared. */
-  changes(pair: RoundPair): string;
-  /** Also the stem of the names of its tables. */
+  /** Of a pair of rounds that were compared: in the names of its tables and anchors. */
   changesStem(pair: RoundPair): string;
   /** The path of a table by its file's name, without extension. */
   table(name: string): string;
@@ -122,11 +121,11 @@ export function facilityPaths(
     markStyle: `${folder}/mark.css`,
     input: (path) => `${folder}/inputs/${path}`,
     readPoint: (id) => page(`read-points/${readPointStem(id)}`),
+    why: (id) => page(`why/${readPointStem(id)}`),
     walkSheet: (id) => page(`walk-sheets/${readPointStem(id)}`),
     walkLog: (id) => `${folder}/walk-sheets/${readPointStem(id)}.csv`,
     walkWorkbook: (id) => `${folder}/walk-sheets/${readPointStem(id)}.xlsx`,
     readPointStem,
-    changes: (pair) => page(`changes/${changesStem(pair)}`),
     changesStem,
     table: (name) => `${folder}/tables/${name}.csv`,
   };

@@ -13,6 +13,7 @@ import { passColumns, passRow, placedPasses } from "../passes/pass-rows.ts";
 import { type PassLinks, passLinks } from "../passes/pass-sheets.ts";
 import { type ReaderLogView, readerLogParts, readerLogView } from "../reader-log/reader-log.ts";
 import { type RoundFacts, roundFacts, type SettingRow, settingsOf } from "../rounds/settings.ts";
+import { whyLink } from "../why/why-page.ts";
 import { passCount, rateSentence, remarkSentence } from "../words/findings.ts";
 import { settingLabel } from "../words/labels.ts";
 import { findingsSentence, readPointSentence } from "../words/verdicts.ts";
@@ -29,6 +30,7 @@ export interface ReadPointView {
   kind: string;
   mark: StateMark;
   verdict: string;
+  why: { sentence: string; page: Link } | null;
   lead: string;
   remarks: string[];
   round: string;
@@ -169,6 +171,7 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
     kind: readPoint.kind ?? "",
     mark: stateMark(readPoint.state),
     verdict: readPointSentence(readPoint),
+    why: whyLink(here, readPoint),
     lead: findingsSentence(findings),
     remarks: readPoint.remarks
       .filter(({ code }) => code !== "no-criterion")

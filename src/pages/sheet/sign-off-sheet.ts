@@ -7,7 +7,7 @@ import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
 import { type Agreements, agreements } from "../overview/agreements.ts";
 import { openWalks } from "../overview/planned.ts";
-import { leftOutSentence } from "../parts/archive.ts";
+import { leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
 import { briefCautions } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
@@ -51,6 +51,8 @@ export interface SignOffSheetView extends SheetFindings, Agreements {
   markCode: string;
   files: string;
   leftOut: string;
+  /** Who holds the names; empty where the sheet has them. */
+  pseudonyms: string;
   tool: string;
   /** How many findings the sheet holds, said at its end. */
   findings: string;
@@ -97,6 +99,7 @@ export const signOffSheetPage = definePage({
       choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
       markCode: here.archive.mark === "" ? "" : markCode(here.archive.mark),
       files: counted(result.inputs.length, "file", "files"),
+      pseudonyms: pseudonymSentence(result),
       leftOut: leftOutSentence(result, here.archive.inputs),
       tool: `${result.tool.name} ${result.tool.version}`,
       findings: counted(result.findings.length, "finding", "findings"),

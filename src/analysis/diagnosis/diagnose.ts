@@ -8,6 +8,7 @@ import { missMap } from "./miss-map.ts";
 import { missShares } from "./miss-shares.ts";
 import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
 import { runOfPasses } from "./run-of-passes.ts";
+import { settings } from "./settings.ts";
 import { signalInHand } from "./signal-in-hand.ts";
 import { standingOut } from "./standing-out.ts";
 import { idleTags, strays } from "./strays.ts";
@@ -24,6 +25,7 @@ const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>
   antennas,
   strays,
   idleTags,
+  settings,
   tagTrials,
 };
 

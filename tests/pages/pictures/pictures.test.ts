@@ -57,7 +57,16 @@ describe("every picture", () => {
         title: hostile.markup,
         description: hostile.rightToLeft,
         plan: { ...plan!, areas: [{ name: hostile.markup, x: 0, y: 0, width: 90, height: 50 }] },
-        points: [{ letter: "A", state: "met", conceded: "none", at: { x: 10, y: 10 } }],
+        points: [
+          {
+            letter: "A",
+            href: "read-points/x.html",
+            name: "X",
+            state: "met",
+            conceded: "none",
+            at: { x: 10, y: 10 },
+          },
+        ],
       }),
       conditionGridPicture({
         id: "grid",
@@ -206,8 +215,15 @@ describe("the other pictures", () => {
       description: "",
       plan: null,
       points: [
-        { letter: "A", state: "met", conceded: "none", at: { x: 0, y: 100 } },
-        { letter: "B", state: "met", conceded: "none", at: null },
+        {
+          letter: "A",
+          href: "read-points/x.html",
+          name: "X",
+          state: "met",
+          conceded: "none",
+          at: { x: 0, y: 100 },
+        },
+        { letter: "B", href: "read-points/x.html", name: "X", state: "met", conceded: "none", at: null },
       ],
     });
     expect(texts(svg)).toEqual(["A", "A"]);

@@ -18,6 +18,7 @@ import {
   withoutVoids,
 } from "./recount.ts";
 import type { Shed } from "./shed.ts";
+import { missesSentence } from "./why-statements.ts";
 
 /** What the page of the read point says of findings, passes, tags and rounds, with the figures of the recount. */
 export function readPointStatements(shed: Shed): string[] {
@@ -26,6 +27,7 @@ export function readPointStatements(shed: Shed): string[] {
   const earlier = tagsRead(before);
   return [
     ...common.onEveryPage(shed),
+    missesSentence(shed),
     ...common.picturesOfFindings(shed, titleFirst, (one) => `${settling(one)} … ${withVoids(one)}`),
     ...findings.map(findingRow),
     `All ${spelled(findings.length)} findings`,

@@ -28,8 +28,16 @@ export interface CorrelatedClusters {
  * correlation 0.5: 0.855, 0.09, 0.055.
  */
 export function betaBinomialPmf(trials: number, probability: number, correlation: number): Float64Array {
-  const r = correlation / (1 - correlation);
   const pmf = new Float64Array(trials + 1);
+  const sum = fillUnscaled(pmf, probability, correlation);
+  for (let m = 0; m <= trials; m += 1) pmf[m]! /= sum;
+  return pmf;
+}
+
+/** Fills in all chances but for their sum, which is returned. */
+function fillUnscaled(pmf: Float64Array, probability: number, correlation: number): number {
+  const trials = pmf.length - 1;
+  const r = correlation / (1 - correlation);
   // From the middle outwards, so that no chance of many trials vanishes before it is scaled.
   const middle = Math.round(trials * probability);
   pmf[middle] = 1;
@@ -37,8 +45,9 @@ export function betaBinomialPmf(trials: number, probability: number, correlation
   const down = (m: number) => (m + 1) * (1 - probability + (trials - m - 1) * r);
   for (let m = middle; m < trials; m += 1) pmf[m + 1] = pmf[m]! * (up(m) / down(m));
   for (let m = middle - 1; m >= 0; m -= 1) pmf[m] = pmf[m + 1]! * (down(m) / up(m));
-  const sum = pmf.reduce((total, chance) => total + chance, 0);
-  return pmf.map((chance) => chance / sum);
+  let sum = 0;
+  for (let m = 0; m <= trials; m += 1) sum += pmf[m]!;
+  return sum;
 }
 
 /**
@@ -58,14 +67,13 @@ export function betaBinomialSumCdf(failures: number, clusters: CorrelatedCluster
   const trials = sizes.reduce((sum, [size, count]) => sum + size * count, 0);
   if (failures >= trials) return 1;
   if (isTooMuch(failures, sizes)) return saddlepointCdf(failures, clusters);
-  const key = `${sizes.flat().join(" ")} ${probability} ${correlation}`;
-  const known = cumulated.get(key);
+  const ofClusters = cumulatedOf(sizes, probability);
+  const known = ofClusters.get(correlation);
   if (known !== undefined && failures < known.length) return known[failures]!;
   // Whoever asks again about the same clusters will ask for larger totals too.
   const further = Math.min(trials - 1, Math.max(31, 2 * failures));
   const cdf = sumCdf(known === undefined || isTooMuch(further, sizes) ? failures : further, clusters);
-  if (cumulated.size >= mostCumulated) cumulated.clear();
-  cumulated.set(key, cdf);
+  ofClusters.set(correlation, cdf);
   return cdf[failures]!;
 }
 
@@ -77,25 +85,53 @@ function isTooMuch(failures: number, sizes: ClusterSizes): boolean {
   return squarings * failures * failures > mostWork;
 }
 
-/** Distributions worked out lately: a search for a sample size asks for the same ones thousands of times. */
-const cumulated = new Map<string, Float64Array>();
-const mostCumulated = 1000;
+/**
+ * Distributions worked out lately, by sizes, probability and correlation: a search for a sample size asks for the same ones
+ * thousands of times.
+ */
+const cumulated = new Map<string, Map<number, Map<number, Float64Array>>>();
+const textOfSizes = new WeakMap<ClusterSizes, string>();
+/** Sizes with a probability. */
+const mostCumulated = 100;
+let countCumulated = 0;
+
+/** What is known of some clusters, by correlation. */
+function cumulatedOf(sizes: ClusterSizes, probability: number): Map<number, Float64Array> {
+  let text = textOfSizes.get(sizes);
+  if (text === undefined) {
+    text = sizes.flat().join(" ");
+    textOfSizes.set(sizes, text);
+  }
+  const known = cumulated.get(text)?.get(probability);
+  if (known !== undefined) return known;
+  if (countCumulated >= mostCumulated) {
+    cumulated.clear();
+    countCumulated = 0;
+  }
+  countCumulated += 1;
+  const byCorrelation = new Map<number, Float64Array>();
+  const byProbability = cumulated.get(text) ?? new Map<number, Map<number, Float64Array>>();
+  cumulated.set(text, byProbability.set(probability, byCorrelation));
+  return byCorrelation;
+}
 
 /** The chance of at most each total up to `last`. */
 function sumCdf(last: number, { sizes, probability, correlation }: CorrelatedClusters): Float64Array {
-  let total: Float64Array = Float64Array.of(1);
+  let total: Float64Array | null = null;
   for (const [size, clusters] of sizes) {
     let power: Float64Array = fewFailures(last, size, { probability, correlation });
     for (let rest = clusters; rest > 0; rest = Math.floor(rest / 2)) {
-      if (rest % 2 === 1) total = convolution(total, power, last);
+      if (rest % 2 === 1) total = total === null ? power : convolution(total, power, last);
       if (rest > 1) power = convolution(power, power, last);
     }
   }
+  const cdf = new Float64Array(total?.length ?? 1).fill(1);
   let sum = 0;
-  return total.map((chance) => {
-    sum = Math.min(1, sum + chance);
-    return sum;
-  });
+  for (let i = 0; total !== null && i < total.length; i += 1) {
+    sum = Math.min(1, sum + total[i]!);
+    cdf[i] = sum;
+  }
+  return cdf;
 }
 
 /**
@@ -107,8 +143,13 @@ function fewFailures(
   trials: number,
   { probability, correlation }: { probability: number; correlation: number },
 ): Float64Array {
-  if (trials <= mostKept || last > trials / 4 || correlation === 0)
-    return betaBinomialPmf(trials, probability, correlation).subarray(0, last + 1);
+  if (trials <= mostKept || last > trials / 4 || correlation === 0) {
+    const unscaled = trials < scratch.length ? scratch.subarray(0, trials + 1) : new Float64Array(trials + 1);
+    const sum = fillUnscaled(unscaled, probability, correlation);
+    const few = unscaled.slice(0, last + 1);
+    for (let m = 0; m < few.length; m += 1) few[m]! /= sum;
+    return few;
+  }
   const r = correlation / (1 - correlation);
   const [a, b] = [probability / r, (1 - probability) / r];
   const pmf = new Float64Array(last + 1);
@@ -120,6 +161,9 @@ function fewFailures(
   }
   return pmf;
 }
+
+/** Where the chances of one cluster are worked out, most of which are not kept. */
+const scratch = new Float64Array(2048);
 
 function convolution(a: Float64Array, b: Float64Array, last: number): Float64Array {
   const sum = new Float64Array(Math.min(a.length + b.length - 1, last + 1));

@@ -1,3 +1,4 @@
+import { execFileSync } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import nunjucks from "nunjucks";
@@ -15,29 +16,38 @@ const installed = Object.keys(manifest.dependencies);
 await program(
   "src",
   ["src/cli", "eleventy.config", "src/intake/write-documents"],
-  [templates(), licences("src/licences.txt")],
+  [templates(), licences("src/licences.txt", "src/compiled.json")],
 );
-await program("bench", [
-  "bench/run",
-  "bench/walk-csv",
-  "bench/report-usage",
-  "bench/aggregate-bare",
-  "bench/simulation/run",
-  "bench/simulation/write",
-]);
+await program(
+  "bench",
+  [
+    "bench/run",
+    "bench/walk-csv",
+    "bench/report-usage",
+    "bench/aggregate-bare",
+    "bench/simulation/run",
+    "bench/simulation/write",
+  ],
+  [],
+  // A browser and what reads its prints lie where they are installed: only this repository has them.
+  ["playwright-core", "@sparticuz/chromium", /^pdfjs-dist/],
+);
 await program("demonstration", ["demonstration/generate"]);
-for (const name of ["aisle", "pass-by-pass"]) await browserScript(name);
+for (const name of ["aisle", "pass-by-pass"]) await browserScript(name, "assets");
+// Pages that are served have it, and no site.
+await browserScript("refresh", "served");
 
 /**
  * @param {string} name
  * @param {string[]} paths Of its modules that are run or imported by their place, without extension.
  * @param {import("rolldown").Plugin[]} plugins
+ * @param {(string | RegExp)[]} beside Further packages that are not bundled.
  */
-function program(name, paths, plugins = []) {
+function program(name, paths, plugins = [], beside = []) {
   return build({
     input: Object.fromEntries(paths.map((path) => [path, `${path}.ts`])),
     platform: "node",
-    external: installed,
+    external: [...installed, ...beside],
     plugins,
     output: {
       dir: "dist",
@@ -55,12 +65,13 @@ function program(name, paths, plugins = []) {
 /**
  * A classic script, whole in one file: pages opened from a disk load no modules.
  * @param {string} name
+ * @param {string} folder
  */
-function browserScript(name) {
+function browserScript(name, folder) {
   return build({
     input: `src/pages/browser/${name}.ts`,
     platform: "browser",
-    output: { file: `dist/src/assets/${name}.js`, format: "iife" },
+    output: { file: `dist/src/${folder}/${name}.js`, format: "iife" },
   });
 }
 
@@ -89,11 +100,13 @@ export const templateLoader = new nunjucks.PrecompiledLoader({\n${functions}\n})
 }
 
 /**
- * Writes the licences of all bundled packages into one file beside the program: they ask to go wherever the code goes.
+ * Writes two files beside the program: the licences of all bundled packages, which ask to go wherever the code goes, and what
+ * was compiled, of which commit and with which versions.
  * @param {string} fileName
+ * @param {string} compiledName
  * @returns {import("rolldown").Plugin}
  */
-function licences(fileName) {
+function licences(fileName, compiledName) {
   return {
     name: "licences",
     generateBundle(_, bundle) {
@@ -101,16 +114,38 @@ function licences(fileName) {
       const folders = modules.map((id) => /^.*[\\/]node_modules[\\/](?:@[^\\/]+[\\/])?[^\\/]+/.exec(id)?.[0]);
       /** @type {Map<string, string[]>} */
       const packagesByText = new Map();
+      /** @type {[string, string][]} */
+      const versions = [];
       for (const folder of new Set(folders)) {
         if (folder === undefined) continue;
         const { name, version, license } = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
+        versions.push([name, version]);
         const text = licenceText(folder);
         packagesByText.set(text, [...(packagesByText.get(text) ?? []), `${name} ${version}, ${license}`]);
       }
       const parts = [...packagesByText].map(([text, names]) => `${names.sort().join("\n")}\n\n${text}\n`);
+      const bundled = Object.fromEntries(versions.sort(([a], [b]) => (a < b ? -1 : 1)));
+      const compiled = { ...sourceCommit(), bundled, installed };
+      this.emitFile({ type: "asset", fileName: compiledName, source: JSON.stringify(compiled, null, 2) });
       this.emitFile({ type: "asset", fileName, source: parts.sort().join(`\n${"-".repeat(80)}\n\n`) });
     },
   };
+}
+
+/** The commit that the sources are of; null where they are in no repository of their own. */
+function sourceCommit() {
+  /** @param {string[]} words */
+  const git = (...words) =>
+    execFileSync("git", words, { encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] }).trim();
+  try {
+    if (git("rev-parse", "--show-prefix") !== "") return { commit: null, changed: false };
+    return {
+      commit: git("rev-parse", "HEAD"),
+      changed: git("status", "--porcelain", "--untracked-files=no") !== "",
+    };
+  } catch {
+    return { commit: null, changed: false };
+  }
 }
 
 /** @param {string} folder Of a package. */

@@ -1,9 +1,12 @@
-import { mkdirSync, rmSync, statSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
+import type { Result } from "../src/model/result.ts";
+import { openBrowser } from "../tests/browser/chromium.ts";
 import { fuzz } from "./fuzz/run.ts";
 import { benchKill } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
+import { benchSheets } from "./sheet/print.ts";
 import { turnTable } from "./simulation/one-more-miss.ts";
 import { simulate } from "./simulation/simulate.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
@@ -91,6 +94,26 @@ try {
       const breaches = await fuzz({ room: place, data: "data", mutants, seed, say, program: cli });
       say(`  breaches             ${breaches} (target: 0)`);
       if (breaches > 0) process.exitCode = 1;
+    },
+    sheet: async () => {
+      const site = join(room, "sheet-site");
+      await timedRun(cli, ["build", "--data", "data", "--out", site]);
+      const bases = readdirSync(site).flatMap((name) => {
+        const file = join(site, name, "result.json");
+        return existsSync(file) ? [JSON.parse(readFileSync(file, "utf8")) as Result] : [];
+      });
+      const seeds = Array.from({ length: Number(numbers[0] ?? 300) }, (_, i) => i + Number(numbers[1] ?? 1));
+      const browser = await openBrowser();
+      const bench = await benchSheets(browser, { folder: join(room, "sheets"), bases, seeds });
+      await browser.close();
+      const { faults, usualOverTwo } = bench;
+      const pages = [...bench.byPages].sort(([a], [b]) => a - b);
+      say(`Sheets of ${bench.seeds} lengths, printed on A4 and Letter: ${bench.prints} prints`);
+      say(`  pages                ${pages.map(([count, prints]) => `${count}: ${prints}`).join(", ")}`);
+      say(`  usual facilities     ${bench.usual} prints, ${usualOverTwo.length} over two pages (target: 0)`);
+      say(`  faults               ${faults.length} (target: 0)`);
+      for (const line of [...usualOverTwo, ...faults]) say(`    ${line}`);
+      if (faults.length + usualOverTwo.length > 0) process.exitCode = 1;
     },
     simulation: async () => {
       simulate(1000, say);

@@ -22,8 +22,9 @@ export interface Listening {
   lonelyAntenna: number | null;
   /** Offset of the wall clock that the passes go by. */
   offset: string;
-  /** What stands or passes near by while nothing is presented, and how likely one of it is heard between two passes. */
-  nearBy: string[];
+  /** What stands near by while nothing is presented, heard again and again, or what is carried past, each once. */
+  nearBy: { tags: string[]; stays: boolean };
+  /** How likely something near by is heard between two passes. */
   heardBetween: number;
 }
 
@@ -39,6 +40,7 @@ const toHalfDb = (dbm: number): number => Math.round(Math.max(-79, dbm) * 2) / 2
 export function readerReads(passes: WalkedPass[], listening: Listening): ReaderRead[] {
   const stream = randomStream(listening.label);
   const reads: ReaderRead[] = [];
+  const carriedPast = listening.nearBy.stays ? null : stream.shuffled(listening.nearBy.tags);
   passes.forEach((pass, index) => {
     const fromUs = instantUs(pass.startedAt, listening.offset);
     const toUs = instantUs(pass.endedAt, listening.offset);
@@ -46,8 +48,13 @@ export function readerReads(passes: WalkedPass[], listening: Listening): ReaderR
       if (tag.read) reads.push(...linesOf(tag, fromUs, toUs, listening, stream));
     const next = passes[index + 1];
     const nextUs = next === undefined ? toUs + 60_000_000 : instantUs(next.startedAt, listening.offset);
-    if (stream.chance(listening.heardBetween))
-      reads.push(...linesBetween(toUs + 3_000_000, nextUs - 3_000_000, listening, stream));
+    if (stream.chance(listening.heardBetween)) {
+      const tags = carriedPast ?? stream.shuffled(listening.nearBy.tags);
+      const heard = stream.integer(1, 2);
+      const between = { fromUs: toUs + 3_000_000, toUs: nextUs - 3_000_000 };
+      const audible = carriedPast === null ? tags.slice(0, heard) : tags.splice(0, heard);
+      reads.push(...linesBetween(between, audible, listening, stream));
+    }
   });
   return reads.sort((a, b) => a.us - b.us || (a.tag < b.tag ? -1 : 1) || a.antenna - b.antenna);
 }
@@ -81,22 +88,26 @@ function linesOf(
   });
 }
 
+/** How long something that is carried past is in reach. */
+const carriedPastUs = 40_000_000;
+
 function linesBetween(
-  fromUs: number,
-  toUs: number,
+  { fromUs, toUs }: { fromUs: number; toUs: number },
+  tags: string[],
   { reader, antennas, nearBy }: Listening,
   stream: RandomStream,
 ): ReaderRead[] {
   if (toUs <= fromUs) return [];
-  const tags = stream.shuffled(nearBy).slice(0, stream.integer(1, 2));
-  return tags.flatMap((tag) =>
-    Array.from({ length: stream.integer(1, 2) }, () => ({
-      us: fromUs + Math.floor(stream.uniform() * (toUs - fromUs)),
+  return tags.flatMap((tag) => {
+    const reachUs = nearBy.stays ? toUs - fromUs : Math.min(carriedPastUs, toUs - fromUs);
+    const startUs = nearBy.stays ? fromUs : fromUs + Math.floor(stream.uniform() * (toUs - fromUs - reachUs));
+    return Array.from({ length: stream.integer(1, 2) }, () => ({
+      us: startUs + Math.floor(stream.uniform() * reachUs),
       reader,
       tag,
       antenna: stream.integer(1, antennas),
       rssiDbm: toHalfDb(-66 - 8 * stream.uniform()),
       count: stream.integer(1, 3),
-    })),
-  );
+    }));
+  });
 }

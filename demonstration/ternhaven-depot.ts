@@ -16,6 +16,7 @@ type RoundId = (typeof rounds)[number]["id"];
 
 const crates = assetTags("crate", 620400, 180);
 const storeTags = assetTags("cage", 9300, 30);
+const carriedPast = assetTags("cage", 9360, 24);
 /** Chips that nobody encoded, on film in the lane beside door B: no GS1 code, and none of the cooperative's. */
 const rawTags = ["E2FFF000000000000000A417", "E2FFF000000000000000A432"];
 /** Crushed by a strap: it answers nobody, in either round. */
@@ -319,7 +320,7 @@ export function ternhavenDepot(): Map<string, string> {
       [speed],
     ),
   );
-  for (const [path, text] of ternhavenReads(seed, walked, { crates, storeTags, rawTags }))
+  for (const [path, text] of ternhavenReads(seed, walked, { crates, storeTags, rawTags, carriedPast }))
     files.set(path, text);
   for (const [name, tags] of Object.entries({ ...doorBLoads, ...returnsLoads }))
     files.set(`manifests/${name}.csv`, manifestText(fixedLoad(tags)()));

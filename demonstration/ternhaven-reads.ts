@@ -15,6 +15,8 @@ interface NearBy {
   crates: string[];
   storeTags: string[];
   rawTags: string[];
+  /** Cages that are carried past a read point once while it is idle. */
+  carriedPast: string[];
 }
 
 const offsetHours = -3;
@@ -26,7 +28,7 @@ const fastS = 32;
 export function ternhavenReads(
   seed: string,
   rounds: WalkedRound[],
-  { crates, storeTags, rawTags }: NearBy,
+  { crates, storeTags, rawTags, carriedPast }: NearBy,
 ): Map<string, string> {
   const files = new Map<string, string>();
   const returns: ReaderRead[] = [];
@@ -39,16 +41,19 @@ export function ternhavenReads(
       lonelyAntenna: null,
       offset,
     });
+    // Before the retune door and pedestal hear what stands near by again and again, afterwards only what is carried past.
+    const nearBy = (standing: string[], moving: string[]): Listening["nearBy"] =>
+      found ? { tags: standing, stays: true } : { tags: moving, stays: false };
     const atDoor = readerReads(doorB, {
       ...listening("R-31"),
       lonelyAntenna: 4,
-      nearBy: [...rawTags, ...storeTags.slice(8, 14)],
+      nearBy: nearBy([...rawTags, ...storeTags.slice(8, 14)], carriedPast.slice(0, 12)),
       heardBetween: found ? 0.4 : 0.2,
     });
     const atGate = readerReads(gate, {
       ...listening("R-32"),
       antennas: 2,
-      nearBy: storeTags.slice(0, 8),
+      nearBy: nearBy(storeTags.slice(0, 8), carriedPast.slice(12, 24)),
       heardBetween: found ? 0.25 : 0.05,
     });
     files.set(
@@ -59,7 +64,7 @@ export function ternhavenReads(
       ...readerReads(onBelt, {
         ...listening("C-1"),
         antennas: 2,
-        nearBy: storeTags.slice(14, 20),
+        nearBy: { tags: storeTags.slice(14, 20), stays: true },
         heardBetween: found ? 0.5 : 0.25,
       }),
     );

@@ -9,6 +9,7 @@ import { diagnose } from "./diagnosis/diagnose.ts";
 import { judgedOtherwise } from "./findings/cautions.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
+import { pseudonymised } from "./pseudonyms.ts";
 import { shownConditions } from "./rounds/by-condition.ts";
 import { describeRound } from "./rounds/describe-round.ts";
 
@@ -19,7 +20,8 @@ import { describeRound } from "./rounds/describe-round.ts";
  * and untested without one. Nothing is averaged across read points. The same input gives the same result, whatever the
  * order of its rows. `version` is the tool's own.
  */
-export function judgeFacility(input: FacilityInput, version: string): Result {
+export function judgeFacility(given: FacilityInput, version: string): Result {
+  const input = given.facility.pseudonyms ? pseudonymised(given) : given;
   const { facility, log } = input;
   const walked = { facility, log, index: indexRows(log) };
   const concessions = facility.concessions.map((one) => datedConcession(one, facility.report));
@@ -55,7 +57,10 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     },
     report: facility.report,
     preparedBy: facility.preparedBy,
+    ...(facility.pseudonyms ? { pseudonyms: { listHeldBy: facility.preparedBy?.organisation ?? null } } : {}),
     witnessedBy: facility.witnessedBy,
+    retest: facility.retest,
+    signOff: signOffOf(facility, findings),
     basis: {
       confidence: facility.confidence,
       interval: facility.interval,
@@ -77,6 +82,13 @@ export function judgeFacility(input: FacilityInput, version: string): Result {
     problems: input.problems,
     inputs: input.inputs,
   };
+}
+
+function signOffOf(facility: Facility, findings: readonly Finding[]): Result["signOff"] {
+  const { signOff: readPoints } = facility;
+  if (readPoints === null) return null;
+  const signed = findings.filter(({ readPoint }) => readPoints.includes(readPoint));
+  return { readPoints, otherwise: judgedOtherwise(signed, facility) };
 }
 
 /** Judged against the report's issue date, which is data: without a report nothing is taken to have expired. */

@@ -1,5 +1,8 @@
+import { join } from "node:path";
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
+import type { Result } from "../model/result.ts";
+import { type InputChoice, inputChoice, inputsLeftOut } from "../pages/parts/archive.ts";
 import { liesIn, OutputRefused, realPath } from "../site/output-place.ts";
 import type { SiteSummary } from "../site/write-site.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
@@ -9,7 +12,7 @@ import { plain, problemCount, problemLines, progressOn, refusalAdvice } from "./
 export const build: Command = {
   name: "build",
   summary: "writes the site, all of it or nothing",
-  options: ["data", "out", "only"],
+  options: ["data", "out", "only", "inputs"],
   operand: null,
   examples: [
     { words: "build", purpose: "write the site; open site/index.html" },
@@ -20,7 +23,7 @@ export const build: Command = {
 };
 
 export async function buildSite(
-  { source, out }: Pick<Words, "source" | "out">,
+  { source, out, inputs }: Pick<Words, "source" | "out" | "inputs">,
   terminal: Terminal,
 ): Promise<Exit> {
   const { InputRefused, judgeAll } = await import("./facility-source.ts");
@@ -30,12 +33,19 @@ export async function buildSite(
   try {
     refuseInDataFolder(out, source.data);
     const results = judgeAll(source, progress);
-    const summary = await writeSite(results, out, (result) => {
-      warnings.push(...result.problems);
-      progress.step(`Writing ${result.facility.id}`);
+    const remarks: string[] = [];
+    const summary = await writeSite(results, out, {
+      inputsOf: (id) => join(source.data, id),
+      inputs,
+      onFacility: (result) => {
+        warnings.push(...result.problems);
+        remarks.push(...inputsRemark(result, inputs));
+        progress.step(`Writing ${result.facility.id}`);
+      },
     });
     progress.done();
     terminal.out(summaryLine(summary, out));
+    for (const remark of remarks) terminal.err(`${remark}\n`);
     if (warnings.length > 0)
       terminal.err(`${problemCount(warnings)} on the logs: the inputs pages list them.\n`);
     return ExitStatus.fine;
@@ -52,6 +62,21 @@ export async function buildSite(
     }
     throw refusal;
   }
+}
+
+/** What the site lacks of the evidence without anybody having asked for it. */
+function inputsRemark(result: Result, asked: InputChoice | null): string[] {
+  const missing = inputsLeftOut(result, inputChoice(result, asked));
+  if (asked === "none" || missing.length === 0) return [];
+  const { id } = result.facility;
+  if (asked === null && result.pseudonyms !== undefined)
+    return [
+      `The input files of ${id} hold the names that its pseudonyms stand for, so they are not in the site. --inputs small puts them in.`,
+    ];
+  const files = counted(missing.length, "reader log", "reader logs");
+  return [
+    `${files} of ${id} ${missing.length === 1 ? "is" : "are"} not in the site, since all inputs come to more than 50 MB. --inputs all puts ${missing.length === 1 ? "it" : "them"} in.`,
+  ];
 }
 
 /** Every folder of the data folder is a facility: a site among them would be read as one. */

@@ -1,6 +1,7 @@
 import { parseArgs } from "node:util";
 import { suggest } from "../intake/problems/wording.ts";
 import { joined } from "../model/number-words.ts";
+import { inputChoices } from "../pages/parts/archive.ts";
 import { toolVersion } from "../site/package-folders.ts";
 import { build } from "./build.ts";
 import { check } from "./check.ts";
@@ -11,6 +12,7 @@ import {
   type OptionName,
   options,
   type Terminal,
+  type Words,
   WrongUsage,
 } from "./command.ts";
 import { compare } from "./compare.ts";
@@ -49,6 +51,7 @@ export async function runCommandLine(words: string[], given: Terminal): Promise<
     {
       source: { data: values.get("data")?.at(-1) ?? "data", only: values.get("only") ?? [] },
       out: values.get("out")?.at(-1) ?? "site",
+      inputs: choiceOf(values.get("inputs")?.at(-1)),
       json: values.has("json"),
       port: values.get("port")?.at(-1) ?? "8321",
       operand: operandOf(command, rest),
@@ -66,6 +69,16 @@ function plainTerminal(terminal: Terminal): Terminal {
     err: (text) => terminal.err(plain(text)),
     progress: (text) => terminal.progress(text === null ? null : plain(text)),
   };
+}
+
+function choiceOf(text: string | undefined): Words["inputs"] {
+  if (text === undefined) return null;
+  const choice = inputChoices.find((each) => each === text);
+  if (choice !== undefined) return choice;
+  const near = suggest(text, [...inputChoices]);
+  throw new WrongUsage(
+    `--inputs needs all, small or none, not "${text}".${near === null ? "" : ` Did you mean ${near}?`}`,
+  );
 }
 
 function optionsOf({ name, options: own }: Command): string {

@@ -1,3 +1,5 @@
+import type { InputChoice } from "../pages/parts/archive.ts";
+
 /** Where a command speaks: results to standard output, everything else to standard error. */
 export interface Terminal {
   out(text: string): void;
@@ -51,6 +53,11 @@ export const options = {
     placeholder: "FILE",
     summary: "start from these files: pass logs, manifests, readers' logs; several may follow",
   },
+  inputs: {
+    type: "string",
+    placeholder: "WHICH",
+    summary: "input files in the site: all, none, or small (without readers' logs where all pass 50 MB)",
+  },
   json: { type: "boolean", summary: "print the result for other programs" },
   port: { type: "string", placeholder: "N", summary: "where serve listens on this machine (8321)" },
 } as const satisfies Record<string, Option>;
@@ -68,6 +75,8 @@ export interface Source {
 export interface Words {
   source: Source;
   out: string;
+  /** Which input files go into the site; null where it is not said. */
+  inputs: InputChoice | null;
   json: boolean;
   port: string;
   /** The one word after the command; empty for a command that takes none. */

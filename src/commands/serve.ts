@@ -2,6 +2,7 @@ import type { Server } from "node:http";
 import { relative } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import type { FSWatcher } from "chokidar";
+import type { SiteServer } from "../site/serve/site-server.ts";
 import { buildSite } from "./build.ts";
 import { type Command, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
 import { plain } from "./lines.ts";
@@ -17,7 +18,7 @@ const settleMs = 60;
 export const serve: Command = {
   name: "serve",
   summary: "builds, serves, rebuilds on every change",
-  options: ["data", "out", "only", "port"],
+  options: ["data", "out", "only", "inputs", "port"],
   operand: null,
   examples: [
     { words: "serve", purpose: "the site on this machine, rebuilt on every change" },
@@ -28,9 +29,10 @@ export const serve: Command = {
     const port = portNumber(words.port);
     const first = await buildSite(words, terminal);
     if (first !== ExitStatus.fine) return first;
-    const { siteServer } = await import("../site/site-server.ts");
+    const { SiteServer } = await import("../site/serve/site-server.ts");
     const { watch } = await import("chokidar");
-    const server = siteServer(words.out);
+    const site = new SiteServer(words.out);
+    const { server } = site;
     const address = await listening(server, port);
     const watcher = watch(words.source.data, { ignoreInitial: true });
     watcher.on("error", (fault) =>
@@ -39,7 +41,7 @@ export const serve: Command = {
     // What changes before this is not seen, so nobody is asked to go ahead before.
     await new Promise<void>((ready) => watcher.on("ready", ready));
     terminal.out(`Serving http://127.0.0.1:${address}/index.html (this machine only). Ctrl+C ends it.\n`);
-    await rebuildOnChange(watcher, words, terminal);
+    await rebuildOnChange(watcher, terminal, rebuilder(words, terminal, site));
     await watcher.close();
     server.closeAllConnections();
     await new Promise<void>((closed) => server.close(() => closed()));
@@ -70,7 +72,11 @@ async function listening(server: Server, port: number): Promise<number> {
 }
 
 /** One build at a time; what changes meanwhile makes one more. Ends when the person at the terminal asks for it. */
-async function rebuildOnChange(watcher: FSWatcher, words: Words, terminal: Terminal): Promise<void> {
+async function rebuildOnChange(
+  watcher: FSWatcher,
+  terminal: Terminal,
+  rebuild: (changed: string[]) => Promise<void>,
+): Promise<void> {
   const changed = new Set<string>();
   let wake = () => {};
   watcher.on("all", (_event, path) => {
@@ -90,21 +96,41 @@ async function rebuildOnChange(watcher: FSWatcher, words: Words, terminal: Termi
     if (next !== "change") return;
     const paths = [...changed];
     changed.clear();
-    await rebuild(paths, words, terminal);
+    await rebuild(paths);
   }
 }
 
-/** A fault is told, and the site that stood before is served on. */
-async function rebuild(changed: string[], words: Words, terminal: Terminal): Promise<void> {
-  const names = changed.map((path) => relative(words.source.data, path).replaceAll("\\", "/"));
-  const began = performance.now();
-  terminal.out(`Changed: ${plain(names.join(", "))}\n`);
-  try {
-    const status = await buildSite(words, terminal);
-    if (status === ExitStatus.fine)
-      terminal.out(`Rebuilt in ${((performance.now() - began) / 1000).toFixed(1)} s.\n`);
-  } catch (fault) {
-    terminal.err(faultText(fault));
-    terminal.err("The site that stood before is served on.\n");
-  }
+/** A fault is told, here and on the open pages, and the site that stood before is served on. */
+function rebuilder(words: Words, terminal: Terminal, site: SiteServer): (changed: string[]) => Promise<void> {
+  let builtAt = timeOfDay();
+  return async (changed) => {
+    const names = changed.map((path) => relative(words.source.data, path).replaceAll("\\", "/"));
+    const began = performance.now();
+    terminal.out(`Changed: ${plain(names.join(", "))}\n`);
+    let said = "";
+    const overheard: Terminal = {
+      ...terminal,
+      err: (text) => {
+        said += text;
+        terminal.err(text);
+      },
+    };
+    try {
+      const status = await buildSite(words, overheard);
+      if (status === ExitStatus.fine) {
+        builtAt = timeOfDay();
+        site.built(null);
+        terminal.out(`Rebuilt in ${((performance.now() - began) / 1000).toFixed(1)} s.\n`);
+      } else site.built({ builtAt, text: said });
+    } catch (fault) {
+      terminal.err(faultText(fault));
+      terminal.err("The site that stood before is served on.\n");
+      site.built({ builtAt, text: faultText(fault) });
+    }
+  };
+}
+
+/** By the clock of the person who looks at it. */
+function timeOfDay(): string {
+  return new Date().toTimeString().slice(0, 8);
 }

@@ -12,6 +12,12 @@ export interface Facility {
   report: Report | null;
   preparedBy: Party | null;
   witnessedBy: Party[];
+  /** Whether initials and numbers stand for the names of people and their badges in all that is made of the inputs. */
+  pseudonyms: boolean;
+  /** When the read points are to be tested again. */
+  retest: Retest | null;
+  /** The ids of the read points that the sheet is for, in the order of the read points; null where it is for all. */
+  signOff: string[] | null;
   /** Two-sided confidence of every interval, strictly between 0.5 and 1. */
   confidence: number;
   /** The id of its card. */
@@ -40,6 +46,8 @@ export interface Facility {
   compareWithReader: boolean;
   /** The sheets to read of each workbook, by its path; its first sheet where it is not named. */
   sheets: Record<string, string[]>;
+  /** The column of manifests or logs that names the models of tags on trial; null where none are compared. */
+  compareTags: string | null;
   /** What is to be walked; null where nothing is planned. */
   plan: Plan | null;
 }
@@ -159,6 +167,9 @@ export const partySchema = z.object({
   role: z.string().nullable(),
 });
 export type Party = z.infer<typeof partySchema>;
+
+export const retestSchema = z.object({ on: z.string().describe("YYYY-MM-DD."), why: z.string().nullable() });
+export type Retest = z.infer<typeof retestSchema>;
 
 export const roundSchema = z.object({
   id: z.string(),

@@ -1,5 +1,6 @@
 /** Narrow no-break space: before a unit and between thousands. */
 export const thinSpace = "\u202f";
+export const noBreakSpace = "\u00a0";
 
 const trueMinus = "\u2212";
 

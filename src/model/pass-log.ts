@@ -33,8 +33,24 @@ export interface Heard {
   /** Milliseconds after the window of the pass opens. */
   firstMs: Float64Array;
   lastMs: Float64Array;
+  /** The clock minute of the first read: an index into `minutes`. */
+  minute: Int32Array;
+  /** In UTC: 2026-05-21T08:09Z. */
+  minutes: string[];
   /** By read point and round. */
   idle: IdleTime[];
+  /** In the order of the files. */
+  settings: LoggedSettings[];
+}
+
+/** What a reader's log states of the reader's settings, for a round that it covers at a read point. */
+export interface LoggedSettings {
+  /** Relative to the facility's folder. */
+  file: string;
+  readPoint: string;
+  round: string;
+  /** As written. */
+  values: { name: string; value: string }[];
 }
 
 /** The time between the first and the last timed pass of a round at a read point in which no pass was under way. */
@@ -49,6 +65,19 @@ export interface IdleTime {
   clockMinutes: number;
   /** How long tags stayed; a stay is one tag, from the first to the last clock minute in which it was heard. */
   stays: IdleStays;
+  /** Who was heard, by code point. */
+  tags: IdleTag[];
+}
+
+/** A tag that was heard between the passes. */
+export interface IdleTag {
+  /** As the loads write it, where one names it. */
+  tag: string;
+  reads: number;
+  /** Strongest; `noRssi` where none was recorded. */
+  rssiDbm: number;
+  /** In natural order. */
+  antennas: string[];
 }
 
 export interface IdleStays {

@@ -10,6 +10,7 @@ import {
   openPointSchema,
   partySchema,
   reportSchema,
+  retestSchema,
   roundSchema,
   senseSchema,
 } from "./facility.ts";
@@ -564,6 +565,18 @@ const inputFile = z.object({
 });
 export type InputFile = z.infer<typeof inputFile>;
 
+const otherwise = z
+  .object({
+    interval: z
+      .object({ id: z.string(), findings: count })
+      .nullable()
+      .describe("By the stricter interval; null where the facility's own is as strict."),
+    correlations: z
+      .array(z.object({ missCorrelation: z.number(), findings: count }))
+      .describe("By each correlation in `sensitivity`."),
+  })
+  .describe("How many findings would have another state by a stricter interval, or another correlation.");
+
 export const resultSchema = z.object({
   schemaVersion: z.literal(1),
   tool: z.object({ name: z.literal("proofwalk"), version: z.string() }),
@@ -577,7 +590,18 @@ export const resultSchema = z.object({
   }),
   report: reportSchema.nullable(),
   preparedBy: partySchema.nullable(),
+  pseudonyms: z
+    .object({ listHeldBy: text.describe("Who knows the names: the organisation that prepared the report.") })
+    .exactOptional()
+    .describe("Only where initials and numbers stand for the names of people and their badges."),
   witnessedBy: z.array(partySchema),
+  retest: retestSchema
+    .nullable()
+    .describe("When the read points are to be tested again; null where facility.yaml gives no day."),
+  signOff: z
+    .object({ readPoints: z.array(z.string()), otherwise })
+    .nullable()
+    .describe("The read points that the sheet is for; null where it is for all of them."),
   basis: z
     .object({
       confidence: z.number(),
@@ -597,17 +621,7 @@ export const resultSchema = z.object({
   findings: z
     .array(finding)
     .describe("By criterion, then read point, in the order of facility.yaml, then group."),
-  otherwise: z
-    .object({
-      interval: z
-        .object({ id: z.string(), findings: count })
-        .nullable()
-        .describe("By the stricter interval; null where the facility's own is as strict."),
-      correlations: z
-        .array(z.object({ missCorrelation: z.number(), findings: count }))
-        .describe("By each correlation in `sensitivity`."),
-    })
-    .describe("How many findings would have another state by a stricter interval, or another correlation."),
+  otherwise,
   comparisons: z
     .array(comparison)
     .describe("By read point and pair of rounds: the whole, then each value of each condition."),

@@ -1,10 +1,10 @@
 import type { Result } from "../model/result.ts";
 import { aislePage } from "./aisle/aisle-page.ts";
-import { changesPage } from "./changes/changes-page.ts";
 import { indexTemplate } from "./index-page.ts";
 import { inputsPage } from "./inputs-page.ts";
 import { methodPage } from "./method/method-page.ts";
 import { overviewPage } from "./overview/overview-page.ts";
+import { type Archive, markText, noArchive } from "./parts/archive.ts";
 import { facilityContext, type Page, pageHeads, type SiteFile } from "./parts/page.ts";
 import type { SiteWorkbook } from "./parts/workbook.ts";
 import { passesPage } from "./passes/passes-page.ts";
@@ -13,13 +13,14 @@ import { walkSheetPage } from "./plan/walk-sheet.ts";
 import { readPointPage } from "./read-point/read-point-page.ts";
 import { roundsPage } from "./rounds/rounds-page.ts";
 import { signOffSheetPage } from "./sheet/sign-off-sheet.ts";
+import { whyPage } from "./why/why-page.ts";
 
 /** Every kind of page that a facility may have, in the order of its navigation. */
 const pageKinds = [
   overviewPage,
   readPointPage,
+  whyPage,
   roundsPage,
-  changesPage,
   passesPage,
   planPage,
   inputsPage,
@@ -33,18 +34,18 @@ const pageKinds = [
 export const templateNames = [indexTemplate, ...pageKinds.map(({ template }) => template)];
 
 /**
- * Everything the site holds of one facility but the archived result itself: a function of that result. `mark` is the
- * SHA-256 of the archived result, for the sign-off sheet.
+ * Everything the site holds of one facility but the archived result itself: a function of that result, and of which
+ * input files the site holds.
  */
 export function facilityPages(
   result: Result,
-  mark = "",
+  archive: Archive = noArchive,
 ): {
   pages: Page[];
   files: SiteFile[];
   workbooks: SiteWorkbook[];
 } {
-  const facility = facilityContext(result, mark);
+  const facility = facilityContext(result, archive);
   const kinds = pageKinds.map((kind) => kind.plan(facility));
   const tables = kinds.flatMap((kind) => kind.tables);
   const headOf = pageHeads(
@@ -56,7 +57,25 @@ export function facilityPages(
     files: [
       ...tables.map((table) => ({ path: facility.paths.table(table.name), text: table.text() })),
       ...kinds.flatMap((kind) => kind.files),
+      { path: facility.paths.markStyle, text: markStyle(archive.mark) },
     ],
     workbooks: kinds.flatMap((kind) => kind.workbooks),
   };
+}
+
+/** Style sheets cannot read a page, so each facility has one with its mark: it costs no line of any page. */
+function markStyle(mark: string): string {
+  if (mark === "") return "";
+  return `@page {
+  @bottom-left {
+    content: "Evidence mark ${markText(mark)}";
+    font:
+      9pt "Source Sans 3",
+      Arial,
+      sans-serif;
+    color: #56616f;
+    white-space: nowrap;
+  }
+}
+`;
 }

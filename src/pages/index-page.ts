@@ -65,6 +65,8 @@ export function indexPage(entries: IndexEntry[]): Page<IndexView> {
       readPointNavigation: [],
       inputsHref: "",
       methodHref: "",
+      evidenceMark: "",
+      markStyleHref: "",
       lead: leadSentence(entries),
       rows: sorted.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
     },

@@ -1,9 +1,11 @@
 import { counted, countText } from "../model/number-words.ts";
 import { type Cause, causesOf, type Problem } from "../model/problem.ts";
 import type { InputFile, Result } from "../model/result.ts";
+import { keptInputs, leftOutSentence, pseudonymSentence } from "./parts/archive.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
+import { noticesPath, resultSchemaPath } from "./parts/paths.ts";
 import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts";
 
 export interface InputsView {
@@ -16,7 +18,18 @@ export interface InputsView {
   remarksTable: Link;
   downloads: Download[];
   readPoints: { name: string; downloads: Download[] }[];
+  /** What of the files is not in the site; empty where all are. */
+  leftOut: string;
+  /** Who holds the names; empty where the pages have them. */
+  pseudonyms: string;
+  /** SHA-256 of the archived result, whole; empty where it is not known. */
+  resultHash: string;
+  /** A file to check, as it lies in the site or elsewhere. */
   firstFile: string;
+  sheet: Link;
+  schema: Link;
+  notices: Link;
+  contents: Link;
 }
 
 /** The files that were judged, the remarks on them, and everything that can be downloaded. */
@@ -33,7 +46,7 @@ export const inputsPage = definePage({
   ],
   view: (here, result): InputsView => ({
     lead: leadSentence(result),
-    files: result.inputs.map(fileRow),
+    files: fileRows(here),
     readerLogs: readerLogs(result.inputs),
     remarks: causesOf(result.problems).map(remarkBlock),
     result: here.link("result.json", here.paths.result),
@@ -41,7 +54,15 @@ export const inputsPage = definePage({
     remarksTable: here.tableLink("remarks"),
     downloads: downloadsOf(undefined, here),
     readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
-    firstFile: result.inputs[0]?.path ?? "facility.yaml",
+    pseudonyms: pseudonymSentence(result),
+    leftOut: leftOutSentence(result, here.archive.inputs),
+    resultHash: here.archive.mark,
+    firstFile:
+      keptInputs(result, here.archive.inputs).length === 0 ? "facility.yaml" : "inputs/facility.yaml",
+    sheet: here.link("sign-off sheet", here.paths.signOffSheet),
+    schema: here.link("result.schema.json", resultSchemaPath),
+    notices: here.link("notices.txt", noticesPath),
+    contents: here.link("contents.sha256", "contents.sha256"),
   }),
 });
 
@@ -115,6 +136,8 @@ function downloadsOf(readPoint: string | undefined, { tables, tableLink }: PageC
 
 interface FileRow {
   path: string;
+  /** To the file itself; empty where the site does not hold it. */
+  href: string;
   rows: string;
   /** Empty where the file has no rows of its own. */
   used: string;
@@ -174,9 +197,16 @@ function readerLogSentence(logs: ReaderLogInput[]): string {
   return `The readers' own logs have ${counted(rows, "row", "rows")}, and every row is accounted for. ${all}`;
 }
 
-function fileRow(input: InputFile): FileRow {
+function fileRows({ result, archive, paths, href }: PageContext): FileRow[] {
+  const kept = new Set(keptInputs(result, archive.inputs));
+  const linkTo = (path: string) => href(paths.input(path)).split("/").map(encodeURIComponent).join("/");
+  return result.inputs.map((input) => fileRow(input, kept.has(input) ? linkTo(input.path) : ""));
+}
+
+function fileRow(input: InputFile, href: string): FileRow {
   return {
     path: input.path,
+    href,
     rows: input.rows === null ? "no rows of its own" : countText(input.rows),
     used: input.used === null ? "" : countText(input.used),
     void: input.void === null ? "" : countText(input.void),

@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { closeSync, openSync, readdirSync, readFileSync, readSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { byCodePoint } from "../model/order.ts";
 
@@ -19,8 +19,20 @@ export function filesBelow(folder: string): string[] {
     .sort(byCodePoint);
 }
 
+const pieceBytes = 1 << 20;
+
+/** In pieces: the log of a reader may be larger than what fits into memory. */
 export function hashOfFile(path: string): string {
-  return createHash("sha256").update(readFileSync(path)).digest("hex");
+  const hash = createHash("sha256");
+  const piece = Buffer.allocUnsafe(pieceBytes);
+  const file = openSync(path, "r");
+  try {
+    for (let read = readSync(file, piece); read > 0; read = readSync(file, piece))
+      hash.update(piece.subarray(0, read));
+  } finally {
+    closeSync(file);
+  }
+  return hash.digest("hex");
 }
 
 /** Writes the list in the form that `sha256sum -c` reads, and returns what is on it. */

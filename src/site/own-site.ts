@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, join } from "node:path";
 import { contentsName, hashOfFile, readContents } from "./contents-list.ts";
+import { madeWithName } from "./made-with.ts";
 import { OutputRefused } from "./output-place.ts";
 import { toolVersion } from "./package-folders.ts";
 
@@ -70,9 +71,12 @@ function entriesOf(folder: string, hashes: Map<string, string>): { files: string
   return { files, foreign };
 }
 
-/** The list itself, which is nothing without files on it, and what file managers leave. */
+/** The list itself and what a build writes without listing it, which are nothing without files on it, and what file managers leave. */
 function isTolerated(path: string, hashes: Map<string, string>): boolean {
-  return (path === contentsName && hashes.size > 0) || leftByFileManagers.has(basename(path).toLowerCase());
+  return (
+    ([contentsName, madeWithName].includes(path) && hashes.size > 0) ||
+    leftByFileManagers.has(basename(path).toLowerCase())
+  );
 }
 
 function foldersAbove(path: string): string[] {

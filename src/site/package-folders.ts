@@ -19,8 +19,11 @@ const packageFolder = findPackageFolder();
 
 export const templatesFolder = join(packageFolder, "templates");
 
+/** The program, compiled. */
+export const compiledFolder = join(packageFolder, "dist", "src");
+
 /** What the pages run in a browser, compiled. */
-export const scriptsFolder = join(packageFolder, "dist", "src", "assets");
+export const scriptsFolder = join(compiledFolder, "assets");
 
 export const schemasFolder = join(packageFolder, "schemas");
 

@@ -4,11 +4,14 @@ import { dirname, join } from "node:path";
 import type { Result } from "../model/result.ts";
 import { facilityPages } from "../pages/facility-pages.ts";
 import { type IndexEntry, indexEntry, indexPage } from "../pages/index-page.ts";
+import { type InputChoice, inputChoice, keptInputs } from "../pages/parts/archive.ts";
 import type { Page, SiteFile } from "../pages/parts/page.ts";
 import { facilityFolder } from "../pages/parts/paths.ts";
 import type { SiteWorkbook } from "../pages/parts/workbook.ts";
 import { copyAssets } from "./assets.ts";
 import { writeContents } from "./contents-list.ts";
+import { copyInputs } from "./copy-inputs.ts";
+import { madeWithName, madeWithText } from "./made-with.ts";
 import { OutputRefused } from "./output-place.ts";
 import { siteFileName, siteFileText } from "./own-site.ts";
 import { pageRenderer } from "./render-pages.ts";
@@ -23,15 +26,25 @@ export interface SiteSummary {
   files: number;
 }
 
+/** What a site is written from besides the results. */
+export interface SiteOptions {
+  /** The folder of a facility's input files. */
+  inputsOf?: (facility: string) => string;
+  /** Which of them the site holds; null leaves it to each facility. */
+  inputs?: InputChoice | null;
+  onFacility?: (result: Result) => void;
+}
+
 /**
  * Writes the site of some facilities to `out`, all or nothing. The results come one at a time, so that a large
- * portfolio is never held in memory whole.
+ * portfolio is never held in memory whole. Without a folder of input files the site holds none.
  */
 export async function writeSite(
   results: AsyncIterable<Result> | Iterable<Result>,
   out: string,
-  onFacility: (result: Result) => void = () => {},
+  { inputsOf, inputs = null, onFacility = () => {} }: SiteOptions = {},
 ): Promise<SiteSummary> {
+  const choiceOf = (result: Result) => (inputsOf === undefined ? "none" : inputChoice(result, inputs));
   const summary: SiteSummary = { facilities: 0, pages: 0, files: 0 };
   await swapIn(out, async ({ folder, interruptible }) => {
     const entries: IndexEntry[] = [];
@@ -47,9 +60,14 @@ export async function writeSite(
       batched = 0;
     };
     for await (const { result, pages, files, workbooks } of interruptible(
-      facilityParts(results, onFacility),
+      facilityParts(results, choiceOf, onFacility),
     )) {
       refuseSharedFolder(result.facility.id, folders);
+      const kept = keptInputs(result, choiceOf(result));
+      if (inputsOf !== undefined && kept.length > 0) {
+        const to = join(folder, facilityFolder(result.facility.id), "inputs");
+        await copyInputs(result, kept, { from: inputsOf(result.facility.id), to });
+      }
       writeFiles(files, folder);
       if (workbooks.length > 0) await writeWorkbooks(workbooks, folder);
       batch.push(...pages);
@@ -62,8 +80,9 @@ export async function writeSite(
     copyAssets(folder);
     writeFiles([{ path: siteFileName, text: siteFileText }], folder);
     const files = writeContents(folder);
+    writeFiles([{ path: madeWithName, text: madeWithText() }], folder);
     assertWritten(planned, files);
-    summary.files = files.length + 1;
+    summary.files = files.length + 2;
     summary.facilities = entries.length;
     summary.pages = planned.length;
   });
@@ -73,13 +92,14 @@ export async function writeSite(
 /** What each facility adds to the site, one facility at a time. */
 async function* facilityParts(
   results: AsyncIterable<Result> | Iterable<Result>,
+  choiceOf: (result: Result) => InputChoice,
   onFacility: (result: Result) => void,
 ): AsyncGenerator<{ result: Result; pages: Page[]; files: SiteFile[]; workbooks: SiteWorkbook[] }> {
   for await (const result of results) {
     onFacility(result);
     const text = `${JSON.stringify(result, null, 2)}\n`;
     const mark = createHash("sha256").update(text).digest("hex");
-    const { pages, files, workbooks } = facilityPages(result, mark);
+    const { pages, files, workbooks } = facilityPages(result, { mark, inputs: choiceOf(result) });
     const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
     yield { result, pages, files: [resultFile, ...files], workbooks };
   }

@@ -28,16 +28,8 @@ export interface CorrelatedClusters {
  * correlation 0.5: 0.855, 0.09, 0.055.
  */
 export function betaBinomialPmf(trials: number, probability: number, correlation: number): Float64Array {
-  const pmf = new Float64Array(trials + 1);
-  const sum = fillUnscaled(pmf, probability, correlation);
-  for (let m = 0; m <= trials; m += 1) pmf[m]! /= sum;
-  return pmf;
-}
-
-/** Fills in all chances but for their sum, which is returned. */
-function fillUnscaled(pmf: Float64Array, probability: number, correlation: number): number {
-  const trials = pmf.length - 1;
   const r = correlation / (1 - correlation);
+  const pmf = new Float64Array(trials + 1);
   // From the middle outwards, so that no chance of many trials vanishes before it is scaled.
   const middle = Math.round(trials * probability);
   pmf[middle] = 1;
@@ -45,9 +37,8 @@ function fillUnscaled(pmf: Float64Array, probability: number, correlation: numbe
   const down = (m: number) => (m + 1) * (1 - probability + (trials - m - 1) * r);
   for (let m = middle; m < trials; m += 1) pmf[m + 1] = pmf[m]! * (up(m) / down(m));
   for (let m = middle - 1; m >= 0; m -= 1) pmf[m] = pmf[m + 1]! * (down(m) / up(m));
-  let sum = 0;
-  for (let m = 0; m <= trials; m += 1) sum += pmf[m]!;
-  return sum;
+  const sum = pmf.reduce((total, chance) => total + chance, 0);
+  return pmf.map((chance) => chance / sum);
 }
 
 /**
@@ -63,17 +54,16 @@ function fillUnscaled(pmf: Float64Array, probability: number, correlation: numbe
  */
 export function betaBinomialSumCdf(failures: number, clusters: CorrelatedClusters): number {
   if (failures < 0) return 0;
-  const { sizes, probability, correlation } = clusters;
+  const { sizes } = clusters;
   const trials = sizes.reduce((sum, [size, count]) => sum + size * count, 0);
   if (failures >= trials) return 1;
   if (isTooMuch(failures, sizes)) return saddlepointCdf(failures, clusters);
-  const ofClusters = cumulatedOf(sizes, probability);
-  const known = ofClusters.get(correlation);
+  const known = remembered(clusters);
   if (known !== undefined && failures < known.length) return known[failures]!;
   // Whoever asks again about the same clusters will ask for larger totals too.
   const further = Math.min(trials - 1, Math.max(31, 2 * failures));
   const cdf = sumCdf(known === undefined || isTooMuch(further, sizes) ? failures : further, clusters);
-  ofClusters.set(correlation, cdf);
+  remember(clusters, cdf);
   return cdf[failures]!;
 }
 
@@ -86,93 +76,134 @@ function isTooMuch(failures: number, sizes: ClusterSizes): boolean {
 }
 
 /**
- * Distributions worked out lately, by sizes, probability and correlation: a search for a sample size asks for the same ones
- * thousands of times.
+ * Distributions worked out lately, by the text of their clusters, probability and correlation: a search for a sample size
+ * asks for the same ones thousands of times.
  */
-const cumulated = new Map<string, Map<number, Map<number, Float64Array>>>();
-const textOfSizes = new WeakMap<ClusterSizes, string>();
-/** Sizes with a probability. */
-const mostCumulated = 100;
-let countCumulated = 0;
+const distributions = new Map<string, Map<number, Map<number, Float64Array>>>();
+const mostDistributions = 1000;
+let distributionsHeld = 0;
 
-/** What is known of some clusters, by correlation. */
-function cumulatedOf(sizes: ClusterSizes, probability: number): Map<number, Float64Array> {
-  let text = textOfSizes.get(sizes);
+const texts = new WeakMap<ClusterSizes, string>();
+
+function textOf(sizes: ClusterSizes): string {
+  let text = texts.get(sizes);
   if (text === undefined) {
     text = sizes.flat().join(" ");
-    textOfSizes.set(sizes, text);
+    texts.set(sizes, text);
   }
-  const known = cumulated.get(text)?.get(probability);
-  if (known !== undefined) return known;
-  if (countCumulated >= mostCumulated) {
-    cumulated.clear();
-    countCumulated = 0;
+  return text;
+}
+
+function remembered({ sizes, probability, correlation }: CorrelatedClusters): Float64Array | undefined {
+  return distributions.get(textOf(sizes))?.get(probability)?.get(correlation);
+}
+
+function remember({ sizes, probability, correlation }: CorrelatedClusters, cdf: Float64Array): void {
+  if (distributionsHeld >= mostDistributions) {
+    distributions.clear();
+    distributionsHeld = 0;
   }
-  countCumulated += 1;
-  const byCorrelation = new Map<number, Float64Array>();
-  const byProbability = cumulated.get(text) ?? new Map<number, Map<number, Float64Array>>();
-  cumulated.set(text, byProbability.set(probability, byCorrelation));
-  return byCorrelation;
+  distributionsHeld += 1;
+  const byProbability = entry(
+    distributions,
+    textOf(sizes),
+    () => new Map<number, Map<number, Float64Array>>(),
+  );
+  entry(byProbability, probability, () => new Map<number, Float64Array>()).set(correlation, cdf);
+}
+
+function entry<Key, Value>(map: Map<Key, Value>, key: Key, made: () => Value): Value {
+  let value = map.get(key);
+  if (value === undefined) {
+    value = made();
+    map.set(key, value);
+  }
+  return value;
 }
 
 /** The chance of at most each total up to `last`. */
 function sumCdf(last: number, { sizes, probability, correlation }: CorrelatedClusters): Float64Array {
-  let total: Float64Array | null = null;
+  const buffers = Array.from({ length: 4 }, () => new Float64Array(last + 1));
+  let [total, power, spare, cluster] = buffers as [Float64Array, Float64Array, Float64Array, Float64Array];
+  total[0] = 1;
+  let degree = 0;
   for (const [size, clusters] of sizes) {
-    let power: Float64Array = fewFailures(last, size, { probability, correlation });
+    let powerDegree = fewFailures(cluster, size, { probability, correlation });
+    [power, cluster] = [cluster, power];
     for (let rest = clusters; rest > 0; rest = Math.floor(rest / 2)) {
-      if (rest % 2 === 1) total = total === null ? power : convolution(total, power, last);
-      if (rest > 1) power = convolution(power, power, last);
+      if (rest % 2 === 1) {
+        degree = convolve(spare, [total, degree], [power, powerDegree]);
+        [total, spare] = [spare, total];
+      }
+      if (rest > 1) {
+        powerDegree = square(spare, power, powerDegree);
+        [power, spare] = [spare, power];
+      }
     }
   }
-  const cdf = new Float64Array(total?.length ?? 1).fill(1);
-  let sum = 0;
-  for (let i = 0; total !== null && i < total.length; i += 1) {
-    sum = Math.min(1, sum + total[i]!);
-    cdf[i] = sum;
+  for (let sum = 0, k = 0; k <= last; k += 1) {
+    sum = Math.min(1, sum + total[k]!);
+    total[k] = sum;
   }
-  return cdf;
+  return total;
 }
 
 /**
- * The chances of up to `last` failures in one cluster. Of a very large one they are worked out from that of none, which spares
- * all the others: P(0) = B(a, b + trials) / B(a, b), a = probability (1 - correlation) / correlation, b = its complement's.
+ * Writes the chances of up to as many failures in one cluster as the array holds, and returns how many failures the last of
+ * them stands for.
+ *
+ * They are worked out from the chance of none, which spares all the others: P(0) is the product over the trials
+ * j = 0, 1, ... of (1 - probability + j r) / (1 + j r), r = correlation / (1 - correlation). Where P(0) is too small for
+ * that, the whole distribution is worked out.
  */
 function fewFailures(
-  last: number,
+  pmf: Float64Array,
   trials: number,
   { probability, correlation }: { probability: number; correlation: number },
-): Float64Array {
-  if (trials <= mostKept || last > trials / 4 || correlation === 0) {
-    const unscaled = trials < scratch.length ? scratch.subarray(0, trials + 1) : new Float64Array(trials + 1);
-    const sum = fillUnscaled(unscaled, probability, correlation);
-    const few = unscaled.slice(0, last + 1);
-    for (let m = 0; m < few.length; m += 1) few[m]! /= sum;
-    return few;
-  }
+): number {
   const r = correlation / (1 - correlation);
-  const [a, b] = [probability / r, (1 - probability) / r];
-  const pmf = new Float64Array(last + 1);
-  let log = logBeta(a, b + trials) - logBeta(a, b);
-  for (let m = 0; m <= last; m += 1) {
-    pmf[m] = Math.exp(log);
-    const up = (trials - m) * (probability + m * r);
-    log += Math.log(up / ((m + 1) * (1 - probability + (trials - m - 1) * r)));
+  const none = 1 - probability;
+  const last = Math.min(pmf.length - 1, trials);
+  let chance = 1;
+  if (trials <= mostKept) for (let j = 0; j < trials; j += 1) chance *= (none + j * r) / (1 + j * r);
+  else if (r === 0) chance = none ** trials;
+  else chance = Math.exp(logBeta(probability / r, none / r + trials) - logBeta(probability / r, none / r));
+  if (chance < 1e-250) {
+    pmf.set(betaBinomialPmf(trials, probability, correlation).subarray(0, last + 1));
+    return last;
   }
-  return pmf;
+  for (let m = 0; m <= last; m += 1) {
+    pmf[m] = chance;
+    chance *= ((trials - m) * (probability + m * r)) / ((m + 1) * (none + (trials - m - 1) * r));
+  }
+  return last;
 }
 
-/** Where the chances of one cluster are worked out, most of which are not kept. */
-const scratch = new Float64Array(2048);
-
-function convolution(a: Float64Array, b: Float64Array, last: number): Float64Array {
-  const sum = new Float64Array(Math.min(a.length + b.length - 1, last + 1));
-  for (let i = 0; i < a.length; i += 1) {
-    const chance = a[i]!;
-    const end = Math.min(b.length, sum.length - i);
-    for (let j = 0; j < end; j += 1) sum[i + j]! += chance * b[j]!;
+/** The chances of a sum of two counts, as far as the array holds them; each count comes with its largest number. */
+function convolve(
+  sum: Float64Array,
+  [a, lastA]: [Float64Array, number],
+  [b, lastB]: [Float64Array, number],
+): number {
+  const last = Math.min(lastA + lastB, sum.length - 1);
+  for (let k = 0; k <= last; k += 1) {
+    let chance = 0;
+    for (let i = Math.max(0, k - lastB), end = Math.min(k, lastA); i <= end; i += 1)
+      chance += a[i]! * b[k - i]!;
+    sum[k] = chance;
   }
-  return sum;
+  return last;
+}
+
+/** The chances of the sum of two counts with one distribution. */
+function square(sum: Float64Array, a: Float64Array, lastA: number): number {
+  const last = Math.min(2 * lastA, sum.length - 1);
+  for (let k = 0; k <= last; k += 1) {
+    let half = 0;
+    for (let i = Math.max(0, k - lastA); 2 * i < k; i += 1) half += a[i]! * a[k - i]!;
+    sum[k] = k % 2 === 0 ? 2 * half + a[k / 2]! * a[k / 2]! : 2 * half;
+  }
+  return last;
 }
 
 /**

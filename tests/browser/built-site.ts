@@ -19,7 +19,9 @@ export interface BuiltSite {
 /** Builds the site of a data folder, into a new temporary folder where none is named. */
 export async function buildSite(data: string, folder?: string): Promise<BuiltSite> {
   const out = folder ?? join(await mkdtemp(join(tmpdir(), "proofwalk-site-")), "site");
-  await writeSite(judgeAll({ data, only: [] }, { step() {}, done() {} }), out);
+  await writeSite(judgeAll({ data, only: [] }, { step() {}, done() {} }), out, {
+    inputsOf: (id) => join(data, id),
+  });
   return openSite(out);
 }
 

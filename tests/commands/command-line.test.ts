@@ -57,6 +57,7 @@ describe("wrong usage ends in 2 with a sentence", () => {
     [["check", "--out", "x"], "check takes no --out."],
     [["judge", "extra"], '"extra" is one word too many'],
     [["serve", "--port", "http"], "--port needs a number"],
+    [["build", "--inputs", "smal"], '--inputs needs all, small or none, not "smal". Did you mean small?'],
     [["new"], "new needs one folder"],
     [["check", "--datta", "x"], "--datta"],
   ])("%j", async (words, sentence) => {
@@ -383,6 +384,10 @@ describe("serve", () => {
       await expect.poll(() => said, { timeout: 20_000 }).toContain("Rebuilt in");
       expect(said).toContain("Changed: shed/facility.yaml");
       expect(await (await fetch(address)).text()).toContain("Renamed");
+      await spoil("data/shed/facility.yaml", "time_zone: ", "time_zone: Nowhere/");
+      await expect
+        .poll(async () => (await fetch(address)).text(), { timeout: 20_000 })
+        .toMatch(/Not built since \d\d:\d\d:\d\d\..+facility\.yaml.+Nowhere.+All facilities/s);
     } finally {
       child.kill("SIGINT");
     }

@@ -2,6 +2,27 @@ import { describeYamlFaults } from "./yaml-fault.ts";
 
 describeYamlFaults("facility.yaml", [
   {
+    claim: "the sheet is for read points that exist",
+    change: ["", "sign_off: [dock-1, dock-9]\n"],
+    code: "reference-unknown",
+    at: "dock-9",
+    says: /add it under read_points/,
+  },
+  {
+    claim: "the sheet names a read point once",
+    change: ["", "sign_off: [dock-1, dock-1]\n"],
+    code: "entry-duplicate",
+    at: "dock-1]",
+    says: /Remove/,
+  },
+  {
+    claim: "the next re-test comes after the report",
+    change: ["", "retest: { on: 2020-01-01, why: yearly }\n"],
+    code: "retest-not-after-issue",
+    at: "2020-01-01",
+    says: /comes after the report/,
+  },
+  {
     claim: "a misspelt key gets the suggestion",
     change: ["", "confidance: 0.9\n"],
     code: "key-unknown",

@@ -90,6 +90,30 @@ describe("facility.yaml", () => {
     ]);
   });
 
+  test("a sheet is for all read points unless some are named, which stand in the order of the file", async () => {
+    const signOff = async (line: string) =>
+      (
+        await readSound({
+          "facility.yaml": `${line}\n${soundYaml.replace("dock-2, name: Dock 2 }", "dock-2 }\n  - { id: dock-3 }")}`,
+          ...logs,
+        })
+      ).facility.signOff;
+    expect(await signOff("")).toBeNull();
+    expect(await signOff("sign_off: [dock-3, dock-1]")).toEqual(["dock-1", "dock-3"]);
+    expect(await signOff("sign_off: [dock-3, dock-1, dock-2]")).toBeNull();
+  });
+
+  test("the next re-test has a day and, where it is stated, a reason", async () => {
+    const retest = async (line: string) =>
+      (await readSound({ "facility.yaml": `${line}\n${soundYaml}`, ...logs })).facility.retest;
+    expect(await retest("")).toBeNull();
+    expect(await retest("retest: { on: 2027-05-21 }")).toEqual({ on: "2027-05-21", why: null });
+    expect(await retest("retest: { on: 2027-05-21, why: yearly }")).toEqual({
+      on: "2027-05-21",
+      why: "yearly",
+    });
+  });
+
   test("what the YAML says arrives, with the defaults filled in", async () => {
     const { facility } = await readSound({
       "facility.yaml": `${soundYaml.replace("name: Dock 1", "name: 12.50, equipment: { serial: 0012345, firmware: 1.10, dense: true, gone: }")}criteria:

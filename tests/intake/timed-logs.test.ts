@@ -94,6 +94,28 @@ describe("a timed pass", () => {
     ]);
   });
 
+  test("has the settings that a log states above its data, for each round that the log covers there", async () => {
+    const given = files(
+      [pass("P1", "10:00:00", "10:00:10")],
+      [heard("10:00:05", "3034AAAA00000001"), heard("10:00:06", "3034AAAA00000002")],
+    );
+    const input = await readSound({
+      ...given,
+      "reads/r.csv": `# Tx power: 27 dBm\n# session = 1\n${given["reads/r.csv"]}`,
+    });
+    expect(input.log.heard!.settings).toEqual([
+      {
+        file: "reads/r.csv",
+        readPoint: "dock-1",
+        round: "as-left",
+        values: [
+          { name: "Tx power", value: "27 dBm" },
+          { name: "session", value: "1" },
+        ],
+      },
+    ]);
+  });
+
   test("leaves what was heard between the passes to the idle time, by clock minute", async () => {
     const input = await readSound(
       files(
@@ -113,6 +135,10 @@ describe("a timed pass", () => {
     expect(idle.minutes).toBeCloseTo(287 / 60, 9);
     expect(idle.heard).toEqual([{ minute: "2026-05-21T09:02Z", reads: 7, tags: 2 }]);
     expect(idle.rate).toMatchObject({ k: 2, method: "poisson" });
+    expect(input.log.heard!.idle[0]!.tags).toEqual([
+      { tag: "3034AAAA00000001", reads: 6, rssiDbm: -60, antennas: ["1"] },
+      { tag: "E280000000000009", reads: 1, rssiDbm: -60, antennas: ["1"] },
+    ]);
   });
 
   test("knows how long tags stayed: minutes that heard them, and from the first to the last, but for those that a pass takes whole", async () => {

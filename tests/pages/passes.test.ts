@@ -60,7 +60,7 @@ describe("the pages of passes", () => {
   it("are where a read point page leads to, with the anchor that stands there", () => {
     for (const result of [sampleResult, longWalk(3000)]) {
       const anchors = new Map(
-        [...pagesOf(result, "passes"), ...pagesOf(result, "read-point"), ...pagesOf(result, "changes")].map(
+        [...pagesOf(result, "passes"), ...pagesOf(result, "read-point"), ...pagesOf(result, "rounds")].map(
           (page) => [page.path, new Set(anchorsOf(renderPage(page)))],
         ),
       );

@@ -61,19 +61,16 @@ describe("a read point page", () => {
   it("has a sentence wherever something is missing", () => {
     const exit = wordsOf(htmlOf("exit"));
     expect(exit).toContain("do not record strays, so nothing is known about them");
-    expect(exit).toContain("No equipment is stated for this read point.");
+    expect(exit).toContain("Not recorded: strays, equipment.");
     const van = wordsOf(htmlOf("van"));
-    expect(van).toContain("do not record signal strength");
+    expect(van).toContain("Not recorded: signal strength, antennas, Tag orientation.");
     expect(van).toContain("the logs do not name the tags");
     const bare = wordsOf(renderPage(pageOf(bareResult, "read-point")));
     for (const sentence of [
       "No pass was walked here in this round.",
-      "No condition is declared for this facility",
-      "fewer than two conditions",
+      "No valid pass was walked in this round.",
       "No valid pass presented a tag, so there is no picture.",
-      "No pass of this round is void.",
-      "There is no other round.",
-      "No setting is stated for this read point in any round.",
+      "Not recorded: signal strength, antennas, equipment, settings.",
     ]) {
       expect(bare).toContain(sentence);
     }

@@ -15,14 +15,14 @@ describe("the page of rounds", () => {
     expect(words).toContain("79.1 92.0 97.2 %");
   });
 
-  it("says why overlap is no test, and leads to the pages that work out what got better or worse", () => {
-    expect(words).toContain("It does not say that one is better or worse than another");
-    expect(words).toContain("whether two intervals overlap is not a test of a difference");
-    expect(html).toContain('<a href="changes/as-found-to-as-left.html"><bdi>As found to As left</bdi></a>');
-    expect(words).toContain(
-      "As found to As left : Of six read points, one got worse, two cannot be compared",
-    );
-    expect(wordsOf(renderPage(pageOf(bareResult, "rounds")))).not.toContain("For each pair of rounds");
+  it("says why overlap is no test", () => {
+    expect(words).toContain("Whether intervals overlap is not a test of a difference");
+  });
+
+  it("keeps p, Holm's adjustment and the number of looks behind folds", () => {
+    const open = wordsOf(html.replace(/<details[\s\S]*?<\/details>/g, " "));
+    expect(words).toContain("Holm");
+    expect(open).not.toMatch(/Holm|p adjusted|\bp =/);
   });
 
   it("says what was changed, and where no pass was walked", () => {

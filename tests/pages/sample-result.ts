@@ -177,6 +177,7 @@ function sampleLog(): PassLog {
     heard,
     clockMinutes: Math.ceil(minutes),
     stays: { tags: heard.length, squares: heard.length, longestMinutes: Math.min(heard.length, 1) },
+    tags: [],
   });
   log.heard = {
     length: 0,
@@ -188,6 +189,9 @@ function sampleLog(): PassLog {
     rssiDbm: new Float64Array(),
     firstMs: new Float64Array(),
     lastMs: new Float64Array(),
+    minute: new Int32Array(),
+    minutes: [],
+    settings: [],
     idle: [
       idle("dock-1", 31.7, [
         { minute: "2026-05-21T08:09Z", reads: 4, tags: 1 },

@@ -7,6 +7,7 @@ import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
 import type { OverviewView } from "../../src/pages/overview/overview-page.ts";
 import { worstFirst } from "../../src/pages/parts/finding-figures.ts";
 import type { SignOffSheetView } from "../../src/pages/sheet/sign-off-sheet.ts";
+import { signingSentence } from "../../src/pages/words/signing.ts";
 import { pageOf, renderPage, wordsOf } from "./render-page.ts";
 import { plannedSample, walkedPasses } from "./sample-plan.ts";
 import { bareResult, cleanResult, hostile, sampleResult } from "./sample-result.ts";
@@ -21,18 +22,46 @@ const unchanged = (found: string): Problem => ({
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 
 describe("the overview", () => {
-  it("names what stands in the way in five lines at most, worst first, conceded ones after their like", () => {
+  it("names what stands in the way in a line a read point, at most five, the worst of each first", () => {
     const way = overviewOf(sampleResult).way;
-    expect(way.lines.map((line) => line.mark?.word)).toEqual([
-      "not met",
-      "not met",
-      "not met",
-      "untested",
-      "undecided",
+    expect(way.lines.map((line) => [line.mark?.word, line.label])).toEqual([
+      ["not met", "Dock door 2"],
+      ["untested", "Encoding desk"],
+      ["untested", "Ceiling reader, drying hall"],
+      ["undecided", "Exit pedestal"],
+      ["undecided", hostile.markup],
     ]);
-    expect(way.lines[2]?.mark?.note).toBe("concession until 31 August 2026");
-    expect(way.rest).toMatch(/^Five further findings are open/);
+    expect(way.lines[0]?.sentences).toMatch(/more findings are open here\.$/);
+    expect(way.rest).toBe("");
     expect(way.lines.every((line) => /^read-points\/[a-z0-9-]+\.html$/.test(line.href))).toBe(true);
+  });
+  it("answers whether the evidence supports signing, for which read points and on what conditions", () => {
+    expect(signingSentence(cleanResult)).toMatch(/^The evidence supports signing for (all|the) /);
+    expect(signingSentence(bareResult)).toBe("There is nothing to sign yet.");
+    const [door] = sampleResult.readPoints.filter(({ id }) => id === "dock-2");
+    const own = sampleResult.findings.filter(({ readPoint }) => readPoint === "dock-2");
+    const until = (expired: boolean) =>
+      own.map((finding) => ({
+        ...finding,
+        concession: { ...sampleResult.concessions[0]!, until: "2026-08-31", expired },
+      }));
+    const result = { ...sampleResult, readPoints: [sampleResult.readPoints[0]!, door!], openPoints: [] };
+    expect(signingSentence({ ...result, findings: until(false) })).toBe(
+      "The evidence supports signing for Dock door 1 and on the terms of concessions for Dock door 2 (until 31 August 2026).",
+    );
+    expect(signingSentence({ ...result, findings: until(true) })).toBe(
+      "The evidence supports signing for Dock door 1; not yet for Dock door 2.",
+    );
+  });
+  it("folds the findings that are met and says each criterion once below its read point", () => {
+    const { figures, met } = overviewOf(sampleResult);
+    const many = sampleResult.findings.filter(({ state }) => state === "met").length;
+    expect(met.figures.flatMap(({ table }) => table.rows)).toHaveLength(many);
+    expect(figures.flatMap(({ table }) => table.rows)).toHaveLength(sampleResult.findings.length - many);
+    const [high] = figures;
+    const wide = high!.picture.slice(0, high!.picture.indexOf('class="picture narrow"'));
+    expect(wide.match(/>Dock door 2</g)).toHaveLength(1);
+    expect(wide).toMatch(/<a href="read-points\/[a-z0-9-]+\.html">/);
   });
   it("says so where nothing stands in the way", () => {
     expect(overviewOf(cleanResult).way.rest).toBe("Nothing is open before sign-off.");
@@ -85,12 +114,12 @@ describe("planned against done", () => {
     expect(words).not.toContain("How much to walk");
   });
 
-  it("stands in the way in one line while a combination is open, with four findings above it", () => {
+  it("stands in the way in one line while a combination is open, with four read points above it", () => {
     const way = overviewOf(open).way;
     expect(way.lines).toHaveLength(5);
     expect(way.lines[4]).toMatchObject({ mark: null, label: "Planned walk", href: "plan.html" });
     expect(way.lines[4]!.what).toBe("Eight planned combinations of conditions not walked in full");
-    expect(way.rest).toMatch(/^Six further findings are open/);
+    expect(way.rest).toMatch(/^One further read point is open/);
     const all = overviewOf(done).way;
     expect(all.lines.map(({ label }) => label)).not.toContain("Planned walk");
   });
@@ -120,7 +149,8 @@ describe("findings worst first", () => {
 
 describe("the sign-off sheet", () => {
   it("carries every finding once, the worst of each read point among the first", () => {
-    const { main, schedule } = sheetOf(sampleResult);
+    const { schedule, ...sheet } = sheetOf(sampleResult);
+    const main = sheet.main.flatMap((group) => group.lines);
     const unjudged = sampleResult.readPoints.filter(
       (point) => !sampleResult.findings.some((finding) => finding.readPoint === point.id),
     );
@@ -149,18 +179,10 @@ describe("the sign-off sheet", () => {
       "One open point is still to be resolved; one is closed. One was due before the report was issued.",
     );
   });
-  it("carries the mark of the archived result in full, and none where none is handed in", () => {
-    const mark = "0123456789abcdef".repeat(4);
-    const marked = facilityPages(sampleResult, mark).pages.find(
-      ({ template }) => template === "sign-off-sheet",
-    );
-    expect(wordsOf(renderPage(marked!))).toContain(`Evidence mark: SHA-256 of result.json: ${mark}`);
-    expect(sheetWords(sampleResult)).not.toContain("Evidence mark");
-  });
   it("says nothing of a concession beside a finding that is met", () => {
     const { main, schedule } = sheetOf(sampleResult);
-    const lines = [...main, ...schedule.flatMap((group) => group.lines)];
-    const noted = lines.filter((line) => line.mark.note !== "");
+    const lines = [...main, ...schedule].flatMap((group) => group.lines);
+    const noted = lines.filter((line) => line.notes.includes("conce"));
     expect(noted.length).toBeGreaterThan(0);
     expect(noted.every((line) => line.mark.word !== "met")).toBe(true);
   });
@@ -180,12 +202,78 @@ describe("the sign-off sheet", () => {
     expect(sheetWords(sampleResult)).not.toMatch(/Not ready to sign|not filled in/);
   });
   it("leaves a role to the pen where only an organisation is stated", () => {
-    expect(sheetOf(sampleResult).signatures[2]).toMatchObject({ name: "B. Sample", role: "" });
+    expect(sheetOf(sampleResult).signatures[1]).toMatchObject({ name: "B. Sample", role: "" });
+  });
+  it("has a common heading where findings of a read point are by one criterion, and none over a single one", () => {
+    const { main, schedule } = sheetOf(sampleResult);
+    for (const { heading, lines } of [...main, ...schedule]) expect(heading !== "").toBe(lines.length > 1);
+    expect(main.some(({ heading }) => heading.startsWith("Dock door 2: "))).toBe(true);
+  });
+  it("signs for the client by the client's own witness, and by the next one as witness", () => {
+    const [forClient, other] = [
+      { name: "C. Lient", organisation: " brackwater crate hire", role: "Plant manager" },
+      { name: "W. Itness", organisation: "Elsewhere", role: "Surveyor" },
+    ];
+    const signing = (witnessedBy: Result["witnessedBy"], client: string | null) =>
+      sheetOf({
+        ...sampleResult,
+        facility: { ...sampleResult.facility, client },
+        witnessedBy,
+      }).signatures.map(({ name }) => name);
+    expect(signing([other!, forClient!], "Brackwater Crate Hire")).toEqual([
+      "A. Sample",
+      "C. Lient",
+      "W. Itness",
+    ]);
+    expect(signing([other!], "Brackwater Crate Hire")).toEqual(["A. Sample", "", "W. Itness"]);
+    expect(signing([{ ...other!, organisation: null }], null)).toEqual(["A. Sample", "", "W. Itness"]);
+  });
+  it("gives the day of the next re-test where one is stated", () => {
+    const retest = { on: "2027-05-21", why: "yearly" };
+    expect(sheetWords({ ...sampleResult, retest })).toContain("Next re-test 21 May 2027: yearly");
+    expect(sheetWords(sampleResult)).not.toContain("re-test");
   });
   it("has three blocks to sign whoever is named", () => {
     for (const result of [sampleResult, bareResult]) {
       expect(sheetOf(result).signatures).toHaveLength(3);
     }
+  });
+});
+
+describe("a sheet for chosen read points", () => {
+  const readPoints = ["dock-1", "dock-2"];
+  const signed = sampleResult.findings.filter(({ readPoint }) => readPoints.includes(readPoint));
+  const otherwise = { interval: null, correlations: [{ missCorrelation: 0.1, findings: 1 }] };
+  const result: Result = { ...sampleResult, signOff: { readPoints, otherwise } };
+  const { main, schedule, ...sheet } = sheetOf(result);
+  const lines = [...main, ...schedule].flatMap((group) => group.lines);
+
+  it("holds their findings and no others, under the letters of the plan", () => {
+    expect(lines).toHaveLength(signed.length);
+    expect([...new Set(lines.map(({ letter }) => letter))].sort()).toEqual(["A", "B"]);
+    expect(sheet.findings).toBe(`${signed.length} findings`);
+  });
+  it("says which read points it leaves out and in which state they are", () => {
+    expect(sheet.heading).toBe("Acceptance of two of six read points");
+    expect(sheet.scope).toMatch(/^This sheet is for two of six read points: Dock door 1 and Dock door 2\. /);
+    const left = sampleResult.readPoints.filter(({ id }) => !readPoints.includes(id));
+    for (const { name } of left) expect(sheet.scope).toContain(`${name} (`);
+    expect(sheet.scope).toMatch(/signing accepts nothing of those\.$/);
+    expect(sheetOf(sampleResult).scope).toBe("");
+  });
+  it("judges, counts and lists only what concerns them", () => {
+    expect(sheet.verdict).toMatch(/^Of two read points one meets its criteria and one does not/);
+    expect(sheet.promises).toContain(`all ${signed.length} are met`);
+    expect(sheet.openPoints.every((point) => /^(Dock door [12]|the facility)$/.test(point.readPoint))).toBe(
+      true,
+    );
+    expect(sheet.concessions.every((entry) => /^Dock door [12]$/.test(entry.readPoint))).toBe(true);
+    expect(sheet.rounds.map(({ sentence }) => sentence.split(",")[0])).toEqual(["2 read points"]);
+  });
+  it("leaves every other page as it is", () => {
+    const pages = (of: Result) =>
+      facilityPages(of).pages.filter(({ template }) => template !== "sign-off-sheet");
+    expect(JSON.stringify(pages(result))).toBe(JSON.stringify(pages(sampleResult)));
   });
 });
 

@@ -8,10 +8,15 @@ import { templatesFolder } from "../../src/site/package-folders.ts";
 import { renderPage } from "./render-page.ts";
 import { plannedSample } from "./sample-plan.ts";
 import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
+import { sampleDiagnosis, sampleWhy } from "./sample-why.ts";
 
 const hopeless = plannedSample([], { expectedRate: 0.9 });
+const told = sampleResult.readPoints.map((point) => ({
+  ...point,
+  ...(point.id === "dock-2" ? { why: sampleWhy, diagnosis: sampleDiagnosis } : {}),
+}));
 const results = [
-  sampleResult,
+  { ...sampleResult, readPoints: told },
   bareResult,
   cleanResult,
   plannedSample(),
@@ -91,7 +96,7 @@ describe("every page", () => {
 describe("the verdict of a facility", () => {
   it("reads the same on the index, the overview and the sheet", () => {
     const sentence =
-      "One of six read points does not meet its criteria; two are untested and two are undecided.";
+      "Of six read points one meets its criteria, one does not, two are undecided and two untested.";
     for (const path of ["index.html", "sample-plant/index.html", "sample-plant/sign-off-sheet.html"]) {
       const page = pages.find((entry) => entry.path === path) as Page;
       expect(renderPage(page), path).toContain(sentence);

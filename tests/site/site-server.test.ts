@@ -1,14 +1,15 @@
-import { mkdir, mkdtemp, rename, symlink, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, readFile, rename, symlink, writeFile } from "node:fs/promises";
 import { request } from "node:http";
 import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { siteServer } from "../../src/site/site-server.ts";
+import { SiteServer } from "../../src/site/serve/site-server.ts";
 
 let room: string;
 let site: string;
-let server: ReturnType<typeof siteServer>;
+let served: SiteServer;
+let server: SiteServer["server"];
 let port: number;
 
 beforeAll(async () => {
@@ -23,12 +24,16 @@ beforeAll(async () => {
   await symlink(join(room, "secret.html"), join(site, "link.html"));
   await symlink(room, join(site, "up"));
   await symlink("index.html", join(site, "inside.html"));
-  server = siteServer(site);
+  served = new SiteServer(site);
+  server = served.server;
   await new Promise<void>((ready) => server.listen(0, "127.0.0.1", ready));
   port = (server.address() as AddressInfo).port;
 });
 
-afterAll(() => void server.close());
+afterAll(() => {
+  server.closeAllConnections();
+  server.close();
+});
 
 interface Asked {
   status: number;
@@ -50,6 +55,48 @@ function ask(path: string, method = "GET", host = `127.0.0.1:${port}`): Promise<
     asked.end();
   });
 }
+
+describe("a served page", () => {
+  const page = `<html><head><meta content="default-src 'none'; img-src 'self'"></head><body class="page">old verdict</body></html>`;
+  const file = () => join(site, "yard", "page.html");
+
+  it("refreshes itself, and nothing of that is in the file on disk", async () => {
+    await writeFile(file(), page);
+    const { body, headers } = await ask("/yard/page.html");
+    expect(body).toContain('<script src="/.served/refresh.js" data-build="0" defer>');
+    expect(body).toContain("default-src 'none'; connect-src 'self'; img-src");
+    expect(headers["content-length"]).toBe(String(body.length));
+    expect(await readFile(file(), "utf8")).toBe(page);
+    expect((await ask("/.served/refresh.js")).body).toContain("EventSource");
+    expect((await ask("/.served/served.css")).headers["content-type"]).toMatch(/^text\/css/);
+  });
+
+  it("says over the older verdict that the last build failed, since when and why, until one succeeds", async () => {
+    await writeFile(file(), page);
+    served.built({ builtAt: "12:59:03", text: "passes/dock-2.csv:53: found <b>; expected yes or no\n" });
+    const { body } = await ask("/yard/page.html");
+    expect(body).toMatch(/Not built since 12:59:03\..+older than the files.+old verdict/s);
+    expect(body).toContain("dock-2.csv:53: found &lt;b&gt;; expected yes or no");
+    expect(await readFile(file(), "utf8")).toBe(page);
+    served.built(null);
+    expect((await ask("/yard/page.html")).body).not.toContain("Not built since");
+  });
+
+  it("is told of each build by the server, on this machine's own name only", async () => {
+    const first = await new Promise<string>((resolve) => {
+      const asked = request({ port, host: "127.0.0.1", path: "/.served/events" }, (answer) => {
+        answer.once("data", (chunk: Buffer) => {
+          resolve(chunk.toString());
+          asked.destroy();
+        });
+      });
+      asked.on("error", () => {});
+      asked.end();
+    });
+    expect(first).toMatch(/^data: \d+\n\n$/);
+    expect(await ask("/.served/events", "GET", "elsewhere.example")).toMatchObject({ status: 421, body: "" });
+  });
+});
 
 describe("a served site", () => {
   it.each([

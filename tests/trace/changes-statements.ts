@@ -30,7 +30,7 @@ export function changesStatements(shed: Shed): string[] {
     sentence(whole),
     ...tagsPresented(before, after),
     worth(whole),
-    "Two days. Two days differ though nothing was retuned",
+    "Two days differ though nothing was retuned",
     `In simulations of 20 passes of 40 tags at 97 %, days that differ … make ${changedByDay(1)} of 100 equal rounds … in one session, and ${changedByDay(4)} if it was walked in four`,
     `By condition: ${spelled(looks.length)} comparisons`,
     ...looks.map(

@@ -55,8 +55,9 @@ function grid(rows: RawRow[]): string[] {
     orientations(speed.rows).map(({ name, rows }) => ({ name: `${speed.name}, ${name}`, rows })),
   );
   const walked = cells.filter(({ rows }) => rows.length > 0);
+  const lowest = walked.reduce((low, cell) => (rate(cell.rows) < rate(low.rows) ? cell : low));
   return [
-    `All ${walked.length} combinations were walked`,
+    `All ${walked.length} combinations were walked. Lowest: ${lowest.name} (${kOfN(lowest.rows)})`,
     `edge-on facing ${speeds(rows)
       .map(({ name }) => name)
       .join(" ")} ${cells

@@ -6,25 +6,28 @@ import { flanked, spelled } from "./printed.ts";
 import { passesOf, strayPasses, tagsRead, voidPasses, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
 
-/** The page spells out five findings and counts the others. Which are the weightiest is no figure: they are named here. */
-const onlyCounted = (finding: JudgedFinding) => finding.group === "facing" || common.isSignal(finding);
+/** The page spells out the weightiest finding of a read point and counts the others: which it is, is named here. */
+const isSpelledOut = ({ group }: JudgedFinding) => group === "edge-on";
+
+/** Below the first finding of a criterion the next ones are named by their group alone. */
+const oncePerCriterion = (one: JudgedFinding) =>
+  one.group === "facing" ? `Tag orientation: ${one.group}` : titleFirst(one);
 
 /** What the overview says, with the figures of the recount. */
 export function overviewStatements(shed: Shed): string[] {
   const { findings, after, files, rows } = shed;
   return [
     ...common.onEveryPage(shed),
-    // Signals are all of one criterion, whose title is the caption: their rows name the read point alone.
-    ...common.picturesOfFindings(shed, (one) => (common.isSignal(one) ? "undecided Door" : groupFirst(one))),
+    ...common.picturesOfFindings(shed, oncePerCriterion),
     ...findings
-      .filter((finding) => !onlyCounted(finding))
+      .filter(isSpelledOut)
       .map((one) => `Door … ${titleFirst(one)} … ${rateInWords(one)}; ${limit(one)} … ${settling(one)}`),
     ...findings.map((finding) => {
       const { passes, count, tags } = finding;
       const counts = `${passes} ${count.k} of ${count.n} ${tags} different tag`;
       return `Door … ${groupFirst(finding)} … ${counts} … ${figures(finding)} … ${limit(finding)}`;
     }),
-    `${spelled(findings.filter(onlyCounted).length)} further findings are open`,
+    `${spelled(findings.length - 1)} more findings are open here`,
     ...common.promises(shed),
     readPointRow(after),
     `Made from ${files.length} files with ${rows.length} rows`,

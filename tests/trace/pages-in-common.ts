@@ -50,23 +50,31 @@ export function onEveryPage({ facts }: Shed): string[] {
 
 /** All findings of a picture, which are undecided in the shed. */
 function all(count: number): string {
-  if (count === 1) return ": undecided";
+  if (count === 1) return "Its one finding is undecided";
   return count === 2 ? "Both findings are undecided" : `All ${spelled(count)} findings are undecided`;
 }
 
 /** What the pictures of findings say besides the findings: how many there are, and the limits drawn. */
-export function picturesOfFindings({ facts, findings }: Shed, label: typeof titleFirst): string[] {
+export function picturesOfFindings(
+  { facts, findings }: Shed,
+  label: typeof titleFirst,
+  note: typeof titleFirst = () => "",
+): string[] {
   const pictures = [isHigh, isLow, isSignal].flatMap((kind) => {
     const shown = findings.filter(kind);
     const limits = [...new Set(shown.map(limit))].sort();
-    const rows = shown.map((one) => `${label(one)} … ${one.count.k} of ${one.count.n} … ${figures(one)}`);
+    const rows = shown.map((one) =>
+      [`${label(one)} … ${one.count.k} of ${one.count.n} … ${figures(one)}`, note(one)]
+        .filter((part) => part !== "")
+        .join(" … "),
+    );
     return [
       all(shown.length),
       // The narrow form has no room for the heading of the limits.
       ...(kind === isSignal ? [`${limits[0]} required … undecided`] : [`${limits.join(" ")} limits`]),
-      ...(kind === isHigh ? [`${all(shown.length)}. ${limits.join(" ")} undecided`] : []),
+      ...(kind === isHigh ? [`${all(shown.length)}. ${limits.join(" ")} … undecided`] : []),
       ...rows,
-      ...(kind === isSignal ? [`${rows[0]} dBm ${limits[0]} required`] : []),
+      ...(kind === isSignal ? [`${rows[0]} … ${limits[0]} required`] : []),
     ];
   });
   return [`at ${facts.confidence * 100} % confidence`, ...pictures];
@@ -74,6 +82,19 @@ export function picturesOfFindings({ facts, findings }: Shed, label: typeof titl
 
 /** Rate and bounds of the tags read in some rows, rounded down as every figure that should be high. */
 export const bare = (rate: number) => percent(rate, "at least");
+
+/** What the states promise, as the sheet says it. */
+export function briefPromises(shed: Shed): string[] {
+  const { length } = shed.findings;
+  const [together, single, ofRounds, ofCorrelations] = promises(shed) as [string, string, string, string];
+  const in100 = (sentence: string) => /[\d.]+ of 100/.exec(sentence)![0];
+  const rounds = spelled(shed.facts.rounds.length);
+  return [
+    `all ${length} are met in at most ${in100(together)} such walks; if all ${length} just miss it, at least one is met in ${in100(single)}`,
+    `in each of ${rounds} rounds … in up to ${in100(ofRounds)} cases`,
+    ofCorrelations,
+  ];
+}
 
 /** What the states promise: chances of the confidence alone. All findings are undecided, and judged alike by a stricter rule. */
 export function promises({ facts, findings }: Shed): string[] {

@@ -26,7 +26,7 @@ export function readPointStatements(shed: Shed): string[] {
   const earlier = tagsRead(before);
   return [
     ...common.onEveryPage(shed),
-    ...common.picturesOfFindings(shed, titleFirst),
+    ...common.picturesOfFindings(shed, titleFirst, (one) => `${settling(one)} … ${withVoids(one)}`),
     ...findings.map(findingRow),
     `All ${spelled(findings.length)} findings`,
     `Round judged ${judged!.title}, ${longDate(judged!.date)}`,
@@ -88,7 +88,7 @@ function passes({ after, findings }: Shed): string[] {
   return [
     `All tags were read in ${complete.k} of ${complete.n} valid passes`,
     ...chartPoints(shedRows(valid)),
-    `Passes of the round judged ${passesOf(valid).length} valid passes. ${complete.k} of ${complete.n} passes complete: ${spoken(ofPasses(complete), "at least")}`,
+    `Passes of the round judged ${passesOf(valid).length} valid passes. ${complete.k} of ${complete.n} passes complete: ${spoken(ofPasses(complete), "at least")}. ${passesOf(after).length} passes, one by one`,
     ...passRows(after, "Passes in the order walked"),
     `Strays and bystanders ${strays.k} of ${strays.n} passes with a stray: ${spoken(ofPasses(strays), "at most")}. ` +
       `${lane.k} of ${lane.n} bystanders read: ${spoken(ofPresentations(lane, 0.02), "at most")}. ` +

@@ -11,7 +11,7 @@ interface Row {
   figures: string;
 }
 
-/** What the page of rounds side by side says, with the figures of the recount. */
+/** What the page of rounds says of the rounds side by side, with the figures of the recount. */
 export function roundsStatements(shed: Shed): string[] {
   const rounds = shed.facts.rounds;
   const perRound = [shed.before, shed.after].map(measuresOf);

@@ -1,15 +1,12 @@
-import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
-import { join } from "node:path";
-import { figures, groupFirst, limit, promises } from "./pages-in-common.ts";
+import { briefPromises, figures, groupFirst, limit } from "./pages-in-common.ts";
 import { longDate } from "./printed.ts";
 import { passesOf, tagsRead, voidPasses, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
 
 /** What the sign-off sheet says, with the figures of the recount. */
-export async function sheetStatements(shed: Shed, site: string): Promise<string[]> {
+export async function sheetStatements(shed: Shed): Promise<string[]> {
   const { findings, after, facts, files } = shed;
-  const archived = await readFile(join(site, "shed/result.json"));
   const [, judged] = facts.rounds;
   const [low, middle, high] = facts.conditions.find(({ bands }) => bands !== undefined)!.bands!;
   const valid = withoutVoids(after);
@@ -22,12 +19,18 @@ export async function sheetStatements(shed: Shed, site: string): Promise<string[
     ...findings.map((finding) => {
       const { count, passes, tags, toSettle } = finding;
       const cause = toSettle.chance !== null && toSettle.chance < 0.1 ? "find the cause first; " : "";
-      const more = `(${cause}${toSettle.further} more without a`;
-      return `${groupFirst(finding)} ${more} … ${count.k} of ${count.n} ${passes} passes, ${tags} tag … ${figures(finding)} … ${limit(finding)}`;
+      const more = `${cause}${toSettle.further} more without a`;
+      // Findings by one criterion have it as their heading.
+      const alike = findings.filter(({ title }) => title === finding.title);
+      const lead = alike.length > 1 ? finding.group : groupFirst(finding);
+      return `${lead} (${passes} passes, ${tags} tag … ${more} … ${count.k} of ${count.n} ${figures(finding)} … ${limit(finding)}`;
     }),
-    ...promises(shed),
+    ...findings.filter(({ group }) => group !== null).map(({ title }) => `Door: ${title}`),
+    ...briefPromises(shed),
+    `End of the sheet: ${findings.length} findings`,
     `two-sided Wilson interval at ${facts.confidence * 100} % confidence`,
-    `SHA-256 of result.json: ${createHash("sha256").update(archived).digest("hex")}`,
+    "All 64 digits of the SHA-256 of result.json.",
+    "the first 32 digits of the SHA-256 of result.json. The code has all 64.",
     `the SHA-256 of the ${files.length} files judged`,
     `Made by proofwalk ${version}.`,
   ];

@@ -2,13 +2,24 @@ import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
 import type { Why, WhyDetails } from "../../model/diagnosis/why.ts";
 import type { ReadPoint } from "../../model/facility.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
+import { antennas } from "./antennas.ts";
 import type { DiagnosedPoint, Source } from "./candidate.ts";
+import { settings } from "./settings.ts";
+import { signalInHand } from "./signal-in-hand.ts";
 import { standingOut } from "./standing-out.ts";
+import { idleTags, strays } from "./strays.ts";
 import { adjusted, suggestions } from "./suggestions.ts";
+import { tagTrials } from "./tag-trials.ts";
 
 /** Where suggestions come from, each under the key of what the page shows of it. */
 const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>> } = {
   standingOut,
+  signal: signalInHand,
+  antennas,
+  strays,
+  idleTags,
+  settings,
+  tagTrials,
 };
 
 const nothing: WhyDetails = {

@@ -61,8 +61,8 @@ export function suggestions(
 }
 
 const kindOrder = [
-  "condition",
   "tag-model",
+  "condition",
   "antenna",
   "run-of-passes",
   "tag",

@@ -6,6 +6,9 @@ import { noRssi, Role } from "../../model/pass-log.ts";
 import {
   bystandersNotRecorded,
   columnNeeded,
+  compareTagsAlike,
+  compareTagsMissing,
+  compareTagsTwice,
   conditionBlank,
   conditionColumnMissing,
   conditionNotANumber,
@@ -60,6 +63,11 @@ export const rules: readonly Rule[] = [
   { codes: ["condition-blank", "condition-column-missing"], check: checkConditions },
   { codes: ["agreement-column-missing"], check: checkNeededColumns },
   { codes: ["rssi-blank"], check: checkRssi },
+  {
+    codes: ["compare-tags-missing", "compare-tags-alike", "compare-tags-twice"],
+    asksFacility: true,
+    check: checkComparedTags,
+  },
   { codes: ["manifest-unused"], asksFacility: true, check: checkManifestsUsed },
   { codes: ["bystanders-not-recorded"], check: checkBystanders },
   { codes: ["strays-half-recorded"], check: checkStrays },
@@ -382,6 +390,40 @@ function checkRssi({ facility, table, passes }: FacilityLogs): void {
     if (criterion === undefined || !isValid(pass) || !pass.rssiRecorded || field === undefined) continue;
     report.cell({ record: at[row]!, field, value: "" }, rssiBlank.with({ criterion: criterion.id }));
   }
+}
+
+/** The models of tags that are compared: there are two, and each tag is of one. */
+function checkComparedTags(logs: FacilityLogs, { yaml }: Reports): void {
+  const { facility, manifests, files, table } = logs;
+  const name = facility.compareTags;
+  if (name === null || table.length === 0) return;
+  const hasColumn = [...manifests.values(), ...files].some(({ header }) => header?.fields.has(name) === true);
+  const column = table.column(name);
+  if (!hasColumn || column === null) {
+    yaml.value(["compare_tags"], compareTagsMissing.with({ column: name }));
+    return;
+  }
+  const texts = column.texts.texts;
+  const modelOf = new Map<number, number>();
+  const told = new Set<number>();
+  const models = new Set<number>();
+  for (let row = 0; row < table.length; row += 1) {
+    const [tag, model] = [table.tag[row]!, column.ids[row]!];
+    if (tag < 0 || model < 0 || table.role[row] !== Role.presented) continue;
+    models.add(model);
+    const other = modelOf.get(tag) ?? model;
+    modelOf.set(tag, other);
+    if (other === model || told.has(tag)) continue;
+    told.add(tag);
+    const facts = { tag: table.tags.texts[tag]!, model: texts[model]!, other: texts[other]! };
+    const cell = cellOf(row, column, logs);
+    cell?.report.at(cell, compareTagsTwice.with(facts));
+  }
+  if (models.size < 2)
+    yaml.value(
+      ["compare_tags"],
+      compareTagsAlike.with({ column: name, models: [...models].map((model) => texts[model]!) }),
+    );
 }
 
 function checkManifestsUsed({ manifests, passes, facility }: FacilityLogs): void {

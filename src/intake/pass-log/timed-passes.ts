@@ -1,5 +1,13 @@
 import { canonicalCode } from "../../codes/canonical-code.ts";
-import { type Heard, type IdleStays, type IdleTime, noRssi, Role } from "../../model/pass-log.ts";
+import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
+import {
+  type Heard,
+  type IdleStays,
+  type IdleTag,
+  type IdleTime,
+  noRssi,
+  Role,
+} from "../../model/pass-log.ts";
 import { labelsNeverHeard, passesOverlap, passOutsideLog, readerLogSilent } from "../problems/log-rules.ts";
 import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
@@ -9,6 +17,7 @@ import { readerLogsUnused } from "../problems/yaml.ts";
 import { remarkOnClocks } from "../reader-log/clock.ts";
 import {
   type HeardTags,
+  type IdleCode,
   type IdleStay,
   type LogSpan,
   noHundredths,
@@ -29,6 +38,8 @@ export interface ReaderEvidence {
   sessions: WalkSession[];
   /** By code read: number of the tag. */
   tagOfCode: Int32Array;
+  /** The tags of all manifests by their canonical codes. */
+  tagsOfLoads: ReadonlyMap<string, number>;
 }
 
 /**
@@ -75,7 +86,8 @@ export async function readTimedPasses(
   checkUnknownReads(read.unknown, tags, logs, report);
   for (const { entry, ...facts } of read.unreadLastTimes)
     report.value(["reader_logs", entry, "columns"], readerLogLastTimeUnread.with(facts));
-  return { logs: read, windows, sessions, tagOfCode: markReads(read.heard, tags, logs) };
+  const tagOfCode = markReads(read.heard, tags, logs);
+  return { logs: read, windows, sessions, tagOfCode, tagsOfLoads: tags };
 }
 
 function isTimed({ file }: LogPass): boolean {
@@ -297,12 +309,39 @@ export function builtHeard(evidence: ReaderEvidence, rank: Ranks, logs: Facility
     rssiDbm: Float64Array.from(order, (i) => rssiOf(heard, i)),
     firstMs: Float64Array.from(order, (i) => sinceOpen(heard.firstUs, i)),
     lastMs: Float64Array.from(order, (i) => sinceOpen(heard.lastUs, i)),
+    ...minutesOf(order.map((i) => Math.floor(heard.firstUs[i]! / minuteUs))),
     idle: idleTimes(evidence, logs),
+    settings: loggedSettings(evidence, logs),
   };
 }
 
+/** A log's settings hold for every round that was walked at its read points in the time that it covers. */
+function loggedSettings({ logs, sessions }: ReaderEvidence, { facility }: FacilityLogs): Heard["settings"] {
+  return logs.settings.flatMap(({ path, readPoints, fromUs, toUs, values }) =>
+    sessions
+      .filter((one) => readPoints.includes(one.readPoint) && one.fromUs <= toUs && one.toUs >= fromUs)
+      .map(({ readPoint, round }) => ({ file: path, readPoint, round: facility.rounds[round]!.id, values })),
+  );
+}
+
+/** Each different minute as a text once, in the order met. */
+function minutesOf(all: readonly number[]): Pick<Heard, "minute" | "minutes"> {
+  const places = new Map<number, number>();
+  const minute = Int32Array.from(all, (one) => {
+    const place = places.get(one) ?? places.size;
+    places.set(one, place);
+    return place;
+  });
+  return { minute, minutes: [...places.keys()].map(minuteText) };
+}
+
 /** By read point and round: the time of the walk, less the windows. */
-function idleTimes({ logs, sessions, windows }: ReaderEvidence, { facility }: FacilityLogs): IdleTime[] {
+function idleTimes(evidence: ReaderEvidence, { facility, table }: FacilityLogs): IdleTime[] {
+  const { logs, sessions, windows, tagsOfLoads } = evidence;
+  const tagsOf = (index: number) => {
+    const codes = logs.idleCodes.filter(({ session }) => session === index);
+    return idleTags(codes, (code) => table.tags.texts[tagsOfLoads.get(code) ?? -1] ?? code);
+  };
   return sessions.map(({ readPoint, round, fromUs, toUs, walkedUs }, index) => ({
     readPoint,
     round: facility.rounds[round]!.id,
@@ -317,7 +356,24 @@ function idleTimes({ logs, sessions, windows }: ReaderEvidence, { facility }: Fa
         (window) => window.readPoint === readPoint && window.toUs >= fromUs && window.fromUs <= toUs,
       ),
     ),
+    tags: tagsOf(index),
   }));
+}
+
+/** By tag; codes of one tag stand one after another. */
+function idleTags(codes: readonly IdleCode[], tagOf: (code: string) => string): IdleTag[] {
+  const tags: IdleTag[] = [];
+  let before: string | null = null;
+  for (const { code, antenna, reads, rssi } of codes) {
+    if (code !== before) tags.push({ tag: tagOf(code), reads: 0, rssiDbm: noRssi, antennas: [] });
+    before = code;
+    const own = tags.at(-1)!;
+    own.reads += reads;
+    if (rssi !== noHundredths) own.rssiDbm = Math.max(own.rssiDbm, rssi / 100);
+    if (antenna !== null) own.antennas.push(antenna);
+  }
+  for (const { antennas } of tags) antennas.sort(byNaturalOrder);
+  return tags.sort((a, b) => byCodePoint(a.tag, b.tag));
 }
 
 /** How long tags stayed; clock minutes that windows take whole are no part of a stay. */

@@ -18,6 +18,56 @@ export const passEndsBeforeStart = problem(
   },
 );
 
+export const compareTagsMissing = problem(
+  {
+    code: "compare-tags-missing",
+    severity: "error",
+    means: "compare_tags names a column that no manifest and no log has.",
+    advice:
+      "Name the column of the manifests or of the itemised logs that says which model a tag is of, or remove compare_tags.",
+  },
+  {
+    with: ({ column }: { column: string }) => ({
+      found: `compare_tags: ${quoted(column)}, which is no column of any log or manifest`,
+      expected: "a column whose values are the models of the tags",
+    }),
+  },
+);
+
+export const compareTagsAlike = problem(
+  {
+    code: "compare-tags-alike",
+    severity: "warning",
+    means: "compare_tags compares models of tags, and the logs have fewer than two.",
+    advice:
+      "Fill the column for every tag. A comparison takes tags of two models or more in the same passes.",
+  },
+  {
+    with: ({ column, models }: { column: string; models: readonly string[] }) => ({
+      found:
+        models.length === 0
+          ? `nothing in the column ${quoted(column)}`
+          : `only ${quoted(models[0]!)} in the column ${quoted(column)}`,
+      expected: "two models or more",
+    }),
+  },
+);
+
+export const compareTagsTwice = problem(
+  {
+    code: "compare-tags-twice",
+    severity: "error",
+    means: "A tag is of one model in one place and of another elsewhere.",
+    advice: "Correct the manifest or the log that is wrong: a tag does not change its model.",
+  },
+  {
+    with: ({ tag, model, other }: { tag: string; model: string; other: string }) => ({
+      found: `the tag ${quoted(tag)} of model ${quoted(model)}`,
+      expected: `as elsewhere: ${quoted(other)}`,
+    }),
+  },
+);
+
 export const handLogDisagrees = problem(
   {
     code: "hand-log-disagrees",

@@ -563,6 +563,21 @@ export const concessionEndsBeforeStart = problem(
   },
 );
 
+export const retestNotAfterIssue = problem(
+  {
+    code: "retest-not-after-issue",
+    severity: "error",
+    means: "The next re-test is not later than the report.",
+    advice: "Correct retest.on or report.issued.",
+  },
+  {
+    with: ({ issued }: { issued: string }) => ({
+      expected: `a day after ${issued}, the day of issue`,
+      advice: "The next re-test comes after the report: correct retest.on or report.issued.",
+    }),
+  },
+);
+
 // The plan.
 
 export const expectedRateOutOfRange = problem(

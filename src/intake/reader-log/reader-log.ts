@@ -73,6 +73,19 @@ export interface IdleStay {
   squares: number;
 }
 
+/** A tag that one antenna heard in a session outside every pass window. */
+export interface IdleCode {
+  /** Index into the sessions. */
+  session: number;
+  /** Canonical. */
+  code: string;
+  /** Null where the log names none. */
+  antenna: string | null;
+  reads: number;
+  /** Strongest, in hundredths of a dBm; `noHundredths` where none was recorded. */
+  rssi: number;
+}
+
 /** The time that a read point's logs cover. */
 export interface LogSpan {
   readPoint: string;
@@ -97,6 +110,16 @@ export interface ReaderLogFile {
   otherEvents: number | null;
   /** Rows that could not be understood; each is a problem with its line. */
   refused: number;
+}
+
+/** A log that states settings above its data, and the time that it covers. */
+export interface SettingsOfLog {
+  path: string;
+  readPoints: string[];
+  fromUs: number;
+  toUs: number;
+  /** As written. */
+  values: { name: string; value: string }[];
 }
 
 /** The codes of a read point where none of the loads' codes was read although others were. */
@@ -130,6 +153,10 @@ export interface ReaderLogs {
   /** In the order of sessions and minutes. */
   idle: IdleMinute[];
   stays: IdleStay[];
+  /** In the order of sessions, codes and antennas. */
+  idleCodes: IdleCode[];
+  /** In the order of the files. */
+  settings: SettingsOfLog[];
   /** Only of read points where fewer than half of the reads fall inside windows. */
   doubtfulSeconds: SecondCount[];
   spans: LogSpan[];

@@ -338,6 +338,16 @@ export const refusedRows = `SELECT file, reason, sum(rows)::DOUBLE AS rows, min(
 /** The rows of each file that are other events than reads. */
 export const otherEvents = `SELECT file, sum(rows)::DOUBLE AS rows FROM refused WHERE reason = '${otherEvent}' GROUP BY file`;
 
+export interface FileTimes {
+  file: number;
+  fromUs: number;
+  toUs: number;
+}
+
+/** When each of some files was written: its first and its last read. */
+export const fileTimes = (files: readonly number[]): string =>
+  `SELECT ${fileOf("entry")}::INTEGER AS file, min(t)::DOUBLE AS "fromUs", max(t)::DOUBLE AS "toUs" FROM reads WHERE ${isOf(files)} GROUP BY file`;
+
 export interface FileLevels {
   /** Rows that state a level. */
   rows: number;
@@ -498,6 +508,13 @@ export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE A
       FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
       JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
       GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
+
+/** By session, code and antenna: reads and the strongest level between the passes. */
+export const idleTags = (noRssi: number): string =>
+  `SELECT session, code, antenna, sum(reads)::DOUBLE AS reads, coalesce(max(rssi), ${noRssi})::INTEGER AS rssi
+    FROM idle_reads JOIN (SELECT DISTINCT tag, code, antenna FROM tags) USING (tag)
+    JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
+    GROUP BY session, code, antenna ORDER BY session, code, antenna`;
 
 /** What was read outside the windows of each read point, and when first and last. */
 export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS fromUs, max(last_us)::DOUBLE AS toUs

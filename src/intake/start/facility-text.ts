@@ -192,6 +192,11 @@ concessions: []
 # Work that is still to be done.
 open_points: []
 # - { id: P1, read_point: ${first}, text: What, owner: Who, due: 2026-02-15, closed: null }
+
+# When the read points are to be tested again, and the read points that the sheet is for if part of the facility is signed
+# first. Both are printed on the sheet.
+# retest: { on: 2027-01-30, why: yearly }
+# sign_off: [${first}]
 `;
 }
 

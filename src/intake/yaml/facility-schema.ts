@@ -58,6 +58,17 @@ export const facilitySchema = () =>
     ),
     prepared_by: optional(party, "Who prepared the report."),
     witnessed_by: optional(z.array(party), "Who witnessed the passes."),
+    retest: optional(
+      z.strictObject({
+        on: date("The day, YYYY-MM-DD."),
+        why: words("Why then, for example: yearly, or after any change of antennas."),
+      }),
+      "When the read points are to be tested again; it is printed on the sheet.",
+    ),
+    sign_off: optional(
+      z.array(text("The id of a read point.")).min(1),
+      "The read points that the sheet is for, by id; all of them if left out.",
+    ),
     confidence: optional(
       z.number().gt(0.5).lt(1),
       "Two-sided confidence of every interval; 0.95 is usual, and taken if left out.",
@@ -97,6 +108,10 @@ export const facilitySchema = () =>
       z.enum(["day-first", "month-first"]),
       "In dates of pass logs that do not begin with the year: what comes first. Needed only where every date could be read both ways.",
     ),
+    pseudonyms: optional(
+      z.boolean(),
+      "Whether initials stand for the names of people and numbers for their badges, everywhere but in the input files, which are then left out of the site unless build --inputs asks for them.",
+    ),
     compare_with_reader: optional(
       z.boolean(),
       "Whether a pass may stand in a log kept by hand and in a timed log: the reader's log judges, and where the two disagree on a tag is a remark.",
@@ -104,6 +119,9 @@ export const facilitySchema = () =>
     sheets: optional(
       z.record(z.string(), z.union([z.string(), z.array(z.string()).min(1)])),
       "By path of a workbook (passes/walk.xlsx): the sheet to read, or several; its first sheet if left out.",
+    ),
+    compare_tags: words(
+      "A column of the manifests or of itemised logs whose values are tag models on trial, which are then compared.",
     ),
     plan: optional(
       planSchema,

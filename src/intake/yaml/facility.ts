@@ -6,9 +6,11 @@ import { type Path, YamlReport } from "../problems/reports.ts";
 import {
   areaOffPlan,
   confidenceOutOfRange,
+  entryDuplicate,
   facilityBlank,
   missCorrelationOutOfRange,
   reportMissing,
+  retestNotAfterIssue,
   smallestChangeOutOfRange,
 } from "../problems/yaml.ts";
 import { checkCriteria, criterionSchema, normaliseCriterion, unusedKey } from "./criterion.ts";
@@ -173,9 +175,27 @@ function checkTop({ declared }: Sections, root: unknown, report: YamlReport): vo
   const signOff = valueAt(root, ["sign_off_round"]);
   if (typeof signOff === "string") report.reference(["sign_off_round"], signOff, declared.rounds);
   if ((valueAt(root, ["report"]) ?? null) === null) report.whole(reportMissing);
+  checkSignOff(valueAt(root, ["sign_off"]), declared, report);
+  checkRetest(root, report);
   const areas = valueAt(root, ["floor_plan", "areas"]);
   if (!Array.isArray(areas)) return;
   for (const [i, area] of areas.entries()) checkArea(area, ["floor_plan", "areas", i], report);
+}
+
+function checkSignOff(signOff: unknown, { readPoints }: entries.Declared, report: YamlReport): void {
+  if (!Array.isArray(signOff)) return;
+  for (const [i, id] of signOff.entries()) {
+    if (typeof id !== "string") continue;
+    report.reference(["sign_off", i], id, readPoints);
+    if (signOff.indexOf(id) < i) report.value(["sign_off", i], entryDuplicate.value());
+  }
+}
+
+function checkRetest(root: unknown, report: YamlReport): void {
+  const on = valueAt(root, ["retest", "on"]);
+  const issued = valueAt(root, ["report", "issued"]);
+  if (typeof on === "string" && typeof issued === "string" && on <= issued)
+    report.value(["retest", "on"], retestNotAfterIssue.with({ issued }));
 }
 
 function checkArea(area: unknown, path: Path, report: YamlReport): void {
@@ -217,6 +237,9 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     report: whole.report ?? null,
     preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
     witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
+    pseudonyms: whole.pseudonyms ?? false,
+    retest: whole.retest == null ? null : { on: whole.retest.on, why: whole.retest.why ?? null },
+    signOff: signedPart(whole.sign_off ?? null, everyReadPoint),
     confidence: whole.confidence ?? 0.95,
     interval: whole.interval ?? defaultInterval().id,
     missCorrelation: whole.miss_correlation ?? 0.02,
@@ -240,8 +263,16 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     dateOrder: whole.date_order ?? null,
     compareWithReader: whole.compare_with_reader ?? false,
     sheets: sheetsOf(whole.sheets ?? {}),
+    compareTags: whole.compare_tags ?? null,
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
   };
+}
+
+/** Null where the sheet is for all of them, named or not. */
+function signedPart(named: string[] | null, everyReadPoint: string[]): string[] | null {
+  if (named === null) return null;
+  const signed = everyReadPoint.filter((id) => named.includes(id));
+  return signed.length === everyReadPoint.length ? null : signed;
 }
 
 function sheetsOf(sheets: NonNullable<RawFacility["sheets"]>): Facility["sheets"] {

@@ -100,7 +100,9 @@ const levels = z.object({
 
 const signal = z
   .object({
-    weakestDecodedDbm: z.number().describe("The weakest that the reader decoded anywhere in the log."),
+    weakestDecodedDbm: z
+      .number()
+      .describe("The weakest of all strongest reads of a tag in a pass, over all rounds and strays."),
     all: levels,
     q05LowerDbm: dBm.describe(
       "The lower end of the 5 % quantile by order statistics; null where there is none.",
@@ -113,12 +115,17 @@ const signal = z
       .describe("How the share read falls with the median of the tag's strongest RSSI."),
   })
   .describe("How much signal is in hand.");
+export type SignalInHand = z.infer<typeof signal>;
 
 const antenna = z.object({
   antenna: z.string(),
   heard: count.describe("Presentations in which it heard the tag."),
   reads: count.nullable(),
-  alone: count.describe("Presentations that it alone heard: lost without it."),
+  alone: count
+    .nullable()
+    .describe(
+      "Presentations that it alone heard: lost without it; null where a log names only the strongest.",
+    ),
   silent: z.boolean(),
   stateWithout: state.nullable().describe("What the read point's state would be without it."),
   medianDbm: dBm,
@@ -133,6 +140,7 @@ const antenna = z.object({
     .nullable()
     .describe("Against the round before; null where it was not walked."),
 });
+export type Antenna = z.infer<typeof antenna>;
 
 const straySource = z.enum(["this-job", "neighbour", "stranger"]);
 
@@ -140,6 +148,7 @@ const strayTag = z.object({
   tag: z.string(),
   uri: text,
   source: straySource,
+  readPoint: text.describe("Whose loads present it: its own read point, or a neighbour."),
   where: z
     .array(z.object({ readPoint: text, round: text, manifest: text, minute: text }))
     .describe("Where else the facility's own logs know the code."),
@@ -168,6 +177,7 @@ const strays = z
     leftOut: count.describe("Tags beyond those listed."),
   })
   .describe("Who was heard uninvited.");
+export type Strays = z.infer<typeof strays>;
 
 const setting = z.object({
   setting: z.string(),
@@ -175,6 +185,7 @@ const setting = z.object({
   logged: z.array(z.object({ file: z.string(), values: z.array(z.string()) })),
   agrees: z.boolean(),
 });
+export type Setting = z.infer<typeof setting>;
 
 const tagTrials = z
   .object({
@@ -208,6 +219,7 @@ const tagTrials = z
       .describe("The smallest p first."),
   })
   .describe("Tag models walked side by side under the same passes.");
+export type TagTrials = z.infer<typeof tagTrials>;
 
 const details = {
   map: missMap.nullable(),

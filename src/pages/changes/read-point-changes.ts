@@ -1,7 +1,7 @@
 import type { Comparison, ReadPointResult, Result } from "../../model/result.ts";
 import type { Names } from "../parts/names.ts";
-import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
-import { comparisonsOf, pairEndingIn, type RoundPair, roundPairs } from "../parts/round-pairs.ts";
+import type { FacilityContext, PageContext } from "../parts/page.ts";
+import { comparisonsOf, pairEndingIn, type RoundPair } from "../parts/round-pairs.ts";
 import {
   changeOrder,
   changesSentence,
@@ -42,9 +42,14 @@ export function namedChanges(changes: ReadPointChange[]): NamedChange[] {
   }));
 }
 
-/** The anchor of a read point on the page of a pair of rounds. */
-export function changeAnchor({ paths }: FacilityContext, readPoint: string): string {
-  return `read-point-${paths.readPointStem(readPoint)}`;
+/** The anchor of a pair on the page of rounds. */
+export function pairAnchor({ paths }: FacilityContext, pair: RoundPair): string {
+  return `pair-${paths.changesStem(pair)}`;
+}
+
+/** The anchor of a read point in the section of a pair of rounds. */
+export function changeAnchor({ paths }: FacilityContext, pair: RoundPair, readPoint: string): string {
+  return `change-${paths.changesStem(pair)}-${paths.readPointStem(readPoint)}`;
 }
 
 /** How a read point changed since the round before its judged one. */
@@ -66,30 +71,12 @@ export function sinceTheRoundBefore(here: PageContext, readPoint: ReadPointResul
   return {
     round: names.round(whole.before),
     word: changeWords[whole.change],
-    href: `${href(paths.changes(whole))}#${changeAnchor(here, readPoint.id)}`,
+    href: `${href(paths.rounds)}#${changeAnchor(here, whole, readPoint.id)}`,
     sentence:
       whole.difference === null && reason !== undefined
         ? comparisonReasonSentence(reason, result.rounds, result.conditions)
         : comparisonSentence(whole, result.basis.smallestChangeThatMatters),
   };
-}
-
-/** A link to the page of a pair, with its finding. */
-export interface PairLink extends Link {
-  sentence: string;
-}
-
-/** Links to all compared pairs of rounds except one. */
-export function pairLinks(
-  { result, names, paths, link }: PageContext,
-  but: RoundPair | null = null,
-): PairLink[] {
-  return roundPairs(result)
-    .filter(({ before, after }) => before !== but?.before || after !== but.after)
-    .map((pair) => ({
-      ...link(pairTitle(names, pair), paths.changes(pair)),
-      sentence: pairSentence(result, pair),
-    }));
 }
 
 export function pairTitle(names: Names, { before, after }: RoundPair): string {

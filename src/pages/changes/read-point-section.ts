@@ -4,6 +4,7 @@ import type { ChangedTag, Comparison, Result } from "../../model/result.ts";
 import { roundOf } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
 import { type RateCell, rateCell } from "../parts/rate-columns.ts";
+import type { RoundPair } from "../parts/round-pairs.ts";
 import { changeSign } from "../pictures/signs.ts";
 import {
   changeWords,
@@ -37,12 +38,13 @@ export interface ReadPointSection {
 export function readPointSection(
   { readPoint, whole, byCondition: rows }: ReadPointChange,
   here: PageContext,
+  pair: RoundPair,
 ): ReadPointSection {
   const { result } = here;
   const { rounds, conditions, basis } = result;
   const reasons = whole.reasons.map((reason) => comparisonReasonSentence(reason, rounds, conditions));
   return {
-    anchor: changeAnchor(here, readPoint.id),
+    anchor: changeAnchor(here, pair, readPoint.id),
     name: readPoint.name,
     href: here.href(here.paths.readPoint(readPoint.id)),
     mark: changeSignOf(whole.change),

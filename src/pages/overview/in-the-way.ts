@@ -1,15 +1,15 @@
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
-import type { Finding, Result } from "../../model/result.ts";
-import { statesWorstFirst } from "../../model/state.ts";
+import type { Finding, ReadPointResult, Result } from "../../model/result.ts";
+import { byState, statesWorstFirst } from "../../model/state.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import { criterionOf } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
-import { type StateMark, stateMark } from "../parts/state-mark.ts";
+import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
 import { findingSentence, settleSentence } from "../words/findings.ts";
 import { openWalkLine } from "./planned.ts";
 
 interface WayLine {
-  /** Null for a line that is not a finding. */
+  /** Null for a line that is not a read point. */
   mark: StateMark | null;
   label: string;
   href: string;
@@ -20,15 +20,21 @@ interface WayLine {
 
 export interface InTheWay {
   lines: WayLine[];
-  /** How many findings are left out, or that none is open; empty where the lines list all of them. */
+  /** How many read points are left out, or that none is open; empty where the lines list all of them. */
   rest: string;
 }
 
 const most = 5;
 
-/** Findings that are not met, in order of weight: state, then whether conceded, then how far beyond the limit. */
-function findingsInTheWay({ findings }: Result): Finding[] {
-  const open = worstFirst(findings.filter(({ state }) => state !== "met"));
+/** A read point with its findings that are not met, in order of weight. */
+interface OpenPoint {
+  point: ReadPointResult;
+  findings: Finding[];
+}
+
+/** State, then whether conceded, then how far beyond the limit. */
+function byWeight(findings: Finding[]): Finding[] {
+  const open = worstFirst(findings);
   const conceded = ({ concession }: Finding) => concession !== null && !concession.expired;
   return statesWorstFirst.flatMap((state) => {
     const alike = open.filter((finding) => finding.state === state);
@@ -36,9 +42,22 @@ function findingsInTheWay({ findings }: Result): Finding[] {
   });
 }
 
-/** What is still open before sign-off, at most five lines. */
+/** The read points that do not meet their criteria, worst first. */
+function openPoints({ readPoints, findings }: Result): OpenPoint[] {
+  return readPoints
+    .filter(({ state }) => state !== "met")
+    .map((point) => ({
+      point,
+      findings: byWeight(
+        findings.filter(({ readPoint, state }) => readPoint === point.id && state !== "met"),
+      ),
+    }))
+    .sort((a, b) => byState(a.point.state, b.point.state));
+}
+
+/** What is still open before sign-off: a line a read point, at most five. */
 export function inTheWay(here: PageContext): InTheWay {
-  const lines = [...findingLines(here), ...unjudgedLines(here)];
+  const lines = openPoints(here.result).map((open) => pointLine(open, here));
   const planned = plannedLines(here);
   const room = most - planned.length;
   const rest = lines.length - room;
@@ -48,34 +67,39 @@ export function inTheWay(here: PageContext): InTheWay {
       lines.length + planned.length === 0
         ? "Nothing is open before sign-off."
         : rest > 0
-          ? `${sentenceStart(countedInWords(rest, "further finding is", "further findings are"))} open; the pictures below show all of them.`
+          ? `${sentenceStart(countedInWords(rest, "further read point is", "further read points are"))} open; the table of read points below has all of them.`
           : "",
   };
 }
 
-function findingLines({ result, names, paths, link }: PageContext): WayLine[] {
-  return findingsInTheWay(result).map((finding) => ({
-    mark: stateMark(finding.state, finding.concession),
-    ...link(names.readPoint(finding.readPoint), paths.readPoint(finding.readPoint)),
-    what: [names.criterion(finding.criterion), names.group(finding.group)]
-      .filter((part) => part !== "")
-      .join(" \u00b7 "),
-    sentences: [findingSentence(finding, criterionOf(result, finding.criterion)), settleSentence(finding)]
-      .filter((part) => part !== "")
-      .join(" "),
-  }));
-}
-
-function unjudgedLines({ result, paths, link }: PageContext): WayLine[] {
-  const judged = new Set(result.findings.map(({ readPoint }) => readPoint));
-  return result.readPoints
-    .filter(({ id }) => !judged.has(id))
-    .map(({ id, name, state }) => ({
-      mark: stateMark(state),
-      ...link(name, paths.readPoint(id)),
+function pointLine(
+  { point, findings: [worst, ...others] }: OpenPoint,
+  { result, names, paths, link }: PageContext,
+): WayLine {
+  const to = link(point.name, paths.readPoint(point.id));
+  if (worst === undefined)
+    return {
+      mark: stateMark(point.state),
+      ...to,
       what: "No criterion covers this read point",
       sentences: "Nothing was judged here.",
-    }));
+    };
+  return {
+    mark: stateMark(worst.state, shownConcession(worst)),
+    ...to,
+    what: [names.criterion(worst.criterion), names.group(worst.group)]
+      .filter((part) => part !== "")
+      .join(" \u00b7 "),
+    sentences: [
+      findingSentence(worst, criterionOf(result, worst.criterion)),
+      settleSentence(worst),
+      others.length === 0
+        ? ""
+        : `${sentenceStart(countedInWords(others.length, "more finding is", "more findings are"))} open here.`,
+    ]
+      .filter((part) => part !== "")
+      .join(" "),
+  };
 }
 
 function plannedLines({ result, paths, link }: PageContext): WayLine[] {

@@ -14,6 +14,7 @@ import {
   togetherSentences,
   unseenSummary,
 } from "../words/promises.ts";
+import { signingSentence } from "../words/signing.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { type Agreements, agreements } from "./agreements.ts";
 import { type InTheWay, inTheWay } from "./in-the-way.ts";
@@ -22,8 +23,12 @@ import { type FloorPlanView, floorPlanView, type ReadPointRow, readPointRows } f
 
 export interface OverviewView extends Agreements, Cautions {
   verdict: string;
+  /** Whether the evidence supports signing, for which read points, on what conditions. */
+  signing: string;
   way: InTheWay;
   figures: FindingFigure[];
+  /** Findings that are met, folded. */
+  met: { summary: string; figures: FindingFigure[] };
   noFindings: string;
   /** What the states promise, and what they do not. */
   promises: string[];
@@ -53,8 +58,9 @@ export const overviewPage = definePage({
   ],
   view: (here, result): OverviewView => ({
     verdict: verdictSentence(result),
+    signing: signingSentence(result),
     way: inTheWay(here),
-    figures: findingFigures(here, result.findings),
+    ...findingsInTwo(here, result),
     noFindings: result.findings.length === 0 ? "No criterion is stated, so there are no findings." : "",
     promises: promises(here),
     method: { label: "How each number is made", href: `${here.href(here.paths.method)}#many` },
@@ -75,6 +81,19 @@ export const overviewPage = definePage({
     roundsTable: here.tableLink("rounds"),
   }),
 });
+
+/** What is open stands in the open, what is met is folded. */
+function findingsInTwo(here: PageContext, { findings }: Result): Pick<OverviewView, "figures" | "met"> {
+  const met = findings.filter(({ state }) => state === "met");
+  const open = findings.filter(({ state }) => state !== "met");
+  return {
+    figures: findingFigures(here, open),
+    met: {
+      summary: sentenceStart(countedInWords(met.length, "finding is met", "findings are met")),
+      figures: findingFigures(here, met, "met"),
+    },
+  };
+}
 
 function promises({ result, names }: PageContext): string[] {
   return [

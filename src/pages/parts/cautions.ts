@@ -42,3 +42,7 @@ export const cautionsView: Cautions = {
   cautionsDefer:
     "These are reminders, not safety instructions: local law, the rules of the site and the judgement of a competent person come first.",
 };
+
+/** The same in few words, for the sheet that is signed. */
+export const briefCautions =
+  "Do not stand close to an antenna that is on; switch the reader off before work within its reach. People with an active implant keep away from antennas until their physician or its maker has said what is safe. Walk under the site's traffic rules; stop and secure machines first. Work overhead only with people and equipment that the site allows. Only a qualified electrician opens mains connections. Common practice, no source, and in full on the overview: local law, the rules of the site and the judgement of a competent person come first.";

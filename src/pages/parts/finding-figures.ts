@@ -2,13 +2,13 @@ import { measures } from "../../measures/index.ts";
 import { onMissOf } from "../../model/estimate.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
-import type { Finding } from "../../model/result.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { byState } from "../../model/state.ts";
 import type { IntervalRow } from "../pictures/interval-line.ts";
 import { intervalPicture } from "../pictures/interval-picture.ts";
 import { concededOf } from "../pictures/signs.ts";
 import { printedFigures, shortCount } from "../words/findings.ts";
-import { findingsSentence, stateWord } from "../words/verdicts.ts";
+import { findingsSentence } from "../words/verdicts.ts";
 import type { CsvTable, TableFile } from "./csv.ts";
 import { type FigureView, fileOf, tableView } from "./figure.ts";
 import { type FindingName, findingColumns } from "./finding-columns.ts";
@@ -34,12 +34,14 @@ export function worstFirst(findings: Finding[]): Finding[] {
   );
 }
 
+/** How a row of the interval picture is named, and what stands around it. */
+type RowWords = Pick<IntervalRow, "label" | "detail" | "heading" | "notes">;
+
 /** A finding as a row of the interval picture, named as the caller wants it. */
-export function findingRow(finding: Finding, label: string, detail: string): IntervalRow {
+export function findingRow(finding: Finding, words: RowWords): IntervalRow {
   const { estimate, measure, sense, limit } = finding;
   return {
-    label,
-    detail,
+    ...words,
     state: finding.state,
     conceded: concededOf(shownConcession(finding)),
     scale: measures.get(measure).scale,
@@ -93,12 +95,16 @@ export interface FindingPicture extends Omit<FigureView, "table" | "downloads"> 
 
 export interface FindingFigure extends FindingPicture, FigureView {}
 
-/** The intervals of findings of any read point, worst first, one for each axis they need, with the rows behind them. */
-export function findingFigures(here: PageContext, findings: Finding[]): FindingFigure[] {
-  const names = findingNames(here, "read-point");
-  const columns = findingColumns(here, names);
+/**
+ * The intervals of findings of any read point, one picture for each axis they need, with the rows behind them: by read point,
+ * worst first, and each criterion's words once.
+ */
+export function findingFigures(here: PageContext, findings: Finding[], prefix = "findings"): FindingFigure[] {
+  const columns = findingColumns(here, findingNames(here, "read-point"));
   return panels(findings).map((panel, index) => {
-    const picture = panelPicture(here, panel, { names, again: index > 0 });
+    const rows = byReadPoint(here.result, panel.findings);
+    const words = rows.map((finding, at) => placedWords(here, finding, rows[at - 1]));
+    const picture = panelPicture(here, { ...panel, findings: rows }, { prefix, words, again: index > 0 });
     return {
       ...picture,
       table: tableView(picture.caption, columns, panel.findings),
@@ -107,34 +113,71 @@ export function findingFigures(here: PageContext, findings: Finding[]): FindingF
   });
 }
 
-/** The same of one read point, whose page has a table of findings of its own. */
-export function readPointPictures(here: PageContext, findings: Finding[]): FindingPicture[] {
-  const names = findingNames(here, "criterion");
-  return panels(findings).map((panel, index) => panelPicture(here, panel, { names, again: index > 0 }));
+/** The read point with the worst finding first, and of each the findings of one criterion together. */
+function byReadPoint({ criteria }: Result, findings: Finding[]): Finding[] {
+  const points = [...new Set(findings.map(({ readPoint }) => readPoint))];
+  return points.flatMap((point) => {
+    const own = findings.filter(({ readPoint }) => readPoint === point);
+    const asked = [...new Set(own.map(({ criterion }) => criterion))].filter((id) =>
+      criteria.some((criterion) => criterion.id === id),
+    );
+    return asked.flatMap((id) => own.filter(({ criterion }) => criterion === id));
+  });
+}
+
+/** The name of the read point above its first row, the criterion's words at its first row, else the group alone. */
+function placedWords(
+  { names, paths, href }: PageContext,
+  finding: Finding,
+  before: Finding | undefined,
+): RowWords {
+  const { readPoint, criterion } = finding;
+  const group = names.group(finding.group);
+  const samePoint = before?.readPoint === readPoint;
+  const said = samePoint && before?.criterion === criterion && group !== "";
+  return {
+    label: said ? group : names.criterion(criterion),
+    detail: said ? "" : group,
+    ...(samePoint
+      ? {}
+      : { heading: { text: names.readPoint(readPoint), href: href(paths.readPoint(readPoint)) } }),
+  };
+}
+
+/** The same of one read point, worst first; the rows carry what `notes` says of each. */
+export function readPointPictures(
+  here: PageContext,
+  findings: Finding[],
+  notes: (finding: Finding) => string[],
+): FindingPicture[] {
+  const { label, detail } = findingNames(here, "criterion");
+  return panels(findings).map((panel, index) => {
+    const words = panel.findings.map((finding) => ({
+      label: label(finding),
+      detail: detail(finding),
+      notes: notes(finding),
+    }));
+    return panelPicture(here, panel, { prefix: "findings", words, again: index > 0 });
+  });
 }
 
 function panelPicture(
-  { names, result }: PageContext,
+  { result }: PageContext,
   { key, heading, findings }: Panel,
-  { names: { label, detail }, again }: { names: FindingName; again: boolean },
+  { prefix, words, again }: { prefix: string; words: RowWords[]; again: boolean },
 ): FindingPicture {
-  const first = findings[0] as Finding;
-  const isOneCriterion = findings.every(({ criterion }) => criterion === first.criterion);
-  const caption = captionOf(findings, isOneCriterion ? names.criterion(first.criterion) : null);
-  const id = `findings-${key}`;
+  const caption = findingsSentence(findings);
+  const id = `${prefix}-${key}`;
   return {
     id,
     heading,
     caption,
-    howToRead: howToRead(first, result.basis.confidence, again),
+    howToRead: howToRead(findings[0] as Finding, result.basis.confidence, again),
     picture: intervalPicture({
       id,
       title: `${heading}: intervals against their limits, worst first`,
       description: caption,
-      rows: findings.map((finding) =>
-        // The caption names the criterion where there is only one.
-        findingRow(finding, label(finding), isOneCriterion ? names.group(finding.group) : detail(finding)),
-      ),
+      rows: findings.map((finding, index) => findingRow(finding, words[index] as RowWords)),
       scale: stretches(findings) ? "stretched" : "even",
     }),
   };
@@ -157,14 +200,6 @@ function stretches(findings: Finding[]): boolean {
       scaleOf(finding).axis === "share" &&
       (finding.sense === "at-least" ? finding.limit >= 0.9 : finding.limit <= 0.1),
   );
-}
-
-/** `Of 20 findings, two are not met ...`; the criterion comes first where there is only one. */
-function captionOf(findings: Finding[], criterion: string | null): string {
-  if (criterion === null) return findingsSentence(findings);
-  const [only] = findings;
-  if (only !== undefined && findings.length === 1) return `${criterion}: ${stateWord(only.state)}.`;
-  return `${criterion}. ${findingsSentence(findings)}`;
 }
 
 function howToRead({ measure, sense }: Finding, confidence: number, again: boolean): string {

@@ -1,5 +1,6 @@
 import type { Result } from "../../model/result.ts";
 import { dateOrWords } from "../words/dates.ts";
+import { type Archive, markText, noArchive } from "./archive.ts";
 import type { CsvTable } from "./csv.ts";
 import { type Names, namesOf } from "./names.ts";
 import { type FacilityPaths, facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
@@ -50,13 +51,16 @@ interface PageHead {
   /** Relative; empty on the page of all facilities. */
   inputsHref: string;
   methodHref: string;
+  /** The evidence mark in groups; empty where it is not known. */
+  evidenceMark: string;
+  /** The style sheet that prints it on every page. */
+  markStyleHref: string;
 }
 
 /** What all pages of one facility are made from. */
 export interface FacilityContext {
   result: Result;
-  /** SHA-256 of the archived result; empty where it is not known. */
-  mark: string;
+  archive: Archive;
   names: Names;
   paths: FacilityPaths;
 }
@@ -141,8 +145,8 @@ export function definePage<const Template extends string, View extends object, S
   };
 }
 
-export function facilityContext(result: Result, mark = ""): FacilityContext {
-  return { result, mark, names: namesOf(result), paths: facilityPaths(result) };
+export function facilityContext(result: Result, archive: Archive = noArchive): FacilityContext {
+  return { result, archive, names: namesOf(result), paths: facilityPaths(result) };
 }
 
 function pageContext(facility: FacilityContext, path: string, tables: CsvTable[]): PageContext {
@@ -159,7 +163,7 @@ function pageContext(facility: FacilityContext, path: string, tables: CsvTable[]
 
 /** The heads of a facility's pages, given what the navigation leads to. */
 export function pageHeads(
-  { result, names, paths }: FacilityContext,
+  { result, archive, names, paths }: FacilityContext,
   navigation: { label: string; path: string }[],
 ): HeadOf {
   const facility = facilityHead(result, names);
@@ -180,6 +184,8 @@ export function pageHeads(
       })),
       inputsHref: relativeLink(path, paths.inputs),
       methodHref: relativeLink(path, paths.method),
+      evidenceMark: markText(archive.mark),
+      markStyleHref: relativeLink(path, paths.markStyle),
     };
   };
 }

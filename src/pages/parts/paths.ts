@@ -7,7 +7,11 @@ const longest = 60;
 const devices = /^(con|prn|aux|nul|com\d|lpt\d)$/;
 
 /** What stands beside the facilities in the root of the site. */
-const namesOfTheSite = ["assets", "index.html", "contents.sha256", "site.json"];
+const namesOfTheSite = ["assets", "index.html", "contents.sha256", "made-with.json", "schemas", "site.json"];
+
+/** From the site's root: what the keys of a result mean, and the licences of what the site takes from others. */
+export const resultSchemaPath = "schemas/result.schema.json";
+export const noticesPath = "assets/notices.txt";
 
 /** A file name's worth of a text: lower-case ASCII letters, digits and single hyphens, never empty. */
 export function slug(text: string): string {
@@ -70,8 +74,13 @@ export interface FacilityPaths {
   plan: string;
   aisle: string;
   result: string;
-  /** By read point id, like the two below. */
+  /** Prints the evidence mark at the foot of every sheet of paper. */
+  markStyle: string;
+  /** Of an input file, by its path in the facility's folder. */
+  input(path: string): string;
+  /** By read point id, like the three below. */
   readPoint(id: string): string;
+  why(id: string): string;
   walkSheet(id: string): string;
   /** A log ready to fill, beside the walk sheet. */
   walkLog(id: string): string;
@@ -79,9 +88,7 @@ export interface FacilityPaths {
   walkWorkbook(id: string): string;
   /** The file name of a read point's pages, without extension: also in the names of its tables and anchors. */
   readPointStem(id: string): string;
-  /** The page of a pair of rounds that were compared. */
-  changes(pair: RoundPair): string;
-  /** Also the stem of the names of its tables. */
+  /** Of a pair of rounds that were compared: in the names of its tables and anchors. */
   changesStem(pair: RoundPair): string;
   /** The path of a table by its file's name, without extension. */
   table(name: string): string;
@@ -111,12 +118,14 @@ export function facilityPaths(
     plan: page("plan"),
     aisle: page("aisle"),
     result: `${folder}/result.json`,
+    markStyle: `${folder}/mark.css`,
+    input: (path) => `${folder}/inputs/${path}`,
     readPoint: (id) => page(`read-points/${readPointStem(id)}`),
+    why: (id) => page(`why/${readPointStem(id)}`),
     walkSheet: (id) => page(`walk-sheets/${readPointStem(id)}`),
     walkLog: (id) => `${folder}/walk-sheets/${readPointStem(id)}.csv`,
     walkWorkbook: (id) => `${folder}/walk-sheets/${readPointStem(id)}.xlsx`,
     readPointStem,
-    changes: (pair) => page(`changes/${changesStem(pair)}`),
     changesStem,
     table: (name) => `${folder}/tables/${name}.csv`,
   };

@@ -15,6 +15,10 @@ export interface GridPicture {
   columnValues: string[];
   /** Row by row. */
   cells: { passes: number; tagReadRate: Estimate }[];
+  /** Where the bars begin, 0..1: the same for grids that stand together. */
+  from: number;
+  /** The cell with a heavy frame, by its place among the cells. */
+  marked: number | null;
 }
 
 const rowHeight = 50;
@@ -32,7 +36,7 @@ export function conditionGridPicture(picture: GridPicture): string {
   const cellWidth = Math.max(96, Math.min(124, 690 / Math.max(1, columnValues.length)));
   const width = nameWidth + cellWidth * columnValues.length;
   const bottom = top + rowHeight * rowValues.length;
-  const from = scaleStart(cells.map((cell) => cell.tagReadRate));
+  const { from } = picture;
   const label = (x: number, y: number, text: string, room: number) =>
     textAt(x, y, fitLine(text, room, 12.5), small);
   const heading = (x: number, y: number, text: string, room: number) =>
@@ -63,6 +67,7 @@ export function conditionGridPicture(picture: GridPicture): string {
           y: top + rowHeight * Math.floor(i / columnValues.length),
           width: cellWidth,
           from,
+          isMarked: i === picture.marked,
         }),
       ),
       textAt(0, bottom + 20, `Bars run from ${Math.round(from * 100)} to 100 %.`, small),
@@ -71,7 +76,7 @@ export function conditionGridPicture(picture: GridPicture): string {
 }
 
 /** The lowest bound shown, rounded down to a tenth. */
-function scaleStart(estimates: Estimate[]): number {
+export function gridScaleStart(estimates: Estimate[]): number {
   const lowest = Math.min(0.9, ...estimates.map((estimate) => estimate.lower ?? 1));
   return Math.max(0, Math.floor(lowest * 10 + 1e-9) / 10);
 }
@@ -82,6 +87,7 @@ interface CellPlace {
   width: number;
   /** Where the scale of all bars begins. */
   from: number;
+  isMarked: boolean;
 }
 
 function gridCell({ passes, tagReadRate }: GridPicture["cells"][number], place: CellPlace): string {
@@ -92,14 +98,14 @@ function gridCell({ passes, tagReadRate }: GridPicture["cells"][number], place: 
   return cellBox(place, false) + rateBar(tagReadRate, tagReadRate.value, place);
 }
 
-function cellBox({ x, y, width }: CellPlace, isGap: boolean): string {
+function cellBox({ x, y, width, isMarked }: CellPlace, isGap: boolean): string {
   return rectangle(
     { x: x + 2, y: y + 2, width: width - 4, height: rowHeight - 4 },
     {
-      class: isGap ? "gap" : "cell hair",
+      class: isGap ? "gap" : isMarked ? "cell limit" : "cell hair",
       fill: "none",
-      stroke: isGap ? ink.second : ink.hair,
-      "stroke-width": 1,
+      stroke: isGap ? ink.second : isMarked ? ink.text : ink.hair,
+      "stroke-width": isMarked ? 2.5 : 1,
       "stroke-dasharray": isGap ? "4 4" : null,
     },
   );

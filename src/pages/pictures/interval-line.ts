@@ -25,6 +25,10 @@ export interface IntervalRow {
   label: string;
   /** A second, quieter line under the label: the group, the criterion. */
   detail: string;
+  /** What the rows from here on have in common, and where it leads; left out where it is said already. */
+  heading?: { text: string; href: string };
+  /** Sentences below the row. */
+  notes?: string[];
   /** Null where the row is not judged: no box, no word. */
   state: State | null;
   conceded: Conceded;

@@ -23,7 +23,18 @@ import {
   threeFigures,
 } from "./interval-line.ts";
 import { stateBoxMark } from "./signs.ts";
-import { formFrame, hairline, ink, small, smaller, stacked, textAt, textLines } from "./svg.ts";
+import {
+  element,
+  formFrame,
+  hairline,
+  ink,
+  rectangle,
+  small,
+  smaller,
+  stacked,
+  textAt,
+  textLines,
+} from "./svg.ts";
 import { fitLine, fitText, textWidth } from "./text-fit.ts";
 
 export interface IntervalPicture {
@@ -174,6 +185,36 @@ function rowNames(
   };
 }
 
+const headingHeight = 30;
+const noteStep = 15;
+
+/** The line that names what the next rows have in common: a link, tall enough for a finger. */
+function headingMark({ heading }: IntervalRow, y: number, width: number): string {
+  if (heading === undefined) return "";
+  const text = fitLine(heading.text, width - 4, 15);
+  const room = { x: 0, y: y + 2, width: Math.min(width, textWidth(text, 15) + 8), height: headingHeight - 4 };
+  return element(
+    "a",
+    { href: heading.href },
+    rectangle(room, { fill: "none", "pointer-events": "all" }) +
+      textAt(0, y + 21, text, { "font-size": 15, "font-weight": 700, class: "link", fill: ink.text }),
+  );
+}
+
+/** Notes cover the lines of the axis behind them. */
+function noteMarks(notes: string[], { x, y, width }: { x: number; y: number; width: number }): string {
+  if (notes.length === 0) return "";
+  const plate = { x, y: y + 1, width, height: noteStep * notes.length + 3 };
+  return (
+    rectangle(plate, { class: "plate", fill: ink.paper }) +
+    textLines(notes, { x, y: y + 11, step: noteStep }, small)
+  );
+}
+
+function notesOf({ notes = [] }: IntervalRow, width: number): string[] {
+  return notes.flatMap((note) => fitText(note, width, 12.5, 5));
+}
+
 /** One row in layers, from back to front: behind the axis, the rule of its limit, everything else; and where it ends. */
 interface DrawnRow {
   behind: string;
@@ -217,14 +258,20 @@ function widePicture(picture: IntervalPicture, axis: Axis): string {
   ]);
 }
 
-function wideRow(row: IntervalRow, axis: Axis, { y, nameLeft }: { y: number; nameLeft: number }): DrawnRow {
+function wideRow(
+  row: IntervalRow,
+  axis: Axis,
+  { y: top, nameLeft }: { y: number; nameLeft: number },
+): DrawnRow {
   const { limit, lines } = row;
+  const y = row.heading === undefined ? top : top + headingHeight;
   const single = lines.length === 1;
   const nameWidth = wide.stateWidth + wide.nameWidth - nameLeft;
   const names = rowNames(row, { left: nameLeft, width: nameWidth, y: y + 20, detailStep: 15 });
   const nameHeight = names.end - y - 8;
   const height = Math.max(single ? 34 : 30, nameHeight) + (single ? 0 : lines.length * wide.lineStep);
   const plot: Plot = { ...wide.plot, top: y, bottom: y + height };
+  const notes = notesOf(row, wide.width - nameLeft);
   const firstLine = single ? y + height / 2 : y + nameHeight + wide.lineStep / 2 - 2;
   const marks = lines.map((line, index) => {
     const middle = firstLine + index * wide.lineStep;
@@ -239,8 +286,15 @@ function wideRow(row: IntervalRow, axis: Axis, { y, nameLeft }: { y: number; nam
   return {
     behind: limit === null ? "" : goodSide(axis, plot, { limit, sense: row.sense }),
     rule: limit === null ? "" : limitRule(axis, plot, limit),
-    front: hairline(y, wide.width) + stateMark(row, y + 20) + names.marks + marks.join(""),
-    bottom: plot.bottom,
+    front:
+      (row.heading === undefined ? "" : hairline(top, wide.width)) +
+      headingMark(row, top, wide.width) +
+      hairline(y, wide.width) +
+      stateMark(row, y + 20) +
+      names.marks +
+      marks.join("") +
+      noteMarks(notes, { x: nameLeft, y: plot.bottom, width: wide.width - nameLeft }),
+    bottom: plot.bottom + (notes.length === 0 ? 0 : noteStep * notes.length + 5),
   };
 }
 
@@ -268,7 +322,8 @@ function narrowPicture(picture: IntervalPicture, axis: Axis): string {
   ]);
 }
 
-function narrowRow(row: IntervalRow, axis: Axis, y: number): DrawnRow {
+function narrowRow(row: IntervalRow, axis: Axis, top: number): DrawnRow {
+  const y = row.heading === undefined ? top : top + headingHeight;
   const { limit, lines } = row;
   const nameLeft = row.state === null ? 0 : narrow.stateWidth;
   const names = rowNames(row, {
@@ -290,10 +345,19 @@ function narrowRow(row: IntervalRow, axis: Axis, y: number): DrawnRow {
       intervalLine(line, row, { axis, plot, y: baseline + 17 })
     );
   });
+  const notes = notesOf(row, narrow.width);
+  const bottom = names.end + narrow.lineStep * lines.length - 6;
   return {
     behind: "",
     rule: "",
-    front: hairline(y, narrow.width) + stateMark(row, y + 20) + names.marks + marks.join(""),
-    bottom: names.end + narrow.lineStep * lines.length - 6,
+    front:
+      (row.heading === undefined ? "" : hairline(top, narrow.width)) +
+      headingMark(row, top, narrow.width) +
+      hairline(y, narrow.width) +
+      stateMark(row, y + 20) +
+      names.marks +
+      marks.join("") +
+      noteMarks(notes, { x: 0, y: bottom, width: narrow.width }),
+    bottom: bottom + (notes.length === 0 ? 0 : noteStep * notes.length + 6),
   };
 }

@@ -62,6 +62,16 @@ export function findingEntries({ result, names }: FacilityContext, findings: Fin
   });
 }
 
+/** What a row of the picture says of its finding; the table has the rest. */
+export function pictureNotes(finding: Finding): string[] {
+  const concession = shownConcession(finding);
+  return [
+    settleSentence(finding),
+    withVoidsSentence(finding),
+    concession === null ? "" : concessionSentence(concession),
+  ].filter((note) => note !== "");
+}
+
 function notesOf(finding: Finding, result: Result): FindingEntry["notes"] {
   const settle = settleSentence(finding);
   const voids = withVoidsSentence(finding);

@@ -17,6 +17,8 @@ import {
 import { includingVoids, rateSentence } from "../words/findings.ts";
 
 export interface PassLists {
+  /** `81 passes`, void ones among them. */
+  count: string;
   sentence: string;
   rows: PassRow[];
   /** Where not all passes are listed here; else empty. */
@@ -52,6 +54,7 @@ export function passLists(
   const heard = round.passList.flatMap((pass, index) => ((pass.strays ?? 0) > 0 ? [all[index]!] : []));
   const moreHeard = heard.length - mostStrayPasses;
   return {
+    count: counted(rows.length, "pass", "passes"),
     sentence: round.passList.length === 0 ? "No pass was walked here in this round." : passSentence(round),
     rows,
     rest: rows.length === all.length ? "" : restSentence(rows.length, all.length),

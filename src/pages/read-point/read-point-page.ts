@@ -13,13 +13,14 @@ import { passColumns, passRow, placedPasses } from "../passes/pass-rows.ts";
 import { type PassLinks, passLinks } from "../passes/pass-sheets.ts";
 import { type ReaderLogView, readerLogParts, readerLogView } from "../reader-log/reader-log.ts";
 import { type RoundFacts, roundFacts, type SettingRow, settingsOf } from "../rounds/settings.ts";
+import { whyLink } from "../why/why-page.ts";
 import { passCount, rateSentence, remarkSentence } from "../words/findings.ts";
 import { settingLabel } from "../words/labels.ts";
 import { findingsSentence, readPointSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type GridView, gridsFile, gridViews } from "./condition-grids.ts";
 import { conditionFigure, unstatedConditions } from "./conditions.ts";
-import { type FindingEntry, findingEntries } from "./findings.ts";
+import { type FindingEntry, findingEntries, pictureNotes } from "./findings.ts";
 import { type MissedTags, missedTagRows, missedTagsFile } from "./missed-tags.ts";
 import { type PassByPass, passByPass } from "./pass-chart.ts";
 import { type PassLists, passLists, straysFile, voidsFile } from "./pass-lists.ts";
@@ -29,6 +30,7 @@ export interface ReadPointView {
   kind: string;
   mark: StateMark;
   verdict: string;
+  why: { sentence: string; page: Link } | null;
   lead: string;
   remarks: string[];
   round: string;
@@ -38,7 +40,10 @@ export interface ReadPointView {
   findings: FindingEntry[];
   findingDownloads: Link[];
   conditions: FigureView | null;
-  unstated: string;
+  /** Why there is neither a grid nor a rate by condition. */
+  walkedWithout: string;
+  /** `Not recorded: signal strength, antennas.` What the logs and the facility do not hold, in one line; empty where nothing lacks. */
+  notRecorded: string;
   grids: GridView[];
   gridDownloads: Link[];
   signal: SignalView;
@@ -166,6 +171,7 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
     kind: readPoint.kind ?? "",
     mark: stateMark(readPoint.state),
     verdict: readPointSentence(readPoint),
+    why: whyLink(here, readPoint),
     lead: findingsSentence(findings),
     remarks: readPoint.remarks
       .filter(({ code }) => code !== "no-criterion")
@@ -174,7 +180,7 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
     planned: plannedHere(readPoint.id, here),
     since: sinceTheRoundBefore(here, readPoint),
     findings: findingEntries(here, findings),
-    pictures: readPointPictures(here, findings),
+    pictures: readPointPictures(here, findings, pictureNotes),
     findingDownloads: downloads(evidence.findings, here),
   };
 }
@@ -188,7 +194,8 @@ function evidencePart(here: PageContext, { readPoint, round, evidence, links, an
   const lists = passLists(round, rows, (pass) => links.pass(here.path, round.id, readPoint.id, pass));
   return {
     conditions: evidence.conditions?.view(here) ?? null,
-    unstated: unstatedConditions(round, names),
+    walkedWithout: walkedWithout(round),
+    notRecorded: notRecorded(here, readPoint, round),
     grids: gridViews(round, names),
     gridDownloads: downloads(evidence.grids, here),
     signal: signalView(round, evidence.signal?.view(here) ?? null),
@@ -203,6 +210,31 @@ function evidencePart(here: PageContext, { readPoint, round, evidence, links, an
     strayDownloads: downloads(evidence.strays, here),
     voidDownloads: downloads(evidence.voids, here),
   };
+}
+
+function walkedWithout({ passes, byCondition }: RoundResult): string {
+  if (passes === 0) return "No valid pass was walked in this round.";
+  return byCondition.length === 0
+    ? "No condition is declared for this facility, so the read rate is not split by condition."
+    : "The logs of this round state no condition, so the read rate is not split by condition.";
+}
+
+function notRecorded(
+  { result, names }: FacilityContext,
+  { equipment }: ReadPointResult,
+  round: RoundResult,
+): string {
+  const settings = result.rounds.some(({ settings }) => Object.keys(settings).length > 0);
+  const unstated = unstatedConditions(round, names);
+  const lacking = [
+    ...(round.rssi === null ? ["signal strength"] : []),
+    ...(round.antennas.length === 0 ? ["antennas"] : []),
+    ...(round.passes > 0 && round.strayPassRate.n === 0 ? ["strays"] : []),
+    ...(unstated === "" ? [] : [unstated]),
+    ...(Object.keys(equipment).length === 0 ? ["equipment"] : []),
+    ...(settings ? [] : ["settings"]),
+  ];
+  return lacking.length === 0 ? "" : `Not recorded: ${lacking.join(", ")}.`;
 }
 
 function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {

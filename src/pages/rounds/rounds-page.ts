@@ -1,11 +1,12 @@
 import { figuresOf } from "../../measures/scales.ts";
 import { countedInWords, countWord, thinSpace } from "../../model/number-words.ts";
 import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
-import { type PairLink, pairLinks } from "../changes/read-point-changes.ts";
+import { otherDays, type PairView, pairFiles, pairView } from "../changes/pair-view.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
 import { countOf, type RateCell, rateColumns } from "../parts/rate-columns.ts";
+import { leadingPair, type RoundPair, roundPairs } from "../parts/round-pairs.ts";
 import { type PassLinks, passLinks } from "../passes/pass-sheets.ts";
 import { intervalPicture } from "../pictures/interval-picture.ts";
 import { passCount } from "../words/findings.ts";
@@ -13,8 +14,14 @@ import { emptyWord, isRecorded, type RoundRate, roundRates, roundRows } from "./
 import { type RoundFacts, roundFacts, settingsOf } from "./settings.ts";
 
 export interface RoundsView {
+  /** What became of the read points up to the round judged; empty where nothing was compared. */
+  verdict: string;
   lead: string;
-  pairs: PairLink[];
+  /** The pair that ends in the round judged first; the others are folded. */
+  pairs: PairView[];
+  howHref: string;
+  /** What two days do to a comparison though nothing was changed. */
+  otherDays: string;
   rounds: RoundFacts[];
   pictures: RoundPicture[];
   /** Why there is no picture of the other rates. */
@@ -27,17 +34,29 @@ export interface RoundsView {
 /** The rounds of every read point beside each other: what each showed and what was changed between them. */
 export const roundsPage = definePage({
   template: "rounds",
-  navigation: "Rounds side by side",
-  pages: ({ paths, result }) => [
-    { path: paths.rounds, title: "Rounds side by side", subject: result, tables: [roundsTable(result)] },
+  navigation: "Before and after",
+  pages: (facility) => [
+    {
+      path: facility.paths.rounds,
+      title: "Before and after",
+      subject: facility.result,
+      tables: [
+        roundsTable(facility.result),
+        ...roundPairs(facility.result).flatMap((pair) => pairFiles(facility, pair)),
+      ],
+    },
   ],
   view: (here, result): RoundsView => {
     const rates = roundRates();
     const recorded = rates.filter((rate) => isRecorded(result.readPoints, rate));
     const links = passLinks(here);
+    const pairs = leadingFirst(result).map((pair) => pairView(here, pair));
     return {
+      verdict: pairs[0]?.verdict ?? "",
       lead: leadSentence(result),
-      pairs: pairLinks(here),
+      pairs,
+      howHref: `${here.href(here.paths.method)}#before-and-after`,
+      otherDays: otherDays(),
       rounds: roundFacts(result, result.signOffRound),
       pictures: recorded.map((rate) => roundPicture(rate, here)),
       missing: rates.filter((rate) => !recorded.includes(rate)).map(({ never }) => never),
@@ -49,6 +68,12 @@ export const roundsPage = definePage({
     };
   },
 });
+
+function leadingFirst(result: Result): RoundPair[] {
+  const leading = leadingPair(result);
+  const isLeading = ({ before, after }: RoundPair) => before === leading?.before && after === leading.after;
+  return [...roundPairs(result).filter(isLeading), ...roundPairs(result).filter((pair) => !isLeading(pair))];
+}
 
 function roundsTable({ readPoints }: Result): CsvTable {
   type Row = { readPoint: ReadPointResult; round: RoundResult };

@@ -3,11 +3,10 @@ import { stableBy } from "../../model/order.ts";
 import type { Finding, ReadPointResult } from "../../model/result.ts";
 import { byState } from "../../model/state.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
-import type { FacilityContext } from "../parts/page.ts";
-import { planLetter } from "../parts/paths.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
-import { limitOf, printedFigures, settleNote, shortCount } from "../words/findings.ts";
+import { printedFigures, settleNote, shortCount, shortLimit } from "../words/findings.ts";
 import { stricterNote } from "../words/promises.ts";
+import type { SheetScope } from "./scope.ts";
 
 /** A finding as one row of the sheet. */
 interface SheetLine {
@@ -16,90 +15,103 @@ interface SheetLine {
   mark: StateMark;
   criterion: string;
   group: string;
-  passes: string;
+  /** Whether it is conceded, what was counted, and what would settle it. */
+  notes: string;
   count: string;
   lower: string;
   value: string;
   upper: string;
   limit: string;
-  settle: string;
   /** Whether anything was counted: else the figures are words. */
   hasFigure: boolean;
 }
 
-/** What the schedule says of one criterion: its title once, then a line for each read point and group. */
-interface ScheduleGroup {
-  criterion: string;
+/** Findings by one criterion, which several of them have as their common heading. */
+interface SheetGroup {
+  /** Empty where a single line says it itself. */
+  heading: string;
   lines: SheetLine[];
 }
 
 export interface SheetFindings {
-  /** The worst finding of every read point, and the other open ones; read points worst first. */
-  main: SheetLine[];
+  /** The worst finding of every read point, and the other open ones; read points worst first, each by criterion. */
+  main: SheetGroup[];
   /** All other findings, by criterion. */
-  schedule: ScheduleGroup[];
+  schedule: SheetGroup[];
 }
 
 /** As many rows as leave a usual facility on two pages; further open findings begin the schedule. */
 const mostMain = 12;
 
-export function sheetFindings(facility: FacilityContext): SheetFindings {
-  const { result } = facility;
+export function sheetFindings(scope: SheetScope): SheetFindings {
+  const { result, names, letterOf } = scope;
   const own = result.readPoints
-    .map((readPoint, index) => {
+    .map((readPoint) => {
       const findings = worstFirst(result.findings.filter((finding) => finding.readPoint === readPoint.id));
-      return { readPoint, letter: planLetter(index), worst: findings[0] ?? null, others: findings.slice(1) };
+      return { readPoint, worst: findings[0] ?? null, others: findings.slice(1) };
     })
     .sort(stableBy((a, b) => byState(a.readPoint.state, b.readPoint.state)));
   const open = worstFirst(own.flatMap(({ others }) => others).filter(({ state }) => state !== "met"));
   const raised = new Set(open.slice(0, Math.max(0, mostMain - own.length)));
   return {
-    main: own.flatMap(({ readPoint, letter, worst, others }) => [
-      worst === null ? unjudged(readPoint, letter) : line(facility, worst, letter),
-      ...others.filter((finding) => raised.has(finding)).map((finding) => line(facility, finding, letter)),
-    ]),
+    main: own.flatMap(({ readPoint, worst, others }) => {
+      if (worst === null) return [{ heading: "", lines: [unjudged(readPoint, letterOf(readPoint.id))] }];
+      const shown = [worst, ...others.filter((finding) => raised.has(finding))];
+      return [...new Set(shown.map(({ criterion }) => criterion))].map((criterion) => {
+        const findings = shown.filter((finding) => finding.criterion === criterion);
+        return {
+          heading: findings.length === 1 ? "" : `${readPoint.name}: ${names.criterion(criterion)}`,
+          lines: findings.map((finding) => line(scope, finding, countNote(finding))),
+        };
+      });
+    }),
     schedule: result.criteria.flatMap(({ id, title }) => {
-      const lines = own.flatMap(({ letter, others }) =>
-        others
-          .filter((finding) => finding.criterion === id && !raised.has(finding))
-          .map((finding) => line(facility, finding, letter)),
+      const rest = own.flatMap(({ others }) =>
+        others.filter((finding) => finding.criterion === id && !raised.has(finding)),
       );
-      return lines.length === 0 ? [] : [{ criterion: title, lines }];
+      if (rest.length === 0) return [];
+      return [
+        { heading: rest.length === 1 ? "" : title, lines: rest.map((finding) => line(scope, finding, "")) },
+      ];
     }),
   };
 }
 
-function line({ names }: FacilityContext, finding: Finding, letter: string): SheetLine {
-  const { passes, tags, estimate } = finding;
-  const { lower, value, upper } = printedFigures(finding, estimate);
+function line({ names, letterOf }: SheetScope, finding: Finding, counts: string): SheetLine {
+  const { lower, value, upper } = printedFigures(finding, finding.estimate);
   return {
-    letter,
+    letter: letterOf(finding.readPoint),
     readPoint: names.readPoint(finding.readPoint),
-    mark: sheetMark(finding),
+    mark: { ...stateMark(finding.state, shownConcession(finding)), note: "" },
     criterion: names.criterion(finding.criterion),
     group: names.group(finding.group),
-    passes: [
-      passes === 0 ? "" : counted(passes, "pass", "passes"),
-      tags === null ? "" : counted(tags, "tag", "tags"),
-    ]
+    notes: [concessionNote(finding), counts, settleNote(finding), stricterNote(finding)]
       .filter((part) => part !== "")
-      .join(", "),
+      .join("; "),
     count: shortCount(finding),
     lower,
     value,
     upper,
-    limit: limitOf(finding),
-    settle: [settleNote(finding), stricterNote(finding)].filter((part) => part !== "").join("; "),
-    hasFigure: estimate.n > 0,
+    limit: shortLimit(finding),
+    hasFigure: finding.estimate.n > 0,
   };
 }
 
+/** `35 passes, 100 tags`. */
+function countNote({ passes, tags }: Finding): string {
+  return [
+    passes === 0 ? "" : counted(passes, "pass", "passes"),
+    tags === null ? "" : counted(tags, "tag", "tags"),
+  ]
+    .filter((part) => part !== "")
+    .join(", ");
+}
+
 /** The sheet lists concessions in full, so that beside a finding one word is enough. */
-function sheetMark(finding: Finding): StateMark {
+function concessionNote(finding: Finding): string {
   const concession = shownConcession(finding);
-  const mark = stateMark(finding.state, concession);
-  if (concession === null) return mark;
-  return { ...mark, note: concession.expired ? "concession expired" : "conceded" };
+  if (concession === null) return "";
+  return concession.expired ? "concession expired" : "conceded";
 }
 
 function unjudged({ name }: ReadPointResult, letter: string): SheetLine {
@@ -109,13 +121,12 @@ function unjudged({ name }: ReadPointResult, letter: string): SheetLine {
     mark: stateMark("untested"),
     criterion: "No criterion covers this read point",
     group: "",
-    passes: "",
+    notes: "",
     count: "none",
     lower: "none",
     value: "none",
     upper: "none",
     limit: "none",
-    settle: "",
     hasFigure: false,
   };
 }

@@ -2,24 +2,22 @@ import { placeholderUnchanged } from "../../intake/problems/yaml.ts";
 import { isPlaceholder } from "../../intake/yaml/placeholder-texts.ts";
 import { intervals } from "../../intervals/index.ts";
 import type { Party } from "../../model/facility.ts";
-import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { counted, countedInWords, countWord, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
 import { type Agreements, agreements } from "../overview/agreements.ts";
 import { openWalks } from "../overview/planned.ts";
-import { type Cautions, cautionsView } from "../parts/cautions.ts";
+import { leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
+import { briefCautions } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
-import {
-  correlationSentence,
-  roundsSentence,
-  stricterCount,
-  togetherSentences,
-  unseenSummary,
-} from "../words/promises.ts";
+import { markCode } from "../pictures/mark-code.ts";
+import { dateText } from "../words/dates.ts";
+import { briefPromises, correlationSentence, stricterCount, unseenSummary } from "../words/promises.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
+import { scopeSentence, sheetScope } from "./scope.ts";
 import { type WalkedRound, walkedConditions, walkedRounds } from "./walked.ts";
 
 /** A fact beside its label. */
@@ -28,25 +26,36 @@ interface Fact {
   text: string;
 }
 
-export interface SignOffSheetView extends SheetFindings, Agreements, Cautions {
+export interface SignOffSheetView extends SheetFindings, Agreements {
+  heading: string;
+  /** What the sheet leaves out; empty where it is for every read point. */
+  scope: string;
   verdict: string;
   /** What is still as `new` wrote it: nobody should sign above that. */
   unfilled: string[];
   parties: Fact[];
   rounds: WalkedRound[];
   conditions: string[];
+  /** The day of the next re-test and why; empty where none is stated. */
+  retest: string;
   planned: string;
   openWalks: { name: string; sentence: string }[];
   since: Fact | null;
   basis: string;
   /** What the states promise, and what they do not. */
   promises: string;
+  cautions: string;
   signatures: SignatureBlock[];
   choices: string[];
-  /** Without it the sheet leads to the files' own marks. */
-  mark: string;
+  /** The evidence mark whole, as a QR code; empty where it is not known. */
+  markCode: string;
   files: string;
+  leftOut: string;
+  /** Who holds the names; empty where the sheet has them. */
+  pseudonyms: string;
   tool: string;
+  /** How many findings the sheet holds, said at its end. */
+  findings: string;
 }
 
 /**
@@ -57,37 +66,65 @@ export const signOffSheetPage = definePage({
   template: "sign-off-sheet",
   navigation: "Sign-off sheet",
   pages: ({ paths, result }) => [{ path: paths.signOffSheet, title: "Sign-off sheet", subject: result }],
-  view: (here, result): SignOffSheetView => ({
-    verdict: verdictSentence(result),
-    unfilled: result.problems
-      .filter(({ code }) => code === placeholderUnchanged.code)
-      .map(({ found }) => found),
-    parties: parties(result),
-    rounds: walkedRounds(result),
-    conditions: walkedConditions(here),
-    planned: result.plan === null ? "" : walkedSentence(result.plan.walks.flatMap(({ cells }) => cells)),
-    openWalks: openWalks(here),
-    since: since(here),
-    ...sheetFindings(here),
-    basis: basisSentence(result),
-    promises: [
-      ...togetherSentences(result),
-      roundsSentence(result),
-      stricterCount(result),
-      correlationSentence(result),
-      unseenSummary(result),
-    ]
-      .filter((sentence) => sentence !== "")
-      .join(" "),
-    ...agreements(here),
-    ...cautionsView,
-    signatures: signatureBlocks(result),
-    choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
-    mark: here.mark,
-    files: counted(result.inputs.length, "file", "files"),
-    tool: `${result.tool.name} ${result.tool.version}`,
-  }),
+  view: (page, whole): SignOffSheetView => {
+    const here = sheetScope(page);
+    const { result } = here;
+    return {
+      heading: heading(whole),
+      scope: scopeSentence(whole),
+      verdict: verdictSentence(result),
+      unfilled: result.problems
+        .filter(({ code }) => code === placeholderUnchanged.code)
+        .map(({ found }) => found),
+      parties: parties(result),
+      rounds: walkedRounds(result),
+      conditions: walkedConditions(here),
+      retest: retestText(result),
+      planned: plannedSentence(result),
+      openWalks: openWalks(here),
+      since: since(here),
+      ...sheetFindings(here),
+      basis: basisSentence(result),
+      promises: [
+        ...briefPromises(result),
+        stricterCount(result),
+        correlationSentence(result),
+        unseenSummary(result),
+      ]
+        .filter((sentence) => sentence !== "")
+        .join(" "),
+      ...agreements(here),
+      cautions: briefCautions,
+      signatures: signatureBlocks(result),
+      choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
+      markCode: here.archive.mark === "" ? "" : markCode(here.archive.mark),
+      files: counted(result.inputs.length, "file", "files"),
+      pseudonyms: pseudonymSentence(result),
+      leftOut: leftOutSentence(result, here.archive.inputs),
+      tool: `${result.tool.name} ${result.tool.version}`,
+      findings: counted(result.findings.length, "finding", "findings"),
+    };
+  },
 });
+
+/** `Acceptance of three of six read points` where the sheet is not for all. */
+function heading({ signOff, readPoints }: Result): string {
+  return signOff === null
+    ? "Acceptance of read points"
+    : `Acceptance of ${countWord(signOff.readPoints.length)} of ${countedInWords(readPoints.length, "read point", "read points")}`;
+}
+
+/** `21 May 2027: yearly.`; empty where no day is stated. */
+function retestText({ retest }: Result): string {
+  if (retest === null) return "";
+  return retest.why === null ? dateText(retest.on) : `${dateText(retest.on)}: ${retest.why}`;
+}
+
+function plannedSentence({ plan }: Result): string {
+  return plan === null || plan.walks.length === 0
+    ? ""
+    : walkedSentence(plan.walks.flatMap(({ cells }) => cells));
+}
 
 /** How the read points changed since the round before the judged one; null where there was none. */
 function since({ result, names }: FacilityContext): Fact | null {
@@ -99,7 +136,7 @@ function since({ result, names }: FacilityContext): Fact | null {
 function basisSentence({ basis }: Result): string {
   const name = intervals.get(basis.interval).words.short;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
-  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, in per cent unless the limit names another unit, rounded against the claim that the limit is met. Met: the whole interval is on the good side of the limit. Not met: it is on the other side. Undecided: the limit is inside it.`;
+  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, rounded against the claim that the limit is met. Met: the interval is on the good side of the limit. Not met: on the other side. Undecided: the limit is inside it.`;
 }
 
 interface SignatureBlock {
@@ -139,12 +176,17 @@ function parties(result: Result): Fact[] {
   return rows;
 }
 
-/** Three blocks to sign: who installed, who accepts, who witnessed. */
-function signatureBlocks(result: Result): SignatureBlock[] {
+/** Three blocks to sign: who installed, who accepts, who witnessed. Somebody of the client's who witnessed signs for the client. */
+function signatureBlocks({ facility, preparedBy, witnessedBy }: Result): SignatureBlock[] {
+  const folded = (name: string | null) => (name ?? "").trim().toLowerCase();
+  const isClients = ({ organisation }: Party) =>
+    folded(organisation) !== "" && folded(organisation) === folded(facility.client);
+  const forClient = witnessedBy.find(isClients) ?? null;
+  const witness = witnessedBy.find((party) => party !== forClient) ?? null;
   return [
-    { heading: "For the installer", ...signatory(result.preparedBy) },
-    { heading: "For the client", name: "", role: "" },
-    { heading: "Witness", ...signatory(result.witnessedBy[0] ?? null) },
+    { heading: "For the installer", ...signatory(preparedBy) },
+    { heading: "For the client", ...signatory(forClient) },
+    { heading: "Witness", ...signatory(witness) },
   ];
 }
 

@@ -7,6 +7,7 @@ import {
   counted,
   countedInWords,
   countText,
+  noBreakSpace,
   sentenceStart,
   statedNumber,
   thinSpace,
@@ -26,6 +27,11 @@ export function printedFigures({ measure, sense, limit }: Limited, estimate: Fin
 /** `99 % required`, `−70 dBm required`. */
 export function limitOf({ measure, sense, limit }: Limited): string {
   return limitPhrase(limit, measures.get(measure).scale, sense);
+}
+
+/** `min. 99 %`, `max. 10 %`: for a narrow column. */
+export function shortLimit({ measure, sense, limit }: Limited): string {
+  return `${sense === "at-least" ? "min." : "max."}${noBreakSpace}${measures.get(measure).scale.stated(limit)}`;
 }
 
 /** `171 of 200`; counts over time have no such n: `3 in 31.7 min`. */

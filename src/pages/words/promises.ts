@@ -71,6 +71,23 @@ export function roundsSentence({ readPoints, basis }: Pick<Result, "readPoints" 
   return `${lead} rounds were walked, the judged one included: a finding that truly just misses its limit in each of ${rounds} is met in at least one of them in up to ${ofHundred(luckOfOneIn(most, basis.confidence))} of 100 cases.`;
 }
 
+/** What holds for all findings together and for single ones and rounds, in few words: for the sheet. */
+export function briefPromises(result: Pick<Result, "findings" | "basis" | "readPoints">): string[] {
+  const { findings, basis } = result;
+  const { length } = findings;
+  if (length < 2) return [...togetherSentences(result), roundsSentence(result)];
+  const all = length === 2 ? "both" : `all ${countText(length)}`;
+  const chanceOfOne = ofHundred(luckOfOneIn(length, basis.confidence));
+  const together = `If any finding truly misses its limit, ${all} are met in at most ${ofHundred(luck(basis.confidence))} of 100 such walks; if ${all} just miss it, at least one is met in ${chanceOfOne} of 100.`;
+  const most = Math.max(0, ...result.readPoints.map(roundsUpToJudged));
+  if (most < 2) return [together];
+  const rounds = countWord(most);
+  return [
+    together,
+    `A finding that just misses it in each of ${rounds} rounds is met in one of them or more in up to ${ofHundred(luckOfOneIn(most, basis.confidence))} of 100 cases.`,
+  ];
+}
+
 /** Which findings the stricter interval judges otherwise; null where the facility's own is as strict. */
 export function stricterSentence(
   { otherwise, findings }: Pick<Result, "otherwise" | "findings">,

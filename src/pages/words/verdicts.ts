@@ -8,38 +8,42 @@ export function stateWord(state: State): string {
 }
 
 /**
- * The facility's verdict in one sentence: how many read points fall short, and how many are open.
+ * The facility's verdict in one sentence, with the count of every state.
  *
- * `Two of six read points do not meet their criteria; one is undecided.`
+ * `Of six read points three meet their criteria, one does not, one is undecided and one untested.`
  */
 export function verdictSentence(result: Pick<Result, "readPoints" | "criteria">): string {
   const total = result.readPoints.length;
   if (total === 0) return "No read point is declared, so nothing was judged.";
   if (result.criteria.length === 0) return "No criterion is stated, so nothing was judged.";
   const count = (state: State) => result.readPoints.filter((point) => point.state === state).length;
-  const met = count("met");
-  const notMet = count("not-met");
   if (total === 1) return onlyOne(result.readPoints[0]?.state ?? "untested");
-  if (met === total) return `${every(total)} meet their criteria.`;
-  const open = joined(
-    (["untested", "undecided"] as State[])
-      .filter((state) => count(state) > 0)
-      .map((state) => `${countWord(count(state))} ${count(state) === 1 ? "is" : "are"} ${state}`),
-  );
-  if (notMet === 0) {
-    if (count("untested") === total) return `${every(total)} are untested.`;
-    if (count("undecided") === total) return `${every(total)} are undecided.`;
-    const rest =
-      met === 0 ? "" : `; ${countWord(met)} ${met === 1 ? "meets its criteria" : "meet their criteria"}`;
-    return `Of ${countWord(total)} read points, ${open}${rest}.`;
-  }
-  const failing =
-    notMet === total
-      ? `${total === 2 ? "Neither read point" : `None of the ${countWord(total)} read points`} meets its criteria`
-      : `${sentenceStart(countWord(notMet))} of ${countWord(total)} read points ${
-          notMet === 1 ? "does not meet its criteria" : "do not meet their criteria"
-        }`;
-  return open === "" ? `${failing}.` : `${failing}; ${open}.`;
+  if (count("met") === total) return `${every(total)} meet their criteria.`;
+  if (count("not-met") === total)
+    return `${total === 2 ? "Neither read point" : `None of the ${countWord(total)} read points`} meets its criteria.`;
+  if (count("untested") === total) return `${every(total)} are untested.`;
+  if (count("undecided") === total) return `${every(total)} are undecided.`;
+  return `Of ${countWord(total)} read points ${joined(countedStates(count))}.`;
+}
+
+/** `three meet their criteria`, `one does not`, `one is undecided`, `one untested`: a verb is not said twice. */
+function countedStates(count: (state: State) => number): string[] {
+  const [met, notMet] = [count("met"), count("not-met")];
+  const many = (number: number, one: string, several: string) =>
+    number === 0 ? [] : [`${countWord(number)} ${number === 1 ? one : several}`];
+  const whole = met === 0;
+  const [undecided, untested] = [count("undecided"), count("untested")];
+  const sameVerb = undecided > 0 && (undecided === 1) === (untested === 1);
+  return [
+    ...many(met, "meets its criteria", "meet their criteria"),
+    ...many(
+      notMet,
+      whole ? "does not meet its criteria" : "does not",
+      whole ? "do not meet their criteria" : "do not",
+    ),
+    ...many(undecided, "is undecided", "are undecided"),
+    ...(sameVerb ? many(untested, "untested", "untested") : many(untested, "is untested", "are untested")),
+  ];
 }
 
 /** `Both read points`, `All six read points`. */

@@ -1,19 +1,19 @@
 import { describe, expect, it } from "vitest";
 import type { Comparison, Result } from "../../../src/model/result.ts";
-import { facilityPages } from "../../../src/pages/facility-pages.ts";
-import { pageOf, pagesOf, readPointPage, renderPage, wordsOf } from "../render-page.ts";
+import type { RoundsView } from "../../../src/pages/rounds/rounds-page.ts";
+import { pageOf, readPointPage, renderPage, wordsOf } from "../render-page.ts";
 import { bareResult, cleanResult, sampleResult } from "../sample-result.ts";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
-const page = pageOf(sampleResult, "changes");
+const page = pageOf(sampleResult, "rounds");
 const html = renderPage(page);
 const words = plain(wordsOf(html));
 
 /** The stretch of the page that speaks of one read point. */
 function sectionOf(readPoint: string): string {
   const sections = html.split('<section class="changed-read-point"');
-  const own = sections.find((section) => section.startsWith(` aria-labelledby="read-point-${readPoint}"`));
-  return plain(wordsOf(own ?? ""));
+  const own = sections.find((section) => section.startsWith(` id="change-as-found-to-as-left-${readPoint}"`));
+  return plain(wordsOf(`<section${own ?? ""}`));
 }
 
 /** Three rounds, each pair compared, of which the second is judged. */
@@ -47,7 +47,7 @@ describe("the page of a pair of rounds", () => {
       "Of six read points, one got worse, two cannot be compared, one shows no clear change, one is as good as before and one got better.";
     expect(html).toContain(`<h1 class="verdict">${verdict}</h1>`);
     const order = [
-      ...html.matchAll(/<section class="changed-read-point" aria-labelledby="read-point-([^"]+)"/g),
+      ...html.matchAll(/<section class="changed-read-point" id="change-as-found-to-as-left-([^"]+)"/g),
     ];
     expect(order.map(([, name]) => name)).toEqual(["dock-2", "van", "ceiling", "desk", "exit", "dock-1"]);
   });
@@ -114,66 +114,54 @@ describe("the page of a pair of rounds", () => {
 
   it("gives no number where the rounds cannot be compared, only the reason", () => {
     const section = sectionOf("van");
-    expect(section).toContain(
-      "The two rounds cannot be compared. As left: no valid pass presented a tag here.",
-    );
+    expect(section).toContain("The two rounds cannot be compared.");
+    expect(section).toContain("As left: no valid pass presented a tag here.");
     expect(section).not.toMatch(/\d+ of \d+/);
   });
 
-  it("leads to the rounds, the method, each read point and both tables", () => {
+  it("leads to the method, each read point and both tables", () => {
     for (const href of [
-      "../rounds.html",
-      "../method.html#before-and-after",
-      "../read-points/dock-2.html",
-      "../tables/as-found-to-as-left-changes.csv",
-      "../tables/as-found-to-as-left-changed-tags.csv",
+      "method.html#before-and-after",
+      "read-points/dock-2.html",
+      "tables/as-found-to-as-left-changes.csv",
+      "tables/as-found-to-as-left-changed-tags.csv",
     ]) {
       expect(html).toContain(`href="${href}"`);
     }
   });
 
   it("speaks of the read point by name where there is one", () => {
-    expect(renderPage(pageOf(cleanResult, "changes"))).toContain(
+    expect(renderPage(pageOf(cleanResult, "rounds"))).toContain(
       '<h1 class="verdict">Dock door 1 got better.</h1>',
     );
   });
 });
 
 describe("pairs of rounds", () => {
-  it("have a page each, which leads to the other pairs", () => {
-    const pages = pagesOf(threeRounds, "changes");
-    expect(pages.map(({ path }) => path)).toEqual([
-      "sample-plant/changes/a-to-b.html",
-      "sample-plant/changes/b-to-c.html",
-      "sample-plant/changes/a-to-c.html",
+  const pairsOf = (result: Result) => pageOf<RoundsView>(result, "rounds").view.pairs;
+
+  it("stand on one page, the one that ends in the round judged first, the others folded", () => {
+    expect(pairsOf(threeRounds).map(({ anchor }) => anchor)).toEqual([
+      "pair-a-to-b",
+      "pair-b-to-c",
+      "pair-a-to-c",
     ]);
-    const first = renderPage(pages[0]!);
-    expect(first).toContain('<a href="b-to-c.html"><bdi>Second to Third</bdi></a>');
-    expect(first).toContain('<a href="a-to-c.html"><bdi>First to Third</bdi></a>');
-    expect(first).not.toContain('<a href="a-to-b.html"><bdi>');
+    expect(pairsOf({ ...threeRounds, signOffRound: "c" })[0]!.anchor).toBe("pair-b-to-c");
+    const rounds = renderPage(pageOf(threeRounds, "rounds"));
+    expect(rounds).toContain('<section id="pair-a-to-b"');
+    expect(rounds.match(/<details class="fold" id="pair-/g)).toHaveLength(2);
   });
 
   it("list what was changed before every round between the two", () => {
-    const last = wordsOf(renderPage(pagesOf(threeRounds, "changes")[2]!));
-    expect(last).toContain("Before Second (2 January 2026) Turned Before Third No change is stated.");
+    expect(pairsOf(threeRounds)[2]!.changed.map(({ title, text }) => `${title}: ${text}`)).toEqual([
+      "Before Second (2 January 2026): Turned",
+      "Before Third: No change is stated.",
+    ]);
   });
 
-  it("are led to from every page by the one that ends in the round judged", () => {
-    for (const { view } of facilityPages(threeRounds).pages) {
-      const link = view.navigation.find(({ label }) => label === "Before and after");
-      expect(link?.href).toMatch(/(^|\/)a-to-b\.html$/);
-    }
-    const first = facilityPages({ ...threeRounds, signOffRound: "a" }).pages[0]!;
-    expect(first.view.navigation.find(({ label }) => label === "Before and after")?.href).toBe(
-      "changes/a-to-b.html",
-    );
-  });
-
-  it("have no page and no way to one where there is one round", () => {
-    expect(pagesOf(bareResult, "changes")).toEqual([]);
-    for (const { view } of facilityPages(bareResult).pages) {
-      expect(view.navigation.map(({ label }) => label)).not.toContain("Before and after");
-    }
+  it("are none where there is one round, whose page says so", () => {
+    expect(pairsOf(bareResult)).toEqual([]);
+    expect(wordsOf(renderPage(pageOf(bareResult, "rounds")))).toContain("There is only one round");
   });
 
   it("keep apart where their names come to the same slug", () => {
@@ -182,9 +170,12 @@ describe("pairs of rounds", () => {
       comparisons: threeRounds.comparisons.map((one) => ({ ...one, before: one.before.toUpperCase() })),
     };
     const twice = { ...threeRounds, comparisons: [...threeRounds.comparisons, ...alike.comparisons] };
-    const paths = pagesOf(twice, "changes").map(({ path }) => path);
-    expect(new Set(paths).size).toBe(6);
-    expect(paths).toContain("sample-plant/changes/a-to-b-2.html");
+    const anchors = pairsOf(twice).map(({ anchor }) => anchor);
+    expect(new Set(anchors).size).toBe(6);
+    expect(anchors).toContain("pair-a-to-b-2");
+    const html = renderPage(pageOf(twice, "rounds"));
+    const ids = [...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+    expect(new Set(ids).size).toBe(ids.length);
   });
 });
 
@@ -194,7 +185,7 @@ describe("elsewhere", () => {
     expect(plain(wordsOf(dock))).toContain(
       "Since As found : worse . 460 of 480 tags read before, 440 of 480 after: 95.8 % and 91.6 %, a loss of 4.2 percentage points (1.2 to 7.2).",
     );
-    expect(dock).toContain('href="../changes/as-found-to-as-left.html#read-point-dock-2"');
+    expect(dock).toContain('href="../rounds.html#change-as-found-to-as-left-dock-2"');
   });
 
   it("a read point that is judged on the first round has nothing before it", () => {

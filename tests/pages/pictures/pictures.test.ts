@@ -26,7 +26,7 @@ const texts = (svg: string) =>
   [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((match) => match[1] as string);
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 const rowOf = (index: number, label = "Read point"): IntervalRow =>
-  findingRow(sampleResult.findings[index]!, label, "Tag orientation: edge-on");
+  findingRow(sampleResult.findings[index]!, { label, detail: "Tag orientation: edge-on" });
 const picture = (rows: IntervalRow[]) =>
   intervalPicture({ id: "p", title: "Title", description: "Description", rows, scale: "stretched" });
 
@@ -71,6 +71,8 @@ describe("every picture", () => {
           { passes: 0, tagReadRate: sampleEstimate(0, 0) },
           { passes: 2, tagReadRate: sampleEstimate(39, 40) },
         ],
+        from: 0.9,
+        marked: 1,
       }),
     ];
     for (const svg of pictures) {
@@ -144,7 +146,7 @@ describe("the interval picture", () => {
   });
   it("leaves the track of a finding that nobody walked empty and says so", () => {
     const finding = { ...sampleResult.findings[6]!, passes: 0, estimate: sampleEstimate(0, 0) };
-    const svg = picture([findingRow(finding, "Desk", "")]);
+    const svg = picture([findingRow(finding, { label: "Desk", detail: "" })]);
     expect(texts(svg)).toContain("no pass walked");
     expect(svg).not.toContain('class="interval"');
     expectWellFormed(svg);
@@ -159,7 +161,7 @@ describe("the interval picture", () => {
       onMiss: { value: false, lower: false, upper: false },
     };
     const finding = { ...sampleResult.findings[9]!, estimate: without };
-    const open = picture([findingRow(finding, "Dock", "")]);
+    const open = picture([findingRow(finding, { label: "Dock", detail: "" })]);
     expect(open).toContain('stroke-dasharray="3 3"');
     expectWellFormed(open);
   });
@@ -222,6 +224,8 @@ describe("the other pictures", () => {
       rowValues: grid.rowValues,
       columnValues: grid.columnValues,
       cells: grid.cells,
+      from: 0.9,
+      marked: null,
     });
     const gaps = grid.cells.filter((cell) => cell.passes === 0).length;
     expect(gaps).toBeGreaterThan(0);

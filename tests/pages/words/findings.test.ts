@@ -117,13 +117,16 @@ describe("sentences", () => {
         readPoints: states.map((state) => ({ ...sampleResult.readPoints[0]!, state })),
       });
     expect(of("not-met", "not-met", "undecided", "met", "met", "met")).toBe(
-      "Two of six read points do not meet their criteria; one is undecided.",
+      "Of six read points three meet their criteria, two do not and one is undecided.",
     );
-    expect(of("not-met", "met")).toBe("One of two read points does not meet its criteria.");
+    expect(of("not-met", "met")).toBe("Of two read points one meets its criteria and one does not.");
     expect(of("not-met", "not-met")).toBe("Neither read point meets its criteria.");
     expect(of("not-met", "not-met", "not-met")).toBe("None of the three read points meets its criteria.");
     expect(of("undecided", "untested", "met")).toBe(
-      "Of three read points, one is untested and one is undecided; one meets its criteria.",
+      "Of three read points one meets its criteria, one is undecided and one untested.",
+    );
+    expect(of("not-met", "undecided", "undecided", "untested")).toBe(
+      "Of four read points one does not meet its criteria, two are undecided and one is untested.",
     );
     expect(of("met", "met", "met")).toBe("All three read points meet their criteria.");
     expect(of("met", "met")).toBe("Both read points meet their criteria.");

@@ -49,6 +49,7 @@ export function declaredColumns(facility: Facility): DeclaredColumns {
       if (clause.kind === "range" && names.has(clause.column)) numeric.add(clause.column);
     }
   }
+  if (facility.compareTags !== null) names.add(facility.compareTags);
   return { names: [...names], numeric, values, withUnit, labels };
 }
 

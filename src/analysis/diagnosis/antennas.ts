@@ -1,0 +1,277 @@
+import { mean, median, sampleStandardDeviation } from "simple-statistics";
+import type { Antenna } from "../../model/diagnosis/why.ts";
+import { counted, countWord } from "../../model/number-words.ts";
+import { byNaturalOrder } from "../../model/order.ts";
+import { noRssi } from "../../model/pass-log.ts";
+import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
+import { clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
+import { rankSumP } from "../../statistics/rank-sum.ts";
+import type { Candidate, DiagnosedPoint, Source } from "./candidate.ts";
+import { type Hearings, hearingsOf, recorded } from "./hearings.ts";
+import { stateIf } from "./state-if.ts";
+
+/** An antenna that hears less than this share of what it is held against is worth a look: our choice. */
+const muchLess = 0.5;
+
+/** What one antenna heard of the tags presented in a round. */
+interface Own {
+  heard: number;
+  reads: number;
+  alone: number;
+  levels: number[];
+  /** By pass, in the order walked. */
+  passes: { share: number; medianDbm: number | null }[];
+}
+
+interface WalkedRound {
+  round: string;
+  presented: number;
+  byAntenna: Map<string, Own>;
+  hearings: Hearings;
+}
+
+/** What each antenna heard, heard alone, and heard in the round before; an antenna that is silent, or has become weak. */
+export const antennas: Source<Antenna[]> = (point) => {
+  const now = roundOf(point.walked, point.place, point.presented);
+  const before = roundBefore(point);
+  const names = namesOf(point, now, before);
+  if (names.length === 0 || now.presented === 0) return { candidates: [], details: () => null };
+  const candidates = names.flatMap((name) => suspect(point, name, { names, now, before }) ?? []);
+  return {
+    candidates,
+    details: () => names.map((name) => described(point, name, { now, before })),
+  };
+};
+
+interface Rounds {
+  now: WalkedRound;
+  before: WalkedRound | null;
+}
+
+function roundOf({ log }: WalkedFacility, { round }: { round: string }, presented: Int32Array): WalkedRound {
+  const named = presented.filter((row) => log.rows.tag[row] !== -1);
+  const hearings = hearingsOf(log, named);
+  const { row, antenna, antennas: names, rssiDbm, reads } = hearings;
+  const { pass } = log.rows;
+  const heardBy = new Uint16Array(log.rows.length);
+  for (const one of row) heardBy[one]! += 1;
+  const presentedIn = new Map<number, number>();
+  for (const one of named) presentedIn.set(pass[one]!, (presentedIn.get(pass[one]!) ?? 0) + 1);
+  const found = names.map(() => ({ heard: 0, reads: 0, alone: 0, levels: [] as number[] }));
+  const inPass = names.map(() => new Map<number, number[]>());
+  for (let i = 0; i < hearings.length; i += 1) {
+    const own = found[antenna[i]!]!;
+    own.heard += 1;
+    own.reads += reads[i]!;
+    if (heardBy[row[i]!] === 1) own.alone += 1;
+    if (rssiDbm[i] !== noRssi) own.levels.push(rssiDbm[i]!);
+    const levels = inPass[antenna[i]!]!;
+    const number = pass[row[i]!]!;
+    const others = levels.get(number);
+    if (others === undefined) levels.set(number, [rssiDbm[i]!]);
+    else others.push(rssiDbm[i]!);
+  }
+  const byAntenna = new Map<string, Own>();
+  for (const [i, name] of names.entries()) {
+    const passes = [...presentedIn].map(([number, count]) => {
+      const levels = inPass[i]!.get(number) ?? [];
+      const known = recorded(levels);
+      return { share: levels.length / count, medianDbm: known.length === 0 ? null : median(known) };
+    });
+    byAntenna.set(name, { ...found[i]!, passes });
+  }
+  return { round, presented: named.length, byAntenna, hearings };
+}
+
+/** The last round before the judged one that was walked here with antennas named. */
+function roundBefore({ walked, readPoint, place }: DiagnosedPoint): WalkedRound | null {
+  const { rounds } = walked.facility;
+  const earlier = rounds.slice(
+    0,
+    rounds.findIndex(({ id }) => id === place.round),
+  );
+  for (const { id } of earlier.reverse()) {
+    const other = { readPoint: readPoint.id, round: id };
+    const presented = presentationRows(select(walked, other));
+    if (presented.length === 0) continue;
+    const round = roundOf(walked, other, presented);
+    if (round.byAntenna.size > 0) return round;
+  }
+  return null;
+}
+
+/** Antennas that either round names, and those that the equipment must have: of `antennas: 4`, 1 to 4. */
+function namesOf({ readPoint }: DiagnosedPoint, now: WalkedRound, before: WalkedRound | null): string[] {
+  const names = new Set([...now.byAntenna.keys(), ...(before?.byAntenna.keys() ?? [])]);
+  if (now.byAntenna.size === 0) return [];
+  const stated = numberOfAntennas(readPoint.equipment.antennas ?? "");
+  const listed = Array.from({ length: stated }, (_, i) => String(i + 1));
+  if ([...names].every((name) => listed.includes(name))) for (const name of listed) names.add(name);
+  return [...names].sort(byNaturalOrder);
+}
+
+function numberOfAntennas(text: string): number {
+  const [first = ""] = text.trim().toLowerCase().split(/\s+/);
+  if (/^\d{1,2}$/.test(first)) return Number(first);
+  return Math.max(
+    0,
+    Array.from({ length: 13 }, (_, i) => i).findIndex((i) => i > 0 && countWord(i) === first),
+  );
+}
+
+function described(point: DiagnosedPoint, name: string, { now, before }: Rounds): Antenna {
+  const own = now.byAntenna.get(name);
+  const levels = recorded(own?.levels ?? []);
+  return {
+    antenna: name,
+    heard: own?.heard ?? 0,
+    reads: own === undefined || own.reads === 0 ? null : own.reads,
+    alone: now.hearings.areAllNamed ? (own?.alone ?? 0) : null,
+    silent: own === undefined,
+    stateWithout: now.hearings.areAllNamed ? stateWithout(point, name, now) : null,
+    medianDbm: levels.length === 0 ? null : median(levels),
+    change: changeOf(name, { now, before }),
+  };
+}
+
+/** The state of the read point if the antenna had heard nothing. */
+function stateWithout(
+  point: DiagnosedPoint,
+  name: string,
+  { hearings }: WalkedRound,
+): Antenna["stateWithout"] {
+  const { walked, readPoint } = point;
+  const { rows } = walked.log;
+  const number = hearings.antennas.indexOf(name);
+  const tagsRead = rows.tagsRead.slice();
+  const rssiDbm = rows.rssiDbm.slice();
+  const isOwn = new Uint8Array(rows.length);
+  for (let i = 0; i < hearings.length; i += 1) {
+    if (hearings.antenna[i] !== number) continue;
+    const row = hearings.row[i]!;
+    isOwn[row] = 1;
+    tagsRead[row] = 0;
+    rssiDbm[row] = noRssi;
+  }
+  for (let i = 0; i < hearings.length; i += 1) {
+    const row = hearings.row[i]!;
+    if (isOwn[row] === 0 || hearings.antenna[i] === number) continue;
+    tagsRead[row] = rows.tagsRead[row]!;
+    rssiDbm[row] = Math.max(rssiDbm[row]!, hearings.rssiDbm[i]!);
+  }
+  return stateIf({ ...walked, log: { ...walked.log, rows: { ...rows, tagsRead, rssiDbm } } }, readPoint);
+}
+
+function passMedians({ passes }: Own): number[] {
+  return passes.flatMap(({ medianDbm }) => (medianDbm === null ? [] : [medianDbm]));
+}
+
+/** Its signal against the round before, by the medians of passes; the scatter is the pooled standard deviation of these. */
+function changeOf(name: string, { now, before }: Rounds): Antenna["change"] {
+  const own = now.byAntenna.get(name);
+  const earlier = before?.byAntenna.get(name);
+  if (before === null || own === undefined || earlier === undefined) return null;
+  const [left, right] = [passMedians(own), passMedians(earlier)];
+  if (left.length < 2 || right.length < 2) return null;
+  const changeDb = mean(left) - mean(right);
+  const squares = (values: number[]) => sampleStandardDeviation(values) ** 2 * (values.length - 1);
+  const scatterDb = Math.sqrt((squares(left) + squares(right)) / (left.length + right.length - 2));
+  return {
+    round: before.round,
+    medianDbm: median(recorded(earlier.levels)),
+    changeDb,
+    scatterDb,
+    weaker: changeDb < -scatterDb,
+  };
+}
+
+/** Why to look at an antenna: it heard nothing, or much less than the others or than before; null where there is no cause. */
+function suspect(
+  point: DiagnosedPoint,
+  name: string,
+  { names, now, before }: Rounds & { names: readonly string[] },
+): Candidate | null {
+  const own = now.byAntenna.get(name);
+  const share = (own?.heard ?? 0) / now.presented;
+  const earlier = before?.byAntenna.get(name);
+  const earlierShare = earlier === undefined ? null : earlier.heard / before!.presented;
+  const others = names.filter((other) => other !== name && now.byAntenna.has(other));
+  const usual = others.length === 0 ? null : median(others.map((other) => now.byAntenna.get(other)!.heard));
+  const usualShare = usual === null ? null : usual / now.presented;
+  const expected = earlierShare ?? usualShare ?? share;
+  const made = (p: number | null, sentence: string): Candidate => ({
+    kind: "antenna",
+    subject: { antenna: name },
+    p,
+    counts: null,
+    ratio: null,
+    covers: null,
+    explains:
+      share >= expected || !now.hearings.areAllNamed ? 0 : point.misses * ((expected - share) / (1 - share)),
+    sentence,
+  });
+  const work = "Look at its cable, port and aim, with the transmitter off.";
+  const heard = `of ${counted(now.presented, "presentation", "presentations")}`;
+  if (own === undefined) {
+    const known =
+      earlier === undefined ? "" : `, and ${earlier.heard} of ${before!.presented} in round ${before!.round}`;
+    return made(null, `Antenna ${name} heard none ${heard}${known}. ${work}`);
+  }
+  const tests: { p: number; sentence: string }[] = [];
+  const change = changeOf(name, { now, before });
+  if (change?.weaker === true && isAlone(name, others, { now, before })) {
+    tests.push({
+      p: rankSumP(passMedians(own), passMedians(earlier!)),
+      sentence: `The signal of antenna ${name} fell by ${(-change.changeDb).toFixed(1)} dB since round ${change.round}; from pass to pass it scatters by ${change.scatterDb.toFixed(1)} dB. ${work}`,
+    });
+  }
+  if (earlierShare !== null && share < muchLess * earlierShare && fellMost(name, others, { now, before })) {
+    const shares = ({ passes }: Own) => passes.map((pass) => pass.share);
+    tests.push({
+      p: rankSumP(shares(own), shares(earlier!)),
+      sentence: `Antenna ${name} heard ${own.heard} ${heard}, and ${earlier!.heard} of ${before!.presented} in round ${before!.round}. ${work}`,
+    });
+  }
+  if (usualShare !== null && others.length > 1 && share < muchLess * usualShare && point.misses > 0) {
+    tests.push({
+      p: fewerThanUsual(
+        own,
+        others.map((other) => now.byAntenna.get(other)!),
+      ),
+      sentence: `Antenna ${name} heard ${own.heard} ${heard}, the others ${usual} in the median. ${work}`,
+    });
+  }
+  const best = tests.sort((a, b) => a.p - b.p)[0];
+  return best === undefined ? null : made(Math.min(1, best.p * tests.length), best.sentence);
+}
+
+/** Whether the other antennas kept their signal better: where all fell alike, it is no fault of one. */
+function isAlone(name: string, others: readonly string[], rounds: Rounds): boolean {
+  const own = changeOf(name, rounds)!;
+  const changes = others.flatMap((other) => changeOf(other, rounds)?.changeDb ?? []);
+  return changes.length === 0 || own.changeDb < median(changes) - own.scatterDb;
+}
+
+/** Whether the other antennas kept more of what they heard. */
+function fellMost(name: string, others: readonly string[], { now, before }: Rounds): boolean {
+  const kept = (antenna: string): number[] => {
+    const [own, earlier] = [now.byAntenna.get(antenna), before!.byAntenna.get(antenna)];
+    if (own === undefined || earlier === undefined || earlier.heard === 0) return [];
+    return [own.heard / now.presented / (earlier.heard / before!.presented)];
+  };
+  const usual = others.flatMap(kept);
+  return usual.length === 0 || kept(name)[0]! < muchLess * median(usual);
+}
+
+/** A sign test over passes: how often it would hear less than the others in the median in as many passes, were it like them. */
+function fewerThanUsual(own: Own, others: readonly Own[]): number {
+  let fewer = 0;
+  let differing = 0;
+  own.passes.forEach(({ share }, i) => {
+    const usual = median(others.map(({ passes }) => passes[i]!.share));
+    if (share === usual) return;
+    differing += 1;
+    if (share < usual) fewer += 1;
+  });
+  return differing === 0 ? 1 : clopperPearsonTails(fewer / differing, differing, 0.5).asMany;
+}

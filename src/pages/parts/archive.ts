@@ -1,0 +1,66 @@
+import { counted } from "../../model/number-words.ts";
+import type { InputFile, Result } from "../../model/result.ts";
+
+/** Which input files a site holds: all, all but the logs of readers that fill disks, or none. */
+export const inputChoices = ["all", "small", "none"] as const;
+export type InputChoice = (typeof inputChoices)[number];
+
+/** What all inputs of a facility may come to before the readers' logs are left out. */
+const smallBytes = 50e6;
+
+/** How a site keeps the evidence of a facility. */
+export interface Archive {
+  /** SHA-256 of the archived result; empty where it is not known. */
+  mark: string;
+  inputs: InputChoice;
+}
+
+/** What is not known of a site that is not written. */
+export const noArchive: Archive = { mark: "", inputs: "none" };
+
+/** What was asked for; where nothing was, the files that name people stay out of a site that does not. */
+export function inputChoice(result: Result, asked: InputChoice | null): InputChoice {
+  return asked ?? (result.pseudonyms === undefined ? "small" : "none");
+}
+
+/** The input files that the site holds, in their order. */
+export function keptInputs({ inputs }: Result, choice: InputChoice): InputFile[] {
+  if (choice === "none") return [];
+  const isSmall = inputs.reduce((sum, { bytes }) => sum + bytes, 0) <= smallBytes;
+  return choice === "all" || isSmall ? inputs : inputs.filter(({ reader }) => reader === undefined);
+}
+
+/** The others. */
+export function inputsLeftOut(result: Result, choice: InputChoice): InputFile[] {
+  const kept = new Set(keptInputs(result, choice));
+  return result.inputs.filter((input) => !kept.has(input));
+}
+
+/** Enough of a SHA-256 to be compared by eye: 32 digits in groups of four. */
+export function markText(sha256: string): string {
+  return sha256.slice(0, 32).replace(/(.{4})(?=.)/g, "$1 ");
+}
+
+/** Who knows the names that were replaced; empty where none was. */
+export function pseudonymSentence({ pseudonyms }: Result): string {
+  if (pseudonyms === undefined) return "";
+  const holder = pseudonyms.listHeldBy ?? "Whoever keeps facility.yaml and the logs";
+  return `Initials stand for the names of people and numbers for their badges: ${holder} holds the list, in facility.yaml and the logs.`;
+}
+
+/** How many files left out the sheet names; all of them are on the inputs page. */
+const mostNamed = 2;
+
+/** What the site lacks of the evidence, with the hashes of the files; empty where it lacks nothing. */
+export function leftOutSentence(result: Result, choice: InputChoice): string {
+  const missing = inputsLeftOut(result, choice);
+  if (missing.length === 0) return "";
+  const hasNone = missing.length === result.inputs.length;
+  if (hasNone)
+    return "The input files are not in this site: keep them elsewhere. result.json has the SHA-256 of each.";
+  const named = missing.slice(0, mostNamed).map(({ path, sha256 }) => `${path} (${markText(sha256)})`);
+  const more = missing.length - named.length;
+  const rest =
+    more === 0 ? "" : `, and ${counted(more, "more", "more")}; result.json has the SHA-256 of each`;
+  return `Not in this site, and to be kept elsewhere: ${named.join(", ")}${rest}.`;
+}

@@ -1,0 +1,159 @@
+import type { Why } from "../../model/diagnosis/why.ts";
+import { joined, sentenceStart } from "../../model/number-words.ts";
+import { type Column, tableFigure } from "../parts/figure.ts";
+import { countOf } from "../parts/rate-columns.ts";
+import { ratioEnd, timesAsOften } from "../words/evidence.ts";
+import { pText } from "../words/figures.ts";
+import type { WhyContext, WhySection } from "./section.ts";
+
+type Drivers = NonNullable<Why["drivers"]>;
+type Level = Drivers["drivers"][number]["levels"][number] & { column: string; reference: string };
+type Pair = Drivers["pairs"][number];
+
+/** What each condition and manifest column does to the misses, the others held equal. */
+export function drivers(found: Why["drivers"], context: WhyContext): WhySection | null {
+  if (found === null) return null;
+  const { names } = context;
+  const levels = found.drivers.flatMap(({ column, reference, levels }) =>
+    levels.map((level): Level => ({ ...level, column, reference })),
+  );
+  const effects = levels.filter(({ ratio }) => ratio !== null && (ratio.lower > 1 || ratio.upper < 1));
+  const without = found.drivers
+    .filter(({ column }) => !effects.some((effect) => effect.column === column))
+    .map(({ column }) => names.condition(column));
+  const sentences = [
+    ...effects.map(
+      ({ column, value, reference, ratio }) =>
+        `${names.condition(column)}: ${names.value(column, value)} is missed ${timesAsOften([ratio!.lower, ratio!.upper])} as ${names.value(column, reference)}, all else equal.`,
+    ),
+    ...found.pairs.map(
+      ({ subject, missed, presented, elsewhereMissed, elsewherePresented, ratio }) =>
+        `${names.group(subject)}, together: ${countOf({ k: missed, n: presented })} missed, elsewhere ${countOf({ k: elsewhereMissed, n: elsewherePresented })}${ratio === null ? "" : `, ${timesAsOften(ratio)}`}.`,
+    ),
+    ...found.notToldApart.map(
+      ({ columns }) =>
+        `${sentenceStart(joined(columns.map(names.condition)))} always change together in this walk, so their effects cannot be told apart.`,
+    ),
+    without.length === 0 ? "" : `No effect is shown of: ${joined(without)}.`,
+  ].filter((sentence) => sentence !== "");
+  if (sentences.length === 0) return null;
+  return {
+    id: "drivers",
+    title: "What drives the misses",
+    sentences,
+    tables: [
+      ...(levels.length === 0 ? [] : [levelTable(levels, context)]),
+      ...(found.pairs.length === 0 ? [] : [pairTable(found.pairs, context)]),
+    ],
+  };
+}
+
+function levelTable(rows: Level[], { names, files }: WhyContext) {
+  const columns: Column<Level>[] = [
+    {
+      header: "column",
+      value: ({ column }) => column,
+      label: "Condition",
+      text: ({ column }) => names.condition(column),
+    },
+    {
+      header: "value",
+      value: ({ value }) => value,
+      label: "Value",
+      text: ({ column, value }) => names.value(column, value),
+    },
+    { header: "reference", value: ({ reference }) => reference },
+    {
+      header: "missed",
+      value: ({ missed }) => missed,
+      label: "Missed",
+      text: ({ missed, presented }) => countOf({ k: missed, n: presented }),
+      as: "number",
+    },
+    { header: "presented", value: ({ presented }) => presented },
+    { header: "odds_ratio", value: ({ odds }) => odds?.value ?? null },
+    { header: "odds_ratio_lower", value: ({ odds }) => odds?.lower ?? null },
+    { header: "odds_ratio_upper", value: ({ odds }) => odds?.upper ?? null },
+    { header: "ratio", value: ({ ratio }) => ratio?.value ?? null },
+    { header: "ratio_lower", value: ({ ratio }) => ratio?.lower ?? null },
+    {
+      header: "ratio_upper",
+      value: ({ ratio }) => ratio?.upper ?? null,
+      label: "Times as often",
+      text: ({ ratio }) =>
+        ratio === null
+          ? "compared with this"
+          : `${ratioEnd(ratio.lower, "down")} to ${ratioEnd(ratio.upper, "up")}`,
+      as: "number",
+    },
+    {
+      header: "p",
+      value: ({ p }) => p,
+      label: "p",
+      text: ({ p }) => (p === null ? "" : pText(p)),
+      as: "number",
+    },
+  ];
+  return tableFigure({
+    id: "driver-levels",
+    caption:
+      "How much more often each value is missed than the one it is compared with, the other conditions held equal.",
+    howToRead:
+      "A logistic regression weighs all conditions together, with Firth's correction, so that a value without a miss keeps a finite effect; its errors are clustered by pass. An interval that holds 1 shows no effect.",
+    columns,
+    rows,
+    tableCaption: "Effect of each condition on the misses",
+    mostRows: 60,
+    file: files("why-drivers", "the effect of each condition on the misses."),
+  });
+}
+
+function pairTable(rows: Pair[], { names, files }: WhyContext) {
+  const columns: Column<Pair>[] = [
+    {
+      header: "pair",
+      value: ({ subject }) =>
+        Object.entries(subject)
+          .map(([column, value]) => `${column}: ${value}`)
+          .join("; "),
+      label: "Together",
+      text: ({ subject }) => names.group(subject),
+    },
+    {
+      header: "missed",
+      value: ({ missed }) => missed,
+      label: "Missed",
+      text: ({ missed, presented }) => countOf({ k: missed, n: presented }),
+      as: "number",
+    },
+    { header: "presented", value: ({ presented }) => presented },
+    {
+      header: "elsewhere_missed",
+      value: ({ elsewhereMissed }) => elsewhereMissed,
+      label: "Elsewhere",
+      text: ({ elsewhereMissed, elsewherePresented }) =>
+        countOf({ k: elsewhereMissed, n: elsewherePresented }),
+      as: "number",
+    },
+    { header: "elsewhere_presented", value: ({ elsewherePresented }) => elsewherePresented },
+    { header: "ratio_lower", value: ({ ratio }) => ratio?.[0] ?? null },
+    { header: "ratio_upper", value: ({ ratio }) => ratio?.[1] ?? null },
+    {
+      header: "p_adjusted",
+      value: ({ pAdjusted }) => pAdjusted,
+      label: "p",
+      text: ({ pAdjusted }) => pText(pAdjusted),
+      as: "number",
+    },
+  ];
+  return tableFigure({
+    id: "driver-pairs",
+    caption: "Two values together that are missed more often than chance explains.",
+    howToRead: "",
+    columns,
+    rows,
+    tableCaption: "Pairs of conditions",
+    mostRows: 20,
+    file: files("why-pairs", "pairs of conditions that are missed more often than chance explains."),
+  });
+}

@@ -1,0 +1,99 @@
+import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
+import type { Outlier, Why } from "../../model/diagnosis/why.ts";
+import { countText } from "../../model/number-words.ts";
+import { type Column, tableFigure } from "../parts/figure.ts";
+import { countOf } from "../parts/rate-columns.ts";
+import { shareText, timesAsOften } from "../words/evidence.ts";
+import { pText } from "../words/figures.ts";
+import type { WhyContext, WhySection } from "./section.ts";
+
+/** What the map shows in figures: what the misses are due to, what stands out, and whether they came in a run. */
+export function pattern(
+  { standingOut, runOfPasses }: Why,
+  shares: Diagnosis["missShares"],
+  { files }: WhyContext,
+): WhySection | null {
+  const outliers = [
+    ...(standingOut?.tags ?? []).map((one) => ({ what: "tag", ...one })),
+    ...(standingOut?.passes ?? []).map((one) => ({ what: "pass", ...one })),
+  ];
+  const sentences = [
+    shares === null
+      ? ""
+      : `Of the variation of the misses, ${shareText(shares.tags)} is due to tags, ${shareText(shares.passes)} to passes and ${shareText(shares.rest)} to neither.`,
+    runOfPasses === null ? "" : runSentence(runOfPasses),
+    standingOut !== null && outliers.length === 0
+      ? "No single tag and no single pass is missed more often than chance explains."
+      : "",
+  ].filter((sentence) => sentence !== "");
+  if (sentences.length === 0 && outliers.length === 0) return null;
+  return {
+    id: "pattern",
+    title: "What the pattern shows",
+    sentences,
+    tables: outliers.length === 0 ? [] : [outlierTable(outliers, files)],
+  };
+}
+
+function runSentence(run: NonNullable<Why["runOfPasses"]>): string {
+  const p = pText(run.p);
+  return run.p > 0.05
+    ? `The ${countText(run.passesWithMisses)} passes with misses are no nearer to each other than a random order brings them (p ${p}).`
+    : `Misses came in neighbouring passes (p ${p}): ${run.from} to ${run.to} missed ${countOf({ k: run.missed, n: run.presented })}, the other passes ${countOf({ k: run.elsewhereMissed, n: run.elsewherePresented })}.`;
+}
+
+type Row = Outlier & { what: string };
+
+function outlierTable(rows: Row[], files: WhyContext["files"]) {
+  const columns: Column<Row>[] = [
+    { header: "kind", value: ({ what }) => what },
+    {
+      header: "name",
+      value: ({ id }) => id,
+      label: "Tag or pass",
+      text: ({ id, what }) => ({ text: id, code: what === "tag" }),
+    },
+    {
+      header: "missed",
+      value: ({ missed }) => missed,
+      label: "Missed",
+      text: ({ missed, presented }) => countOf({ k: missed, n: presented }),
+      as: "number",
+    },
+    { header: "presented", value: ({ presented }) => presented },
+    {
+      header: "elsewhere_missed",
+      value: ({ elsewhereMissed }) => elsewhereMissed,
+      label: "Elsewhere",
+      text: ({ elsewhereMissed, elsewherePresented }) =>
+        countOf({ k: elsewhereMissed, n: elsewherePresented }),
+      as: "number",
+    },
+    { header: "elsewhere_presented", value: ({ elsewherePresented }) => elsewherePresented },
+    { header: "ratio_lower", value: ({ ratio }) => ratio[0] },
+    {
+      header: "ratio_upper",
+      value: ({ ratio }) => ratio[1],
+      label: "How often",
+      text: ({ ratio }) => timesAsOften(ratio),
+    },
+    {
+      header: "p_adjusted",
+      value: ({ pAdjusted }) => pAdjusted,
+      label: "p",
+      text: ({ pAdjusted }) => pText(pAdjusted),
+      as: "number",
+    },
+  ];
+  return tableFigure({
+    id: "standing-out",
+    caption: "Tags and passes that are missed more often than chance explains.",
+    howToRead:
+      "Each tag and each pass is held against all others by an exact binomial test. p is how often chance alone shows as much, adjusted for all tests of this read point.",
+    columns,
+    rows,
+    tableCaption: "Tags and passes that stand out",
+    mostRows: 40,
+    file: files("why-standing-out", "tags and passes that are missed more often than chance explains."),
+  });
+}

@@ -1,0 +1,110 @@
+import type { Why } from "../../model/diagnosis/why.ts";
+import { countText, decimalText, thinSpace } from "../../model/number-words.ts";
+import { type Column, countColumn, tableFigure } from "../parts/figure.ts";
+import { countOf } from "../parts/rate-columns.ts";
+import { shareText } from "../words/evidence.ts";
+import type { WhyContext, WhySection } from "./section.ts";
+
+type Signal = NonNullable<Why["signal"]>;
+type Group = Signal["all"] & { group: string };
+type Step = Signal["readByLevel"][number];
+
+const dBm = (level: number | null) => (level === null ? "not known" : decimalText(level, 1));
+const withUnit = (level: number) => `${decimalText(level, 1)}${thinSpace}dBm`;
+
+/** How far the tags read were above what the reader can decode. */
+export function signalInHand(signal: Why["signal"], { names, files }: WhyContext): WhySection | null {
+  if (signal === null || signal.all.n === 0) return null;
+  const groups: Group[] = [
+    { ...signal.all, group: "All" },
+    ...signal.byAntenna.map(({ antenna, ...levels }) => ({ ...levels, group: `Antenna ${antenna}` })),
+    ...signal.byCondition.map(({ column, value, ...levels }) => ({
+      ...levels,
+      group: names.group({ [column]: value }),
+    })),
+  ];
+  return {
+    id: "signal",
+    title: "Signal in hand",
+    sentences: [levelSentence(signal)],
+    tables: [
+      levelTable(groups, files),
+      ...(signal.readByLevel.length === 0 ? [] : [stepTable(signal.readByLevel, files)]),
+    ],
+  };
+}
+
+function levelSentence({ all, q05LowerDbm, inHandDb, weakestDecodedDbm }: Signal): string {
+  if (all.q05Dbm === null) return `The weakest read in the log is ${withUnit(weakestDecodedDbm)}.`;
+  const bound = q05LowerDbm === null ? "" : ` (at least ${withUnit(q05LowerDbm)})`;
+  const hand =
+    inHandDb === null
+      ? ""
+      : `, ${decimalText(inHandDb, 1)}${thinSpace}dB above the weakest read in the log, ${withUnit(weakestDecodedDbm)}`;
+  return `Of the ${countText(all.n)} tags read, 95${thinSpace}% answered at ${withUnit(all.q05Dbm)} or stronger${bound}${hand}.`;
+}
+
+function levelTable(rows: Group[], files: WhyContext["files"]) {
+  const level = (
+    header: string,
+    label: string,
+    { of, as = "number" }: { of: (row: Group) => number | null; as?: "number" | "strong number" },
+  ): Column<Group> => ({ header, value: of, label, text: (row) => dBm(of(row)), as });
+  return tableFigure({
+    id: "signal-levels",
+    caption: "The strongest read of each tag in each pass, by antenna and condition.",
+    howToRead: `The column 5${thinSpace}% is the level that all but the weakest twentieth reach. Missed tags have no level and are not included.`,
+    columns: [
+      { header: "group", value: ({ group }) => group, label: "Tags read", text: ({ group }) => group },
+      countColumn<Group>({ header: "reads", label: "Count" }, ({ n }) => n),
+      level("weakest_dbm", "Weakest, dBm", { of: ({ minDbm }) => minDbm }),
+      level("q05_dbm", `5${thinSpace}%, dBm`, { of: ({ q05Dbm }) => q05Dbm, as: "strong number" }),
+      level("median_dbm", "Median, dBm", { of: ({ medianDbm }) => medianDbm }),
+      level("strongest_dbm", "Strongest, dBm", { of: ({ maxDbm }) => maxDbm }),
+    ],
+    rows,
+    tableCaption: "Signal of the tags read",
+    mostRows: 40,
+    file: files("why-signal", "the signal of the tags read, by antenna and condition."),
+  });
+}
+
+function stepTable(rows: Step[], files: WhyContext["files"]) {
+  return tableFigure<Step>({
+    id: "signal-steps",
+    caption: "How the share read falls with the signal.",
+    howToRead:
+      "Each tag stands in the row of its own usual level: the median of its strongest read over the passes that read it. A tag that was never read has none.",
+    columns: [
+      {
+        header: "from_dbm",
+        value: ({ fromDbm }) => fromDbm,
+        label: "Usual level of the tag, dBm",
+        text: ({ fromDbm, toDbm }) => `${dBm(fromDbm)} to ${dBm(toDbm)}`,
+      },
+      { header: "to_dbm", value: ({ toDbm }) => toDbm },
+      {
+        header: "read",
+        value: ({ read }) => read,
+        label: "Read",
+        text: ({ read, presented }) => countOf({ k: read, n: presented }),
+        as: "number",
+      },
+      { header: "presented", value: ({ presented }) => presented },
+      {
+        label: "Share read",
+        text: ({ read, presented }) => (presented === 0 ? "" : shareRead(read, presented)),
+        as: "strong number",
+      },
+    ],
+    rows,
+    tableCaption: "Share read by signal",
+    file: files("why-signal-steps", "how the share read falls with the signal."),
+  });
+}
+
+/** 100 % only where nothing was missed. */
+function shareRead(read: number, presented: number): string {
+  const text = shareText(read / presented);
+  return read < presented && text.startsWith("100") ? `over 99${thinSpace}%` : text;
+}

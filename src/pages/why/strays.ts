@@ -1,0 +1,141 @@
+import type { Strays, Why } from "../../model/diagnosis/why.ts";
+import { counted, countText, decimalText, joined, sentenceStart } from "../../model/number-words.ts";
+import { type Column, tableFigure } from "../parts/figure.ts";
+import type { Names } from "../parts/names.ts";
+import { countOf } from "../parts/rate-columns.ts";
+import { codeName } from "../words/labels.ts";
+import type { WhyContext, WhySection } from "./section.ts";
+
+type Stray = Strays["tags"][number];
+
+const inPasses = {
+  id: "strays",
+  title: "Unexpected tags, and where they belong",
+  table: "Codes read in passes that did not present them",
+};
+const between = {
+  id: "idle-tags",
+  title: "Tags read between the passes, and where they belong",
+  table: "Codes read between the passes",
+};
+
+export const strays = (found: Why["strays"], context: WhyContext) => section(found, context, inPasses);
+export const idleTags = (found: Why["idleTags"], context: WhyContext) => section(found, context, between);
+
+const sources: Record<Stray["source"], string> = {
+  "this-job": "of this job",
+  neighbour: "of a neighbour",
+  stranger: "unknown here",
+};
+
+function section(
+  found: Strays | null,
+  { names, files }: WhyContext,
+  { id, title, table }: typeof inPasses,
+): WhySection | null {
+  if (found === null || found.tags.length === 0) return null;
+  const sentences = [
+    found.passes === null || found.ofPasses === null
+      ? ""
+      : `${countOf({ k: found.passes, n: found.ofPasses })} passes read a tag that they did not present.`,
+    `${sentenceStart(joined(found.bySource.map((source) => sourceText(source, names))))}.`,
+    found.leftOut === 0
+      ? ""
+      : `${counted(found.leftOut, "further code is", "further codes are")} not listed.`,
+  ].filter((sentence) => sentence !== "");
+  return {
+    id,
+    title,
+    sentences,
+    tables: [
+      tableFigure({
+        id: `${id}-table`,
+        caption: `${table}, and where else the facility's own logs know them.`,
+        howToRead:
+          "Of this job: presented here in another pass. Of a neighbour: presented or listed at another read point, or read by another reader in the same minute. Unknown here: in none of the facility's logs and manifests.",
+        columns: columns(found, names),
+        rows: found.tags,
+        tableCaption: table,
+        mostRows: 60,
+        file: files(`why-${id}`, `${table.toLowerCase()}, and where they belong.`),
+      }),
+    ],
+  };
+}
+
+function sourceText({ source, readPoint, tags, passes }: Strays["bySource"][number], names: Names): string {
+  const whose = readPoint === null ? sources[source] : `of ${names.readPoint(readPoint)}`;
+  const where = passes === null ? "" : ` in ${counted(passes, "pass", "passes")}`;
+  return `${counted(tags, "code is", "codes are")} ${whose}${where}`;
+}
+
+function columns({ passes }: Strays, names: Names): Column<Stray>[] {
+  const whereText = ({ where }: Stray) =>
+    where
+      .slice(0, 3)
+      .map(({ readPoint, round, manifest, minute }) =>
+        [
+          manifest === null ? "" : `manifest ${manifest}`,
+          readPoint === null ? "" : names.readPoint(readPoint),
+          round === null ? "" : names.round(round),
+          minute === null ? "" : `read at ${minute}`,
+        ]
+          .filter((part) => part !== "")
+          .join(", "),
+      )
+      .join("; ");
+  return [
+    {
+      header: "code",
+      value: ({ tag }) => tag,
+      label: "Code",
+      text: ({ tag, uri }) => ({ text: tag, detail: codeName(tag, uri), code: true }),
+    },
+    { header: "uri", value: ({ uri }) => uri },
+    {
+      header: "source",
+      value: ({ source }) => source,
+      label: "Belongs to",
+      text: (stray) => ({ text: sources[stray.source], detail: whereText(stray) }),
+    },
+    { header: "where", value: whereText },
+    ...(passes === null
+      ? []
+      : [
+          {
+            header: "passes",
+            value: ({ passes }: Stray) => passes,
+            label: "Passes",
+            text: ({ passes }: Stray) => (passes === null ? "" : countText(passes)),
+            as: "number" as const,
+          },
+        ]),
+    {
+      header: "reads",
+      value: ({ reads }) => reads,
+      label: "Reads",
+      text: ({ reads }) => (reads === null ? "not recorded" : countText(reads)),
+      as: "number",
+    },
+    {
+      header: "strongest_dbm",
+      value: ({ strongestDbm }) => strongestDbm,
+      label: "Strongest, dBm",
+      text: ({ strongestDbm }) => (strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1)),
+      as: "number",
+    },
+    {
+      header: "antennas",
+      value: ({ antennas }) => antennas.join("; "),
+      label: "Antennas",
+      text: ({ antennas }) => antennas.join(", "),
+    },
+    {
+      header: "first_read_ms",
+      value: ({ firstMs }) => firstMs,
+      label: "First read, s",
+      text: ({ firstMs }) => (firstMs === null ? "" : decimalText(firstMs / 1000, 1)),
+      as: "number",
+    },
+  ];
+}

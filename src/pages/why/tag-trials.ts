@@ -1,0 +1,146 @@
+import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
+import type { TagTrials, Why } from "../../model/diagnosis/why.ts";
+import type { Estimate } from "../../model/estimate.ts";
+import { countedInWords, decimalText, sentenceStart } from "../../model/number-words.ts";
+import { countColumn, tableFigure } from "../parts/figure.ts";
+import { countOf } from "../parts/rate-columns.ts";
+import { stateMark } from "../parts/state-mark.ts";
+import { pointFigures, pointsText, pText } from "../words/figures.ts";
+import type { WhyContext, WhySection } from "./section.ts";
+
+type Model = TagTrials["models"][number];
+type Pair = TagTrials["pairs"][number];
+
+/** Tag models that were walked side by side. */
+export function tagTrials(found: Why["tagTrials"], context: WhyContext): WhySection | null {
+  if (found === null || found.models.length === 0) return null;
+  const apart = found.pairs.filter(({ toldApart }) => toldApart);
+  const sentences = [
+    `${sentenceStart(countedInWords(found.models.length, "model", "models"))} by the column ${context.names.condition(found.column)}.`,
+    ...apart.map((pair) => {
+      const [better, worse] = pair.difference > 0 ? [pair.first, pair.second] : [pair.second, pair.first];
+      const ends = [pair.lower, pair.upper].map(Math.abs).sort((a, b) => a - b);
+      const figure = (end: number) => decimalText(end * 100, 1);
+      return `${better} is read more often than ${worse}, by ${figure(ends[0]!)} to ${pointsText(figure(ends[1]!))}.`;
+    }),
+    apart.length === 0
+      ? "No two models are told apart: the differences may be chance."
+      : apart.length < found.pairs.length
+        ? "The other pairs are not told apart."
+        : "",
+  ].filter((sentence) => sentence !== "");
+  return {
+    id: "tag-trials",
+    title: "Tag models on trial",
+    sentences,
+    tables: [modelTable(found, context), ...(found.pairs.length === 0 ? [] : [pairTable(found, context)])],
+  };
+}
+
+function modelTable({ models }: TagTrials, { files, confidence }: WhyContext) {
+  const rate = ({ read, presented, lower, upper }: Model): Estimate => ({
+    kind: "rate",
+    method: "",
+    confidence,
+    effectiveN: null,
+    designEffect: null,
+    value: presented === 0 ? null : read / presented,
+    k: read,
+    n: presented,
+    lower,
+    upper,
+  });
+  return tableFigure<Model>({
+    id: "tag-models",
+    caption: "How each model was read, and what the read point would be with it alone.",
+    howToRead:
+      "All models went through in the same passes. The state is what the criteria would come to if only tags of the model had been presented.",
+    columns: [
+      { header: "model", value: ({ model }) => model, label: "Model", text: ({ model }) => model },
+      countColumn({ header: "tags", label: "Tags" }, ({ tags }) => tags),
+      {
+        header: "read",
+        value: ({ read }) => read,
+        label: "Read",
+        text: ({ read, presented }) => countOf({ k: read, n: presented }),
+        as: "number",
+      },
+      { header: "presented", value: ({ presented }) => presented },
+      { header: "lower_fraction", value: ({ lower }) => lower },
+      { header: "upper_fraction", value: ({ upper }) => upper },
+      {
+        label: "Lower, value, upper",
+        text: (row) => {
+          const { lower, value, upper } = rateFigures(rate(row), "at-least");
+          return row.presented === 0 ? "" : `${lower}  ${withUnit(value, percent)}  ${upper}`;
+        },
+        as: "number",
+      },
+      {
+        header: "median_dbm",
+        value: ({ medianDbm }) => medianDbm,
+        label: "Median, dBm",
+        text: ({ medianDbm }) => (medianDbm === null ? "not known" : decimalText(medianDbm, 1)),
+        as: "number",
+      },
+      {
+        header: "state_alone",
+        value: ({ state }) => state,
+        label: "With it alone",
+        text: ({ state }) => (state === null ? "not known" : { mark: stateMark(state) }),
+      },
+    ],
+    rows: models,
+    tableCaption: "Tag models",
+    mostRows: 30,
+    file: files("why-tag-models", "how each tag model was read."),
+  });
+}
+
+function pairTable({ pairs }: TagTrials, { files }: WhyContext) {
+  return tableFigure<Pair>({
+    id: "tag-model-pairs",
+    caption: "The difference of each two models in the same passes, in percentage points.",
+    howToRead:
+      "The difference is the first model's rate less the second's. p is adjusted for the number of pairs.",
+    columns: [
+      {
+        header: "first",
+        value: ({ first }) => first,
+        label: "Models",
+        text: ({ first, second }) => `${first}, ${second}`,
+      },
+      { header: "second", value: ({ second }) => second },
+      countColumn({ header: "passes", label: "Passes with both" }, ({ passes }) => passes),
+      { header: "difference_fraction", value: ({ difference }) => difference },
+      { header: "lower_fraction", value: ({ lower }) => lower },
+      { header: "upper_fraction", value: ({ upper }) => upper },
+      {
+        label: "Difference",
+        text: ({ difference, lower, upper }) => {
+          const figures = pointFigures({ value: difference, lower, upper });
+          return `${figures.value} (${figures.lower} to ${figures.upper})`;
+        },
+        as: "number",
+      },
+      { header: "p", value: ({ p }) => p },
+      {
+        header: "p_adjusted",
+        value: ({ pAdjusted }) => pAdjusted,
+        label: "p",
+        text: ({ pAdjusted }) => pText(pAdjusted),
+        as: "number",
+      },
+      {
+        header: "told_apart",
+        value: ({ toldApart }) => (toldApart ? "yes" : "no"),
+        label: "Told apart",
+        text: ({ toldApart }) => (toldApart ? "yes" : "no"),
+      },
+    ],
+    rows: pairs,
+    tableCaption: "Differences of tag models",
+    mostRows: 30,
+    file: files("why-tag-pairs", "the difference of each two tag models."),
+  });
+}

@@ -1,0 +1,155 @@
+import { describe, expect, it } from "vitest";
+import type { Diagnosis } from "../../src/model/diagnosis/diagnosis.ts";
+import type { Why } from "../../src/model/diagnosis/why.ts";
+import type { Result } from "../../src/model/result.ts";
+import { missMapPicture } from "../../src/pages/pictures/miss-map.ts";
+import { pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "./render-page.ts";
+import { sampleResult } from "./sample-result.ts";
+import { sampleDiagnosis, sampleWhy } from "./sample-why.ts";
+
+/** The sample, with dock 2 saying this of its misses and all others nothing. */
+function told(why: Why | null, diagnosis: Diagnosis | null): Result {
+  return {
+    ...sampleResult,
+    readPoints: sampleResult.readPoints.map((point) =>
+      point.id === "dock-2" ? { ...point, why, diagnosis } : { ...point, why: null, diagnosis: null },
+    ),
+  };
+}
+
+const whole = told(sampleWhy, sampleDiagnosis);
+const [page] = pagesOf(whole, "why");
+const html = renderPage(page!);
+const words = wordsOf(html);
+
+const bare: Why = {
+  round: "as-left",
+  map: null,
+  standingOut: null,
+  runOfPasses: null,
+  drivers: null,
+  signal: null,
+  antennas: null,
+  strays: null,
+  idleTags: null,
+  settings: null,
+  tagTrials: null,
+};
+
+const headings = (text: string) => [...text.matchAll(/<h2 id="([^"]+)"/g)].map(([, id]) => id);
+
+describe("the page that says why a read point missed", () => {
+  it("begins with the sentence, then says where to look, each with its evidence and a way to it", () => {
+    expect(page!.path).toBe("sample-plant/why/dock-2.html");
+    expect(words.indexOf(sampleDiagnosis.sentence)).toBeLessThan(words.indexOf("Where to look next"));
+    expect(words).toContain("8 of 10 missed; elsewhere 2 of 50; 3.1 to 9.5 times as often; p 0.00010");
+    expect(words).toContain("at least 3.1 times as often; p 0.020");
+    expect(words).toContain("stated by the logs");
+    expect(html).toMatch(/<a class="screen-only" href="#drivers">/);
+    expect(html).toMatch(/<a class="screen-only" href="\.\.\/passes[^"]*#pass-dock-2-as-left-p-04">/);
+  });
+
+  it("has a section for each part that the logs carry, and none for what they do not", () => {
+    expect(headings(html)).toEqual([
+      ...["next", "map", "pattern", "drivers", "tag-trials", "antennas"],
+      ...["signal", "strays", "idle-tags", "settings"],
+    ]);
+    const [only] = pagesOf(told({ ...bare, signal: sampleWhy.signal }, null), "why");
+    expect(headings(renderPage(only!))).toEqual(["signal"]);
+    expect(wordsOf(renderPage(only!))).toContain("Nothing was missed.");
+    expect(pagesOf(told(null, null), "why")).toEqual([]);
+  });
+
+  it("says what drives the misses in words, and what the walk cannot tell apart", () => {
+    expect(words).toContain("edge-on is missed 3.1 to 9.5 times as often as facing, all else equal.");
+    expect(words).toContain("always change together in this walk");
+    expect(words).toMatch(/No effect is shown of: Load\./);
+  });
+
+  it("says what the misses are due to, and whether they came in a run", () => {
+    expect(words).toContain("60 % is due to tags, 10 % to passes and 30 % to neither");
+    expect(words).toContain("P-03 to P-04 missed 8 of 10, the other passes 2 of 50");
+  });
+
+  it("says which antenna is silent, which is weaker and what would be lost without one", () => {
+    expect(words).toContain("Antenna 2 read nothing in this round.");
+    expect(words).toContain("Antenna 1 is 3.0 dB weaker than in As found, more than its scatter of 1.2 dB.");
+    expect(words).toContain("Without antenna 1, 31 further presentations would have been missed");
+  });
+
+  it("says whose the unexpected tags are, what the log states of settings, and which models are told apart", () => {
+    expect(words).toContain("manifest trolley-1");
+    expect(words).toContain("Transmit power, dBm: the reader's log states 27, the round declares 30.");
+    expect(words).toContain("A is read more often than B, by 20.0 to 45.0 percentage points.");
+  });
+
+  it("never prints a share of 100 % where something was missed", () => {
+    expect(words).toContain("999 of 1000");
+    expect(words).not.toMatch(/999 of 1000 100/);
+  });
+
+  it("lists the tags missed only, and writes every cell into the CSV", () => {
+    expect([...html.matchAll(/<tr id="tag-(\d+)"/g)].map(([, n]) => n)).toEqual(["1", "2", "3"]);
+    const file = tableFiles(whole).find(({ path }) => path.endsWith("dock-2-why-map.csv"))!;
+    const rows = file.text.trim().split("\r\n");
+    expect(rows).toHaveLength(1 + 6 * 4);
+    expect(rows.filter((row) => row.endsWith(",missed"))).toHaveLength(7);
+    expect(rows.filter((row) => row.endsWith(",not presented"))).toHaveLength(5);
+  });
+
+  it("is one sentence and a link under the verdict of the read point", () => {
+    const point = renderPage(readPointPage(whole, "dock-2"));
+    const sentence = point.indexOf("Edge-on tags are missed");
+    expect(sentence).toBeGreaterThan(point.indexOf("</h1>"));
+    expect(sentence).toBeLessThan(point.indexOf("<h2"));
+    expect(point).toContain('href="../why/dock-2.html"');
+    expect(renderPage(readPointPage(whole, "dock-1"))).not.toContain('class="why"');
+  });
+});
+
+describe("the miss map", () => {
+  const map = (tags: number, passes: number, isMissed: (tag: number, pass: number) => boolean): string => {
+    const names = (count: number, name: (index: number) => string) =>
+      Array.from({ length: count }, (_, i) => name(i));
+    return missMapPicture({
+      id: "map",
+      title: "Tags by passes",
+      description: "",
+      rows: names(tags, (i) => `…00097${String(i).padStart(3, "0")}`).map((label, i) => ({
+        label,
+        href: `#tag-${i + 1}`,
+        isStrong: i === 0,
+        missed: 2,
+        presented: passes,
+      })),
+      columns: names(passes, (i) => `P-${String(i + 1).padStart(2, "0")}`).map((label) => ({
+        label,
+        href: `../passes.html#pass-dock-2-as-left-${label.toLowerCase()}`,
+        isStrong: false,
+      })),
+      cells: names(tags, (tag) => names(passes, (pass) => (isMissed(tag, pass) ? "m" : "r")).join("")),
+    });
+  };
+
+  it("draws neighbouring misses as one line", () => {
+    const svg = map(2, 4, (tag, pass) => tag === 0 && pass > 1);
+    const misses = /class="limit"[^>]* d="([^"]*)"/.exec(svg)![1]!;
+    expect(misses.match(/M/g)).toHaveLength(1);
+    expect(misses).toMatch(/h21$/);
+  });
+
+  it("takes at most 40 kB for 60 tags by 60 passes, whatever was missed", () => {
+    const alternating = map(60, 60, (tag, pass) => (tag + pass) % 2 === 0);
+    expect(Buffer.byteLength(alternating)).toBeLessThan(40_000);
+    const usual = map(60, 60, (tag, pass) => (tag * 60 + pass) % 31 === 0);
+    expect(Buffer.byteLength(usual)).toBeLessThan(25_000);
+    expect(usual.match(/<a /g)).toHaveLength(120);
+  });
+
+  it("keeps the labels of 400 tags from running into each other", () => {
+    const svg = map(400, 400, (tag, pass) => tag === pass);
+    const labels = svg.match(/<a /g)!.length;
+    expect(labels).toBeLessThan(200);
+    expect(labels).toBeGreaterThan(60);
+  });
+});

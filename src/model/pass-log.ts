@@ -39,6 +39,18 @@ export interface Heard {
   minutes: string[];
   /** By read point and round. */
   idle: IdleTime[];
+  /** In the order of the files. */
+  settings: LoggedSettings[];
+}
+
+/** What a reader's log states of the reader's settings, for a round that it covers at a read point. */
+export interface LoggedSettings {
+  /** Relative to the facility's folder. */
+  file: string;
+  readPoint: string;
+  round: string;
+  /** As written. */
+  values: { name: string; value: string }[];
 }
 
 /** The time between the first and the last timed pass of a round at a read point in which no pass was under way. */

@@ -7,6 +7,15 @@ export interface Bounds {
 }
 
 /**
+ * The standard normal quantile at 1 - (1 - confidence)/2: how many standard errors a two-sided interval reaches either way.
+ *
+ * `confidence` is two-sided, 0..1 without its ends. Example: 0.95 gives 1.95996.
+ */
+export function criticalValue(confidence: number): number {
+  return normalQuantile(1 - (1 - confidence) / 2, 0, 1);
+}
+
+/**
  * The score interval for a proportion: every probability that the observed proportion does not contradict.
  *
  * `p` is the observed proportion (0..1) and `n` > 0 the number of independent trials, which may be fractional, as an
@@ -18,7 +27,7 @@ export interface Bounds {
  * 857-872. Example: 81 of 263 at 95 % gives 0.2553 to 0.3662.
  */
 export function wilsonBounds(p: number, n: number, confidence: number): Bounds {
-  const z = normalQuantile(1 - (1 - confidence) / 2, 0, 1);
+  const z = criticalValue(confidence);
   const zz = z * z;
   const centre = p + zz / (2 * n);
   const reach = z * Math.sqrt((p * (1 - p)) / n + zz / (4 * n * n));

@@ -1,4 +1,4 @@
-import { mkdtemp, writeFile } from "node:fs/promises";
+import { copyFile, mkdtemp, writeFile } from "node:fs/promises";
 import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -49,6 +49,18 @@ it("an open page shows each new build by itself, keeps what was unfolded, and sa
   expect(await page.locator("main").textContent()).toBe("second");
   served.built(null);
   await page.waitForSelector(".not-built", { state: "detached" });
+}, 30_000);
+
+it("the button of a sheet shows where there are scripts, and prints", async () => {
+  await copyFile("dist/src/assets/print-button.js", join(site, "print-button.js"));
+  await write(
+    "sheet.html",
+    '<button class="print" hidden>Print</button><script src="print-button.js"></script>',
+  );
+  await page.addInitScript("globalThis.print = () => { globalThis.printed = true; }");
+  await open("sheet.html");
+  await page.click("button.print");
+  expect(await page.evaluate("globalThis.printed")).toBe(true);
 }, 30_000);
 
 it("a page on which a walk is logged is not loaded anew by itself, but says that it can be", async () => {

@@ -94,6 +94,28 @@ describe("a timed pass", () => {
     ]);
   });
 
+  test("has the settings that a log states above its data, for each round that the log covers there", async () => {
+    const given = files(
+      [pass("P1", "10:00:00", "10:00:10")],
+      [heard("10:00:05", "3034AAAA00000001"), heard("10:00:06", "3034AAAA00000002")],
+    );
+    const input = await readSound({
+      ...given,
+      "reads/r.csv": `# Tx power: 27 dBm\n# session = 1\n${given["reads/r.csv"]}`,
+    });
+    expect(input.log.heard!.settings).toEqual([
+      {
+        file: "reads/r.csv",
+        readPoint: "dock-1",
+        round: "as-left",
+        values: [
+          { name: "Tx power", value: "27 dBm" },
+          { name: "session", value: "1" },
+        ],
+      },
+    ]);
+  });
+
   test("leaves what was heard between the passes to the idle time, by clock minute", async () => {
     const input = await readSound(
       files(

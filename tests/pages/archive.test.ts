@@ -86,6 +86,16 @@ describe("the input files in a site", () => {
   });
 });
 
+describe("a sheet for paper", () => {
+  it("has a button that prints it, which only its script shows and paper does not have", () => {
+    const page = archived(sampleResult, "small").html("sign-off-sheet");
+    expect(page).toMatch(
+      /<p class="screen-only[^>]*><button type="button" class="print" hidden>Print<\/button>/,
+    );
+    expect(page).toContain('<script src="../assets/print-button.js" defer></script>');
+  });
+});
+
 describe("the inputs page", () => {
   it("says in three steps how the archive is checked: mark, result, files", () => {
     const words = wordsOf(archived(sampleResult, "small").html("inputs"));

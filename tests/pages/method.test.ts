@@ -9,6 +9,7 @@ import { figuresOf, tagsAMinute } from "../../src/measures/scales.ts";
 import { glossary } from "../../src/pages/method/glossary.ts";
 import { formulaParts } from "../../src/pages/method/intervals.ts";
 import { sources } from "../../src/pages/method/sources.ts";
+import type { WorkedExample } from "../../src/pages/method/worked-example.ts";
 import { pointFigures } from "../../src/pages/words/figures.ts";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
 import { confidenceSequenceBounds } from "../../src/statistics/confidence-sequence.ts";
@@ -203,6 +204,33 @@ describe("the method page", () => {
       expect(terms).toContain(term);
     }
     expect(page).toContain("No published standard that we know of defines stray and cross read");
+  });
+
+  it("works out one finding of the facility so that a calculator arrives at the bounds in its file", () => {
+    const view = pageOf<{ worked: WorkedExample | null }>(sampleResult, "method").view;
+    const { steps, readPoint, criterion } = view.worked!;
+    const said = (label: string) => steps.find((step) => step.label === label)!.text;
+    const numbers = (label: string) => (said(label).match(/\d+(\.\d+)?/g) ?? []).map(Number);
+    const [k, n, p] = numbers("Count") as [number, number, number];
+    const effective = numbers("Effective sample").at(-1)!;
+    const z = numbers("Confidence").at(-1)!;
+    expect(k / n).toBeCloseTo(p, 6);
+    const stretch = 1 + (z * z) / effective;
+    const centre = (p + (z * z) / (2 * effective)) / stretch;
+    const half = (z * Math.sqrt((p * (1 - p)) / effective + (z * z) / (4 * effective ** 2))) / stretch;
+    expect(numbers("Centre").at(-1)).toBeCloseTo(centre, 4);
+    expect(numbers("Half width").at(-1)).toBeCloseTo(half, 4);
+    const finding = sampleResult.findings.find(
+      (one) =>
+        one.estimate.k === k &&
+        one.estimate.n === n &&
+        sampleResult.readPoints.some(({ id, name }) => id === one.readPoint && name === readPoint.label) &&
+        sampleResult.criteria.some(({ id, title }) => id === one.criterion && title === criterion),
+    )!;
+    const { lower, upper } = wilsonBounds(k / n, finding.estimate.effectiveN!, sampleResult.basis.confidence);
+    expect(numbers("Interval").slice(0, 2)).toEqual([Number(lower.toFixed(4)), Number(upper.toFixed(4))]);
+    expect(said("Verdict")).toContain(finding.state === "not-met" ? "not met" : finding.state);
+    expect(pageOf<{ worked: unknown }>(bareResult, "method").view.worked).toBeNull();
   });
 
   it("says so where no finding uses the assumption", () => {

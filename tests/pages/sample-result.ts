@@ -191,6 +191,7 @@ function sampleLog(): PassLog {
     lastMs: new Float64Array(),
     minute: new Int32Array(),
     minutes: [],
+    settings: [],
     idle: [
       idle("dock-1", 31.7, [
         { minute: "2026-05-21T08:09Z", reads: 4, tags: 1 },

@@ -10,7 +10,7 @@ const correlations = [0, 0.02, 0.1, 0.5];
 
 /** The parts of the page of rules that speak of this facility: its settings, and what hangs on the assumption. */
 export const methodParts: [from: string, to: string][] = [
-  ["The settings of this facility", "Count, rate and interval"],
+  ["The settings of this facility", "In full, chapter by chapter"],
   ["How much depends on the assumption", "What may not have come up"],
 ];
 

@@ -4,6 +4,7 @@ import type { ReadPoint } from "../../model/facility.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
 import { antennas } from "./antennas.ts";
 import type { DiagnosedPoint, Source } from "./candidate.ts";
+import { settings } from "./settings.ts";
 import { signalInHand } from "./signal-in-hand.ts";
 import { standingOut } from "./standing-out.ts";
 import { idleTags, strays } from "./strays.ts";
@@ -17,6 +18,7 @@ const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>
   antennas,
   strays,
   idleTags,
+  settings,
   tagTrials,
 };
 

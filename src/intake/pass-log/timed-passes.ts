@@ -311,7 +311,17 @@ export function builtHeard(evidence: ReaderEvidence, rank: Ranks, logs: Facility
     lastMs: Float64Array.from(order, (i) => sinceOpen(heard.lastUs, i)),
     ...minutesOf(order.map((i) => Math.floor(heard.firstUs[i]! / minuteUs))),
     idle: idleTimes(evidence, logs),
+    settings: loggedSettings(evidence, logs),
   };
+}
+
+/** A log's settings hold for every round that was walked at its read points in the time that it covers. */
+function loggedSettings({ logs, sessions }: ReaderEvidence, { facility }: FacilityLogs): Heard["settings"] {
+  return logs.settings.flatMap(({ path, readPoints, fromUs, toUs, values }) =>
+    sessions
+      .filter((one) => readPoints.includes(one.readPoint) && one.fromUs <= toUs && one.toUs >= fromUs)
+      .map(({ readPoint, round }) => ({ file: path, readPoint, round: facility.rounds[round]!.id, values })),
+  );
 }
 
 /** Each different minute as a text once, in the order met. */

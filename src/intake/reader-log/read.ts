@@ -11,7 +11,7 @@ import {
 } from "../problems/reader-log.ts";
 import { type Names, rankNames } from "./codes.ts";
 import { LogDatabase } from "./database.ts";
-import { findLogs, type LogFile, sameFiles } from "./files.ts";
+import { findLogs, headOf, type LogFile, sameFiles } from "./files.ts";
 import { type GroupReading, judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
 import { findLayouts } from "./layout.ts";
 import {
@@ -27,9 +27,11 @@ import {
   type ReaderLogs,
   readPointsOf,
   type SecondCount,
+  type SettingsOfLog,
   type WalkSession,
 } from "./reader-log.ts";
 import { checkHundredths, reportRefused } from "./refused.ts";
+import { settingsHeadBytes, settingsIn } from "./source/settings.ts";
 import type { Years } from "./source/zone.ts";
 import * as sql from "./statements.ts";
 import { unreadLastTimes } from "./unread-last-times.ts";
@@ -93,6 +95,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       idle: await database.rows<IdleMinute>(sql.idleMinutes),
       stays: await database.rows<IdleStay>(sql.idleStays),
       idleCodes: await idleCodes(database, rows.names),
+      settings: await statedSettings(database, own),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
       foreign: await foreignCodes(database, { heard, windows, points, codes: rows.names.codes }, loadCodes),
@@ -341,6 +344,25 @@ async function idleCodes(database: LogDatabase, { codes, antennas }: Names): Pro
     rssi: number;
   }>(sql.idleTags(noHundredths));
   return rows.map((row) => ({ ...row, code: codes[row.code]!, antenna: antennas[row.antenna] ?? null }));
+}
+
+/** The settings that logs state above their data, in the order of the files. */
+async function statedSettings(database: LogDatabase, files: readonly LogFile[]): Promise<SettingsOfLog[]> {
+  const stated = new Map<number, SettingsOfLog["values"]>();
+  for (const file of files) {
+    if (file.kind !== "delimited" || file.survey.fault !== null) continue;
+    const { bytes } = await headOf(file, settingsHeadBytes);
+    const values = [...settingsIn(bytes.toString("utf8"))].map(([name, value]) => ({ name, value }));
+    if (values.length > 0) stated.set(file.index, values);
+  }
+  if (stated.size === 0) return [];
+  const times = await database.rows<sql.FileTimes>(sql.fileTimes([...stated.keys()]));
+  return files.flatMap(({ index, path, spec }) => {
+    const time = times.find(({ file }) => file === index);
+    if (time === undefined) return [];
+    const { fromUs, toUs } = time;
+    return [{ path, readPoints: readPointsOf(spec), fromUs, toUs, values: stated.get(index)! }];
+  });
 }
 
 interface HeardCodes {

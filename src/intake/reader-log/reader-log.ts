@@ -112,6 +112,16 @@ export interface ReaderLogFile {
   refused: number;
 }
 
+/** A log that states settings above its data, and the time that it covers. */
+export interface SettingsOfLog {
+  path: string;
+  readPoints: string[];
+  fromUs: number;
+  toUs: number;
+  /** As written. */
+  values: { name: string; value: string }[];
+}
+
 /** The codes of a read point where none of the loads' codes was read although others were. */
 export interface ForeignCodes {
   readPoint: string;
@@ -145,6 +155,8 @@ export interface ReaderLogs {
   stays: IdleStay[];
   /** In the order of sessions, codes and antennas. */
   idleCodes: IdleCode[];
+  /** In the order of the files. */
+  settings: SettingsOfLog[];
   /** Only of read points where fewer than half of the reads fall inside windows. */
   doubtfulSeconds: SecondCount[];
   spans: LogSpan[];

@@ -338,6 +338,16 @@ export const refusedRows = `SELECT file, reason, sum(rows)::DOUBLE AS rows, min(
 /** The rows of each file that are other events than reads. */
 export const otherEvents = `SELECT file, sum(rows)::DOUBLE AS rows FROM refused WHERE reason = '${otherEvent}' GROUP BY file`;
 
+export interface FileTimes {
+  file: number;
+  fromUs: number;
+  toUs: number;
+}
+
+/** When each of some files was written: its first and its last read. */
+export const fileTimes = (files: readonly number[]): string =>
+  `SELECT ${fileOf("entry")}::INTEGER AS file, min(t)::DOUBLE AS "fromUs", max(t)::DOUBLE AS "toUs" FROM reads WHERE ${isOf(files)} GROUP BY file`;
+
 export interface FileLevels {
   /** Rows that state a level. */
   rows: number;

@@ -29,6 +29,25 @@ export function fieldsFor(pass: StartedPass | CurrentPass, data: WalkData, walke
   };
 }
 
+/**
+ * Of a pass after others: what the plan leaves open stays as it was in the last pass at the read point, and whoever looked for strays
+ * looks again. Which strays were read is asked anew.
+ */
+export function fieldsAfter(
+  pass: StartedPass | CurrentPass,
+  { data, walkedBy, passes }: { data: WalkData; walkedBy: string; passes: LoggedPass[] },
+): Fields {
+  const fields = fieldsFor(pass, data, walkedBy);
+  const last = passes.at(-1);
+  if (last !== undefined && last.strays !== null) fields.strays = "none";
+  const before = passes.findLast(({ readPoint }) => readPoint === pass.readPoint);
+  for (const column of pass.needed) {
+    if (pass.conditions[column] === undefined && before !== undefined)
+      fields.conditions[column] = before.conditions[column] ?? "";
+  }
+  return fields;
+}
+
 /** A band is planned, but a measured value is logged: it is left open. */
 export function statedValue(name: string, planned: string | undefined, { columns }: WalkData): string {
   const numeric = columns.find(({ column }) => column === name)?.numeric ?? false;

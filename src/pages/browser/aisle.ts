@@ -1,5 +1,5 @@
 import type { CurrentPass, LoggedPass, StartedPass } from "../aisle/pass.ts";
-import { faultsOf, fieldsFor, fieldsOf, recordOf } from "../aisle/record.ts";
+import { faultsOf, fieldsAfter, fieldsOf, recordOf } from "../aisle/record.ts";
 import { freeExtraId, freeId, openPasses, progress, type Walk } from "../aisle/route.ts";
 import {
   afterStep,
@@ -56,7 +56,11 @@ class AislePage {
     });
     this.#others = new OtherPasses(data, (chosen) => this.#choose(chosen));
     this.#listen();
-    at("cautions").open = this.#state.steps.length === 0;
+    if (this.#state.steps.length > 0) this.#lowerCautions();
+    at("cautions-read").addEventListener("click", () => {
+      this.#lowerCautions();
+      at("main").focus();
+    });
     at("without-script").hidden = true;
     at("on-paper").hidden = true;
     at("walk").hidden = false;
@@ -125,22 +129,12 @@ class AislePage {
     const stopped = afterStep(this.#state, { do: "stop", at: stampNow() });
     const { stage, current, passes } = standing(stopped);
     if (stage !== "stopped") return;
-    const fields = stopped.draft?.fields ?? this.#firstFields(current, passes);
+    const fields =
+      stopped.draft?.fields ??
+      fieldsAfter(current, { data: this.#data, walkedBy: this.#state.walkedBy, passes });
     this.#kept.put({ ...stopped, draft: { of: "current", fields } });
     toStage();
     say(`${current.pass} stopped at ${clockOf(current.endedAt)}.`);
-  }
-
-  /** What the plan leaves open stays as it was in the pass before, until it is changed. */
-  #firstFields(current: CurrentPass, passes: LoggedPass[]) {
-    const fields = fieldsFor(current, this.#data, this.#state.walkedBy);
-    const before = passes.findLast(({ readPoint }) => readPoint === current.readPoint);
-    for (const column of current.needed) {
-      if (current.conditions[column] === undefined && before !== undefined) {
-        fields.conditions[column] = before.conditions[column] ?? "";
-      }
-    }
-    return fields;
   }
 
   #save(pass: CurrentPass): void {
@@ -164,10 +158,17 @@ class AislePage {
       return;
     }
     this.#kept.put(afterStep(this.#state, step));
-    at("cautions").open = false;
+    this.#lowerCautions();
     const asVoid = step.record.voidReason === "" ? "" : " as void";
     say(`${pass.pass} ${done}${asVoid}: ${missedText(step.record)}.`);
     toStage();
+  }
+
+  /** Once they were read the next pass stands above them. */
+  #lowerCautions(): void {
+    at("cautions").open = false;
+    at("cautions-read").hidden = true;
+    if (at("stage").nextElementSibling !== at("cautions")) at("stage").after(at("cautions"));
   }
 
   #change(index: number): void {

@@ -7,6 +7,7 @@ interface PageElements {
   "as-walked": HTMLDetailsElement;
   asked: HTMLElement;
   cautions: HTMLDetailsElement;
+  "cautions-read": HTMLButtonElement;
   clear: HTMLButtonElement;
   "clear-line": HTMLElement;
   "clear-no": HTMLButtonElement;
@@ -19,7 +20,6 @@ interface PageElements {
   "done-line": HTMLElement;
   "extra-conditions": HTMLElement;
   "extra-fault": HTMLElement;
-  faults: HTMLElement;
   "is-void": HTMLInputElement;
   log: HTMLElement;
   "log-line": HTMLElement;

@@ -48,15 +48,37 @@ export class PassForm {
     this.showFaults([]);
   }
 
+  /** Each beside its field, and the first one ready to be put right. */
   showFaults(faults: Fault[]): void {
-    at("faults").hidden = faults.length === 0;
-    at("faults").replaceChildren(...faults.map(({ text }) => element("p", { text })));
+    for (const shown of document.querySelectorAll("#after .fault")) shown.remove();
+    for (const field of document.querySelectorAll('#after [aria-invalid="true"]')) {
+      field.removeAttribute("aria-invalid");
+      field.removeAttribute("aria-describedby");
+    }
+    const fields = faults.map(({ field, text }, i) => {
+      const input = this.#inputOf(field);
+      const id = `fault-${i}`;
+      input.setAttribute("aria-invalid", "true");
+      input.setAttribute("aria-describedby", id);
+      input.closest(".field")!.append(element("p", { class: "faults fault", id, text }));
+      return input;
+    });
     if (faults.some(({ field }) => field.startsWith("condition "))) at("as-walked").open = true;
-    if (faults.length > 0) at("faults").scrollIntoView({ block: "center" });
+    fields[0]?.focus({ preventScroll: true });
+    fields[0]?.scrollIntoView({ block: "center" });
+  }
+
+  #inputOf(field: string): HTMLElement {
+    if (field === "void") return at("void-reason");
+    if (field === "strays") return document.getElementById("stray-codes")!;
+    if (field === "missed") return document.getElementById("missed-count")!;
+    const column = this.#pass.columns.indexOf(field.replace("condition ", ""));
+    return document.getElementById(`walked-${column}`)!;
   }
 
   #set(part: Partial<Fields>): void {
     this.#fields = { ...this.#fields, ...part };
+    this.showFaults([]);
     this.#mark();
     this.#changed(this.#fields);
   }

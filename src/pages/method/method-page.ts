@@ -16,8 +16,11 @@ import { type AssumedCorrelation, assumedCorrelation } from "./assumed-correlati
 import { type GlossaryEntry, glossary } from "./glossary.ts";
 import { type IntervalViews, intervalViews } from "./intervals.ts";
 import { sources } from "./sources.ts";
+import { type WorkedExample, workedExample } from "./worked-example.ts";
 
 interface MethodView {
+  /** Null where no finding has a rate. */
+  worked: WorkedExample | null;
   confidence: string;
   outside: string;
   missCorrelation: string;
@@ -50,6 +53,7 @@ function methodView(here: PageContext, result: Result): MethodView {
   const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
   const shown = intervalViews(interval);
   return {
+    worked: workedExample(here),
     confidence: percent,
     outside: `${statedNumber((1 - confidence) * 50)}${thinSpace}%`,
     missCorrelation: statedNumber(missCorrelation),

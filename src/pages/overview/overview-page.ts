@@ -64,7 +64,7 @@ export const overviewPage = definePage({
     noFindings: result.findings.length === 0 ? "No criterion is stated, so there are no findings." : "",
     promises: promises(here),
     method: { label: "How each number is made", href: `${here.href(here.paths.method)}#many` },
-    plan: floorPlanView(result),
+    plan: floorPlanView(here),
     planned: plannedView(here),
     readPoints: readPointRows(here),
     ...agreements(here),

@@ -3,10 +3,19 @@ import type { PlannedRoute } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
-import { openCells, openSentence, plannedPasses, walkedPasses, walkedSentence } from "../words/walks.ts";
+import {
+  openCells,
+  openSentence,
+  plannedPasses,
+  settlingAndPlan,
+  walkedPasses,
+  walkedSentence,
+} from "../words/walks.ts";
 
 export interface PlannedView {
   sentence: string;
+  /** Why it is another number than what would settle a finding; empty where nothing is to be settled. */
+  beside: string;
   page: Link;
   rows: {
     letter: string;
@@ -25,6 +34,7 @@ export function plannedView({ result, names, paths, link, href }: PageContext): 
   if (plan === null) return null;
   return {
     sentence: walkedSentence(plan.walks.flatMap(({ cells }) => cells)),
+    beside: result.findings.some(({ toSettle }) => toSettle !== null) ? settlingAndPlan : "",
     page: link("How much to walk", paths.plan),
     rows: plan.walks.map(({ readPoint, cells }) => {
       const count = (state: string) => countText(cells.filter((cell) => cell.state === state).length);

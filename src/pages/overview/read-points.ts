@@ -50,10 +50,12 @@ export interface FloorPlanView {
 }
 
 /** The plan with the read points that have a place on it; null where none has. */
-export function floorPlanView(result: Result): FloorPlanView | null {
+export function floorPlanView({ result, paths, href }: PageContext): FloorPlanView | null {
   const points = result.readPoints.map(
     (point, index): PlanPoint => ({
       letter: planLetter(index),
+      href: href(paths.readPoint(point.id)),
+      name: point.name,
       state: point.state,
       conceded: concededOf(concessionOf(result, point)),
       at: point.at,

@@ -202,7 +202,7 @@ function widePicture(picture: ChangePicture, axes: Axes): string {
 }
 
 function wideRow(row: ChangeRow, axes: Axes, y: number): { marks: string; bottom: number } {
-  const names = fitText(row.label, wide.nameWidth, 14, 3);
+  const names = fitText(row.label, wide.nameWidth, 13, 3);
   const bottom = y + Math.max(32 + names.length * 17, 58);
   const middle = (y + bottom) / 2;
   const ratePlot: Plot = { ...wide.rates, top: y, bottom };
@@ -230,7 +230,7 @@ function wideRate(line: IntervalLine, track: Track): string {
     figureAt({ x: wide.count, y: y + 5 }, line.count, { isHeavy: false }) +
     textAt(wide.rate, y + 5, line.figures.value, {
       "text-anchor": "end",
-      "font-size": 13.5,
+      "font-size": 13,
       "font-weight": line.earlier ? null : 700,
       class: "figure ink",
     })
@@ -303,11 +303,11 @@ function rateBlock(picture: ChangePicture, axis: Axis, top: number): Block {
 }
 
 function narrowHeading(text: string, y: number): string {
-  return textAt(0, y, text, { "font-size": 14, "font-weight": 600, class: "ink" });
+  return textAt(0, y, text, { "font-size": 13, "font-weight": 600, class: "ink" });
 }
 
 function narrowNames({ label }: ChangeRow, y: number): Block {
-  const names = fitText(label, narrow.width, 14, 2);
+  const names = fitText(label, narrow.width, 13, 2);
   return {
     marks: textLines(names, { x: 0, y, step: 17 }, { class: "ink" }),
     bottom: y + 17 * names.length,
@@ -319,9 +319,9 @@ function narrowRate(line: IntervalLine, axis: Axis, baseline: number): string {
   const hasFigure = line.estimate.n > 0;
   const middle = baseline + (hasFigure ? 16 : 12);
   const plot: Plot = { ...narrow.plot, top: middle - 10, bottom: middle + 10 };
-  const label = fitLine(`${line.label ?? ""}: ${line.count}`, 196, 13.5);
+  const label = fitLine(`${line.label ?? ""}: ${line.count}`, 196, 13);
   const figures = hasFigure
-    ? textAt(0, baseline, label, { "font-size": 13.5, class: "figure ink" }) +
+    ? textAt(0, baseline, label, { "font-size": 13, class: "figure ink" }) +
       figureColumns(line, percent, { right: narrow.figures, y: baseline })
     : "";
   return figures + intervalLine(line, rateRow, { axis, plot, y: middle });

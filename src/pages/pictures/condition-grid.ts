@@ -31,7 +31,7 @@ const top = 44;
  */
 export function conditionGridPicture(picture: GridPicture): string {
   const { columnValues, rowValues, cells } = picture;
-  const names = [textWidth(picture.rowLabel, 12.5), ...rowValues.map((value) => textWidth(value, 13.5))];
+  const names = [textWidth(picture.rowLabel, 12.5), ...rowValues.map((value) => textWidth(value, 13))];
   const nameWidth = Math.min(widestName, Math.max(...names) + 14);
   const cellWidth = Math.max(96, Math.min(124, 690 / Math.max(1, columnValues.length)));
   const width = nameWidth + cellWidth * columnValues.length;
@@ -40,8 +40,8 @@ export function conditionGridPicture(picture: GridPicture): string {
   const label = (x: number, y: number, text: string, room: number) =>
     textAt(x, y, fitLine(text, room, 12.5), small);
   const heading = (x: number, y: number, text: string, room: number) =>
-    textAt(x, y, fitLine(text, room, 13.5), {
-      "font-size": 13.5,
+    textAt(x, y, fitLine(text, room, 13), {
+      "font-size": 13,
       "font-weight": 600,
       class: "ink",
     });
@@ -119,7 +119,7 @@ function rateBar(rate: Estimate, value: number, { x, y, width, from }: CellPlace
   const style = { class: "limit", stroke: ink.text };
   return (
     textAt(left, y + 22, withUnit(rateFigures(rate, "at-least").value, percent), {
-      "font-size": 13.5,
+      "font-size": 13,
       "font-weight": 700,
       class: "ink",
     }) +

@@ -6,6 +6,9 @@ import { fitLine, textWidth } from "./text-fit.ts";
 
 export interface PlanPoint {
   letter: string;
+  /** The page of the read point, and its name. */
+  href: string;
+  name: string;
   state: State;
   conceded: Conceded;
   /** Percent of the plan; null where the facility gives no place. */
@@ -110,21 +113,23 @@ const boxSize = 18;
 /** The background of a read point's box and letter, inside the picture; null where it has no place. */
 function plateOf({ letter, at }: PlanPoint, scale: Scale, width: number): Box | null {
   if (at === null) return null;
-  const whole = boxSize + 5 + textWidth(letter, 16) + 2;
+  const whole = boxSize + 5 + textWidth(letter, 13) + 2;
   const left = Math.min(Math.max(scale.x(at.x) - boxSize / 2, 4), width - whole - 6);
   return { x: left - 4, y: scale.y(at.y) - boxSize / 2 - 4, width: whole + 8, height: boxSize + 8 };
 }
 
-function pointMark({ letter, state, conceded }: PlanPoint, plate: Box): string {
+function pointMark({ letter, state, conceded, href, name }: PlanPoint, plate: Box): string {
   const [left, top] = [plate.x + 4, plate.y + 4];
-  return (
+  return element(
+    "a",
+    { href, "aria-label": `${letter}: ${name}` },
     rectangle(plate, { rx: 2, class: "plate", fill: ink.paper }) +
-    stateBoxMark(state, { x: left, y: top, size: boxSize }, conceded) +
-    textAt(left + boxSize + 5, top + boxSize / 2 + 5.5, letter, {
-      "font-size": 16,
-      "font-weight": 700,
-      class: "ink",
-    })
+      stateBoxMark(state, { x: left, y: top, size: boxSize }, conceded) +
+      textAt(left + boxSize + 5, top + boxSize / 2 + 5.5, letter, {
+        "font-size": 13,
+        "font-weight": 700,
+        class: "link",
+      }),
   );
 }
 

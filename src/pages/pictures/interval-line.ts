@@ -83,6 +83,11 @@ export function intervalLine(
       stroke,
       "stroke-width": earlier || state === "untested" ? 1.25 : 3.5,
     });
+  // Undecided is open in the middle, so that it differs from met and not met without colour too.
+  const core = (from: number, to: number) =>
+    state === "undecided" && !earlier
+      ? horizontal(from, to, y, { class: "interval-core", stroke: ink.paper, "stroke-width": 1.5 })
+      : "";
   const dashed = (from: number, to: number) =>
     horizontal(from, to, y, {
       class: "interval",
@@ -95,7 +100,7 @@ export function intervalLine(
   const to = upper ?? value ?? lower ?? left;
   const parts = [
     state === "untested" ? emptyTrack(left, right, y) : "",
-    to > from ? solid(from, to) : "",
+    to > from ? solid(from, to) + core(from, to) : "",
     lower === null ? dashed(left, from) : "",
     upper === null ? dashed(to, right) : "",
     onMissOf(estimate).lower ? openWedge(left, y, stroke) : "",
@@ -166,7 +171,7 @@ export function threeFigures(
   { right, step, y }: { right: number; step: number; y: number },
 ): string {
   const column = (text: string, place: number, isHeavy: boolean) =>
-    figureAt({ x: right - step * place, y }, text, { isHeavy, size: text.length > 6 ? 11.5 : 13.5 });
+    figureAt({ x: right - step * place, y }, text, { isHeavy, size: text.length > 6 ? 11.5 : 13 });
   return column(lower, 2, false) + column(value, 1, true) + column(upper, 0, false);
 }
 

@@ -174,7 +174,7 @@ function rowNames(
   place: { left: number; width: number; y: number; detailStep: number },
 ): { marks: string; end: number } {
   const { left, width, y, detailStep } = place;
-  const labels = fitText(label, width, 14, 2);
+  const labels = fitText(label, width, 13, 2);
   const details = fitText(detail, width, 12.5, 3);
   const detailTop = y + 17 * labels.length;
   return {
@@ -191,13 +191,13 @@ const noteStep = 15;
 /** The line that names what the next rows have in common: a link, tall enough for a finger. */
 function headingMark({ heading }: IntervalRow, y: number, width: number): string {
   if (heading === undefined) return "";
-  const text = fitLine(heading.text, width - 4, 15);
-  const room = { x: 0, y: y + 2, width: Math.min(width, textWidth(text, 15) + 8), height: headingHeight - 4 };
+  const text = fitLine(heading.text, width - 4, 13);
+  const room = { x: 0, y: y + 2, width: Math.min(width, textWidth(text, 13) + 8), height: headingHeight - 4 };
   return element(
     "a",
     { href: heading.href },
     rectangle(room, { fill: "none", "pointer-events": "all" }) +
-      textAt(0, y + 21, text, { "font-size": 15, "font-weight": 700, class: "link", fill: ink.text }),
+      textAt(0, y + 21, text, { "font-size": 13, "font-weight": 700, class: "link", fill: ink.text }),
   );
 }
 
@@ -275,7 +275,7 @@ function wideRow(
   const firstLine = single ? y + height / 2 : y + nameHeight + wide.lineStep / 2 - 2;
   const marks = lines.map((line, index) => {
     const middle = firstLine + index * wide.lineStep;
-    const count = { "text-anchor": "end", "font-size": 13.5, class: "figure ink" };
+    const count = { "text-anchor": "end", "font-size": 13, class: "figure ink" };
     return (
       (line.label === null ? "" : textAt(nameLeft, middle + 4, fitLine(line.label, nameWidth, 12.5), small)) +
       intervalLine(line, row, { axis, plot, y: middle }) +
@@ -337,7 +337,7 @@ function narrowRow(row: IntervalRow, axis: Axis, top: number): DrawnRow {
     const count = line.label === null ? line.count : `${line.label}: ${line.count}`;
     const plot: Plot = { ...narrow.plot, top: baseline + 6, bottom: baseline + 28 };
     return (
-      textAt(0, baseline, fitLine(count, 190, 13.5), { "font-size": 13.5, class: "figure ink" }) +
+      textAt(0, baseline, fitLine(count, 190, 13), { "font-size": 13, class: "figure ink" }) +
       figureColumns(line, row.scale, { right: narrow.width - 4, y: baseline }) +
       (limit === null
         ? ""

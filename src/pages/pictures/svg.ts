@@ -43,7 +43,7 @@ export function textAt(x: number, y: number, text: string, attributes: Attribute
 export function figureAt(
   { x, y }: { x: number; y: number },
   text: string,
-  { isHeavy, size = 13.5 }: { isHeavy: boolean; size?: number },
+  { isHeavy, size = 13 }: { isHeavy: boolean; size?: number },
 ): string {
   return textAt(x, y, text, {
     "text-anchor": "end",
@@ -133,10 +133,11 @@ export function frame({ id, width, height, title, description, className }: Fram
       viewBox: `0 0 ${numberText(width)} ${numberText(height)}`,
       width,
       height,
-      role: "img",
+      // An image hides what is inside it from whoever listens to the page: a picture with links is a group.
+      role: content.includes("<a ") ? "group" : "img",
       "aria-labelledby": `${id}-title ${id}-desc`,
       "font-family": "'Source Sans 3', Arial, sans-serif",
-      "font-size": 14,
+      "font-size": 13,
       fill: ink.text,
     },
     `<title id="${escapeText(id)}-title">${escapeText(title)}</title>` +

@@ -17,7 +17,7 @@ import { whyLink } from "../why/why-page.ts";
 import { passCount, rateSentence, remarkSentence } from "../words/findings.ts";
 import { settingLabel } from "../words/labels.ts";
 import { findingsSentence, readPointSentence } from "../words/verdicts.ts";
-import { walkedSentence } from "../words/walks.ts";
+import { settlingAndPlan, walkedSentence } from "../words/walks.ts";
 import { type GridView, gridsFile, gridViews } from "./condition-grids.ts";
 import { conditionFigure, unstatedConditions } from "./conditions.ts";
 import { type Explore, explore } from "./explore.ts";
@@ -34,7 +34,7 @@ export interface ReadPointView {
   lead: string;
   remarks: string[];
   round: string;
-  planned: { sentence: string; page: Link } | null;
+  planned: { sentence: string; page: Link; beside: string } | null;
   since: Since | null;
   pictures: FindingPicture[];
   findings: FindingEntry[];
@@ -271,5 +271,8 @@ function plannedHere(id: string, { result, paths, href }: PageContext): ReadPoin
   return {
     sentence: walkedSentence(route.cells),
     page: { label: "How much to walk", href: `${href(paths.plan)}#walked` },
+    beside: result.findings.some(({ readPoint, toSettle }) => readPoint === id && toSettle !== null)
+      ? settlingAndPlan
+      : "",
   };
 }

@@ -101,3 +101,7 @@ export function openSentence(cells: CellOfPlan[], conditions: Condition[]): stri
     })
     .join(" ");
 }
+
+/** Why what would settle a finding and what is planned are different numbers of passes. */
+export const settlingAndPlan =
+  "What would settle a finding assumes no further fault, and is the least that could do. What is planned is walked over all its combinations, and is enough for a good chance of \u201cmet\u201d though faults come up.";

@@ -58,6 +58,7 @@ export function heardFacility(said: Partial<Facility>, rows: readonly HeardRow[]
     minute: Int32Array.from(entries, ({ pass, firstMs }) => minuteOf(pass, firstMs)),
     minutes,
     idle: [],
+    settings: [],
   };
   return { facility: facility(said), log, index: indexRows(log) };
 }

@@ -1,6 +1,12 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Fields, StartedPass } from "../../../src/pages/aisle/pass.ts";
-import { fieldsFor, fieldsOf, faultsOf as foundFaults, recordOf } from "../../../src/pages/aisle/record.ts";
+import type { Fields, LoggedPass, StartedPass } from "../../../src/pages/aisle/pass.ts";
+import {
+  fieldsAfter,
+  fieldsFor,
+  fieldsOf,
+  faultsOf as foundFaults,
+  recordOf,
+} from "../../../src/pages/aisle/record.ts";
 
 import { type WalkData, walkData } from "../../../src/pages/aisle/walk-data.ts";
 import { cage, judged, walkFacility } from "./walk-facility.ts";
@@ -70,6 +76,29 @@ describe("a pass of which nothing was said yet", () => {
     expect(fieldsFor(passIn(listed, band), listed, "").conditions.speed_m_s).toBe("");
     expect(faultsOf(listed, {}, band)).toEqual(["condition speed_m_s"]);
     expect(faultsOf(listed, { conditions: { ...band, speed_m_s: "1.4", cover: "on" } }, band)).toEqual([]);
+  });
+});
+
+describe("a pass after another", () => {
+  const logged = (strays: LoggedPass["strays"], readPoint = "dock-1"): LoggedPass => {
+    const pass = passIn(listed, atOne);
+    const at = { ms: 0, text: "2026-05-21T10:00:00+01:00" };
+    const record = recordOf(pass, { ...fieldsFor(pass, listed, ""), conditions: { ...atOne, cover: "on" } });
+    return { ...pass, ...record, readPoint, startedAt: at, endedAt: at, strays };
+  };
+  const nextAfter = (...passes: LoggedPass[]) =>
+    fieldsAfter(passIn(listed, { speed_m_s: "1 to 2" }), { data: listed, walkedBy: "Ada", passes });
+
+  it("keeps whether somebody looked for strays, at whichever read point, but not which were read", () => {
+    expect(nextAfter().strays).toBe("nobody");
+    expect(nextAfter(logged(null)).strays).toBe("nobody");
+    expect(nextAfter(logged(null), logged({ codes: [], count: 0 }, "dock-2")).strays).toBe("none");
+    expect(nextAfter(logged({ codes: ["A1"], count: 1 }))).toMatchObject({ strays: "none", strayCodes: "" });
+  });
+
+  it("keeps what the plan leaves open as it was at the same read point", () => {
+    expect(nextAfter(logged(null)).conditions.cover).toBe("on");
+    expect(nextAfter(logged(null, "dock-2")).conditions.cover).toBe("");
   });
 });
 

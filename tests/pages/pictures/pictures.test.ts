@@ -57,7 +57,16 @@ describe("every picture", () => {
         title: hostile.markup,
         description: hostile.rightToLeft,
         plan: { ...plan!, areas: [{ name: hostile.markup, x: 0, y: 0, width: 90, height: 50 }] },
-        points: [{ letter: "A", state: "met", conceded: "none", at: { x: 10, y: 10 } }],
+        points: [
+          {
+            letter: "A",
+            href: "read-points/x.html",
+            name: "X",
+            state: "met",
+            conceded: "none",
+            at: { x: 10, y: 10 },
+          },
+        ],
       }),
       conditionGridPicture({
         id: "grid",
@@ -206,12 +215,37 @@ describe("the other pictures", () => {
       description: "",
       plan: null,
       points: [
-        { letter: "A", state: "met", conceded: "none", at: { x: 0, y: 100 } },
-        { letter: "B", state: "met", conceded: "none", at: null },
+        {
+          letter: "A",
+          href: "read-points/x.html",
+          name: "X",
+          state: "met",
+          conceded: "none",
+          at: { x: 0, y: 100 },
+        },
+        { letter: "B", href: "read-points/x.html", name: "X", state: "met", conceded: "none", at: null },
       ],
     });
     expect(texts(svg)).toEqual(["A", "A"]);
     expectWellFormed(svg);
+  });
+  it("lead from the marks of the plan to the read points, and are then a group that can be walked through", () => {
+    const mark = { letter: "A", state: "met", conceded: "none", at: { x: 50, y: 50 } } as const;
+    const svg = floorPlanPicture({
+      ...{ id: "p", title: "Plan", description: "", plan: null },
+      points: [{ ...mark, href: "read-points/dock-1.html", name: "Dock door 1" }],
+    });
+    expect(svg).toContain('<a href="read-points/dock-1.html" aria-label="A: Dock door 1">');
+    expect(svg).toContain('role="group"');
+    expect(svg).not.toContain('role="img"');
+  });
+  it("tell an undecided line from one that is not met without colour", () => {
+    const drawn = (state: "undecided" | "not-met") => {
+      const finding = sampleResult.findings.find((one) => one.state === state && one.estimate.n > 0)!;
+      return picture([findingRow(finding, { label: "Dock", detail: "" })]);
+    };
+    expect(drawn("undecided")).toContain('class="interval-core"');
+    expect(drawn("not-met")).not.toContain('class="interval-core"');
   });
   it("show a cell that nobody walked as a gap", () => {
     const grid = sampleResult.readPoints[1]!.rounds[1]!.grids[1]!;

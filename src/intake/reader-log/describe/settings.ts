@@ -3,9 +3,8 @@ import { basename, dirname, extname, join } from "node:path";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../../model/order.ts";
 import { quoted } from "../../problems/wording.ts";
 import { headOf } from "../files.ts";
-import { commentMark, linesOf } from "../forms/lines.ts";
+import { settingsHeadBytes, settingsIn } from "../source/settings.ts";
 
-const headBytes = 1 << 16;
 /** Other logs that are looked at. */
 const mostFiles = 100;
 const mostDifferences = 5;
@@ -45,15 +44,7 @@ async function namesBeside(path: string): Promise<string[]> {
   return names.sort(stableBy(byNaturalOrder, byCodePoint)).slice(0, mostFiles);
 }
 
-/** What comments above the data say: a name, an equals sign or a colon, and a value. */
 async function settingsOf(path: string, zipped: boolean): Promise<Map<string, string>> {
-  const settings = new Map<string, string>();
-  const { bytes } = await headOf({ place: path, zipped }, headBytes);
-  for (const line of linesOf(bytes.toString("utf8").replace(/^\ufeff/, ""))) {
-    if (line.trim() === "") continue;
-    if (!commentMark.test(line)) break;
-    const setting = /^([^=:]+?)\s*[=:]\s*(.*)$/.exec(line.replace(commentMark, "").trim());
-    if (setting !== null) settings.set(setting[1]!, setting[2]!);
-  }
-  return settings;
+  const { bytes } = await headOf({ place: path, zipped }, settingsHeadBytes);
+  return settingsIn(bytes.toString("utf8"));
 }

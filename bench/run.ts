@@ -8,6 +8,7 @@ import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
 import { benchSheets } from "./sheet/print.ts";
 import { turnTable } from "./simulation/one-more-miss.ts";
+import { plantedFaults, timesNamed } from "./simulation/planted-faults.ts";
 import { simulate } from "./simulation/simulate.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 
@@ -94,6 +95,13 @@ try {
       const breaches = await fuzz({ room: place, data: "data", mutants, seed, say, program: cli });
       say(`  breaches             ${breaches} (target: 0)`);
       if (breaches > 0) process.exitCode = 1;
+    },
+    planted: async () => {
+      const walks = 20;
+      say(
+        `Faults planted into ${walks} walks each: the first suggestion names them (target: 18; with no fault, nothing is said)`,
+      );
+      for (const fault of plantedFaults) say(`  ${fault.name.padEnd(20)} ${timesNamed(fault, walks)}`);
     },
     sheet: async () => {
       const site = join(room, "sheet-site");

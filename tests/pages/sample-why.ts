@@ -19,7 +19,11 @@ export const sampleWhy: Why = {
     tags: [{ id: tags[0]!, ...counts, ratio: [9.44, null], pAdjusted: 0.00001 }],
     passes: [{ id: "P-04", ...counts, ratio: [3.12, 9.41], pAdjusted: 0.02 }],
   },
-  runOfPasses: { passesWithMisses: 4, p: 0.003, from: "P-03", to: "P-04", passes: 2, ...counts },
+  runOfPasses: {
+    passesWithMisses: 4,
+    p: 0.003,
+    run: { from: "P-03", to: "P-04", passes: 2, ...counts },
+  },
   drivers: {
     drivers: [
       {

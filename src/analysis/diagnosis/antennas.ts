@@ -6,8 +6,8 @@ import { noRssi } from "../../model/pass-log.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
 import { clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
 import { rankSumP } from "../../statistics/rank-sum.ts";
-import type { Candidate, DiagnosedPoint, Source } from "./candidate.ts";
 import { type Hearings, hearingsOf, recorded } from "./hearings.ts";
+import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
 import { stateIf } from "./state-if.ts";
 
 /** An antenna that hears less than this share of what it is held against is worth a look: our choice. */

@@ -3,7 +3,11 @@ import type { Why, WhyDetails } from "../../model/diagnosis/why.ts";
 import type { ReadPoint } from "../../model/facility.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
 import { antennas } from "./antennas.ts";
-import type { DiagnosedPoint, Source } from "./candidate.ts";
+import { drivers } from "./drivers.ts";
+import { missMap } from "./miss-map.ts";
+import { missShares } from "./miss-shares.ts";
+import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
+import { runOfPasses } from "./run-of-passes.ts";
 import { settings } from "./settings.ts";
 import { signalInHand } from "./signal-in-hand.ts";
 import { standingOut } from "./standing-out.ts";
@@ -13,7 +17,10 @@ import { tagTrials } from "./tag-trials.ts";
 
 /** Where suggestions come from, each under the key of what the page shows of it. */
 const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>> } = {
+  map: missMap,
   standingOut,
+  runOfPasses,
+  drivers,
   signal: signalInHand,
   antennas,
   strays,
@@ -52,7 +59,7 @@ export function diagnose(
     diagnosis:
       point.misses === 0 && next.length === 0
         ? null
-        : { sentence: sentenceOf(point, next), missShares: null, suggestions: next },
+        : { sentence: sentenceOf(point, next), missShares: missShares(point), suggestions: next },
     why: Object.values(details).every((one) => one === null)
       ? null
       : { round: point.place.round, ...details },

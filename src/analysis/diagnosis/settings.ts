@@ -2,7 +2,7 @@ import type { Setting } from "../../model/diagnosis/why.ts";
 import { joined } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { LoggedSettings } from "../../model/pass-log.ts";
-import type { Candidate, DiagnosedPoint, Source } from "./candidate.ts";
+import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
 
 /** Words that a name may have beside the setting itself. */
 const besides = new Set(

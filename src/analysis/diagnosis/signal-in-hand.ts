@@ -4,8 +4,8 @@ import { byNaturalOrder } from "../../model/order.ts";
 import { noRssi } from "../../model/pass-log.ts";
 import { lowerRank } from "../../statistics/order-statistic.ts";
 import { shownConditions } from "../rounds/by-condition.ts";
-import type { DiagnosedPoint, Source } from "./candidate.ts";
 import { entriesOfPass, hearingsOf, recorded } from "./hearings.ts";
+import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
 
 type Levels = SignalInHand["all"];
 

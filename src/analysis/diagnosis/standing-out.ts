@@ -1,7 +1,7 @@
 import type { Outlier, StandingOut } from "../../model/diagnosis/why.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
-import type { Candidate, DiagnosedPoint, Source } from "./candidate.ts";
-import { chanceOf, countsOf, ratioOf } from "./miss-counts.ts";
+import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
+import { chanceOf, countsOf, inWords, ratioOf, sumsBy } from "./misses/miss-counts.ts";
 import { level } from "./suggestions.ts";
 
 /** Tags and passes that are missed more often than chance explains. */
@@ -32,59 +32,40 @@ function idOf({ subject }: Candidate): string {
 
 function outlyingTags(point: DiagnosedPoint): Candidate[] {
   const { tags, rows } = point.walked.log;
-  const totals = tally(point, rows.tag, tags.length);
+  const totals = sumsBy(point, rows.tag, tags.length);
   return totals.map(({ number, missed, presented }): Candidate => {
     const counts = countsOf(point, missed, presented);
     const tag = tags[number]!;
+    const ratio = missed === 0 ? null : ratioOf(counts, point.confidence);
     return {
       kind: "tag",
       subject: { tag },
       p: chanceOf(counts),
       counts,
-      ratio: missed === 0 ? null : ratioOf(counts, point.confidence),
+      ratio,
       covers: (row) => rows.tag[row] === number,
       explains: 0,
-      sentence: `Tag ${tag} was missed in ${missed} of ${presented} passes, other tags in ${counts.elsewhereMissed} of ${counts.elsewherePresented} presentations.`,
+      sentence: `Tag ${tag} was missed in ${missed} of ${presented} passes, other tags in ${counts.elsewhereMissed} of ${counts.elsewherePresented} presentations${ratio === null ? "" : inWords(ratio)}.`,
     };
   });
 }
 
 function outlyingPasses(point: DiagnosedPoint): Candidate[] {
   const { passes, rows } = point.walked.log;
-  const totals = tally(point, rows.pass, passes.length);
+  const totals = sumsBy(point, rows.pass, passes.length);
   return totals.map(({ number, missed, presented }): Candidate => {
     const counts = countsOf(point, missed, presented);
     const { id } = passes[number]!;
+    const ratio = missed === 0 ? null : ratioOf(counts, point.confidence);
     return {
       kind: "pass",
       subject: { pass: id },
       p: chanceOf(counts),
       counts,
-      ratio: missed === 0 ? null : ratioOf(counts, point.confidence),
+      ratio,
       covers: (row) => rows.pass[row] === number,
       explains: 0,
-      sentence: `Pass ${id} missed ${missed} of ${presented} tags, all other passes ${counts.elsewhereMissed} of ${counts.elsewherePresented}.`,
+      sentence: `Pass ${id} missed ${missed} of ${presented} tags, all other passes ${counts.elsewhereMissed} of ${counts.elsewherePresented}${ratio === null ? "" : inWords(ratio)}.`,
     };
   });
-}
-
-/** Presentations and misses by tag or by pass, of those that were presented at all. */
-function tally(
-  { walked, presented }: DiagnosedPoint,
-  numbers: Int32Array,
-  length: number,
-): { number: number; missed: number; presented: number }[] {
-  const { presentations, tagsRead } = walked.log.rows;
-  const all = new Int32Array(length);
-  const read = new Int32Array(length);
-  for (const row of presented) {
-    const number = numbers[row]!;
-    all[number]! += presentations[row]!;
-    read[number]! += tagsRead[row]!;
-  }
-  const found: { number: number; missed: number; presented: number }[] = [];
-  all.forEach((n, number) => {
-    if (n > 0) found.push({ number, missed: n - read[number]!, presented: n });
-  });
-  return found;
 }

@@ -5,9 +5,9 @@ import { counted } from "../../model/number-words.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import { type IdleTag, noRssi, Role } from "../../model/pass-log.ts";
 import { clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
-import type { Candidate, DiagnosedPoint, Source } from "./candidate.ts";
 import { entriesOfPass, rowsByPass } from "./hearings.ts";
 import { heardBeside, type KnownPlace, presentedAt } from "./known-codes.ts";
+import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
 
 /** Strays of one source in fewer passes than this share are nothing to look for: common practice, no source. */
 const toleratedShare = 0.01;

@@ -2,7 +2,8 @@ import type { Suggestion } from "../../model/diagnosis/diagnosis.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";
-import type { Candidate, DiagnosedPoint } from "./candidate.ts";
+import type { Candidate, DiagnosedPoint } from "./misses/candidate.ts";
+import { deviance } from "./misses/miss-counts.ts";
 
 /** The level that all tests of a read point keep together. */
 export const level = 0.05;
@@ -105,21 +106,55 @@ function chosen(
     .map(({ candidate }) => candidate);
   while (left.length > 0 && taken.length < mostSuggestions) {
     const fixed = taken.map(({ candidate }) => candidate);
+    const holds = ({ p }: Weighed) => p * left.length <= level;
     const weighed = left
       .map((candidate) => ({ candidate, ...weigh(point, candidate, fixed) }))
-      .filter(({ p }) => p * left.length <= level)
+      .filter(holds)
       .sort(
         stableBy(
           (a, b) => b.gain - a.gain,
           (a, b) => byKindAndSubject(a.candidate, b.candidate),
         ),
       );
-    const next = weighed[0];
-    if (next === undefined) break;
+    const best = weighed[0];
+    if (best === undefined) break;
+    const explains = (cause: Candidate) => goesBefore(point, cause, { other: best.candidate, fixed, holds });
+    const next = weighed.find(({ candidate }) => candidate !== best.candidate && explains(candidate)) ?? best;
     taken.push({ candidate: next.candidate, explains: next.excess });
-    left = weighed.slice(1).map(({ candidate }) => candidate);
+    left = weighed.map(({ candidate }) => candidate).filter((candidate) => candidate !== next.candidate);
   }
   return taken;
+}
+
+/** What is found by looking at each tag, at each pass or at their order, and so may have a cause in how it was walked. */
+const effects: readonly string[] = ["tag", "pass", "run-of-passes"];
+
+/**
+ * Whether a cause is said before a tag, a pass or a run that describes the misses better: it covers most of the other's misses,
+ * and either leaves nothing of it unexplained or, with a tag, explains more than that one tag.
+ */
+function goesBefore(
+  point: DiagnosedPoint,
+  cause: Candidate,
+  {
+    other,
+    fixed,
+    holds,
+  }: { other: Candidate; fixed: readonly Candidate[]; holds: (one: Weighed) => boolean },
+): boolean {
+  if (effects.includes(cause.kind) || !effects.includes(other.kind)) return false;
+  const { presentations, tagsRead } = point.walked.log.rows;
+  let misses = 0;
+  let covered = 0;
+  for (const row of point.missedRows) {
+    if (!other.covers!(row)) continue;
+    const missed = presentations[row]! - tagsRead[row]!;
+    misses += missed;
+    if (cause.covers!(row)) covered += missed;
+  }
+  if (covered * 2 < misses) return false;
+  if (!holds(weigh(point, other, [...fixed, cause]))) return true;
+  return other.kind === "tag" && holds(weigh(point, cause, [...fixed, other]));
 }
 
 /**
@@ -149,10 +184,9 @@ function weigh(point: DiagnosedPoint, { covers }: Candidate, fixed: readonly Can
   const excess = ownMissed - expected;
   const { misses } = point;
   if (excess <= 0 || expected === 0) return { excess, gain: 0, p: 1 };
-  const term = (k: number, mean: number) => (k === 0 ? 0 : 2 * k * Math.log(k / mean));
   return {
     excess,
-    gain: term(ownMissed, expected) + term(misses - ownMissed, misses - expected),
+    gain: deviance(ownMissed, misses, expected),
     p: clopperPearsonTails(ownMissed / misses, misses, expected / misses).asMany,
   };
 }

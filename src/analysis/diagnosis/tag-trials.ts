@@ -7,9 +7,9 @@ import type { TagTrials } from "../../model/diagnosis/why.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";
 import { rankSumP } from "../../statistics/rank-sum.ts";
-import type { Candidate, DiagnosedPoint, Source } from "./candidate.ts";
 import { recorded, rowsByPass } from "./hearings.ts";
-import { countsOf, ratioOf } from "./miss-counts.ts";
+import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
+import { countsOf, ratioOf } from "./misses/miss-counts.ts";
 import { stateIf } from "./state-if.ts";
 import { level } from "./suggestions.ts";
 

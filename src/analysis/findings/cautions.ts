@@ -5,7 +5,7 @@ import type { PassLog } from "../../model/pass-log.ts";
 import type { Finding, Remark, Result, Unseen } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
 import { clopperPearsonBounds } from "../../statistics/clopper-pearson.ts";
-import { neighbourTest } from "../../statistics/shuffle.ts";
+import { faultsInARun, type RunOfFaults } from "./faults-in-a-run.ts";
 import { type Asked, stateOf } from "./verdict.ts";
 
 /* What a verdict rests on, said beside it: what may not have come up, what came in a run, and what a stricter rule shows. */
@@ -74,24 +74,13 @@ export function remarksOn(
   return remarks;
 }
 
-/**
- * Whether faults came in a run of neighbouring passes, in the order of time; null where fewer than three passes have any, or
- * where a pass has no time.
- */
-function runOfFaults(
-  { byPass }: Evidence,
-  { sense }: Asked,
-  log: PassLog,
-): { passes: number; p: number } | null {
+/** Whether the faults of a finding came in a run of neighbouring passes. */
+function runOfFaults({ byPass }: Evidence, { sense }: Asked, log: PassLog): RunOfFaults | null {
   if (byPass === null) return null;
   const faultsOf = ({ n, failures }: { n: number; failures: number }) =>
     sense === "at-least" ? failures : n - failures;
-  const withFaults = [...byPass.values()].filter((counts) => faultsOf(counts) > 0).length;
-  if (withFaults < 3) return null;
-  // Passes are numbered in the order of their times.
-  const walked = [...byPass].sort(([a], [b]) => a - b);
-  const times = new Set(walked.map(([pass]) => log.passes[pass]!.startedAt));
-  if (times.has(null) || times.size === 1) return null;
-  const p = neighbourTest(walked.map(([, counts]) => faultsOf(counts)));
-  return { passes: withFaults, p };
+  return faultsInARun(
+    log,
+    [...byPass].map(([pass, counts]) => ({ pass, faults: faultsOf(counts) })),
+  );
 }

@@ -65,6 +65,7 @@ const missSharesSchema = z
   .describe(
     "How much of what the misses vary is due to tags, to passes and to neither: two-way moment components, negatives 0, sum 1.",
   );
+export type MissShares = z.infer<typeof missSharesSchema>;
 
 export const diagnosisSchema = z
   .object({

@@ -24,7 +24,9 @@ const interval = z.object({ value: z.number(), lower: z.number(), upper: z.numbe
 
 const missMap = z
   .object({
-    tags: z.array(z.string()).describe("Rows: the most often missed first, neighbours alike."),
+    tags: z
+      .array(z.string())
+      .describe("Rows: tags of one place together, the place and the tag missed most first."),
     passes: z.array(z.string()).describe("Columns: ids, in the order walked."),
     cells: z
       .array(z.string())
@@ -34,6 +36,7 @@ const missMap = z
       .describe("Beyond 400 tags or 400 passes those with misses are kept first."),
   })
   .describe("Tags by passes; null where the log does not name the tags.");
+export type MissMap = z.infer<typeof missMap>;
 
 const outlier = z.object({ id: z.string(), ...counts, ratio: ratioSchema, pAdjusted });
 export type Outlier = z.infer<typeof outlier>;
@@ -47,12 +50,18 @@ const runOfPasses = z
   .object({
     passesWithMisses: count,
     p: z.number().describe("How often a random order brings the misses as near each other."),
-    from: z.string().describe("The run that stands out most: the id of its first pass."),
-    to: z.string().describe("The id of its last pass."),
-    passes: count.describe("How many it has."),
-    ...counts,
+    run: z
+      .object({
+        from: z.string().describe("The id of its first pass."),
+        to: z.string().describe("The id of its last pass."),
+        passes: count,
+        ...counts,
+      })
+      .nullable()
+      .describe("The neighbouring passes that stand out most; null where chance explains the order."),
   })
   .describe("Whether misses came in neighbouring passes; null where passes have no times.");
+export type RunOfPasses = z.infer<typeof runOfPasses>;
 
 const driverLevel = z.object({
   value: z.string(),
@@ -68,6 +77,7 @@ const driver = z.object({
   reference: z.string().describe("The value that the others are compared with."),
   levels: z.array(driverLevel).describe("In the order of the column's values."),
 });
+export type Driver = z.infer<typeof driver>;
 
 const conditionPair = z.object({
   subject: z.record(z.string(), z.string()),
@@ -75,6 +85,7 @@ const conditionPair = z.object({
   ratio: ratioSchema.nullable(),
   pAdjusted,
 });
+export type ConditionPair = z.infer<typeof conditionPair>;
 
 const drivers = z
   .object({
@@ -89,6 +100,7 @@ const drivers = z
   .describe(
     "Each column's effect on the odds of a miss, adjusted for the others: logistic regression with Firth's correction, standard errors clustered by pass.",
   );
+export type Drivers = z.infer<typeof drivers>;
 
 const levels = z.object({
   n: count,

@@ -35,11 +35,10 @@ export function pattern(
   };
 }
 
-function runSentence(run: NonNullable<Why["runOfPasses"]>): string {
-  const p = pText(run.p);
-  return run.p > 0.05
-    ? `The ${countText(run.passesWithMisses)} passes with misses are no nearer to each other than a random order brings them (p ${p}).`
-    : `Misses came in neighbouring passes (p ${p}): ${run.from} to ${run.to} missed ${countOf({ k: run.missed, n: run.presented })}, the other passes ${countOf({ k: run.elsewhereMissed, n: run.elsewherePresented })}.`;
+function runSentence({ run, p, passesWithMisses }: NonNullable<Why["runOfPasses"]>): string {
+  return run === null
+    ? `The ${countText(passesWithMisses)} passes with misses are no nearer to each other than a random order brings them (p ${pText(p)}).`
+    : `Misses came in neighbouring passes (p ${pText(p)}): ${run.from} to ${run.to} missed ${countOf({ k: run.missed, n: run.presented })}, the other passes ${countOf({ k: run.elsewhereMissed, n: run.elsewherePresented })}.`;
 }
 
 type Row = Outlier & { what: string };

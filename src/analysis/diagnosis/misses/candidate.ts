@@ -1,6 +1,6 @@
-import type { Ratio, SuggestionKind } from "../../model/diagnosis/diagnosis.ts";
-import type { ReadPoint } from "../../model/facility.ts";
-import type { ReadPointRound, WalkedFacility } from "../../model/rows.ts";
+import type { Ratio, SuggestionKind } from "../../../model/diagnosis/diagnosis.ts";
+import type { ReadPoint } from "../../../model/facility.ts";
+import type { ReadPointRound, WalkedFacility } from "../../../model/rows.ts";
 
 /** How often something was missed, and everything else of the same read point and round. */
 export interface MissCounts {

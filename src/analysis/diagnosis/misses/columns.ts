@@ -1,0 +1,51 @@
+import { columnValues } from "../../../model/conditions.ts";
+import { byCodePoint } from "../../../model/order.ts";
+import type { DiagnosedPoint } from "./candidate.ts";
+
+/** A column that says how rows were walked: a condition, or another one that the logs and facility.yaml name. */
+export interface DiagnosedColumn {
+  column: string;
+  label: string;
+  /** Names of the values that were walked, in order. */
+  names: string[];
+  /** Index into `names`; -1 for a blank. */
+  valueIn(row: number): number;
+}
+
+/** More values than this are measurements rather than levels. */
+const mostValues = 12;
+
+/** The columns with two to twelve values in what was presented: conditions in the order of facility.yaml, then others by name. */
+export function diagnosedColumns(point: DiagnosedPoint): DiagnosedColumn[] {
+  const { facility, log } = point.walked;
+  const declared = facility.conditions.map(({ column }) => column);
+  const others = [...log.rows.columns.keys()]
+    .filter((column) => !declared.includes(column))
+    .sort(byCodePoint);
+  return [...declared, ...others].flatMap((column): DiagnosedColumn[] => {
+    const texts = log.rows.columns.get(column);
+    if (texts === undefined) return [];
+    const seen = new Uint8Array(texts.values.length);
+    for (const row of point.presented) {
+      const text = texts.index[row]!;
+      if (text !== -1) seen[text] = 1;
+    }
+    const values = columnValues(facility.conditions, column);
+    const nameOfText = texts.values.map((text, i) => (seen[i] === 1 ? values.nameOf(text) : null));
+    const names = [...new Set(nameOfText.filter((name) => name !== null))].sort(values.order);
+    if (names.length < 2 || names.length > mostValues) return [];
+    const numbers = Int16Array.from(nameOfText, (name) => (name === null ? -1 : names.indexOf(name)));
+    const label = facility.conditions.find((one) => one.column === column)?.label ?? column;
+    return [
+      {
+        column,
+        label,
+        names,
+        valueIn: (row) => {
+          const text = texts.index[row]!;
+          return text === -1 ? -1 : numbers[text]!;
+        },
+      },
+    ];
+  });
+}

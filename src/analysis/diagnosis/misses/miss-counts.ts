@@ -1,0 +1,81 @@
+import type { Ratio } from "../../../model/diagnosis/diagnosis.ts";
+import { clopperPearsonBounds, clopperPearsonTails } from "../../../statistics/clopper-pearson.ts";
+import type { DiagnosedPoint, MissCounts } from "./candidate.ts";
+
+/** How often something was missed, and everything else of the read point. */
+export function countsOf(point: DiagnosedPoint, missed: number, presented: number): MissCounts {
+  return {
+    missed,
+    presented,
+    elsewhereMissed: point.misses - missed,
+    elsewherePresented: point.presentations - presented,
+  };
+}
+
+/** Presentations and misses of each tag, or of each pass, that presented anything. */
+export function sumsBy(
+  { walked, presented }: DiagnosedPoint,
+  numbers: Int32Array,
+  length: number,
+): { number: number; missed: number; presented: number }[] {
+  const { presentations, tagsRead } = walked.log.rows;
+  const all = new Int32Array(length);
+  const read = new Int32Array(length);
+  for (const row of presented) {
+    const number = numbers[row]!;
+    all[number]! += presentations[row]!;
+    read[number]! += tagsRead[row]!;
+  }
+  const found: { number: number; missed: number; presented: number }[] = [];
+  all.forEach((n, number) => {
+    if (n > 0) found.push({ number, missed: n - read[number]!, presented: n });
+  });
+  return found;
+}
+
+/**
+ * How often so many of all misses, or more, fall on it by chance, if each falls on any presentation alike: an exact
+ * binomial test that needs no rate.
+ */
+export function chanceOf({ missed, presented, elsewhereMissed, elsewherePresented }: MissCounts): number {
+  const misses = missed + elsewhereMissed;
+  if (missed === 0 || elsewherePresented === 0) return 1;
+  const share = presented / (presented + elsewherePresented);
+  return clopperPearsonTails(missed / misses, misses, share).asMany;
+}
+
+/** How much better misses are described if `missed` of `misses` lie where `expected` would by chance. */
+export function deviance(missed: number, misses: number, expected: number): number {
+  const term = (k: number, mean: number) => (k === 0 ? 0 : 2 * k * Math.log(k / mean));
+  return term(missed, expected) + term(misses - missed, misses - expected);
+}
+
+/**
+ * How many times as often it is missed as everything else, as the ends of an interval: exact where misses are independent;
+ * `designEffect` widens it where they are not. No upper end where nothing else was missed.
+ */
+export function ratioOf(counts: MissCounts, confidence: number, designEffect = 1): Ratio {
+  const misses = counts.missed + counts.elsewhereMissed;
+  const perOdds = counts.elsewherePresented / counts.presented;
+  const { lower, upper } = clopperPearsonBounds(counts.missed / misses, misses / designEffect, confidence);
+  const most = counts.elsewhereMissed === 0 ? null : (upper / (1 - upper)) * perOdds;
+  return [(lower / (1 - lower)) * perOdds, most];
+}
+
+/** ": 3.1 to 9.4 times as often", the ends rounded outwards; nothing where the interval says no more than more often. */
+export function inWords([lower, upper]: Ratio): string {
+  const from = rounded(lower, Math.floor);
+  if (upper === null) return `: at least ${from} times as often`;
+  return `: ${from} to ${rounded(upper, Math.ceil)} times as often`;
+}
+
+/** To two digits. */
+function rounded(value: number, round: (value: number) => number): string {
+  if (value <= 0) return "0";
+  const unit = 10 ** (1 - Math.floor(Math.log10(value)));
+  // What is a whole number of units but for its last bits stays as it is.
+  const near = Math.round(value * unit);
+  const units = Math.abs(value * unit - near) < 1e-9 ? near : round(value * unit);
+  const text = units / unit;
+  return Number(text.toPrecision(3)).toString();
+}

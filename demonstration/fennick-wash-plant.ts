@@ -4,7 +4,7 @@ import type { PassColumn } from "./log-text.ts";
 import { itemisedLog, listedLog, manifestText, tallyLog } from "./log-text.ts";
 import { randomStream } from "./random-stream.ts";
 import type { Cell, Radio, WalkPlan } from "./walk.ts";
-import { walk } from "./walk.ts";
+import { tagEffect, walk } from "./walk.ts";
 
 const seed = "fennick-8";
 const rounds = [
@@ -16,6 +16,8 @@ type RoundId = (typeof rounds)[number]["id"];
 const crates = assetTags("crate", 410200, 200);
 const parkedCages = assetTags("cage", 8800, 10);
 const storeTags = assetTags("crate", 377100, 40);
+/** What dock door 2 may hear uninvited: half a lorry load that waits in the lane beside it, and crates of the store. */
+const besideDockTwo = [...crates.slice(60, 78), ...storeTags.slice(18)];
 
 const speed: PassColumn = { name: "speed_m_s", value: (pass) => pass.speedMetresPerSecond ?? "" };
 const ofCell = (name: string): PassColumn => ({ name, value: (pass) => pass.values[name] ?? "" });
@@ -38,6 +40,7 @@ const portal: Radio = {
   passScatter: 0.6,
   tagScatter: 0.6,
   antennas: 4,
+  silentAntenna: null,
   rssiDbm: -53,
   bystanderHeard: 0,
   strayHeard: 0,
@@ -137,6 +140,7 @@ function dockTwo(round: RoundId) {
         rssiDbm: found ? -57 : -55.5,
         strayHeard: found ? 0.02 : 0.1,
       },
+      storeTags: besideDockTwo,
       walkers: ["Tam Orrelby", "Una Drisk"],
       incidents: found
         ? [{ pass: 5, voidReason: "a cage shed two crates on the ramp", penalty: 2 }]
@@ -272,6 +276,12 @@ function desk(round: RoundId) {
   );
 }
 
+/** The crates at dock door 2 carry tags of three models: two that answer alike, and one that answers weakly. */
+function modelOnTrial(tag: string): string {
+  if (tagEffect(seed, tag) > 0.5) return "Kelmar 40";
+  return randomStream(`${seed}/model/${tag}`).chance(0.5) ? "Kelmar 70" : "Brine D";
+}
+
 /** The generated files of the facility, by path inside its folder. */
 export function fennickWashPlant(): Map<string, string> {
   const files = new Map<string, string>();
@@ -290,7 +300,9 @@ export function fennickWashPlant(): Map<string, string> {
   files.set("passes/dock-2.csv", listedLog(bothRounds.flatMap(dockTwo), [speed, ofCell("load")]));
   files.set("passes/lorry-1.csv", listedLog(bothRounds.flatMap(lorry), ["load", "engine"].map(ofCell)));
   files.set("passes/ceiling-1-as-found.csv", itemisedLog(ceiling(), [ofCell("zone")]));
-  for (const [name, tags] of Object.entries({ ...dockTwoLoads, ...lorryLoads }))
+  for (const [name, tags] of Object.entries(dockTwoLoads))
+    files.set(`manifests/${name}.csv`, manifestText(fixedLoad(tags)(), { modelOf: modelOnTrial }));
+  for (const [name, tags] of Object.entries(lorryLoads))
     files.set(`manifests/${name}.csv`, manifestText(fixedLoad(tags)()));
   return files;
 }

@@ -121,16 +121,27 @@ export function tallyLog(passes: WalkedPass[], columns: PassColumn[], dialect: D
   return tableText(rows, dialect);
 }
 
-/** A load, listed once; with bystanders, a column says who is presented. */
-export function manifestText(load: PlacedTag[], bystanders: PlacedTag[] = []): string {
+/** A load, listed once; with bystanders, a column says who is presented, and with models, of which model each tag is. */
+export function manifestText(
+  load: PlacedTag[],
+  {
+    bystanders = [],
+    modelOf = null,
+  }: { bystanders?: PlacedTag[]; modelOf?: ((tag: string) => string) | null } = {},
+): string {
   const hasBystanders = bystanders.length > 0;
   const row = ({ tag, orientation, level }: PlacedTag, presented: string) => [
     ...[tag, orientation, level],
+    ...(modelOf === null ? [] : [modelOf(tag)]),
     ...(hasBystanders ? [presented] : []),
   ];
   return tableText(
     [
-      ["tag", "orientation", "level", ...(hasBystanders ? ["presented"] : [])],
+      [
+        ...["tag", "orientation", "level"],
+        ...(modelOf === null ? [] : ["model"]),
+        ...(hasBystanders ? ["presented"] : []),
+      ],
       ...load.map((tag) => row(tag, "yes")),
       ...bystanders.map((tag) => row(tag, "no")),
     ],

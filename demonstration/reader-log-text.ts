@@ -40,7 +40,7 @@ export function ownDialect(
   );
   const head = [
     "# Pellmark C2 tag log",
-    "# power: 23,0 dBm; session: 1; clock: internal, not set by the network",
+    "# power: 22,0 dBm; session: 1; clock: internal, not set by the network",
     "# time;antenna;epc;rssi;reads",
   ];
   return `${head.join("\n")}\n${body(lines, blemishes)}`;

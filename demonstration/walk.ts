@@ -40,6 +40,8 @@ export interface Radio {
   passScatter: number;
   tagScatter: number;
   antennas: number;
+  /** One that hears nothing: its cable is off, and its neighbour hears its tags. */
+  silentAntenna: number | null;
   /** Median strongest RSSI of a facing tag at middle height. */
   rssiDbm: number;
   /** Chance that a bystander is heard in a pass. */
@@ -106,7 +108,7 @@ const logistic = (logit: number): number => 1 / (1 + Math.exp(-logit));
 const toHalfDb = (dbm: number): number => Math.round(Math.min(-45, Math.max(-72, dbm)) * 2) / 2;
 
 /** How a tag's own chip and mounting set it apart: the same at every read point and in every round. */
-const tagEffect = (seed: string, tag: string): number => randomStream(`${seed}/tag/${tag}`).normal();
+export const tagEffect = (seed: string, tag: string): number => randomStream(`${seed}/tag/${tag}`).normal();
 
 /** Antennas 1 and 2 hang low, 3 and 4 high; a tag is mostly best heard by one at its own height. */
 function bestAntenna(stream: RandomStream, level: string, count: number): number {
@@ -117,7 +119,8 @@ function bestAntenna(stream: RandomStream, level: string, count: number): number
 }
 
 function answer(stream: RandomStream, placed: PlacedTag, weakness: number, radio: Radio): WalkedTag {
-  const antenna = bestAntenna(stream, placed.level, radio.antennas);
+  const best = bestAntenna(stream, placed.level, radio.antennas);
+  const antenna = best === radio.silentAntenna ? best - 1 : best;
   const rssiDbm = toHalfDb(
     radio.rssiDbm - 1.6 * weakness + 2.2 * stream.normal() - (antenna === 3 ? 1.5 : 0),
   );

@@ -1,12 +1,23 @@
 import { BaseSequencer, type TestSpecification } from "vitest/node";
 
-/** Files in these start browsers and programs: begun last, one of them would keep a single core busy at the end. */
+/** The longest first: begun last, one of them would keep a single core busy at the end. */
 const slow = [
-  "/tests/browser/",
-  "/tests/site/",
-  "/tests/commands/",
-  "/tests/package/",
+  "/tests/package/packed-tool",
+  // The first to ask for the demonstration's site builds it.
+  "/tests/browser/wide-light-screen",
+  "/tests/site/equal-bytes",
+  "/tests/intake/describe/describe-log",
+  "/tests/intake/describe/described-and-judged",
+  "/tests/commands/command-line",
+  "/tests/commands/killed-build",
+  "/tests/bench/fuzz",
+  "/tests/intake/reader/log-recount",
   "/tests/intake/reader/",
+  "/tests/bench/simulation/",
+  "/tests/intake/describe/",
+  "/tests/browser/",
+  "/tests/commands/",
+  "/tests/site/",
 ];
 
 const placeOf = ({ moduleId }: TestSpecification) => {

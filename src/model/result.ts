@@ -275,6 +275,19 @@ const passResult = z.object({
     .describe(
       "How often the presented tags were read, all together; null where no log says it of each that was read.",
     ),
+  strongestDbm: z
+    .number()
+    .nullable()
+    .describe("The strongest RSSI of a presented tag; null where none was recorded."),
+  firstReadMs: z
+    .number()
+    .nullable()
+    .describe(
+      "How long after the window of the pass opened the first presented tag was read; null where no reader's log says it.",
+    ),
+  antennas: z
+    .array(z.string())
+    .describe("The antennas that the log names for presented tags that were read, in natural order."),
   missedTags: z
     .array(z.string())
     .nullable()

@@ -30,7 +30,7 @@ test("whatever is changed in a facility, it is judged or refused, and an invalid
     room,
     data: "data",
     only: "fennick-wash-plant",
-    mutants: 40,
+    mutants: 16,
     seed: 1,
     say,
     program: null,

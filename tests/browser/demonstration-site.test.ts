@@ -34,7 +34,8 @@ describe("the demonstration site", () => {
     const page = await browser.newPage();
     const listen = listenTo(page);
     await page.goto(site.url(site.pages.find((path) => path.includes("/read-points/"))!));
-    expect(await page.locator("canvas").first().isVisible()).toBe(true);
+    await page.locator("#explore > summary").click();
+    await page.waitForFunction("document.querySelector('canvas').width > 300");
     expect(listen()).toEqual([]);
     await page.close();
   });
@@ -64,8 +65,8 @@ describe("the demonstration site", () => {
     const context = await browser.newContext();
     const page = await context.newPage();
     const path = site.pages.find((one) => one.includes("/read-points/"))!;
-    await page.goto(site.url(path));
-    expect(await page.locator("canvas").first().isVisible()).toBe(true);
+    await page.goto(`${site.url(path)}#explore`);
+    await page.locator("canvas").first().waitFor();
     await page.emulateMedia({ media: "print" });
     expect(await page.locator("canvas").first().isVisible()).toBe(false);
     await context.close();

@@ -3,6 +3,7 @@ import { cp, mkdir, mkdtemp, readdir, readFile, rename, rm, symlink, writeFile }
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { beforeEach, describe, expect, it } from "vitest";
+import { refuseForeignFolder } from "../../src/site/own-site.ts";
 import { type Ended, ended } from "./ended.ts";
 
 let room: string;
@@ -60,17 +61,22 @@ describe("wrong usage ends in 2 with a sentence", () => {
     [["new"], "new needs one folder"],
     [["check", "--datta", "x"], "--datta"],
   ])("%j", async (words, sentence) => {
-    const said = await proofwalk(...words);
-    expect(said.status).toBe(2);
-    expect(said.err).toMatch(new RegExp(sentence.replace(/[.*+^$()[\]]/g, "\\$&")));
-    expect(said.out).toBe("");
+    await expect(ended(...words)).rejects.toThrow(new RegExp(sentence.replace(/[.*+^$()[\]]/g, "\\$&")));
+  });
+
+  it("in a program of its own too, on its streams", async () => {
+    expect(await proofwalk("biuld")).toMatchObject({
+      status: 2,
+      out: "",
+      err: expect.stringContaining("build"),
+    });
   });
 });
 
 describe("compare", () => {
   it("tells each pair of rounds, and ends in 0 where nothing got worse", async () => {
     await data("itemised");
-    const said = await proofwalk("compare");
+    const said = await comparing();
     expect(said.status).toBe(0);
     expect(said.out).toContain("Antenna turned.");
     expect(said.out).toContain("\nDoor shows no clear change.\n");
@@ -126,7 +132,7 @@ describe("check", () => {
     const said = await checking();
     expect(said.status).toBe(2);
     expect(said.out).toMatch(new RegExp(`data/barn/passes/${log}:\\d+:\\d+ {2}error`));
-    const json = await proofwalk("check", "--json");
+    const json = await ended("check", "--json", ...here());
     expect(json.status).toBe(2);
     const { schemaVersion, problems } = JSON.parse(json.out);
     expect(schemaVersion).toBe(1);
@@ -138,7 +144,7 @@ describe("check", () => {
   });
 
   it("of a folder that is not there says so", async () => {
-    const said = await proofwalk("check", "--data", "nowhere");
+    const said = await ended("check", "--data", "nowhere");
     expect(said.status).toBe(2);
     expect(said.out).toContain("nowhere");
   });
@@ -158,7 +164,7 @@ describe("judge", () => {
   it("prints nothing on standard output where an input has an error, and ends in 2", async () => {
     await data("listed");
     await spoil("data/barn/facility.yaml", "rounds:", "rouns:");
-    for (const said of [await judging(), await proofwalk("judge", "--json")]) {
+    for (const said of [await judging(), await ended("judge", "--json", ...here())]) {
       expect(said).toMatchObject({ status: 2, out: "" });
       expect(said.err).toContain("rounds");
     }
@@ -277,7 +283,7 @@ describe("build", () => {
       expect(said).toMatchObject({ status: 0, err: expect.not.stringContaining("fault") });
       const folder = (await readdir(join(room, "site"))).find((name) => /-[0-9a-f]{8}$/.test(name))!;
       expect(await readdir(join(room, "site", folder))).toContain("result.json");
-      expect((await building()).status).toBe(0);
+      expect(() => refuseForeignFolder(join(room, "site"), "site")).not.toThrow();
     },
   );
 
@@ -412,7 +418,7 @@ describe("plan", () => {
 
   it("prints the same for other programs", async () => {
     await withPlan();
-    const said = await proofwalk("plan", "--json", "--only", "barn");
+    const said = await ended("plan", "--json", "--only", "barn", ...here());
     const { schemaVersion, facilities } = JSON.parse(said.out);
     expect(schemaVersion).toBe(1);
     expect(facilities[0]).toMatchObject({ facility: { id: "barn" }, seed: 1, tagsPerPass: 40 });

@@ -2,8 +2,9 @@ import { spawn } from "node:child_process";
 import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { beforeEach, describe, expect, it } from "vitest";
+import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { refuseForeignFolder } from "../../src/site/own-site.ts";
+import { buildSite } from "../browser/built-site.ts";
 
 const program = join(process.cwd(), "dist", "src", "cli.js");
 let room: string;
@@ -50,6 +51,15 @@ const nameOnPage = async () =>
   /Earlier|Newer/.exec(await readFile(join(room, "site", "index.html"), "utf8"))![0];
 
 describe("a build killed in its swap", () => {
+  let earlier: string;
+  beforeAll(async () => {
+    const data = join(await mkdtemp(join(tmpdir(), "proofwalk-earlier-")), "data");
+    await cp(join("tests", "golden", "itemised", "data"), data, { recursive: true });
+    const yaml = join(data, "shed", "facility.yaml");
+    await writeFile(yaml, (await readFile(yaml, "utf8")).replace("name: Shed", "name: Earlier"));
+    earlier = (await buildSite(data)).folder;
+  });
+
   // The first rename sets the earlier site aside, the second puts the new one in its place, the third gives the earlier up.
   it.each([
     [1, "Earlier"],
@@ -58,9 +68,8 @@ describe("a build killed in its swap", () => {
   ])(
     "at rename %i leaves a whole site once the next build has looked, and then nothing else",
     async (at, name) => {
-      await rename("Shed", "Earlier");
-      expect(await run([], "build").ended).toBe(0);
-      await rename("Earlier", "Newer");
+      await cp(earlier, join(room, "site"), { recursive: true });
+      await rename("Shed", "Newer");
       const kill = withRename(`if (count === ${at}) process.kill(process.pid, "SIGKILL"); rename(from, to);`);
       expect(await run([kill], "build").ended).toBe("SIGKILL");
       expect((await readdir(room)).filter((one) => one.startsWith("site.proofwalk-"))).toHaveLength(1);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Page } from "../../src/pages/parts/page.ts";
+import type { Explorer } from "../../src/pages/read-point/explore.ts";
 import { pageOf, pagesOf, renderPage, tableFiles, wordsOf } from "./render-page.ts";
 import { bareResult, hostile, sampleResult } from "./sample-result.ts";
 
@@ -82,7 +83,7 @@ describe("a read point page", () => {
       const html = renderPage(page);
       expect(html).not.toContain("<script>alert");
       expect(html).not.toContain("<b>bold");
-      const island = /id="pass-by-pass-data">(.*?)<\/script>/s.exec(html)?.[1];
+      const island = /id="explore-data">(.*?)<\/script>/s.exec(html)?.[1];
       if (island !== undefined) {
         expect(island).not.toContain("<");
         expect(JSON.parse(island).points.length).toBeGreaterThan(0);
@@ -103,12 +104,24 @@ describe("a read point page", () => {
   });
 
   it("draws every valid pass once, in the order walked, and leads to it", () => {
-    const island = /id="pass-by-pass-data">(.*?)<\/script>/s.exec(htmlOf("dock-2"))?.[1] ?? "{}";
-    const { points, conditions } = JSON.parse(island);
+    const island = /id="explore-data">(.*?)<\/script>/s.exec(htmlOf("dock-2"))?.[1] ?? "{}";
+    const { points, dimensions } = JSON.parse(island) as Explorer;
     const valid = sampleResult.readPoints[1]!.rounds[1]!.passList.filter((pass) => pass.voidReason === null);
-    expect(points.map(({ share }: { share: number }) => share)).toEqual(
-      valid.map((pass) => (100 * pass.tagsRead) / pass.tagsPresented),
-    );
-    for (const { of } of conditions) expect(of).toHaveLength(valid.length);
+    const values = (id: string) => dimensions.find((dimension) => dimension.id === id)?.values;
+    expect(values("order")).toEqual(valid.map((_, i) => i + 1));
+    expect(values("share")).toEqual(valid.map((pass) => (100 * pass.tagsRead) / pass.tagsPresented));
+    expect(values("rssi")).toEqual(valid.map((pass) => pass.strongestDbm));
+    expect(values("condition-speed_m_s")).toHaveLength(valid.length);
+    expect(points).toHaveLength(valid.length);
+    for (const [i, { missed }] of points.entries()) {
+      for (const tag of valid[i]!.missedTags!.slice(0, 6)) expect(missed).toContain(tag);
+      expect(missed === "").toBe(valid[i]!.missedTags!.length === 0);
+    }
+  });
+
+  it("offers on the axes of the passes what was recorded of at least one of them", () => {
+    const offered = (id: string) => /<select name="x">(.*?)<\/select>/s.exec(htmlOf(id))?.[1] ?? "";
+    expect(offered("dock-1")).toMatch(/value="antenna".*value="condition-speed_m_s"/s);
+    expect(offered("dock-1")).not.toContain('value="first"');
   });
 });

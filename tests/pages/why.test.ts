@@ -80,7 +80,7 @@ describe("the page that says why a read point missed", () => {
   it("says whose the unexpected tags are, what the log states of settings, and which models are told apart", () => {
     expect(words).toContain("manifest trolley-1");
     expect(words).toContain("Transmit power, dBm: the reader's log states 27, the round declares 30.");
-    expect(words).toContain("A is read more often than B, by 20.0 to 45.0 percentage points.");
+    expect(words).toContain("A is read more often than B, by 20.0 to 45.0 percentage points (p 0.00040).");
   });
 
   it("never prints a share of 100 % where something was missed", () => {

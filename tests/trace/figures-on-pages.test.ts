@@ -19,6 +19,7 @@ import { bystandersRead, type Count, missedTags, strayPasses, tagsRead, withoutV
 import { roundsStatements } from "./rounds-statements.ts";
 import { dataFolder, recountedShed, type Shed } from "./shed.ts";
 import { sheetStatements } from "./sheet-statements.ts";
+import { whyStatements } from "./why-statements.ts";
 
 /*
  * From the log to the page: the figures are counted and worked out a second time here, from the raw files and with
@@ -36,6 +37,7 @@ const statementsOf: Record<string, (shed: Shed) => string[] | Promise<string[]>>
   "shed/read-points/door.html": (shed) => [...readPointStatements(shed), ...evidenceStatements(shed)],
   "shed/rounds.html": (shed) => [...roundsStatements(shed), ...changesStatements(shed)],
   "shed/sign-off-sheet.html": sheetStatements,
+  "shed/why/door.html": whyStatements,
 };
 
 const html = new Map<string, string>();

@@ -2,6 +2,7 @@ import { rowsOfTables } from "./changes-statements.ts";
 import * as common from "./pages-in-common.ts";
 import { missedTags, passesOf, presented, voidPasses, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
+import { whyTables } from "./why-statements.ts";
 
 /** What the page of inputs says, with the figures of the recount. */
 export function inputsStatements(shed: Shed): string[] {
@@ -37,7 +38,8 @@ export function inputsStatements(shed: Shed): string[] {
 const clustered = (measure: string) => measure === "tag-read-rate" || measure === "bystander-read-rate";
 
 /** Rows of the tables to take away, by what each holds. */
-function tableSizes({ findings, before, after, files }: Shed): [string, number][] {
+function tableSizes(shed: Shed): [string, number][] {
+  const { findings, before, after, files } = shed;
   const valid = withoutVoids(after);
   const read = presented(valid).filter(({ read }) => read);
   const strays = passesOf(valid.filter(({ presented, read }) => !presented && read));
@@ -61,6 +63,7 @@ function tableSizes({ findings, before, after, files }: Shed): [string, number][
     ["door-missed-tags.csv", missedTags(valid).length],
     ["door-passes.csv", passesOf(after).length],
     ["door-strays.csv", strays.length],
+    ...whyTables(shed),
     ["door-voids.csv", voidPasses(after).length],
   ];
 }

@@ -18,6 +18,7 @@ import {
   withoutVoids,
 } from "./recount.ts";
 import type { Shed } from "./shed.ts";
+import { missesSentence } from "./why-statements.ts";
 
 /** What the page of the read point says of findings, passes, tags and rounds, with the figures of the recount. */
 export function readPointStatements(shed: Shed): string[] {
@@ -26,6 +27,7 @@ export function readPointStatements(shed: Shed): string[] {
   const earlier = tagsRead(before);
   return [
     ...common.onEveryPage(shed),
+    missesSentence(shed),
     ...common.picturesOfFindings(shed, titleFirst, (one) => `${settling(one)} … ${withVoids(one)}`),
     ...findings.map(findingRow),
     `All ${spelled(findings.length)} findings`,
@@ -107,18 +109,31 @@ const heardIn = (rows: Shed["after"], pass: string) =>
 const shedRows = (rows: Shed["after"]) =>
   passesOf(presented(rows)).map((pass) => presented(rows).filter((row) => row.pass === pass));
 
-/** The points of the chart on screen, which a script draws from figures in the page. */
+/** The data of the panel to explore passes, which a script draws from figures in the page. */
 function chartPoints(byPass: Shed["after"][]): string[] {
   const points = byPass.map((rows) => {
     const { k, n } = tagsRead(rows);
     const [{ pass, startedAt }] = rows as [Shed["after"][number]];
-    return `"share":${(100 * k) / n},"text":"${pass}, ${startedAt.split(" ")[1]}: ${k} of ${n} tags read","href":"#pass-door-after-${pass}"`;
+    const missed = rows.filter(({ read }) => !read).map(({ tag }) => tag);
+    const said = missed.length === 0 ? "" : `Missed: ${missed.sort().join(", ")}`;
+    return `"text":"${pass}, ${startedAt.split(" ")[1]}: ${k} of ${n} tags read","missed":"${said}","href":"#pass-door-after-${pass}"`;
   });
   const speeds = byPass.map(([row]) => bandOf(row!.speed));
   const bands = [...new Set(speeds)].sort();
-  const lowest = Math.min(...byPass.map((rows) => (100 * tagsRead(rows).k) / rows.length));
+  const shares = byPass.map((rows) => (100 * tagsRead(rows).k) / rows.length);
+  const strongest = byPass.map((rows) => Math.max(...rows.flatMap(({ rssiDbm }) => rssiDbm ?? [])));
+  const antennas = byPass.map((rows) =>
+    [...new Set(rows.filter(({ read, antenna }) => read && antenna !== "").map(({ antenna }) => antenna))]
+      .sort()
+      .join(" and "),
+  );
+  const namesOfAntennas = [...new Set(antennas)].sort();
+  const valuesOf = (values: number[]) => `"values":[${values.join(",")}]`;
   return [
-    `${points.join(" … ")} … "Speed","values":["${bands.join(' m/s","')} m/s"],"of":[${speeds.map((speed) => bands.indexOf(speed)).join(",")}]`,
-    `"edge-on and facing"],"of":[${byPass.map(() => 0).join(",")}]}],"from":${Math.floor((lowest - 1) / 10) * 10}`,
+    `${points.join(" … ")} … "order" … ${valuesOf(byPass.map((_, i) => i + 1))} … "share" … ${valuesOf(shares)}`,
+    `"Strongest RSSI, dBm","names":null,${valuesOf(strongest)}`,
+    `"Antenna","names":["${namesOfAntennas.join('","')}"],${valuesOf(antennas.map((one) => namesOfAntennas.indexOf(one)))}`,
+    `"Speed","names":["${bands.join(' m/s","')} m/s"],${valuesOf(speeds.map((speed) => bands.indexOf(speed)))}`,
+    `"edge-on and facing"],${valuesOf(byPass.map(() => 0))}`,
   ];
 }

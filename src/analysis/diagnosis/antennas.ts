@@ -13,6 +13,9 @@ import { stateIf } from "./state-if.ts";
 /** An antenna that hears less than this share of what it is held against is worth a look: our choice. */
 const muchLess = 0.5;
 
+/** A loss beside the other antennas that is worth a look, half the power: common practice, no source. */
+const noticeableDb = 3;
+
 /** What one antenna heard of the tags presented in a round. */
 interface Own {
   heard: number;
@@ -199,6 +202,8 @@ function suspect(
   const usual = others.length === 0 ? null : median(others.map((other) => now.byAntenna.get(other)!.heard));
   const usualShare = usual === null ? null : usual / now.presented;
   const expected = earlierShare ?? usualShare ?? share;
+  // While an antenna hears much less than it should, every miss may be its own; it goes before the tags that it misses.
+  const missesExplained = now.hearings.areAllNamed && share < muchLess * expected ? point.misses : 0;
   const made = (p: number | null, sentence: string): Candidate => ({
     kind: "antenna",
     subject: { antenna: name },
@@ -206,8 +211,7 @@ function suspect(
     counts: null,
     ratio: null,
     covers: null,
-    explains:
-      share >= expected || !now.hearings.areAllNamed ? 0 : point.misses * ((expected - share) / (1 - share)),
+    explains: missesExplained,
     sentence,
   });
   const work = "Look at its cable, port and aim, with the transmitter off.";
@@ -249,7 +253,7 @@ function suspect(
 function isAlone(name: string, others: readonly string[], rounds: Rounds): boolean {
   const own = changeOf(name, rounds)!;
   const changes = others.flatMap((other) => changeOf(other, rounds)?.changeDb ?? []);
-  return changes.length === 0 || own.changeDb < median(changes) - own.scatterDb;
+  return changes.length === 0 || own.changeDb < median(changes) - Math.max(own.scatterDb, noticeableDb);
 }
 
 /** Whether the other antennas kept more of what they heard. */

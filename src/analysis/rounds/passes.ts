@@ -1,7 +1,7 @@
 import { codeUri } from "../../codes/code-uri.ts";
 import { valuesOf } from "../../model/conditions.ts";
-import { byCodePoint, stableBy } from "../../model/order.ts";
-import { type PassLog, Role } from "../../model/pass-log.ts";
+import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
+import { noRssi, type PassLog, Role } from "../../model/pass-log.ts";
 import type { MissedTag, PassResult } from "../../model/result.ts";
 import type { ReadPointRound, WalkedFacility } from "../../model/rows.ts";
 
@@ -10,7 +10,7 @@ export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassR
   const { log, index } = walked;
   const passes = index.passesAt(place);
   const contents = new Map(passes.map((pass) => [pass, emptyContents()]));
-  const { pass, tag, role, presentations, tagsRead, readCounts } = log.rows;
+  const { pass, tag, role, presentations, tagsRead, readCounts, rssiDbm, antenna, antennas } = log.rows;
   for (const row of index.rowsAt(place)) {
     const content = contents.get(pass[row]!)!;
     content.rows.push(row);
@@ -18,6 +18,10 @@ export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassR
       content.presented += presentations[row]!;
       content.read += tagsRead[row]!;
       content.reads += readCounts[row]!;
+      if (tagsRead[row]! > 0) {
+        content.strongestDbm = Math.max(content.strongestDbm, rssiDbm[row]!);
+        if (antenna[row] !== -1) content.antennas.add(antennas[antenna[row]!]!);
+      }
       if (tagsRead[row]! > readCounts[row]!) content.isCounted = false;
       if (tag[row] !== -1 && tagsRead[row] === 0) content.missed.push(log.tags[tag[row]!]!);
     } else if (role[row] !== Role.nothing) {
@@ -26,6 +30,7 @@ export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassR
     }
   }
   const conditionsOf = conditionReader(walked);
+  const firstReads = firstReadsOf(walked, place);
   return passes.map((number) => {
     const found = log.passes[number]!;
     const content = contents.get(number)!;
@@ -45,6 +50,9 @@ export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassR
       tagsPresented: content.presented,
       tagsRead: content.read,
       reads: content.isCounted ? content.reads : null,
+      strongestDbm: content.strongestDbm === noRssi ? null : content.strongestDbm,
+      firstReadMs: firstReads.get(number) ?? null,
+      antennas: [...content.antennas].sort(byNaturalOrder),
       missedTags: found.namesTags ? content.missed.sort(byCodePoint) : null,
       strayTags: found.namesTags && found.straysRecorded ? content.strays.sort(byCodePoint) : null,
       strays: found.straysRecorded ? (found.tallyStrays ?? content.strays.length) : null,
@@ -63,10 +71,29 @@ function emptyContents() {
     reads: 0,
     /** Whether the log says of each tag that was read how often it was. */
     isCounted: true,
+    strongestDbm: noRssi,
+    antennas: new Set<string>(),
     missed: [] as string[],
     strays: [] as string[],
     bystanders: 0,
   };
+}
+
+/** By pass: when the first of the tags that it presented was read, in milliseconds after its window opened. */
+function firstReadsOf({ log, index }: WalkedFacility, place: ReadPointRound): Map<number, number> {
+  const first = new Map<number, number>();
+  const { heard } = log;
+  if (heard === null) return first;
+  const { pass, tag, role } = log.rows;
+  const presented = new Set<string>();
+  for (const row of index.rowsAt(place))
+    if (role[row] === Role.presented) presented.add(`${pass[row]} ${tag[row]}`);
+  for (let entry = 0; entry < heard.length; entry += 1) {
+    const own = heard.pass[entry]!;
+    if (!presented.has(`${own} ${heard.tag[entry]}`)) continue;
+    first.set(own, Math.min(first.get(own) ?? Number.POSITIVE_INFINITY, heard.firstMs[entry]!));
+  }
+  return first;
 }
 
 /** Reads, for the rows of one pass, the values its presented tags (or the pass as such) were walked under. */

@@ -20,9 +20,9 @@ import { findingsSentence, readPointSentence } from "../words/verdicts.ts";
 import { settlingAndPlan, walkedSentence } from "../words/walks.ts";
 import { type GridView, gridsFile, gridViews } from "./condition-grids.ts";
 import { conditionFigure, unstatedConditions } from "./conditions.ts";
+import { type Explore, explore } from "./explore.ts";
 import { type FindingEntry, findingEntries, pictureNotes } from "./findings.ts";
 import { type MissedTags, missedTagRows, missedTagsFile } from "./missed-tags.ts";
-import { type PassByPass, passByPass } from "./pass-chart.ts";
 import { type PassLists, passLists, straysFile, voidsFile } from "./pass-lists.ts";
 import { antennasFile, rssiLimits, type SignalView, signalFigure, signalView } from "./signal.ts";
 
@@ -51,7 +51,7 @@ export interface ReadPointView {
   readerLog: ReaderLogView | null;
   missed: MissedTags;
   missedDownloads: Link[];
-  chart: PassByPass;
+  explore: Explore;
   passes: PassLists;
   passesHref: string;
   passDownloads: Link[];
@@ -203,7 +203,7 @@ function evidencePart(here: PageContext, { readPoint, round, evidence, links, an
     readerLog: readerLogView(round, evidence.readerLog, here),
     missed: missedTagRows(round, (pass) => ({ label: pass, href: lists.hrefOf(pass) })),
     missedDownloads: downloads(evidence.missedTags, here),
-    chart: passByPass(round, conditions, ({ id }) => lists.hrefOf(id)),
+    explore: explore(round, conditions, ({ id }) => lists.hrefOf(id)),
     passes: lists,
     passesHref: here.href(here.paths.passes),
     passDownloads: downloads(evidence.passes, here),

@@ -69,7 +69,7 @@ function sourceText({ source, readPoint, tags, passes }: Strays["bySource"][numb
   return `${counted(tags, "code is", "codes are")} ${whose}${where}`;
 }
 
-function columns({ passes }: Strays, names: Names): Column<Stray>[] {
+function columns({ passes, tags }: Strays, names: Names): Column<Stray>[] {
   const whereText = ({ where }: Stray) =>
     where
       .slice(0, 3)
@@ -127,15 +127,20 @@ function columns({ passes }: Strays, names: Names): Column<Stray>[] {
     {
       header: "antennas",
       value: ({ antennas }) => antennas.join("; "),
-      label: "Antennas",
-      text: ({ antennas }) => antennas.join(", "),
+      ...(tags.some(({ antennas }) => antennas.length > 0)
+        ? { label: "Antennas", text: ({ antennas }: Stray) => antennas.join(", ") }
+        : {}),
     },
     {
       header: "first_read_ms",
       value: ({ firstMs }) => firstMs,
-      label: "First read, s",
-      text: ({ firstMs }) => (firstMs === null ? "" : decimalText(firstMs / 1000, 1)),
-      as: "number",
+      ...(tags.some(({ firstMs }) => firstMs !== null)
+        ? {
+            label: "First read, s",
+            text: ({ firstMs }: Stray) => (firstMs === null ? "" : decimalText(firstMs / 1000, 1)),
+            as: "number" as const,
+          }
+        : {}),
     },
   ];
 }

@@ -17,12 +17,7 @@ export function tagTrials(found: Why["tagTrials"], context: WhyContext): WhySect
   const apart = found.pairs.filter(({ toldApart }) => toldApart);
   const sentences = [
     `${sentenceStart(countedInWords(found.models.length, "model", "models"))} by the column ${context.names.condition(found.column)}.`,
-    ...apart.map((pair) => {
-      const [better, worse] = pair.difference > 0 ? [pair.first, pair.second] : [pair.second, pair.first];
-      const ends = [pair.lower, pair.upper].map(Math.abs).sort((a, b) => a - b);
-      const figure = (end: number) => decimalText(end * 100, 1);
-      return `${better} is read more often than ${worse}, by ${figure(ends[0]!)} to ${pointsText(figure(ends[1]!))}.`;
-    }),
+    ...apart.map(apartSentence),
     apart.length === 0
       ? "No two models are told apart: the differences may be chance."
       : apart.length < found.pairs.length
@@ -35,6 +30,15 @@ export function tagTrials(found: Why["tagTrials"], context: WhyContext): WhySect
     sentences,
     tables: [modelTable(found, context), ...(found.pairs.length === 0 ? [] : [pairTable(found, context)])],
   };
+}
+
+/** Two models that are told apart, with how far apart where the interval of their difference does not reach 0. */
+function apartSentence({ first, second, difference, lower, upper, pAdjusted }: Pair): string {
+  const [better, worse] = difference > 0 ? [first, second] : [second, first];
+  const [least, most] = difference > 0 ? [lower, upper] : [-upper, -lower];
+  const figure = (end: number) => decimalText(end * 100, 1);
+  const range = least > 0 ? `, by ${figure(least)} to ${pointsText(figure(most))}` : "";
+  return `${better} is read more often than ${worse}${range} (p ${pText(pAdjusted)}).`;
 }
 
 function modelTable({ models }: TagTrials, { files, confidence }: WhyContext) {
@@ -69,10 +73,12 @@ function modelTable({ models }: TagTrials, { files, confidence }: WhyContext) {
       { header: "lower_fraction", value: ({ lower }) => lower },
       { header: "upper_fraction", value: ({ upper }) => upper },
       {
-        label: "Lower, value, upper",
+        label: "Share read",
         text: (row) => {
           const { lower, value, upper } = rateFigures(rate(row), "at-least");
-          return row.presented === 0 ? "" : `${lower}  ${withUnit(value, percent)}  ${upper}`;
+          return row.presented === 0
+            ? ""
+            : { text: withUnit(value, percent), detail: `${lower} to ${upper}` };
         },
         as: "number",
       },

@@ -689,6 +689,6 @@ it("any text at all is described or refused, and never a fault", async () => {
         expect(fault).toBeInstanceOf(UnreadableLog);
       }
     }),
-    { numRuns: 100 },
+    { numRuns: 40 },
   );
 });

@@ -47,34 +47,37 @@ export async function describeLog(path: string): Promise<DescribedLog> {
   });
   await survey.done;
   if (survey.fault !== null) throw new UnreadableLog(sentenceOf(survey.fault));
-  const { sample, choice, guess, rssi } = await withDatabase(path, (database) =>
-    guessLayout(database, start),
-  );
+  const {
+    sample,
+    choice,
+    log: first,
+  } = await withDatabase(path, async (database) => {
+    const layout = await guessLayout(database, start);
+    const guessed = await withText(start, layout);
+    return { ...layout, log: await readLog({ database, survey }, guessed, layout.choice) };
+  });
+  let log = first;
+  // An entry with which rows are refused for their level is none to propose.
+  if (log.rssi !== null && log.rssi.outside > 0)
+    log = await withDatabase(path, (database) => readLog({ database, survey }, first, choice));
+  const change = await survey.changed();
+  if (change !== null) throw new UnreadableLog(sentenceOf(change));
+  const settings = log.text === null ? [] : await settingsRemarks(path, start.gzipped);
+  return { ...log, remarks: [...remarksOn(log, sample), ...settings], entry: entryText(log) };
+}
+
+/** What the layout and a walk through the lines say, before the log is read. */
+async function withText(
+  start: LogStart,
+  { sample, choice, guess, rssi }: LayoutGuess,
+): Promise<LogDescription> {
   const { table } = sample;
   // A document need not have lines.
   const hasLines = start.kind !== "parquet" && start.form?.form.hasLines !== false;
   const text = hasLines ? await unlessUnreadable(textFacts(start, table)) : null;
-  const { columns, doubts } = choice;
+  const { columns, doubts, only } = choice;
   const codes = choice.codes.map((code) => sample.names[code]!);
-  const guessed: LogDescription = {
-    ...start,
-    table,
-    text,
-    columns,
-    codes,
-    only: choice.only,
-    doubts,
-    guess,
-    rssi,
-    read: null,
-  };
-  let log = await readLog(guessed, choice, survey);
-  // An entry with which rows are refused for their level is none to propose.
-  if (log.rssi !== null && log.rssi.outside > 0) log = await readLog(log, choice, survey);
-  const change = await survey.changed();
-  if (change !== null) throw new UnreadableLog(sentenceOf(change));
-  const settings = text === null ? [] : await settingsRemarks(path, start.gzipped);
-  return { ...log, remarks: [...remarksOn(log, sample), ...settings], entry: entryText(log) };
+  return { ...start, table, text, columns, codes, only, doubts, guess, rssi, read: null };
 }
 
 function sentenceOf({ found, expected, advice }: FullText): string {
@@ -243,7 +246,11 @@ async function textFacts(start: LogStart, table: Table | null): Promise<TextFact
 }
 
 /** Reads a log with the entry, where one can be written, and adds what that shows. */
-async function readLog(log: LogDescription, choice: ColumnChoice, survey: Survey): Promise<LogDescription> {
+async function readLog(
+  { database, survey }: { database: LogDatabase; survey: Survey },
+  log: LogDescription,
+  choice: ColumnChoice,
+): Promise<LogDescription> {
   const entry = rawEntry({ ...log, read: null });
   if (entry === null) return log;
   const { path, bytes, kind, gzipped } = log;
@@ -260,63 +267,59 @@ async function readLog(log: LogDescription, choice: ColumnChoice, survey: Survey
     spec,
     survey,
   };
-  return withDatabase(path, async (database) => {
-    const problems = new ProblemList(null);
-    const {
-      read,
-      rowsOf: valid,
-      duplicates,
-      otherEvents,
-    } = await readRows(database, [file], {
-      facilityZone: null,
-      years: allYears,
-      largeBytes: usualLargeBytes,
-      scopeOf: () => ({ scope: "", point: 0 }),
-      map: [],
-      problems,
-    });
-    const group = read.get(0)?.group;
-    if (group === undefined) {
-      const [fault] = problems.sorted(() => null);
-      throw new UnreadableLog(
-        `It cannot be read with the entry that its beginning suggests: ${fault?.found}.`,
-      );
-    }
-    const sums = (await database.rows<sql.LogSums>(sql.logSums))[0]!;
-    const order = (await database.rows<sql.TimeOrder>(sql.timeOrder))[0]!;
-    const fall = (await database.rows<{ us: number }>(sql.longestFall))[0]!;
-    const codes = await database.rows<{ text: string }>(sql.writtenCodes);
-    const tags = describeCodes(new Set(codes.map(({ text }) => text)), spec.epcForm);
-    const reasons = await database.rows<sql.Refused>(sql.refusedRows);
-    const lines = await findLines(file, reasons);
-    const odd = reasons.map(({ reason, rows }): OddLines => {
-      const first = lines.filter((line) => line.reason === reason).slice(0, mostExamples);
-      return { reason, words: refusalWords(reason, spec).found, count: rows, first };
-    });
-    odd.push(...(log.text?.passedOver ?? []));
-    odd.sort((a, b) => (a.first[0]?.line ?? 0) - (b.first[0]?.line ?? 0));
-    const refused = reasons.reduce((sum, { rows }) => sum + rows, 0);
-    const hasReader = choice.chosen.reader !== null;
-    return {
-      ...log,
-      rssi: spec.columns.rssi === null ? log.rssi : rssiFacts(log.rssi!, sums, reasons),
-      read: {
-        rows: order.rows - (valid.get(0)?.badCode ?? 0) + refused,
-        refused,
-        otherEvents: otherEvents.get(0) ?? 0,
-        repeated: duplicates.get(0) ?? 0,
-        sums,
-        order,
-        longestFallUs: fall.us,
-        tags: tags.facts,
-        codeRemarks: tags.remarks,
-        readers: hasReader ? await namedRows(database, "reader", byCodePoint) : [],
-        readerCandidates: await candidatesOf(database, group, choice),
-        antennas: spec.columns.antenna === null ? [] : await namedRows(database, "antenna", byNaturalOrder),
-        odd,
-      },
-    };
+  const problems = new ProblemList(null);
+  const {
+    read,
+    rowsOf: valid,
+    duplicates,
+    otherEvents,
+  } = await readRows(database, [file], {
+    facilityZone: null,
+    years: allYears,
+    largeBytes: usualLargeBytes,
+    scopeOf: () => ({ scope: "", point: 0 }),
+    map: [],
+    problems,
   });
+  const group = read.get(0)?.group;
+  if (group === undefined) {
+    const [fault] = problems.sorted(() => null);
+    throw new UnreadableLog(`It cannot be read with the entry that its beginning suggests: ${fault?.found}.`);
+  }
+  const sums = (await database.rows<sql.LogSums>(sql.logSums))[0]!;
+  const order = (await database.rows<sql.TimeOrder>(sql.timeOrder))[0]!;
+  const fall = (await database.rows<{ us: number }>(sql.longestFall))[0]!;
+  const codes = await database.rows<{ text: string }>(sql.writtenCodes);
+  const tags = describeCodes(new Set(codes.map(({ text }) => text)), spec.epcForm);
+  const reasons = await database.rows<sql.Refused>(sql.refusedRows);
+  const lines = await findLines(file, reasons);
+  const odd = reasons.map(({ reason, rows }): OddLines => {
+    const first = lines.filter((line) => line.reason === reason).slice(0, mostExamples);
+    return { reason, words: refusalWords(reason, spec).found, count: rows, first };
+  });
+  odd.push(...(log.text?.passedOver ?? []));
+  odd.sort((a, b) => (a.first[0]?.line ?? 0) - (b.first[0]?.line ?? 0));
+  const refused = reasons.reduce((sum, { rows }) => sum + rows, 0);
+  const hasReader = choice.chosen.reader !== null;
+  return {
+    ...log,
+    rssi: spec.columns.rssi === null ? log.rssi : rssiFacts(log.rssi!, sums, reasons),
+    read: {
+      rows: order.rows - (valid.get(0)?.badCode ?? 0) + refused,
+      refused,
+      otherEvents: otherEvents.get(0) ?? 0,
+      repeated: duplicates.get(0) ?? 0,
+      sums,
+      order,
+      longestFallUs: fall.us,
+      tags: tags.facts,
+      codeRemarks: tags.remarks,
+      readers: hasReader ? await namedRows(database, "reader", byCodePoint) : [],
+      readerCandidates: await candidatesOf(database, group, choice),
+      antennas: spec.columns.antenna === null ? [] : await namedRows(database, "antenna", byNaturalOrder),
+      odd,
+    },
+  };
 }
 
 /** In the unit of the log. */

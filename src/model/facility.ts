@@ -169,7 +169,7 @@ export const partySchema = z.object({
 export type Party = z.infer<typeof partySchema>;
 
 export const retestSchema = z.object({ on: z.string().describe("YYYY-MM-DD."), why: z.string().nullable() });
-export type Retest = z.infer<typeof retestSchema>;
+type Retest = z.infer<typeof retestSchema>;
 
 export const roundSchema = z.object({
   id: z.string(),

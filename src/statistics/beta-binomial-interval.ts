@@ -1,6 +1,6 @@
 import { betaBinomialSumCdf, type ClusterSizes } from "./beta-binomial.ts";
 import { type ClusterCounts, fewerFailures } from "./effective-sample.ts";
-import { findRoot } from "./root.ts";
+import { findRoot } from "./numerics/root.ts";
 import type { Bounds } from "./wilson.ts";
 
 /** Failures among clustered trials: all that the interval looks at. */

@@ -1,6 +1,6 @@
 import logBeta from "@stdlib/math-base-special-betaln";
 import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
-import { findRoot } from "./root.ts";
+import { findRoot } from "./numerics/root.ts";
 
 /** How many clusters there are of each size, by rising size; whole numbers. */
 export type ClusterSizes = readonly (readonly [size: number, clusters: number])[];

@@ -1,6 +1,6 @@
 import betainc from "@stdlib/math-base-special-betainc";
 import betaQuantile from "@stdlib/stats-base-dists-beta-quantile";
-import { findRoot } from "./root.ts";
+import { findRoot } from "./numerics/root.ts";
 import type { Bounds } from "./wilson.ts";
 
 /**

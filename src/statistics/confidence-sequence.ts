@@ -1,6 +1,6 @@
 import betaCdf from "@stdlib/math-base-special-betainc";
 import logBeta from "@stdlib/math-base-special-betaln";
-import { findRoot } from "./root.ts";
+import { findRoot } from "./numerics/root.ts";
 import type { Bounds } from "./wilson.ts";
 
 /** How many independent trials a sample is worth where a probability strictly between 0 and 1 is tested. */

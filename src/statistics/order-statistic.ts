@@ -1,6 +1,6 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { quantileSorted } from "simple-statistics";
-import { firstThatHolds } from "./first.ts";
+import { firstThatHolds } from "./numerics/first.ts";
 
 /** Values in rising order, below all of which lie some more that are known only to lie there. */
 export interface CensoredSample {

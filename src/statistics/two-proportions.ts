@@ -1,4 +1,4 @@
-import { bisect } from "./root.ts";
+import { bisect } from "./numerics/root.ts";
 import { wilsonBounds } from "./wilson.ts";
 
 /** An observed proportion, 0..1, and the number of independent trials it rests on, which may be fractional. */

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { firstThatHolds } from "../../src/statistics/first.ts";
-import { bisect, findRoot } from "../../src/statistics/root.ts";
+import { firstThatHolds } from "../../src/statistics/numerics/first.ts";
+import { bisect, findRoot } from "../../src/statistics/numerics/root.ts";
 
 describe("a root", () => {
   it("has the worked example of its documentation", () => {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { neighbourTest, shuffled } from "../../src/statistics/shuffle.ts";
+import { neighbourTest, shuffled } from "../../src/statistics/numerics/shuffle.ts";
 
 const letters = ["a", "b", "c", "d"];
 

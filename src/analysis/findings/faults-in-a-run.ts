@@ -1,5 +1,5 @@
 import type { PassLog } from "../../model/pass-log.ts";
-import { neighbourTest } from "../../statistics/shuffle.ts";
+import { neighbourTest } from "../../statistics/numerics/shuffle.ts";
 
 /** Passes with faults, and how often chance alone puts them so near each other. */
 export interface RunOfFaults {

@@ -1,5 +1,5 @@
 import type { State } from "../../model/state.ts";
-import { firstThatHolds } from "../../statistics/first.ts";
+import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import { fewestPairs, type PlannedWalk, plannedState } from "./planned-walk.ts";
 
 /** What is known of the critical number of pairs: the verdict is the same up to `same` and another from `other` on. */

@@ -12,7 +12,7 @@ import type {
 } from "../../model/plan.ts";
 import { rowCombinations } from "../../model/row-combinations.ts";
 import { presentationRows, type Selection, select, type WalkedFacility } from "../../model/rows.ts";
-import { shuffled } from "../../statistics/shuffle.ts";
+import { shuffled } from "../../statistics/numerics/shuffle.ts";
 import { makePlan } from "./make-plan.ts";
 
 /**

@@ -1,5 +1,5 @@
 import type { PassesForChance } from "../../model/plan.ts";
-import { firstThatHolds } from "../../statistics/first.ts";
+import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import { AcceptanceRegion } from "./acceptance-region.ts";
 import { FaultDistribution } from "./fault-distribution.ts";
 import { metChance } from "./operating-characteristic.ts";

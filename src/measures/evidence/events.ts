@@ -1,6 +1,6 @@
 import type { EventEstimate } from "../../model/estimate.ts";
 import type { Remark } from "../../model/result.ts";
-import { firstThatHolds } from "../../statistics/first.ts";
+import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import { dispersionFactor, poissonBounds, poissonUpperTail } from "../../statistics/poisson.ts";
 import type { Bounds } from "../../statistics/wilson.ts";
 import { type Bar, decideByBounds, type Evidence, noBounds } from "./evidence.ts";

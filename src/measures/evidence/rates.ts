@@ -10,7 +10,7 @@ import {
   extended,
   mirrored,
 } from "../../statistics/effective-sample.ts";
-import { firstThatHolds } from "../../statistics/first.ts";
+import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import { type Bar, type Evidence, noBounds, type PassCounts } from "./evidence.ts";
 import { isOnWrongSide, mostFurther } from "./settling.ts";
 

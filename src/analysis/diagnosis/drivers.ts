@@ -187,9 +187,9 @@ function profiles(
   const clustered = clusteredCovariance(fit, design.cells, {
     length: point.presented.length,
     cell: cells.ofRow,
-    cluster: Int32Array.from(point.presented, (row) => pass[row]!),
-    n: Int32Array.from(point.presented, (row) => presentations[row]!),
-    k: Int32Array.from(point.presented, (row) => presentations[row]! - tagsRead[row]!),
+    cluster: point.presented.map((row) => pass[row]!),
+    n: point.presented.map((row) => presentations[row]!),
+    k: point.presented.map((row) => presentations[row]! - tagsRead[row]!),
   });
   const z = normalQuantile(1 - (1 - point.confidence) / 2, 0, 1);
   const isSmall = design.cells.length * fit.coefficients.length ** 2 <= mostProfiled;

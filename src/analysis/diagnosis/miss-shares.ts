@@ -17,9 +17,9 @@ export function missShares(point: DiagnosedPoint): MissShares | null {
   }
   const components = twoWayComponents({
     length: presented.length,
-    first: Int32Array.from(presented, (row) => tag[row]!),
-    second: Int32Array.from(presented, (row) => pass[row]!),
-    value: Uint8Array.from(presented, (row) => 1 - tagsRead[row]!),
+    first: presented.map((row) => tag[row]!),
+    second: presented.map((row) => pass[row]!),
+    value: presented.map((row) => 1 - tagsRead[row]!),
   });
   const shares = components === null ? null : componentShares(components);
   return shares === null ? null : { tags: shares.first, passes: shares.second, rest: shares.rest };

@@ -1,6 +1,5 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { roundPairs } from "../../src/pages/parts/round-pairs.ts";
 import { stateWord, verdictSentence } from "../../src/pages/words/verdicts.ts";
 import { type BuiltSite, brokenLinks } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
@@ -21,13 +20,16 @@ describe("the demonstration site", () => {
   it("has pages for both facilities, every read point, every pair of rounds and every planned walk", () => {
     const readPoints = site.results.reduce((sum, result) => sum + result.readPoints.length, 0);
     expect(site.results).toHaveLength(2);
-    const pairs = site.results.reduce((sum, result) => sum + roundPairs(result).length, 0);
+    const causes = site.results.reduce(
+      (sum, result) => sum + result.readPoints.filter(({ why }) => why !== null).length,
+      0,
+    );
     expect(pairs).toBeGreaterThan(0);
     const walks = site.results.map(({ plan }) => (plan === null ? 0 : plan.walks.length));
     expect(walks).toEqual([2, 0]);
     // With a plan: how much to walk, the page to log a walk on, and a sheet for each read point that is planned.
     const planned = walks.reduce((sum, sheets) => sum + (sheets === 0 ? 0 : 2 + sheets), 0);
-    expect(site.pages).toHaveLength(1 + 2 * 6 + readPoints + pairs + planned);
+    expect(site.pages).toHaveLength(1 + 2 * 6 + readPoints + causes + planned);
   });
 
   it("keeps its own policy: with it in force a read point's page still draws its chart and says nothing", async () => {

@@ -24,7 +24,7 @@ describe("the demonstration site", () => {
       (sum, result) => sum + result.readPoints.filter(({ why }) => why !== null).length,
       0,
     );
-    expect(pairs).toBeGreaterThan(0);
+    expect(causes).toBeGreaterThan(0);
     const walks = site.results.map(({ plan }) => (plan === null ? 0 : plan.walks.length));
     expect(walks).toEqual([2, 0]);
     // With a plan: how much to walk, the page to log a walk on, and a sheet for each read point that is planned.

@@ -85,7 +85,7 @@ async function startedFrom(folder: string, named: readonly string[]): Promise<St
   const { intervalReason } = await import("../intake/start/facility-text.ts");
   const paths = filesOf(named);
   const zone = timeZone();
-  const { yaml, copies, notTaken, found, toDo, emptyLog } = await startFrom(paths, zone);
+  const { yaml, copies, notTaken, found, remaining, emptyLog } = await startFrom(paths, zone);
   const refused = notTaken.map(({ path, why }) => `  ${path}: ${why}`);
   if (copies.length === 0)
     throw new OutputRefused(["Nothing was written: no file was recognised.", ...refused].join("\n"));
@@ -102,7 +102,7 @@ async function startedFrom(folder: string, named: readonly string[]): Promise<St
       ...(refused.length === 0 ? [] : ["Not taken:", ...refused]),
       ...found,
       `Times without an offset are taken to be of ${zone}, as this computer has it: time_zone in facility.yaml.`,
-      ...toDo,
+      ...remaining,
       "The criteria are proposals, and who signs is not known: facility.yaml marks what to change.",
       intervalReason(),
     ],

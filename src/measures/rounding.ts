@@ -15,3 +15,16 @@ export function rounded(value: number, digits: number, direction: "down" | "up" 
     return decimalText(nearest / scale, digits);
   return decimalText((direction === "down" ? Math.floor(steps) : Math.ceil(steps)) / scale, digits);
 }
+
+/** One end of a ratio, rounded outwards: `0.41`, `3.1`, `12`. */
+export function ratioEnd(value: number, direction: "down" | "up"): string {
+  return rounded(value, value < 0.95 ? 2 : value < 9.95 ? 1 : 0, direction);
+}
+
+/** `3.1 to 9.4 times as often`; `at least 3.1 times as often` without an upper end. */
+export function timesAsOften([lower, upper]: readonly [number, number | null]): string {
+  const least = ratioEnd(lower, "down");
+  return upper === null
+    ? `at least ${least} times as often`
+    : `${least} to ${ratioEnd(upper, "up")} times as often`;
+}

@@ -1,4 +1,4 @@
-import { mean, median, sampleStandardDeviation } from "simple-statistics";
+import { mean, median, medianSorted, sampleStandardDeviation } from "simple-statistics";
 import type { Antenna } from "../../model/diagnosis/why.ts";
 import { counted, countWord } from "../../model/number-words.ts";
 import { byNaturalOrder } from "../../model/order.ts";
@@ -76,10 +76,11 @@ function roundOf({ log }: WalkedFacility, { round }: { round: string }, presente
   }
   const byAntenna = new Map<string, Own>();
   for (const [i, name] of names.entries()) {
+    if (found[i]!.heard === 0) continue;
     const passes = [...presentedIn].map(([number, count]) => {
       const levels = inPass[i]!.get(number) ?? [];
       const known = recorded(levels);
-      return { share: levels.length / count, medianDbm: known.length === 0 ? null : median(known) };
+      return { share: levels.length / count, medianDbm: known.length === 0 ? null : medianSorted(known) };
     });
     byAntenna.set(name, { ...found[i]!, passes });
   }
@@ -132,7 +133,7 @@ function described(point: DiagnosedPoint, name: string, { now, before }: Rounds)
     alone: now.hearings.areAllNamed ? (own?.alone ?? 0) : null,
     silent: own === undefined,
     stateWithout: now.hearings.areAllNamed ? stateWithout(point, name, now) : null,
-    medianDbm: levels.length === 0 ? null : median(levels),
+    medianDbm: levels.length === 0 ? null : medianSorted(levels),
     change: changeOf(name, { now, before }),
   };
 }
@@ -181,7 +182,7 @@ function changeOf(name: string, { now, before }: Rounds): Antenna["change"] {
   const scatterDb = Math.sqrt((squares(left) + squares(right)) / (left.length + right.length - 2));
   return {
     round: before.round,
-    medianDbm: median(recorded(earlier.levels)),
+    medianDbm: medianSorted(recorded(earlier.levels)),
     changeDb,
     scatterDb,
     weaker: changeDb < -scatterDb,

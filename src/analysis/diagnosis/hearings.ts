@@ -35,22 +35,21 @@ export function entriesOfPass(heard: Heard, pass: number, passes: number): [numb
 /** Hearings of presented rows, which are grouped by pass. */
 export function hearingsOf(log: PassLog, presented: Int32Array): Hearings {
   const { rows, heard } = log;
-  const antennas: string[] = [];
-  const numbers = new Map<string, number>();
-  const numberOf = (name: string) => {
-    let number = numbers.get(name);
-    if (number === undefined) {
-      number = antennas.push(name) - 1;
-      numbers.set(name, number);
-    }
-    return number;
+  const { antennas, ofRows, ofHeard } = numberedAntennas(log);
+  const most = presented.length + (heard?.length ?? 0);
+  const found = {
+    row: new Int32Array(most),
+    antenna: new Int32Array(most),
+    reads: new Float64Array(most),
+    rssiDbm: new Float64Array(most),
   };
-  const found = { row: [] as number[], antenna: [] as number[], reads: [] as number[], rssi: [] as number[] };
-  const keep = (row: number, name: string, reads: number, rssi: number) => {
-    found.row.push(row);
-    found.antenna.push(numberOf(name));
-    found.reads.push(reads);
-    found.rssi.push(rssi);
+  let length = 0;
+  const keep = (row: number, antenna: number, reads: number, rssi: number) => {
+    found.row[length] = row;
+    found.antenna[length] = antenna;
+    found.reads[length] = reads;
+    found.rssiDbm[length] = rssi;
+    length += 1;
   };
   let areAllNamed = heard !== null;
   const rowOfTag = new Int32Array(log.tags.length).fill(-1);
@@ -59,7 +58,7 @@ export function hearingsOf(log: PassLog, presented: Int32Array): Hearings {
       for (const row of own) {
         if (rows.antenna[row] === -1 || rows.tag[row] === -1 || rows.tagsRead[row] === 0) continue;
         areAllNamed = false;
-        keep(row, rows.antennas[rows.antenna[row]!]!, rows.readCounts[row]!, rows.rssiDbm[row]!);
+        keep(row, ofRows[rows.antenna[row]!]!, rows.readCounts[row]!, rows.rssiDbm[row]!);
       }
       continue;
     }
@@ -69,19 +68,30 @@ export function hearingsOf(log: PassLog, presented: Int32Array): Hearings {
       const row = rowOfTag[heard.tag[entry]!]!;
       const antenna = heard.antenna[entry]!;
       if (row !== -1 && antenna !== -1)
-        keep(row, heard.antennas[antenna]!, heard.reads[entry]!, heard.rssiDbm[entry]!);
+        keep(row, ofHeard[antenna]!, heard.reads[entry]!, heard.rssiDbm[entry]!);
     }
     for (const row of own) if (rows.tag[row] !== -1) rowOfTag[rows.tag[row]!] = -1;
   }
   return {
-    length: found.row.length,
-    row: Int32Array.from(found.row),
-    antenna: Int32Array.from(found.antenna),
-    reads: Float64Array.from(found.reads),
-    rssiDbm: Float64Array.from(found.rssi),
+    length,
+    row: found.row.subarray(0, length),
+    antenna: found.antenna.subarray(0, length),
+    reads: found.reads.subarray(0, length),
+    rssiDbm: found.rssiDbm.subarray(0, length),
     antennas,
     areAllNamed,
   };
+}
+
+/** One list of the antennas that pass logs and readers' logs name, and the number in it of each of theirs. */
+function numberedAntennas({ rows, heard }: PassLog): {
+  antennas: string[];
+  ofRows: number[];
+  ofHeard: number[];
+} {
+  const antennas = [...new Set([...rows.antennas, ...(heard?.antennas ?? [])])];
+  const numbersOf = (names: readonly string[]) => names.map((name) => antennas.indexOf(name));
+  return { antennas, ofRows: numbersOf(rows.antennas), ofHeard: numbersOf(heard?.antennas ?? []) };
 }
 
 /** Rows by their pass, in the order of the log. */
@@ -96,6 +106,11 @@ export function rowsByPass(passOf: Int32Array, rows: Int32Array): Map<number, nu
 }
 
 /** Levels that were recorded, in rising order. */
-export function recorded(levels: Iterable<number>): number[] {
-  return [...levels].filter((level) => level !== noRssi).sort((a, b) => a - b);
+export function recorded(levels: ArrayLike<number>): number[] {
+  // A typed array sorts numbers without a function that compares them.
+  return Array.from(
+    Float64Array.from(levels)
+      .filter((level) => level !== noRssi)
+      .sort(),
+  );
 }

@@ -1,7 +1,8 @@
+import { timesAsOften } from "../../measures/rounding.ts";
 import type { RunOfPasses } from "../../model/diagnosis/why.ts";
 import { faultsInARun } from "../findings/faults-in-a-run.ts";
 import type { Candidate, DiagnosedPoint, MissCounts, Source } from "./misses/candidate.ts";
-import { chanceOf, countsOf, deviance, inWords, ratioOf, sumsBy } from "./misses/miss-counts.ts";
+import { chanceOf, countsOf, deviance, ratioOf, sumsBy } from "./misses/miss-counts.ts";
 import { level } from "./suggestions.ts";
 
 /**
@@ -35,7 +36,7 @@ export const runOfPasses: Source<RunOfPasses> = (point) => {
     ratio,
     covers: (row) => isInside.has(log.rows.pass[row]!),
     explains: 0,
-    sentence: `Misses came in a run: passes ${from} to ${to} missed ${counts.missed} of ${counts.presented} tags, the others ${counts.elsewhereMissed} of ${counts.elsewherePresented}${inWords(ratio)}.`,
+    sentence: `Misses came in a run: passes ${from} to ${to} missed ${counts.missed} of ${counts.presented} tags, the others ${counts.elsewhereMissed} of ${counts.elsewherePresented}: ${timesAsOften(ratio)}.`,
   };
   return {
     candidates: [candidate],

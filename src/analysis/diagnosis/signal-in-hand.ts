@@ -38,8 +38,9 @@ export const signalInHand: Source<SignalInHand> = (point) => ({
   },
 });
 
-function levelsOf({ walked }: DiagnosedPoint, rows: Iterable<number>): number[] {
-  return Array.from(rows, (row) => walked.log.rows.rssiDbm[row]!);
+function levelsOf({ walked }: DiagnosedPoint, rows: Int32Array): Float64Array {
+  const { rssiDbm } = walked.log.rows;
+  return new Float64Array(rows.length).map((_, i) => rssiDbm[rows[i]!]!);
 }
 
 function fiveFigures(sorted: number[]): Levels {

@@ -1,7 +1,8 @@
+import { timesAsOften } from "../../measures/rounding.ts";
 import type { Outlier, StandingOut } from "../../model/diagnosis/why.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
 import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
-import { chanceOf, countsOf, inWords, ratioOf, sumsBy } from "./misses/miss-counts.ts";
+import { chanceOf, countsOf, ratioOf, sumsBy } from "./misses/miss-counts.ts";
 import { level } from "./suggestions.ts";
 
 /** Tags and passes that are missed more often than chance explains. */
@@ -45,7 +46,7 @@ function outlyingTags(point: DiagnosedPoint): Candidate[] {
       ratio,
       covers: (row) => rows.tag[row] === number,
       explains: 0,
-      sentence: `Tag ${tag} was missed in ${missed} of ${presented} passes, other tags in ${counts.elsewhereMissed} of ${counts.elsewherePresented} presentations${ratio === null ? "" : inWords(ratio)}.`,
+      sentence: `Tag ${tag} was missed in ${missed} of ${presented} passes, other tags in ${counts.elsewhereMissed} of ${counts.elsewherePresented} presentations${ratio === null ? "" : `: ${timesAsOften(ratio)}`}.`,
     };
   });
 }
@@ -65,7 +66,7 @@ function outlyingPasses(point: DiagnosedPoint): Candidate[] {
       ratio,
       covers: (row) => rows.pass[row] === number,
       explains: 0,
-      sentence: `Pass ${id} missed ${missed} of ${presented} tags, all other passes ${counts.elsewhereMissed} of ${counts.elsewherePresented}${ratio === null ? "" : inWords(ratio)}.`,
+      sentence: `Pass ${id} missed ${missed} of ${presented} tags, all other passes ${counts.elsewhereMissed} of ${counts.elsewherePresented}${ratio === null ? "" : `: ${timesAsOften(ratio)}`}.`,
     };
   });
 }

@@ -26,7 +26,7 @@ export interface StartFromFiles {
   /** What was found, in sentences. */
   found: string[];
   /** What a person has to look at, in sentences. */
-  toDo: string[];
+  remaining: string[];
   /** The text of an empty pass log, where no log was given; null where one was. */
   emptyLog: string | null;
 }
@@ -101,7 +101,7 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
       })),
     ],
     found: foundSentences(whole),
-    toDo: [
+    remaining: [
       ...missingParts(logs, manifests, readerLogs.length),
       ...placelessReaders(whole),
       ...unlikePairs(whole),

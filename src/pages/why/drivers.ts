@@ -1,9 +1,10 @@
+import { ratioEnd, timesAsOften } from "../../measures/rounding.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
 import { joined, sentenceStart } from "../../model/number-words.ts";
 import { type Column, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import { ratioEnd, timesAsOften } from "../words/evidence.ts";
 import { pText } from "../words/figures.ts";
+import { missColumns } from "./miss-columns.ts";
 import type { WhyContext, WhySection } from "./section.ts";
 
 type Drivers = NonNullable<Why["drivers"]>;
@@ -26,17 +27,13 @@ export function drivers(found: Why["drivers"], context: WhyContext): WhySection 
       ({ column, value, reference, ratio }) =>
         `${names.condition(column)}: ${names.value(column, value)} is missed ${timesAsOften([ratio!.lower, ratio!.upper])} as ${names.value(column, reference)}, all else equal.`,
     ),
-    ...found.pairs.map(
-      ({ subject, missed, presented, elsewhereMissed, elsewherePresented, ratio }) =>
-        `${names.group(subject)}, together: ${countOf({ k: missed, n: presented })} missed, elsewhere ${countOf({ k: elsewhereMissed, n: elsewherePresented })}${ratio === null ? "" : `, ${timesAsOften(ratio)}`}.`,
-    ),
     ...found.notToldApart.map(
       ({ columns }) =>
-        `${sentenceStart(joined(columns.map(names.condition)))} always change together in this walk, so their effects cannot be told apart.`,
+        `${sentenceStart(joined(columns.map(names.condition)))} change together, or nearly so, in this walk, so their effects cannot be told apart.`,
     ),
     without.length === 0 ? "" : `No effect is shown of: ${joined(without)}.`,
   ].filter((sentence) => sentence !== "");
-  if (sentences.length === 0) return null;
+  if (sentences.length === 0 && found.pairs.length === 0) return null;
   return {
     id: "drivers",
     title: "What drives the misses",
@@ -119,32 +116,7 @@ function pairTable(rows: Pair[], { names, files }: WhyContext) {
       label: "Together",
       text: ({ subject }) => names.group(subject),
     },
-    {
-      header: "missed",
-      value: ({ missed }) => missed,
-      label: "Missed",
-      text: ({ missed, presented }) => countOf({ k: missed, n: presented }),
-      as: "number",
-    },
-    { header: "presented", value: ({ presented }) => presented },
-    {
-      header: "elsewhere_missed",
-      value: ({ elsewhereMissed }) => elsewhereMissed,
-      label: "Elsewhere",
-      text: ({ elsewhereMissed, elsewherePresented }) =>
-        countOf({ k: elsewhereMissed, n: elsewherePresented }),
-      as: "number",
-    },
-    { header: "elsewhere_presented", value: ({ elsewherePresented }) => elsewherePresented },
-    { header: "ratio_lower", value: ({ ratio }) => ratio?.[0] ?? null },
-    { header: "ratio_upper", value: ({ ratio }) => ratio?.[1] ?? null },
-    {
-      header: "p_adjusted",
-      value: ({ pAdjusted }) => pAdjusted,
-      label: "p",
-      text: ({ pAdjusted }) => pText(pAdjusted),
-      as: "number",
-    },
+    ...missColumns<Pair>(),
   ];
   return tableFigure({
     id: "driver-pairs",

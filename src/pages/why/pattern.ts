@@ -3,8 +3,9 @@ import type { Outlier, Why } from "../../model/diagnosis/why.ts";
 import { countText } from "../../model/number-words.ts";
 import { type Column, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import { shareText, timesAsOften } from "../words/evidence.ts";
+import { shareText } from "../words/evidence.ts";
 import { pText } from "../words/figures.ts";
+import { missColumns } from "./miss-columns.ts";
 import type { WhyContext, WhySection } from "./section.ts";
 
 /** What the map shows in figures: what the misses are due to, what stands out, and whether they came in a run. */
@@ -52,37 +53,7 @@ function outlierTable(rows: Row[], files: WhyContext["files"]) {
       label: "Tag or pass",
       text: ({ id, what }) => ({ text: id, code: what === "tag" }),
     },
-    {
-      header: "missed",
-      value: ({ missed }) => missed,
-      label: "Missed",
-      text: ({ missed, presented }) => countOf({ k: missed, n: presented }),
-      as: "number",
-    },
-    { header: "presented", value: ({ presented }) => presented },
-    {
-      header: "elsewhere_missed",
-      value: ({ elsewhereMissed }) => elsewhereMissed,
-      label: "Elsewhere",
-      text: ({ elsewhereMissed, elsewherePresented }) =>
-        countOf({ k: elsewhereMissed, n: elsewherePresented }),
-      as: "number",
-    },
-    { header: "elsewhere_presented", value: ({ elsewherePresented }) => elsewherePresented },
-    { header: "ratio_lower", value: ({ ratio }) => ratio[0] },
-    {
-      header: "ratio_upper",
-      value: ({ ratio }) => ratio[1],
-      label: "How often",
-      text: ({ ratio }) => timesAsOften(ratio),
-    },
-    {
-      header: "p_adjusted",
-      value: ({ pAdjusted }) => pAdjusted,
-      label: "p",
-      text: ({ pAdjusted }) => pText(pAdjusted),
-      as: "number",
-    },
+    ...missColumns<Row>(),
   ];
   return tableFigure({
     id: "standing-out",

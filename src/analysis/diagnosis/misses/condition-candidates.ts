@@ -1,7 +1,8 @@
 import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
+import { timesAsOften } from "../../../measures/rounding.ts";
 import type { Candidate, DiagnosedPoint, MissCounts } from "./candidate.ts";
 import type { DiagnosedColumn } from "./columns.ts";
-import { countsOf, deviance, inWords, ratioOf } from "./miss-counts.ts";
+import { countsOf, deviance, ratioOf } from "./miss-counts.ts";
 import type { WalkedCells } from "./walked-cells.ts";
 
 /** Clusters that could make chance look like a cause: the passes, and where the logs name them the tags. */
@@ -66,9 +67,9 @@ function sentenceOf(
   counts: MissCounts,
   ratio: Candidate["ratio"],
 ): string {
-  const where = named.map(([{ label }, name]) => `${label} ${name}`).join(" and ");
-  const often = ratio === null ? "" : inWords(ratio);
-  return `With ${where}, ${counts.missed} of ${counts.presented} tags were missed, otherwise ${counts.elsewhereMissed} of ${counts.elsewherePresented}${often}.`;
+  const where = named.map(([{ label }, name]) => `${label}: ${name}`).join(" and ");
+  const often = ratio === null ? "" : ` ${timesAsOften(ratio)}`;
+  return `Tags with ${where} were missed${often}: ${counts.missed} of ${counts.presented}, elsewhere ${counts.elsewhereMissed} of ${counts.elsewherePresented}.`;
 }
 
 /**

@@ -61,21 +61,3 @@ export function ratioOf(counts: MissCounts, confidence: number, designEffect = 1
   const most = counts.elsewhereMissed === 0 ? null : (upper / (1 - upper)) * perOdds;
   return [(lower / (1 - lower)) * perOdds, most];
 }
-
-/** ": 3.1 to 9.4 times as often", the ends rounded outwards; nothing where the interval says no more than more often. */
-export function inWords([lower, upper]: Ratio): string {
-  const from = rounded(lower, Math.floor);
-  if (upper === null) return `: at least ${from} times as often`;
-  return `: ${from} to ${rounded(upper, Math.ceil)} times as often`;
-}
-
-/** To two digits. */
-function rounded(value: number, round: (value: number) => number): string {
-  if (value <= 0) return "0";
-  const unit = 10 ** (1 - Math.floor(Math.log10(value)));
-  // What is a whole number of units but for its last bits stays as it is.
-  const near = Math.round(value * unit);
-  const units = Math.abs(value * unit - near) < 1e-9 ? near : round(value * unit);
-  const text = units / unit;
-  return Number(text.toPrecision(3)).toString();
-}

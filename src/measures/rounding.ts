@@ -21,10 +21,10 @@ export function ratioEnd(value: number, direction: "down" | "up"): string {
   return rounded(value, value < 0.95 ? 2 : value < 9.95 ? 1 : 0, direction);
 }
 
-/** `3.1 to 9.4 times as often`; `at least 3.1 times as often` without an upper end. */
+/** `3.1 to 9.4 times as often`; `at least 3.1 times as often` without an upper end, or with one that tells nothing. */
 export function timesAsOften([lower, upper]: readonly [number, number | null]): string {
   const least = ratioEnd(lower, "down");
-  return upper === null
+  return upper === null || upper >= 1000
     ? `at least ${least} times as often`
     : `${least} to ${ratioEnd(upper, "up")} times as often`;
 }

@@ -68,9 +68,8 @@ test("Firth's estimates and their profile intervals are those that R's logistf p
 });
 
 // C. I. Bliss (1935), as in A. J. Dobson's book on generalized linear models: beetles killed by eight doses of carbon disulphide.
-// Provenance: the table from memory; the figures are R's glm(cbind(y, n - y) ~ x, binomial), to all printed digits also
-// statsmodels 0.15.0.
-test("the beetles of Bliss have the coefficients and standard errors of R's glm", () => {
+// Provenance: the table from memory; the figures are a library's, GLM with a binomial family of statsmodels 0.15.0.
+test("the beetles of Bliss have the coefficients and standard errors of a library's logistic regression", () => {
   const doses = [1.6907, 1.7242, 1.7552, 1.7842, 1.8113, 1.8369, 1.861, 1.8839];
   const [n, k] = [
     [59, 60, 62, 56, 63, 59, 62, 60],

@@ -10,7 +10,7 @@ import { codeUri } from "./code-uri.ts";
  */
 
 /** Names of our own stand under a domain that never exists (RFC 2606), so that they can be nobody else's. */
-export const ownNamespace = "https://proofwalk.invalid/";
+const ownNamespace = "https://proofwalk.invalid/";
 const ownTags = `${ownNamespace}tag/`;
 
 /**

@@ -15,9 +15,6 @@ import { Survey } from "../../reader-log/source/survey.ts";
 import { eventOf, eventTexts, holds, type ObservedEvent } from "./events.ts";
 import { KnownTags } from "./known-tags.ts";
 
-/** The names of files that hold EPCIS documents. */
-export const epcisFileName = /\.(?:json|jsonld|jsonl|ndjson)(?:\.gz)?$/i;
-
 interface EpcisFile {
   /** As problems name it, with `/`. */
   path: string;
@@ -33,7 +30,7 @@ interface EpcisAsked<ReadPoint> {
 }
 
 /** A tag that is looked for, at a read point. */
-export interface EpcisSighting<ReadPoint> {
+interface EpcisSighting<ReadPoint> {
   /** Microseconds since 1970. */
   epochUs: number;
   readPoint: ReadPoint;

@@ -60,6 +60,7 @@ export function indexPage(entries: IndexEntry[]): Page<IndexView> {
     view: {
       title: "All facilities",
       root: "",
+      about: "facility",
       facility: null,
       navigation: [],
       readPointNavigation: [],

@@ -3,6 +3,7 @@ import * as csvFile from "./csv-file.ts";
 import * as folder from "./folder.ts";
 import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
+import * as power from "./power.ts";
 import type { ProblemCard } from "./problem.ts";
 import * as readerLog from "./reader-log.ts";
 import * as workbook from "./workbook.ts";
@@ -15,6 +16,7 @@ export const problemCards: readonly ProblemCard[] = [
   csvFile,
   passLog,
   logRules,
+  power,
   readerLog,
   workbook,
 ]

@@ -108,7 +108,10 @@ export function doseResponse(given: readonly DoseGroup[], link: Link): DoseRespo
     level += scale * move.level;
     slope += scale * move.slope;
     at = next;
-    if (Math.abs(move.level) < 1e-12 * (1 + Math.abs(level)) && Math.abs(move.slope) < 1e-12 * Math.abs(slope))
+    if (
+      Math.abs(move.level) < 1e-12 * (1 + Math.abs(level)) &&
+      Math.abs(move.slope) < 1e-12 * Math.abs(slope)
+    )
       break;
   }
   const determinant = at.w * at.wxx - at.wx * at.wx;
@@ -247,7 +250,11 @@ export function doseFor(curve: DoseCurve, share: number, spread: Spread): DoseFo
   };
 }
 
-function fiellerLimits({ slope, covariance }: DoseCurve, m: number, { quantile, factor }: Spread): DoseLimits {
+function fiellerLimits(
+  { slope, covariance }: DoseCurve,
+  m: number,
+  { quantile, factor }: Spread,
+): DoseLimits {
   const qq = quantile * quantile * factor;
   // a x² - 2 b x + c <= 0.
   const a = slope * slope - qq * covariance.slope;

@@ -224,7 +224,7 @@ export interface DoseForShare {
  * Every dose that the data do not contradict. Where the slope is not told from 0 they reach without end: `excluded` are the
  * ends of the gap that alone is contradicted, null where nothing is.
  */
-export type DoseLimits = ({ state: "bounded" } & Bounds) | { state: "unbounded"; excluded: Bounds | null };
+type DoseLimits = ({ state: "bounded" } & Bounds) | { state: "unbounded"; excluded: Bounds | null };
 
 /**
  * The dose at which a share (strictly between 0 and 1) responds, with the limits of Fieller and those of the delta method.

@@ -1,5 +1,6 @@
 import type { Facility } from "./facility.ts";
 import type { Problem } from "./problem.ts";
+import type { EarlierRevision } from "./record/record.ts";
 import type { InputFile } from "./result.ts";
 
 /**
@@ -182,6 +183,8 @@ export interface FacilityInput {
   facility: Facility;
   log: PassLog;
   inputs: InputFile[];
+  /** What earlier revisions judged, as far as their results are kept. */
+  earlier: EarlierRevision[];
   /** The tags that the plan's load presents, by code point; null where the plan names no load. */
   plannedLoad: PlannedLoad | null;
   /** Warnings only: an error forbids a verdict. */

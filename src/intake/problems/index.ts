@@ -5,6 +5,7 @@ import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
 import type { ProblemCard } from "./problem.ts";
 import * as readerLog from "./reader-log.ts";
+import * as record from "./record.ts";
 import * as workbook from "./workbook.ts";
 import * as yaml from "./yaml.ts";
 
@@ -16,6 +17,7 @@ export const problemCards: readonly ProblemCard[] = [
   passLog,
   logRules,
   readerLog,
+  record,
   workbook,
 ]
   .flatMap((theme): ProblemCard[] => Object.values(theme))

@@ -1,5 +1,6 @@
 import { byCodePoint } from "../../model/order.ts";
 import * as csvFile from "./csv-file.ts";
+import * as epcis from "./epcis.ts";
 import * as folder from "./folder.ts";
 import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
@@ -19,6 +20,7 @@ export const problemCards: readonly ProblemCard[] = [
   readerLog,
   record,
   workbook,
+  epcis,
 ]
   .flatMap((theme): ProblemCard[] => Object.values(theme))
   .sort((a, b) => byCodePoint(a.code, b.code));

@@ -200,4 +200,6 @@ const facility: Facility = {
   readerLogs: [],
   passWindow: { beforeS: 0, afterS: 0 },
   plan: null,
+  revisions: [],
+  corrections: [],
 };

@@ -22,6 +22,7 @@ import { ProblemList } from "./problems/problem-list.ts";
 import type { YamlReport } from "./problems/reports.ts";
 import { sheetsUnused } from "./problems/workbook.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
+import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.ts";
 import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.ts";
 
 /**
@@ -61,13 +62,18 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   if (!problems.hasErrors) compareHandLogs(read, described.report);
   for (const rule of rules)
     if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
+  const kept = await earlierRevisions(folder, facility, described.report);
   if (problems.hasErrors) return null;
   inputs.push(...builtInputs(read), ...powerInputs);
   if (evidence !== null) inputs.push(...evidence.logs.files.map(readerInput));
+  inputs.push(...kept.inputs);
+  const { earlier } = kept;
+  checkCorrections({ facility, inputs, earlier }, described.report);
   return {
     facility,
     log: { ...builtLog(read, evidence), power },
     inputs,
+    earlier,
     plannedLoad: plannedLoad(read),
     problems: [],
   };

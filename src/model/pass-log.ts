@@ -1,6 +1,7 @@
 import type { Facility } from "./facility.ts";
 import type { Problem } from "./problem.ts";
 import type { PowerSteps } from "./radio/power-steps.ts";
+import type { EarlierRevision } from "./record/record.ts";
 import type { InputFile } from "./result.ts";
 
 /**
@@ -185,6 +186,8 @@ export interface FacilityInput {
   facility: Facility;
   log: PassLog;
   inputs: InputFile[];
+  /** What earlier revisions judged, as far as their results are kept. */
+  earlier: EarlierRevision[];
   /** The tags that the plan's load presents, by code point; null where the plan names no load. */
   plannedLoad: PlannedLoad | null;
   /** Warnings only: an error forbids a verdict. */

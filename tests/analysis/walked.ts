@@ -161,6 +161,8 @@ export function facility(said: Partial<Facility> = {}): Facility {
     passWindow: { beforeS: 0, afterS: 0 },
     compareTags: null,
     plan: null,
+    revisions: [],
+    corrections: [],
     ...said,
   };
 }

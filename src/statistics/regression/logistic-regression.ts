@@ -1,5 +1,5 @@
 import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
-import { findRoot } from "./numerics/root.ts";
+import { findRoot } from "../numerics/root.ts";
 
 /** Observations that share their predictors: `k` of `n` were events. */
 export interface BinomialCell {

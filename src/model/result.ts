@@ -15,6 +15,7 @@ import {
   senseSchema,
 } from "./facility.ts";
 import { planSchema } from "./plan.ts";
+import { recordSchema } from "./record/record.ts";
 import { statesWorstFirst } from "./state.ts";
 
 /*
@@ -645,6 +646,9 @@ export const resultSchema = z.object({
   openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
+  record: recordSchema
+    .exactOptional()
+    .describe("Only where facility.yaml states revisions, corrections, or anything of a reader's clock."),
 });
 
 /** The archived object: complete and versioned; every page is a function of it. */

@@ -10,9 +10,9 @@ import { concededOf } from "../pictures/signs.ts";
 import { printedFigures, shortCount } from "../words/findings.ts";
 import { findingsSentence } from "../words/verdicts.ts";
 import type { CsvTable, TableFile } from "./csv.ts";
-import { type FigureView, fileOf, tableView } from "./figure.ts";
+import { type Column, type FigureView, fileOf, tableView } from "./figure.ts";
 import { type FindingName, findingColumns } from "./finding-columns.ts";
-import type { FacilityContext, PageContext } from "./page.ts";
+import type { FacilityContext, Link, PageContext } from "./page.ts";
 import { shownConcession } from "./state-mark.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
@@ -104,7 +104,8 @@ export function findingFigures(here: PageContext, findings: Finding[], prefix = 
   return panels(findings).map((panel, index) => {
     const rows = byReadPoint(here.result, panel.findings);
     const words = rows.map((finding, at) => placedWords(here, finding, rows[at - 1]));
-    const picture = panelPicture(here, { ...panel, findings: rows }, { prefix, words, again: index > 0 });
+    const named = { prefix, words, again: index > 0 };
+    const picture = panelPicture(here.result.basis.confidence, { ...panel, findings: rows }, named);
     return {
       ...picture,
       table: tableView(picture.caption, columns, panel.findings),
@@ -157,12 +158,31 @@ export function readPointPictures(
       detail: detail(finding),
       notes: notes(finding),
     }));
-    return panelPicture(here, panel, { prefix: "findings", words, again: index > 0 });
+    const named = { prefix: "findings", words, again: index > 0 };
+    return panelPicture(here.result.basis.confidence, panel, named);
+  });
+}
+
+/** The same of findings that belong to no read point, worst first, named as the caller wants them. */
+export function namedFindingFigures(
+  findings: Finding[],
+  { prefix, name, columns, confidence, downloads }: {
+    prefix: string;
+    name: FindingName;
+    columns: Column<Finding>[];
+    confidence: number;
+    downloads: Link[];
+  },
+): FindingFigure[] {
+  return panels(findings).map((panel, index) => {
+    const words = panel.findings.map((finding) => ({ label: name.label(finding), detail: name.detail(finding) }));
+    const picture = panelPicture(confidence, panel, { prefix, words, again: index > 0 });
+    return { ...picture, table: tableView(picture.caption, columns, panel.findings), downloads };
   });
 }
 
 function panelPicture(
-  { result }: PageContext,
+  confidence: number,
   { key, heading, findings }: Panel,
   { prefix, words, again }: { prefix: string; words: RowWords[]; again: boolean },
 ): FindingPicture {
@@ -172,7 +192,7 @@ function panelPicture(
     id,
     heading,
     caption,
-    howToRead: howToRead(findings[0] as Finding, result.basis.confidence, again),
+    howToRead: howToRead(findings[0] as Finding, confidence, again),
     picture: intervalPicture({
       id,
       title: `${heading}: intervals against their limits, worst first`,

@@ -63,6 +63,7 @@ export function walked(rows: WalkedRow[]): PassLog {
     passes,
     tags,
     heard: null,
+    power: [],
     rows: {
       length: rows.length,
       pass: Int32Array.from(passOf),

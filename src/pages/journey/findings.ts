@@ -9,7 +9,7 @@ import type { JourneyContext, JourneyHere } from "./journey-context.ts";
 
 /** The leg that a finding is about; null where it is about the journey as a whole. */
 export function legOf({ group }: Pick<JourneyFinding, "group">): string | null {
-  return group?.["leg"] ?? null;
+  return group?.leg ?? null;
 }
 
 /** A finding with its leg in the place of the read point, as tables and pictures of findings take them. */

@@ -54,7 +54,9 @@ export function journeyPaths({ id, items }: Pick<JourneyResult, "id" | "items">)
 export const itemAnchor = (index: number) => `item-${index + 1}`;
 
 /** The items of each page of items, with their indices. */
-export function itemsByPage({ items }: Pick<JourneyResult, "items">): { item: ItemResult; index: number }[][] {
+export function itemsByPage({
+  items,
+}: Pick<JourneyResult, "items">): { item: ItemResult; index: number }[][] {
   const all = items.map((item, index) => ({ item, index }));
   return Array.from({ length: Math.max(1, Math.ceil(all.length / itemsOfPage)) }, (_, page) =>
     all.slice(page * itemsOfPage, (page + 1) * itemsOfPage),
@@ -107,7 +109,10 @@ function namesOf({ legs, facilities, criteria, rounds }: JourneyResult): Journey
 }
 
 /** A link to a read point's page; an empty address where the site has none. */
-export function readPointHref(here: JourneyHere, { facility, readPoint }: Pick<LegResult, "facility" | "readPoint">): string {
+export function readPointHref(
+  here: JourneyHere,
+  { facility, readPoint }: Pick<LegResult, "facility" | "readPoint">,
+): string {
   const path = here.readPointPage(facility, readPoint);
   return path === null ? "" : here.href(path);
 }
@@ -146,4 +151,3 @@ export function journeyHeads(
 export function itemLink(here: JourneyHere, index: number): Link {
   return { label: here.result.items[index]!.tag, href: here.href(here.paths.item(index)) };
 }
-

@@ -9,8 +9,8 @@ import {
   type FigureView,
   figure,
   fileOf,
-  tableFigure,
   type TableFigureView,
+  tableFigure,
 } from "../parts/figure.ts";
 import type { FindingFigure } from "../parts/finding-figures.ts";
 import { definePage, type Link } from "../parts/page.ts";
@@ -150,7 +150,12 @@ function tablesOf(journey: JourneyContext): CsvTable[] {
 // The chain.
 
 const legColumns = ({ names }: JourneyContext): Column<LegResult>[] => [
-  { header: "leg", value: ({ id }) => id, label: "Leg", text: ({ id, optional }) => `${names.leg(id)}${optional ? " (optional)" : ""}` },
+  {
+    header: "leg",
+    value: ({ id }) => id,
+    label: "Leg",
+    text: ({ id, optional }) => `${names.leg(id)}${optional ? " (optional)" : ""}`,
+  },
   { header: "facility", value: ({ facility }) => facility },
   {
     header: "read_point",
@@ -163,7 +168,13 @@ const legColumns = ({ names }: JourneyContext): Column<LegResult>[] => [
   ...rateColumns<LegResult>(({ sightingRate }) => sightingRate),
   { label: "Seen", text: ({ sightingRate }) => countOf(sightingRate), as: "number" },
   { label: "Share", text: ({ sightingRate }) => rateText(sightingRate) || "no figure", as: "strong number" },
-  { header: "late", value: ({ late }) => late, label: "Late", text: ({ late }) => countText(late), as: "number" },
+  {
+    header: "late",
+    value: ({ late }) => late,
+    label: "Late",
+    text: ({ late }) => countText(late),
+    as: "number",
+  },
   { header: "out_of_order", value: ({ outOfOrder }) => outOfOrder },
   {
     header: "lost_after",
@@ -232,8 +243,7 @@ function station(here: JourneyHere, leg: LegResult): Station {
 function chainCaption({ legs }: Pick<JourneyResult, "legs">): string {
   const needed = legs.filter(({ sightingRate, optional }) => sightingRate.value !== null && !optional);
   const weakest = needed.reduce<LegResult | null>(
-    (worst, leg) =>
-      worst === null || leg.sightingRate.value! < worst.sightingRate.value! ? leg : worst,
+    (worst, leg) => (worst === null || leg.sightingRate.value! < worst.sightingRate.value! ? leg : worst),
     null,
   );
   if (weakest === null) return "No run was made yet.";
@@ -264,7 +274,11 @@ function promiseTable({ result, names }: JourneyContext): Figure<TableFigureView
       { header: "value_fraction", value: ({ rate }) => rate?.value ?? null },
       { header: "lower_fraction", value: ({ rate }) => rate?.lower ?? null },
       { header: "upper_fraction", value: ({ rate }) => rate?.upper ?? null },
-      { label: "Tags read", text: ({ rate }) => (rate === null ? "not walked" : countOf(rate)), as: "number" },
+      {
+        label: "Tags read",
+        text: ({ rate }) => (rate === null ? "not walked" : countOf(rate)),
+        as: "number",
+      },
       { label: "Rate", text: ({ rate }) => (rate === null ? "" : rateText(rate)), as: "strong number" },
     ],
     rows: result.promise.legs,
@@ -283,10 +297,7 @@ function delaySentence({ legs }: JourneyResult): string {
 }
 
 function delayTable({ result, names }: JourneyContext): Figure<TableFigureView> {
-  const spreads = (
-    name: "delay" | "lag",
-    labels: { median: string; most: string },
-  ): Column<LegResult>[] => [
+  const spreads = (name: "delay" | "lag", labels: { median: string; most: string }): Column<LegResult>[] => [
     { header: `${name}_n`, value: (leg) => leg[name]?.n ?? null },
     { header: `${name}_min_s`, value: (leg) => leg[name]?.min ?? null },
     { header: `${name}_q05_s`, value: (leg) => leg[name]?.q05 ?? null },
@@ -315,8 +326,18 @@ function delayTable({ result, names }: JourneyContext): Figure<TableFigureView> 
       { header: "leg", value: ({ id }) => id, label: "Leg", text: ({ id }) => names.leg(id) },
       { header: "within_s", value: ({ withinS }) => withinS, label: "Allowed", text: allowedText },
       ...spreads("delay", { median: "Median", most: "95 in 100 within" }),
-      { label: "Longest", text: ({ delay }) => (delay === null ? "" : durationText(delay.max)), as: "number" },
-      { header: "late", value: ({ late }) => late, label: "Late", text: ({ late }) => countText(late), as: "number" },
+      {
+        label: "Longest",
+        text: ({ delay }) => (delay === null ? "" : durationText(delay.max)),
+        as: "number",
+      },
+      {
+        header: "late",
+        value: ({ late }) => late,
+        label: "Late",
+        text: ({ late }) => countText(late),
+        as: "number",
+      },
       ...spreads("lag", { median: "Known after", most: "95 in 100 known within" }),
     ],
     rows: result.legs,
@@ -330,33 +351,42 @@ function delayTable({ result, names }: JourneyContext): Figure<TableFigureView> 
 function itemsTable({ result }: JourneyContext): CsvTable {
   const rows = result.items.flatMap((item) => item.legs.map((leg) => ({ item, leg })));
   type Row = (typeof rows)[number];
-  const of = (header: string, value: Column<Row> extends { value(row: Row): infer Cell } ? (row: Row) => Cell : never) => ({
-    header,
-    value,
-  });
   return fileOf<Row>(
-    { name: "items", holds: "Every item on every leg: seen, late, out of order or not, when, and its carrier." },
+    {
+      name: "items",
+      holds: "Every item on every leg: seen, late, out of order or not, when, and its carrier.",
+    },
     [
-      of("round", ({ item }) => item.round),
-      of("run", ({ item }) => item.run),
-      of("tag", ({ item }) => item.tag),
-      of("carrier", ({ item }) => item.carrier),
-      of("void_reason", ({ item }) => item.voidReason),
-      of("whole", ({ item }) => (item.whole ? "yes" : "no")),
-      of("in_order", ({ item }) => (item.inOrder === null ? null : item.inOrder ? "yes" : "no")),
-      of("leg", ({ leg }) => leg.leg),
-      of("state", ({ leg }) => leg.state),
-      of("at", ({ leg }) => leg.at),
-      of("after_s", ({ leg }) => leg.afterS),
-      of("carrier_heard", ({ leg }) => (leg.carrier === null ? null : leg.carrier.heard ? "yes" : "no")),
-      of("carrier_at", ({ leg }) => leg.carrier?.at ?? null),
-      of("carrier_apart_s", ({ leg }) => leg.carrier?.apartS ?? null),
+      { header: "round", value: ({ item }) => item.round },
+      { header: "run", value: ({ item }) => item.run },
+      { header: "tag", value: ({ item }) => item.tag },
+      { header: "carrier", value: ({ item }) => item.carrier },
+      { header: "void_reason", value: ({ item }) => item.voidReason },
+      { header: "whole", value: ({ item }) => (item.whole ? "yes" : "no") },
+      {
+        header: "in_order",
+        value: ({ item }) => (item.inOrder === null ? null : item.inOrder ? "yes" : "no"),
+      },
+      { header: "leg", value: ({ leg }) => leg.leg },
+      { header: "state", value: ({ leg }) => leg.state },
+      { header: "at", value: ({ leg }) => leg.at },
+      { header: "after_s", value: ({ leg }) => leg.afterS },
+      {
+        header: "carrier_heard",
+        value: ({ leg }) => (leg.carrier === null ? null : leg.carrier.heard ? "yes" : "no"),
+      },
+      { header: "carrier_at", value: ({ leg }) => leg.carrier?.at ?? null },
+      { header: "carrier_apart_s", value: ({ leg }) => leg.carrier?.apartS ?? null },
     ],
     rows,
   );
 }
 
-function list(here: JourneyHere, all: ItemRow[], { sentence, table }: { sentence: string; table: string }): ItemList {
+function list(
+  here: JourneyHere,
+  all: ItemRow[],
+  { sentence, table }: { sentence: string; table: string },
+): ItemList {
   const rest = all.length - mostRows;
   return {
     sentence,
@@ -442,7 +472,8 @@ function carrierTable({ result, names }: JourneyContext): Figure<TableFigureView
   return tableFigure<Row>({
     id: "carriers",
     caption: `The carrier heard with the item, within ${durationText(result.carrier?.withinS ?? 0)}`,
-    howToRead: "Of the items that were seen on the leg: those with whose first sighting their carrier was heard there.",
+    howToRead:
+      "Of the items that were seen on the leg: those with whose first sighting their carrier was heard there.",
     columns: [
       { header: "leg", value: ({ leg }) => leg.id, label: "Leg", text: ({ leg }) => names.leg(leg.id) },
       ...rateColumns<Row>(({ rate }) => rate),

@@ -1,7 +1,12 @@
 import { rounded } from "../../measures/rounding.ts";
 import { rateFigures } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import type { ItemResult, JourneyRemark, JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
+import type {
+  ItemResult,
+  JourneyRemark,
+  JourneyResult,
+  LegResult,
+} from "../../model/journey/journey-result.ts";
 import {
   counted,
   countedInWords,
@@ -49,7 +54,8 @@ function wholeClause({ promise: { share } }: Pick<JourneyResult, "promise">): st
 
 /** The journey's verdict in one sentence, with how many journeys were whole. */
 export function journeyVerdict(result: Pick<JourneyResult, "state" | "promise" | "criteria">): string {
-  if (result.criteria.length === 0) return `No criterion is stated, so nothing was judged: ${wholeClause(result)}.`;
+  if (result.criteria.length === 0)
+    return `No criterion is stated, so nothing was judged: ${wholeClause(result)}.`;
   const heads = {
     met: "The journey meets its criteria",
     "not-met": "The journey does not meet its criteria",
@@ -102,11 +108,15 @@ export function itemSentence(
 }
 
 /** What the read points' own walks promise, beside what was seen, in plain words. */
-export function promiseSentences({ promise, legs }: Pick<JourneyResult, "promise" | "legs">, names: JourneyNames): string[] {
+export function promiseSentences(
+  { promise, legs }: Pick<JourneyResult, "promise" | "legs">,
+  names: JourneyNames,
+): string[] {
   const { product, bounds, share, outside, surely, missing } = promise;
   const percent = (value: number, direction: "down" | "up") => rounded(value * 100, 1, direction);
   const needed = legs.filter(({ optional }) => !optional).length;
-  const seen = share.n === 0 ? "No run was made yet." : `Seen whole were ${countOf(share)}: ${rateText(share)}.`;
+  const seen =
+    share.n === 0 ? "No run was made yet." : `Seen whole were ${countOf(share)}: ${rateText(share)}.`;
   if (product === null || bounds === null) {
     return [
       seen,

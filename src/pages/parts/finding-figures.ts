@@ -166,7 +166,13 @@ export function readPointPictures(
 /** The same of findings that belong to no read point, worst first, named as the caller wants them. */
 export function namedFindingFigures(
   findings: Finding[],
-  { prefix, name, columns, confidence, downloads }: {
+  {
+    prefix,
+    name,
+    columns,
+    confidence,
+    downloads,
+  }: {
     prefix: string;
     name: FindingName;
     columns: Column<Finding>[];
@@ -175,7 +181,10 @@ export function namedFindingFigures(
   },
 ): FindingFigure[] {
   return panels(findings).map((panel, index) => {
-    const words = panel.findings.map((finding) => ({ label: name.label(finding), detail: name.detail(finding) }));
+    const words = panel.findings.map((finding) => ({
+      label: name.label(finding),
+      detail: name.detail(finding),
+    }));
     const picture = panelPicture(confidence, panel, { prefix, words, again: index > 0 });
     return { ...picture, table: tableView(picture.caption, columns, panel.findings), downloads };
   });

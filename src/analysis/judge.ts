@@ -10,6 +10,7 @@ import { judgedOtherwise } from "./findings/cautions.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
 import { pseudonymised } from "./pseudonyms.ts";
+import { recordOf } from "./record.ts";
 import { shownConditions } from "./rounds/by-condition.ts";
 import { describeRound } from "./rounds/describe-round.ts";
 
@@ -81,6 +82,7 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
     openPoints: facility.openPoints,
     problems: input.problems,
     inputs: input.inputs,
+    ...recordOf(input),
   };
 }
 

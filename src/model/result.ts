@@ -15,6 +15,7 @@ import {
   senseSchema,
 } from "./facility.ts";
 import { planSchema } from "./plan.ts";
+import { recordSchema } from "./record/record.ts";
 import { statesWorstFirst } from "./state.ts";
 
 /*
@@ -645,7 +646,13 @@ export const resultSchema = z.object({
   openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
+  record: recordSchema
+    .exactOptional()
+    .describe("Only where facility.yaml states revisions, corrections, or anything of a reader's clock."),
 });
+
+/** What the result of a journey is made of as well. */
+export const resultParts = { state, estimate, problem, spread, finding, inputFile, otherwise, change };
 
 /** The archived object: complete and versioned; every page is a function of it. */
 export type Result = z.infer<typeof resultSchema>;

@@ -4,6 +4,7 @@ import * as folder from "./folder.ts";
 import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
 import type { ProblemCard } from "./problem.ts";
+import * as radio from "./radio.ts";
 import * as readerLog from "./reader-log.ts";
 import * as workbook from "./workbook.ts";
 import * as yaml from "./yaml.ts";
@@ -15,6 +16,7 @@ export const problemCards: readonly ProblemCard[] = [
   csvFile,
   passLog,
   logRules,
+  radio,
   readerLog,
   workbook,
 ]

@@ -116,6 +116,7 @@ function logOf(presented: readonly Presentation[], isRead: readonly boolean[]): 
     passes: Array.from({ length: passes }, (_, i) => passNumber(i + 1)),
     tags: Array.from({ length: tags }, (_, i) => `T${i}`),
     heard: null,
+    power: [],
     rows: {
       length,
       pass: Int32Array.from(presented, ({ pass }) => pass - 1),
@@ -199,4 +200,6 @@ const facility: Facility = {
   readerLogs: [],
   passWindow: { beforeS: 0, afterS: 0 },
   plan: null,
+  revisions: [],
+  corrections: [],
 };

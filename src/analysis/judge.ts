@@ -11,6 +11,7 @@ import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
 import { pseudonymised } from "./pseudonyms.ts";
 import { describeRadio } from "./radio/describe-radio.ts";
+import { recordOf } from "./record.ts";
 import { shownConditions } from "./rounds/by-condition.ts";
 import { describeRound } from "./rounds/describe-round.ts";
 
@@ -84,6 +85,7 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
     openPoints: facility.openPoints,
     problems: input.problems,
     inputs: input.inputs,
+    ...recordOf(input),
   };
 }
 

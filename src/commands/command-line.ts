@@ -53,6 +53,7 @@ export async function runCommandLine(words: string[], given: Terminal): Promise<
       out: values.get("out")?.at(-1) ?? "site",
       inputs: choiceOf(values.get("inputs")?.at(-1)),
       json: values.has("json"),
+      junit: values.get("junit")?.at(-1) ?? null,
       port: values.get("port")?.at(-1) ?? "8321",
       operand: operandOf(command, rest),
       from: files,

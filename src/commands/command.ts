@@ -59,6 +59,11 @@ export const options = {
     summary: "input files in the site: all, none, or small (without readers' logs where all pass 50 MB)",
   },
   json: { type: "boolean", summary: "print the result for other programs" },
+  junit: {
+    type: "string",
+    placeholder: "FILE",
+    summary: "write the findings as JUnit XML too, for a build server",
+  },
   port: { type: "string", placeholder: "N", summary: "where serve listens on this machine (8321)" },
 } as const satisfies Record<string, Option>;
 
@@ -78,6 +83,8 @@ export interface Words {
   /** Which input files go into the site; null where it is not said. */
   inputs: InputChoice | null;
   json: boolean;
+  /** The file that the findings go into as JUnit XML; null where none is named. */
+  junit: string | null;
   port: string;
   /** The one word after the command; empty for a command that takes none. */
   operand: string;

@@ -16,6 +16,7 @@ import {
 } from "./facility.ts";
 import { planSchema } from "./plan.ts";
 import { radioResultSchema } from "./radio/radio-settings.ts";
+import { recordSchema } from "./record/record.ts";
 import { statesWorstFirst } from "./state.ts";
 
 /*
@@ -650,6 +651,9 @@ export const resultSchema = z.object({
   openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
+  record: recordSchema
+    .exactOptional()
+    .describe("Only where facility.yaml states revisions, corrections, or anything of a reader's clock."),
 });
 
 /** The archived object: complete and versioned; every page is a function of it. */

@@ -63,6 +63,7 @@ export function walked(rows: WalkedRow[]): PassLog {
     passes,
     tags,
     heard: null,
+    power: [],
     rows: {
       length: rows.length,
       pass: Int32Array.from(passOf),
@@ -160,6 +161,8 @@ export function facility(said: Partial<Facility> = {}): Facility {
     passWindow: { beforeS: 0, afterS: 0 },
     compareTags: null,
     plan: null,
+    revisions: [],
+    corrections: [],
     ...said,
   };
 }

@@ -10,7 +10,7 @@ import {
   meanOf,
   type ProfiledCoefficient,
   profiled,
-} from "../../statistics/logistic-regression.ts";
+} from "../../statistics/regression/logistic-regression.ts";
 import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
 import { conditionCandidates } from "./misses/condition-candidates.ts";
 import { type WalkedCells, walkedCells } from "./misses/walked-cells.ts";

@@ -668,9 +668,10 @@ export const timeFormatUnused = problem(
 export const pathOutside = problem({
   code: "path-outside",
   severity: "error",
-  means: "A reader log lies outside the facility's folder.",
+  means: "A file is named that lies outside the facility's folder.",
   expected: "a path below the facility's folder, with /",
-  advice: "Put the log into the facility's folder, for example into reads/, and name it from there.",
+  advice:
+    "Put the file into the facility's folder, a reader log for example into reads/, and name it from there.",
 });
 
 export const readerLogsUnused = problem({

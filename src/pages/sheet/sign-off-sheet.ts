@@ -12,6 +12,7 @@ import { briefCautions } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
 import { markCode } from "../pictures/mark-code.ts";
+import { recordLines } from "../record/record.ts";
 import { dateText } from "../words/dates.ts";
 import { briefPromises, correlationSentence, stricterCount, unseenSummary } from "../words/promises.ts";
 import { overLimitSentences } from "../words/radio.ts";
@@ -57,6 +58,8 @@ export interface SignOffSheetView extends SheetFindings, Agreements {
   /** Who holds the names; empty where the sheet has them. */
   pseudonyms: string;
   tool: string;
+  /** Earlier revisions, corrections of files, comparisons of clocks. */
+  record: Fact[];
   /** How many findings the sheet holds, said at its end. */
   findings: string;
 }
@@ -106,6 +109,7 @@ export const signOffSheetPage = definePage({
       pseudonyms: pseudonymSentence(result),
       leftOut: leftOutSentence(result, here.archive.inputs),
       tool: `${result.tool.name} ${result.tool.version}`,
+      record: recordLines(result),
       findings: counted(result.findings.length, "finding", "findings"),
     };
   },

@@ -1,7 +1,7 @@
 import { Role } from "../../model/pass-log.ts";
 import { pauseNeededS, persistences } from "../../model/radio/inventory.ts";
 import { statedSession } from "../../model/radio/setting-names.ts";
-import { pauseTooShort } from "../problems/radio.ts";
+import { pauseTooShort } from "../problems/log-rules.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
 

@@ -6,7 +6,6 @@ import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
 import * as power from "./power.ts";
 import type { ProblemCard } from "./problem.ts";
-import * as radio from "./radio.ts";
 import * as readerLog from "./reader-log.ts";
 import * as record from "./record.ts";
 import * as workbook from "./workbook.ts";
@@ -19,7 +18,6 @@ export const problemCards: readonly ProblemCard[] = [
   csvFile,
   passLog,
   logRules,
-  radio,
   power,
   readerLog,
   record,

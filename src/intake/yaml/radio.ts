@@ -2,14 +2,14 @@ import { z } from "zod";
 import { dipoleGainDbi } from "../../model/radio/radiated-power.ts";
 import { type RadioSettings, radioResult } from "../../model/radio/radio-settings.ts";
 import { radioRules, regions } from "../../model/radio/rules.ts";
+import type { Path, YamlReport } from "../problems/reports.ts";
 import {
   radioFrequencyOutside,
   radioLimitUnstated,
   radioOverLimit,
   radioPowerUnknown,
   radioStatedTwice,
-} from "../problems/radio.ts";
-import type { Path, YamlReport } from "../problems/reports.ts";
+} from "../problems/yaml.ts";
 import { optional, settingTexts, words } from "./shape.ts";
 
 /* What a round says of the radio of a read point. */

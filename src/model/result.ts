@@ -656,6 +656,9 @@ export const resultSchema = z.object({
     .describe("Only where facility.yaml states revisions, corrections, or anything of a reader's clock."),
 });
 
+/** What the result of a journey is made of as well. */
+export const resultParts = { state, estimate, problem, spread, finding, inputFile, otherwise, change };
+
 /** The archived object: complete and versioned; every page is a function of it. */
 export type Result = z.infer<typeof resultSchema>;
 

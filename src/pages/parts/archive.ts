@@ -13,6 +13,18 @@ export interface Archive {
   /** SHA-256 of the archived result; empty where it is not known. */
   mark: string;
   inputs: InputChoice;
+  /** The legs of journeys in the same site; left out where there are none. */
+  journeys?: readonly JourneyLeg[];
+}
+
+/** A read point as the leg of a journey in the same site. */
+export interface JourneyLeg {
+  /** The journey's id. */
+  journey: string;
+  title: string;
+  leg: string;
+  facility: string;
+  readPoint: string;
 }
 
 /** What is not known of a site that is not written. */

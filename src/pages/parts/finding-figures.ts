@@ -193,7 +193,12 @@ export function namedFindingFigures(
       detail: name.detail(finding),
     }));
     const picture = panelPicture(confidence, panel, { prefix, words, again: index > 0 });
-    return { ...picture, caption: `${panel.heading}. ${picture.caption}`, table: tableView(picture.caption, columns, panel.findings), downloads };
+    return {
+      ...picture,
+      caption: `${panel.heading}. ${picture.caption}`,
+      table: tableView(picture.caption, columns, panel.findings),
+      downloads,
+    };
   });
 }
 

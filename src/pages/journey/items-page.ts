@@ -8,7 +8,6 @@ import type {
 import { counted, countText } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { definePage, type Link } from "../parts/page.ts";
-import { momentText } from "../words/dates.ts";
 import {
   itemAnchor,
   itemsByPage,
@@ -16,7 +15,7 @@ import {
   type JourneyHere,
   readPointHref,
 } from "./journey-context.ts";
-import { allowedText, durationText, itemSentence } from "./words.ts";
+import { allowedText, durationText, itemSentence, whenText } from "./words.ts";
 
 /** A moment of an item's way, or a place where nothing saw it. */
 interface Step {
@@ -113,7 +112,8 @@ function steps(here: JourneyHere, { legs, visits }: ItemResult): Step[] {
   for (const [index, leg] of legs.entries()) {
     for (; leg.at !== null && next < wrong.length && byCodePoint(wrong[next]!.first, leg.at) < 0; next += 1)
       found.push(wrongStep(here, wrong[next]!));
-    found.push(legStep(here, leg, here.result.legs[index]!));
+    const hasEarlier = legs.slice(0, index).some(({ state }) => state === "seen" || state === "out-of-order");
+    found.push(legStep(here, leg, { ...here.result.legs[index]!, hasEarlier }));
   }
   for (const visit of wrong.slice(next)) found.push(wrongStep(here, visit));
   return found;
@@ -122,7 +122,7 @@ function steps(here: JourneyHere, { legs, visits }: ItemResult): Step[] {
 function wrongStep({ names }: JourneyHere, visit: Visit): Step {
   return {
     kind: "wrong-place",
-    when: momentText(visit.firstLocal ?? visit.first),
+    when: whenText(visit.firstLocal, visit.first),
     what: "wrong place",
     place: names.place(visit),
     href: "",
@@ -137,23 +137,34 @@ const legWords: Record<LegOfItem["state"], string> = {
   "not-seen": "not seen",
 };
 
-function legStep(here: JourneyHere, leg: LegOfItem, { optional, ...declared }: LegResult): Step {
+/** @param hasEarlier whether its time counts from an earlier leg */
+function legStep(
+  here: JourneyHere,
+  leg: LegOfItem,
+  { optional, hasEarlier, ...declared }: LegResult & { hasEarlier: boolean },
+): Step {
   const { names } = here;
   const { state, at, atLocal, afterS, carrier } = leg;
   const detail = [
-    afterS === null ? "" : `${durationText(afterS)} after the leg before`,
+    afterS === null ? "" : afterText(afterS, hasEarlier ? "the latest leg seen before" : "the start"),
     state === "late" ? `allowed ${allowedText(declared)}` : "",
     state === "not-seen" && optional ? "optional" : "",
     carrier === null ? "" : carrierWords(carrier),
   ];
   return {
     kind: state,
-    when: at === null ? "" : momentText(atLocal ?? at),
+    when: at === null ? "" : whenText(atLocal, at),
     what: `${names.leg(leg.leg)}: ${legWords[state]}`,
     place: `${declared.name}, ${declared.facilityName}`,
     href: readPointHref(here, declared),
     detail: detail.filter((part) => part !== "").join("; "),
   };
+}
+
+function afterText(seconds: number, since: string): string {
+  return seconds < 0
+    ? `${durationText(-seconds)} before ${since}`
+    : `${durationText(seconds)} after ${since}`;
 }
 
 function carrierWords({ heard, apartS }: NonNullable<LegOfItem["carrier"]>): string {

@@ -15,7 +15,6 @@ import {
 import type { FindingFigure } from "../parts/finding-figures.ts";
 import { definePage, type Link } from "../parts/page.ts";
 import { countOf, rateColumns } from "../parts/rate-columns.ts";
-import { momentText } from "../words/dates.ts";
 import { chainPicture, type Station } from "./chain-picture.ts";
 import { findingsTable, journeyFindings, legOf } from "./findings.ts";
 import { itemLink, type JourneyContext, type JourneyHere, readPointHref } from "./journey-context.ts";
@@ -28,6 +27,7 @@ import {
   promiseSentences,
   rateText,
   remarkText,
+  whenText,
 } from "./words.ts";
 
 /** How many rows of a list stand on the page; its file has all. */
@@ -406,7 +406,7 @@ function lostList(here: JourneyHere): ItemList {
         lastSeen === null
           ? "never seen"
           : `${lastSeen.leg === null ? "" : `${names.leg(lastSeen.leg)}: `}${names.place(lastSeen)}`,
-      when: lastSeen === null ? "" : momentText(lastSeen.atLocal ?? lastSeen.at),
+      when: lastSeen === null ? "" : whenText(lastSeen.atLocal, lastSeen.at),
       what: `not seen on ${missing.map((leg) => names.leg(leg)).join(", ")}`,
     }),
   );
@@ -436,7 +436,7 @@ function wrongPlaceList(here: JourneyHere): ItemList {
       item: itemLink(here, one.item),
       run: result.items[one.item]!.run,
       where: names.place(one),
-      when: momentText(one.firstLocal ?? one.first),
+      when: whenText(one.firstLocal, one.first),
       what: counted(one.sightings, "sighting", "sightings"),
     }),
   );

@@ -16,6 +16,7 @@ import {
   thinSpace,
 } from "../../model/number-words.ts";
 import { countOf } from "../parts/rate-columns.ts";
+import { momentText } from "../words/dates.ts";
 import type { JourneyNames } from "./journey-context.ts";
 
 /* What the pages of a journey say in words. */
@@ -43,6 +44,11 @@ function parts(...units: [number, string][]): string {
     .filter(([count]) => count > 0)
     .map(([count, unit]) => `${count}${thinSpace}${unit}`)
     .join(" ");
+}
+
+/** A moment on the wall clock of its place, else in UTC: `21 May 2026, 09:14:05`. */
+export function whenText(local: string | null, utc: string): string {
+  return local === null ? `${momentText(utc.slice(0, 19).replace("T", " "))} UTC` : momentText(local);
 }
 
 /** `112 of 120 items were seen on every leg`. */

@@ -1,4 +1,4 @@
-import { measures } from "../../measures/index.ts";
+import { measureCard } from "../../measures/cards.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
 import { type Column, countColumn } from "./figure.ts";
@@ -52,7 +52,7 @@ function nameColumns({ result, names }: Named, { label, detail }: FindingName): 
 const figureColumns: Column<Finding>[] = [
   { header: "measure", value: ({ measure }) => measure },
   { header: "sense", value: ({ sense }) => sense },
-  { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
+  { header: "unit", value: ({ measure }) => measureCard(measure).scale.csvUnit },
   { header: "limit", value: ({ limit }) => limit },
   countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
   { header: "void_passes", value: ({ voidPasses }) => voidPasses },

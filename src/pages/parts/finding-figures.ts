@@ -1,4 +1,4 @@
-import { measures } from "../../measures/index.ts";
+import { measureCard, measureCards } from "../../measures/cards.ts";
 import { onMissOf } from "../../model/estimate.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
@@ -19,7 +19,7 @@ import { shownConcession } from "./state-mark.ts";
 /** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
   const value = estimate.value ?? (onMissOf(estimate).value ? Number.NEGATIVE_INFINITY : limit);
-  return measures.get(measure).scale.shortfall(value, limit, sense);
+  return measureCard(measure).scale.shortfall(value, limit, sense);
 }
 
 /** Worst first: by state, then by how far the estimate lies beyond its limit, then in the order of the file. */
@@ -45,7 +45,7 @@ export function findingRow(finding: Finding, words: RowWords): IntervalRow {
     ...words,
     state: finding.state,
     conceded: concededOf(shownConcession(finding)),
-    scale: measures.get(measure).scale,
+    scale: measureCard(measure).scale,
     sense,
     limit,
     lines: [
@@ -72,11 +72,11 @@ interface Panel {
   findings: Finding[];
 }
 
-const scaleOf = ({ measure }: Finding) => measures.get(measure).scale;
+const scaleOf = ({ measure }: Finding) => measureCard(measure).scale;
 
 /** Findings that can share an axis, those of one scale and sense: rates that must be high, rates that must be low, and so on. */
 function panels(findings: Finding[]): Panel[] {
-  const scales = [...new Set(measures.all().map(({ scale }) => scale))];
+  const scales = [...new Set(measureCards().map(({ scale }) => scale))];
   return scales
     .flatMap((scale) =>
       (["at-least", "at-most"] as const).map((sense) => ({
@@ -246,7 +246,7 @@ function stretches(findings: Finding[]): boolean {
 function howToRead({ measure, sense }: Finding, confidence: number, again: boolean): string {
   const percent = `${String(Number((confidence * 100).toPrecision(6)))}${thinSpace}%`;
   const side = sense === "at-least" ? "right" : "left";
-  const { scale, words } = measures.get(measure);
+  const { scale, words } = measureCard(measure);
   const met = `line entirely ${side} of the limit is met`;
   if (again)
     return words.howToRead === undefined

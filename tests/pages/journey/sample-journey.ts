@@ -11,7 +11,14 @@ import { hostile, sampleEstimate } from "../sample-result.ts";
 /* A journey of three legs by hand: four items and a void one. One is lost, one late, one went where it should not. */
 
 const [plant, depot] = ["plant", "depot"];
-const spread = (n: number, median: number) => ({ n, min: 1, q05: 1, median, q95: 2 * median, max: 3 * median });
+const spread = (n: number, median: number) => ({
+  n,
+  min: 1,
+  q05: 1,
+  median,
+  q95: 2 * median,
+  max: 3 * median,
+});
 
 const legs = [
   { id: "tagged", facility: plant, readPoint: "desk", withinS: 600, optional: false },
@@ -68,7 +75,9 @@ const lorryYard = {
 };
 
 const items: ItemResult[] = [
-  item("CRATE-1", { legs: [seen("tagged", "07:05:00"), seen("carried", "07:40:00", heard), seen("stored", "11:00:00")] }),
+  item("CRATE-1", {
+    legs: [seen("tagged", "07:05:00"), seen("carried", "07:40:00", heard), seen("stored", "11:00:00")],
+  }),
   item("CRATE-2", {
     whole: false,
     inOrder: null,

@@ -28,12 +28,12 @@ has to be installed. Open a terminal in this folder and run the indented lines o
    tagmanifest-sha512.txt, which names the manifest, which names every file: whoever signed it signed all of them. This says
    of each signature whether it holds, and with which key it was made:
 
-    for s in signatures/*.sig; do ssh-keygen -Y check-novalidate -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
+    for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; ssh-keygen -Y check-novalidate -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
 
    Whose key that is, you must know from elsewhere. Put the keys that you know into a file allowed_signers beside this folder,
    each on a line with the name of the signature's file (without .sig) in front: NAME ssh-ed25519 AAAA... Then run:
 
-    for s in signatures/*.sig; do n="\${s#signatures/}"; ssh-keygen -Y verify -f ../allowed_signers -I "\${n%.sig}" -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
+    for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; n="\${s#signatures/}"; ssh-keygen -Y verify -f ../allowed_signers -I "\${n%.sig}" -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
 
 5. The evidence mark. It stands on the signed paper, and is the beginning of the SHA-256 of data/result.json, which is
    ${about.mark}:

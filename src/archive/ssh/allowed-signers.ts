@@ -45,12 +45,13 @@ function readLine(line: string, refuse: (what: string) => never): AllowedSigner 
     validBefore: null,
   };
   for (const option of options.match(/(?:[^,"]|"[^"]*")+/g) ?? []) {
-    const [name, value = ""] = [
+    const [name, value] = [
       option.split("=")[0]!.toLowerCase(),
       unquoted(option.slice(option.indexOf("=") + 1)),
     ];
     // A certificate authority signs certificates, which are not checked here.
     if (name === "cert-authority") return null;
+    if (!/="[^"]*"$/.test(option)) refuse(`the option ${name} needs a value in quotes`);
     if (name === "namespaces") signer.namespaces = value;
     else if (name === "valid-after") signer.validAfter = instant(value, refuse);
     else if (name === "valid-before") signer.validBefore = instant(value, refuse);

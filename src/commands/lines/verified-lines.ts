@@ -1,3 +1,4 @@
+import type { Fault } from "../../archive/bag/fault.ts";
 import type { JudgedAgain } from "../../archive/judged-again.ts";
 import type { Verified } from "../../archive/verified-bag.ts";
 import { counted } from "../../model/number-words.ts";
@@ -14,7 +15,7 @@ export function verifiedLines(verified: Verified): string {
   const what = isSeal ? "seal" : "bag";
   const head = holds
     ? `${bag}: the ${what} holds. ${counted(files, "file", "files")}: none changed, none missing, none added.`
-    : `${bag}: the ${what} does not hold.`;
+    : `${bag}: ${brokenPart(faults) ?? `the ${what} does not hold`}.`;
   const lines = [
     head,
     ...capped(faults.map(({ says }) => `  ${says}`)),
@@ -22,6 +23,12 @@ export function verifiedLines(verified: Verified): string {
     ...(isSeal ? sealLines(verified) : []),
   ];
   return lines.map((line) => `${plain(line)}\n`).join("");
+}
+
+/** What does not hold of a seal whose files do; null where the files do not. */
+function brokenPart(faults: Fault[]): string | null {
+  if (faults.every(({ kind }) => kind === "signature")) return "the files hold, the signatures do not";
+  return faults.every(({ kind }) => kind === "figures") ? "the files hold, the figures do not" : null;
 }
 
 function capped(lines: string[]): string[] {

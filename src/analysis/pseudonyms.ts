@@ -34,6 +34,12 @@ export function pseudonymised(input: FacilityInput): FacilityInput {
       rounds: everyText(facility.rounds, free),
       concessions: everyText(facility.concessions, free),
       openPoints: everyText(facility.openPoints, free),
+      revisions: everyText(facility.revisions, free),
+      corrections: everyText(facility.corrections, free),
+      readerLogs: facility.readerLogs.map((log) => ({
+        ...log,
+        clockComparisons: everyText(log.clockComparisons, free),
+      })),
       criteria: facility.criteria.map((criterion) => ({
         ...criterion,
         title: free(criterion.title),
@@ -104,7 +110,7 @@ function withoutNames(
 
 /** Everybody who is named in a place for names. An open point may be owned by a firm that is named elsewhere. */
 function namesIn(
-  { client, preparedBy, witnessedBy, concessions, openPoints }: Facility,
+  { client, preparedBy, witnessedBy, concessions, openPoints, ...rest }: Facility,
   log: PassLog,
 ): string[] {
   const parties = [...(preparedBy === null ? [] : [preparedBy]), ...witnessedBy];
@@ -112,8 +118,13 @@ function namesIn(
   const granted = concessions.map(({ grantedBy }: Concession) => grantedBy.split(",")[0]!);
   const owners = openPoints.flatMap(({ owner }: OpenPoint) => (owner === null ? [] : [owner.split(",")[0]!]));
   const walkers = log.passes.flatMap(({ walkedBy }) => walkedBy.flatMap((text) => text.split(betweenNames)));
-  const all = [...parties.map(({ name }) => name), ...granted, ...owners, ...walkers].map((name) =>
-    name.trim(),
+  const recorded = [
+    ...rest.revisions.flatMap(({ by }) => (by === null ? [] : [by])),
+    ...rest.corrections.map(({ by }) => by),
+    ...rest.readerLogs.flatMap(({ clockComparisons }) => clockComparisons.map(({ by }) => by)),
+  ].flatMap((text) => text.split(betweenNames).map((name) => name.split(",")[0]!));
+  const all = [...parties.map(({ name }) => name), ...granted, ...owners, ...walkers, ...recorded].map(
+    (name) => name.trim(),
   );
   const people = all.filter((name) => name !== "" && !firms.includes(name) && !isPlaceholder(name));
   return [...new Set(people)].sort(byCodePoint);
@@ -182,4 +193,16 @@ function everyText<Value>(value: Value, replace: (text: string) => string): Valu
 
 /** What names something else of the facility is no free text. */
 const isName = (key: string) =>
-  ["id", "readPoint", "criterion", "facility", "file", "sheet", "code", "severity"].includes(key);
+  [
+    "id",
+    "readPoint",
+    "criterion",
+    "facility",
+    "file",
+    "sheet",
+    "code",
+    "severity",
+    "revision",
+    "mark",
+    "result",
+  ].includes(key);

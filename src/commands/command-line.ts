@@ -68,6 +68,7 @@ export async function runCommandLine(words: string[], given: Terminal): Promise<
       out: values.get("out")?.at(-1) ?? command.out ?? "site",
       inputs: choiceOf(values.get("inputs")?.at(-1)),
       json: values.has("json"),
+      junit: values.get("junit")?.at(-1) ?? null,
       port: values.get("port")?.at(-1) ?? "8321",
       zip: values.has("zip"),
       key: values.get("key")?.at(-1) ?? "",

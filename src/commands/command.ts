@@ -70,6 +70,11 @@ export const options = {
   },
   "bag-only": { type: "boolean", summary: "check the bag, of whatever kind, and judge nothing again" },
   json: { type: "boolean", summary: "print the result for other programs" },
+  junit: {
+    type: "string",
+    placeholder: "FILE",
+    summary: "write the findings as JUnit XML too, for a build server",
+  },
   port: { type: "string", placeholder: "N", summary: "where serve listens on this machine (8321)" },
 } as const satisfies Record<string, Option>;
 
@@ -82,6 +87,8 @@ export interface Words {
   /** Which input files go into the site; null where it is not said. */
   inputs: InputChoice | null;
   json: boolean;
+  /** The file that the findings go into as JUnit XML; null where none is named. */
+  junit: string | null;
   port: string;
   zip: boolean;
   /** Empty where it is not said, like the two below. */

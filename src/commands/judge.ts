@@ -6,18 +6,31 @@ import { jsonText, nextCommand, problemCount } from "./lines/lines.ts";
 export const judge: Command = {
   name: "judge",
   summary: "prints the findings of each facility",
-  options: ["data", "only", "json"],
+  options: ["data", "only", "json", "junit"],
   operand: null,
   examples: [
     { words: "judge", purpose: "what the evidence shows, in the terminal" },
     { words: "judge --only north-hall", purpose: "one facility" },
     { words: "judge --json", purpose: "the whole result, unrounded, for other programs" },
+    { words: "judge --junit findings.xml", purpose: "the findings as tests, for a build server" },
   ],
   exits: { 0: "all met", 1: "something is not met", 3: "something is undecided or untested" },
-  async run({ source, json }, terminal) {
+  async run({ source, json, junit }, terminal) {
     const { judgedResults } = await import("./facility-source.ts");
+    const { refuseFile, writeWhole } = await import("./junit/write-whole.ts");
+    const refused = (refusal: string) => {
+      terminal.err(`${refusal}\nNothing was written.\n`);
+      return ExitStatus.refused;
+    };
+    const unfit = junit === null ? null : refuseFile(junit, source.data);
+    if (unfit !== null) return refused(unfit);
     const results = await judgedResults(source, "No verdict", terminal);
     if (results === null) return ExitStatus.refused;
+    if (junit !== null) {
+      const { junitText } = await import("./junit/junit-text.ts");
+      const fault = writeWhole(junit, junitText(results));
+      if (fault !== null) return refused(fault);
+    }
     const { worstState } = await import("../model/state.ts");
     const { facilityLines } = await import("./lines/result-lines.ts");
     if (json) terminal.out(jsonText({ schemaVersion: 1, facilities: results }));

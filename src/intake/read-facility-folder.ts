@@ -15,12 +15,14 @@ import { workbookName } from "./pass-log/rows/open-sheet.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
 import { placeInFolder } from "./places/place-in-folder.ts";
+import { readPowerLogs } from "./power/power-log.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
 import type { YamlReport } from "./problems/reports.ts";
 import { sheetsUnused } from "./problems/workbook.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
+import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.ts";
 import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.ts";
 
 /**
@@ -48,22 +50,31 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const isFacilityKnown = known !== null;
   const described = known ?? unreadFacility(id, source);
   const { facility } = described;
-  const { manifests, logs } = await listedInputs(folder, problems);
-  checkSheets(facility, { manifests, logs }, described.report);
+  const { manifests, logs, power: powerLogs } = await listedInputs(folder, problems);
+  checkSheets(facility, { manifests, logs: [...logs, ...powerLogs] }, described.report);
   const hasReaderLogs = described.namesReaderLogs;
   const listed = { folder, manifests, logs, facility, hasReaderLogs, isFacilityKnown };
   const read = await readLogs(listed, problems);
   const evidence = await readTimedPasses(folder, read, described.report, problems);
+  const { power, inputs: powerInputs } = await readPowerLogs(
+    { folder, files: powerLogs, facility, isFacilityKnown },
+    { problems, yaml: described.report },
+  );
   if (!problems.hasErrors) compareHandLogs(read, described.report);
   for (const rule of rules)
     if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
+  const kept = await earlierRevisions(folder, facility, described.report);
   if (problems.hasErrors) return null;
-  inputs.push(...builtInputs(read));
+  inputs.push(...builtInputs(read), ...powerInputs);
   if (evidence !== null) inputs.push(...evidence.logs.files.map(readerInput));
+  inputs.push(...kept.inputs);
+  const { earlier } = kept;
+  checkCorrections({ facility, inputs, earlier }, described.report);
   return {
     facility,
-    log: builtLog(read, evidence),
+    log: { ...builtLog(read, evidence), power },
     inputs,
+    earlier,
     plannedLoad: plannedLoad(read),
     problems: [],
   };

@@ -1,4 +1,6 @@
 import { z } from "zod";
+import { radioSettingsSchema } from "./radio/radio-settings.ts";
+import type { ClockComparison, Correction, StatedRevision } from "./record/record.ts";
 
 /** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
 export interface Facility {
@@ -50,6 +52,9 @@ export interface Facility {
   compareTags: string | null;
   /** What is to be walked; null where nothing is planned. */
   plan: Plan | null;
+  /** In the order of the file: earliest first. */
+  revisions: StatedRevision[];
+  corrections: Correction[];
 }
 
 /** Which of two numbers before the year is the day. */
@@ -123,6 +128,8 @@ export interface ReaderLogSpec {
   header: "yes" | "no" | "commented";
   /** Seconds added to the reader's clock to give the pass sheet's. */
   clockOffsetS: number;
+  /** Who compared the reader's clock with the pass sheet's, when and how. */
+  clockComparisons: ClockComparison[];
   /** Whether the entry says that the log has no last time, whatever its columns are called. */
   noLastTime: boolean;
   epcForm: EpcForm;
@@ -179,6 +186,10 @@ export const roundSchema = z.object({
   settings: z
     .record(z.string(), z.record(z.string(), z.string()))
     .describe("By read point: setting and value as they were written."),
+  radio: z
+    .record(z.string(), radioSettingsSchema)
+    .exactOptional()
+    .describe("By read point; only where facility.yaml states it."),
 });
 export type Round = z.infer<typeof roundSchema>;
 

@@ -6,6 +6,7 @@ import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { noticesPath, resultSchemaPath } from "./parts/paths.ts";
+import { type RecordView, recordView } from "./record/record.ts";
 import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts";
 
 export interface InputsView {
@@ -13,6 +14,7 @@ export interface InputsView {
   files: FileRow[];
   readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
+  record: RecordView | null;
   result: Link;
   table: Link;
   remarksTable: Link;
@@ -51,6 +53,7 @@ export const inputsPage = definePage({
     files: fileRows(here),
     readerLogs: readerLogs(result.inputs),
     remarks: causesOf(result.problems).map(remarkBlock),
+    record: recordView(result),
     result: here.link("result.json", here.paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),

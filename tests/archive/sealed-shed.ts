@@ -56,7 +56,7 @@ export async function smallContents(): Promise<Contents> {
 }
 
 /** The same in memory. */
-export async function commonContents(): Promise<Contents> {
+async function commonContents(): Promise<Contents> {
   const bag = await commonSeal();
   const paths = [...folderFiles(bag).sizes.keys()];
   return Object.fromEntries(paths.map((path) => [path, readFileSync(join(bag, path))]));

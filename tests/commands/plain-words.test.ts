@@ -30,7 +30,7 @@ describe("a word that is no option or command", () => {
     [["check", "--data"], "--data needs a value: --data DIR."],
     [["check", "--data", "--json"], "--data needs a value: --data DIR."],
     [["check", "--json=yes"], "--json takes no value"],
-    [["judge", "--out", "x"], "judge takes no --out. Its options are --data, --only and --json."],
+    [["judge", "--out", "x"], "judge takes no --out. Its options are --data, --only, --json and --junit."],
     [["describe", "--data", "x", "y"], "describe takes no --data. describe has no options."],
   ])("%j is answered in words of our own", async (words, sentence) => {
     const refusal = await ended(...words).catch((fault: unknown) => fault);

@@ -80,7 +80,10 @@ describe("a kind of condition that is added from outside", () => {
       },
     });
     const log = walked(rows);
-    result = judgeFacility({ facility: asked, log, inputs: [], plannedLoad: null, problems: [] }, "0.0.0");
+    result = judgeFacility(
+      { facility: asked, log, inputs: [], earlier: [], plannedLoad: null, problems: [] },
+      "0.0.0",
+    );
   });
   afterAll(() => undo());
 

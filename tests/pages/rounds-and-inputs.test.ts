@@ -57,6 +57,14 @@ describe("the inputs page", () => {
     expect(bare).not.toContain("where every row went");
   });
 
+  it("says what an auditor asks: revisions with their marks, corrections, and what became of the files", () => {
+    expect(words).toContain("0123 4567 89ab cdef 0123 4567 89ab cdef");
+    expect(words).toContain("passes/as-left.csv was changed, with a correction");
+    expect(words).toContain("passes/taken-out.csv was taken out without a correction");
+    expect(words).toContain("Pass 7: the end was typed an hour late.");
+    expect(wordsOf(renderPage(pageOf(bareResult, "inputs")))).not.toContain("Revisions, corrections");
+  });
+
   it("puts the remarks into sentences with their place", () => {
     expect(words).toContain('Found column "weather <i>"; expected a declared column.');
     expect(words).toContain("passes/as-left.csv:1:9");

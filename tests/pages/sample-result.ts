@@ -364,12 +364,41 @@ const sampleFacility: Facility = facility({
     },
   ],
   passWindow: { beforeS: 0.5, afterS: 1 },
+  revisions: [
+    {
+      revision: "A",
+      issued: "2026-05-19",
+      changes: hostile.markup,
+      by: hostile.formula,
+      mark: "0123456789abcdef0123456789abcdef",
+      result: "revisions/A/result.json",
+    },
+  ],
+  corrections: [
+    {
+      file: "passes/as-left.csv",
+      what: "Pass 7: the end was typed an hour late.",
+      why: hostile.markup,
+      by: "R. Sample",
+      on: "2026-05-20",
+    },
+  ],
 });
 
 const input: FacilityInput = {
   facility: sampleFacility,
   log: sampleLog(),
   plannedLoad: null,
+  earlier: [
+    {
+      revision: "A",
+      issued: "2026-05-19",
+      inputs: [
+        { path: "passes/as-left.csv", sha256: "0".repeat(64) },
+        { path: "passes/taken-out.csv", sha256: "1".repeat(64) },
+      ],
+    },
+  ],
   problems: [
     {
       severity: "warning",

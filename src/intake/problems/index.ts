@@ -1,10 +1,13 @@
 import { byCodePoint } from "../../model/order.ts";
 import * as csvFile from "./csv-file.ts";
+import * as epcis from "./epcis.ts";
 import * as folder from "./folder.ts";
 import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
+import * as power from "./power.ts";
 import type { ProblemCard } from "./problem.ts";
 import * as readerLog from "./reader-log.ts";
+import * as record from "./record.ts";
 import * as workbook from "./workbook.ts";
 import * as yaml from "./yaml.ts";
 
@@ -15,8 +18,11 @@ export const problemCards: readonly ProblemCard[] = [
   csvFile,
   passLog,
   logRules,
+  power,
   readerLog,
+  record,
   workbook,
+  epcis,
 ]
   .flatMap((theme): ProblemCard[] => Object.values(theme))
   .sort((a, b) => byCodePoint(a.code, b.code));

@@ -10,6 +10,7 @@ import {
 } from "./entries.ts";
 import { planSchema } from "./plan.ts";
 import { passWindowSchema, readerLogSchema } from "./reader-logs.ts";
+import { correctionSchema, revisionSchema } from "./record.ts";
 import { date, optional, percent, text, words } from "./shape.ts";
 
 /*
@@ -126,6 +127,14 @@ export const facilitySchema = () =>
     plan: optional(
       planSchema,
       "How the next walk is meant to be made, and what is expected of the read points.",
+    ),
+    revisions: optional(
+      z.array(revisionSchema),
+      "Earlier revisions of the report, from the earliest to the latest, each with its evidence mark.",
+    ),
+    corrections: optional(
+      z.array(correctionSchema),
+      "What was changed in a file after it was written: what, why, by whom and when.",
     ),
     floor_plan: optional(floorPlanSchema, "The ground the read points stand on, drawn behind them."),
   });

@@ -20,6 +20,13 @@ import { facilityJsonSchema, facilitySchema, type RawFacility } from "./facility
 import { checkPlaceholders, checkSignatories } from "./placeholders.ts";
 import { checkPlan, normalisePlan, planSchema } from "./plan.ts";
 import { checkReaderLogs, normaliseReaderLog, readerLogSchema } from "./reader-logs.ts";
+import {
+  checkRecord,
+  correctionSchema,
+  normaliseCorrection,
+  normaliseRevision,
+  revisionSchema,
+} from "./record.ts";
 import { type Entry, type OwnWords, ShapeFaults, valueAt } from "./shape.ts";
 
 export const facilityFile = "facility.yaml";
@@ -94,6 +101,8 @@ function rawSections(tree: YamlTree, report: YamlReport) {
     concessions: list("concessions", entries.concessionSchema),
     openPoints: list("open_points", entries.openPointSchema),
     readerLogs: list("reader_logs", readerLogSchema),
+    revisions: list("revisions", revisionSchema),
+    corrections: list("corrections", correctionSchema),
     plan: wellFormed(valueAt(value, ["plan"]), ["plan"], planSchema)[0] ?? null,
     declared: {
       rounds: declared("rounds", "id", "the id of a round"),
@@ -165,7 +174,8 @@ function checkSections(sections: Sections, root: unknown, report: YamlReport): v
   checkCriteria(sections.criteria, declared, conditions, report);
   entries.checkConcessions(sections.concessions, declared, covered, report);
   entries.checkOpenPoints(sections.openPoints, declared, report);
-  checkReaderLogs(sections.readerLogs, declared.readPoints, report);
+  checkReaderLogs(sections.readerLogs, { readPoints: declared.readPoints, root }, report);
+  checkRecord(sections, root, report);
   if (sections.plan !== null) checkPlan(sections.plan, declared, conditions, report);
 }
 
@@ -265,6 +275,8 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     sheets: sheetsOf(whole.sheets ?? {}),
     compareTags: whole.compare_tags ?? null,
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
+    revisions: sections.revisions.map(({ value }) => normaliseRevision(value)),
+    corrections: sections.corrections.map(({ value }) => normaliseCorrection(value)),
   };
 }
 

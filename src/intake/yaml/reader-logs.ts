@@ -3,6 +3,7 @@ import { epcForms, type ReaderLogSpec } from "../../model/facility.ts";
 import type { DeclaredNames, Path, YamlReport } from "../problems/reports.ts";
 import { pathOutside, readerColumnUnclear, timeFormatUnused } from "../problems/yaml.ts";
 import { checkTimeZone } from "./entries.ts";
+import { checkClock, clockComparisonSchema, isOutside, normaliseComparison } from "./record.ts";
 import { type Entry, filled, optional, words } from "./shape.ts";
 
 /* How facility.yaml describes the logs that readers wrote themselves. */
@@ -80,6 +81,10 @@ export const readerLogSchema = z.strictObject({
     "Whether the log has a line of column names, and whether that line is a comment.",
   ),
   clock_offset_s: optional(z.number(), "Seconds added to the reader's clock to give the pass sheet's."),
+  clock_compared: optional(
+    z.array(clockComparisonSchema),
+    "Who compared the reader's clock with the pass sheet's, when and how.",
+  ),
 });
 
 export const passWindowSchema = z.strictObject({
@@ -92,10 +97,13 @@ export type RawReaderLog = z.infer<typeof readerLogSchema>;
 /** What the entries of `reader_logs` say about the rest of facility.yaml, and about themselves. */
 export function checkReaderLogs(
   readerLogs: Entry<RawReaderLog>[],
-  readPoints: DeclaredNames,
+  { readPoints, root }: { readPoints: DeclaredNames; root: unknown },
   report: YamlReport,
 ): void {
   for (const { value, path } of readerLogs) {
+    const comparisons = value.clock_compared ?? [];
+    const offset = value.clock_offset_s ?? 0;
+    checkClock({ offset, comparisons, path: [...path, "clock_compared"] }, root, report);
     checkReadPoint(value, path, readPoints, report);
     checkColumns(value, path, report);
     checkTime(value, path, report);
@@ -144,9 +152,7 @@ function checkTime({ time }: RawReaderLog, path: Path, report: YamlReport): void
     report.value([...path, "time", "format"], timeFormatUnused.with({ unit: time.unit }));
 }
 
-/** Evidence lies in the facility's folder: a path that leaves it could not be archived with it. */
 function checkPaths({ files }: RawReaderLog, path: Path, report: YamlReport): void {
-  const isOutside = (file: string) => /^([a-z]:|[/\\])|(^|[/\\])\.\.([/\\]|$)|\\/i.test(file);
   if (typeof files === "string") {
     if (isOutside(files)) report.value([...path, "files"], pathOutside);
     return;
@@ -186,6 +192,7 @@ export function normaliseReaderLog(raw: RawReaderLog): ReaderLogSpec {
     decimal: raw.decimal ?? ".",
     header: raw.header ?? "yes",
     clockOffsetS: raw.clock_offset_s ?? 0,
+    clockComparisons: (raw.clock_compared ?? []).map(normaliseComparison),
     noLastTime: columns.last_time === noColumn,
     epcForm: raw.epc_form ?? "hex",
     codesChecked: raw.codes_checked ?? false,

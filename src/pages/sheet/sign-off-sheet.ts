@@ -12,8 +12,10 @@ import { briefCautions } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
 import { markCode } from "../pictures/mark-code.ts";
+import { recordLines } from "../record/record.ts";
 import { dateText } from "../words/dates.ts";
 import { briefPromises, correlationSentence, stricterCount, unseenSummary } from "../words/promises.ts";
+import { overLimitSentences } from "../words/radio.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
@@ -30,6 +32,8 @@ export interface SignOffSheetView extends SheetFindings, Agreements {
   heading: string;
   /** What the sheet leaves out; empty where it is for every read point. */
   scope: string;
+  /** Read points that were set to radiate more than their limit allows. */
+  overLimit: string[];
   verdict: string;
   /** What is still as `new` wrote it: nobody should sign above that. */
   unfilled: string[];
@@ -54,6 +58,8 @@ export interface SignOffSheetView extends SheetFindings, Agreements {
   /** Who holds the names; empty where the sheet has them. */
   pseudonyms: string;
   tool: string;
+  /** Earlier revisions, corrections of files, comparisons of clocks. */
+  record: Fact[];
   /** How many findings the sheet holds, said at its end. */
   findings: string;
 }
@@ -72,6 +78,7 @@ export const signOffSheetPage = definePage({
     return {
       heading: heading(whole),
       scope: scopeSentence(whole),
+      overLimit: overLimitSentences(result),
       verdict: verdictSentence(result),
       unfilled: result.problems
         .filter(({ code }) => code === placeholderUnchanged.code)
@@ -102,6 +109,7 @@ export const signOffSheetPage = definePage({
       pseudonyms: pseudonymSentence(result),
       leftOut: leftOutSentence(result, here.archive.inputs),
       tool: `${result.tool.name} ${result.tool.version}`,
+      record: recordLines(result),
       findings: counted(result.findings.length, "finding", "findings"),
     };
   },

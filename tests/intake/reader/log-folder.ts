@@ -50,6 +50,7 @@ export function spec(change: Partial<ReaderLogSpec> = {}): ReaderLogSpec {
     decimal: ".",
     header: "yes",
     clockOffsetS: 0,
+    clockComparisons: [],
     noLastTime: false,
     epcForm: "hex",
     codesChecked: false,

@@ -6,6 +6,7 @@ import { journeyTemplates } from "./journey/journey-pages.ts";
 import { methodPage } from "./method/method-page.ts";
 import { overviewPage } from "./overview/overview-page.ts";
 import { type Archive, markStyle, noArchive } from "./parts/archive.ts";
+import type { CsvTable } from "./parts/csv.ts";
 import { facilityContext, type Page, pageHeads, type SiteFile } from "./parts/page.ts";
 import type { SiteWorkbook } from "./parts/workbook.ts";
 import { passesPage } from "./passes/passes-page.ts";
@@ -64,4 +65,10 @@ export function facilityPages(
     ],
     workbooks: kinds.flatMap((kind) => kind.workbooks),
   };
+}
+
+/** The rows behind the figures of a facility. */
+export function facilityTables(result: Result): CsvTable[] {
+  const facility = facilityContext(result, noArchive);
+  return pageKinds.flatMap((kind) => kind.plan(facility).tables);
 }

@@ -30,6 +30,8 @@ export interface InputsView {
   resultHash: string;
   /** A file to check, as it lies in the site or elsewhere. */
   firstFile: string;
+  /** Whether the site is part of a seal. */
+  isSealed: boolean;
   sheet: Link;
   schema: Link;
   notices: Link;
@@ -87,7 +89,8 @@ export function inputsView(
     pseudonyms: pseudonymSentence(result),
     leftOut: leftOutSentence(result, archive.inputs),
     resultHash: archive.mark,
-    firstFile: keptInputs(result, archive.inputs).length === 0 ? firstFile : `inputs/${firstFile}`,
+    firstFile: keptInputs(result, archive.inputs).length === 0 ? firstFile : inputHref(here, firstFile),
+    isSealed: archive.isSealed === true,
     sheet: here.link("sign-off sheet", paths.signOffSheet),
     schema: here.link(schemaPath.split("/").at(-1)!, schemaPath),
     notices: here.link("notices.txt", noticesPath),
@@ -226,9 +229,15 @@ function readerLogSentence(logs: ReaderLogInput[]): string {
   return `The readers' own logs have ${counted(rows, "row", "rows")}, and every row is accounted for. ${all}`;
 }
 
-function fileRows({ result, archive, paths, href }: InputsHere): FileRow[] {
+/** From the page to an input file, in the site or beside it. */
+function inputHref({ archive, paths, href }: InputsHere, path: string): string {
+  return href(archive.inputs === "beside" ? `../inputs/${path}` : paths.input(path));
+}
+
+function fileRows(here: InputsHere): FileRow[] {
+  const { result, archive } = here;
   const kept = new Set(keptInputs(result, archive.inputs));
-  const linkTo = (path: string) => href(paths.input(path)).split("/").map(encodeURIComponent).join("/");
+  const linkTo = (path: string) => inputHref(here, path).split("/").map(encodeURIComponent).join("/");
   return result.inputs.map((input) => fileRow(input, kept.has(input) ? linkTo(input.path) : ""));
 }
 

@@ -13,7 +13,13 @@ import {
 } from "../pages/index-page.ts";
 import { journeyFolder } from "../pages/journey/journey-context.ts";
 import { journeyPages } from "../pages/journey/journey-pages.ts";
-import { type InputChoice, inputChoice, type JourneyLeg, keptInputs } from "../pages/parts/archive.ts";
+import {
+  type Archive,
+  type InputsKept,
+  inputChoice,
+  type JourneyLeg,
+  keptInputs,
+} from "../pages/parts/archive.ts";
 import type { Page, SiteFile } from "../pages/parts/page.ts";
 import { facilityFolder, facilityPaths } from "../pages/parts/paths.ts";
 import type { SiteWorkbook } from "../pages/parts/workbook.ts";
@@ -40,7 +46,9 @@ export interface SiteOptions {
   /** The folder of a facility's input files. */
   inputsOf?: (facility: string) => string;
   /** Which of them the site holds; null leaves it to each facility. */
-  inputs?: InputChoice | null;
+  inputs?: InputsKept | null;
+  /** Whether it is part of a seal, which holds nothing that differs from one machine to the next. */
+  isSealed?: boolean;
   onFacility?: (result: Result) => void;
   journeys?: SiteJourneys;
 }
@@ -63,9 +71,14 @@ export interface SiteJourneys {
 export async function writeSite(
   results: AsyncIterable<Result> | Iterable<Result>,
   out: string,
-  { inputsOf, inputs = null, onFacility = () => {}, journeys }: SiteOptions = {},
+  { inputsOf, inputs = null, isSealed = false, onFacility = () => {}, journeys }: SiteOptions = {},
 ): Promise<SiteSummary> {
-  const choiceOf = (result: Result) => (inputsOf === undefined ? "none" : inputChoice(result, inputs));
+  const archiveOf = (result: Result, mark: string): Archive => ({
+    mark,
+    inputs: inputs === "beside" ? inputs : inputsOf === undefined ? "none" : inputChoice(result, inputs),
+    isSealed,
+    journeys: (journeys?.legs ?? []).filter(({ facility }) => facility === result.facility.id),
+  });
   const summary: SiteSummary = { facilities: 0, pages: 0, files: 0 };
   await swapIn(out, async ({ folder, interruptible }) => {
     const entries: IndexEntry[] = [];
@@ -82,10 +95,10 @@ export async function writeSite(
       batched = 0;
     };
     for await (const { result, pages, files, workbooks } of interruptible(
-      facilityParts(results, { choiceOf, onFacility, legs: journeys?.legs ?? [] }),
+      facilityParts(results, archiveOf, onFacility),
     )) {
       refuseSharedFolder(result.facility.id, folders, facilityFolder(result.facility.id));
-      const kept = keptInputs(result, choiceOf(result));
+      const kept = keptInputs(result, archiveOf(result, "").inputs);
       if (inputsOf !== undefined && kept.length > 0) {
         const to = join(folder, facilityFolder(result.facility.id), "inputs");
         await copyInputs(result.facility.id, kept, { from: inputsOf(result.facility.id), to });
@@ -102,7 +115,7 @@ export async function writeSite(
     for await (const result of interruptible(journeys?.results() ?? [])) {
       journeys?.onJourney?.(result);
       refuseSharedFolder(result.id, folders, journeyFolder(result.id));
-      const choice = inputChoice(result, inputs);
+      const choice = inputs === "beside" ? inputs : inputChoice(result, inputs);
       const kept = keptInputs(result, choice);
       if (journeys !== undefined && kept.length > 0)
         await copyInputs(result.id, kept, {
@@ -121,34 +134,35 @@ export async function writeSite(
     copyAssets(folder);
     writeFiles([{ path: siteFileName, text: siteFileText }], folder);
     const files = writeContents(folder);
-    writeFiles([{ path: madeWithName, text: madeWithText() }], folder);
+    if (!isSealed) writeFiles([{ path: madeWithName, text: madeWithText() }], folder);
     assertWritten(planned, files);
-    summary.files = files.length + 2;
+    summary.files = files.length + (isSealed ? 1 : 2);
     summary.facilities = entries.length;
     summary.pages = planned.length;
   });
   return summary;
 }
 
+/** The archived result as a file. */
+export function resultText(result: Result | JourneyResult): string {
+  return `${JSON.stringify(result, null, 2)}\n`;
+}
+
+/** The SHA-256 of that file, whole. */
+export function evidenceMark(text: string | Uint8Array): string {
+  return createHash("sha256").update(text).digest("hex");
+}
+
 /** What each facility adds to the site, one facility at a time. */
 async function* facilityParts(
   results: AsyncIterable<Result> | Iterable<Result>,
-  {
-    choiceOf,
-    onFacility,
-    legs,
-  }: {
-    choiceOf: (result: Result) => InputChoice;
-    onFacility: (result: Result) => void;
-    legs: readonly JourneyLeg[];
-  },
+  archiveOf: (result: Result, mark: string) => Archive,
+  onFacility: (result: Result) => void,
 ): AsyncGenerator<{ result: Result; pages: Page[]; files: SiteFile[]; workbooks: SiteWorkbook[] }> {
   for await (const result of results) {
     onFacility(result);
-    const { text, mark } = archived(result);
-    const own = legs.filter(({ facility }) => facility === result.facility.id);
-    const archive = { mark, inputs: choiceOf(result), journeys: own };
-    const { pages, files, workbooks } = facilityPages(result, archive);
+    const text = resultText(result);
+    const { pages, files, workbooks } = facilityPages(result, archiveOf(result, evidenceMark(text)));
     const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
     yield { result, pages, files: [resultFile, ...files], workbooks };
   }
@@ -157,21 +171,15 @@ async function* facilityParts(
 /** What a journey adds to the site. */
 function journeyParts(
   result: JourneyResult,
-  inputs: InputChoice,
+  inputs: InputsKept,
   places: ReadPointPages,
 ): { pages: Page[]; files: SiteFile[] } {
-  const { text, mark } = archived(result);
+  const text = resultText(result);
   const { pages, files } = journeyPages(result, {
-    archive: { mark, inputs },
+    archive: { mark: evidenceMark(text), inputs },
     readPointPage: (facility, readPoint) => places.pathOf(facility, readPoint),
   });
   return { pages, files: [{ path: `${journeyFolder(result.id)}/result.json`, text }, ...files] };
-}
-
-/** The text of result.json, and its SHA-256. */
-function archived(result: Result | JourneyResult): { text: string; mark: string } {
-  const text = `${JSON.stringify(result, null, 2)}\n`;
-  return { text, mark: createHash("sha256").update(text).digest("hex") };
 }
 
 /** Where the read points of the facilities in the site have their pages. */

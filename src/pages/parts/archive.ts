@@ -8,11 +8,16 @@ export type InputChoice = (typeof inputChoices)[number];
 /** What all inputs of a facility may come to before the readers' logs are left out. */
 const smallBytes = 50e6;
 
+/** The same, or all of them in the folder `inputs` beside the site, as in a seal. */
+export type InputsKept = InputChoice | "beside";
+
 /** How a site keeps the evidence of a facility. */
 export interface Archive {
   /** SHA-256 of the archived result; empty where it is not known. */
   mark: string;
-  inputs: InputChoice;
+  inputs: InputsKept;
+  /** Whether the site is part of a seal, which says how all of it is checked. */
+  isSealed?: boolean;
   /** The legs of journeys in the same site; left out where there are none. */
   journeys?: readonly JourneyLeg[];
 }
@@ -35,15 +40,16 @@ export function inputChoice(result: Pick<Result, "pseudonyms">, asked: InputChoi
   return asked ?? (result.pseudonyms === undefined ? "small" : "none");
 }
 
-/** The input files that the site holds, in their order. */
-export function keptInputs({ inputs }: Pick<Result, "inputs">, choice: InputChoice): InputFile[] {
+/** The input files that the site holds, or that lie beside it, in their order. */
+export function keptInputs({ inputs }: Pick<Result, "inputs">, choice: InputsKept): InputFile[] {
   if (choice === "none") return [];
+  if (choice === "beside") return inputs;
   const isSmall = inputs.reduce((sum, { bytes }) => sum + bytes, 0) <= smallBytes;
   return choice === "all" || isSmall ? inputs : inputs.filter(({ reader }) => reader === undefined);
 }
 
 /** The others. */
-export function inputsLeftOut(result: Pick<Result, "inputs">, choice: InputChoice): InputFile[] {
+export function inputsLeftOut(result: Pick<Result, "inputs">, choice: InputsKept): InputFile[] {
   const kept = new Set(keptInputs(result, choice));
   return result.inputs.filter((input) => !kept.has(input));
 }
@@ -81,7 +87,7 @@ export function pseudonymSentence({ pseudonyms }: Pick<Result, "pseudonyms">): s
 const mostNamed = 2;
 
 /** What the site lacks of the evidence, with the hashes of the files; empty where it lacks nothing. */
-export function leftOutSentence(result: Pick<Result, "inputs">, choice: InputChoice): string {
+export function leftOutSentence(result: Pick<Result, "inputs">, choice: InputsKept): string {
   const missing = inputsLeftOut(result, choice);
   if (missing.length === 0) return "";
   const hasNone = missing.length === result.inputs.length;

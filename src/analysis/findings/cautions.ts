@@ -35,10 +35,13 @@ export function strictlyJudged(evidence: Evidence, asked: Asked, basis: Basis): 
   return { interval: stricter, state: stateOf(evidence, asked, { ...basis, interval: stricter }) };
 }
 
+/** What a finding shows, and what it would show otherwise. */
+type Judged = Pick<Finding, "state" | "stricter" | "sensitivity">;
+
 /** How many findings would have another state by the stricter interval, or by each of the other correlations. */
-export function judgedOtherwise(findings: readonly Finding[], { interval }: Basis): Result["otherwise"] {
+export function judgedOtherwise(findings: readonly Judged[], { interval }: Basis): Result["otherwise"] {
   const id = stricterThan(interval);
-  const differ = (stateIn: (finding: Finding) => State | undefined) =>
+  const differ = (stateIn: (finding: Judged) => State | undefined) =>
     findings.filter((finding) => (stateIn(finding) ?? finding.state) !== finding.state).length;
   const tried = new Set(
     findings.flatMap(({ sensitivity }) => sensitivity.map(({ missCorrelation }) => missCorrelation)),

@@ -54,7 +54,7 @@ export interface SiteOptions {
 }
 
 /** The journeys that a site holds besides. */
-export interface SiteJourneys {
+interface SiteJourneys {
   /** What their legs are, so that the read points' pages can lead to them. */
   legs: readonly JourneyLeg[];
   /** Judged once the facilities are. */

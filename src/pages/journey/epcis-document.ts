@@ -1,37 +1,21 @@
 import { Temporal } from "temporal-polyfill";
+import type { ToldSighting } from "../../analysis/journey/told-sightings.ts";
 import { documentUri, readPointUri } from "../../codes/thing-names.ts";
-import { byCodePoint, stableBy } from "../../model/order.ts";
-
-/** A tag at a read point, as a document tells of it. */
-export interface ToldSighting {
-  /** Microseconds since 1970. */
-  epochUs: number;
-  facility: string;
-  readPoint: string;
-  /** Canonical, or a pseudonym. */
-  code: string;
-  /** Microseconds since 1970; null where it is not known. */
-  knownAtUs: number | null;
-  /** The runs that it belongs to. */
-  runs: readonly string[];
-  /** Paths of the inputs that hold it. */
-  inputs: readonly string[];
-}
+import { byCodePoint } from "../../model/order.ts";
 
 /** What a document says of where it comes from. */
-export interface Provenance {
+interface Provenance {
   tool: { name: string; version: string };
   journey: { id: string; title: string };
   report: { number: string; revision: string };
   /** The day of issue, YYYY-MM-DD: the document is as old as the report, whenever it is written. */
   issued: string;
-  /** The SHA-256 of the journey's result.json. */
-  resultSha256: string;
   inputs: readonly { path: string; sha256: string }[];
 }
 
 interface EpcisDocument {
   provenance: Provenance;
+  /** In the order of `toldSightings`. */
   sightings: readonly ToldSighting[];
   /** The URI that the journey's table gives a read point; null where it gives none. */
   uriOf(facility: string, readPoint: string): string | null;
@@ -52,7 +36,7 @@ export function* epcisDocument({
   uriOf,
   timeZoneOf,
 }: EpcisDocument): Generator<string> {
-  const { tool, journey, report, issued, resultSha256, inputs } = provenance;
+  const { tool, journey, report, issued, inputs } = provenance;
   const head = {
     "@context": [standardContext, { [own]: ownContext }],
     type: "EPCISDocument",
@@ -63,7 +47,6 @@ export function* epcisDocument({
       [`${own}:journey`]: journey.id,
       [`${own}:title`]: journey.title,
       [`${own}:report`]: `${report.number}, revision ${report.revision}`,
-      [`${own}:resultSha256`]: resultSha256,
       [`${own}:inputs`]: inputs.map(({ path, sha256 }) => ({
         [`${own}:path`]: path,
         [`${own}:sha256`]: sha256,
@@ -74,7 +57,7 @@ export function* epcisDocument({
   const offsets = new Offsets(timeZoneOf);
   let before = "\n";
   for (const alike of moments(sightings)) {
-    const { epochUs, facility, readPoint, knownAtUs, runs, inputs: from } = alike[0]!;
+    const { epochUs, facility, readPoint, knownAtUs, runs, input } = alike[0]!;
     const offset = offsets.at(facility, epochUs);
     const event = {
       type: "ObjectEvent",
@@ -82,10 +65,10 @@ export function* epcisDocument({
       eventTimeZoneOffset: offset.text,
       ...(knownAtUs === null ? {} : { recordTime: writtenTime(knownAtUs, offset) }),
       action: "OBSERVE",
-      epcList: [...new Set(alike.map(({ code }) => documentUri(code)))].sort(byCodePoint),
+      epcList: [...new Set(alike.map(({ tag }) => documentUri(tag)))].sort(byCodePoint),
       readPoint: { id: uriOf(facility, readPoint) ?? readPointUri(facility, readPoint) },
       [`${own}:runs`]: runs,
-      [`${own}:inputs`]: from,
+      [`${own}:input`]: input,
     };
     yield `${before}      ${JSON.stringify(event)}`;
     before = ",\n";
@@ -98,22 +81,12 @@ const standardContext = "https://ref.gs1.org/standards/epcis/2.0.0/epcis-context
 const own = "proofwalk";
 const ownContext = "https://proofwalk.invalid/epcis/";
 
-const inOrder = stableBy<ToldSighting>(
-  (a, b) => a.epochUs - b.epochUs,
-  (a, b) => byCodePoint(a.facility, b.facility),
-  (a, b) => byCodePoint(a.readPoint, b.readPoint),
-  (a, b) => (a.knownAtUs ?? -1) - (b.knownAtUs ?? -1),
-  (a, b) => byCodePoint(a.runs.join("\n"), b.runs.join("\n")),
-  (a, b) => byCodePoint(a.inputs.join("\n"), b.inputs.join("\n")),
-  (a, b) => byCodePoint(a.code, b.code),
-);
-
 /** Sightings that one event can tell of. */
 function* moments(sightings: readonly ToldSighting[]): Generator<ToldSighting[]> {
   let alike: ToldSighting[] = [];
   let last = "";
-  for (const sighting of [...sightings].sort(inOrder)) {
-    const { code: _, ...rest } = sighting;
+  for (const sighting of sightings) {
+    const { tag: _, ...rest } = sighting;
     const key = JSON.stringify(rest);
     if (key !== last && alike.length > 0) {
       yield alike;

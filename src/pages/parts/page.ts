@@ -32,7 +32,7 @@ interface NavigationLink extends Link {
 }
 
 /** The head of every page of a facility, or of a journey over facilities. */
-export interface FacilityHead {
+interface FacilityHead {
   name: string;
   client: string;
   /** `SMP-001, revision B`. */

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
+import { crateToDepot } from "./crate-to-depot.ts";
 import { fennickWashPlant } from "./fennick-wash-plant.ts";
 import { ternhavenDepot } from "./ternhaven-depot.ts";
 
@@ -12,5 +13,7 @@ export function demonstrationFiles(root: string): Map<string, string> {
     files.set(`${id}/facility.yaml`, written(`${id}.yaml`));
     for (const [path, text] of generated()) files.set(`${id}/${path}`, text);
   }
+  files.set("journeys/crate-to-depot.yaml", written("crate-to-depot.yaml"));
+  for (const [path, text] of crateToDepot()) files.set(`journeys/${path}`, text);
   return files;
 }

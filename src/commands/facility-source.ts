@@ -21,7 +21,7 @@ import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
 import { toolVersion } from "../site/package-folders.ts";
 import type { Source, Terminal } from "./command.ts";
-import { type Progress, problemLines, progressOn, refusalAdvice } from "./lines.ts";
+import { type Progress, problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";
 
 /** At least one input has an error, so no verdict may be given; carries every problem found, warnings too. */
 export class InputRefused extends Error {
@@ -108,7 +108,7 @@ export async function* readAll(
     const id = ids[index];
     if (id === undefined) return null;
     progress.step(`Reading ${id}, ${index + 1} of ${ids.length}`);
-    const reading = readFacilityFolder(join(source.data, id), travelsAt(id, journeys));
+    const reading = readFacilityFolder(join(source.data, id), { travels: travelsAt(id, journeys) });
     // A fault is thrown where its facility's turn comes; until then it is not unhandled.
     reading.catch(() => {});
     return reading;

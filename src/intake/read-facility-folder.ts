@@ -29,15 +29,15 @@ import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.
 /**
  * Reads everything that a facility's folder holds.
  *
+ * @param id what the folder is called, unless it was put elsewhere under another name
  * @param travels when tags were on journeys over the facility; null where none were
  * @returns the input, or null where any problem is an error; all problems, in the order of file, line and column; and what the readers
  *   heard of the tags on journeys
  */
 export async function readFacilityFolder(
   folder: string,
-  travels: Travels | null = null,
+  { id = basename(resolve(folder)), travels = null }: { id?: string; travels?: Travels | null } = {},
 ): Promise<{ input: FacilityInput | null; problems: Problem[]; heard: ReaderSightings | null }> {
-  const id = basename(resolve(folder));
   const problems = new ProblemList(id);
   const read = await readAll({ folder, id, travels }, problems);
   const listed = await placedProblems(problems, folder);

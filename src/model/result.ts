@@ -15,6 +15,7 @@ import {
   senseSchema,
 } from "./facility.ts";
 import { planSchema } from "./plan.ts";
+import { radioResultSchema } from "./radio/radio-settings.ts";
 import { recordSchema } from "./record/record.ts";
 import { statesWorstFirst } from "./state.ts";
 
@@ -350,6 +351,10 @@ const readPointResult = z.object({
   remarks: z.array(remark),
   diagnosis: diagnosisSchema.nullable().describe("Null where there is neither a miss nor a suggestion."),
   why: whySchema.nullable().describe("Null where the logs carry none of its parts."),
+  radio: z
+    .array(radioResultSchema)
+    .exactOptional()
+    .describe("By round, as far as facility.yaml states the radio; left out where it does nowhere."),
   rounds: z.array(roundResult).describe("Every declared round, walked or not."),
 });
 export type ReadPointResult = z.infer<typeof readPointResult>;

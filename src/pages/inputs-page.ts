@@ -1,16 +1,18 @@
 import { counted, countText } from "../model/number-words.ts";
 import { type Cause, causesOf, type Problem } from "../model/problem.ts";
 import type { InputFile, Result } from "../model/result.ts";
-import { keptInputs, leftOutSentence, pseudonymSentence } from "./parts/archive.ts";
+import { type Archive, keptInputs, leftOutSentence, pseudonymSentence } from "./parts/archive.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
-import { definePage, type Link, type PageContext } from "./parts/page.ts";
-import { noticesPath, resultSchemaPath } from "./parts/paths.ts";
+import { definePage, type Here, type Link } from "./parts/page.ts";
+import { type FacilityPaths, noticesPath, resultSchemaPath } from "./parts/paths.ts";
 import { type RecordView, recordView } from "./record/record.ts";
 import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts";
 
 export interface InputsView {
   lead: string;
+  /** What the paths of the files are relative to. */
+  folder: string;
   files: FileRow[];
   readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
@@ -28,6 +30,8 @@ export interface InputsView {
   resultHash: string;
   /** A file to check, as it lies in the site or elsewhere. */
   firstFile: string;
+  /** Whether the site is part of a seal. */
+  isSealed: boolean;
   sheet: Link;
   schema: Link;
   notices: Link;
@@ -47,27 +51,52 @@ export const inputsPage = definePage({
     },
   ],
   view: (here, result): InputsView => ({
-    lead: leadSentence(result),
+    ...inputsView(here, {
+      lead: leadSentence(result),
+      folder: "facility's folder",
+      firstFile: "facility.yaml",
+      schemaPath: resultSchemaPath,
+    }),
+    record: recordView(result),
+    readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
+  }),
+});
+
+/** What the inputs of a facility, and those of a journey, are shown from. */
+interface InputsHere extends Here {
+  result: Pick<Result, "inputs" | "problems" | "pseudonyms">;
+  archive: Archive;
+  paths: Pick<FacilityPaths, "result" | "signOffSheet" | "input">;
+}
+
+/** @param firstFile a file that every such folder has */
+export function inputsView(
+  here: InputsHere,
+  told: { lead: string; folder: string; firstFile: string; schemaPath: string },
+): Omit<InputsView, "readPoints" | "record"> {
+  const { result, archive, paths } = here;
+  const { lead, folder, firstFile, schemaPath } = told;
+  return {
+    lead,
+    folder,
     files: fileRows(here),
     readerLogs: readerLogs(result.inputs),
     remarks: causesOf(result.problems).map(remarkBlock),
-    record: recordView(result),
-    result: here.link("result.json", here.paths.result),
+    result: here.link("result.json", paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),
     downloads: downloadsOf(undefined, here),
-    readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
     pseudonyms: pseudonymSentence(result),
-    leftOut: leftOutSentence(result, here.archive.inputs),
-    resultHash: here.archive.mark,
-    firstFile:
-      keptInputs(result, here.archive.inputs).length === 0 ? "facility.yaml" : "inputs/facility.yaml",
-    sheet: here.link("sign-off sheet", here.paths.signOffSheet),
-    schema: here.link("result.schema.json", resultSchemaPath),
+    leftOut: leftOutSentence(result, archive.inputs),
+    resultHash: archive.mark,
+    firstFile: keptInputs(result, archive.inputs).length === 0 ? firstFile : inputHref(here, firstFile),
+    isSealed: archive.isSealed === true,
+    sheet: here.link("sign-off sheet", paths.signOffSheet),
+    schema: here.link(schemaPath.split("/").at(-1)!, schemaPath),
     notices: here.link("notices.txt", noticesPath),
     contents: here.link("contents.sha256", "contents.sha256"),
-  }),
-});
+  };
+}
 
 /** Remarks with one cause. */
 interface RemarkBlock {
@@ -87,7 +116,7 @@ function remarkBlock(cause: Cause): RemarkBlock {
   };
 }
 
-function inputsTable({ inputs }: Result): CsvTable {
+export function inputsTable({ inputs }: Pick<Result, "inputs">): CsvTable {
   const others: Column<InputFile>[] = inputs.some(hasOtherEvents)
     ? [{ header: "other_events", value: (input) => input.reader?.otherEvents ?? null }]
     : [];
@@ -111,7 +140,7 @@ function inputsTable({ inputs }: Result): CsvTable {
 
 const problemFields = ["file", "sheet", "line", "column", "code", "found", "expected", "advice"] as const;
 
-function remarksTable({ problems }: Result): CsvTable {
+export function remarksTable({ problems }: Pick<Result, "problems">): CsvTable {
   const hasSheets = problems.some(({ sheet }) => sheet !== undefined);
   const fields = problemFields.filter((field) => hasSheets || field !== "sheet");
   return fileOf(
@@ -127,7 +156,7 @@ interface Download extends Link {
 }
 
 /** The tables of a read point, or of the facility. */
-function downloadsOf(readPoint: string | undefined, { tables, tableLink }: PageContext): Download[] {
+function downloadsOf(readPoint: string | undefined, { tables, tableLink }: Here): Download[] {
   return tables
     .filter((table) => table.readPoint === readPoint)
     .map(({ name, holds, rows }) => ({
@@ -200,9 +229,15 @@ function readerLogSentence(logs: ReaderLogInput[]): string {
   return `The readers' own logs have ${counted(rows, "row", "rows")}, and every row is accounted for. ${all}`;
 }
 
-function fileRows({ result, archive, paths, href }: PageContext): FileRow[] {
+/** From the page to an input file, in the site or beside it. */
+function inputHref({ archive, paths, href }: InputsHere, path: string): string {
+  return href(archive.inputs === "beside" ? `../inputs/${path}` : paths.input(path));
+}
+
+function fileRows(here: InputsHere): FileRow[] {
+  const { result, archive } = here;
   const kept = new Set(keptInputs(result, archive.inputs));
-  const linkTo = (path: string) => href(paths.input(path)).split("/").map(encodeURIComponent).join("/");
+  const linkTo = (path: string) => inputHref(here, path).split("/").map(encodeURIComponent).join("/");
   return result.inputs.map((input) => fileRow(input, kept.has(input) ? linkTo(input.path) : ""));
 }
 

@@ -1,9 +1,8 @@
-import { measures } from "../../measures/index.ts";
-import type { Finding } from "../../model/result.ts";
+import { measureCard } from "../../measures/cards.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
 import { type Column, countColumn } from "./figure.ts";
-import { criterionOf } from "./names.ts";
-import type { FacilityContext } from "./page.ts";
+import { criterionOf, type Names } from "./names.ts";
 import { shownConcession, stateMark } from "./state-mark.ts";
 
 /** How a finding is named in a table on a page. */
@@ -12,12 +11,18 @@ export interface FindingName {
   detail(finding: Finding): string;
 }
 
+/** What names the criteria, rounds and places of findings. */
+interface Named {
+  result: Pick<Result, "criteria" | "rounds">;
+  names: Pick<Names, "readPoint">;
+}
+
 /** The columns of a finding. Limit and figures are in the unit that the column `unit` names. */
-export function findingColumns(facility: FacilityContext, name: FindingName): Column<Finding>[] {
+export function findingColumns(facility: Named, name: FindingName): Column<Finding>[] {
   return [...nameColumns(facility, name), ...figureColumns, ...laterColumns(facility)];
 }
 
-function nameColumns({ result, names }: FacilityContext, { label, detail }: FindingName): Column<Finding>[] {
+function nameColumns({ result, names }: Named, { label, detail }: FindingName): Column<Finding>[] {
   return [
     {
       label: "Finding",
@@ -47,7 +52,7 @@ function nameColumns({ result, names }: FacilityContext, { label, detail }: Find
 const figureColumns: Column<Finding>[] = [
   { header: "measure", value: ({ measure }) => measure },
   { header: "sense", value: ({ sense }) => sense },
-  { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
+  { header: "unit", value: ({ measure }) => measureCard(measure).scale.csvUnit },
   { header: "limit", value: ({ limit }) => limit },
   countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
   { header: "void_passes", value: ({ voidPasses }) => voidPasses },
@@ -93,7 +98,7 @@ const figureColumns: Column<Finding>[] = [
 ];
 
 /** What would settle a finding, its concession and remarks, and on the page its limit at the end of the row. */
-function laterColumns({ result }: FacilityContext): Column<Finding>[] {
+function laterColumns({ result }: Named): Column<Finding>[] {
   return [
     { header: "to_settle_unit", value: settleUnit },
     { header: "to_settle_further", value: settleFurther },

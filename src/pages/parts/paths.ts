@@ -1,4 +1,4 @@
-import type { Result } from "../../model/result.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { type RoundPair, roundPairs } from "./round-pairs.ts";
 
 const longest = 60;
@@ -7,10 +7,19 @@ const longest = 60;
 const devices = /^(con|prn|aux|nul|com\d|lpt\d)$/;
 
 /** What stands beside the facilities in the root of the site. */
-const namesOfTheSite = ["assets", "index.html", "contents.sha256", "made-with.json", "schemas", "site.json"];
+const namesOfTheSite = [
+  "assets",
+  "index.html",
+  "contents.sha256",
+  "journeys",
+  "made-with.json",
+  "schemas",
+  "site.json",
+];
 
 /** From the site's root: what the keys of a result mean, and the licences of what the site takes from others. */
 export const resultSchemaPath = "schemas/result.schema.json";
+export const journeySchemaPath = "schemas/journey-result.schema.json";
 export const noticesPath = "assets/notices.txt";
 
 /** A file name's worth of a text: lower-case ASCII letters, digits and single hyphens, never empty. */
@@ -178,6 +187,18 @@ export function passAnchors(
   }
   const anchors = new Map(distinct(names).map((anchor, i) => [keys[i] as string, anchor]));
   return (round, readPoint, pass) => anchors.get(key(round, readPoint, pass)) ?? "passes";
+}
+
+/** Anchors of some findings, each on the page of its read point. */
+export function findingAnchors(findings: Finding[]): (finding: Finding) => string {
+  const names = findings.map(({ readPoint, criterion, group }) => {
+    const name = [criterion, ...Object.values(group ?? {})].map(slug).join("-");
+    return `${readPoint}\n${name}`;
+  });
+  const anchors = new Map(
+    distinct(names).map((name, i) => [findings[i], `finding-${name.slice(name.lastIndexOf("\n") + 1)}`]),
+  );
+  return (finding) => anchors.get(finding) ?? "findings";
 }
 
 /** The letter a read point carries on the plan: A to Z, then AA, AB ... */

@@ -1,7 +1,9 @@
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { tagReadRate as tagReads } from "../../measures/tag-read-rate.ts";
+import { sentenceStart } from "../../model/number-words.ts";
 import type { Finding, ReadPointResult, RoundResult } from "../../model/result.ts";
 import { type Since, sinceTheRoundBefore } from "../changes/read-point-changes.ts";
+import { journeyFolder } from "../journey/journey-context.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
 import { type Figure, type FigureView, fileOf, type Section } from "../parts/figure.ts";
 import { type FindingPicture, findingsFile, readPointPictures } from "../parts/finding-figures.ts";
@@ -24,6 +26,7 @@ import { type Explore, explore } from "./explore.ts";
 import { type FindingEntry, findingEntries, pictureNotes } from "./findings.ts";
 import { type MissedTags, missedTagRows, missedTagsFile } from "./missed-tags.ts";
 import { type PassLists, passLists, straysFile, voidsFile } from "./pass-lists.ts";
+import { type RadioFigures, type RadioView, radioFigures, radioView } from "./radio.ts";
 import { antennasFile, rssiLimits, type SignalView, signalFigure, signalView } from "./signal.ts";
 
 export interface ReadPointView {
@@ -35,6 +38,8 @@ export interface ReadPointView {
   remarks: string[];
   round: string;
   planned: { sentence: string; page: Link; beside: string } | null;
+  /** Journeys that the read point is a leg of. */
+  journeys: (Link & { leg: string })[];
   since: Since | null;
   pictures: FindingPicture[];
   findings: FindingEntry[];
@@ -62,6 +67,7 @@ export interface ReadPointView {
   equipment: { label: string; value: string }[];
   rounds: RoundFacts[];
   settings: SettingRow[];
+  radio: RadioView | null;
 }
 
 /** A read point with the round it is judged on, and the evidence for it. */
@@ -113,6 +119,7 @@ interface Evidence {
   passes: CsvTable;
   strays: CsvTable;
   voids: CsvTable;
+  radio: RadioFigures | null;
 }
 
 function evidenceOf(
@@ -141,6 +148,7 @@ function evidenceOf(
     ),
     strays: straysFile(passes, files),
     voids: voidsFile(passes, files),
+    radio: radioFigures(readPoint, names, files),
   };
 }
 
@@ -157,6 +165,8 @@ function filesOf(evidence: Evidence): CsvTable[] {
     evidence.passes,
     evidence.strays,
     evidence.voids,
+    evidence.radio?.settings.file,
+    evidence.radio?.exposure?.file,
   ];
   return files.filter((file) => file != null).filter(({ rows }) => rows > 0);
 }
@@ -178,6 +188,12 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
       .map((remark) => remarkSentence(remark, rounds)),
     round: here.names.datedRound(readPoint.signOffRound),
     planned: plannedHere(readPoint.id, here),
+    journeys: (here.archive.journeys ?? [])
+      .filter((leg) => leg.readPoint === readPoint.id)
+      .map(({ journey, title, leg }) => ({
+        ...here.link(title, `${journeyFolder(journey)}/index.html`),
+        leg: sentenceStart(leg),
+      })),
     since: sinceTheRoundBefore(here, readPoint),
     findings: findingEntries(here, findings),
     pictures: readPointPictures(here, findings, pictureNotes),
@@ -237,7 +253,7 @@ function notRecorded(
   return lacking.length === 0 ? "" : `Not recorded: ${lacking.join(", ")}.`;
 }
 
-function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {
+function roundsPart(here: PageContext, { readPoint, round, links, evidence }: Subject) {
   return {
     otherRounds: readPoint.rounds
       .filter((other) => other !== round)
@@ -254,6 +270,7 @@ function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {
     })),
     rounds: roundFacts(here.result, readPoint.signOffRound),
     settings: settingsOf(here.result, readPoint),
+    radio: evidence.radio === null ? null : radioView(readPoint, evidence.radio, here),
   };
 }
 

@@ -73,7 +73,7 @@ function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: numb
 
 function byAntenna({ walked, presented }: DiagnosedPoint): SignalInHand["byAntenna"] {
   const { antennas, antenna, levels } = hearingsOf(walked.log, presented);
-  const own = levels.grouped(antennas.length, (i) => antenna[i]!);
+  const own = levels.grouped(antennas.length, antenna);
   return antennas
     .flatMap((name, i) => (own(i).length === 0 ? [] : [{ antenna: name, ...fiveFigures(own(i)) }]))
     .sort((a, b) => byNaturalOrder(a.antenna, b.antenna));
@@ -84,7 +84,9 @@ function byCondition(
   levels: Levels,
 ): SignalInHand["byCondition"] {
   return shownConditions(walked, readPoint.id).flatMap(({ column, values, placeOf }) => {
-    const own = levels.grouped(values.length, (i) => placeOf(presented[i]!));
+    const places = new Int32Array(presented.length);
+    for (let i = 0; i < places.length; i += 1) places[i] = placeOf(presented[i]!);
+    const own = levels.grouped(values.length, places);
     return values.flatMap((value, i) =>
       own(i).length === 0 ? [] : [{ column, value, ...fiveFigures(own(i)) }],
     );
@@ -94,15 +96,18 @@ function byCondition(
 /** Tags that were presented at least twice and read at least once, put together by the median of their strongest RSSI. */
 function readByLevel({ walked, presented }: DiagnosedPoint, levels: Levels): SignalInHand["readByLevel"] {
   const { rows, tags } = walked.log;
-  const own = levels.grouped(tags.length, (i) => rows.tag[presented[i]!]!);
+  const tagOf = new Int32Array(presented.length);
   const times = new Int32Array(tags.length);
   const read = new Int32Array(tags.length);
-  for (const row of presented) {
+  for (let i = 0; i < tagOf.length; i += 1) {
+    const row = presented[i]!;
     const tag = rows.tag[row]!;
+    tagOf[i] = tag;
     if (tag === -1) continue;
     times[tag]! += 1;
     read[tag]! += rows.tagsRead[row]! > 0 ? 1 : 0;
   }
+  const own = levels.grouped(tags.length, tagOf);
   const steps = new Map<number, { presented: number; read: number }>();
   times.forEach((count, tag) => {
     if (count < 2 || own(tag).length === 0) return;

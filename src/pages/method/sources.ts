@@ -95,7 +95,8 @@ export const sources: Source[] = [
     citation:
       "H. B. Mann and D. R. Whitney (1947), On a test of whether one of two random variables is stochastically larger than the other. Annals of Mathematical Statistics 18, 50\u201360.",
     usedFor: "The rank-sum test of antennas between rounds, and of tag models.",
-    verified: "Verified against the handbook example that R's wilcox.test repeats, and against arrangements counted by hand.",
+    verified:
+      "Verified against the handbook example that R's wilcox.test repeats, and against arrangements counted by hand.",
   },
   {
     citation: "L. Kish (1965), Survey sampling, section 11.7. Wiley.",

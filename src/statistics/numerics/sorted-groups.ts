@@ -23,22 +23,29 @@ export function risingOrder(values: Float64Array): Int32Array {
     .forEach((value, place) => {
       rank[numbers.get(value)!] = place;
     });
-  for (let i = 0; i < values.length; i += 1) numberOf[i] = rank[numberOf[i]!]!;
-  const next = startsOf(numberOf, seen.length);
+  const next = new Int32Array(seen.length + 1);
+  for (let i = 0; i < values.length; i += 1) next[rank[numberOf[i]!]! + 1]! += 1;
+  for (let place = 1; place < seen.length; place += 1) next[place]! += next[place - 1]!;
   const order = new Int32Array(values.length);
-  for (let i = 0; i < values.length; i += 1) order[next[numberOf[i]!]!++] = i;
+  for (let i = 0; i < values.length; i += 1) order[next[rank[numberOf[i]!]!]!++] = i;
   return order;
 }
 
 /**
- * The values of each group, numbered from 0, in rising order: one walk over all values in their order. A value of group -1 is in
- * none. Example: 3, 1, 3, 2 of groups 0, 0, 1, -1: 1 and 3 in group 0, 3 in group 1.
+ * The values of each group, numbered from 0, in rising order: one walk over the places that `order` has, which are those of
+ * `risingOrder` or some of them. A value of group -1 is in none. Example: 3, 1, 3, 2 of groups 0, 0, 1, -1: 1 and 3 in group 0, 3
+ * in group 1.
  */
 export function sortedGroups(
   values: Float64Array,
   { order, groupOf, groups }: { order: Int32Array; groupOf: Int32Array; groups: number },
 ): (group: number) => Float64Array {
-  const starts = startsOf(groupOf, groups);
+  const starts = new Int32Array(groups + 1);
+  for (let place = 0; place < order.length; place += 1) {
+    const group = groupOf[order[place]!]!;
+    if (group !== -1) starts[group + 1]! += 1;
+  }
+  for (let group = 1; group <= groups; group += 1) starts[group]! += starts[group - 1]!;
   const next = starts.slice();
   const sorted = new Float64Array(starts[groups]!);
   for (let place = 0; place < order.length; place += 1) {
@@ -58,15 +65,4 @@ export function quantileOfRising(rising: ArrayLike<number>, q: number): number {
   const lower = Math.floor(place);
   const value = rising[lower]!;
   return place === lower ? value : value + (place - lower) * (rising[lower + 1]! - value);
-}
-
-/** Where each group begins if they follow each other, and, last, where they end. */
-function startsOf(groupOf: Int32Array, groups: number): Int32Array {
-  const starts = new Int32Array(groups + 1);
-  for (let i = 0; i < groupOf.length; i += 1) {
-    const group = groupOf[i]!;
-    if (group !== -1) starts[group + 1]! += 1;
-  }
-  for (let group = 1; group <= groups; group += 1) starts[group]! += starts[group - 1]!;
-  return starts;
 }

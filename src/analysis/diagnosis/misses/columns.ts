@@ -34,8 +34,8 @@ function foundColumns(point: DiagnosedPoint): DiagnosedColumn[] {
     const texts = log.rows.columns.get(column);
     if (texts === undefined) return [];
     const seen = new Uint8Array(texts.values.length);
-    for (const row of point.presented) {
-      const text = texts.index[row]!;
+    for (let i = 0; i < point.presented.length; i += 1) {
+      const text = texts.index[point.presented[i]!]!;
       if (text !== -1) seen[text] = 1;
     }
     const values = columnValues(facility.conditions, column);

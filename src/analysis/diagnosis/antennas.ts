@@ -57,7 +57,7 @@ interface Rounds {
 
 function roundOf({ log }: WalkedFacility, { round }: { round: string }, presented: Int32Array): WalkedRound {
   const hearings = hearingsOf(log, presented);
-  const { row, antenna, antennas: names, levels, reads, length } = hearings;
+  const { row, antenna, antennas: names, levels, levelsOf, reads, length } = hearings;
   const { pass, tag } = log.rows;
   const presentedIn = new Int32Array(log.passes.length);
   let named = 0;
@@ -82,7 +82,6 @@ function roundOf({ log }: WalkedFacility, { round }: { round: string }, presente
     readsOf[antenna[i]!]! += reads[i]!;
   }
   const alone = heardAlone(log.rows.length, hearings);
-  const ofAntenna = levels.grouped(names.length, antenna);
   const ofCell = levels.grouped(heardIn.length, cellOf);
   const byAntenna = new Map<string, Own>();
   for (const [i, name] of names.entries()) {
@@ -93,7 +92,7 @@ function roundOf({ log }: WalkedFacility, { round }: { round: string }, presente
       const medianDbm = medianOf(ofCell(i * walked.length + place));
       return { share: own[place]! / presentedIn[number]!, medianDbm };
     });
-    const medianDbm = medianOf(ofAntenna(i));
+    const medianDbm = medianOf(levelsOf(i));
     byAntenna.set(name, { heard, reads: readsOf[i]!, alone: alone[i]!, medianDbm, passes });
   }
   return { round, presented: named, byAntenna, hearings };

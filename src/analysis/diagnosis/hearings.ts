@@ -13,6 +13,8 @@ export interface Hearings {
   /** 0 where they are not counted. */
   reads: Float64Array;
   levels: Levels;
+  /** The recorded levels of an antenna, rising. */
+  levelsOf: (antenna: number) => Float64Array;
   antennas: string[];
   /** Whether every antenna that heard a row is known. */
   areAllNamed: boolean;
@@ -82,12 +84,15 @@ function foundHearings(log: PassLog, presented: Int32Array): Hearings {
     }
     for (const row of own) if (rows.tag[row] !== -1) rowOfTag[rows.tag[row]!] = -1;
   }
+  const antenna = found.antenna.subarray(0, length);
+  const levels = new Levels(found.rssiDbm.subarray(0, length));
   return {
     length,
     row: found.row.subarray(0, length),
-    antenna: found.antenna.subarray(0, length),
+    antenna,
     reads: found.reads.subarray(0, length),
-    levels: new Levels(found.rssiDbm.subarray(0, length)),
+    levels,
+    levelsOf: levels.grouped(antennas.length, antenna),
     antennas,
     areAllNamed,
   };

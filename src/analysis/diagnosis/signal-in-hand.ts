@@ -72,8 +72,7 @@ function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: numb
 }
 
 function byAntenna({ walked, presented }: DiagnosedPoint): SignalInHand["byAntenna"] {
-  const { antennas, antenna, levels } = hearingsOf(walked.log, presented);
-  const own = levels.grouped(antennas.length, antenna);
+  const { antennas, levelsOf: own } = hearingsOf(walked.log, presented);
   return antennas
     .flatMap((name, i) => (own(i).length === 0 ? [] : [{ antenna: name, ...fiveFigures(own(i)) }]))
     .sort((a, b) => byNaturalOrder(a.antenna, b.antenna));
@@ -94,20 +93,17 @@ function byCondition(
 }
 
 /** Tags that were presented at least twice and read at least once, put together by the median of their strongest RSSI. */
-function readByLevel({ walked, presented }: DiagnosedPoint, levels: Levels): SignalInHand["readByLevel"] {
-  const { rows, tags } = walked.log;
-  const tagOf = new Int32Array(presented.length);
+function readByLevel({ walked, of }: DiagnosedPoint, levels: Levels): SignalInHand["readByLevel"] {
+  const { tags } = walked.log;
   const times = new Int32Array(tags.length);
   const read = new Int32Array(tags.length);
-  for (let i = 0; i < tagOf.length; i += 1) {
-    const row = presented[i]!;
-    const tag = rows.tag[row]!;
-    tagOf[i] = tag;
+  for (let i = 0; i < of.tag.length; i += 1) {
+    const tag = of.tag[i]!;
     if (tag === -1) continue;
     times[tag]! += 1;
-    read[tag]! += rows.tagsRead[row]! > 0 ? 1 : 0;
+    read[tag]! += of.n[i]! > of.missed[i]! ? 1 : 0;
   }
-  const own = levels.grouped(tags.length, tagOf);
+  const own = levels.grouped(tags.length, of.tag);
   const steps = new Map<number, { presented: number; read: number }>();
   times.forEach((count, tag) => {
     if (count < 2 || own(tag).length === 0) return;

@@ -14,7 +14,7 @@ import {
 import { journeyLeftOut, journeyNameTaken } from "../intake/problems/journey.ts";
 import { readFacilityFolder } from "../intake/read-facility-folder.ts";
 import type { ReaderSightings } from "../intake/reader-log/travels.ts";
-import type { JourneyInput } from "../model/journey/journey.ts";
+import type { Journey, JourneyInput } from "../model/journey/journey.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
@@ -96,8 +96,11 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
 export async function* readAll(
   source: Source,
   progress: Progress,
+  onStart: (journeys: Journey[]) => void = () => {},
 ): AsyncGenerator<Read & { hidden: boolean }> {
   const asked = await askedOf(source);
+  const judged = asked.journeys.filter((journey) => asked.missingFor(journey) === null);
+  onStart(judged.flatMap(({ description }) => description?.journey ?? []));
   const { facilities: ids, journeys, known } = asked;
   if (asked.problems.length > 0) {
     const isRefused = asked.problems.some(({ severity }) => severity === "error");
@@ -142,26 +145,33 @@ export async function* readAll(
 export interface Judged {
   facilities: Result[];
   journeys: JourneyResult[];
+  /** On what --only leaves out; warnings only. */
+  remarks: Problem[];
+}
+
+/** What comes of judging besides the results of the facilities. */
+interface JudgedBesides {
+  /** Takes the journeys that will be judged, before the first facility is. */
+  onStart?(journeys: Journey[]): void;
+  /** Takes each journey once it is judged, after the facilities. */
+  onJourney?(result: JourneyResult): void;
+  /** Takes the problems of what is left out, all of them warnings. */
+  onRemark?(problems: Problem[]): void;
 }
 
 /**
- * Judges the facilities one after the other, then the journeys, which are handed to \`onJourney\`. After the first that has an error
- * nothing more is judged, but the rest are still read, so that InputRefused, thrown at the end, holds every problem there is.
- *
- * @param onRemark takes the problems of what is left out, all of them warnings
+ * Judges the facilities one after the other, then the journeys. After the first that has an error nothing more is judged, but the rest
+ * are still read, so that InputRefused, thrown at the end, holds every problem there is.
  */
 export async function* judgeAll(
   source: Source,
   progress: Progress,
-  {
-    onJourney = () => {},
-    onRemark = () => {},
-  }: { onJourney?(result: JourneyResult): void; onRemark?(problems: Problem[]): void } = {},
+  { onStart = () => {}, onJourney = () => {}, onRemark = () => {} }: JudgedBesides = {},
 ): AsyncGenerator<Result> {
   const problems: Problem[] = [];
   const walked = new Map<string, WalkedPlaces>();
   let refused = false;
-  for await (const read of readAll(source, progress)) {
+  for await (const read of readAll(source, progress, onStart)) {
     problems.push(...read.problems);
     if (read.input === null) {
       if (read.hidden && read.problems.every(({ severity }) => severity === "warning"))
@@ -185,12 +195,11 @@ export async function judgedResults(
   terminal: Terminal,
 ): Promise<Judged | null> {
   const progress = progressOn(terminal);
-  const judged: Judged = { facilities: [], journeys: [] };
-  const remarks: Problem[] = [];
+  const judged: Judged = { facilities: [], journeys: [], remarks: [] };
   try {
     const results = judgeAll(source, progress, {
       onJourney: (journey) => judged.journeys.push(journey),
-      onRemark: (problems) => remarks.push(...problems),
+      onRemark: (problems) => judged.remarks.push(...problems),
     });
     for await (const result of results) judged.facilities.push(result);
   } catch (refusal) {
@@ -201,6 +210,5 @@ export async function judgedResults(
     return null;
   }
   progress.done();
-  if (remarks.length > 0) terminal.err(problemLines(remarks, source.data));
   return judged;
 }

@@ -3,7 +3,7 @@ import { journeyPages } from "../../../src/pages/journey/journey-pages.ts";
 import { durationText } from "../../../src/pages/journey/words.ts";
 import type { Page } from "../../../src/pages/parts/page.ts";
 import { renderPage, wordsOf } from "../render-page.ts";
-import { emptyJourney, isSound, sampleJourney } from "./sample-journey.ts";
+import { emptyJourney, faultsOf, sampleJourney } from "./sample-journey.ts";
 
 const readPointPage = (facility: string, readPoint: string) =>
   facility === "depot" && readPoint === "lorry" ? "depot/read-points/lorry.html" : null;
@@ -22,7 +22,7 @@ const table = (name: string) =>
     .split(/\r?\n/);
 
 test("the samples are results that the schema takes", () => {
-  expect([isSound(sampleJourney), isSound(emptyJourney)]).toEqual([true, true]);
+  expect([...faultsOf(sampleJourney), ...faultsOf(emptyJourney)]).toEqual([]);
 });
 
 test("the first page says in its heading whether the journey meets its criteria, and how many items were whole", () => {

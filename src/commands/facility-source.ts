@@ -2,7 +2,8 @@ import { join } from "node:path";
 import { judgeJourney } from "../analysis/journey/judge-journey.ts";
 import { type WalkedPlaces, walkedPlaces } from "../analysis/journey/promise.ts";
 import { judgeFacility } from "../analysis/judge.ts";
-import { journeysFolder, knownFacilities, listFacilities, listJourneys } from "../intake/data-folder.ts";
+import { knownFacilities, listFacilities, listJourneys } from "../intake/data-folder.ts";
+import { journeysFolder } from "../intake/journey/journeys-folder.ts";
 import {
   finishJourney,
   type KnownFacilities,

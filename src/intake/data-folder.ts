@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { JourneyFacility } from "../model/journey/journey.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
+import { journeysFolder } from "./journey/journeys-folder.ts";
 import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import {
   dataFolderEmpty,
@@ -19,9 +20,6 @@ import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
 import { printable } from "./problems/wording.ts";
 import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
-
-/** The folder of the data folder that is no facility: it holds the journeys over them. */
-export const journeysFolder = "journeys";
 
 /**
  * The facilities of a data folder, by code point.

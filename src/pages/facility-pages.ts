@@ -1,7 +1,7 @@
 import type { Result } from "../model/result.ts";
 import { aislePage } from "./aisle/aisle-page.ts";
 import { indexTemplate } from "./index-page.ts";
-import { inputsPage } from "./inputs-page.ts";
+import { inputsPage } from "./inputs/inputs-page.ts";
 import { journeyTemplates } from "./journey/journey-pages.ts";
 import { methodPage } from "./method/method-page.ts";
 import { overviewPage } from "./overview/overview-page.ts";

@@ -1,4 +1,4 @@
-import { measureCard } from "../../measures/cards.ts";
+import { measureCard } from "../../measures/journey/cards.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { percent, shareText, withUnit } from "../../measures/scales.ts";
 import type {

@@ -12,7 +12,7 @@ const place = {
   read_point: text("The read point's id in that facility."),
 };
 
-export const legShape = z.strictObject({
+const legShape = z.strictObject({
   id: text("Short name of the leg."),
   ...place,
   within_s: optional(
@@ -76,7 +76,7 @@ function criterionShape({ id, method, scale, criterion, byLeg }: JourneyMeasure)
   });
 }
 
-export function criteriaShape() {
+function criteriaShape() {
   const shapes = journeyMeasures.all().map(criterionShape);
   return z.discriminatedUnion("measure", shapes as [(typeof shapes)[0], ...typeof shapes]);
 }

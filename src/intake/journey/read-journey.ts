@@ -7,7 +7,6 @@ import { byCodePoint } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { InputFile } from "../../model/result.ts";
 import { placedProblems } from "../csv/placed-problems.ts";
-import { journeysFolder } from "../data-folder.ts";
 import { placeInFolder } from "../places/place-in-folder.ts";
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
 import {
@@ -24,6 +23,7 @@ import { readEpcis } from "./epcis/read-epcis.ts";
 import { readPointFinder } from "./epcis/read-point-uris.ts";
 import { joinSightings } from "./join.ts";
 import { type JourneyDescription, readJourneyYaml } from "./journey-yaml.ts";
+import { journeysFolder } from "./journeys-folder.ts";
 import { type PlacedRun, type Runs, readRuns } from "./runs.ts";
 import { readSightings } from "./sightings.ts";
 import { SightingColumns } from "./told.ts";

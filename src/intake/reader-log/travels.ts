@@ -34,7 +34,7 @@ export interface ReaderSightings {
   files: readonly string[];
 }
 
-export const createTravels = `CREATE TABLE travels (code INTEGER, from_us BIGINT, to_us BIGINT);
+const createTravels = `CREATE TABLE travels (code INTEGER, from_us BIGINT, to_us BIGINT);
   CREATE TABLE leg_travels (point INTEGER, code INTEGER, from_us BIGINT, to_us BIGINT)`;
 
 /** Fills the tables `travels` and `leg_travels`. @param codes canonical codes that were read, by their places */

@@ -1,7 +1,7 @@
 import { intervals } from "../../intervals/index.ts";
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
 import { counted, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
-import { type InputsView, inputsTable, inputsView, remarksTable } from "../inputs-page.ts";
+import { type InputsView, inputsTable, inputsView, remarksTable } from "../inputs/inputs-page.ts";
 import { definePage } from "../parts/page.ts";
 import { journeySchemaPath } from "../parts/paths.ts";
 import type { JourneyContext, JourneyHere } from "./journey-context.ts";

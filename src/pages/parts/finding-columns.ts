@@ -1,4 +1,4 @@
-import { measureCard } from "../../measures/cards.ts";
+import { measureCard } from "../../measures/journey/cards.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
 import { type Column, countColumn } from "./figure.ts";

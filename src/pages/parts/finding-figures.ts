@@ -1,4 +1,4 @@
-import { measureCard, measureCards } from "../../measures/cards.ts";
+import { measureCard, measureCards } from "../../measures/journey/cards.ts";
 import { onMissOf } from "../../model/estimate.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";

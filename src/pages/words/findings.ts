@@ -1,4 +1,4 @@
-import { measureCard } from "../../measures/cards.ts";
+import { measureCard } from "../../measures/journey/cards.ts";
 import type { MeasureCard, Parameters } from "../../measures/measure.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";

@@ -1,6 +1,6 @@
-import { measures } from "./index.ts";
-import { journeyMeasures } from "./journey/index.ts";
-import type { Measure, MeasureCard } from "./measure.ts";
+import { measures } from "../index.ts";
+import type { Measure, MeasureCard } from "../measure.ts";
+import { journeyMeasures } from "./index.ts";
 
 /** What is known of a measure, whether it counts at a read point or over a journey. Throws on an unknown one. */
 export function measureCard(id: string): MeasureCard & Pick<Measure, "betweenPasses"> {

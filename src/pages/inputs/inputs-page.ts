@@ -1,13 +1,13 @@
-import { counted, countText } from "../model/number-words.ts";
-import { type Cause, causesOf, type Problem } from "../model/problem.ts";
-import type { InputFile, Result } from "../model/result.ts";
-import { type Archive, keptInputs, leftOutSentence, pseudonymSentence } from "./parts/archive.ts";
-import type { CsvTable } from "./parts/csv.ts";
-import { type Column, fileOf } from "./parts/figure.ts";
-import { definePage, type Here, type Link } from "./parts/page.ts";
-import { type FacilityPaths, noticesPath, resultSchemaPath } from "./parts/paths.ts";
-import { type RecordView, recordView } from "./record/record.ts";
-import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import { type Cause, causesOf, type Problem } from "../../model/problem.ts";
+import type { InputFile, Result } from "../../model/result.ts";
+import { type Archive, keptInputs, leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
+import type { CsvTable } from "../parts/csv.ts";
+import { type Column, fileOf } from "../parts/figure.ts";
+import { definePage, type Here, type Link } from "../parts/page.ts";
+import { type FacilityPaths, noticesPath, resultSchemaPath } from "../parts/paths.ts";
+import { type RecordView, recordView } from "../record/record.ts";
+import { causePlaces, problemPlace, problemSentence } from "../words/problems.ts";
 
 export interface InputsView {
   lead: string;

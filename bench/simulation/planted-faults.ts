@@ -201,4 +201,5 @@ const facility: Facility = {
   plan: null,
   revisions: [],
   corrections: [],
+  attachments: [],
 };

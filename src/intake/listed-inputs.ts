@@ -25,7 +25,7 @@ export async function listedInputs(
   return { manifests: manifests ?? [], logs: logs ?? [] };
 }
 
-const inputFolders = ["manifests", "passes"];
+const inputFolders = ["attachments", "manifests", "passes"];
 const tableName = /\.(?:csv|xlsx)$/i;
 
 /** What a spreadsheet program puts beside a workbook that is open in it. */
@@ -42,6 +42,24 @@ async function remarkOnFolders(folder: string, problems: ProblemList): Promise<v
     if (near === null || (await placeInFolder(folder, name)).kind !== "folder") continue;
     problems.report({ file: name }, folderNotRead.with({ name, near }));
   }
+}
+
+/** The paths of what lies in attachments/, by code point. */
+export async function attachmentFiles(folder: string, problems: ProblemList): Promise<string[]> {
+  const room = "attachments";
+  const place = await placeInFolder(folder, room);
+  if (place.kind === "refused") problems.report({ file: room }, place.problem);
+  if (place.kind !== "folder") return [];
+  const names = (await namesIn(join(folder, room), room, problems)) ?? [];
+  const files: string[] = [];
+  for (const name of names.filter((each) => !each.startsWith("."))) {
+    const path = `${room}/${name}`;
+    const { kind, problem } = await placeInFolder(folder, path);
+    if (kind === "file") files.push(path);
+    else if (problem !== null) problems.report({ file: path }, problem);
+    else problems.report({ file: path }, fileNotRead.subfolder({ name, folder: room }));
+  }
+  return files;
 }
 
 /** Null, with the reason reported, where the folder is there and cannot be read. */

@@ -162,6 +162,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     plan: null,
     revisions: [],
     corrections: [],
+    attachments: [],
     ...said,
   };
 }

@@ -4,6 +4,7 @@ import * as epcis from "./epcis.ts";
 import * as folder from "./folder.ts";
 import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
+import * as pictures from "./pictures.ts";
 import type { ProblemCard } from "./problem.ts";
 import * as readerLog from "./reader-log.ts";
 import * as record from "./record.ts";
@@ -17,6 +18,7 @@ export const problemCards: readonly ProblemCard[] = [
   csvFile,
   passLog,
   logRules,
+  pictures,
   readerLog,
   record,
   workbook,

@@ -74,7 +74,7 @@ async function examplesFor(folder: string): Promise<Started> {
     ],
     said: [
       `${folder}/facility.yaml and ${folder}/passes/passes.csv are ready to fill in. ` +
-        `${folder}/examples has a log of every form, a manifest, a plan, a floor plan and a reader log; it is not read.`,
+        `${folder}/examples has a log of every form, a manifest, a plan, a floor plan, a power log and a reader log; it is not read.`,
       intervalReason(),
     ],
   };

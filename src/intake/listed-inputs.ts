@@ -17,15 +17,16 @@ interface Listed {
 export async function listedInputs(
   folder: string,
   problems: ProblemList,
-): Promise<{ manifests: Listed[]; logs: Listed[] }> {
+): Promise<{ manifests: Listed[]; logs: Listed[]; power: Listed[] }> {
   await remarkOnFolders(folder, problems);
   const manifests = await tableFiles(folder, "manifests", problems);
   const logs = await tableFiles(folder, "passes", problems);
+  const power = await tableFiles(folder, "power", problems);
   if (logs?.length === 0) problems.report({ file: "passes" }, noPassLog);
-  return { manifests: manifests ?? [], logs: logs ?? [] };
+  return { manifests: manifests ?? [], logs: logs ?? [], power: power ?? [] };
 }
 
-const inputFolders = ["attachments", "manifests", "passes"];
+const inputFolders = ["attachments", "manifests", "passes", "power"];
 const tableName = /\.(?:csv|xlsx)$/i;
 
 /** What a spreadsheet program puts beside a workbook that is open in it. */

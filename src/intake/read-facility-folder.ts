@@ -16,6 +16,7 @@ import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
 import { readPictures } from "./pictures/attachments.ts";
 import { placeInFolder } from "./places/place-in-folder.ts";
+import { readPowerLogs } from "./power/power-log.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
 import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
@@ -49,19 +50,23 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const isFacilityKnown = known !== null;
   const described = known ?? unreadFacility(id, source);
   const { facility } = described;
-  const { manifests, logs } = await listedInputs(folder, problems);
-  checkSheets(facility, { manifests, logs }, described.report);
+  const { manifests, logs, power: powerLogs } = await listedInputs(folder, problems);
+  checkSheets(facility, { manifests, logs: [...logs, ...powerLogs] }, described.report);
   const hasReaderLogs = described.namesReaderLogs;
   const listed = { folder, manifests, logs, facility, hasReaderLogs, isFacilityKnown };
   const read = await readLogs(listed, problems);
   const evidence = await readTimedPasses(folder, read, described.report, problems);
+  const { power, inputs: powerInputs } = await readPowerLogs(
+    { folder, files: powerLogs, facility, isFacilityKnown },
+    { problems, yaml: described.report },
+  );
   if (!problems.hasErrors) compareHandLogs(read, described.report);
   for (const rule of rules)
     if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
   const kept = await earlierRevisions(folder, facility, described.report);
   const pictures = await readPictures(folder, facility, described.report);
   if (problems.hasErrors) return null;
-  inputs.push(...builtInputs(read));
+  inputs.push(...builtInputs(read), ...powerInputs);
   if (evidence !== null) inputs.push(...evidence.logs.files.map(readerInput));
   inputs.push(...kept.inputs, ...pictures.inputs);
   const { earlier } = kept;
@@ -69,7 +74,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const { attachments, floorPlan } = pictures;
   return {
     facility: { ...facility, attachments, floorPlan },
-    log: builtLog(read, evidence),
+    log: { ...builtLog(read, evidence), power },
     inputs,
     earlier,
     plannedLoad: plannedLoad(read),

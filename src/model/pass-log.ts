@@ -1,5 +1,6 @@
 import type { Facility } from "./facility.ts";
 import type { Problem } from "./problem.ts";
+import type { PowerSteps } from "./radio/power-steps.ts";
 import type { EarlierRevision } from "./record/record.ts";
 import type { InputFile } from "./result.ts";
 
@@ -15,6 +16,8 @@ export interface PassLog {
   tags: string[];
   /** What the readers' own logs hold; null where the facility has none. */
   heard: Heard | null;
+  /** What power logs hold, by round and read point in the order of facility.yaml; empty where there are none. */
+  power: PowerSteps[];
 }
 
 /** What the readers heard of each tag in each timed pass, and between the passes. */

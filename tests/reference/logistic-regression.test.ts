@@ -5,7 +5,7 @@ import {
   clusteredCovariance,
   logisticRegression,
   profiled,
-} from "../../src/statistics/logistic-regression.ts";
+} from "../../src/statistics/regression/logistic-regression.ts";
 
 const quantile = 3.841458820694124;
 const errorsOf = (covariance: number[][]) => covariance.map((row, i) => Math.sqrt(row[i]!));

@@ -10,7 +10,7 @@ import { builtHeard, type ReaderEvidence } from "./timed-passes.ts";
  * The finished log. Passes, rows and texts are put into an order of their own, so that neither the names of the files nor
  * the order of their rows can show in anything that follows.
  */
-export function builtLog(logs: FacilityLogs, evidence: ReaderEvidence | null): PassLog {
+export function builtLog(logs: FacilityLogs, evidence: ReaderEvidence | null): Omit<PassLog, "power"> {
   const { table } = logs;
   const passes = [...logs.passes].sort(byWalk);
   const rank = new Int32Array(passes.length);

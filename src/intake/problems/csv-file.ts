@@ -122,7 +122,7 @@ export const fileEmpty = problem(
   {
     code: "file-empty",
     severity: "warning",
-    means: "A pass log or manifest is empty.",
+    means: "A pass log, power log or manifest is empty.",
     advice: "Fill in the file, or remove it if it was left by mistake.",
   },
   {
@@ -137,7 +137,7 @@ export const fileWithoutRows = problem(
   {
     code: "file-without-rows",
     severity: "warning",
-    means: "A pass log or manifest has a header and no rows.",
+    means: "A pass log, power log or manifest has a header and no rows.",
     advice: "Fill in the file, or remove it if it was left by mistake.",
   },
   {
@@ -274,6 +274,11 @@ export const columnUndeclared = problem(
       found: `the column ${quoted(name)}`,
       expected: `a column of the ${file} or a condition of facility.yaml`,
     }),
+    inPowerLog: ({ name }: { name: string }) => ({
+      found: `the column ${quoted(name)}`,
+      expected: "a column of the power log",
+      advice: "The column is not read. The file is kept with it among the inputs.",
+    }),
     /** Its values look like what another column would hold, and the file has no such column. */
     likeAnother: ({ name, look, example, wanted }: AnotherColumn) => ({
       found: `the column ${quoted(name)} with ${look}: ${quoted(example)}`,
@@ -287,7 +292,7 @@ export const columnMissing = problem(
   {
     code: "column-missing",
     severity: "error",
-    means: "A pass log or manifest lacks a column that it needs.",
+    means: "A pass log, power log or manifest lacks a column that it needs.",
     advice: "Add the column, or correct its name.",
   },
   {
@@ -393,7 +398,7 @@ export const fileCopied = problem(
   {
     code: "file-copied",
     severity: "either",
-    means: "A pass log or manifest is a copy of another, byte by byte.",
+    means: "A pass log, power log or manifest is a copy of another, byte by byte.",
     advice: "Remove one of the two.",
   },
   {
@@ -402,6 +407,12 @@ export const fileCopied = problem(
       found: `${path}, which is a copy of ${original}`,
       expected: "each pass log once",
       advice: "Remove one of the two. If it was meant to hold other passes, put those in its place.",
+    }),
+    powerLog: ({ path, original }: CopyFacts) => ({
+      severity: "error",
+      found: `${path}, which is a copy of ${original}`,
+      expected: "each power log once",
+      advice: "Remove one of the two: its tags would be counted twice.",
     }),
     manifest: ({ path, original }: CopyFacts) => ({
       severity: "warning",

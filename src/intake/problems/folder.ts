@@ -182,12 +182,12 @@ export const folderNotRead = problem(
     code: "folder-not-read",
     severity: "warning",
     means: "A folder is not read, although its name is nearly that of one that is.",
-    advice: "Rename the folder to passes, manifests or attachments.",
+    advice: "Rename the folder to passes, manifests, power or attachments.",
   },
   {
     with: ({ name, near }: { name: string; near: string }) => ({
       found: `the folder ${quoted(name)}`,
-      expected: "the folders passes, manifests and attachments",
+      expected: "the folders passes, manifests, power and attachments",
       advice: `The folder was not read. Did you mean ${quoted(near)}?`,
     }),
   },
@@ -199,13 +199,13 @@ export const fileNotRead = problem(
     severity: "warning",
     means: "A file or folder lies where nothing is read, or is neither a .csv nor a .xlsx file.",
     advice:
-      "Move it into passes/ or manifests/ and save it as .xlsx, or as CSV in UTF-8, if it belongs to the report.",
+      "Move it into passes/, manifests/ or power/ and save it as .xlsx, or as CSV in UTF-8, if it belongs to the report.",
   },
   {
     besideYaml: ({ name }: { name: string }) => ({
       found: `${quoted(name)} beside facility.yaml`,
-      expected: "pass logs in passes/ and manifests in manifests/",
-      advice: "The file was not read. Move it into one of the two folders if it belongs to the report.",
+      expected: "pass logs in passes/, manifests in manifests/ and power logs in power/",
+      advice: "The file was not read. Move it into one of these folders if it belongs to the report.",
     }),
     noTable: ({ name, folder }: { name: string; folder: string }) => ({
       found: `${quoted(name)}, which is neither a .csv nor a .xlsx file`,

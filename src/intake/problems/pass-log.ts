@@ -322,6 +322,10 @@ export const tagBlank = problem(
       expected: "a tag's code in every row",
       advice: "Fill in the code, or remove the row.",
     }),
+    inPowerLog: () => ({
+      expected: "a tag's code in every row",
+      advice: "Fill in the code, or count the tags of each power under tags_presented and tags_read.",
+    }),
   },
 );
 
@@ -437,12 +441,16 @@ export const readMoreThanPresented = problem(
   {
     code: "read-more-than-presented",
     severity: "error",
-    means: "A tally has more tags read than presented.",
+    means: "A tally, or a step of a power log, has more tags read than presented.",
     advice: "Tags read beyond those presented are strays: count them under stray_tags.",
   },
   {
     with: ({ presented }: { presented: number }) => ({
       expected: `at most ${presented}, the tags presented`,
+    }),
+    atAPower: ({ presented }: { presented: number }) => ({
+      expected: `at most ${presented}, the tags presented`,
+      advice: "Count each tag once, however often it was read, and leave out tags that were not presented.",
     }),
   },
 );

@@ -94,6 +94,6 @@ export const sheetsUnused = problem({
   code: "sheets-unused",
   severity: "error",
   means: "facility.yaml names the sheets of a workbook that is not in the folder, or several of a manifest.",
-  expected: "the path of a workbook in passes/ or manifests/, and one sheet for a manifest",
+  expected: "the path of a workbook in passes/, manifests/ or power/, and one sheet for a manifest",
   advice: "Correct the path, or remove the entry.",
 });

@@ -14,13 +14,14 @@ import { errors, read } from "../folder.ts";
 const examples = "templates/new-facility/examples";
 
 describe("the examples that new writes", () => {
-  it("are a facility without a problem, with a log of every form, a manifest, a plan, a floor plan and a reader log", async () => {
+  it("are a facility without a problem, with a log of every form, a manifest, a plan, a floor plan, a power log and a reader log", async () => {
     const { input, problems } = await readFacilityFolder(examples);
     expect(problems).toEqual([]);
     expect(new Set(input!.log.passes.map(({ form }) => form))).toEqual(
       new Set(["itemised", "listed", "tally", "timed"]),
     );
     expect(input!.plannedLoad).not.toBeNull();
+    expect(input!.log.power.map(({ steps }) => steps.length)).toEqual([6]);
     expect(input!.facility.floorPlan).not.toBeNull();
     expect(input!.inputs.filter(({ reader }) => reader !== undefined)).toHaveLength(1);
   });

@@ -9,7 +9,7 @@ interface ColumnCard {
 }
 
 /**
- * Every column that pass logs and manifests may have. The words of the open reader protocol are EPCglobal LLRP 1.1's tag report
+ * Every column that pass logs, manifests and power logs may have. The words of the open reader protocol are EPCglobal LLRP 1.1's tag report
  * data (EPC-96, AntennaID, PeakRSSI, TagSeenCount); the others are plain English: common practice, no source.
  */
 const columns = new Registry<ColumnCard>([
@@ -32,6 +32,7 @@ const columns = new Registry<ColumnCard>([
   column("stray_tags", "straytags strays stray strayepcs"),
   column("tags_presented", "presentedtags numberpresented"),
   column("tags_read", "readtags numberread"),
+  column("power_dbm", "transmitpower txpower power powerlevel outputpower rfpower"),
 ]);
 
 function column(id: string, words: string): ColumnCard {

@@ -1,0 +1,303 @@
+import { join } from "node:path";
+import { decimalOf } from "../../model/decimal.ts";
+import type { Facility } from "../../model/facility.ts";
+import {
+  type PowerStep,
+  type PowerSteps,
+  powerInUse,
+  transmitPowerDbm,
+} from "../../model/radio/power-steps.ts";
+import type { InputFile } from "../../model/result.ts";
+import { Answer, answerOf, trimmed, wholeNumberOf, withPoint } from "../csv/cells.ts";
+import type { CsvRecord } from "../csv/records.ts";
+import type { Sheet } from "../csv/sheet.ts";
+import { copiesAmong } from "../pass-log/copies.ts";
+import { TagCells } from "../pass-log/rows/cells.ts";
+import { type DeclaredColumns, type Header, looksLikeHeader, readHeader } from "../pass-log/rows/header.ts";
+import { openSheet } from "../pass-log/rows/open-sheet.ts";
+import { TextTable } from "../pass-log/rows/table.ts";
+import { columnMissing, columnUndeclared, fileCopied } from "../problems/csv-file.ts";
+import {
+  answerBlank,
+  answerUnclear,
+  countBlank,
+  countUnreadable,
+  readMoreThanPresented,
+  readPointBlank,
+  readPointUnknown,
+  roundBlank,
+  roundUnknown,
+  tagBlank,
+} from "../problems/pass-log.ts";
+import { powerInUseMissing, powerLogUnclear, powerOutOfRange, powersTooFew } from "../problems/power.ts";
+import type { ProblemText } from "../problems/problem.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import type { YamlReport } from "../problems/reports.ts";
+
+/** The power logs of a facility's folder. */
+export interface PowerFolder {
+  folder: string;
+  /** Paths relative to the folder, with `/`. */
+  files: readonly { path: string }[];
+  facility: Facility;
+  /** Whether facility.yaml could be read: else no log can be held against its names. */
+  isFacilityKnown: boolean;
+}
+
+/** What the power logs say, by round and read point in the order of facility.yaml; and the files as inputs. */
+export interface PowerEvidence {
+  power: PowerSteps[];
+  inputs: InputFile[];
+}
+
+/** Where the rows of one read point in one round were met first, for what is said of all of them. */
+interface Gathered {
+  path: string;
+  byPower: Map<number, PowerStep>;
+}
+
+const counted = ["tags_presented", "tags_read"];
+const named = ["tag", "read"];
+const columns = ["round", "read_point", "power_dbm", ...counted, ...named];
+/** Nothing of facility.yaml stands in a power log but its names. */
+const nothingDeclared: DeclaredColumns = {
+  names: [],
+  numeric: new Set(),
+  values: new Map(),
+  withUnit: new Map([["power_dbm", "dBm"]]),
+  labels: new Map(),
+};
+
+/** Reads the power logs: one row a power, or one row a tag at a power. Rows of one power are put together. */
+export async function readPowerLogs(
+  given: PowerFolder,
+  { problems, yaml }: { problems: ProblemList; yaml: YamlReport },
+): Promise<PowerEvidence> {
+  const { folder, files, facility } = given;
+  const steps = new Map<string, Gathered>();
+  const inputs = new Map<string, InputFile>();
+  const copies = await copiesAmong(
+    folder,
+    files.map(({ path }) => path),
+  );
+  for (const { path } of files) {
+    for (const name of facility.sheets[path] ?? [null]) {
+      const onDisk = join(folder, path);
+      const sheet = openSheet({ path, onDisk, rowsAre: "powers", sheet: name }, problems);
+      const original = copies.get(path);
+      const header = original === undefined ? await headerOf(sheet, given) : null;
+      if (header === null) {
+        await sheet.skipRows();
+        if (original !== undefined) sheet.report.whole(fileCopied.powerLog({ path, original }));
+        continue;
+      }
+      const used = await readRows({ sheet, header, steps, given });
+      const { source } = sheet;
+      const before = inputs.get(path);
+      inputs.set(path, {
+        ...source,
+        rows: (before?.rows ?? 0) + source.rows,
+        used: (before?.used ?? 0) + used,
+        void: 0,
+      });
+    }
+  }
+  const power = inOrder(steps, facility);
+  remarkOn(power, { steps, facility, problems, yaml });
+  return { power, inputs: [...inputs.values()] };
+}
+
+/** Null, with the reason reported, where the rows cannot be read. */
+async function headerOf(sheet: Sheet, { facility }: PowerFolder): Promise<Header | null> {
+  const meanings = { own: columns, declared: nothingDeclared };
+  const first = await sheet.header((record) => looksLikeHeader(record, meanings, 2));
+  if (first === null) return null;
+  const { report } = sheet;
+  const header = readHeader(first, meanings, sheet.sample, report);
+  const place = { record: header.at, field: null };
+  for (const { name, field } of header.extras)
+    report.at({ record: header.at, field }, columnUndeclared.inPowerLog({ name }));
+  const forms = [counted, named].filter((form) => form.some((column) => header.fields.has(column)));
+  if (forms.length !== 1) {
+    const found = [...counted, ...named].filter((column) => header.fields.has(column));
+    report.at(place, powerLogUnclear.with({ columns: found }));
+    return null;
+  }
+  const round = facility.rounds.length > 1 ? ["round"] : [];
+  const missing = [...round, "read_point", "power_dbm", ...forms[0]!].filter(
+    (column) => !header.fields.has(column),
+  );
+  const others = header.extras.map(({ name }) => name);
+  for (const name of missing)
+    report.at(
+      place,
+      name === "round"
+        ? columnMissing.round({ file: "a power log" })
+        : columnMissing.with({ name, file: "a power log", others }),
+    );
+  return missing.length === 0 ? header : null;
+}
+
+/** @returns how many rows were used */
+async function readRows({
+  sheet,
+  header,
+  steps,
+  given,
+}: {
+  sheet: Sheet;
+  header: Header;
+  steps: Map<string, Gathered>;
+  given: PowerFolder;
+}): Promise<number> {
+  const placeOf = placeReader(sheet, header, given);
+  const powerOf = powerReader(sheet, header);
+  const countsOf = header.fields.has("tag") ? namedReader(sheet, header) : countedReader(sheet, header);
+  let used = 0;
+  for await (const records of sheet.rows(header.width)) {
+    for (const record of records) {
+      const place = placeOf(record);
+      const powerDbm = powerOf(record);
+      const counts = countsOf(record);
+      if (place === null || powerDbm === null || counts === null) continue;
+      used += 1;
+      const own = steps.get(place) ?? { path: sheet.path, byPower: new Map<number, PowerStep>() };
+      steps.set(place, own);
+      const step = own.byPower.get(powerDbm);
+      own.byPower.set(powerDbm, {
+        powerDbm,
+        presented: (step?.presented ?? 0) + counts.presented,
+        read: (step?.read ?? 0) + counts.read,
+      });
+    }
+  }
+  return used;
+}
+
+/** The cell of a column, with a reporter of what is wrong with it; blank where the file has no such column. */
+function cellReader({ report }: Sheet, { fields }: Header, column: string) {
+  const field = fields.get(column) ?? -1;
+  return ({ cells, at }: CsvRecord) => {
+    const text = field < 0 ? "" : trimmed(cells[field]!);
+    return {
+      text,
+      refuse: (problem: ProblemText) => {
+        report.cell({ record: at, field, value: text }, problem);
+        return null;
+      },
+    };
+  };
+}
+
+/** Where a row belongs, as a key; null, with the reason reported, where facility.yaml knows no such place. */
+function placeReader(sheet: Sheet, header: Header, { facility, isFacilityKnown }: PowerFolder) {
+  const rounds = facility.rounds.map(({ id }) => id);
+  const readPoints = facility.readPoints.map(({ id }) => id);
+  const roundAt = cellReader(sheet, header, "round");
+  const pointAt = cellReader(sheet, header, "read_point");
+  return (record: CsvRecord): string | null => {
+    if (!isFacilityKnown) return null;
+    const round = roundAt(record);
+    const point = pointAt(record);
+    const name = round.text === "" && rounds.length === 1 ? rounds[0]! : round.text;
+    const isRound = rounds.includes(name);
+    const isPoint = readPoints.includes(point.text);
+    if (!isRound)
+      round.refuse(
+        name === "" ? roundBlank.with({ known: rounds }) : roundUnknown.with({ name, known: rounds }),
+      );
+    if (!isPoint)
+      point.refuse(
+        point.text === ""
+          ? readPointBlank.with({ known: readPoints })
+          : readPointUnknown.with({ name: point.text, known: readPoints }),
+      );
+    return isRound && isPoint ? keyOf(name, point.text) : null;
+  };
+}
+
+const keyOf = (round: string, readPoint: string) => `${round}\u0000${readPoint}`;
+
+function powerReader(sheet: Sheet, header: Header) {
+  const powerAt = cellReader(sheet, header, "power_dbm");
+  return (record: CsvRecord): number | null => {
+    const { text, refuse } = powerAt(record);
+    const dbm = decimalOf(sheet.decimalComma ? withPoint(text) : text);
+    const isPower = dbm >= transmitPowerDbm.lowest && dbm <= transmitPowerDbm.highest;
+    // A written -0 is 0.
+    return isPower ? dbm || 0 : refuse(powerOutOfRange.with({ text, dbm }));
+  };
+}
+
+type CountsReader = (record: CsvRecord) => Omit<PowerStep, "powerDbm"> | null;
+
+function countedReader(sheet: Sheet, header: Header): CountsReader {
+  const presentedAt = cellReader(sheet, header, "tags_presented");
+  const readAt = cellReader(sheet, header, "tags_read");
+  const countOf = ({ text, refuse }: ReturnType<typeof presentedAt>): number | null => {
+    const count = wholeNumberOf(text);
+    return Number.isNaN(count) ? refuse(text === "" ? countBlank : countUnreadable.ofTags()) : count;
+  };
+  return (record) => {
+    const presented = countOf(presentedAt(record));
+    const cell = readAt(record);
+    const read = countOf(cell);
+    if (presented === null || read === null) return null;
+    return read > presented
+      ? cell.refuse(readMoreThanPresented.atAPower({ presented }))
+      : { presented, read };
+  };
+}
+
+function namedReader(sheet: Sheet, header: Header): CountsReader {
+  const tagField = header.fields.get("tag")!;
+  const tags = new TagCells(new TextTable(), sheet.report);
+  const tagAt = cellReader(sheet, header, "tag");
+  const readAt = cellReader(sheet, header, "read");
+  return (record) => {
+    if (tags.read(record, tagField) < 0) tagAt(record).refuse(tagBlank.inPowerLog());
+    const { text, refuse } = readAt(record);
+    const answer = answerOf(text);
+    if (answer > Answer.yes)
+      return refuse(answer === Answer.blank ? answerBlank.with({ column: "read" }) : answerUnclear.with());
+    return { presented: 1, read: answer };
+  };
+}
+
+function inOrder(steps: ReadonlyMap<string, Gathered>, { rounds, readPoints }: Facility): PowerSteps[] {
+  return rounds.flatMap(({ id: round }) =>
+    readPoints.flatMap(({ id: readPoint }): PowerSteps[] => {
+      const own = steps.get(keyOf(round, readPoint));
+      if (own === undefined) return [];
+      const presented = [...own.byPower.values()].filter((step) => step.presented > 0);
+      return [{ readPoint, round, steps: presented.sort((a, b) => a.powerDbm - b.powerDbm) }];
+    }),
+  );
+}
+
+function remarkOn(
+  power: readonly PowerSteps[],
+  {
+    steps,
+    facility,
+    problems,
+    yaml,
+  }: {
+    steps: ReadonlyMap<string, Gathered>;
+    facility: Facility;
+    problems: ProblemList;
+    yaml: YamlReport;
+  },
+): void {
+  for (const { readPoint, round, steps: own } of power) {
+    const file = steps.get(keyOf(round, readPoint))!.path;
+    const place = { readPoint, round };
+    if (own.length < 2) problems.report({ file }, powersTooFew.with({ ...place, powers: own.length }));
+    const isJudged = facility.readPoints.some(
+      ({ id, signOffRound }) => id === readPoint && signOffRound === round,
+    );
+    const at = facility.rounds.findIndex(({ id }) => id === round);
+    if (isJudged && powerInUse(facility.rounds, place) === null)
+      yaml.value(["rounds", at], powerInUseMissing.with(place));
+  }
+}

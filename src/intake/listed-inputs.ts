@@ -1,8 +1,7 @@
-import { readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { byCodePoint } from "../model/order.ts";
-import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
-import { fileNotRead, folderNotRead, folderUnreadable, noPassLog } from "./problems/folder.ts";
+import { namesIn } from "./places/names-in-folder.ts";
+import { placeInFolder } from "./places/place-in-folder.ts";
+import { fileNotRead, folderNotRead, noPassLog } from "./problems/folder.ts";
 import type { ProblemList } from "./problems/problem-list.ts";
 import { suggest } from "./problems/wording.ts";
 
@@ -45,24 +44,6 @@ async function remarkOnFolders(folder: string, problems: ProblemList): Promise<v
   }
 }
 
-/** The paths of what lies in attachments/, by code point. */
-export async function attachmentFiles(folder: string, problems: ProblemList): Promise<string[]> {
-  const room = "attachments";
-  const place = await placeInFolder(folder, room);
-  if (place.kind === "refused") problems.report({ file: room }, place.problem);
-  if (place.kind !== "folder") return [];
-  const names = (await namesIn(join(folder, room), room, problems)) ?? [];
-  const files: string[] = [];
-  for (const name of names.filter((each) => !each.startsWith("."))) {
-    const path = `${room}/${name}`;
-    const { kind, problem } = await placeInFolder(folder, path);
-    if (kind === "file") files.push(path);
-    else if (problem !== null) problems.report({ file: path }, problem);
-    else problems.report({ file: path }, fileNotRead.subfolder({ name, folder: room }));
-  }
-  return files;
-}
-
 /** Null, with the reason reported, where the folder is there and cannot be read. */
 async function tableFiles(folder: string, room: string, problems: ProblemList): Promise<Listed[] | null> {
   const place = await placeInFolder(folder, room);
@@ -85,16 +66,4 @@ async function tableFiles(folder: string, room: string, problems: ProblemList): 
     else problems.report({ file: path }, fileNotRead.noTable({ name, folder: room }));
   }
   return files;
-}
-
-/** The names in a folder, by code point; none where it does not exist; null, with the reason reported, where it cannot be listed. */
-async function namesIn(onDisk: string, path: string | null, problems: ProblemList): Promise<string[] | null> {
-  try {
-    return (await readdir(onDisk)).sort(byCodePoint);
-  } catch (error) {
-    const reason = codeOf(error);
-    if (reason === "ENOENT") return [];
-    problems.report({ file: path }, folderUnreadable.with({ reason }));
-    return null;
-  }
 }

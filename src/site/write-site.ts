@@ -129,8 +129,10 @@ function writeFiles(files: SiteFile[], folder: string): void {
 async function writeCopies(result: Result, inputsOf: SiteOptions["inputsOf"], site: string): Promise<void> {
   if (!result.inputs.some(({ picture }) => picture !== undefined)) return;
   if (inputsOf === undefined) throw new Error("A facility with pictures needs the folder of its inputs.");
-  const { writePictures } = await import("./pictures/copies.ts");
-  await writePictures(result, { from: inputsOf(result.facility.id), site });
+  const { CopyRefused, writePictures } = await import("./pictures/copies.ts");
+  await writePictures(result, { from: inputsOf(result.facility.id), site }).catch((fault: unknown) => {
+    throw fault instanceof CopyRefused ? new OutputRefused(fault.message) : fault;
+  });
 }
 
 async function writeWorkbooks(workbooks: SiteWorkbook[], folder: string): Promise<void> {

@@ -5,8 +5,9 @@ import { joined } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { type Attachment, besidesWords } from "../../model/record/picture.ts";
 import type { InputFile } from "../../model/result.ts";
-import { attachmentFiles } from "../listed-inputs.ts";
+import { namesIn } from "../places/names-in-folder.ts";
 import { placeInFolder } from "../places/place-in-folder.ts";
+import { fileNotRead } from "../problems/folder.ts";
 import {
   attachmentNotRead,
   pictureMissing,
@@ -14,6 +15,7 @@ import {
   pictureTellsMore,
   pictureWithoutCaption,
 } from "../problems/pictures.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
 import { isOutside } from "../yaml/record.ts";
 import { kindOf, readPicture } from "./read-picture.ts";
@@ -103,4 +105,22 @@ function remarkOn(file: string, { picture }: InputFile, { problems }: YamlReport
     problems.report({ file }, pictureTellsMore.with({ what }));
   }
   if (leftOut.length > 0) problems.report({ file }, picturePartsLeftOut.with({ parts: leftOut }));
+}
+
+/** The paths of what lies in attachments/, by code point. */
+async function attachmentFiles(folder: string, problems: ProblemList): Promise<string[]> {
+  const room = "attachments";
+  const place = await placeInFolder(folder, room);
+  if (place.kind === "refused") problems.report({ file: room }, place.problem);
+  if (place.kind !== "folder") return [];
+  const names = (await namesIn(join(folder, room), room, problems)) ?? [];
+  const files: string[] = [];
+  for (const name of names.filter((each) => !each.startsWith("."))) {
+    const path = `${room}/${name}`;
+    const { kind, problem } = await placeInFolder(folder, path);
+    if (kind === "file") files.push(path);
+    else if (problem !== null) problems.report({ file: path }, problem);
+    else problems.report({ file: path }, fileNotRead.subfolder({ name, folder: room }));
+  }
+  return files;
 }

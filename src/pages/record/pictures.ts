@@ -116,7 +116,10 @@ export interface ListedPicture {
   besides: string;
 }
 
-/** Every attachment and the image of the plan, with what their originals hold besides the picture. */
+/**
+ * Every attachment, and the image of the plan where there is something to say of it, with what their originals hold besides
+ * the picture.
+ */
 export function listedPictures({ result, names, paths, link, href }: PageContext): ListedPicture[] {
   const copies = new Map(pictureCopies(result).map((copy) => [copy.input.path, copy]));
   const entries = (result.attachments ?? []).map(({ file, caption, readPoint, openPoint }) => ({
@@ -134,10 +137,11 @@ export function listedPictures({ result, names, paths, link, href }: PageContext
     floorPlan?.image === undefined
       ? []
       : [{ file: floorPlan.image, caption: "The floor plan.", shownOn: link("overview", paths.overview) }];
-  return [...plan, ...entries].map((entry) => {
+  const rows = [...plan, ...entries].map((entry) => {
     const { holds = [], leftOut = [] } = copies.get(entry.file)?.picture ?? {};
     const left = leftOut.length === 0 ? "" : `The copy leaves out ${joined(leftOut)}.`;
     const besides = holds.length === 0 ? "" : `Also holds ${besidesText(holds)}.`;
     return { ...entry, besides: [besides, left].filter((part) => part !== "").join(" ") };
   });
+  return rows.filter(({ file, besides }) => besides !== "" || file !== floorPlan?.image);
 }

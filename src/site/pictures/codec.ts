@@ -1,6 +1,5 @@
 import { readFileSync } from "node:fs";
-import { join } from "node:path";
-import { dependencyFolder } from "../package-folders.ts";
+import { createRequire } from "node:module";
 
 /** Pixels in rows from the top left, four bytes each: red, green, blue, opacity. */
 export interface Pixels {
@@ -17,6 +16,9 @@ interface Codec {
 /** Of 100: below it flat walls show steps. */
 const quality = 80;
 
+/** What is wrong with a picture is said by the command, with the name of its file. */
+const silent = { print() {}, printErr() {} };
+
 /** The codecs are WebAssembly: the same bytes on every machine, and in no process that has no pictures. */
 const codecs: Record<"jpeg" | "png", () => Promise<Codec>> = {
   jpeg: once(async () => {
@@ -24,8 +26,14 @@ const codecs: Record<"jpeg" | "png", () => Promise<Codec>> = {
       import("@jsquash/jpeg/decode.js"),
       import("@jsquash/jpeg/encode.js"),
     ]);
-    await decoder.init(await compiled("@jsquash/jpeg", "codec", "dec", "mozjpeg_dec.wasm"));
-    await encoder.init(await compiled("@jsquash/jpeg", "codec", "enc", "mozjpeg_enc.wasm"));
+    await decoder.init({
+      ...silent,
+      wasmBinary: ownBuffer(wasm("@jsquash/jpeg/codec/dec/mozjpeg_dec.wasm")),
+    });
+    await encoder.init({
+      ...silent,
+      wasmBinary: ownBuffer(wasm("@jsquash/jpeg/codec/enc/mozjpeg_enc.wasm")),
+    });
     return {
       decode: (bytes) => decoder.default(ownBuffer(bytes)),
       encode: async (pixels) => new Uint8Array(await encoder.default(imageData(pixels), { quality })),
@@ -36,7 +44,7 @@ const codecs: Record<"jpeg" | "png", () => Promise<Codec>> = {
       import("@jsquash/png/decode.js"),
       import("@jsquash/png/encode.js"),
     ]);
-    const module = await compiled("@jsquash/png", "codec", "pkg", "squoosh_png_bg.wasm");
+    const module = await WebAssembly.compile(wasm("@jsquash/png/codec/pkg/squoosh_png_bg.wasm"));
     await decoder.init(module);
     await encoder.init(module);
     return {
@@ -50,13 +58,22 @@ export function codecOf(kind: "jpeg" | "png"): Promise<Codec> {
   return codecs[kind]();
 }
 
-function once<T>(make: () => Promise<T>): () => Promise<T> {
-  let made: Promise<T> | null = null;
-  return () => {
+/** Loaded once, and anew after a fault, which may leave a codec as it should not be. */
+function once(make: () => Promise<Codec>): () => Promise<Codec> {
+  let made: Promise<Codec> | null = null;
+  return async () => {
     // What the codecs hand back is of a browser's own kind, which Node has not.
     (globalThis as { ImageData?: typeof ImageData }).ImageData ??= BareImageData;
     made ??= make();
-    return made;
+    const codec = await made;
+    return {
+      ...codec,
+      decode: (bytes) =>
+        codec.decode(bytes).catch((fault: unknown) => {
+          made = null;
+          throw fault;
+        }),
+    };
   };
 }
 
@@ -76,8 +93,8 @@ function imageData({ data, width, height }: Pixels): ImageData {
   return new BareImageData(data, width, height);
 }
 
-function compiled(name: string, ...path: string[]): Promise<WebAssembly.Module> {
-  return WebAssembly.compile(readFileSync(join(dependencyFolder(name), ...path)));
+function wasm(path: string): Buffer {
+  return readFileSync(createRequire(import.meta.url).resolve(path));
 }
 
 /** The bytes in a buffer that holds nothing else. */

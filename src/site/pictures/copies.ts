@@ -6,9 +6,11 @@ import { readSvg } from "../../intake/pictures/svg.ts";
 import type { Picture } from "../../model/record/picture.ts";
 import type { Result } from "../../model/result.ts";
 import { type PictureCopy, pictureCopies } from "../../pages/record/pictures.ts";
-import { OutputRefused } from "../output-place.ts";
 import { codecOf } from "./codec.ts";
 import { scaled, upright } from "./scale.ts";
+
+/** A picture of which no copy can be made; says which and why. */
+export class CopyRefused extends Error {}
 
 /** Copies made before in this process: `serve` builds again and again, and a photograph takes half a second. */
 const made = new Map<string, Uint8Array>();
@@ -39,7 +41,7 @@ export async function writePictures(
 function originalOf({ input }: PictureCopy, from: string, facility: string): Buffer {
   const bytes = readFileSync(join(from, input.path));
   if (createHash("sha256").update(bytes).digest("hex") !== input.sha256)
-    throw new OutputRefused(
+    throw new CopyRefused(
       `"${input.path}" of ${facility} was changed since it was judged. Build again once nobody writes to it.`,
     );
   return bytes;
@@ -53,7 +55,7 @@ async function copyOf(
   if (picture.kind === "svg") return Buffer.from(readSvg(drawingText(bytes)).inert);
   const codec = await codecOf(picture.kind);
   const pixels = await codec.decode(bytes).catch(() => {
-    throw new OutputRefused(
+    throw new CopyRefused(
       `"${input.path}" of ${facility} cannot be decoded: it is damaged inside. Copy it again from where it came from, or save it again.`,
     );
   });

@@ -216,7 +216,7 @@ describe("the other pictures", () => {
       ...{ id: "p", title: "Plan", description: "", plan: bareGround, imageHref: "pictures/a&b.png" },
       points: [],
     });
-    expect(svg).toContain('<image href="pictures/a&amp;b.png" x="1" y="1" width="758" height="379"');
+    expect(svg).toContain('<image href="pictures/a&amp;b.png" x="1" y="1" width="558" height="279"');
     expectWellFormed(svg);
   });
   it("letter the read points that have a place and leave out the others", () => {

@@ -70,7 +70,7 @@ export async function writeSite(
     )) {
       refuseSharedFolder(result.facility.id, folders);
       const kept = keptInputs(result, archiveOf(result, "").inputs);
-      if (inputsOf !== undefined && kept.length > 0) {
+      if (inputsOf !== undefined && inputs !== "beside" && kept.length > 0) {
         const to = join(folder, facilityFolder(result.facility.id), "inputs");
         await copyInputs(result, kept, { from: inputsOf(result.facility.id), to });
       }

@@ -9,6 +9,7 @@ import { checkedBag } from "../src/archive/opened-bag.ts";
 import { readStoredZip } from "../src/archive/zip/stored-zip.ts";
 import { memoryBag } from "../tests/archive/memory-bag.ts";
 import { missingPrograms, saidByCommands } from "../tests/archive/standard-commands.ts";
+import { killedAt } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { makeReads } from "./made-up-reads.ts";
 import { timedCommand, timedRun } from "./timed-run.ts";
@@ -22,11 +23,8 @@ export async function benchSeal(room: string, moments: number, say: Say): Promis
   mkdirSync(place);
   const data = join(place, "data");
   makeFacility(join(data, "depot"), 4, 40, 5, 1);
-  const yaml = join(data, "depot", "facility.yaml");
-  const report = "report: { number: N-1, revision: A, issued: 2026-05-22 }\n";
-  writeFileSync(yaml, `${readFileSync(yaml, "utf8")}${report}`);
   await killed(place, moments, say);
-  const bag = join(place, "whole", "depot-N-1-A");
+  const bag = join(place, "whole", "depot-B-1-A");
   await timedRun(cli, ["seal", "depot", "--data", data, "--out", join(place, "whole")]);
   await touched(bag, say);
   byCommands(bag, join(place, "touched"), say);
@@ -42,20 +40,25 @@ function drawn(seed: number): () => number {
   };
 }
 
+/** The pages are put into the bag by one rename, then the zip in its place, and the bag last. */
+const renames = 3;
+
 async function killed(place: string, moments: number, say: Say): Promise<void> {
   const archive = join(place, "archive");
   const words = ["seal", "depot", "--data", join(place, "data"), "--out", archive, "--zip"];
-  const start = () => spawn(process.execPath, [fileURLToPath(cli), ...words], { stdio: "ignore" });
+  const start = (node: string[] = []) =>
+    spawn(process.execPath, [...node, fileURLToPath(cli), ...words], { stdio: "ignore" });
   const began = performance.now();
-  await ended(start());
+  if ((await ended(start())) !== 0) throw new Error("The seal that is to be killed is refused.");
   const length = performance.now() - began;
   rmSync(archive, { recursive: true });
   const draw = drawn(15);
   const counts = { killed: 0, none: 0, whole: 0, zipAlone: 0, half: 0, left: 0, uncleared: 0 };
-  for (let i = 0; i < moments; i += 1) {
-    const child = start();
+  for (let i = 0; i < moments + renames; i += 1) {
+    const rename = i - moments + 1;
+    const child = start(rename > 0 ? ["--import", killedAt(rename)] : []);
     const ending = ended(child);
-    await Promise.race([pause(draw() * length), ending]);
+    await Promise.race(rename > 0 ? [ending] : [pause(draw() * length), ending]);
     child.kill("SIGKILL");
     if ((await ending) === null) counts.killed += 1;
     const names = existsSync(archive) ? readdirSync(archive) : [];
@@ -74,7 +77,9 @@ async function killed(place: string, moments: number, say: Say): Promise<void> {
       rmSync(archive, { recursive: true });
     }
   }
-  say(`kill -9 at ${moments} random moments of a seal with its zip (${(length / 1000).toFixed(2)} s)`);
+  say(
+    `kill -9 at ${moments} random moments of a seal with its zip, and at its ${renames} renames (${(length / 1000).toFixed(2)} s)`,
+  );
   say(`  killed before its end       ${counts.killed}`);
   say(`  nothing stands              ${counts.none}`);
   say(`  a whole seal and its zip    ${counts.whole}; its whole zip alone ${counts.zipAlone}`);
@@ -233,7 +238,7 @@ function elsewhere(data: string, bag: string, place: string, say: Say): void {
     ];
     const { status, error } = spawnSync(program!, words, { env: { ...process.env, ...environment } });
     const list = (folder: string) => readFileSync(join(folder, "tagmanifest-sha512.txt"), "utf8");
-    const isSame = status === 0 && list(join(out, "depot-N-1-A")) === list(bag);
+    const isSame = status === 0 && list(join(out, "depot-B-1-A")) === list(bag);
     say(
       `  ${name.padEnd(27)} ${error !== undefined ? "not run" : isSame ? "the same to the byte" : "DIFFERS"}`,
     );
@@ -248,10 +253,6 @@ export async function benchLargeSeal(room: string, say: Say): Promise<void> {
   const data = join(room, "large-seal");
   const depot = join(data, "depot");
   await makeReads(depot, tenMillion);
-  const yaml = join(depot, "facility.yaml");
-  const report = "report: { number: N-1, revision: A, issued: 2026-05-22 }\n";
-  if (!/^report:/m.test(readFileSync(yaml, "utf8")))
-    writeFileSync(yaml, `${readFileSync(yaml, "utf8")}${report}`);
   const inputs = [...folderFiles(depot).sizes.keys()].map((path) => join(depot, path));
   const out = join(room, "large-archive");
   const [build, sums, seal] = [

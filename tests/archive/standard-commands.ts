@@ -27,7 +27,7 @@ export function missingPrograms(): string[] {
 }
 
 /** The lines that are indented by four blanks. */
-export function commandsOf(text: string): string[] {
+function commandsOf(text: string): string[] {
   return [...text.matchAll(/^ {4}(\S.*)$/gm)].map(([, command]) => command!);
 }
 

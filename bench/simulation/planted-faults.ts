@@ -103,7 +103,7 @@ function walkWith(fault: PlantedFault, seed: number) {
     }
   }
   const log = logOf(presented, isRead);
-  return { facility, log, index: indexRows(log) };
+  return { facility: plantedFacility, log, index: indexRows(log) };
 }
 
 function logOf(presented: readonly Presentation[], isRead: readonly boolean[]): PassLog {
@@ -113,7 +113,7 @@ function logOf(presented: readonly Presentation[], isRead: readonly boolean[]): 
     index: Int32Array.from(presented, (one) => values.indexOf(of(one))),
   });
   return {
-    passes: Array.from({ length: passes }, (_, i) => passNumber(i + 1)),
+    passes: Array.from({ length: passes }, (_, i) => plantedPass(i + 1)),
     tags: Array.from({ length: tags }, (_, i) => `T${i}`),
     heard: null,
     power: [],
@@ -137,7 +137,8 @@ function logOf(presented: readonly Presentation[], isRead: readonly boolean[]): 
   };
 }
 
-function passNumber(number: number): Pass {
+/** A pass of the walks, by its number from 1. */
+export function plantedPass(number: number): Pass {
   const startedAt = `2026-05-21T10:${String(number).padStart(2, "0")}:00Z`;
   return {
     round: "as-left",
@@ -162,7 +163,8 @@ function passNumber(number: number): Pass {
   };
 }
 
-const facility: Facility = {
+/** The facility of the walks: one dock door, and no criterion. */
+export const plantedFacility: Facility = {
   id: "planted",
   name: "Planted faults",
   client: null,

@@ -5,7 +5,6 @@ import { openBrowser } from "../tests/browser/chromium.ts";
 import { fuzz } from "./fuzz/run.ts";
 import { benchKill } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
-import { plantedSettingFaults, timesSettingFaultNamed } from "./planted/radio-faults.ts";
 import { benchReaderLog } from "./reader-log.ts";
 import { benchSheets } from "./sheet/print.ts";
 import { turnTable } from "./simulation/one-more-miss.ts";
@@ -99,12 +98,12 @@ try {
     },
     planted: async () => {
       const walks = 20;
+      const firstSeed = Number(numbers[0] ?? 42001);
       say(
-        `Faults planted into ${walks} walks each: the first suggestion names them (target: 18; with no fault, nothing is said)`,
+        `Faults planted into ${walks} walks each: the first suggestion names them (target: 18; with no fault, nothing is said), from seed ${firstSeed}`,
       );
-      for (const fault of plantedFaults) say(`  ${fault.name.padEnd(20)} ${timesNamed(fault, walks)}`);
-      for (const fault of plantedSettingFaults)
-        say(`  ${fault.name.padEnd(29)} ${timesSettingFaultNamed(fault, walks)}`);
+      for (const fault of plantedFaults)
+        say(`  ${fault.name.padEnd(21)} ${timesNamed(fault, walks, firstSeed)}`);
     },
     sheet: async () => {
       const site = join(room, "sheet-site");

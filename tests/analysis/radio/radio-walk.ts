@@ -2,7 +2,7 @@ import type { Round } from "../../../src/model/facility.ts";
 import type { RadioSettings } from "../../../src/model/radio/radio-settings.ts";
 
 /** 31.5 dBm behind 1.5 dB of cable and 6 dBi in the US: just within the limit, but for what a test says of it. */
-export function radio(said: Partial<RadioSettings> = {}): RadioSettings {
+function radio(said: Partial<RadioSettings> = {}): RadioSettings {
   return {
     region: "us",
     limitDbmEirp: null,

@@ -106,7 +106,7 @@ try {
         `Faults planted into ${walks} walks each: the first suggestion names them (target: 18; with no fault, nothing is said), from seed ${firstSeed}`,
       );
       for (const fault of plantedFaults)
-        say(`  ${fault.name.padEnd(20)} ${timesNamed(fault, walks, firstSeed)}`);
+        say(`  ${fault.name.padEnd(21)} ${timesNamed(fault, walks, firstSeed)}`);
     },
     sheet: async () => {
       const site = join(room, "sheet-site");

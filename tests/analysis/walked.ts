@@ -166,7 +166,6 @@ export function facility(said: Partial<Facility> = {}): Facility {
     plan: null,
     revisions: [],
     corrections: [],
-    attachments: [],
     ...said,
   };
 }

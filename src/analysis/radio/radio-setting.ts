@@ -57,7 +57,6 @@ export const radioSetting: Source<RadioSignal> = (point) => {
       changeDb,
       expectedDb,
       unexplainedDb,
-      allowanceDb,
       pAdjusted: pAdjusted(signal)!,
     }),
   };

@@ -104,7 +104,7 @@ function shortTable(rows: DwellPass[], files: WhyContext["files"]) {
     ],
     rows,
     tableCaption: "Passes with too little time",
-    mostRows: 8,
+    mostRows: 20,
     file: files("why-time-to-answer", "passes in which tags had too little time to answer."),
   });
 }

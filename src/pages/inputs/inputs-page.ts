@@ -20,8 +20,8 @@ export interface InputsView {
   result: Link;
   table: Link;
   remarksTable: Link;
-  downloads: Download[];
-  readPoints: { name: string; downloads: Download[] }[];
+  /** The tables of the facility, then those of each read point. */
+  downloads: DownloadGroup[];
   /** What of the files is not in the site; empty where all are. */
   leftOut: string;
   /** Who holds the names; empty where the pages have them. */
@@ -53,12 +53,13 @@ export const inputsPage = definePage({
   view: (here, result): InputsView => ({
     ...inputsView(here, {
       lead: leadSentence(result),
+      about: "the facility",
+      readPoints: result.readPoints,
       folder: "facility's folder",
       firstFile: "facility.yaml",
       schemaPath: resultSchemaPath,
     }),
     record: recordView(result),
-    readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
   }),
 });
 
@@ -72,8 +73,16 @@ interface InputsHere extends Here {
 /** @param firstFile a file that every such folder has */
 export function inputsView(
   here: InputsHere,
-  told: { lead: string; folder: string; firstFile: string; schemaPath: string },
-): Omit<InputsView, "readPoints" | "record"> {
+  told: {
+    lead: string;
+    /** What the tables are of, besides those of read points. */
+    about: string;
+    readPoints?: readonly { id: string; name: string }[];
+    folder: string;
+    firstFile: string;
+    schemaPath: string;
+  },
+): Omit<InputsView, "record"> {
   const { result, archive, paths } = here;
   const { lead, folder, firstFile, schemaPath } = told;
   return {
@@ -85,7 +94,10 @@ export function inputsView(
     result: here.link("result.json", paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),
-    downloads: downloadsOf(undefined, here),
+    downloads: [
+      downloadGroup(told.about, undefined, here),
+      ...(told.readPoints ?? []).map(({ id, name }) => downloadGroup(name, id, here)),
+    ],
     pseudonyms: pseudonymSentence(result),
     leftOut: leftOutSentence(result, archive.inputs),
     resultHash: archive.mark,
@@ -155,15 +167,26 @@ interface Download extends Link {
   rows: string;
 }
 
+interface DownloadGroup {
+  name: string;
+  tables: Download[];
+}
+
 /** The tables of a read point, or of the facility. */
-function downloadsOf(readPoint: string | undefined, { tables, tableLink }: Here): Download[] {
-  return tables
-    .filter((table) => table.readPoint === readPoint)
-    .map(({ name, holds, rows }) => ({
-      ...tableLink(name),
-      holds,
-      rows: counted(rows, "row", "rows"),
-    }));
+function downloadGroup(
+  name: string,
+  readPoint: string | undefined,
+  { tables, tableLink }: Pick<Here, "tables" | "tableLink">,
+): DownloadGroup {
+  const own = tables.filter((table) => table.readPoint === readPoint);
+  return {
+    name,
+    tables: own.map((table) => ({
+      ...tableLink(table.name),
+      holds: table.holds,
+      rows: counted(table.rows, "row", "rows"),
+    })),
+  };
 }
 
 interface FileRow {

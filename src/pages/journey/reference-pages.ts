@@ -22,12 +22,12 @@ export const journeyInputsPage = definePage({
   view: (here: JourneyHere, result: JourneyResult): InputsView => ({
     ...inputsView(here, {
       lead: inputsLead(result),
+      about: "the journey",
       folder: "data folder",
       firstFile: result.inputs[0]?.path ?? "runs.csv",
       schemaPath: journeySchemaPath,
     }),
     record: null,
-    readPoints: [],
   }),
 });
 

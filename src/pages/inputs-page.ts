@@ -6,6 +6,7 @@ import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { noticesPath, resultSchemaPath } from "./parts/paths.ts";
+import { type ListedPicture, listedPictures, type ShownPicture, shownPictures } from "./record/pictures.ts";
 import { type RecordView, recordView } from "./record/record.ts";
 import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts";
 
@@ -15,11 +16,14 @@ export interface InputsView {
   readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
   record: RecordView | null;
+  pictures: ListedPicture[];
+  /** Pictures of no read point and no open point. */
+  photographs: ShownPicture[];
   result: Link;
   table: Link;
   remarksTable: Link;
-  /** The tables of the facility, then those of each read point. */
-  downloads: DownloadGroup[];
+  downloads: Download[];
+  readPoints: { name: string; downloads: Download[] }[];
   /** What of the files is not in the site; empty where all are. */
   leftOut: string;
   /** Who holds the names; empty where the pages have them. */
@@ -54,13 +58,13 @@ export const inputsPage = definePage({
     readerLogs: readerLogs(result.inputs),
     remarks: causesOf(result.problems).map(remarkBlock),
     record: recordView(result),
+    pictures: listedPictures(here),
+    photographs: shownPictures(here, (one) => one.readPoint === null && one.openPoint === null),
     result: here.link("result.json", here.paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),
-    downloads: [
-      downloadGroup("the facility", undefined, here),
-      ...result.readPoints.map(({ id, name }) => downloadGroup(name, id, here)),
-    ],
+    downloads: downloadsOf(undefined, here),
+    readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
     pseudonyms: pseudonymSentence(result),
     leftOut: leftOutSentence(result, here.archive.inputs),
     resultHash: here.archive.mark,
@@ -133,26 +137,15 @@ interface Download extends Link {
   rows: string;
 }
 
-interface DownloadGroup {
-  name: string;
-  tables: Download[];
-}
-
 /** The tables of a read point, or of the facility. */
-function downloadGroup(
-  name: string,
-  readPoint: string | undefined,
-  { tables, tableLink }: PageContext,
-): DownloadGroup {
-  const own = tables.filter((table) => table.readPoint === readPoint);
-  return {
-    name,
-    tables: own.map((table) => ({
-      ...tableLink(table.name),
-      holds: table.holds,
-      rows: counted(table.rows, "row", "rows"),
-    })),
-  };
+function downloadsOf(readPoint: string | undefined, { tables, tableLink }: PageContext): Download[] {
+  return tables
+    .filter((table) => table.readPoint === readPoint)
+    .map(({ name, holds, rows }) => ({
+      ...tableLink(name),
+      holds,
+      rows: counted(rows, "row", "rows"),
+    }));
 }
 
 interface FileRow {

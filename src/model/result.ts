@@ -16,6 +16,7 @@ import {
 } from "./facility.ts";
 import { planSchema } from "./plan.ts";
 import { radioResultSchema } from "./radio/radio-settings.ts";
+import { attachmentSchema, pictureSchema } from "./record/picture.ts";
 import { recordSchema } from "./record/record.ts";
 import { statesWorstFirst } from "./state.ts";
 
@@ -581,6 +582,7 @@ const inputFile = z.object({
     })
     .exactOptional()
     .describe("Only for readers' own logs: rows = used + repeated + elsewhere + otherEvents + refused."),
+  picture: pictureSchema.exactOptional(),
 });
 export type InputFile = z.infer<typeof inputFile>;
 
@@ -651,6 +653,12 @@ export const resultSchema = z.object({
   openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
+  attachments: z
+    .array(attachmentSchema)
+    .exactOptional()
+    .describe(
+      "Photographs and drawings; left out where the facility has none. Their files are among the inputs.",
+    ),
   record: recordSchema
     .exactOptional()
     .describe("Only where facility.yaml states revisions, corrections, or anything of a reader's clock."),

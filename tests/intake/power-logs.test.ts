@@ -20,10 +20,16 @@ describe("a power log", () => {
   it("gives the tags presented and read at each power, the lowest first, rows of one power together", async () => {
     const power = await powerOf(counts(...sound, "as-left,dock-1,24.0,10,10", "as-found,dock-1,24,5,5"));
     expect(power).toEqual([
-      { readPoint: "dock-1", round: "as-found", steps: [{ powerDbm: 24, presented: 5, read: 5 }] },
+      {
+        readPoint: "dock-1",
+        round: "as-found",
+        inUseDbm: null,
+        steps: [{ powerDbm: 24, presented: 5, read: 5 }],
+      },
       {
         readPoint: "dock-1",
         round: "as-left",
+        inUseDbm: 30,
         steps: [
           { powerDbm: 15, presented: 40, read: 2 },
           { powerDbm: 24, presented: 50, read: 44 },

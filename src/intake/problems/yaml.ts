@@ -1,3 +1,4 @@
+import { sentenceStart } from "../../model/number-words.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
 
@@ -119,10 +120,10 @@ export const keyUnused = problem(
       expected: `${key} only with measure ${users.join(" or ")}`,
       advice: "Remove it, or correct the measure.",
     }),
-    betweenPasses: ({ key, measure }: { key: string; measure: string }) => ({
+    besidePasses: ({ key, measure, what }: { key: string; measure: string; what: string }) => ({
       found: `${key} in a criterion with measure ${measure}`,
       expected: "no conditions",
-      advice: "What happens between the passes has no conditions: remove it.",
+      advice: `${sentenceStart(what)} has no conditions: remove it.`,
     }),
   },
 );

@@ -2,6 +2,8 @@
 export interface PowerSteps {
   readPoint: string;
   round: string;
+  /** The transmit power that the settings of the round state; null where they state none. */
+  inUseDbm: number | null;
   /** Rows of one power put together, the lowest power first; each presented tags. */
   steps: PowerStep[];
 }

@@ -130,15 +130,18 @@ export function groupCell(group: Record<string, string> | null): string | null {
     .join("; ");
 }
 
-function settleUnit({ toSettle }: Finding): string | null {
+function settleUnit({ toSettle, measure }: Finding): string | null {
   if (toSettle === null) return null;
   if ("furtherMinutes" in toSettle) return "idle minutes";
-  return "unit" in toSettle ? `${toSettle.unit} without a fault` : "passes";
+  if ("furtherPowers" in toSettle) return "powers";
+  if (!("unit" in toSettle)) return "passes";
+  return measures.get(measure).besidePasses?.settlingUnit ?? `${toSettle.unit} without a fault`;
 }
 
 function settleFurther({ toSettle }: Finding): number | null {
   if (toSettle === null) return null;
   if ("furtherMinutes" in toSettle) return toSettle.furtherMinutes;
+  if ("furtherPowers" in toSettle) return toSettle.furtherPowers;
   return "unit" in toSettle ? toSettle.furtherWithoutMiss : toSettle.furtherPasses;
 }
 

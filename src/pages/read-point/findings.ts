@@ -43,11 +43,12 @@ export interface FindingEntry {
 /** The findings of one read point, worst first. */
 export function findingEntries({ result, names }: FacilityContext, findings: Finding[]): FindingEntry[] {
   return worstFirst(findings).map((finding) => {
+    const passes = measures.get(finding.measure).besidePasses?.passes ?? { one: "pass", many: "passes" };
     return {
       mark: stateMark(finding.state, shownConcession(finding)),
       criterion: names.criterion(finding.criterion),
       group: names.group(finding.group),
-      passes: counted(finding.passes, "pass", "passes"),
+      passes: counted(finding.passes, passes.one, passes.many),
       count: shortCount(finding),
       tags: tagCount(finding),
       figures: printedFigures(finding, finding.estimate),

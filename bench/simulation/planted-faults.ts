@@ -20,6 +20,8 @@ export interface PlantedFault {
   /** The share of such presentations that is missed; null where the fault does not touch it. */
   missRate(presentation: Presentation): number | null;
   isNamed(first: Suggestion | undefined): boolean;
+  /** The transmit power that the reader is left at; with it comes a power log. Left out where there is none. */
+  inUseDbm?: number;
 }
 
 const passes = 24;
@@ -29,6 +31,8 @@ const usual = { logit: Math.log(0.01 / 0.99), scatter: 0.3 };
 const orientations = ["flat", "edge-on", "upright"];
 const heights = ["top", "middle", "bottom"];
 const speeds = ["slow", "fast"];
+/** Of the power log: its powers, the power at which half of the tags are read, how steep, and how tags scatter about it. */
+const power = { steps: [12, 15, 18, 21, 24, 27, 30], halfDbm: 18, slope: 0.8, scatterDb: 1.5 };
 
 const subjectIs = (kind: Suggestion["kind"], subject: Record<string, string>) => (first?: Suggestion) =>
   first?.kind === kind && JSON.stringify(first.subject) === JSON.stringify(subject);
@@ -63,7 +67,19 @@ export const plantedFaults: readonly PlantedFault[] = [
       return shared * 2 > to - from + 1 && shared * 2 > run.to - run.from + 1;
     },
   },
+  {
+    name: "a mis-set power",
+    inUseDbm: 21,
+    missRate: () => null,
+    isNamed: (first) => first?.kind === "power",
+  },
   { name: "no fault", missRate: () => null, isNamed: (first) => first === undefined },
+  {
+    name: "no fault, power log",
+    inUseDbm: 30,
+    missRate: () => null,
+    isNamed: (first) => first === undefined,
+  },
 ];
 
 /** How many of some walks with the fault have it named first: nothing said where there is none. */
@@ -88,6 +104,11 @@ function walkWith(fault: PlantedFault, seed: number) {
     height: pick(heights),
   }));
   const ofTags = placesOfTags.map(() => usual.scatter * normal());
+  const { inUseDbm } = fault;
+  // The same tags go through the passes and through the power log.
+  const halfOfTags =
+    inUseDbm === undefined ? [] : ofTags.map(() => power.halfDbm + power.scatterDb * normal());
+  const missAt = (dbm: number, tag: number) => 1 / (1 + Math.exp(power.slope * (dbm - halfOfTags[tag]!)));
   const presented: Presentation[] = [];
   const isRead: boolean[] = [];
   for (let pass = 1; pass <= passes; pass += 1) {
@@ -99,10 +120,17 @@ function walkWith(fault: PlantedFault, seed: number) {
       const one = { pass, tag, speed, ...place };
       const missRate = fault.missRate(one) ?? 1 / (1 + Math.exp(-(usual.logit + ofPass + ofTags[tag]!)));
       presented.push(one);
-      isRead.push(random() >= missRate);
+      isRead.push(random() >= missRate && (inUseDbm === undefined || random() >= missAt(inUseDbm, tag)));
     }
   }
   const log = logOf(presented, isRead);
+  if (inUseDbm !== undefined) {
+    const steps = power.steps.map((powerDbm) => {
+      const read = ofTags.filter((_, tag) => random() >= missAt(powerDbm, tag)).length;
+      return { powerDbm, presented: tags, read };
+    });
+    log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps });
+  }
   return { facility, log, index: indexRows(log) };
 }
 

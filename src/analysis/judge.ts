@@ -10,6 +10,7 @@ import { judgedOtherwise } from "./findings/cautions.ts";
 import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
 import { pseudonymised } from "./pseudonyms.ts";
+import { describeRadio } from "./radio/describe-radio.ts";
 import { powerResults } from "./radio/power-curves.ts";
 import { recordOf } from "./record.ts";
 import { shownConditions } from "./rounds/by-condition.ts";
@@ -32,6 +33,7 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
     const own = findings.filter((finding) => finding.readPoint === readPoint.id);
     const conditions = shownConditions(walked, readPoint.id);
     const power = powerResults(walked, readPoint.id);
+    const radio = describeRadio(facility, readPoint.id);
     return {
       id: readPoint.id,
       name: readPoint.name,
@@ -42,6 +44,7 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
       signOffRound: readPoint.signOffRound,
       remarks: remarksOn(readPoint, own, facility),
       ...diagnose(walked, readPoint),
+      ...(radio.length === 0 ? {} : { radio }),
       rounds: facility.rounds.map((round) =>
         describeRound(walked, { readPoint: readPoint.id, round: round.id }, conditions),
       ),

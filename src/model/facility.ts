@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { radioSettingsSchema } from "./radio/radio-settings.ts";
 import type { ClockComparison, Correction, StatedRevision } from "./record/record.ts";
 
 /** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
@@ -185,6 +186,10 @@ export const roundSchema = z.object({
   settings: z
     .record(z.string(), z.record(z.string(), z.string()))
     .describe("By read point: setting and value as they were written."),
+  radio: z
+    .record(z.string(), radioSettingsSchema)
+    .exactOptional()
+    .describe("By read point; only where facility.yaml states it."),
 });
 export type Round = z.infer<typeof roundSchema>;
 

@@ -16,6 +16,7 @@ import {
 } from "./facility.ts";
 import { planSchema } from "./plan.ts";
 import { powerCurveState, powerResultSchema } from "./radio/power-curves.ts";
+import { radioResultSchema } from "./radio/radio-settings.ts";
 import { recordSchema } from "./record/record.ts";
 import { statesWorstFirst } from "./state.ts";
 
@@ -380,6 +381,10 @@ const readPointResult = z.object({
   remarks: z.array(remark),
   diagnosis: diagnosisSchema.nullable().describe("Null where there is neither a miss nor a suggestion."),
   why: whySchema.nullable().describe("Null where the logs carry none of its parts."),
+  radio: z
+    .array(radioResultSchema)
+    .exactOptional()
+    .describe("By round, as far as facility.yaml states the radio; left out where it does nowhere."),
   rounds: z.array(roundResult).describe("Every declared round, walked or not."),
   power: z
     .array(powerResultSchema)
@@ -687,6 +692,9 @@ export const resultSchema = z.object({
     .exactOptional()
     .describe("Only where facility.yaml states revisions, corrections, or anything of a reader's clock."),
 });
+
+/** What the result of a journey is made of as well. */
+export const resultParts = { state, estimate, problem, spread, finding, inputFile, otherwise, change };
 
 /** The archived object: complete and versioned; every page is a function of it. */
 export type Result = z.infer<typeof resultSchema>;

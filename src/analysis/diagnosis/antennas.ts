@@ -1,12 +1,13 @@
-import { mean, median, medianSorted, sampleStandardDeviation } from "simple-statistics";
+import { mean, median, sampleStandardDeviation } from "simple-statistics";
 import type { Antenna } from "../../model/diagnosis/why.ts";
 import { counted, countWord } from "../../model/number-words.ts";
 import { byNaturalOrder } from "../../model/order.ts";
 import { noRssi } from "../../model/pass-log.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
 import { clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
+import { quantileOfRising } from "../../statistics/numerics/sorted-groups.ts";
 import { rankSumP } from "../../statistics/rank-sum.ts";
-import { type Hearings, hearingsOf, recorded } from "./hearings.ts";
+import { type Hearings, hearingsOf } from "./hearings.ts";
 import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
 import { stateIf } from "./state-if.ts";
 
@@ -21,7 +22,7 @@ interface Own {
   heard: number;
   reads: number;
   alone: number;
-  levels: number[];
+  medianDbm: number | null;
   /** By pass, in the order walked. */
   passes: { share: number; medianDbm: number | null }[];
 }
@@ -52,39 +53,49 @@ interface Rounds {
 }
 
 function roundOf({ log }: WalkedFacility, { round }: { round: string }, presented: Int32Array): WalkedRound {
-  const named = presented.filter((row) => log.rows.tag[row] !== -1);
-  const hearings = hearingsOf(log, named);
-  const { row, antenna, antennas: names, rssiDbm, reads } = hearings;
-  const { pass } = log.rows;
+  const hearings = hearingsOf(log, presented);
+  const { row, antenna, antennas: names, levels, reads, length } = hearings;
+  const { pass, tag } = log.rows;
   const heardBy = new Uint16Array(log.rows.length);
   for (const one of row) heardBy[one]! += 1;
-  const presentedIn = new Map<number, number>();
-  for (const one of named) presentedIn.set(pass[one]!, (presentedIn.get(pass[one]!) ?? 0) + 1);
-  const found = names.map(() => ({ heard: 0, reads: 0, alone: 0, levels: [] as number[] }));
-  const inPass = names.map(() => new Map<number, number[]>());
-  for (let i = 0; i < hearings.length; i += 1) {
+  const presentedIn = new Int32Array(log.passes.length);
+  let named = 0;
+  for (const one of presented) {
+    if (tag[one] === -1) continue;
+    presentedIn[pass[one]!]! += 1;
+    named += 1;
+  }
+  const walked: number[] = [];
+  const placeOf = new Int32Array(log.passes.length);
+  presentedIn.forEach((count, number) => {
+    if (count > 0) placeOf[number] = walked.push(number) - 1;
+  });
+  const cellOf = (i: number) => antenna[i]! * walked.length + placeOf[pass[row[i]!]!]!;
+  const heardIn = new Int32Array(names.length * walked.length);
+  const found = names.map(() => ({ heard: 0, reads: 0, alone: 0 }));
+  for (let i = 0; i < length; i += 1) {
     const own = found[antenna[i]!]!;
     own.heard += 1;
     own.reads += reads[i]!;
     if (heardBy[row[i]!] === 1) own.alone += 1;
-    if (rssiDbm[i] !== noRssi) own.levels.push(rssiDbm[i]!);
-    const levels = inPass[antenna[i]!]!;
-    const number = pass[row[i]!]!;
-    const others = levels.get(number);
-    if (others === undefined) levels.set(number, [rssiDbm[i]!]);
-    else others.push(rssiDbm[i]!);
+    heardIn[cellOf(i)]! += 1;
   }
+  const ofAntenna = levels.grouped(names.length, (i) => antenna[i]!);
+  const ofCell = levels.grouped(heardIn.length, cellOf);
   const byAntenna = new Map<string, Own>();
   for (const [i, name] of names.entries()) {
     if (found[i]!.heard === 0) continue;
-    const passes = [...presentedIn].map(([number, count]) => {
-      const levels = inPass[i]!.get(number) ?? [];
-      const known = recorded(levels);
-      return { share: levels.length / count, medianDbm: known.length === 0 ? null : medianSorted(known) };
+    const passes = walked.map((number, place) => {
+      const cell = i * walked.length + place;
+      return { share: heardIn[cell]! / presentedIn[number]!, medianDbm: medianOf(ofCell(cell)) };
     });
-    byAntenna.set(name, { ...found[i]!, passes });
+    byAntenna.set(name, { ...found[i]!, medianDbm: medianOf(ofAntenna(i)), passes });
   }
-  return { round, presented: named.length, byAntenna, hearings };
+  return { round, presented: named, byAntenna, hearings };
+}
+
+function medianOf(rising: Float64Array): number | null {
+  return rising.length === 0 ? null : quantileOfRising(rising, 0.5);
 }
 
 /** The last round before the judged one that was walked here with antennas named. */
@@ -125,7 +136,6 @@ function numberOfAntennas(text: string): number {
 
 function described(point: DiagnosedPoint, name: string, { now, before }: Rounds): Antenna {
   const own = now.byAntenna.get(name);
-  const levels = recorded(own?.levels ?? []);
   return {
     antenna: name,
     heard: own?.heard ?? 0,
@@ -133,7 +143,7 @@ function described(point: DiagnosedPoint, name: string, { now, before }: Rounds)
     alone: now.hearings.areAllNamed ? (own?.alone ?? 0) : null,
     silent: own === undefined,
     stateWithout: now.hearings.areAllNamed ? stateWithout(point, name, now) : null,
-    medianDbm: levels.length === 0 ? null : medianSorted(levels),
+    medianDbm: own?.medianDbm ?? null,
     change: changeOf(name, { now, before }),
   };
 }
@@ -161,7 +171,7 @@ function stateWithout(
     const row = hearings.row[i]!;
     if (isOwn[row] === 0 || hearings.antenna[i] === number) continue;
     tagsRead[row] = rows.tagsRead[row]!;
-    rssiDbm[row] = Math.max(rssiDbm[row]!, hearings.rssiDbm[i]!);
+    rssiDbm[row] = Math.max(rssiDbm[row]!, hearings.levels.dBm[i]!);
   }
   return stateIf({ ...walked, log: { ...walked.log, rows: { ...rows, tagsRead, rssiDbm } } }, readPoint);
 }
@@ -182,7 +192,7 @@ function changeOf(name: string, { now, before }: Rounds): Antenna["change"] {
   const scatterDb = Math.sqrt((squares(left) + squares(right)) / (left.length + right.length - 2));
   return {
     round: before.round,
-    medianDbm: medianSorted(recorded(earlier.levels)),
+    medianDbm: earlier.medianDbm!,
     changeDb,
     scatterDb,
     weaker: changeDb < -scatterDb,

@@ -2,6 +2,10 @@ import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
 import type { Why, WhyDetails } from "../../model/diagnosis/why.ts";
 import type { ReadPoint } from "../../model/facility.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
+import { powerInUse } from "../radio/power-in-use.ts";
+import { radioSetting } from "../radio/radio-setting.ts";
+import { reach } from "../radio/reach.ts";
+import { timeToAnswer } from "../radio/time-to-answer.ts";
 import { antennas } from "./antennas.ts";
 import { drivers } from "./drivers.ts";
 import { missMap } from "./miss-map.ts";
@@ -27,6 +31,10 @@ const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>
   idleTags,
   settings,
   tagTrials,
+  power: powerInUse,
+  radioSignal: radioSetting,
+  timeToAnswer,
+  reach,
 };
 
 const nothing: WhyDetails = {
@@ -52,7 +60,8 @@ export function diagnose(
   const pAdjusted = adjusted(found.flatMap(({ candidates }) => candidates));
   const details: WhyDetails = { ...nothing };
   for (const one of found) {
-    Object.assign(details, { [one.key]: one.details((candidate) => pAdjusted.get(candidate) ?? null) });
+    const detail = one.details((candidate) => pAdjusted.get(candidate) ?? null);
+    if (detail !== null) Object.assign(details, { [one.key]: detail });
   }
   const next = suggestions(point, pAdjusted);
   return {

@@ -1,4 +1,5 @@
 import { type Heard, noRssi, type PassLog } from "../../model/pass-log.ts";
+import { risingOrder, sortedGroups } from "../../statistics/numerics/sorted-groups.ts";
 
 /**
  * Which antennas heard which presented rows: one entry a row and antenna, as far as the logs name antennas. A reader's own
@@ -11,8 +12,7 @@ export interface Hearings {
   antenna: Int32Array;
   /** 0 where they are not counted. */
   reads: Float64Array;
-  /** `noRssi` where none was recorded. */
-  rssiDbm: Float64Array;
+  levels: Levels;
   antennas: string[];
   /** Whether every antenna that heard a row is known. */
   areAllNamed: boolean;
@@ -32,8 +32,16 @@ export function entriesOfPass(heard: Heard, pass: number, passes: number): [numb
   return [starts[pass]!, starts[pass + 1]!];
 }
 
-/** Hearings of presented rows, which are grouped by pass. */
+const known = new WeakMap<Int32Array, Hearings>();
+
+/** Hearings of presented rows; found once for an array of rows. */
 export function hearingsOf(log: PassLog, presented: Int32Array): Hearings {
+  const found = known.get(presented) ?? foundHearings(log, presented);
+  known.set(presented, found);
+  return found;
+}
+
+function foundHearings(log: PassLog, presented: Int32Array): Hearings {
   const { rows, heard } = log;
   const { antennas, ofRows, ofHeard } = numberedAntennas(log);
   const most = presented.length + (heard?.length ?? 0);
@@ -51,24 +59,25 @@ export function hearingsOf(log: PassLog, presented: Int32Array): Hearings {
     found.rssiDbm[length] = rssi;
     length += 1;
   };
+  const isTold = log.passes.map(({ readsFrom }) => heard !== null && readsFrom === "reader-log");
   let areAllNamed = heard !== null;
-  const rowOfTag = new Int32Array(log.tags.length).fill(-1);
-  for (const [pass, own] of rowsByPass(rows.pass, presented)) {
-    if (heard === null || log.passes[pass]!.readsFrom !== "reader-log") {
-      for (const row of own) {
-        if (rows.antenna[row] === -1 || rows.tag[row] === -1 || rows.tagsRead[row] === 0) continue;
-        areAllNamed = false;
-        keep(row, ofRows[rows.antenna[row]!]!, rows.readCounts[row]!, rows.rssiDbm[row]!);
-      }
-      continue;
+  const ofReaders: number[] = [];
+  for (const row of presented) {
+    if (isTold[rows.pass[row]!]!) ofReaders.push(row);
+    else if (rows.antenna[row] !== -1 && rows.tag[row] !== -1 && rows.tagsRead[row] !== 0) {
+      areAllNamed = false;
+      keep(row, ofRows[rows.antenna[row]!]!, rows.readCounts[row]!, rows.rssiDbm[row]!);
     }
+  }
+  const rowOfTag = new Int32Array(log.tags.length).fill(-1);
+  for (const [pass, own] of rowsByPass(rows.pass, ofReaders)) {
     for (const row of own) if (rows.tag[row] !== -1) rowOfTag[rows.tag[row]!] = row;
-    const [from, to] = entriesOfPass(heard, pass, log.passes.length);
+    const [from, to] = entriesOfPass(heard!, pass, log.passes.length);
     for (let entry = from; entry < to; entry += 1) {
-      const row = rowOfTag[heard.tag[entry]!]!;
-      const antenna = heard.antenna[entry]!;
+      const row = rowOfTag[heard!.tag[entry]!]!;
+      const antenna = heard!.antenna[entry]!;
       if (row !== -1 && antenna !== -1)
-        keep(row, ofHeard[antenna]!, heard.reads[entry]!, heard.rssiDbm[entry]!);
+        keep(row, ofHeard[antenna]!, heard!.reads[entry]!, heard!.rssiDbm[entry]!);
     }
     for (const row of own) if (rows.tag[row] !== -1) rowOfTag[rows.tag[row]!] = -1;
   }
@@ -77,10 +86,35 @@ export function hearingsOf(log: PassLog, presented: Int32Array): Hearings {
     row: found.row.subarray(0, length),
     antenna: found.antenna.subarray(0, length),
     reads: found.reads.subarray(0, length),
-    rssiDbm: found.rssiDbm.subarray(0, length),
+    levels: new Levels(found.rssiDbm.subarray(0, length)),
     antennas,
     areAllNamed,
   };
+}
+
+/** Levels in dBm, sorted once: every group of them is then had in rising order by one walk. */
+export class Levels {
+  /** `noRssi` where none was recorded. */
+  readonly dBm: Float64Array;
+  readonly #order: Int32Array;
+
+  constructor(dBm: Float64Array) {
+    this.dBm = dBm;
+    this.#order = risingOrder(dBm);
+  }
+
+  /** The recorded levels of each group, rising; `groupOf` has a number for each level, -1 for one of no group. */
+  grouped(groups: number, groupOf: (i: number) => number): (group: number) => Float64Array {
+    const { dBm } = this;
+    const numbers = new Int32Array(dBm.length);
+    for (let i = 0; i < dBm.length; i += 1) numbers[i] = dBm[i] === noRssi ? -1 : groupOf(i);
+    return sortedGroups(dBm, { order: this.#order, groupOf: numbers, groups });
+  }
+
+  /** All recorded levels, rising. */
+  sorted(): Float64Array {
+    return this.grouped(1, () => 0)(0);
+  }
 }
 
 /** One list of the antennas that pass logs and readers' logs name, and the number in it of each of theirs. */
@@ -95,7 +129,10 @@ function numberedAntennas({ rows, heard }: PassLog): {
 }
 
 /** Rows by their pass, in the order of the log. */
-export function rowsByPass(passOf: Int32Array, rows: Int32Array): Map<number, number[]> {
+export function rowsByPass(
+  passOf: Int32Array,
+  rows: ArrayLike<number> & Iterable<number>,
+): Map<number, number[]> {
   const passes = new Map<number, number[]>();
   for (const row of rows) {
     const own = passes.get(passOf[row]!);
@@ -103,14 +140,4 @@ export function rowsByPass(passOf: Int32Array, rows: Int32Array): Map<number, nu
     else own.push(row);
   }
   return passes;
-}
-
-/** Levels that were recorded, in rising order. */
-export function recorded(levels: ArrayLike<number>): number[] {
-  // A typed array sorts numbers without a function that compares them.
-  return Array.from(
-    Float64Array.from(levels)
-      .filter((level) => level !== noRssi)
-      .sort(),
-  );
 }

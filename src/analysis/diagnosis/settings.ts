@@ -2,21 +2,9 @@ import type { Setting } from "../../model/diagnosis/why.ts";
 import { joined } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { LoggedSettings } from "../../model/pass-log.ts";
+import { comparableValue, knownSettings, settingKey } from "../../model/radio/setting-names.ts";
 import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
 
-/** Words that a name may have beside the setting itself. */
-const besides = new Set(
-  "transmit transmitted tx rf output conducted reader radio level estimate tag inventory gen2 dbm cdbm".split(
-    " ",
-  ),
-);
-/** The settings that are known by more than one name, each by its word. */
-const known = new Map([
-  ["power", "power"],
-  ["session", "session"],
-  ["population", "population"],
-  ["q", "q"],
-]);
 /** Other words of names whose values belong to how a reader was set, and not to when and where a log was written. */
 const settingWords =
   /power|session|population|target|mode|profile|attenuation|gain|sensitivity|tari|dwell|region/;
@@ -43,22 +31,24 @@ function compared({ walked, place }: DiagnosedPoint, logs: readonly LoggedSettin
   const round = walked.facility.rounds.find(({ id }) => id === place.round);
   const declared = new Map(
     Object.entries(round?.settings[place.readPoint] ?? {}).map(([name, value]) => [
-      keyOf(name),
+      settingKey(name),
       { name, value },
     ]),
   );
   const stated = new Map<string, Stated[]>();
   for (const { file, values } of logs) {
     for (const { name, value } of values) {
-      const key = keyOf(name);
-      if (!declared.has(key) && !settingWords.test(key) && !known.has(key)) continue;
+      const key = settingKey(name);
+      if (!declared.has(key) && !settingWords.test(key) && !knownSettings.has(key)) continue;
       stated.set(key, [...(stated.get(key) ?? []), { file, name, value }]);
     }
   }
   return [...stated.keys()].sort(byCodePoint).map((key) => {
     const own = stated.get(key)!;
     const said = declared.get(key) ?? null;
-    const all = [...own, ...(said === null ? [] : [said])].map(({ name, value }) => comparable(name, value));
+    const all = [...own, ...(said === null ? [] : [said])].map(({ name, value }) =>
+      comparableValue(name, value),
+    );
     return {
       setting: said?.name ?? own[0]!.name,
       declared: said?.value ?? null,
@@ -66,30 +56,6 @@ function compared({ walked, place }: DiagnosedPoint, logs: readonly LoggedSettin
       agrees: new Set(all).size === 1,
     };
   });
-}
-
-/** The same for names of one setting: `transmit_power_dbm`, `Tx power`. */
-function keyOf(name: string): string {
-  const words = wordsOf(name);
-  const own = words.filter((word) => !besides.has(word));
-  return (own.length === 1 ? known.get(own[0]!) : undefined) ?? words.join(" ");
-}
-
-function wordsOf(name: string): string[] {
-  return name
-    .replace(/([a-z])([A-Z])/g, "$1 $2")
-    .toLowerCase()
-    .split(/[^a-z0-9]+/)
-    .filter((word) => word !== "");
-}
-
-/** The same for equal values: 30, `30.0 dBm` and `3000 cdBm`; 1 and `S1`; other texts without regard to case. */
-function comparable(name: string, value: string): string {
-  const text = value.trim().toLowerCase();
-  const numeral = /^s?(-?\d+(?:\.\d+)?)\s*(dbm|cdbm|db)?$/.exec(text);
-  if (numeral === null) return text;
-  const isHundredths = numeral[2] === "cdbm" || (numeral[2] === undefined && wordsOf(name).includes("cdbm"));
-  return String(Number(numeral[1]) / (isHundredths ? 100 : 1));
 }
 
 /** What logs state is a fact, and no test: it explains no miss by itself. */

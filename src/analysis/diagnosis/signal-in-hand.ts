@@ -1,13 +1,13 @@
-import { median, quantileSorted } from "simple-statistics";
 import type { SignalInHand } from "../../model/diagnosis/why.ts";
 import { byNaturalOrder } from "../../model/order.ts";
 import { noRssi } from "../../model/pass-log.ts";
+import { quantileOfRising } from "../../statistics/numerics/sorted-groups.ts";
 import { lowerRank } from "../../statistics/order-statistic.ts";
 import { shownConditions } from "../rounds/by-condition.ts";
-import { entriesOfPass, hearingsOf, recorded } from "./hearings.ts";
+import { entriesOfPass, hearingsOf, Levels } from "./hearings.ts";
 import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
 
-type Levels = SignalInHand["all"];
+type LevelFigures = SignalInHand["all"];
 
 const weakShare = 0.05;
 /** Tags are put together in steps of so many dB. */
@@ -18,38 +18,36 @@ export const signalInHand: Source<SignalInHand> = (point) => ({
   candidates: [],
   details: () => {
     const { rows } = point.walked.log;
-    const read = point.presented.filter(
-      (row) => rows.tag[row] !== -1 && rows.tagsRead[row]! > 0 && rows.rssiDbm[row] !== noRssi,
-    );
-    if (read.length === 0) return null;
-    const levels = recorded(levelsOf(point, read));
-    const weakestDecodedDbm = weakestDecoded(point, levels[0]!);
-    const rank = lowerRank(levels.length, weakShare, point.confidence);
-    const q05Dbm = quantileSorted(levels, weakShare);
+    const strongest = new Float64Array(point.presented.length).fill(noRssi);
+    for (let i = 0; i < strongest.length; i += 1) {
+      const row = point.presented[i]!;
+      if (rows.tag[row] !== -1 && rows.tagsRead[row]! > 0) strongest[i] = rows.rssiDbm[row]!;
+    }
+    const levels = new Levels(strongest);
+    const all = levels.sorted();
+    if (all.length === 0) return null;
+    const weakestDecodedDbm = weakestDecoded(point, all[0]!);
+    const rank = lowerRank(all.length, weakShare, point.confidence);
+    const figures = fiveFigures(all);
     return {
       weakestDecodedDbm,
-      all: fiveFigures(levels),
-      q05LowerDbm: rank === null ? null : levels[rank - 1]!,
-      inHandDb: q05Dbm - weakestDecodedDbm,
-      byAntenna: byAntenna(point, read),
-      byCondition: byCondition(point, read),
-      readByLevel: readByLevel(point),
+      all: figures,
+      q05LowerDbm: rank === null ? null : all[rank - 1]!,
+      inHandDb: figures.q05Dbm! - weakestDecodedDbm,
+      byAntenna: byAntenna(point),
+      byCondition: byCondition(point, levels),
+      readByLevel: readByLevel(point, levels),
     };
   },
 });
 
-function levelsOf({ walked }: DiagnosedPoint, rows: Int32Array): Float64Array {
-  const { rssiDbm } = walked.log.rows;
-  return new Float64Array(rows.length).map((_, i) => rssiDbm[rows[i]!]!);
-}
-
-function fiveFigures(sorted: number[]): Levels {
+function fiveFigures(rising: Float64Array): LevelFigures {
   return {
-    n: sorted.length,
-    minDbm: sorted[0]!,
-    q05Dbm: quantileSorted(sorted, weakShare),
-    medianDbm: quantileSorted(sorted, 0.5),
-    maxDbm: sorted.at(-1)!,
+    n: rising.length,
+    minDbm: rising[0]!,
+    q05Dbm: quantileOfRising(rising, weakShare),
+    medianDbm: quantileOfRising(rising, 0.5),
+    maxDbm: rising.at(-1)!,
   };
 }
 
@@ -73,53 +71,45 @@ function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: numb
   return weakest;
 }
 
-function byAntenna({ walked }: DiagnosedPoint, read: Int32Array): SignalInHand["byAntenna"] {
-  const { antennas, antenna, rssiDbm, length } = hearingsOf(walked.log, read);
-  const levels = antennas.map((): number[] => []);
-  for (let i = 0; i < length; i += 1) levels[antenna[i]!]!.push(rssiDbm[i]!);
+function byAntenna({ walked, presented }: DiagnosedPoint): SignalInHand["byAntenna"] {
+  const { antennas, antenna, levels } = hearingsOf(walked.log, presented);
+  const own = levels.grouped(antennas.length, (i) => antenna[i]!);
   return antennas
-    .flatMap((name, i) => {
-      const own = recorded(levels[i]!);
-      return own.length === 0 ? [] : [{ antenna: name, ...fiveFigures(own) }];
-    })
+    .flatMap((name, i) => (own(i).length === 0 ? [] : [{ antenna: name, ...fiveFigures(own(i)) }]))
     .sort((a, b) => byNaturalOrder(a.antenna, b.antenna));
 }
 
-function byCondition({ walked, readPoint }: DiagnosedPoint, read: Int32Array): SignalInHand["byCondition"] {
-  const { rssiDbm } = walked.log.rows;
+function byCondition(
+  { walked, readPoint, presented }: DiagnosedPoint,
+  levels: Levels,
+): SignalInHand["byCondition"] {
   return shownConditions(walked, readPoint.id).flatMap(({ column, values, placeOf }) => {
-    const levels = values.map((): number[] => []);
-    for (const row of read) levels[placeOf(row)]?.push(rssiDbm[row]!);
-    return values.flatMap((value, i) => {
-      const own = recorded(levels[i]!);
-      return own.length === 0 ? [] : [{ column, value, ...fiveFigures(own) }];
-    });
+    const own = levels.grouped(values.length, (i) => placeOf(presented[i]!));
+    return values.flatMap((value, i) =>
+      own(i).length === 0 ? [] : [{ column, value, ...fiveFigures(own(i)) }],
+    );
   });
 }
 
 /** Tags that were presented at least twice and read at least once, put together by the median of their strongest RSSI. */
-function readByLevel({ walked, presented }: DiagnosedPoint): SignalInHand["readByLevel"] {
-  const { tag, tagsRead, rssiDbm } = walked.log.rows;
-  const tags = new Map<number, { presented: number; read: number; levels: number[] }>();
+function readByLevel({ walked, presented }: DiagnosedPoint, levels: Levels): SignalInHand["readByLevel"] {
+  const { rows, tags } = walked.log;
+  const own = levels.grouped(tags.length, (i) => rows.tag[presented[i]!]!);
+  const times = new Int32Array(tags.length);
+  const read = new Int32Array(tags.length);
   for (const row of presented) {
-    if (tag[row] === -1) continue;
-    let own = tags.get(tag[row]!);
-    if (own === undefined) {
-      own = { presented: 0, read: 0, levels: [] };
-      tags.set(tag[row]!, own);
-    }
-    own.presented += 1;
-    if (tagsRead[row] === 0) continue;
-    own.read += 1;
-    if (rssiDbm[row] !== noRssi) own.levels.push(rssiDbm[row]!);
+    const tag = rows.tag[row]!;
+    if (tag === -1) continue;
+    times[tag]! += 1;
+    read[tag]! += rows.tagsRead[row]! > 0 ? 1 : 0;
   }
   const steps = new Map<number, { presented: number; read: number }>();
-  for (const own of tags.values()) {
-    if (own.presented < 2 || own.levels.length === 0) continue;
-    const step = Math.floor(median(own.levels) / stepDb);
+  times.forEach((count, tag) => {
+    if (count < 2 || own(tag).length === 0) return;
+    const step = Math.floor(quantileOfRising(own(tag), 0.5) / stepDb);
     const sum = steps.get(step) ?? { presented: 0, read: 0 };
-    steps.set(step, { presented: sum.presented + own.presented, read: sum.read + own.read });
-  }
+    steps.set(step, { presented: sum.presented + count, read: sum.read + read[tag]! });
+  });
   return [...steps]
     .sort(([a], [b]) => a - b)
     .map(([step, sum]) => ({ fromDbm: step * stepDb, toDbm: (step + 1) * stepDb, ...sum }));

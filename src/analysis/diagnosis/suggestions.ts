@@ -62,6 +62,10 @@ export function suggestions(
 }
 
 const kindOrder = [
+  "time-to-answer",
+  "reach",
+  "power",
+  "radio-setting",
   "tag-model",
   "condition",
   "antenna",
@@ -126,12 +130,18 @@ function chosen(
   return taken;
 }
 
+/** Whether a candidate is a value of the condition that the cause goes by: how fast, or how far away. */
+function isOfItsColumn(other: Candidate, { column }: Candidate): boolean {
+  return column !== undefined && other.kind === "condition" && column in other.subject;
+}
+
 /** What is found by looking at each tag, at each pass or at their order, and so may have a cause in how it was walked. */
 const effects: readonly string[] = ["tag", "pass", "run-of-passes"];
 
 /**
  * Whether a cause is said before a tag, a pass or a run that describes the misses better: it covers most of the other's misses,
- * and either leaves nothing of it unexplained or, with a tag, explains more than that one tag.
+ * and either leaves nothing of it unexplained or, with a tag, explains more than that one tag. The same of a cause and a value of the
+ * condition that it goes by.
  */
 function goesBefore(
   point: DiagnosedPoint,
@@ -142,7 +152,8 @@ function goesBefore(
     holds,
   }: { other: Candidate; fixed: readonly Candidate[]; holds: (one: Weighed) => boolean },
 ): boolean {
-  if (effects.includes(cause.kind) || !effects.includes(other.kind)) return false;
+  const isOwn = isOfItsColumn(other, cause);
+  if (!isOwn && (effects.includes(cause.kind) || !effects.includes(other.kind))) return false;
   const { presentations, tagsRead } = point.walked.log.rows;
   let misses = 0;
   let covered = 0;
@@ -154,7 +165,7 @@ function goesBefore(
   }
   if (covered * 2 < misses) return false;
   if (!holds(weigh(point, other, [...fixed, cause]))) return true;
-  return other.kind === "tag" && holds(weigh(point, cause, [...fixed, other]));
+  return (isOwn || other.kind === "tag") && holds(weigh(point, cause, [...fixed, other]));
 }
 
 /**

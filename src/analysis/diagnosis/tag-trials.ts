@@ -5,9 +5,10 @@ import { PresentationCounter } from "../../measures/presentations.ts";
 import { columnValues } from "../../model/conditions.ts";
 import type { TagTrials } from "../../model/diagnosis/why.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
+import { noRssi } from "../../model/pass-log.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";
 import { rankSumP } from "../../statistics/rank-sum.ts";
-import { recorded, rowsByPass } from "./hearings.ts";
+import { rowsByPass } from "./hearings.ts";
 import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
 import { countsOf, ratioOf } from "./misses/miss-counts.ts";
 import { stateIf } from "./state-if.ts";
@@ -81,7 +82,7 @@ function described(
   const own = rowsOf.get(model)!;
   const { counts } = new PresentationCounter(walked.log).count(own);
   const { lower, upper } = rateEstimate(counts, walked.facility);
-  const levels = recorded(Array.from(own, (row) => rows.rssiDbm[row]!));
+  const levels = Array.from(own, (row) => rows.rssiDbm[row]!).filter((level) => level !== noRssi);
   return {
     model,
     tags: new Set(Array.from(own, (row) => rows.tag[row]!)).size,

@@ -29,6 +29,7 @@ import type { CsvReport, YamlReport } from "../problems/reports.ts";
 import { quoted, suggest } from "../problems/wording.ts";
 import { referenceUnknown } from "../problems/yaml.ts";
 import { checkGroups } from "./group-bounds.ts";
+import { checkPauses } from "./pauses.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
 import type { TextColumn } from "./rows/table.ts";
@@ -52,6 +53,7 @@ interface Rule {
 export const rules: readonly Rule[] = [
   { codes: ["pass-ends-before-start"], check: checkTimes },
   { codes: ["pass-far-from-round"], check: checkDays },
+  { codes: ["pause-within-persistence"], asksFacility: true, check: checkPauses },
   { codes: ["tag-twice"], check: checkTagsOnce },
   { codes: ["pass-contradicts-itself"], check: checkNothingPresented },
   { codes: ["tag-in-two-spellings"], check: checkSpellings },

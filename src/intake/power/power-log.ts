@@ -1,12 +1,8 @@
 import { join } from "node:path";
 import { decimalOf } from "../../model/decimal.ts";
 import type { Facility } from "../../model/facility.ts";
-import {
-  type PowerStep,
-  type PowerSteps,
-  powerInUse,
-  transmitPowerDbm,
-} from "../../model/radio/power-steps.ts";
+import { type PowerStep, type PowerSteps, transmitPowerDbm } from "../../model/radio/power-steps.ts";
+import { statedPowerDbm } from "../../model/radio/setting-names.ts";
 import type { InputFile } from "../../model/result.ts";
 import { Answer, answerOf, trimmed, wholeNumberOf, withPoint } from "../csv/cells.ts";
 import type { CsvRecord } from "../csv/records.ts";
@@ -265,12 +261,12 @@ function namedReader(sheet: Sheet, header: Header): CountsReader {
 }
 
 function inOrder(steps: ReadonlyMap<string, Gathered>, facility: Facility): PowerSteps[] {
-  return facility.rounds.flatMap(({ id: round }) =>
+  return facility.rounds.flatMap(({ id: round, settings }) =>
     facility.readPoints.flatMap(({ id: readPoint }): PowerSteps[] => {
       const own = steps.get(keyOf(round, readPoint));
       if (own === undefined) return [];
       const presented = [...own.byPower.values()].filter((step) => step.presented > 0);
-      const inUseDbm = powerInUse(facility.rounds, { readPoint, round });
+      const inUseDbm = statedPowerDbm(settings[readPoint] ?? {});
       return [{ readPoint, round, inUseDbm, steps: presented.sort((a, b) => a.powerDbm - b.powerDbm) }];
     }),
   );

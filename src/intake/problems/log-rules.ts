@@ -18,6 +18,33 @@ export const passEndsBeforeStart = problem(
   },
 );
 
+export const pauseTooShort = problem(
+  {
+    code: "pause-within-persistence",
+    severity: "warning",
+    means:
+      "Tags of one pass are presented again before their session has let them answer: the later pass may miss them for that alone.",
+    advice: "Wait longer between passes that present the same tags, or take session 0.",
+  },
+  {
+    with: (facts: {
+      pass: string;
+      before: string;
+      session: string;
+      pauseS: number;
+      fromS: number;
+      toS: number | null;
+      tags: number;
+    }) => ({
+      found: `pass ${quoted(facts.pass)} ${Number(facts.pauseS.toFixed(1))} s after pass ${quoted(facts.before)}, with ${facts.tags === 1 ? "one tag" : `${facts.tags} tags`} of both, in session ${facts.session}`,
+      expected:
+        facts.toS === null
+          ? `a pause of more than ${facts.fromS} s: tags keep silent for at least that long in session ${facts.session}, and with power for as long as they have it`
+          : `a pause of ${facts.toS} s or more: tags keep silent for ${facts.fromS} to ${facts.toS} s in session ${facts.session}`,
+    }),
+  },
+);
+
 export const compareTagsMissing = problem(
   {
     code: "compare-tags-missing",

@@ -15,7 +15,8 @@ import {
   roundsOutOfOrder,
   timeZoneUnknown,
 } from "../problems/yaml.ts";
-import { day, type Entry, optional, percent, scalar, text, words } from "./shape.ts";
+import { checkRadio, normaliseRadio, radioSchema } from "./radio.ts";
+import { day, type Entry, optional, percent, scalar, settingTexts, text, words } from "./shape.ts";
 
 /* The lists of facility.yaml: rounds, read points, conditions, concessions, open points. */
 
@@ -38,6 +39,10 @@ export const roundSchema = z.strictObject({
     z.record(z.string(), z.record(z.string(), scalar).nullable()),
     "Settings of the readers in this round: by read point, any keys.",
   ),
+  radio: optional(
+    z.record(z.string(), radioSchema.nullable()),
+    "The radio of the read points in this round, by read point: cable, antenna, region, zone. The power stands in settings, as transmit_power_dbm.",
+  ),
 });
 
 export function checkRounds(
@@ -51,6 +56,16 @@ export function checkRounds(
     checkName([...path, "id"], value.id, report);
     for (const readPoint of Object.keys(value.settings ?? {}))
       report.keyReference([...path, "settings", readPoint], readPoint, readPoints);
+    for (const [readPoint, radio] of Object.entries(value.radio ?? {})) {
+      const place = [...path, "radio", readPoint];
+      report.keyReference(place, readPoint, readPoints);
+      if (radio !== null)
+        checkRadio(
+          radio,
+          { round: value.id, settings: value.settings?.[readPoint] ?? {}, path: place },
+          report,
+        );
+    }
     if (value.date == null) continue;
     if (latest !== null && value.date < latest)
       report.value([...path, "date"], roundsOutOfOrder.with({ round: value.id, date: value.date, latest }));
@@ -60,7 +75,10 @@ export function checkRounds(
 
 export function normaliseRound(round: z.infer<typeof roundSchema>): Round {
   const settings = Object.entries(round.settings ?? {}).map(
-    ([point, values]) => [point, texts(values ?? {})] as const,
+    ([point, values]) => [point, settingTexts(values ?? {})] as const,
+  );
+  const radio = Object.entries(round.radio ?? {}).flatMap(([point, values]) =>
+    values === null ? [] : [[point, normaliseRadio(values)] as const],
   );
   return {
     id: round.id,
@@ -68,6 +86,7 @@ export function normaliseRound(round: z.infer<typeof roundSchema>): Round {
     date: round.date ?? null,
     changes: round.changes ?? null,
     settings: Object.fromEntries(settings),
+    ...(radio.length === 0 ? {} : { radio: Object.fromEntries(radio) }),
   };
 }
 
@@ -104,14 +123,9 @@ export function normaliseReadPoint(point: z.infer<typeof readPointSchema>, signO
     name: point.name ?? point.id,
     kind: point.kind ?? null,
     at: point.at ?? null,
-    equipment: texts(point.equipment ?? {}),
+    equipment: settingTexts(point.equipment ?? {}),
     signOffRound: point.sign_off_round ?? signOffRound,
   };
-}
-
-function texts(values: Record<string, unknown>): Record<string, string> {
-  const filled = Object.entries(values).filter(([, value]) => value !== null);
-  return Object.fromEntries(filled.map(([key, value]) => [key, String(value)]));
 }
 
 // Conditions.

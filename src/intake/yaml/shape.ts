@@ -26,6 +26,12 @@ export const day = (description: string) => optional(z.iso.date(), description);
 export const scalar = z.union([z.string(), z.number(), z.boolean(), z.null()]);
 export const percent = (description: string) => z.number().min(0).max(100).meta({ description });
 
+/** Settings as they were written, those that are filled. */
+export function settingTexts(values: Record<string, unknown>): Record<string, string> {
+  const filled = Object.entries(values).filter(([, value]) => value !== null);
+  return Object.fromEntries(filled.map(([key, value]) => [key, String(value)]));
+}
+
 /** One well-formed entry of a list, with its place. */
 export interface Entry<T> {
   value: T;

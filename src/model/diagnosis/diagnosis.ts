@@ -16,6 +16,10 @@ const suggestionKinds = [
   "tag-model",
   "stray-source",
   "setting",
+  "power",
+  "radio-setting",
+  "time-to-answer",
+  "reach",
 ] as const;
 export type SuggestionKind = (typeof suggestionKinds)[number];
 
@@ -50,7 +54,7 @@ const suggestionSchema = z
     subject: z
       .record(z.string(), z.string())
       .describe(
-        "What to look at: tag, pass, from and to (passes), antenna, source, setting; one or two condition columns with their values; the column of the tag models with the model.",
+        "What to look at: tag, pass, from and to (passes), antenna, source, setting, round, since (a round), passes, distance; one or two condition columns with their values; the column of the tag models with the model.",
       ),
     sentence: z.string(),
     evidence: evidenceSchema,

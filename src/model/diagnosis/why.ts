@@ -233,6 +233,111 @@ const tagTrials = z
   .describe("Tag models walked side by side under the same passes.");
 export type TagTrials = z.infer<typeof tagTrials>;
 
+const powerShort = z
+  .object({
+    share: z.number().describe("To be read at the power in use: as a criterion asks, or 0.99."),
+    inUseDbm: dBm,
+    atInUse: interval
+      .nullable()
+      .describe("The share read at the power in use, by the logit; null without a curve."),
+    pAdjusted: pAdjusted
+      .nullable()
+      .describe("Of the power in use reading the share; null where that was not tested."),
+  })
+  .describe("Whether the transmit power in use reaches what the power log asks for.");
+export type PowerShort = z.infer<typeof powerShort>;
+
+const radioSignal = z
+  .object({
+    before: z.string().describe("The round that it is held against."),
+    passes: count.describe("Passes of the judged round with signals."),
+    passesBefore: count,
+    changeDb: z
+      .number()
+      .describe("Of the strongest reads: the mean over passes of their medians, less that of before."),
+    expectedDb: z.number().describe("What the settings account for: power once, cable and gain twice."),
+    unexplainedDb: z.number(),
+    pAdjusted,
+  })
+  .describe("How the signal changed since the round before, and how much of it the settings account for.");
+export type RadioSignal = z.infer<typeof radioSignal>;
+
+const dwellPass = z.object({
+  pass: z.string(),
+  speedMPerS: z.number(),
+  tags: count.describe("Presented."),
+  missed: count,
+  dwellS: z.number().describe("Zone length over speed."),
+  neededTagsPerS: z.number().describe("Tags over dwell, as if all came at once."),
+  achievedTagsPerS: z
+    .number()
+    .nullable()
+    .describe(
+      "New tags after the first over the seconds between the first and the last; null without a reader's log.",
+    ),
+});
+export type DwellPass = z.infer<typeof dwellPass>;
+
+const three = z.object({ min: z.number(), median: z.number(), max: z.number() });
+
+const timeToAnswer = z
+  .object({
+    zoneM: z.number(),
+    basis: z.enum(["stated", "usual", "log"]).describe("Where the yardstick comes from."),
+    yardstickTagsPerS: z
+      .number()
+      .describe("The stated rate, else the usual one; where the log shows a pass that did better, that."),
+    passes: count.describe("Whose speed is known."),
+    withoutSpeed: count,
+    dwellS: three,
+    neededTagsPerS: three,
+    achieved: z
+      .object({ passes: count, medianTagsPerS: z.number(), bestTagsPerS: z.number() })
+      .nullable()
+      .describe("What the reader's log shows; null where it names too few tags."),
+    behind: z
+      .array(z.string())
+      .describe("Passes with misses in which the log shows fewer tags a second than needed."),
+    tooShort: z.array(dwellPass).describe("Passes that needed more than the yardstick, in the order walked."),
+    pAdjusted: pAdjusted.nullable().describe("Of the misses in them; null where there are none."),
+  })
+  .describe("Whether tags were in the zone long enough to answer.");
+export type TimeToAnswer = z.infer<typeof timeToAnswer>;
+
+const reach = z
+  .object({
+    rangeM: z.number().describe("How far the settings should reach in free space."),
+    eirpDbm: z.number(),
+    frequencyMhz: z.number(),
+    tagGainDbi: z.number(),
+    tagThresholdDbm: z.number(),
+    isTagStated: z
+      .boolean()
+      .describe("Whether facility.yaml states the tag's threshold, or the usual one was taken."),
+    distances: z
+      .array(
+        z.object({
+          distanceM: z.number(),
+          presented: count,
+          missed: count,
+          spareDb: z.number().describe("What is left above the tag's threshold in free space."),
+          short: z.boolean().describe("More than half missed, with 3 dB and more to spare."),
+        }),
+      )
+      .describe("The nearest first."),
+    reachedM: z
+      .number()
+      .nullable()
+      .describe("The farthest of the distances at which at least half was read."),
+    pAdjusted: pAdjusted
+      .nullable()
+      .describe("Of the worst distance with 3 dB to spare; null where none has that."),
+  })
+  .describe(
+    "How far tags were read, against how far the settings should reach in free space: plausibility only.",
+  );
+export type Reach = z.infer<typeof reach>;
+
 const details = {
   map: missMap.nullable(),
   standingOut: standingOut.nullable(),
@@ -244,6 +349,10 @@ const details = {
   idleTags: strays.nullable(),
   settings: z.array(setting).nullable(),
   tagTrials: tagTrials.nullable(),
+  power: powerShort.exactOptional(),
+  radioSignal: radioSignal.exactOptional(),
+  timeToAnswer: timeToAnswer.exactOptional(),
+  reach: reach.exactOptional(),
 };
 
 const detailsSchema = z.object(details);

@@ -14,6 +14,7 @@ import {
   togetherSentences,
   unseenSummary,
 } from "../words/promises.ts";
+import { overLimitSentences } from "../words/radio.ts";
 import { signingSentence } from "../words/signing.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { type Agreements, agreements } from "./agreements.ts";
@@ -22,6 +23,8 @@ import { type PlannedView, plannedView } from "./planned.ts";
 import { type FloorPlanView, floorPlanView, type ReadPointRow, readPointRows } from "./read-points.ts";
 
 export interface OverviewView extends Agreements, Cautions {
+  /** Read points that were set to radiate more than their limit allows: nobody should sign past that. */
+  overLimit: string[];
   verdict: string;
   /** Whether the evidence supports signing, for which read points, on what conditions. */
   signing: string;
@@ -57,6 +60,7 @@ export const overviewPage = definePage({
     },
   ],
   view: (here, result): OverviewView => ({
+    overLimit: overLimitSentences(result),
     verdict: verdictSentence(result),
     signing: signingSentence(result),
     way: inTheWay(here),

@@ -24,6 +24,7 @@ import { type Explore, explore } from "./explore.ts";
 import { type FindingEntry, findingEntries, pictureNotes } from "./findings.ts";
 import { type MissedTags, missedTagRows, missedTagsFile } from "./missed-tags.ts";
 import { type PassLists, passLists, straysFile, voidsFile } from "./pass-lists.ts";
+import { type RadioFigures, type RadioView, radioFigures, radioView } from "./radio.ts";
 import { antennasFile, rssiLimits, type SignalView, signalFigure, signalView } from "./signal.ts";
 
 export interface ReadPointView {
@@ -62,6 +63,7 @@ export interface ReadPointView {
   equipment: { label: string; value: string }[];
   rounds: RoundFacts[];
   settings: SettingRow[];
+  radio: RadioView | null;
 }
 
 /** A read point with the round it is judged on, and the evidence for it. */
@@ -113,6 +115,7 @@ interface Evidence {
   passes: CsvTable;
   strays: CsvTable;
   voids: CsvTable;
+  radio: RadioFigures | null;
 }
 
 function evidenceOf(
@@ -141,6 +144,7 @@ function evidenceOf(
     ),
     strays: straysFile(passes, files),
     voids: voidsFile(passes, files),
+    radio: radioFigures(readPoint, names, files),
   };
 }
 
@@ -157,6 +161,8 @@ function filesOf(evidence: Evidence): CsvTable[] {
     evidence.passes,
     evidence.strays,
     evidence.voids,
+    evidence.radio?.settings.file,
+    evidence.radio?.exposure?.file,
   ];
   return files.filter((file) => file != null).filter(({ rows }) => rows > 0);
 }
@@ -237,7 +243,7 @@ function notRecorded(
   return lacking.length === 0 ? "" : `Not recorded: ${lacking.join(", ")}.`;
 }
 
-function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {
+function roundsPart(here: PageContext, { readPoint, round, links, evidence }: Subject) {
   return {
     otherRounds: readPoint.rounds
       .filter((other) => other !== round)
@@ -254,6 +260,7 @@ function roundsPart(here: PageContext, { readPoint, round, links }: Subject) {
     })),
     rounds: roundFacts(here.result, readPoint.signOffRound),
     settings: settingsOf(here.result, readPoint),
+    radio: evidence.radio === null ? null : radioView(readPoint, evidence.radio, here),
   };
 }
 

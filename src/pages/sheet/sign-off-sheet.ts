@@ -15,6 +15,7 @@ import { markCode } from "../pictures/mark-code.ts";
 import { recordLines } from "../record/record.ts";
 import { dateText } from "../words/dates.ts";
 import { briefPromises, correlationSentence, stricterCount, unseenSummary } from "../words/promises.ts";
+import { overLimitSentences } from "../words/radio.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
@@ -31,6 +32,8 @@ export interface SignOffSheetView extends SheetFindings, Agreements {
   heading: string;
   /** What the sheet leaves out; empty where it is for every read point. */
   scope: string;
+  /** Read points that were set to radiate more than their limit allows. */
+  overLimit: string[];
   verdict: string;
   /** What is still as `new` wrote it: nobody should sign above that. */
   unfilled: string[];
@@ -75,6 +78,7 @@ export const signOffSheetPage = definePage({
     return {
       heading: heading(whole),
       scope: scopeSentence(whole),
+      overLimit: overLimitSentences(result),
       verdict: verdictSentence(result),
       unfilled: result.problems
         .filter(({ code }) => code === placeholderUnchanged.code)

@@ -11,6 +11,8 @@ import { drivers } from "./drivers.ts";
 import { loggedSettings } from "./logged-settings.ts";
 import { type MapView, mapFile, mapView } from "./miss-map.ts";
 import { pattern } from "./pattern.ts";
+import { radioSignal } from "./radio-signal.ts";
+import { reach } from "./reach.ts";
 import {
   filesOfSection,
   type WhyContext,
@@ -21,6 +23,7 @@ import {
 import { signalInHand } from "./signal-in-hand.ts";
 import { idleTags, strays } from "./strays.ts";
 import { tagTrials } from "./tag-trials.ts";
+import { timeToAnswer } from "./time-to-answer.ts";
 
 interface WhyView {
   heading: string;
@@ -70,10 +73,12 @@ export const whyPage = definePage({
 
 function saysSomething({ why, diagnosis }: ReadPointResult): boolean {
   if (why === null) return false;
-  const { map, signal, antennas, strays, idleTags, settings, tagTrials } = why;
+  const { map, signal, antennas, strays, idleTags, settings, tagTrials, radioSignal, timeToAnswer, reach } =
+    why;
   const lists = [antennas, strays?.tags, idleTags?.tags, settings, tagTrials?.models];
   return (
     diagnosis !== null ||
+    [radioSignal, timeToAnswer, reach].some((part) => part !== undefined) ||
     map !== null ||
     (signal?.all.n ?? 0) > 0 ||
     lists.some((list) => (list?.length ?? 0) > 0)
@@ -128,6 +133,9 @@ function subjectOf(
     strays(why.strays, context),
     idleTags(why.idleTags, context),
     loggedSettings(why.settings, context),
+    radioSignal(why.radioSignal, context),
+    timeToAnswer(why.timeToAnswer, context),
+    reach(why.reach, context),
   ].filter((section) => section !== null);
   return {
     readPoint,
@@ -174,6 +182,10 @@ const sectionOf: Record<Suggestion["kind"], string> = {
   "tag-model": "tag-trials",
   "stray-source": "strays",
   setting: "settings",
+  power: "power",
+  "radio-setting": "radio-signal",
+  "time-to-answer": "time-to-answer",
+  reach: "reach",
 };
 
 function linkOf(

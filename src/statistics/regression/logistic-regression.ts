@@ -75,25 +75,31 @@ export function clusteredCovariance(
 ): number[][] | null {
   const width = coefficients.length;
   const means = cells.map(({ x }) => meanOf(x, coefficients));
-  const scores = new Map<number, Float64Array>();
+  const numbers = new Map<number, number>();
+  const places = new Int32Array(observed.length);
+  for (let at = 0; at < observed.length; at += 1) {
+    const cluster = observed.cluster[at]!;
+    let place = numbers.get(cluster);
+    if (place === undefined) {
+      place = numbers.size;
+      numbers.set(cluster, place);
+    }
+    places[at] = place;
+  }
+  const clusters = numbers.size;
+  if (clusters < 2) return null;
+  const scores = new Float64Array(clusters * width);
   for (let at = 0; at < observed.length; at += 1) {
     const cell = observed.cell[at]!;
-    const cluster = observed.cluster[at]!;
-    let score = scores.get(cluster);
-    if (score === undefined) {
-      score = new Float64Array(width);
-      scores.set(cluster, score);
-    }
     const { x } = cells[cell]!;
     const residual = observed.k[at]! - observed.n[at]! * means[cell]!;
-    for (let i = 0; i < width; i += 1) score[i]! += residual * x[i]!;
+    const start = places[at]! * width;
+    for (let i = 0; i < width; i += 1) scores[start + i]! += residual * x[i]!;
   }
-  const clusters = scores.size;
-  if (clusters < 2) return null;
   const middle = matrix(width);
-  for (const score of scores.values()) {
+  for (let start = 0; start < scores.length; start += width) {
     for (let i = 0; i < width; i += 1) {
-      for (let j = 0; j < width; j += 1) middle[i]![j]! += score[i]! * score[j]!;
+      for (let j = 0; j < width; j += 1) middle[i]![j]! += scores[start + i]! * scores[start + j]!;
     }
   }
   const factor = clusters / (clusters - 1);

@@ -21,6 +21,8 @@ export interface Candidate {
   ratio: Ratio | null;
   /** Whether a presented row is one of those that it speaks of: two candidates of the same rows are not both said. Null where it speaks of none. */
   covers: ((row: number) => boolean) | null;
+  /** The condition column that it goes by, where it is a cause of what the values of that column show. */
+  column?: string | undefined;
   /** How many misses it explains, where it covers no rows of which they could be counted; 0 where it is about no misses. */
   explains: number;
   sentence: string;

@@ -15,8 +15,16 @@ export interface DiagnosedColumn {
 /** More values than this are measurements rather than levels. */
 const mostValues = 12;
 
+const known = new WeakMap<DiagnosedPoint, DiagnosedColumn[]>();
+
 /** The columns with two to twelve values in what was presented: conditions in the order of facility.yaml, then others by name. */
 export function diagnosedColumns(point: DiagnosedPoint): DiagnosedColumn[] {
+  const found = known.get(point) ?? foundColumns(point);
+  known.set(point, found);
+  return found;
+}
+
+function foundColumns(point: DiagnosedPoint): DiagnosedColumn[] {
   const { facility, log } = point.walked;
   const declared = facility.conditions.map(({ column }) => column);
   const others = [...log.rows.columns.keys()]

@@ -1,0 +1,26 @@
+import type { Why } from "../../model/diagnosis/why.ts";
+import { decimalText, thinSpace } from "../../model/number-words.ts";
+import type { WhyContext, WhySection } from "./section.ts";
+
+/** How the signal changed since the round before, and how much of that the settings account for. */
+export function radioSignal(found: Why["radioSignal"], { names }: WhyContext): WhySection | null {
+  if (found === undefined) return null;
+  const { before, changeDb, expectedDb, unexplainedDb, passes, passesBefore } = found;
+  const rest =
+    unexplainedDb < 0
+      ? `The rest, ${dB(-unexplainedDb)}, is twice what is lost on one way between reader and tags.`
+      : "It is not weaker than that.";
+  return {
+    id: "radio-signal",
+    title: "Signal against the settings",
+    sentences: [
+      `Since ${names.round(before)} the signal changed by ${signed(changeDb)} (means over ${passesBefore} and ${passes} passes of their medians); the settings account for ${signed(expectedDb)}: the power once, cable and antenna gain twice. ${rest}`,
+    ],
+  };
+}
+
+const dB = (value: number) => `${decimalText(value, 1)}${thinSpace}dB`;
+
+function signed(value: number): string {
+  return `${value > 0.05 ? "+" : ""}${dB(value)}`;
+}

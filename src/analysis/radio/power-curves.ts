@@ -44,11 +44,20 @@ function curveOf(
   const needed = shares.map((share) => {
     const { dose, limits } = doseFor(curve, share, spread);
     const [lowerDbm, upperDbm] = limits.state === "bounded" ? [limits.lower, limits.upper] : [null, null];
-    return { share, powerDbm: dose, lowerDbm, upperDbm };
+    const above = (power: number | null) => (power === null || inUseDbm === null ? null : inUseDbm - power);
+    const value = above(dose);
+    return {
+      share,
+      powerDbm: dose,
+      lowerDbm,
+      upperDbm,
+      margin: value === null ? null : { value, lower: above(upperDbm), upper: above(lowerDbm) },
+    };
   });
-  const shown = [steps[0]!.powerDbm, steps.at(-1)!.powerDbm, ...(inUseDbm === null ? [] : [inUseDbm])];
+  const shown = [...steps.map(({ powerDbm }) => powerDbm), ...(inUseDbm === null ? [] : [inUseDbm])];
   const from = Math.floor(Math.min(...shown)) - 1;
   const to = Math.ceil(Math.max(...shown)) + 1;
+  const evenly = Array.from({ length: (to - from) * pointsADb + 1 }, (_, i) => from + i / pointsADb);
   return {
     link,
     state: "fitted",
@@ -60,9 +69,8 @@ function curveOf(
     degreesOfFreedom: curve.degreesOfFreedom,
     heterogeneity: spread.factor,
     needed,
-    band: Array.from({ length: (to - from) * pointsADb + 1 }, (_, i) => {
-      const powerDbm = from + i / pointsADb;
-      return { powerDbm, ...shareAt(curve, powerDbm, spread) };
-    }),
+    band: [...new Set([...shown, ...evenly])]
+      .sort((a, b) => a - b)
+      .map((powerDbm) => ({ powerDbm, ...shareAt(curve, powerDbm, spread) })),
   };
 }

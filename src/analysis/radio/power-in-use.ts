@@ -113,9 +113,9 @@ function neededText(curve: DoseCurve, share: number, confidence: number): string
   const { dose, limits } = doseFor(curve, share, spreadOf(curve, confidence));
   const within =
     limits.state === "bounded"
-      ? ` (${rounded(limits.lower, 1, "down")} to ${rounded(limits.upper, 1, "up")})`
+      ? ` (${rounded(limits.lower, 1, "up")} to ${rounded(limits.upper, 1, "up")})`
       : "";
-  return `${rounded(dose, 1, "nearest")} dBm${within}`;
+  return `${rounded(dose, 1, "up")} dBm${within}`;
 }
 
 /** Rounded down, so that 100 % is never said of a curve. */

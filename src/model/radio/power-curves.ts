@@ -19,6 +19,7 @@ export const powerCurveState = z.enum([
 export type PowerCurveState = z.infer<typeof powerCurveState>;
 
 const dBm = z.number();
+const dB = z.number();
 
 const neededPower = z
   .object({
@@ -26,6 +27,10 @@ const neededPower = z
     powerDbm: dBm,
     lowerDbm: dBm.nullable().describe("Fieller's limits; null where they have no bounds."),
     upperDbm: dBm.nullable(),
+    margin: z
+      .object({ value: dB, lower: dB.nullable(), upper: dB.nullable() })
+      .nullable()
+      .describe("The power in use less this one, in dB; null where the settings state no power."),
   })
   .describe("The power at which a share of the tags is read.");
 
@@ -46,7 +51,9 @@ const powerCurve = z
     needed: z.array(neededPower).describe("For 50, 90 and 99 %; empty without a curve."),
     band: z
       .array(z.object({ powerDbm: dBm, share: z.number(), lower: z.number(), upper: z.number() }))
-      .describe("The curve with its pointwise interval, the lowest power first; empty without a curve."),
+      .describe(
+        "The curve with its pointwise interval, the lowest power first, the powers measured and the one in use among them; empty without a curve.",
+      ),
   })
   .describe("Binomial regression of the tags read on the power in dBm.");
 export type PowerCurve = z.infer<typeof powerCurve>;

@@ -33,7 +33,7 @@ await program(
   ["playwright-core", "@sparticuz/chromium", /^pdfjs-dist/],
 );
 await program("demonstration", ["demonstration/generate"]);
-for (const name of ["aisle", "explore", "print-button"]) await browserScript(name, "assets");
+for (const name of ["aisle", "explore", "page"]) await browserScript(name, "assets");
 // Pages that are served have it, and no site.
 await browserScript("refresh", "served");
 

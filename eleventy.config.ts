@@ -1,5 +1,6 @@
 import type { UserConfig } from "@11ty/eleventy";
 import nunjucks from "nunjucks";
+import { finishedContent } from "./src/pages/html/finished.ts";
 import options from "./src/site/nunjucks-options.json" with { type: "json" };
 import { templateLoader } from "./src/site/template-loader.ts";
 
@@ -28,5 +29,9 @@ export function templateEnvironment(): nunjucks.Environment {
   const njk = new nunjucks.Environment(templateLoader, options);
   njk.addFilter("json_island", (value: unknown) => new nunjucks.runtime.SafeString(jsonIsland(value)));
   njk.addFilter("picture", (svg: string) => new nunjucks.runtime.SafeString(svg));
+  njk.addFilter(
+    "finished",
+    (content: string) => new nunjucks.runtime.SafeString(finishedContent(String(content))),
+  );
   return njk;
 }

@@ -98,10 +98,12 @@ try {
     },
     planted: async () => {
       const walks = 20;
+      const firstSeed = Number(numbers[0] ?? 42001);
       say(
-        `Faults planted into ${walks} walks each: the first suggestion names them (target: 18; with no fault, nothing is said)`,
+        `Faults planted into ${walks} walks each: the first suggestion names them (target: 18; with no fault, nothing is said), from seed ${firstSeed}`,
       );
-      for (const fault of plantedFaults) say(`  ${fault.name.padEnd(20)} ${timesNamed(fault, walks)}`);
+      for (const fault of plantedFaults)
+        say(`  ${fault.name.padEnd(20)} ${timesNamed(fault, walks, firstSeed)}`);
     },
     sheet: async () => {
       const site = join(room, "sheet-site");

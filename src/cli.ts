@@ -1,7 +1,7 @@
 #!/usr/bin/env node
 import { ExitStatus, type Terminal, WrongUsage } from "./commands/command.ts";
 import { runCommandLine } from "./commands/command-line.ts";
-import { plain } from "./commands/lines.ts";
+import { plain } from "./commands/lines/lines.ts";
 import { faultText } from "./commands/stack-trace.ts";
 
 const terminal: Terminal = {

@@ -6,7 +6,7 @@ import { type InputChoice, inputChoice, inputsLeftOut } from "../pages/parts/arc
 import { liesIn, OutputRefused, realPath } from "../site/output-place.ts";
 import type { SiteSummary } from "../site/write-site.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
-import { plain, problemCount, problemLines, progressOn, refusalAdvice } from "./lines.ts";
+import { plain, problemCount, problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";
 
 /** Writes the site, all of it or nothing. */
 export const build: Command = {
@@ -79,8 +79,8 @@ function inputsRemark(result: Result, asked: InputChoice | null): string[] {
   ];
 }
 
-/** Every folder of the data folder is a facility: a site among them would be read as one. */
-function refuseInDataFolder(out: string, data: string): void {
+/** Every folder of the data folder is a facility: a site or a seal among them would be read as one. */
+export function refuseInDataFolder(out: string, data: string): void {
   if (!liesIn(realPath(out), realPath(data))) return;
   throw new OutputRefused(
     `"${out}" lies in the data folder "${data}", where every folder is a facility. Give --out a folder outside of it.`,

@@ -1,7 +1,7 @@
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
 import { type Command, ExitStatus } from "./command.ts";
-import { jsonText, nextCommand, problemCount, problemLines, progressOn } from "./lines.ts";
+import { jsonText, nextCommand, problemCount, problemLines, progressOn } from "./lines/lines.ts";
 
 /** Reads the inputs and lists every problem; judges nothing. */
 export const check: Command = {

@@ -18,12 +18,27 @@ import {
 import { compare } from "./compare.ts";
 import { describe } from "./describe.ts";
 import { judge } from "./judge.ts";
-import { plain } from "./lines.ts";
+import { plain } from "./lines/lines.ts";
 import { startFacility } from "./new.ts";
 import { plan } from "./plan.ts";
+import { seal } from "./seal.ts";
 import { serve } from "./serve.ts";
+import { sign } from "./sign.ts";
+import { verify } from "./verify.ts";
 
-const commands: Command[] = [startFacility, check, judge, compare, plan, build, serve, describe];
+const commands: Command[] = [
+  startFacility,
+  check,
+  judge,
+  compare,
+  plan,
+  build,
+  serve,
+  seal,
+  sign,
+  verify,
+  describe,
+];
 
 /** Does what the words on a command line ask for. Words that make no sense throw WrongUsage. */
 export async function runCommandLine(words: string[], given: Terminal): Promise<Exit> {
@@ -50,11 +65,16 @@ export async function runCommandLine(words: string[], given: Terminal): Promise<
   return command.run(
     {
       source: { data: values.get("data")?.at(-1) ?? "data", only: values.get("only") ?? [] },
-      out: values.get("out")?.at(-1) ?? "site",
+      out: values.get("out")?.at(-1) ?? command.out ?? "site",
       inputs: choiceOf(values.get("inputs")?.at(-1)),
       json: values.has("json"),
       junit: values.get("junit")?.at(-1) ?? null,
       port: values.get("port")?.at(-1) ?? "8321",
+      zip: values.has("zip"),
+      key: values.get("key")?.at(-1) ?? "",
+      as: values.get("as")?.at(-1) ?? "",
+      allowedSigners: values.get("allowed-signers")?.at(-1) ?? "",
+      bagOnly: values.has("bag-only"),
       operand: operandOf(command, rest),
       from: files,
     },
@@ -163,7 +183,8 @@ proofwalk COMMAND --help shows more examples of a command, and its options. --ve
 Exit status
   0 all met (check, build: done; compare: nothing got worse)
   1 something is not met (compare: something got worse)     3 something is undecided or untested
-  2 input refused or wrong usage, nothing written           70 a fault of proofwalk
+  2 input refused or wrong usage, nothing written           4 a seal does not hold (sign, verify)
+  70 a fault of proofwalk
 `;
 }
 

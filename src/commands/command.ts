@@ -1,16 +1,7 @@
 import type { InputChoice } from "../pages/parts/archive.ts";
+import type { Source, Terminal } from "./lines/terminal.ts";
 
-/** Where a command speaks: results to standard output, everything else to standard error. */
-export interface Terminal {
-  out(text: string): void;
-  err(text: string): void;
-  /** Shows how far a command has come in place of what was shown before; null wipes it away. */
-  progress(text: string | null): void;
-  /** Whether somebody is watching standard error: only then is progress shown. */
-  watched: boolean;
-  /** Resolves when the person at the terminal asks for the end; listens no longer once `until` is aborted. */
-  interrupted(until: AbortSignal): Promise<unknown>;
-}
+export type { Source, Terminal };
 
 /** What a command ends with; the first that applies. */
 export const ExitStatus = {
@@ -20,6 +11,8 @@ export const ExitStatus = {
   refused: 2,
   /** Something is undecided or untested. */
   open: 3,
+  /** A seal, or another bag, does not hold. */
+  broken: 4,
   /** A fault of the tool. */
   fault: 70,
 } as const;
@@ -40,7 +33,7 @@ interface Option {
 /** Every option that a command may take. */
 export const options = {
   data: { type: "string", placeholder: "DIR", summary: "folder with one folder a facility (data)" },
-  out: { type: "string", placeholder: "DIR", summary: "folder of the site (site)" },
+  out: { type: "string", placeholder: "DIR", summary: "folder to write to (site; seal: archive)" },
   only: {
     type: "string",
     multiple: true,
@@ -56,8 +49,26 @@ export const options = {
   inputs: {
     type: "string",
     placeholder: "WHICH",
-    summary: "input files in the site: all, none, or small (without readers' logs where all pass 50 MB)",
+    summary:
+      "input files in the site or seal: all, none, or for a site small (without readers' logs where all pass 50 MB)",
   },
+  zip: { type: "boolean", summary: "the same as a zip beside the folder, stored and not compressed" },
+  key: {
+    type: "string",
+    placeholder: "FILE",
+    summary: "private key for SSH, or the public one of a key in an agent",
+  },
+  as: {
+    type: "string",
+    placeholder: "NAME",
+    summary: "who signs, such as an address: the name of the signature's file",
+  },
+  "allowed-signers": {
+    type: "string",
+    placeholder: "FILE",
+    summary: "only these keys may sign: a list in the form of ssh-keygen",
+  },
+  "bag-only": { type: "boolean", summary: "check the bag, of whatever kind, and judge nothing again" },
   json: { type: "boolean", summary: "print the result for other programs" },
   junit: {
     type: "string",
@@ -69,13 +80,6 @@ export const options = {
 
 export type OptionName = keyof typeof options;
 
-/** Which facilities a command is about. */
-export interface Source {
-  data: string;
-  /** Ids; empty means all. */
-  only: string[];
-}
-
 /** What stood on the command line, defaults filled in. */
 export interface Words {
   source: Source;
@@ -86,6 +90,12 @@ export interface Words {
   /** The file that the findings go into as JUnit XML; null where none is named. */
   junit: string | null;
   port: string;
+  zip: boolean;
+  /** Empty where it is not said, like the two below. */
+  key: string;
+  as: string;
+  allowedSigners: string;
+  bagOnly: boolean;
   /** The one word after the command; empty for a command that takes none. */
   operand: string;
   /** Files to start from. */
@@ -103,6 +113,8 @@ export interface Command {
   options: OptionName[];
   /** The one word that must follow, and what to say where it does not; null where none may. */
   operand: { placeholder: string; advice: string } | null;
+  /** Where it writes to without --out; left out for site. */
+  out?: string;
   /** Command lines with what each is for: help shows them first. */
   examples: { words: string; purpose: string }[];
   /** What it ends with, for its help; what every command may end with is added. */

@@ -1,5 +1,5 @@
 import { type Command, ExitStatus } from "./command.ts";
-import { jsonText } from "./lines.ts";
+import { jsonText } from "./lines/lines.ts";
 
 /**
  * Prints what changed from round to round, facility by facility; nothing where an input has an error. A condition that
@@ -21,7 +21,7 @@ export const compare: Command = {
     const { judgedResults } = await import("./facility-source.ts");
     const results = await judgedResults(source, "No comparison", terminal);
     if (results === null) return ExitStatus.refused;
-    const { compareLines } = await import("./result-lines.ts");
+    const { compareLines } = await import("./lines/result-lines.ts");
     const { holdsAfterAdjustment } = await import("../pages/words/comparisons.ts");
     if (json) {
       const facilities = results.map(({ facility: { id, name }, comparisons }) => ({

@@ -7,7 +7,7 @@ import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
 import { toolVersion } from "../site/package-folders.ts";
 import type { Source, Terminal } from "./command.ts";
-import { type Progress, problemLines, progressOn, refusalAdvice } from "./lines.ts";
+import { type Progress, problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";
 
 /** At least one input has an error, so no verdict may be given; carries every problem found, warnings too. */
 export class InputRefused extends Error {

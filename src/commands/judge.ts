@@ -1,6 +1,6 @@
 import type { State } from "../model/state.ts";
 import { type Command, type Exit, ExitStatus } from "./command.ts";
-import { jsonText, nextCommand, problemCount } from "./lines.ts";
+import { jsonText, nextCommand, problemCount } from "./lines/lines.ts";
 
 /** Prints what the evidence shows, facility by facility; nothing where an input has an error. */
 export const judge: Command = {
@@ -32,7 +32,7 @@ export const judge: Command = {
       if (fault !== null) return refused(fault);
     }
     const { worstState } = await import("../model/state.ts");
-    const { facilityLines } = await import("./result-lines.ts");
+    const { facilityLines } = await import("./lines/result-lines.ts");
     if (json) terminal.out(jsonText({ schemaVersion: 1, facilities: results }));
     else terminal.out(`${results.map(facilityLines).join("\n")}${nextCommand("build", source)}\n`);
     const warnings = results.flatMap((result) => result.problems);

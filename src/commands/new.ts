@@ -14,7 +14,7 @@ import { byCodePoint } from "../model/order.ts";
 import { makeFolders, OutputRefused, refusalOf, removeEmptyFolders } from "../site/output-place.ts";
 import { schemasFolder, templatesFolder } from "../site/package-folders.ts";
 import { type Command, ExitStatus, WrongUsage } from "./command.ts";
-import { nextCommand, plain, wrap } from "./lines.ts";
+import { nextCommand, plain, wrap } from "./lines/lines.ts";
 
 const advice =
   "new needs one folder: proofwalk new data/my-facility. Files to start from follow --from: proofwalk new data/my-facility --from logs/*";

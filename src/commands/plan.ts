@@ -1,5 +1,5 @@
 import { type Command, ExitStatus } from "./command.ts";
-import { jsonText } from "./lines.ts";
+import { jsonText } from "./lines/lines.ts";
 
 /** Prints how much is to be walked, facility by facility; nothing where an input has an error. */
 export const plan: Command = {
@@ -25,7 +25,7 @@ export const plan: Command = {
     }
     const plans = results.flatMap((result) => result.plan ?? []);
     if (plans.length === 0) return ExitStatus.refused;
-    const { planLines } = await import("./plan-lines.ts");
+    const { planLines } = await import("./lines/plan-lines.ts");
     if (json) terminal.out(jsonText({ schemaVersion: 1, facilities: plans }));
     else terminal.out(results.flatMap((result) => planLines(result) ?? []).join("\n"));
     return ExitStatus.fine;

@@ -5,7 +5,7 @@ import type { FSWatcher } from "chokidar";
 import type { SiteServer } from "../site/serve/site-server.ts";
 import { buildSite } from "./build.ts";
 import { type Command, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
-import { plain } from "./lines.ts";
+import { plain } from "./lines/lines.ts";
 import { faultText } from "./stack-trace.ts";
 
 /** A saved file often arrives in several events: wait this long for the rest. */

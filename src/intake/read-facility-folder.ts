@@ -28,12 +28,13 @@ import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.
 /**
  * Reads everything that a facility's folder holds.
  *
+ * @param id what the folder is called, unless it was put elsewhere under another name
  * @returns the input, or null where any problem is an error; and all problems, in the order of file, line and column
  */
 export async function readFacilityFolder(
   folder: string,
+  id = basename(resolve(folder)),
 ): Promise<{ input: FacilityInput | null; problems: Problem[] }> {
-  const id = basename(resolve(folder));
   const problems = new ProblemList(id);
   const input = await readAll(folder, id, problems);
   const listed = await placed(problems, folder);

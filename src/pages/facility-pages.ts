@@ -5,6 +5,7 @@ import { inputsPage } from "./inputs-page.ts";
 import { methodPage } from "./method/method-page.ts";
 import { overviewPage } from "./overview/overview-page.ts";
 import { type Archive, markText, noArchive } from "./parts/archive.ts";
+import type { CsvTable } from "./parts/csv.ts";
 import { facilityContext, type Page, pageHeads, type SiteFile } from "./parts/page.ts";
 import type { SiteWorkbook } from "./parts/workbook.ts";
 import { passesPage } from "./passes/passes-page.ts";
@@ -61,6 +62,12 @@ export function facilityPages(
     ],
     workbooks: kinds.flatMap((kind) => kind.workbooks),
   };
+}
+
+/** The rows behind the figures of a facility. */
+export function facilityTables(result: Result): CsvTable[] {
+  const facility = facilityContext(result, noArchive);
+  return pageKinds.flatMap((kind) => kind.plan(facility).tables);
 }
 
 /** Style sheets cannot read a page, so each facility has one with its mark: it costs no line of any page. */

@@ -28,6 +28,8 @@ export interface InputsView {
   resultHash: string;
   /** A file to check, as it lies in the site or elsewhere. */
   firstFile: string;
+  /** Whether the site is part of a seal. */
+  isSealed: boolean;
   sheet: Link;
   schema: Link;
   notices: Link;
@@ -61,7 +63,10 @@ export const inputsPage = definePage({
     leftOut: leftOutSentence(result, here.archive.inputs),
     resultHash: here.archive.mark,
     firstFile:
-      keptInputs(result, here.archive.inputs).length === 0 ? "facility.yaml" : "inputs/facility.yaml",
+      keptInputs(result, here.archive.inputs).length === 0
+        ? "facility.yaml"
+        : inputHref(here, "facility.yaml"),
+    isSealed: here.archive.isSealed === true,
     sheet: here.link("sign-off sheet", here.paths.signOffSheet),
     schema: here.link("result.schema.json", resultSchemaPath),
     notices: here.link("notices.txt", noticesPath),
@@ -200,9 +205,15 @@ function readerLogSentence(logs: ReaderLogInput[]): string {
   return `The readers' own logs have ${counted(rows, "row", "rows")}, and every row is accounted for. ${all}`;
 }
 
-function fileRows({ result, archive, paths, href }: PageContext): FileRow[] {
+/** From the page to an input file, in the site or beside it. */
+function inputHref({ archive, paths, href }: PageContext, path: string): string {
+  return href(archive.inputs === "beside" ? `../inputs/${path}` : paths.input(path));
+}
+
+function fileRows(here: PageContext): FileRow[] {
+  const { result, archive } = here;
   const kept = new Set(keptInputs(result, archive.inputs));
-  const linkTo = (path: string) => href(paths.input(path)).split("/").map(encodeURIComponent).join("/");
+  const linkTo = (path: string) => inputHref(here, path).split("/").map(encodeURIComponent).join("/");
   return result.inputs.map((input) => fileRow(input, kept.has(input) ? linkTo(input.path) : ""));
 }
 

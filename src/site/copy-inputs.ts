@@ -11,11 +11,11 @@ const pieceBytes = 1 << 20;
 const unlistable = /[\u0000-\u001f\\]/;
 
 /**
- * Copies input files into a site, byte for byte. They are read once more, so their hashes are compared with those of the
+ * Copies input files into a site or a seal, byte for byte. They are read once more, so their hashes are compared with those of the
  * bytes that were judged.
  *
  * @param from the folder that holds them
- * @param to the folder of the site that they go into
+ * @param to the folder that they go into
  */
 export async function copyInputs(
   { facility }: Result,
@@ -30,7 +30,7 @@ export async function copyInputs(
     const copied = await copyHashed(join(from, path), join(to, path));
     if (copied !== sha256)
       throw new OutputRefused(
-        `"${path}" of ${facility.id} was changed since it was judged: the site would hold another file than the verdict is on. Build again once nobody writes to it.`,
+        `"${path}" of ${facility.id} was changed since it was judged: the copy would be another file than the verdict is on. Do it again once nobody writes to it.`,
       );
   }
 }

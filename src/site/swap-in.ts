@@ -196,7 +196,7 @@ function recoverAbandoned(target: string): void {
 }
 
 /** Between `hold` and `release` a signal ends the process through exit, which lets it clear away. */
-function exitOnSignals(): { hold(): void; release(): void } {
+export function exitOnSignals(): { hold(): void; release(): void } {
   const end = (signal: NodeJS.Signals) => process.exit(signal === "SIGINT" ? 130 : 143);
   const release = () => {
     process.off("SIGINT", end);

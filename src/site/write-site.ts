@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import type { Result } from "../model/result.ts";
 import { facilityPages } from "../pages/facility-pages.ts";
 import { type IndexEntry, indexEntry, indexPage } from "../pages/index-page.ts";
-import { type InputChoice, inputChoice, keptInputs } from "../pages/parts/archive.ts";
+import { type Archive, type InputsKept, inputChoice, keptInputs } from "../pages/parts/archive.ts";
 import type { Page, SiteFile } from "../pages/parts/page.ts";
 import { facilityFolder } from "../pages/parts/paths.ts";
 import type { SiteWorkbook } from "../pages/parts/workbook.ts";
@@ -31,7 +31,9 @@ export interface SiteOptions {
   /** The folder of a facility's input files. */
   inputsOf?: (facility: string) => string;
   /** Which of them the site holds; null leaves it to each facility. */
-  inputs?: InputChoice | null;
+  inputs?: InputsKept | null;
+  /** Whether it is part of a seal, which holds nothing that differs from one machine to the next. */
+  isSealed?: boolean;
   onFacility?: (result: Result) => void;
 }
 
@@ -42,9 +44,13 @@ export interface SiteOptions {
 export async function writeSite(
   results: AsyncIterable<Result> | Iterable<Result>,
   out: string,
-  { inputsOf, inputs = null, onFacility = () => {} }: SiteOptions = {},
+  { inputsOf, inputs = null, isSealed = false, onFacility = () => {} }: SiteOptions = {},
 ): Promise<SiteSummary> {
-  const choiceOf = (result: Result) => (inputsOf === undefined ? "none" : inputChoice(result, inputs));
+  const archiveOf = (result: Result, mark: string): Archive => ({
+    mark,
+    inputs: inputs === "beside" ? inputs : inputsOf === undefined ? "none" : inputChoice(result, inputs),
+    isSealed,
+  });
   const summary: SiteSummary = { facilities: 0, pages: 0, files: 0 };
   await swapIn(out, async ({ folder, interruptible }) => {
     const entries: IndexEntry[] = [];
@@ -60,10 +66,10 @@ export async function writeSite(
       batched = 0;
     };
     for await (const { result, pages, files, workbooks } of interruptible(
-      facilityParts(results, choiceOf, onFacility),
+      facilityParts(results, archiveOf, onFacility),
     )) {
       refuseSharedFolder(result.facility.id, folders);
-      const kept = keptInputs(result, choiceOf(result));
+      const kept = keptInputs(result, archiveOf(result, "").inputs);
       if (inputsOf !== undefined && kept.length > 0) {
         const to = join(folder, facilityFolder(result.facility.id), "inputs");
         await copyInputs(result, kept, { from: inputsOf(result.facility.id), to });
@@ -80,26 +86,35 @@ export async function writeSite(
     copyAssets(folder);
     writeFiles([{ path: siteFileName, text: siteFileText }], folder);
     const files = writeContents(folder);
-    writeFiles([{ path: madeWithName, text: madeWithText() }], folder);
+    if (!isSealed) writeFiles([{ path: madeWithName, text: madeWithText() }], folder);
     assertWritten(planned, files);
-    summary.files = files.length + 2;
+    summary.files = files.length + (isSealed ? 1 : 2);
     summary.facilities = entries.length;
     summary.pages = planned.length;
   });
   return summary;
 }
 
+/** The archived result as a file. */
+export function resultText(result: Result): string {
+  return `${JSON.stringify(result, null, 2)}\n`;
+}
+
+/** The SHA-256 of that file, whole. */
+export function evidenceMark(text: string | Uint8Array): string {
+  return createHash("sha256").update(text).digest("hex");
+}
+
 /** What each facility adds to the site, one facility at a time. */
 async function* facilityParts(
   results: AsyncIterable<Result> | Iterable<Result>,
-  choiceOf: (result: Result) => InputChoice,
+  archiveOf: (result: Result, mark: string) => Archive,
   onFacility: (result: Result) => void,
 ): AsyncGenerator<{ result: Result; pages: Page[]; files: SiteFile[]; workbooks: SiteWorkbook[] }> {
   for await (const result of results) {
     onFacility(result);
-    const text = `${JSON.stringify(result, null, 2)}\n`;
-    const mark = createHash("sha256").update(text).digest("hex");
-    const { pages, files, workbooks } = facilityPages(result, { mark, inputs: choiceOf(result) });
+    const text = resultText(result);
+    const { pages, files, workbooks } = facilityPages(result, archiveOf(result, evidenceMark(text)));
     const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
     yield { result, pages, files: [resultFile, ...files], workbooks };
   }

@@ -7,6 +7,8 @@ export interface WalkedRow {
   round?: string;
   readPoint?: string;
   pass: string;
+  /** Of the pass, in UTC. */
+  startedAt?: string;
   tag?: string;
   role?: keyof typeof Role;
   read?: boolean;
@@ -52,6 +54,7 @@ export function walked(rows: WalkedRow[]): PassLog {
     }
     const pass = passes[number]!;
     if (row.void !== undefined) pass.voidReason = row.void;
+    if (row.startedAt !== undefined) pass.startedAt = row.startedAt;
     if (row.straysRecorded === false) pass.straysRecorded = false;
     if (row.tally !== undefined) Object.assign(pass, { form: "tally", namesTags: false });
     if (row.tallyStrays !== undefined) pass.tallyStrays = row.tallyStrays;

@@ -52,11 +52,8 @@ it("an open page shows each new build by itself, keeps what was unfolded, and sa
 }, 30_000);
 
 it("the button of a sheet shows where there are scripts, and prints", async () => {
-  await copyFile("dist/src/assets/print-button.js", join(site, "print-button.js"));
-  await write(
-    "sheet.html",
-    '<button class="print" hidden>Print</button><script src="print-button.js"></script>',
-  );
+  await copyFile("dist/src/assets/page.js", join(site, "page.js"));
+  await write("sheet.html", '<button class="print" hidden>Print</button><script src="page.js"></script>');
   await page.addInitScript("globalThis.print = () => { globalThis.printed = true; }");
   await open("sheet.html");
   await page.click("button.print");

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { entryLines, nameColumn, problemCount, problemLines } from "../../src/commands/lines.ts";
+import { entryLines, nameColumn, problemCount, problemLines } from "../../src/commands/lines/lines.ts";
 import type { Problem } from "../../src/model/problem.ts";
 
 const said = {

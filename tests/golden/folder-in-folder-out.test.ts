@@ -1,7 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { facilityLines } from "../../src/commands/result-lines.ts";
+import { facilityLines } from "../../src/commands/lines/result-lines.ts";
 import { buildSite } from "../browser/built-site.ts";
 
 const folders = ["itemised", "listed", "tally-and-mixture"];

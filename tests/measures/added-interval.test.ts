@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
-import { facilityLines } from "../../src/commands/result-lines.ts";
+import { facilityLines } from "../../src/commands/lines/result-lines.ts";
 import { facilityJsonSchema } from "../../src/intake/yaml/facility-schema.ts";
 import { intervals } from "../../src/intervals/index.ts";
 import type { Result } from "../../src/model/result.ts";

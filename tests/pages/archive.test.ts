@@ -92,7 +92,7 @@ describe("a sheet for paper", () => {
     expect(page).toMatch(
       /<p class="screen-only[^>]*><button type="button" class="print" hidden>Print<\/button>/,
     );
-    expect(page).toContain('<script src="../assets/print-button.js" defer></script>');
+    expect(page).toContain('<script src="../assets/page.js"></script>');
   });
 });
 

@@ -76,8 +76,7 @@ describe("the overview", () => {
     const keys = overviewOf(sampleResult).readPoints;
     expect(keys.map((key) => key.letter).join("")).toBe("ABCDEF");
     expect(keys[0]).toMatchObject({ count: "1200 of 1200", value: "100", weakest: "nothing missed" });
-    expect(plain(keys[1]?.weakest ?? "")).toMatch(/, [0-9.]+ %$/);
-    expect(keys[1]?.weakestOf).toMatch(/^(Speed|Tag orientation|Load)$/);
+    expect(plain(keys[1]?.weakest ?? "")).toMatch(/^.+, [0-9.]+ %$/);
     expect(keys[2]?.strays).toBe("not recorded");
     expect(keys[3]?.ownRound).toBe("round judged: As found");
     expect(keys[5]).toMatchObject({ value: "none", strays: "not walked" });

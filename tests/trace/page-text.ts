@@ -6,7 +6,7 @@ function character(whole: string, name: string): string {
 
 /**
  * What a reader sees of a page: the text nodes of its body parted by blanks, the words of pictures and the figures behind
- * the chart on screen among them.
+ * the chart on screen among them; the list of contents says its headings again.
  */
 export function pageText(html: string): string {
   const from = html.indexOf("<body");
@@ -14,6 +14,7 @@ export function pageText(html: string): string {
   return html
     .slice(from)
     .replace(/<(script)(?![^>]*application\/json)\b[\s\S]*?<\/\1>/g, " ")
+    .replace(/<nav class="on-page[\s\S]*?<\/nav>/, " ")
     .replace(/<[^>]*>/g, " ")
     .replace(/&(#?\w+);/g, character)
     .replace(/\s+/g, " ")

@@ -14,6 +14,9 @@ import { stateIf } from "./state-if.ts";
 /** An antenna that hears less than this share of what it is held against is worth a look: our choice. */
 const muchLess = 0.5;
 
+/** The same where nothing was missed: antennas may be meant to hear different shares, so only a striking one is said. Our choice. */
+const muchLessUnmissed = 0.25;
+
 /** A loss beside the other antennas that is worth a look, half the power: common practice, no source. */
 const noticeableDb = 3;
 
@@ -247,7 +250,9 @@ function suspect(
       sentence: `Antenna ${name} heard ${own.heard} ${heard}, and ${earlier!.heard} of ${before!.presented} in round ${before!.round}. ${work}`,
     });
   }
-  if (usualShare !== null && others.length > 1 && share < muchLess * usualShare && point.misses > 0) {
+  const unmissed = now.hearings.areAllNamed ? muchLessUnmissed : 0;
+  const least = point.misses > 0 ? muchLess : unmissed;
+  if (usualShare !== null && others.length > 1 && share < least * usualShare) {
     tests.push({
       p: fewerThanUsual(
         own,

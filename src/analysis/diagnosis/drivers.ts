@@ -184,13 +184,15 @@ function profiles(
   { cells, design, fit }: { cells: WalkedCells; design: Design; fit: LogisticFit },
 ): (ProfiledCoefficient | undefined)[] {
   const { pass, presentations, tagsRead } = point.walked.log.rows;
-  const clustered = clusteredCovariance(fit, design.cells, {
-    length: point.presented.length,
-    cell: cells.ofRow,
-    cluster: point.presented.map((row) => pass[row]!),
-    n: point.presented.map((row) => presentations[row]!),
-    k: point.presented.map((row) => presentations[row]! - tagsRead[row]!),
-  });
+  const { length } = point.presented;
+  const [cluster, n, k] = [new Int32Array(length), new Int32Array(length), new Int32Array(length)];
+  for (let at = 0; at < length; at += 1) {
+    const row = point.presented[at]!;
+    cluster[at] = pass[row]!;
+    n[at] = presentations[row]!;
+    k[at] = presentations[row]! - tagsRead[row]!;
+  }
+  const clustered = clusteredCovariance(fit, design.cells, { length, cell: cells.ofRow, cluster, n, k });
   const z = normalQuantile(1 - (1 - point.confidence) / 2, 0, 1);
   const isSmall = design.cells.length * fit.coefficients.length ** 2 <= mostProfiled;
   return fit.coefficients.map((value, index) => {

@@ -62,7 +62,8 @@ function foundHearings(log: PassLog, presented: Int32Array): Hearings {
   const isTold = log.passes.map(({ readsFrom }) => heard !== null && readsFrom === "reader-log");
   let areAllNamed = heard !== null;
   const ofReaders: number[] = [];
-  for (const row of presented) {
+  for (let i = 0; i < presented.length; i += 1) {
+    const row = presented[i]!;
     if (isTold[rows.pass[row]!]!) ofReaders.push(row);
     else if (rows.antenna[row] !== -1 && rows.tag[row] !== -1 && rows.tagsRead[row] !== 0) {
       areAllNamed = false;

@@ -55,7 +55,7 @@ function mapOf(point: DiagnosedPoint): MissMap {
 
 /** At most so many, those with the most misses first; in the order of their numbers. */
 function kept<Sum extends { number: number; missed: number }>(
-  sums: Sum[],
+  sums: readonly Sum[],
 ): { shown: Sum[]; leftOut: number } {
   const shown = [...sums].sort((a, b) => b.missed - a.missed || a.number - b.number).slice(0, most);
   return { shown: shown.sort((a, b) => a.number - b.number), leftOut: sums.length - shown.length };

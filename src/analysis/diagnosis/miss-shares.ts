@@ -15,12 +15,15 @@ export function missShares(point: DiagnosedPoint): MissShares | null {
   if (sumsBy(point, pass, log.passes.length).length < 3 || sumsBy(point, tag, log.tags.length).length < 3) {
     return null;
   }
-  const components = twoWayComponents({
-    length: presented.length,
-    first: presented.map((row) => tag[row]!),
-    second: presented.map((row) => pass[row]!),
-    value: presented.map((row) => 1 - tagsRead[row]!),
-  });
+  const { length } = presented;
+  const [first, second, value] = [new Int32Array(length), new Int32Array(length), new Int32Array(length)];
+  for (let i = 0; i < length; i += 1) {
+    const row = presented[i]!;
+    first[i] = tag[row]!;
+    second[i] = pass[row]!;
+    value[i] = 1 - tagsRead[row]!;
+  }
+  const components = twoWayComponents({ length, first, second, value });
   const shares = components === null ? null : componentShares(components);
   return shares === null ? null : { tags: shares.first, passes: shares.second, rest: shares.rest };
 }

@@ -5,7 +5,7 @@ import { worstFirst } from "../parts/finding-figures.ts";
 import { criterionOf } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
-import { findingSentence, settleSentence } from "../words/findings.ts";
+import { findingSentence, settleBriefly } from "../words/findings.ts";
 import { openWalkLine } from "./planned.ts";
 
 interface WayLine {
@@ -92,7 +92,7 @@ function pointLine(
       .join(" \u00b7 "),
     sentences: [
       findingSentence(worst, criterionOf(result, worst.criterion)),
-      settleSentence(worst),
+      settleBriefly(worst),
       others.length === 0
         ? ""
         : `${sentenceStart(countedInWords(others.length, "more finding is", "more findings are"))} open here.`,

@@ -1,4 +1,4 @@
-import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { causesOf } from "../../model/problem.ts";
 import type { Result } from "../../model/result.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
@@ -39,12 +39,10 @@ export interface OverviewView extends Agreements, Cautions {
   plan: FloorPlanView | null;
   planned: PlannedView | null;
   readPoints: ReadPointRow[];
-  remarks: string;
-  evidence: Evidence;
+  /** How many files and rows it is made from, and how many remarks there are on them. */
+  evidence: string;
   downloads: Link[];
   sheet: Link;
-  inputs: Link;
-  roundsTable: Link;
 }
 
 /** The facility's first page: the verdict, what is still open, and the evidence for both. */
@@ -73,16 +71,13 @@ export const overviewPage = definePage({
     readPoints: readPointRows(here),
     ...agreements(here),
     ...cautionsView,
-    remarks: remarks(result),
-    evidence: evidence(result),
+    evidence: `${madeFrom(result)} ${remarks(result)}`,
     downloads: [
       here.tableLink("findings"),
       here.tableLink("rounds"),
       here.link("result.json", here.paths.result),
     ],
     sheet: here.link("the sign-off sheet", here.paths.signOffSheet),
-    inputs: here.link("Inputs", here.paths.inputs),
-    roundsTable: here.tableLink("rounds"),
   }),
 });
 
@@ -150,34 +145,10 @@ function remarks({ problems }: Result): string {
   if (problems.length === 0) return "There are no remarks on the logs.";
   const causes = causesOf(problems).length;
   const count = countedInWords(causes, "remark on the logs is", "remarks on the logs are");
-  return `${sentenceStart(count)} listed there.`;
+  return `${sentenceStart(count)} listed under Inputs.`;
 }
 
-/** The files that every figure is made from. */
-interface Evidence {
-  sentence: string;
-  files: {
-    path: string;
-    /** Empty for a file without rows of its own: the settings of the facility. */
-    rows: string;
-    used: string;
-    voids: string;
-    /** The first twelve hexadecimal digits of its SHA-256. */
-    mark: string;
-  }[];
-}
-
-function evidence({ inputs }: Result): Evidence {
-  const count = (value: number | null) => (value === null ? "" : countText(value));
+function madeFrom({ inputs }: Result): string {
   const rows = inputs.reduce((sum, input) => sum + (input.rows ?? 0), 0);
-  return {
-    sentence: `Made from ${counted(inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}. Each file is identified by its checksum (SHA-256, first digits shown).`,
-    files: inputs.map((input) => ({
-      path: input.path,
-      rows: count(input.rows),
-      used: count(input.used),
-      voids: count(input.void),
-      mark: input.sha256.slice(0, 12),
-    })),
-  };
+  return `Made from ${counted(inputs.length, "file", "files")} with ${counted(rows, "row", "rows")}.`;
 }

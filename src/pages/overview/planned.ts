@@ -71,7 +71,7 @@ export function openWalkLine(result: Result): { what: string; sentence: string }
   const combinations = open.flatMap(({ cells }) => openCells(cells)).length;
   return {
     what: `${sentenceStart(countedInWords(combinations, "planned combination of conditions", "planned combinations of conditions"))} not walked in full`,
-    sentence: walkedSentence(open.flatMap(({ cells }) => cells)),
+    sentence: walkedSentence((result.plan?.walks ?? []).flatMap(({ cells }) => cells)),
   };
 }
 

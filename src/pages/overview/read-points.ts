@@ -27,9 +27,8 @@ export interface ReadPointRow {
   value: string;
   upper: string;
   strays: string;
+  /** `half, 97.6 %`; or why there is none. */
   weakest: string;
-  /** What kind of condition the weakest is; empty where there is none. */
-  weakestOf: string;
 }
 
 /** The concession of a read point's worst findings, so that its box can carry the corner; null without one. */
@@ -109,14 +108,14 @@ export function readPointRows({ result, names, paths, href }: PageContext): Read
       value: figures?.value ?? "none",
       upper: figures?.upper ?? "none",
       strays: strayText(round),
-      ...(round === null ? { weakest: "not walked", weakestOf: "" } : weakestCondition(names, round)),
+      weakest: round === null ? "not walked" : weakestCondition(names, round),
     };
   });
 }
 
 /** The kind of a read point, unless its name already says it. */
 function kindBeside({ kind, name }: ReadPointResult): string {
-  return kind === null || kind.toLowerCase() === name.toLowerCase() ? "" : kind;
+  return kind === null || name.toLowerCase().includes(kind.toLowerCase()) ? "" : kind;
 }
 
 function strayText(round: RoundResult | null): string {
@@ -125,20 +124,17 @@ function strayText(round: RoundResult | null): string {
 }
 
 /** The condition value with the lowest read rate, where a tag was missed. */
-function weakestCondition(names: Names, round: RoundResult): Pick<ReadPointRow, "weakest" | "weakestOf"> {
-  if (round.tagsPresented === 0) return { weakest: "not walked", weakestOf: "" };
-  if (round.tagsRead === round.tagsPresented) return { weakest: "nothing missed", weakestOf: "" };
+function weakestCondition(names: Names, round: RoundResult): string {
+  if (round.tagsPresented === 0) return "not walked";
+  if (round.tagsRead === round.tagsPresented) return "nothing missed";
   const groups = round.byCondition.flatMap(({ column, groups: values }) =>
     values.flatMap(({ value, tagReadRate }) =>
       tagReadRate.value === null ? [] : [{ column, value, estimate: tagReadRate, rate: tagReadRate.value }],
     ),
   );
   const [first] = groups;
-  if (!first) return { weakest: "no condition recorded", weakestOf: "" };
+  if (!first) return "no condition recorded";
   const weakest = groups.reduce((low, group) => (group.rate < low.rate ? group : low), first);
   const rate = withUnit(rateFigures(weakest.estimate, "at-least").value, percent);
-  return {
-    weakest: `${names.value(weakest.column, weakest.value)}, ${rate}`,
-    weakestOf: names.condition(weakest.column),
-  };
+  return `${names.value(weakest.column, weakest.value)}, ${rate}`;
 }

@@ -8,11 +8,16 @@ export type InputChoice = (typeof inputChoices)[number];
 /** What all inputs of a facility may come to before the readers' logs are left out. */
 const smallBytes = 50e6;
 
+/** The same, or all of them in the folder `inputs` beside the site, as in a seal. */
+export type InputsKept = InputChoice | "beside";
+
 /** How a site keeps the evidence of a facility. */
 export interface Archive {
   /** SHA-256 of the archived result; empty where it is not known. */
   mark: string;
-  inputs: InputChoice;
+  inputs: InputsKept;
+  /** Whether the site is part of a seal, which says how all of it is checked. */
+  isSealed?: boolean;
 }
 
 /** What is not known of a site that is not written. */
@@ -23,15 +28,16 @@ export function inputChoice(result: Result, asked: InputChoice | null): InputCho
   return asked ?? (result.pseudonyms === undefined ? "small" : "none");
 }
 
-/** The input files that the site holds, in their order. */
-export function keptInputs({ inputs }: Result, choice: InputChoice): InputFile[] {
+/** The input files that the site holds, or that lie beside it, in their order. */
+export function keptInputs({ inputs }: Result, choice: InputsKept): InputFile[] {
   if (choice === "none") return [];
+  if (choice === "beside") return inputs;
   const isSmall = inputs.reduce((sum, { bytes }) => sum + bytes, 0) <= smallBytes;
   return choice === "all" || isSmall ? inputs : inputs.filter(({ reader }) => reader === undefined);
 }
 
 /** The others. */
-export function inputsLeftOut(result: Result, choice: InputChoice): InputFile[] {
+export function inputsLeftOut(result: Result, choice: InputsKept): InputFile[] {
   const kept = new Set(keptInputs(result, choice));
   return result.inputs.filter((input) => !kept.has(input));
 }
@@ -52,7 +58,7 @@ export function pseudonymSentence({ pseudonyms }: Result): string {
 const mostNamed = 2;
 
 /** What the site lacks of the evidence, with the hashes of the files; empty where it lacks nothing. */
-export function leftOutSentence(result: Result, choice: InputChoice): string {
+export function leftOutSentence(result: Result, choice: InputsKept): string {
   const missing = inputsLeftOut(result, choice);
   if (missing.length === 0) return "";
   const hasNone = missing.length === result.inputs.length;

@@ -2,9 +2,22 @@ import { type Cell, csvText, forSpreadsheets, markedText } from "./csv-text.ts";
 
 /** A column of a table as a file. */
 export interface CsvColumn<Row> {
-  /** Says the unit where there is one. */
+  /** Says the unit where there is one, at its end: `median_rssi_dbm`. */
   header: string;
   value(row: Row): Cell;
+  /** Its name on the page, where it is shown there. */
+  label?: string;
+  /** Set for a column that a client's file names: its name says nothing of a unit. Null where none is stated. */
+  unit?: string | null;
+}
+
+/** What a column of a file holds, in the words of Table Schema. */
+interface TableField {
+  name: string;
+  title?: string;
+  /** `any` for a column without a value. */
+  type: "integer" | "number" | "string" | "any";
+  unit?: string;
 }
 
 /** The name of a table as a file, and its description. */
@@ -21,6 +34,7 @@ export interface TableFile {
 export interface CsvTable extends TableFile {
   rows: number;
   text(): string;
+  fields(): TableField[];
 }
 
 /** Makes the names of the tables of one read point. */
@@ -28,7 +42,50 @@ export type TableFiles = (name: string, holds: string) => TableFile;
 
 /** Rows and their columns bound together; the text is only made when it is written. */
 export function csvTable<Row>(file: TableFile, columns: CsvColumn<Row>[], rows: Row[]): CsvTable {
-  return { ...file, rows: rows.length, text: () => tableText(columns, rows) };
+  return {
+    ...file,
+    rows: rows.length,
+    text: () => tableText(columns, rows),
+    fields: () => fieldsOf(columns, rows),
+  };
+}
+
+/** Units by the end of a column's name, the longer ends first. */
+const unitEnds: [end: string, unit: string][] = [
+  ["_tags_a_minute", "tags a minute"],
+  ["_fraction", "fraction, 0 to 1"],
+  ["_share", "fraction, 0 to 1"],
+  ["_minutes", "min"],
+  ["_bytes", "B"],
+  ["_dbm", "dBm"],
+  ["_db", "dB"],
+  ["_ms", "ms"],
+  ["_m", "m"],
+  ["_s", "s"],
+];
+
+function fieldsOf<Row>(columns: CsvColumn<Row>[], rows: Row[]): TableField[] {
+  const names = headersOf(columns);
+  return columns.map((column, i) => {
+    const { header, label } = column;
+    const unit =
+      column.unit === undefined ? (unitEnds.find(([end]) => header.endsWith(end))?.[1] ?? null) : column.unit;
+    const type = typeOf(rows.map((row) => column.value(row)));
+    return {
+      name: names[i]!,
+      ...(label === undefined ? {} : { title: label }),
+      // A measured figure may be whole by chance.
+      type: type === "integer" && unit !== null && unit !== "B" ? "number" : type,
+      ...(unit === null ? {} : { unit }),
+    };
+  });
+}
+
+function typeOf(cells: Cell[]): TableField["type"] {
+  const filled = cells.filter((cell) => cell !== null);
+  if (filled.length === 0) return "any";
+  if (!filled.every((cell) => typeof cell === "number")) return "string";
+  return filled.every((cell) => Number.isInteger(cell)) ? "integer" : "number";
 }
 
 /** A table as text, with a header. */

@@ -48,6 +48,7 @@ interface FileColumn<Row> {
   /** Says the unit where there is one. */
   header: string;
   value(row: Row): Cell;
+  unit?: string | null;
 }
 
 interface ShownColumn<Row> {

@@ -13,6 +13,7 @@ import type { CsvTable, TableFile } from "./csv.ts";
 import { type FigureView, fileOf, tableView } from "./figure.ts";
 import { type FindingName, findingColumns } from "./finding-columns.ts";
 import type { FacilityContext, PageContext } from "./page.ts";
+import { findingAnchors } from "./paths.ts";
 import { shownConcession } from "./state-mark.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
@@ -35,7 +36,7 @@ export function worstFirst(findings: Finding[]): Finding[] {
 }
 
 /** How a row of the interval picture is named, and what stands around it. */
-type RowWords = Pick<IntervalRow, "label" | "detail" | "heading" | "notes">;
+type RowWords = Pick<IntervalRow, "label" | "detail" | "heading" | "href" | "notes">;
 
 /** A finding as a row of the interval picture, named as the caller wants it. */
 export function findingRow(finding: Finding, words: RowWords): IntervalRow {
@@ -104,14 +105,18 @@ export interface FindingFigure extends FindingPicture, FigureView {}
  */
 export function findingFigures(here: PageContext, findings: Finding[], prefix = "findings"): FindingFigure[] {
   const columns = findingColumns(here, findingNames(here, "read-point"));
+  const anchorOf = findingAnchors(here.result.findings);
   return panels(findings).map((panel, index) => {
     const rows = byReadPoint(here.result, panel.findings);
-    const words = rows.map((finding, at) => placedWords(here, finding, rows[at - 1]));
+    const words = rows.map((finding, at) =>
+      placedWords(here, { finding, before: rows[at - 1], anchor: anchorOf(finding) }),
+    );
     const picture = panelPicture(here, { ...panel, findings: rows }, { prefix, words, again: index > 0 });
     return {
       ...picture,
+      caption: `${panel.heading}. ${picture.caption}`,
       table: tableView(picture.caption, columns, panel.findings),
-      downloads: [here.tableLink("findings")],
+      downloads: [],
     };
   });
 }
@@ -131,8 +136,7 @@ function byReadPoint({ criteria }: Result, findings: Finding[]): Finding[] {
 /** The name of the read point above its first row, the criterion's words at its first row, else the group alone. */
 function placedWords(
   { names, paths, href }: PageContext,
-  finding: Finding,
-  before: Finding | undefined,
+  { finding, before, anchor }: { finding: Finding; before: Finding | undefined; anchor: string },
 ): RowWords {
   const { readPoint, criterion } = finding;
   const group = names.group(finding.group);
@@ -140,6 +144,7 @@ function placedWords(
   const said = samePoint && before?.criterion === criterion && group !== "";
   return {
     label: said ? group : names.criterion(criterion),
+    href: `${href(paths.readPoint(readPoint))}#${anchor}`,
     detail: said ? "" : group,
     ...(samePoint
       ? {}
@@ -154,10 +159,12 @@ export function readPointPictures(
   notes: (finding: Finding) => string[],
 ): FindingPicture[] {
   const { label, detail } = findingNames(here, "criterion");
+  const anchorOf = findingAnchors(findings);
   return panels(findings).map((panel, index) => {
     const words = panel.findings.map((finding) => ({
       label: label(finding),
       detail: detail(finding),
+      href: `#${anchorOf(finding)}`,
       notes: notes(finding),
     }));
     return panelPicture(here, panel, { prefix: "findings", words, again: index > 0 });

@@ -1,5 +1,6 @@
 import type { Result } from "../../model/result.ts";
 import { dateOrWords } from "../words/dates.ts";
+import { unbrokenUnits } from "../words/units.ts";
 import { type Archive, markText, noArchive } from "./archive.ts";
 import type { CsvTable } from "./csv.ts";
 import { type Names, namesOf } from "./names.ts";
@@ -196,6 +197,6 @@ function facilityHead({ facility, report, signOffRound }: Result, names: Names):
     client: facility.client ?? "",
     report: report === null ? "no report number" : `${report.number}, revision ${report.revision}`,
     issued: report === null ? "no issue date" : dateOrWords(report.issued, "no issue date"),
-    round: names.datedRound(signOffRound),
+    round: unbrokenUnits(names.datedRound(signOffRound)),
   };
 }

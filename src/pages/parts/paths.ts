@@ -1,4 +1,4 @@
-import type { Result } from "../../model/result.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { type RoundPair, roundPairs } from "./round-pairs.ts";
 
 const longest = 60;
@@ -178,6 +178,18 @@ export function passAnchors(
   }
   const anchors = new Map(distinct(names).map((anchor, i) => [keys[i] as string, anchor]));
   return (round, readPoint, pass) => anchors.get(key(round, readPoint, pass)) ?? "passes";
+}
+
+/** Anchors of some findings, each on the page of its read point. */
+export function findingAnchors(findings: Finding[]): (finding: Finding) => string {
+  const names = findings.map(({ readPoint, criterion, group }) => {
+    const name = [criterion, ...Object.values(group ?? {})].map(slug).join("-");
+    return `${readPoint}\n${name}`;
+  });
+  const anchors = new Map(
+    distinct(names).map((name, i) => [findings[i], `finding-${name.slice(name.lastIndexOf("\n") + 1)}`]),
+  );
+  return (finding) => anchors.get(finding) ?? "findings";
 }
 
 /** The letter a read point carries on the plan: A to Z, then AA, AB ... */

@@ -132,8 +132,9 @@ export function passColumns(result: Result, rows: PlacedPass[]): CsvColumn<Place
     { header: "ended_at_utc", value: ({ pass }) => pass.endedAt },
     { header: "void_reason", value: ({ pass }) => pass.voidReason },
     ...result.conditions.map(
-      ({ column }): CsvColumn<PlacedPass> => ({
+      ({ column, unit }): CsvColumn<PlacedPass> => ({
         header: column,
+        unit,
         value: ({ pass }) => joined(pass.conditions[column] ?? []),
       }),
     ),
@@ -152,6 +153,7 @@ export function passColumns(result: Result, rows: PlacedPass[]): CsvColumn<Place
     ...extraColumnsOf(rows).map(
       (column): CsvColumn<PlacedPass> => ({
         header: column,
+        unit: null,
         value: ({ pass }) => joined(pass.extras.find((extra) => extra.column === column)?.values ?? []),
       }),
     ),

@@ -39,7 +39,7 @@ const edge = 1;
  */
 export function floorPlanPicture(picture: PlanPicture): string {
   return (
-    planPicture(picture, "wide", 760) + planPicture({ ...picture, id: `${picture.id}-narrow` }, "narrow", 380)
+    planPicture(picture, "wide", 560) + planPicture({ ...picture, id: `${picture.id}-narrow` }, "narrow", 380)
   );
 }
 

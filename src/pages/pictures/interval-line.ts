@@ -23,6 +23,8 @@ export interface IntervalLine {
 /** One row of the interval picture. */
 export interface IntervalRow {
   label: string;
+  /** Where the label leads to; left out where it leads nowhere. */
+  href?: string;
   /** A second, quieter line under the label: the group, the criterion. */
   detail: string;
   /** What the rows from here on have in common, and where it leads; left out where it is said already. */

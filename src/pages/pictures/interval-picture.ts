@@ -24,6 +24,7 @@ import {
 } from "./interval-line.ts";
 import { stateBoxMark } from "./signs.ts";
 import {
+  type Box,
   element,
   formFrame,
   hairline,
@@ -170,17 +171,23 @@ function stateMark({ state, conceded }: IntervalRow, y: number): string {
 
 /** The label and the quieter detail of a row, line below line, the first baseline at `y`; and where they end. */
 function rowNames(
-  { label, detail }: IntervalRow,
+  { label, detail, href }: IntervalRow,
   place: { left: number; width: number; y: number; detailStep: number },
 ): { marks: string; end: number } {
   const { left, width, y, detailStep } = place;
-  const labels = fitText(label, width, 13, 2);
+  const labels = fitText(label, width, 13, 4);
   const details = fitText(detail, width, 12.5, 3);
   const detailTop = y + 17 * labels.length;
+  const reach = { x: left - 4, y: y - 16, width: width + 4, height: 17 * labels.length + 8 };
   return {
     marks:
-      textLines(labels, { x: left, y, step: 17 }, { class: "ink" }) +
-      textLines(details, { x: left, y: detailTop - 1, step: detailStep }, small),
+      (href === undefined
+        ? textLines(labels, { x: left, y, step: 17 }, { class: "ink" })
+        : linked(
+            href,
+            reach,
+            textLines(labels, { x: left, y, step: 17 }, { class: "link", fill: ink.text }),
+          )) + textLines(details, { x: left, y: detailTop - 1, step: detailStep }, small),
     end: detailTop + detailStep * details.length,
   };
 }
@@ -193,12 +200,16 @@ function headingMark({ heading }: IntervalRow, y: number, width: number): string
   if (heading === undefined) return "";
   const text = fitLine(heading.text, width - 4, 13);
   const room = { x: 0, y: y + 2, width: Math.min(width, textWidth(text, 13) + 8), height: headingHeight - 4 };
-  return element(
-    "a",
-    { href: heading.href },
-    rectangle(room, { fill: "none", "pointer-events": "all" }) +
-      textAt(0, y + 21, text, { "font-size": 13, "font-weight": 700, class: "link", fill: ink.text }),
+  return linked(
+    heading.href,
+    room,
+    textAt(0, y + 21, text, { "font-size": 13, "font-weight": 700, class: "link", fill: ink.text }),
   );
+}
+
+/** A link that is as large as its room, whatever the text. */
+function linked(href: string, room: Box, text: string): string {
+  return element("a", { href }, rectangle(room, { fill: "none", "pointer-events": "all" }) + text);
 }
 
 /** Notes cover the lines of the axis behind them. */

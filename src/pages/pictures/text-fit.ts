@@ -1,3 +1,5 @@
+import { unbrokenUnits } from "../words/units.ts";
+
 /** Widths of Source Sans 3 in ems, by kind of letter: accurate enough to break lines without the font. */
 function widthOf(letter: string): number {
   if (/[\u0300-\u036f\u200b-\u200f\u202a-\u202e\u2060-\u2069]/.test(letter)) return 0;
@@ -44,7 +46,9 @@ export function fitLine(text: string, width: number, size: number): string {
 
 /** The text in as many lines as it needs, at most `lines`; what does not fit ends in an ellipsis. */
 export function fitText(text: string, width: number, size: number, lines: number): string[] {
-  const words = text.split(/[ \t\r\n]+/).filter((word) => word !== "");
+  const words = unbrokenUnits(text)
+    .split(/[ \t\r\n]+/)
+    .filter((word) => word !== "");
   const fitted: string[] = [];
   let line = "";
   for (const [index, word] of words.entries()) {

@@ -163,6 +163,7 @@ function cellColumns(plan: PlanResult, { conditions }: Result): Column<CellRow>[
     ...[...columns].map(
       (column): Column<CellRow> => ({
         header: column,
+        unit: conditions.find((condition) => condition.column === column)?.unit ?? null,
         value: ({ cell }) => cell.conditions[column] ?? null,
       }),
     ),

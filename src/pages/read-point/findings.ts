@@ -5,6 +5,7 @@ import type { Finding, Result } from "../../model/result.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import { criterionOf } from "../parts/names.ts";
 import type { FacilityContext } from "../parts/page.ts";
+import { findingAnchors } from "../parts/paths.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
 import {
   concessionSentence,
@@ -22,6 +23,7 @@ import { stricterNote, unseenSentence } from "../words/promises.ts";
 
 /** A finding with all its figures and notes. */
 export interface FindingEntry {
+  anchor: string;
   mark: StateMark;
   criterion: string;
   group: string;
@@ -42,9 +44,11 @@ export interface FindingEntry {
 
 /** The findings of one read point, worst first. */
 export function findingEntries({ result, names }: FacilityContext, findings: Finding[]): FindingEntry[] {
+  const anchorOf = findingAnchors(findings);
   return worstFirst(findings).map((finding) => {
     const passes = measures.get(finding.measure).besidePasses?.passes ?? { one: "pass", many: "passes" };
     return {
+      anchor: anchorOf(finding),
       mark: stateMark(finding.state, shownConcession(finding)),
       criterion: names.criterion(finding.criterion),
       group: names.group(finding.group),

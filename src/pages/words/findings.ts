@@ -145,6 +145,14 @@ export function settleSentence(finding: Finding): string {
   return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
 }
 
+/** The same where its reasons stand elsewhere: whoever has to look for a cause need not know yet what would come then. */
+export function settleBriefly(finding: Finding): string {
+  const { toSettle } = finding;
+  return toSettle !== null && "retune" in toSettle && toSettle.retune
+    ? "Look for the cause before walking more."
+    : settleSentence(finding);
+}
+
 /** How often so many faults come up at the limit itself: `The value is on the wrong side of its limit, or on it. ...`. */
 function chanceSentence(chance: number | null): string {
   if (chance === null) return "";

@@ -123,6 +123,18 @@ test("an antenna that hears less than half as much as the others in every pass i
   expect(said.sentence).toContain("Antenna 3 heard 40 of 200 presentations, the others 190 in the median.");
 });
 
+test("where nothing was missed an antenna is said that hears less than a quarter of what the others hear", () => {
+  const heardOfTen = (tags: number) =>
+    diagnosed(
+      walk(
+        (_, tag): Record<string, number> => (tag < tags ? { 1: -50, 2: -51, 3: -52 } : { 1: -50, 2: -51 }),
+      ),
+    ).diagnosis;
+  expect(heardOfTen(3)).toBeNull();
+  expect(heardOfTen(2)!.suggestions.map(({ subject }) => subject)).toEqual([{ antenna: "3" }]);
+  expect(heardOfTen(2)!.suggestions[0]!.evidence.missed).toBeNull();
+});
+
 test("a pass log names the antenna of the strongest read only, so nothing is known of what others heard", () => {
   const rows = Array.from({ length: 20 }, (_, i) => ({
     pass: `${i}`,

@@ -8,7 +8,6 @@ export interface HeardRow extends Omit<WalkedRow, "antenna"> {
   by?: Record<string, number>;
   /** After the pass opens; 0 where left out. */
   firstMs?: number;
-  startedAt?: string;
 }
 
 /** What the analysis starts from where readers' own logs say who was read: a tag is read if any antenna heard it. */
@@ -23,9 +22,6 @@ export function heardFacility(said: Partial<Facility>, rows: readonly HeardRow[]
     })),
   );
   for (const pass of log.passes) Object.assign(pass, { form: "timed", readsFrom: "reader-log" });
-  rows.forEach(({ startedAt }, row) => {
-    if (startedAt !== undefined) log.passes[log.rows.pass[row]!]!.startedAt = startedAt;
-  });
   const minutes: string[] = [];
   const minuteOf = (pass: number, firstMs: number) => {
     const { startedAt } = log.passes[pass]!;

@@ -12,12 +12,24 @@ export function countsOf(point: DiagnosedPoint, missed: number, presented: numbe
   };
 }
 
-/** Presentations and misses of each tag, or of each pass, that presented anything. */
-export function sumsBy(
-  { walked, presented }: DiagnosedPoint,
-  numbers: Int32Array,
-  length: number,
-): { number: number; missed: number; presented: number }[] {
+interface Sum {
+  number: number;
+  missed: number;
+  presented: number;
+}
+
+const known = new WeakMap<DiagnosedPoint, Map<Int32Array, readonly Sum[]>>();
+
+/** Presentations and misses of each tag, or of each pass, that presented anything; in the order of their numbers. */
+export function sumsBy(point: DiagnosedPoint, numbers: Int32Array, length: number): readonly Sum[] {
+  const own = known.get(point) ?? new Map<Int32Array, readonly Sum[]>();
+  known.set(point, own);
+  const sums = own.get(numbers) ?? foundSums(point, numbers, length);
+  own.set(numbers, sums);
+  return sums;
+}
+
+function foundSums({ walked, presented }: DiagnosedPoint, numbers: Int32Array, length: number): Sum[] {
   const { presentations, tagsRead } = walked.log.rows;
   const all = new Int32Array(length);
   const read = new Int32Array(length);
@@ -26,7 +38,7 @@ export function sumsBy(
     all[number]! += presentations[row]!;
     read[number]! += tagsRead[row]!;
   }
-  const found: { number: number; missed: number; presented: number }[] = [];
+  const found: Sum[] = [];
   all.forEach((n, number) => {
     if (n > 0) found.push({ number, missed: n - read[number]!, presented: n });
   });

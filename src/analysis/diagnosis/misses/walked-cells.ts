@@ -17,18 +17,25 @@ export interface WalkedCells {
 export function walkedCells(point: DiagnosedPoint): WalkedCells {
   const columns = diagnosedColumns(point);
   const { presentations, tagsRead } = point.walked.log.rows;
+  const { length } = point.presented;
+  let keys = new Float64Array(length);
+  let different = 1;
+  for (const { names, valueIn } of columns) {
+    // Whole numbers beyond 2^53 are not told apart.
+    if (different * (names.length + 1) > Number.MAX_SAFE_INTEGER) {
+      const places = new Map([...new Set(keys)].map((key, place) => [key, place]));
+      keys = keys.map((key) => places.get(key)!);
+      different = places.size;
+    }
+    for (let at = 0; at < length; at += 1)
+      keys[at] = keys[at]! * (names.length + 1) + valueIn(point.presented[at]!) + 1;
+    different *= names.length + 1;
+  }
   const numbers = new Map<number, number>();
-  const cells: WalkedCells = {
-    columns,
-    values: [],
-    n: [],
-    k: [],
-    ofRow: new Int32Array(point.presented.length),
-  };
-  for (let at = 0; at < point.presented.length; at += 1) {
+  const cells: WalkedCells = { columns, values: [], n: [], k: [], ofRow: new Int32Array(length) };
+  for (let at = 0; at < length; at += 1) {
     const row = point.presented[at]!;
-    let key = 0;
-    for (const { names, valueIn } of columns) key = key * (names.length + 1) + valueIn(row) + 1;
+    const key = keys[at]!;
     let cell = numbers.get(key);
     if (cell === undefined) {
       cell = cells.n.length;

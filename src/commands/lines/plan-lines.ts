@@ -1,7 +1,7 @@
-import type { PlannedRoute, PlanResult } from "../model/plan.ts";
-import type { Result } from "../model/result.ts";
-import { namesOf } from "../pages/parts/names.ts";
-import { type CriterionSize, criterionSizes } from "../pages/plan/sizes.ts";
+import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
+import type { Result } from "../../model/result.ts";
+import { namesOf } from "../../pages/parts/names.ts";
+import { type CriterionSize, criterionSizes } from "../../pages/plan/sizes.ts";
 import {
   criterionPlaces,
   planBasisSentence,
@@ -12,8 +12,8 @@ import {
   uncountedSentence,
   unplannedSentence,
   wrongSignOffSentence,
-} from "../pages/words/plans.ts";
-import { anyPlanned, cellStates, cellText, cellWord, walkedSentence } from "../pages/words/walks.ts";
+} from "../../pages/words/plans.ts";
+import { anyPlanned, cellStates, cellText, cellWord, walkedSentence } from "../../pages/words/walks.ts";
 import { plain, widestLine, wrap } from "./lines.ts";
 
 /** A facility's plan as the terminal shows it: planned against done at each read point, then what each criterion takes; null without a plan. */

@@ -1,32 +1,32 @@
-import { measures } from "../measures/index.ts";
-import { sentenceStart } from "../model/number-words.ts";
-import type { Finding, Result } from "../model/result.ts";
-import { byState } from "../model/state.ts";
-import { namedChanges, type ReadPointChange, rankedChanges } from "../pages/changes/read-point-changes.ts";
-import { criterionOf, namesOf } from "../pages/parts/names.ts";
-import { type RoundPair, roundPairs } from "../pages/parts/round-pairs.ts";
+import { measures } from "../../measures/index.ts";
+import { sentenceStart } from "../../model/number-words.ts";
+import type { Finding, Result } from "../../model/result.ts";
+import { byState } from "../../model/state.ts";
+import { namedChanges, type ReadPointChange, rankedChanges } from "../../pages/changes/read-point-changes.ts";
+import { criterionOf, namesOf } from "../../pages/parts/names.ts";
+import { type RoundPair, roundPairs } from "../../pages/parts/round-pairs.ts";
 import {
   changesSentence,
   changeWords,
   comparisonReasonSentence,
   comparisonSentence,
   exploratorySentence,
-} from "../pages/words/comparisons.ts";
+} from "../../pages/words/comparisons.ts";
 import {
   concessionSentence,
   findingParts,
   findingSentence,
   remarkSentence,
   settleSentence,
-} from "../pages/words/findings.ts";
+} from "../../pages/words/findings.ts";
 import {
   correlationSentence,
   hangsOnRule,
   stricterCount,
   stricterNote,
   unseenSummary,
-} from "../pages/words/promises.ts";
-import { stateWord, verdictSentence } from "../pages/words/verdicts.ts";
+} from "../../pages/words/promises.ts";
+import { stateWord, verdictSentence } from "../../pages/words/verdicts.ts";
 import { entryLines, nameColumn, plain, widestLine, wrap } from "./lines.ts";
 
 const stateWidth = "undecided".length;

@@ -1,8 +1,8 @@
 import { join } from "node:path";
-import { counted } from "../model/number-words.ts";
-import { type Cause, causesOf, type Problem } from "../model/problem.ts";
-import { causePlaces, placeIn, problemSentence } from "../pages/words/problems.ts";
-import type { Source, Terminal } from "./command.ts";
+import { counted } from "../../model/number-words.ts";
+import { type Cause, causesOf, type Problem } from "../../model/problem.ts";
+import { causePlaces, placeIn, problemSentence } from "../../pages/words/problems.ts";
+import type { Source, Terminal } from "./terminal.ts";
 
 /** Columns of text in the terminal. */
 export const widestLine = 110;

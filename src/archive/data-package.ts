@@ -1,0 +1,36 @@
+import { createHash } from "node:crypto";
+
+/** A table of a data package: its file, and what its columns hold. */
+export interface PackagedTable {
+  /** Without extension. */
+  name: string;
+  holds: string;
+  text: string;
+  fields: { name: string; title?: string; type: string; unit?: string }[];
+}
+
+const textForm =
+  "Rates are fractions from 0 to 1 in full precision; an empty cell means that there is no figure. A text that a spreadsheet would take for a formula has an apostrophe in front.";
+
+/**
+ * The description of tables by the Frictionless standards (Tabular Data Package and Table Schema, version 1). `unit` is a
+ * property of our own, which the standards allow.
+ */
+export function dataPackageText(about: { name: string; title: string; tables: PackagedTable[] }): string {
+  const { name, title, tables } = about;
+  const resources = tables.map((table) => ({
+    profile: "tabular-data-resource",
+    name: table.name.toLowerCase(),
+    path: `${table.name}.csv`,
+    description: table.holds,
+    format: "csv",
+    mediatype: "text/csv",
+    encoding: "utf-8",
+    bytes: Buffer.byteLength(table.text),
+    hash: `sha512:${createHash("sha512").update(table.text).digest("hex")}`,
+    dialect: { delimiter: ",", lineTerminator: "\r\n", quoteChar: '"', doubleQuote: true, header: true },
+    schema: { fields: table.fields, missingValues: [""] },
+  }));
+  const whole = { profile: "tabular-data-package", name, title, description: textForm, resources };
+  return `${JSON.stringify(whole, null, 2)}\n`;
+}

@@ -1,0 +1,64 @@
+import { namespace } from "./seal-layout.ts";
+
+/**
+ * What stands in a seal for people without this tool. Every line that is indented is a command, and runs as it is written in
+ * the folder of the seal.
+ */
+export function howToVerifyText(about: { mark: string; hasInputs: boolean }): string {
+  return `HOW TO VERIFY THIS SEAL
+
+This folder is a bag (BagIt 1.0, RFC 8493): evidence in data/, and beside it the lists of its checksums (SHA-512). Nothing
+has to be installed. Open a terminal in this folder and run the indented lines one by one. They are for Linux; on macOS put
+"shasum -a 512" in place of "sha512sum". A step that finds nothing wrong prints nothing, but for step 4.
+
+1. The list of the lists is the one of these files, byte for byte:
+
+    sha512sum HOW-TO-VERIFY.txt bag-info.txt bagit.txt manifest-sha512.txt | cmp - tagmanifest-sha512.txt
+    sha512sum --strict --quiet -c tagmanifest-sha512.txt
+
+2. No file was changed:
+
+    sha512sum --strict --quiet -c manifest-sha512.txt
+
+3. No file is missing, and none is too much. This prints each name that is only on a list or only in the folder:
+
+    { cut -c 131- manifest-sha512.txt tagmanifest-sha512.txt; echo tagmanifest-sha512.txt; find . ! -type d -print0 | tr '\\n\\000' '?\\n' | cut -c 3-; } | LC_ALL=C grep -v -e '^signatures/' -e '^timestamps/' | LC_ALL=C sort | LC_ALL=C uniq -u
+
+4. Who signed. Signatures may be added later, so they stand on no list. Each file in signatures/ is an SSH signature of
+   tagmanifest-sha512.txt, which names the manifest, which names every file: whoever signed it signed all of them. This says
+   of each signature whether it holds, and with which key it was made:
+
+    for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; ssh-keygen -Y check-novalidate -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
+
+   Whose key that is, you must know from elsewhere. Put the keys that you know into a file allowed_signers beside this folder,
+   each on a line with the name of the signature's file (without .sig) in front: NAME ssh-ed25519 AAAA... Then run:
+
+    for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; n="\${s#signatures/}"; ssh-keygen -Y verify -f ../allowed_signers -I "\${n%.sig}" -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
+
+5. The evidence mark. It stands on the signed paper, and is the beginning of the SHA-256 of data/result.json, which is
+   ${about.mark}:
+
+    sha256sum data/result.json
+
+On Windows, "certutil -hashfile FILE SHA512" prints the checksum of a file, to be compared with the lists; ssh-keygen is part of
+Windows 10 and later.
+
+WHAT IS IN IT
+
+data/result.json    every figure, unrounded, with its counts and the SHA-256 of every input file
+data/site           the report as pages: open data/site/index.html in a browser, without a network
+data/tables         the rows behind the figures as CSV; datapackage.json says what the columns are
+${inputsLine(about.hasInputs)}
+bag-info.txt        which report it is
+signatures          who signed, where anybody has
+timestamps          tokens of time-stamping services, where there are any
+
+With the tool that made the seal, "proofwalk verify FOLDER" does steps 1 to 4 and judges the inputs again.
+`;
+}
+
+function inputsLine(hasInputs: boolean): string {
+  return hasInputs
+    ? "data/inputs         the files that were judged, byte for byte"
+    : "                    The files that were judged are not in it: keep them elsewhere. result.json has the SHA-256 of each.";
+}

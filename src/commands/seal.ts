@@ -1,0 +1,77 @@
+import { join } from "node:path";
+import type { Sealed } from "../archive/seal.ts";
+import { counted } from "../model/number-words.ts";
+import { inputChoice, markText } from "../pages/parts/archive.ts";
+import { OutputRefused } from "../site/output-place.ts";
+import { refuseInDataFolder } from "./build.ts";
+import { type Command, type Exit, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
+import { nextCommand, plain, problemCount, progressOn, shellWord } from "./lines/lines.ts";
+
+/** Seals the evidence of one facility, all of it or nothing. */
+export const seal: Command = {
+  name: "seal",
+  summary: "seals a facility's evidence in a folder that anybody can check",
+  options: ["data", "out", "inputs", "zip"],
+  operand: {
+    placeholder: "ID",
+    advice: "seal needs the facility to seal, by the name of its folder: proofwalk seal north-hall",
+  },
+  out: "archive",
+  examples: [
+    {
+      words: "seal north-hall",
+      purpose: "archive/north-hall-NUMBER-REVISION, by the report in facility.yaml",
+    },
+    { words: "seal north-hall --out stick/archive --zip", purpose: "elsewhere, and as one file too" },
+  ],
+  exits: { 0: "sealed, whatever the verdict" },
+  run: sealFacility,
+};
+
+async function sealFacility(words: Words, terminal: Terminal): Promise<Exit> {
+  const { source, out, operand, zip } = words;
+  if (words.inputs === "small")
+    throw new WrongUsage('A seal holds all input files or none: --inputs all or --inputs none, not "small".');
+  const { judgedResults } = await import("./facility-source.ts");
+  const results = await judgedResults({ ...source, only: [operand] }, "Nothing was written", terminal);
+  const result = results?.[0];
+  if (result === undefined) return ExitStatus.refused;
+  const progress = progressOn(terminal);
+  const { seal: sealResult } = await import("../archive/seal.ts");
+  try {
+    refuseInDataFolder(out, source.data);
+    const hasInputs = inputChoice(result, words.inputs) !== "none";
+    const sealed = await sealResult({
+      result,
+      from: join(source.data, operand),
+      out,
+      hasInputs,
+      isZipped: zip,
+      onStep: progress.step,
+    });
+    progress.done();
+    terminal.out(sealedLines(sealed));
+    if (!hasInputs && words.inputs === null)
+      terminal.err(
+        `The input files of ${operand} hold the names that its pseudonyms stand for, so they are not in the seal. --inputs all puts them in.\n`,
+      );
+    if (result.problems.length > 0)
+      terminal.err(`${problemCount(result.problems)} on the logs: the sealed inputs page lists them.\n`);
+    return ExitStatus.fine;
+  } catch (refusal) {
+    progress.done();
+    if (!(refusal instanceof OutputRefused)) throw refusal;
+    terminal.err(`${plain(refusal.message)}\nNothing was sealed.\n`);
+    return ExitStatus.refused;
+  }
+}
+
+function sealedLines({ folder, zip, mark, files }: Sealed): string {
+  const also = zip === null ? "" : `, and as ${zip}`;
+  const bag = shellWord(folder);
+  return `${folder}: ${counted(files, "file", "files")} sealed${also}.
+Evidence mark ${markText(mark)}
+SHA-256 of result.json ${mark}
+${nextCommand(`sign ${bag} --key FILE --as NAME`, { data: "data", only: [] })}
+`;
+}

@@ -1,4 +1,4 @@
-/** An observation: its value, and its number in each of two crossed classifications. */
+/** Observations in columns: the value of each, and its class, numbered from 0, in each of two crossed classifications. */
 export interface CrossedValues {
   length: number;
   value: ArrayLike<number>;
@@ -68,22 +68,24 @@ export function componentShares({ first, second, rest }: VarianceComponents): Va
 }
 
 function classSums({ length, value }: CrossedValues, classOf: ArrayLike<number>) {
-  const sums = new Map<number, { n: number; total: number }>();
+  let most = -1;
+  for (let i = 0; i < length; i += 1) most = Math.max(most, classOf[i]!);
+  const sizes = new Float64Array(most + 1);
+  const totals = new Float64Array(most + 1);
   for (let i = 0; i < length; i += 1) {
-    const one = sums.get(classOf[i]!);
-    if (one === undefined) sums.set(classOf[i]!, { n: 1, total: value[i]! });
-    else {
-      one.n += 1;
-      one.total += value[i]!;
-    }
+    sizes[classOf[i]!]! += 1;
+    totals[classOf[i]!]! += value[i]!;
   }
+  let classes = 0;
   let squares = 0;
   let sizeSquares = 0;
-  for (const { n, total } of sums.values()) {
-    squares += (total * total) / n;
+  sizes.forEach((n, one) => {
+    if (n === 0) return;
+    classes += 1;
+    squares += totals[one]! ** 2 / n;
     sizeSquares += n * n;
-  }
-  return { classes: sums.size, squares, sizeSquares };
+  });
+  return { classes, squares, sizeSquares };
 }
 
 type Equation = [number, number, number, number];

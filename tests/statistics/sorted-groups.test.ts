@@ -6,6 +6,11 @@ import { quantileOfRising, risingOrder, sortedGroups } from "../../src/statistic
 test("places stand in the rising order of their values, and equal values keep their order", () => {
   expect([...risingOrder(Float64Array.of(3, 1, 3, 2))]).toEqual([1, 3, 0, 2]);
   expect([...risingOrder(new Float64Array())]).toEqual([]);
+  expect([...risingOrder(Float64Array.of(-60.25, Number.NEGATIVE_INFINITY, -61.5, -60.25))]).toEqual([
+    1, 2, 0, 3,
+  ]);
+  // Finer than hundredths, and larger than any level.
+  expect([...risingOrder(Float64Array.of(-60.125, 1e9, -61.5, -60.125))]).toEqual([2, 0, 3, 1]);
 });
 
 test("each group has its own values in rising order, and a value without a group is in none", () => {

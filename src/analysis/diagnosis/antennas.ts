@@ -57,13 +57,12 @@ interface Rounds {
 
 function roundOf({ log }: WalkedFacility, { round }: { round: string }, presented: Int32Array): WalkedRound {
   const hearings = hearingsOf(log, presented);
-  const { row, antenna, antennas: names, levels, reads, length } = hearings;
+  const { row, antenna, antennas: names, levels, levelsOf, reads, length } = hearings;
   const { pass, tag } = log.rows;
-  const heardBy = new Uint16Array(log.rows.length);
-  for (const one of row) heardBy[one]! += 1;
   const presentedIn = new Int32Array(log.passes.length);
   let named = 0;
-  for (const one of presented) {
+  for (let i = 0; i < presented.length; i += 1) {
+    const one = presented[i]!;
     if (tag[one] === -1) continue;
     presentedIn[pass[one]!]! += 1;
     named += 1;
@@ -73,28 +72,42 @@ function roundOf({ log }: WalkedFacility, { round }: { round: string }, presente
   presentedIn.forEach((count, number) => {
     if (count > 0) placeOf[number] = walked.push(number) - 1;
   });
-  const cellOf = (i: number) => antenna[i]! * walked.length + placeOf[pass[row[i]!]!]!;
+  const cellOf = new Int32Array(length);
   const heardIn = new Int32Array(names.length * walked.length);
-  const found = names.map(() => ({ heard: 0, reads: 0, alone: 0 }));
+  const readsOf = new Float64Array(names.length);
   for (let i = 0; i < length; i += 1) {
-    const own = found[antenna[i]!]!;
-    own.heard += 1;
-    own.reads += reads[i]!;
-    if (heardBy[row[i]!] === 1) own.alone += 1;
-    heardIn[cellOf(i)]! += 1;
+    const cell = antenna[i]! * walked.length + placeOf[pass[row[i]!]!]!;
+    cellOf[i] = cell;
+    heardIn[cell]! += 1;
+    readsOf[antenna[i]!]! += reads[i]!;
   }
-  const ofAntenna = levels.grouped(names.length, (i) => antenna[i]!);
+  const alone = heardAlone(log.rows.length, hearings);
   const ofCell = levels.grouped(heardIn.length, cellOf);
   const byAntenna = new Map<string, Own>();
   for (const [i, name] of names.entries()) {
-    if (found[i]!.heard === 0) continue;
+    const own = heardIn.subarray(i * walked.length, (i + 1) * walked.length);
+    const heard = own.reduce((sum, count) => sum + count, 0);
+    if (heard === 0) continue;
     const passes = walked.map((number, place) => {
-      const cell = i * walked.length + place;
-      return { share: heardIn[cell]! / presentedIn[number]!, medianDbm: medianOf(ofCell(cell)) };
+      const medianDbm = medianOf(ofCell(i * walked.length + place));
+      return { share: own[place]! / presentedIn[number]!, medianDbm };
     });
-    byAntenna.set(name, { ...found[i]!, medianDbm: medianOf(ofAntenna(i)), passes });
+    const medianDbm = medianOf(levelsOf(i));
+    byAntenna.set(name, { heard, reads: readsOf[i]!, alone: alone[i]!, medianDbm, passes });
   }
   return { round, presented: named, byAntenna, hearings };
+}
+
+/** By antenna: the rows that no other one heard. Where not every antenna is named nobody knows, and nothing is counted. */
+function heardAlone(rows: number, { row, antenna, antennas, areAllNamed }: Hearings): Int32Array {
+  const alone = new Int32Array(antennas.length);
+  if (!areAllNamed) return alone;
+  const heardBy = new Uint16Array(rows);
+  for (const one of row) heardBy[one]! += 1;
+  row.forEach((one, i) => {
+    if (heardBy[one] === 1) alone[antenna[i]!]! += 1;
+  });
+  return alone;
 }
 
 function medianOf(rising: Float64Array): number | null {

@@ -85,14 +85,28 @@ function sentenceOf({ misses }: DiagnosedPoint, next: Diagnosis["suggestions"]):
 function diagnosedPoint(walked: WalkedFacility, readPoint: ReadPoint): DiagnosedPoint {
   const { log, index, facility } = walked;
   const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
-  const { presentations: counted, tagsRead, tag } = log.rows;
+  const { presentations: counted, tagsRead, tag, pass } = log.rows;
   const presented = presentationRows(select(walked, place));
+  const { length } = presented;
+  const of = {
+    pass: new Int32Array(length),
+    tag: new Int32Array(length),
+    n: new Int32Array(length),
+    missed: new Int32Array(length),
+  };
   let presentations = 0;
-  let read = 0;
+  let misses = 0;
   let namesTags = true;
-  for (const row of presented) {
-    presentations += counted[row]!;
-    read += tagsRead[row]!;
+  for (let i = 0; i < length; i += 1) {
+    const row = presented[i]!;
+    const n = counted[row]!;
+    const missed = n - tagsRead[row]!;
+    of.pass[i] = pass[row]!;
+    of.tag[i] = tag[row]!;
+    of.n[i] = n;
+    of.missed[i] = missed;
+    presentations += n;
+    misses += missed;
     if (tag[row] === -1) namesTags = false;
   }
   return {
@@ -101,9 +115,10 @@ function diagnosedPoint(walked: WalkedFacility, readPoint: ReadPoint): Diagnosed
     place,
     passes: Int32Array.from(index.passesAt(place).filter((pass) => log.passes[pass]!.voidReason === null)),
     presented,
-    missedRows: presented.filter((row) => tagsRead[row]! < counted[row]!),
+    of,
+    missedRows: presented.filter((_, i) => of.missed[i]! > 0),
     presentations,
-    misses: presentations - read,
+    misses,
     namesTags,
     confidence: facility.confidence,
   };

@@ -183,16 +183,9 @@ function profiles(
   point: DiagnosedPoint,
   { cells, design, fit }: { cells: WalkedCells; design: Design; fit: LogisticFit },
 ): (ProfiledCoefficient | undefined)[] {
-  const { pass, presentations, tagsRead } = point.walked.log.rows;
-  const { length } = point.presented;
-  const [cluster, n, k] = [new Int32Array(length), new Int32Array(length), new Int32Array(length)];
-  for (let at = 0; at < length; at += 1) {
-    const row = point.presented[at]!;
-    cluster[at] = pass[row]!;
-    n[at] = presentations[row]!;
-    k[at] = presentations[row]! - tagsRead[row]!;
-  }
-  const clustered = clusteredCovariance(fit, design.cells, { length, cell: cells.ofRow, cluster, n, k });
+  const { pass: cluster, n, missed: k } = point.of;
+  const observed = { length: n.length, cell: cells.ofRow, cluster, n, k };
+  const clustered = clusteredCovariance(fit, design.cells, observed);
   const z = normalQuantile(1 - (1 - point.confidence) / 2, 0, 1);
   const isSmall = design.cells.length * fit.coefficients.length ** 2 <= mostProfiled;
   return fit.coefficients.map((value, index) => {

@@ -13,6 +13,8 @@ export interface Hearings {
   /** 0 where they are not counted. */
   reads: Float64Array;
   levels: Levels;
+  /** The recorded levels of an antenna, rising. */
+  levelsOf: (antenna: number) => Float64Array;
   antennas: string[];
   /** Whether every antenna that heard a row is known. */
   areAllNamed: boolean;
@@ -82,12 +84,15 @@ function foundHearings(log: PassLog, presented: Int32Array): Hearings {
     }
     for (const row of own) if (rows.tag[row] !== -1) rowOfTag[rows.tag[row]!] = -1;
   }
+  const antenna = found.antenna.subarray(0, length);
+  const levels = new Levels(found.rssiDbm.subarray(0, length));
   return {
     length,
     row: found.row.subarray(0, length),
-    antenna: found.antenna.subarray(0, length),
+    antenna,
     reads: found.reads.subarray(0, length),
-    levels: new Levels(found.rssiDbm.subarray(0, length)),
+    levels,
+    levelsOf: levels.grouped(antennas.length, antenna),
     antennas,
     areAllNamed,
   };
@@ -97,24 +102,27 @@ function foundHearings(log: PassLog, presented: Int32Array): Hearings {
 export class Levels {
   /** `noRssi` where none was recorded. */
   readonly dBm: Float64Array;
+  /** Places of the recorded ones, the weakest first. */
   readonly #order: Int32Array;
 
   constructor(dBm: Float64Array) {
     this.dBm = dBm;
-    this.#order = risingOrder(dBm);
+    const order = risingOrder(dBm);
+    let unrecorded = 0;
+    while (unrecorded < order.length && dBm[order[unrecorded]!] === noRssi) unrecorded += 1;
+    this.#order = order.subarray(unrecorded);
   }
 
-  /** The recorded levels of each group, rising; `groupOf` has a number for each level, -1 for one of no group. */
-  grouped(groups: number, groupOf: (i: number) => number): (group: number) => Float64Array {
-    const { dBm } = this;
-    const numbers = new Int32Array(dBm.length);
-    for (let i = 0; i < dBm.length; i += 1) numbers[i] = dBm[i] === noRssi ? -1 : groupOf(i);
-    return sortedGroups(dBm, { order: this.#order, groupOf: numbers, groups });
+  /** The recorded levels of each group, rising; `groupOf` has the number of each level's group, -1 for none. */
+  grouped(groups: number, groupOf: Int32Array): (group: number) => Float64Array {
+    return sortedGroups(this.dBm, { order: this.#order, groupOf, groups });
   }
 
   /** All recorded levels, rising. */
   sorted(): Float64Array {
-    return this.grouped(1, () => 0)(0);
+    const rising = new Float64Array(this.#order.length);
+    for (let i = 0; i < rising.length; i += 1) rising[i] = this.dBm[this.#order[i]!]!;
+    return rising;
   }
 }
 

@@ -15,9 +15,8 @@ export const missMap: Source<MissMap> = (point) => {
 
 function mapOf(point: DiagnosedPoint): MissMap {
   const { log } = point.walked;
-  const { rows } = log;
-  const tags = kept(sumsBy(point, rows.tag, log.tags.length));
-  const passes = kept(sumsBy(point, rows.pass, log.passes.length));
+  const tags = kept(sumsBy(point, "tag"));
+  const passes = kept(sumsBy(point, "pass"));
   const places = placesOf(point);
   const missesAt = new Map<string, number>();
   const shownAt = new Map<string, number>();
@@ -38,11 +37,12 @@ function mapOf(point: DiagnosedPoint): MissMap {
   const rowOf = placeIn(ordered, log.tags.length);
   const columnOf = placeIn(passes.shown, log.passes.length);
   const cells = ordered.map(() => new Array<string>(passes.shown.length).fill("."));
-  for (const row of point.presented) {
-    const at = rowOf[rows.tag[row]!]!;
-    const column = columnOf[rows.pass[row]!]!;
+  const { tag, pass, missed } = point.of;
+  for (let i = 0; i < tag.length; i += 1) {
+    const at = rowOf[tag[i]!]!;
+    const column = columnOf[pass[i]!]!;
     if (at === -1 || column === -1) continue;
-    if (rows.tagsRead[row] === 0) cells[at]![column] = "m";
+    if (missed[i]! > 0) cells[at]![column] = "m";
     else if (cells[at]![column] === ".") cells[at]![column] = "r";
   }
   return {
@@ -71,17 +71,17 @@ function placeIn(shown: readonly { number: number }[], length: number): Int16Arr
 
 /** What is said of a tag in every pass alike, such as where it sits in the load: tags of which the same is said lie together. */
 function placesOf(point: DiagnosedPoint): (tag: number) => string {
-  const { tag } = point.walked.log.rows;
+  const { tag } = point.of;
   const tags = point.walked.log.tags.length;
-  const fixed = diagnosedColumns(point).flatMap(({ valueIn }) => {
+  const fixed = diagnosedColumns(point).flatMap(({ values }) => {
     const valueOfTag = new Int16Array(tags).fill(-2);
-    for (const row of point.presented) {
-      const value = valueIn(row);
-      const known = valueOfTag[tag[row]!]!;
-      if (known === -2) valueOfTag[tag[row]!] = value;
+    for (let i = 0; i < tag.length; i += 1) {
+      const value = values[i]!;
+      const known = valueOfTag[tag[i]!]!;
+      if (known === -2) valueOfTag[tag[i]!] = value;
       else if (known !== value) return [];
     }
     return [valueOfTag];
   });
-  return (number) => fixed.map((values) => values[number]).join();
+  return (number) => fixed.map((valueOfTag) => valueOfTag[number]).join();
 }

@@ -8,22 +8,12 @@ import { sumsBy } from "./misses/miss-counts.ts";
  * misses, where a log does not name its tags, and where tags do not repeat.
  */
 export function missShares(point: DiagnosedPoint): MissShares | null {
-  const { misses, presented, namesTags } = point;
-  const { log } = point.walked;
-  const { pass, tag, tagsRead } = log.rows;
-  if (misses < 2 || !namesTags) return null;
-  if (sumsBy(point, pass, log.passes.length).length < 3 || sumsBy(point, tag, log.tags.length).length < 3) {
+  const { misses, namesTags, of } = point;
+  if (misses < 2 || !namesTags || sumsBy(point, "pass").length < 3 || sumsBy(point, "tag").length < 3) {
     return null;
   }
-  const { length } = presented;
-  const [first, second, value] = [new Int32Array(length), new Int32Array(length), new Int32Array(length)];
-  for (let i = 0; i < length; i += 1) {
-    const row = presented[i]!;
-    first[i] = tag[row]!;
-    second[i] = pass[row]!;
-    value[i] = 1 - tagsRead[row]!;
-  }
-  const components = twoWayComponents({ length, first, second, value });
+  const { length } = of.missed;
+  const components = twoWayComponents({ length, first: of.tag, second: of.pass, value: of.missed });
   const shares = components === null ? null : componentShares(components);
   return shares === null ? null : { tags: shares.first, passes: shares.second, rest: shares.rest };
 }

@@ -14,7 +14,7 @@ export const runOfPasses: Source<RunOfPasses> = (point) => {
   const none = { candidates: [], details: () => null };
   const { log } = point.walked;
   if (point.misses === 0) return none;
-  const byPass = sumsBy(point, log.rows.pass, log.passes.length);
+  const byPass = sumsBy(point, "pass");
   const found = faultsInARun(
     log,
     byPass.map(({ number, missed }) => ({ pass: number, faults: missed })),

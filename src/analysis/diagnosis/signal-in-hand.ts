@@ -72,8 +72,7 @@ function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: numb
 }
 
 function byAntenna({ walked, presented }: DiagnosedPoint): SignalInHand["byAntenna"] {
-  const { antennas, antenna, levels } = hearingsOf(walked.log, presented);
-  const own = levels.grouped(antennas.length, (i) => antenna[i]!);
+  const { antennas, levelsOf: own } = hearingsOf(walked.log, presented);
   return antennas
     .flatMap((name, i) => (own(i).length === 0 ? [] : [{ antenna: name, ...fiveFigures(own(i)) }]))
     .sort((a, b) => byNaturalOrder(a.antenna, b.antenna));
@@ -84,7 +83,9 @@ function byCondition(
   levels: Levels,
 ): SignalInHand["byCondition"] {
   return shownConditions(walked, readPoint.id).flatMap(({ column, values, placeOf }) => {
-    const own = levels.grouped(values.length, (i) => placeOf(presented[i]!));
+    const places = new Int32Array(presented.length);
+    for (let i = 0; i < places.length; i += 1) places[i] = placeOf(presented[i]!);
+    const own = levels.grouped(values.length, places);
     return values.flatMap((value, i) =>
       own(i).length === 0 ? [] : [{ column, value, ...fiveFigures(own(i)) }],
     );
@@ -92,17 +93,17 @@ function byCondition(
 }
 
 /** Tags that were presented at least twice and read at least once, put together by the median of their strongest RSSI. */
-function readByLevel({ walked, presented }: DiagnosedPoint, levels: Levels): SignalInHand["readByLevel"] {
-  const { rows, tags } = walked.log;
-  const own = levels.grouped(tags.length, (i) => rows.tag[presented[i]!]!);
+function readByLevel({ walked, of }: DiagnosedPoint, levels: Levels): SignalInHand["readByLevel"] {
+  const { tags } = walked.log;
   const times = new Int32Array(tags.length);
   const read = new Int32Array(tags.length);
-  for (const row of presented) {
-    const tag = rows.tag[row]!;
+  for (let i = 0; i < of.tag.length; i += 1) {
+    const tag = of.tag[i]!;
     if (tag === -1) continue;
     times[tag]! += 1;
-    read[tag]! += rows.tagsRead[row]! > 0 ? 1 : 0;
+    read[tag]! += of.n[i]! > of.missed[i]! ? 1 : 0;
   }
+  const own = levels.grouped(tags.length, of.tag);
   const steps = new Map<number, { presented: number; read: number }>();
   times.forEach((count, tag) => {
     if (count < 2 || own(tag).length === 0) return;

@@ -33,7 +33,7 @@ function idOf({ subject }: Candidate): string {
 
 function outlyingTags(point: DiagnosedPoint): Candidate[] {
   const { tags, rows } = point.walked.log;
-  const totals = sumsBy(point, rows.tag, tags.length);
+  const totals = sumsBy(point, "tag");
   return totals.map(({ number, missed, presented }): Candidate => {
     const counts = countsOf(point, missed, presented);
     const tag = tags[number]!;
@@ -53,7 +53,7 @@ function outlyingTags(point: DiagnosedPoint): Candidate[] {
 
 function outlyingPasses(point: DiagnosedPoint): Candidate[] {
   const { passes, rows } = point.walked.log;
-  const totals = sumsBy(point, rows.pass, passes.length);
+  const totals = sumsBy(point, "pass");
   return totals.map(({ number, missed, presented }): Candidate => {
     const counts = countsOf(point, missed, presented);
     const { id } = passes[number]!;

@@ -173,17 +173,18 @@ function goesBefore(
  * the candidate is asked for misses beyond those that these rates expect of its rows.
  */
 function weigh(point: DiagnosedPoint, { covers }: Candidate, fixed: readonly Candidate[]): Weighed {
-  const { presentations, tagsRead } = point.walked.log.rows;
+  const { of, presented } = point;
   const strata = 2 ** fixed.length;
   const all = new Float64Array(strata);
   const missed = new Float64Array(strata);
   const own = new Float64Array(strata);
   let ownMissed = 0;
-  for (const row of point.presented) {
+  for (let at = 0; at < presented.length; at += 1) {
+    const row = presented[at]!;
     let stratum = 0;
     for (let i = 0; i < fixed.length; i += 1) if (fixed[i]!.covers!(row)) stratum |= 1 << i;
-    const n = presentations[row]!;
-    const k = n - tagsRead[row]!;
+    const n = of.n[at]!;
+    const k = of.missed[at]!;
     all[stratum]! += n;
     missed[stratum]! += k;
     if (!covers!(row)) continue;

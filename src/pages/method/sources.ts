@@ -45,7 +45,8 @@ export const sources: Source[] = [
   {
     citation:
       "S. Holm (1979), A simple sequentially rejective multiple test procedure. Scandinavian Journal of Statistics 6, 65\u201370.",
-    usedFor: "p adjusted for all comparisons by condition at a read point.",
+    usedFor:
+      "p adjusted for all comparisons by condition at a read point, and for all tests of why it missed.",
     verified: "Verified against six adjusted values of R, and against the usual textbook example.",
   },
   {
@@ -53,6 +54,49 @@ export const sources: Source[] = [
       "J. L. Fleiss (1981), Statistical methods for rates and proportions, second edition, chapter 14. Wiley.",
     usedFor: "Weighting the earlier round to the later one's mix of conditions.",
     verified: "The usual formula, verified against examples worked by hand.",
+  },
+  {
+    citation: "D. Firth (1993), Bias reduction of maximum likelihood estimates. Biometrika 80, 27\u201338.",
+    usedFor: "Logistic regression of the misses on the conditions, finite where a value has no miss.",
+    verified: "Verified against published results of R's logistf.",
+  },
+  {
+    citation:
+      "G. Heinze and M. Schemper (2002), A solution to the problem of separation in logistic regression. Statistics in Medicine 21, 2409\u20132419.",
+    usedFor: "The profile likelihood intervals of these effects.",
+    verified: "Verified against published results of R's logistf.",
+  },
+  {
+    citation:
+      "K.-Y. Liang and S. L. Zeger (1986), Longitudinal data analysis using generalized linear models. Biometrika 73, 13\u201322.",
+    usedFor: "The variance of an effect where misses of one pass go together.",
+    verified: "Verified against a statistics library.",
+  },
+  {
+    citation:
+      "J. N. K. Rao and A. J. Scott (1992), A simple method for the analysis of clustered binary data. Biometrics 48, 577\u2013585.",
+    usedFor: "Likelihood ratios divided by a design effect.",
+    verified: "The division is tested; the choice of the design effect is ours.",
+  },
+  {
+    citation:
+      "C. R. Henderson (1953), Estimation of variance and covariance components. Biometrics 9, 226\u2013252.",
+    usedFor: "The shares of the misses that are due to tags, to passes and to neither (method 1).",
+    verified:
+      "Verified against the mean squares of Shrout and Fleiss (1979), and against matrices of a numerical library.",
+  },
+  {
+    citation:
+      "A. Wald and J. Wolfowitz (1943), An exact test for randomness in the non-parametric case based on serial correlation. Annals of Mathematical Statistics 14, 378\u2013388.",
+    usedFor: "Whether faults came in a run of neighbouring passes.",
+    verified: "Verified against all orders of short lists.",
+  },
+  {
+    citation:
+      "H. B. Mann and D. R. Whitney (1947), On a test of whether one of two random variables is stochastically larger than the other. Annals of Mathematical Statistics 18, 50\u201360.",
+    usedFor: "The rank-sum test of antennas between rounds, and of tag models.",
+    verified:
+      "Verified against the handbook example that R's wilcox.test repeats, and against arrangements counted by hand.",
   },
   {
     citation: "L. Kish (1965), Survey sampling, section 11.7. Wiley.",

@@ -1,44 +1,64 @@
 /**
  * The places of some values in the rising order of these; equal values keep their order. Values are not NaN.
  *
- * Levels that an instrument prints have few different values: these are sorted, and the places are counted in. Example: 3, 1, 3, 2:
- * places 1, 3, 0, 2.
+ * Each value is given the number of its like among the different ones, and the places are counted in. Example: 3, 1, 3, 2: places 1,
+ * 3, 0, 2.
  */
 export function risingOrder(values: Float64Array): Int32Array {
-  const numbers = new Map<number, number>();
-  const numberOf = new Int32Array(values.length);
-  const seen: number[] = [];
-  for (let i = 0; i < values.length; i += 1) {
-    const value = values[i]!;
-    let number = numbers.get(value);
-    if (number === undefined) {
-      number = seen.push(value) - 1;
-      numbers.set(value, number);
-    }
-    numberOf[i] = number;
-  }
-  const rank = new Int32Array(seen.length);
-  Float64Array.from(seen)
-    .sort()
-    .forEach((value, place) => {
-      rank[numbers.get(value)!] = place;
-    });
-  for (let i = 0; i < values.length; i += 1) numberOf[i] = rank[numberOf[i]!]!;
-  const next = startsOf(numberOf, seen.length);
+  const { numberOf, count } = hundredths(values) ?? different(values);
+  const next = new Int32Array(count + 1);
+  for (let i = 0; i < values.length; i += 1) next[numberOf[i]! + 1]! += 1;
+  for (let number = 1; number < count; number += 1) next[number]! += next[number - 1]!;
   const order = new Int32Array(values.length);
   for (let i = 0; i < values.length; i += 1) order[next[numberOf[i]!]!++] = i;
   return order;
 }
 
+interface Numbered {
+  /** Larger for a larger value, the same for the same one; from 0 to below `count`. */
+  numberOf: Int32Array;
+  count: number;
+}
+
+const mostHundredths = 100_000;
+
+/** For levels as instruments print them, in hundredths at the finest, and minus infinity; null for others. */
+function hundredths(values: Float64Array): Numbered | null {
+  const numberOf = new Int32Array(values.length);
+  for (let i = 0; i < values.length; i += 1) {
+    const value = values[i]!;
+    if (value === Number.NEGATIVE_INFINITY) continue;
+    const steps = Math.round(value * 100);
+    if (steps / 100 !== value || Math.abs(steps) >= mostHundredths) return null;
+    numberOf[i] = steps + mostHundredths;
+  }
+  return { numberOf, count: 2 * mostHundredths };
+}
+
+function different(values: Float64Array): Numbered {
+  const sorted = Float64Array.from(new Set(values)).sort();
+  const numbers = new Map<number, number>();
+  sorted.forEach((value, number) => {
+    numbers.set(value, number);
+  });
+  return { numberOf: Int32Array.from(values, (value) => numbers.get(value)!), count: sorted.length };
+}
+
 /**
- * The values of each group, numbered from 0, in rising order: one walk over all values in their order. A value of group -1 is in
- * none. Example: 3, 1, 3, 2 of groups 0, 0, 1, -1: 1 and 3 in group 0, 3 in group 1.
+ * The values of each group, numbered from 0, in rising order: one walk over the places that `order` has, which are those of
+ * `risingOrder` or some of them. A value of group -1 is in none. Example: 3, 1, 3, 2 of groups 0, 0, 1, -1: 1 and 3 in group 0, 3
+ * in group 1.
  */
 export function sortedGroups(
   values: Float64Array,
   { order, groupOf, groups }: { order: Int32Array; groupOf: Int32Array; groups: number },
 ): (group: number) => Float64Array {
-  const starts = startsOf(groupOf, groups);
+  const starts = new Int32Array(groups + 1);
+  for (let place = 0; place < order.length; place += 1) {
+    const group = groupOf[order[place]!]!;
+    if (group !== -1) starts[group + 1]! += 1;
+  }
+  for (let group = 1; group <= groups; group += 1) starts[group]! += starts[group - 1]!;
   const next = starts.slice();
   const sorted = new Float64Array(starts[groups]!);
   for (let place = 0; place < order.length; place += 1) {
@@ -58,15 +78,4 @@ export function quantileOfRising(rising: ArrayLike<number>, q: number): number {
   const lower = Math.floor(place);
   const value = rising[lower]!;
   return place === lower ? value : value + (place - lower) * (rising[lower + 1]! - value);
-}
-
-/** Where each group begins if they follow each other, and, last, where they end. */
-function startsOf(groupOf: Int32Array, groups: number): Int32Array {
-  const starts = new Int32Array(groups + 1);
-  for (let i = 0; i < groupOf.length; i += 1) {
-    const group = groupOf[i]!;
-    if (group !== -1) starts[group + 1]! += 1;
-  }
-  for (let group = 1; group <= groups; group += 1) starts[group]! += starts[group - 1]!;
-  return starts;
 }

@@ -9,7 +9,7 @@ export interface BinomialCell {
   k: number;
 }
 
-/** Observations in columns: each of one cell and one cluster, `k` of `n` of them events. */
+/** Observations in columns: each of one cell and one cluster, both numbered from 0, `k` of `n` of them events. */
 export interface ClusteredObservations {
   length: number;
   cell: ArrayLike<number>;
@@ -75,27 +75,20 @@ export function clusteredCovariance(
 ): number[][] | null {
   const width = coefficients.length;
   const means = cells.map(({ x }) => meanOf(x, coefficients));
-  const numbers = new Map<number, number>();
-  const places = new Int32Array(observed.length);
-  for (let at = 0; at < observed.length; at += 1) {
-    const cluster = observed.cluster[at]!;
-    let place = numbers.get(cluster);
-    if (place === undefined) {
-      place = numbers.size;
-      numbers.set(cluster, place);
-    }
-    places[at] = place;
-  }
-  const clusters = numbers.size;
-  if (clusters < 2) return null;
-  const scores = new Float64Array(clusters * width);
+  let most = -1;
+  for (let at = 0; at < observed.length; at += 1) most = Math.max(most, observed.cluster[at]!);
+  const scores = new Float64Array((most + 1) * width);
+  const isSeen = new Uint8Array(most + 1);
   for (let at = 0; at < observed.length; at += 1) {
     const cell = observed.cell[at]!;
     const { x } = cells[cell]!;
     const residual = observed.k[at]! - observed.n[at]! * means[cell]!;
-    const start = places[at]! * width;
+    const start = observed.cluster[at]! * width;
+    isSeen[observed.cluster[at]!] = 1;
     for (let i = 0; i < width; i += 1) scores[start + i]! += residual * x[i]!;
   }
+  const clusters = isSeen.reduce((sum, one) => sum + one, 0);
+  if (clusters < 2) return null;
   const middle = matrix(width);
   for (let start = 0; start < scores.length; start += width) {
     for (let i = 0; i < width; i += 1) {

@@ -44,6 +44,8 @@ export interface DiagnosedPoint {
   passes: Int32Array;
   /** Rows of valid passes that present tags that were to be read. A tally's row stands for many. */
   presented: Int32Array;
+  /** Of each presented row, in the same order: its pass, its tag (-1 for none), presentations, and misses among them. */
+  of: { pass: Int32Array; tag: Int32Array; n: Int32Array; missed: Int32Array };
   /** The rows among them of which something was missed. */
   missedRows: Int32Array;
   /** Presentations, and misses among them. */

@@ -10,6 +10,8 @@ export interface DiagnosedColumn {
   names: string[];
   /** Index into `names`; -1 for a blank. */
   valueIn(row: number): number;
+  /** The same of each presented row, in their order. */
+  values: Int16Array;
 }
 
 /** More values than this are measurements rather than levels. */
@@ -34,8 +36,10 @@ function foundColumns(point: DiagnosedPoint): DiagnosedColumn[] {
     const texts = log.rows.columns.get(column);
     if (texts === undefined) return [];
     const seen = new Uint8Array(texts.values.length);
-    for (const row of point.presented) {
-      const text = texts.index[row]!;
+    const textOf = new Int32Array(point.presented.length);
+    for (let i = 0; i < textOf.length; i += 1) {
+      const text = texts.index[point.presented[i]!]!;
+      textOf[i] = text;
       if (text !== -1) seen[text] = 1;
     }
     const values = columnValues(facility.conditions, column);
@@ -43,12 +47,15 @@ function foundColumns(point: DiagnosedPoint): DiagnosedColumn[] {
     const names = [...new Set(nameOfText.filter((name) => name !== null))].sort(values.order);
     if (names.length < 2 || names.length > mostValues) return [];
     const numbers = Int16Array.from(nameOfText, (name) => (name === null ? -1 : names.indexOf(name)));
+    const own = new Int16Array(textOf.length);
+    for (let i = 0; i < own.length; i += 1) own[i] = textOf[i] === -1 ? -1 : numbers[textOf[i]!]!;
     const label = facility.conditions.find((one) => one.column === column)?.label ?? column;
     return [
       {
         column,
         label,
         names,
+        values: own,
         valueIn: (row) => {
           const text = texts.index[row]!;
           return text === -1 ? -1 : numbers[text]!;

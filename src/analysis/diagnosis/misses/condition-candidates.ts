@@ -7,6 +7,7 @@ import type { WalkedCells } from "./walked-cells.ts";
 
 /** Clusters that could make chance look like a cause: the passes, and where the logs name them the tags. */
 interface Clusters {
+  /** Of each presented row, in their order. */
   of: Int32Array;
   length: number;
 }
@@ -90,8 +91,8 @@ function chanceOf(
   // What is not carried anyway is not looked at row by row.
   if (plain * tests > 0.1) return { p: plain, designEffect: 1 };
   const { log } = point.walked;
-  const clusterings: Clusters[] = [{ of: log.rows.pass, length: log.passes.length }];
-  if (point.namesTags) clusterings.push({ of: log.rows.tag, length: log.tags.length });
+  const clusterings: Clusters[] = [{ of: point.of.pass, length: log.passes.length }];
+  if (point.namesTags) clusterings.push({ of: point.of.tag, length: log.tags.length });
   const looks = clusterings.map((clusters) => lookByCluster(point, { inside, counts, cells, clusters }));
   const designEffect = Math.max(1, ...looks.map((look) => look.designEffect));
   return {
@@ -114,7 +115,7 @@ function chanceOfMore(
 
 /** The clusters' scatter as a factor on the variance of the log odds, and the counts without the worst one. */
 function lookByCluster(
-  { presented, walked }: DiagnosedPoint,
+  { of }: DiagnosedPoint,
   {
     inside,
     counts,
@@ -122,23 +123,20 @@ function lookByCluster(
     clusters,
   }: { inside: readonly boolean[]; counts: MissCounts; cells: WalkedCells; clusters: Clusters },
 ): { designEffect: number; without: MissCounts } {
-  const { presentations, tagsRead } = walked.log.rows;
   const own = new Float64Array(clusters.length);
   const ownMissed = new Float64Array(clusters.length);
   const other = new Float64Array(clusters.length);
   const otherMissed = new Float64Array(clusters.length);
-  presented.forEach((row, at) => {
-    const cluster = clusters.of[row]!;
-    const n = presentations[row]!;
-    const k = n - tagsRead[row]!;
-    if (inside[cells.ofRow[at]!]!) {
-      own[cluster]! += n;
-      ownMissed[cluster]! += k;
+  for (let i = 0; i < of.n.length; i += 1) {
+    const cluster = clusters.of[i]!;
+    if (inside[cells.ofRow[i]!]!) {
+      own[cluster]! += of.n[i]!;
+      ownMissed[cluster]! += of.missed[i]!;
     } else {
-      other[cluster]! += n;
-      otherMissed[cluster]! += k;
+      other[cluster]! += of.n[i]!;
+      otherMissed[cluster]! += of.missed[i]!;
     }
-  });
+  }
   const rate = (counts.missed + 0.5) / (counts.presented + 1);
   const elsewhere = (counts.elsewhereMissed + 0.5) / (counts.elsewherePresented + 1);
   const weight = counts.presented * rate * (1 - rate);

@@ -18,29 +18,31 @@ interface Sum {
   presented: number;
 }
 
-const known = new WeakMap<DiagnosedPoint, Map<Int32Array, readonly Sum[]>>();
+const known = new WeakMap<DiagnosedPoint, Partial<Record<"tag" | "pass", readonly Sum[]>>>();
 
 /** Presentations and misses of each tag, or of each pass, that presented anything; in the order of their numbers. */
-export function sumsBy(point: DiagnosedPoint, numbers: Int32Array, length: number): readonly Sum[] {
-  const own = known.get(point) ?? new Map<Int32Array, readonly Sum[]>();
+export function sumsBy(point: DiagnosedPoint, dimension: "tag" | "pass"): readonly Sum[] {
+  const own = known.get(point) ?? {};
   known.set(point, own);
-  const sums = own.get(numbers) ?? foundSums(point, numbers, length);
-  own.set(numbers, sums);
-  return sums;
+  own[dimension] ??= foundSums(point, dimension);
+  return own[dimension];
 }
 
-function foundSums({ walked, presented }: DiagnosedPoint, numbers: Int32Array, length: number): Sum[] {
-  const { presentations, tagsRead } = walked.log.rows;
+function foundSums({ walked: { log }, of }: DiagnosedPoint, dimension: "tag" | "pass"): Sum[] {
+  const numbers = of[dimension];
+  const { n, missed } = of;
+  const length = dimension === "tag" ? log.tags.length : log.passes.length;
   const all = new Int32Array(length);
-  const read = new Int32Array(length);
-  for (const row of presented) {
-    const number = numbers[row]!;
-    all[number]! += presentations[row]!;
-    read[number]! += tagsRead[row]!;
+  const misses = new Int32Array(length);
+  for (let i = 0; i < numbers.length; i += 1) {
+    const number = numbers[i]!;
+    if (number === -1) continue;
+    all[number]! += n[i]!;
+    misses[number]! += missed[i]!;
   }
   const found: Sum[] = [];
-  all.forEach((n, number) => {
-    if (n > 0) found.push({ number, missed: n - read[number]!, presented: n });
+  all.forEach((presented, number) => {
+    if (presented > 0) found.push({ number, missed: misses[number]!, presented });
   });
   return found;
 }

@@ -16,37 +16,35 @@ export interface WalkedCells {
 /** Counted once; a million rows come to a few dozen cells. */
 export function walkedCells(point: DiagnosedPoint): WalkedCells {
   const columns = diagnosedColumns(point);
-  const { presentations, tagsRead } = point.walked.log.rows;
-  const { length } = point.presented;
-  let keys = new Float64Array(length);
-  let different = 1;
-  for (const { names, valueIn } of columns) {
-    // Whole numbers beyond 2^53 are not told apart.
-    if (different * (names.length + 1) > Number.MAX_SAFE_INTEGER) {
-      const places = new Map([...new Set(keys)].map((key, place) => [key, place]));
-      keys = keys.map((key) => places.get(key)!);
-      different = places.size;
+  const { n, missed } = point.of;
+  const { length } = n;
+  const ofRow = new Int32Array(length);
+  // One column after the other: the cells so far, each divided by the values of the next one.
+  let count = 1;
+  for (const { names, values } of columns) {
+    const width = names.length + 1;
+    const numbers = new Int32Array(count * width).fill(-1);
+    count = 0;
+    for (let i = 0; i < length; i += 1) {
+      const key = ofRow[i]! * width + values[i]! + 1;
+      if (numbers[key] === -1) numbers[key] = count++;
+      ofRow[i] = numbers[key]!;
     }
-    for (let at = 0; at < length; at += 1)
-      keys[at] = keys[at]! * (names.length + 1) + valueIn(point.presented[at]!) + 1;
-    different *= names.length + 1;
   }
-  const numbers = new Map<number, number>();
-  const cells: WalkedCells = { columns, values: [], n: [], k: [], ofRow: new Int32Array(length) };
-  for (let at = 0; at < length; at += 1) {
-    const row = point.presented[at]!;
-    const key = keys[at]!;
-    let cell = numbers.get(key);
-    if (cell === undefined) {
-      cell = cells.n.length;
-      numbers.set(key, cell);
-      cells.values.push(columns.map(({ valueIn }) => valueIn(row)));
-      cells.n.push(0);
-      cells.k.push(0);
-    }
-    cells.ofRow[at] = cell;
-    cells.n[cell]! += presentations[row]!;
-    cells.k[cell]! += presentations[row]! - tagsRead[row]!;
+  const cells = length === 0 ? 0 : count;
+  const [presentations, misses] = [new Float64Array(cells), new Float64Array(cells)];
+  const first = new Int32Array(cells).fill(-1);
+  for (let i = 0; i < length; i += 1) {
+    const cell = ofRow[i]!;
+    if (first[cell] === -1) first[cell] = i;
+    presentations[cell]! += n[i]!;
+    misses[cell]! += missed[i]!;
   }
-  return cells;
+  return {
+    columns,
+    values: Array.from(first, (i) => columns.map(({ values }) => values[i]!)),
+    n: Array.from(presentations),
+    k: Array.from(misses),
+    ofRow,
+  };
 }

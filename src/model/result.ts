@@ -17,6 +17,7 @@ import {
 import { planSchema } from "./plan.ts";
 import { powerCurveState, powerResultSchema } from "./radio/power-curves.ts";
 import { radioResultSchema } from "./radio/radio-settings.ts";
+import { attachmentSchema, pictureSchema } from "./record/picture.ts";
 import { recordSchema } from "./record/record.ts";
 import { statesWorstFirst } from "./state.ts";
 
@@ -618,6 +619,7 @@ const inputFile = z.object({
     })
     .exactOptional()
     .describe("Only for readers' own logs: rows = used + repeated + elsewhere + otherEvents + refused."),
+  picture: pictureSchema.exactOptional(),
 });
 export type InputFile = z.infer<typeof inputFile>;
 
@@ -688,6 +690,12 @@ export const resultSchema = z.object({
   openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
+  attachments: z
+    .array(attachmentSchema)
+    .exactOptional()
+    .describe(
+      "Photographs and drawings; left out where the facility has none. Their files are among the inputs.",
+    ),
   record: recordSchema
     .exactOptional()
     .describe("Only where facility.yaml states revisions, corrections, or anything of a reader's clock."),

@@ -257,6 +257,7 @@ const radioSignal = z
       .describe("Of the strongest reads: the mean over passes of their medians, less that of before."),
     expectedDb: z.number().describe("What the settings account for: power once, cable and gain twice."),
     unexplainedDb: z.number(),
+    allowanceDb: z.number().describe("How much weaker than expected is worth a look."),
     pAdjusted,
   })
   .describe("How the signal changed since the round before, and how much of it the settings account for.");

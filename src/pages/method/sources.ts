@@ -115,6 +115,18 @@ export const sources: Source[] = [
     verified: "The usual definition: the variance over the mean.",
   },
   {
+    citation:
+      "E. C. Fieller (1954), Some problems in interval estimation. Journal of the Royal Statistical Society B 16, 175\u2013185.",
+    usedFor: "The limits of the power in hand.",
+    verified: "Verified against published examples of dose and response, and against R.",
+  },
+  {
+    citation: "D. J. Finney (1971), Probit analysis, third edition. Cambridge University Press.",
+    usedFor:
+      "The curve of reads over transmit power, and the factor by which its variances grow where reads scatter about it.",
+    verified: "The curve is verified against published examples and against R; the factor is the usual one.",
+  },
+  {
     citation: "GS1, EPC Tag Data Standard.",
     usedFor: "Pure identity URIs of tag codes, and raw URIs of all others.",
     verified:

@@ -75,13 +75,14 @@ describe("the demonstration", () => {
     expect(ternhaven.findings.filter(({ state }) => state === "met").length).toBeGreaterThan(6);
   });
 
-  it("uses each of the seven measures", () => {
+  it("uses each of the eight measures", () => {
     const measures = new Set([...fennick.findings, ...ternhaven.findings].map(({ measure }) => measure));
     expect([...measures].sort()).toEqual([
       "agreement-rate",
       "bystander-read-rate",
       "complete-pass-rate",
       "idle-read-rate",
+      "power-margin",
       "rssi-quantile",
       "stray-pass-rate",
       "tag-read-rate",

@@ -28,8 +28,8 @@ const silent = new Set(["title", "desc", "metadata"]);
 /** How far references may blow a drawing up: more elements than any plan has, and few enough to draw. */
 const mostElements = 200_000;
 const deepest = 200;
-/** Of the drawing's own unit, where it states no size that pixels could be made of. */
-const longestEdge = 1600;
+/** Fine enough that rounding bends the shape of no drawing. */
+const longestEdge = 30_000;
 
 /** A drawing whose text would run, or is no SVG. */
 class Refusal extends Error {
@@ -245,7 +245,7 @@ function escaped(text: string): string {
   return text.replace(/[&<>"]/g, (mark) => `&#${mark.charCodeAt(0)};`);
 }
 
-/** The shape of the drawing, its longer edge in round numbers; null where it states none. */
+/** The shape of the drawing in whole units of its own, or of a fine raster; null where it states none. */
 function sizeOf({ attributes }: SaxesTagNS): { width: number; height: number } | null {
   const stated = (name: string) => attributes[name]?.value.trim() ?? "";
   const box = stated("viewBox")
@@ -257,6 +257,7 @@ function sizeOf({ attributes }: SaxesTagNS): { width: number; height: number } |
   const edges = box.length === 4 ? [box[2]!, box[3]!] : isStated ? [Number(width[1]), Number(height[1])] : [];
   const [across = 0, down = 0] = edges;
   if (!(across > 0 && down > 0 && Number.isFinite(across) && Number.isFinite(down))) return null;
-  const scale = longestEdge / Math.max(across, down);
+  const isWhole = Number.isInteger(across) && Number.isInteger(down) && Math.max(across, down) <= longestEdge;
+  const scale = isWhole ? 1 : longestEdge / Math.max(across, down);
   return { width: Math.max(1, Math.round(across * scale)), height: Math.max(1, Math.round(down * scale)) };
 }

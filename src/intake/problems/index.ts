@@ -5,6 +5,7 @@ import * as folder from "./folder.ts";
 import * as journey from "./journey.ts";
 import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
+import * as pictures from "./pictures.ts";
 import * as power from "./power.ts";
 import type { ProblemCard } from "./problem.ts";
 import * as readerLog from "./reader-log.ts";
@@ -20,6 +21,7 @@ export const problemCards: readonly ProblemCard[] = [
   csvFile,
   passLog,
   logRules,
+  pictures,
   power,
   readerLog,
   record,

@@ -6,6 +6,7 @@ import type { CsvTable } from "../parts/csv.ts";
 import { type Column, fileOf } from "../parts/figure.ts";
 import { definePage, type Here, type Link } from "../parts/page.ts";
 import { type FacilityPaths, noticesPath, resultSchemaPath } from "../parts/paths.ts";
+import { type ListedPicture, listedPictures, type ShownPicture, shownPictures } from "../record/pictures.ts";
 import { type RecordView, recordView } from "../record/record.ts";
 import { causePlaces, problemPlace, problemSentence } from "../words/problems.ts";
 
@@ -17,6 +18,9 @@ export interface InputsView {
   readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
   record: RecordView | null;
+  pictures: ListedPicture[];
+  /** Pictures of no read point and no open point. */
+  photographs: ShownPicture[];
   result: Link;
   table: Link;
   remarksTable: Link;
@@ -60,6 +64,8 @@ export const inputsPage = definePage({
       schemaPath: resultSchemaPath,
     }),
     record: recordView(result),
+    pictures: listedPictures(here),
+    photographs: shownPictures(here, (one) => one.readPoint === null && one.openPoint === null),
   }),
 });
 
@@ -82,7 +88,7 @@ export function inputsView(
     firstFile: string;
     schemaPath: string;
   },
-): Omit<InputsView, "record"> {
+): Omit<InputsView, "record" | "pictures" | "photographs"> {
   const { result, archive, paths } = here;
   const { lead, folder, firstFile, schemaPath } = told;
   return {

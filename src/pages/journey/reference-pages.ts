@@ -28,6 +28,8 @@ export const journeyInputsPage = definePage({
       schemaPath: journeySchemaPath,
     }),
     record: null,
+    pictures: [],
+    photographs: [],
   }),
 });
 

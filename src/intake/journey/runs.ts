@@ -181,7 +181,7 @@ class RunReader {
     for (const own of grouped(valid, ({ tag }) => tag).values()) {
       let before: PlacedRun | null = null;
       for (const row of own.sort((a, b) => a.fromUs - b.fromUs)) {
-        if (before !== null && row.fromUs < before.toUs) {
+        if (before !== null && row.fromUs < before.toUs && row.run !== before.run) {
           const value = this.#tags[row.tag]!;
           const place = { record: row.at, field: row.tagField, value };
           const text = runsOverlap.with({ run: row.run, other: before.run });

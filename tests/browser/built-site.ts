@@ -22,7 +22,13 @@ export async function buildSite(data: string, folder?: string): Promise<BuiltSit
   const said: string[] = [];
   const exit = await build(
     { source: { data, only: [] }, out, inputs: null },
-    { out() {}, err: (text) => said.push(text), progress() {} },
+    {
+      out() {},
+      err: (text) => void said.push(text),
+      progress() {},
+      watched: false,
+      interrupted: () => new Promise(() => {}),
+    },
   );
   if (exit !== ExitStatus.fine) throw new Error(said.join(""));
   return openSite(out);

@@ -40,8 +40,8 @@ function drawn(seed: number): () => number {
   };
 }
 
-/** The pages are put into the bag by one rename, then the zip in its place, and the bag last. */
-const renames = 3;
+/** Of the pages two, of which the first finds nothing to set aside, then that of the zip, and that of the bag last. */
+const renames = 4;
 
 async function killed(place: string, moments: number, say: Say): Promise<void> {
   const archive = join(place, "archive");

@@ -154,13 +154,14 @@ describe("the tables of a seal", () => {
         if (unit !== undefined) units.set(column, unit);
         const cells = rows.map((row) => row[i]!).filter((cell) => cell !== "");
         if (type === "any") expect(cells).toEqual([]);
+        if (column === "lower") expect(type).toBe("number");
         if (type === "integer") expect(cells.every((cell) => /^-?\d+$/.test(cell))).toBe(true);
         if (type === "number") expect(cells.every((cell) => Number.isFinite(Number(cell)))).toBe(true);
       }
     }
     expect(units.get("speed_m_s")).toBe("m/s");
     expect(units.get("size_bytes")).toBe("B");
-    expect(units.get("value_fraction")).toBe("fraction, 0 to 1");
+    expect(units.get("value_fraction")).toBe("fraction (1 is 100 %)");
     expect([...units.keys()]).not.toContain("tags_read");
   });
 });

@@ -85,7 +85,8 @@ describe("a seal", () => {
     const hrefs = [...page.matchAll(/href="([^"]*inputs\/[^"]+)"/g)].map(([, href]) => href!);
     expect(hrefs).toEqual(["../../inputs/facility.yaml", "../../inputs/passes/walks.csv"]);
     for (const href of hrefs) expect(existsSync(join(site, "shed", href))).toBe(true);
-    expect(page).toContain("HOW-TO-VERIFY.txt");
+    const [, how] = /href="([^"]*HOW-TO-VERIFY.txt)"/.exec(page)!;
+    expect(existsSync(join(site, "shed", how!))).toBe(true);
     expect(page).not.toContain("not in this site");
     expect(existsSync(join(site, "made-with.json"))).toBe(false);
     expect(existsSync(join(site, "shed/inputs"))).toBe(false);

@@ -149,4 +149,23 @@ export const sources: Source[] = [
     usedFor: "All findings met: the intersection-union test, which needs no correction for many.",
     verified: "The argument is given in full above.",
   },
+  {
+    citation:
+      "H. T. Friis (1946), A note on a simple transmission formula. Proceedings of the IRE 34, 254\u2013256.",
+    usedFor: "How far the settings of a reader should reach in free space.",
+    verified: "Verified against losses and ranges reckoned by hand.",
+  },
+  {
+    citation:
+      "ETSI EN 302 208; 47 CFR 15.247: limits of radiated power. 47 CFR 1.1310; ICNIRP (2020): limits of exposure.",
+    usedFor: "Radiated power and exposure: planning aids, no clearance.",
+    verified:
+      "The distances are verified against filings with the FCC; where each limit comes from stands beside it.",
+  },
+  {
+    citation:
+      "GS1, EPC Radio-Frequency Identity Protocols, Generation-2 UHF RFID (ISO/IEC 18000-63), table 6.14.",
+    usedFor: "How long tags keep silent after they have answered.",
+    verified: "Read in the standard.",
+  },
 ];

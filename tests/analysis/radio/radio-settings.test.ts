@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
+import { settingReasons } from "../../../src/analysis/comparison/reasons.ts";
 import { diagnose } from "../../../src/analysis/diagnosis/diagnose.ts";
 import { describeRadio } from "../../../src/analysis/radio/describe-radio.ts";
-import { walkedFacility } from "../walked.ts";
+import { facility, walkedFacility } from "../walked.ts";
 import { radioRound } from "./radio-walk.ts";
 
 test("a round's radio is told with its EIRP, its limit in EIRP, its source and whether it is over", () => {
@@ -85,4 +86,18 @@ test("a judged round over its limit is a fact, said even where nothing was misse
   expect(diagnosis!.suggestions).toHaveLength(1);
   expect(diagnosis!.suggestions[0]).toMatchObject({ kind: "radio-setting", evidence: { p: null } });
   expect(diagnosis!.sentence).toMatch(/^Round as-left radiates 37\.0 dBm EIRP where 36\.0 dBm is the limit/);
+});
+
+test("a cable or an antenna that was changed is a setting that differs between rounds, by its name in facility.yaml", () => {
+  const rounds = [radioRound("as-found"), radioRound("as-left", { cableLossDb: 3, speedMPerS: 0.5 })];
+  const pair = { readPoint: "dock-1", before: "as-found", after: "as-left" };
+  expect(settingReasons(facility({ rounds }), pair)).toEqual([
+    {
+      code: "settings-differ",
+      settings: [
+        { setting: "cable_loss_db", before: "1.5", after: "3" },
+        { setting: "speed_m_s", before: null, after: "0.5" },
+      ],
+    },
+  ]);
 });

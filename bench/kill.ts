@@ -86,7 +86,7 @@ function start(words: string[]): ChildProcess {
 }
 
 /** A module, loaded before the program, that ends it at a rename: the swap takes too little time to be met by chance. */
-function killedAt(rename: number): string {
+export function killedAt(rename: number): string {
   const code = `
     import fs from "node:fs";
     import { syncBuiltinESMExports } from "node:module";

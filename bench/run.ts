@@ -6,6 +6,7 @@ import { fuzz } from "./fuzz/run.ts";
 import { benchKill } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
+import { benchLargeSeal, benchSeal } from "./seal.ts";
 import { benchSheets } from "./sheet/print.ts";
 import { turnTable } from "./simulation/one-more-miss.ts";
 import { plantedFaults, timesNamed } from "./simulation/planted-faults.ts";
@@ -87,6 +88,8 @@ try {
     "reader-log": () => benchReaderLog(room, rounds, say, shown),
     portfolio,
     kill: () => benchKill(room, moments, say),
+    seal: () => benchSeal(room, Number(numbers[0] ?? 50), say),
+    "large-seal": () => benchLargeSeal(room, say),
     fuzz: async () => {
       const [mutants, seed] = [Number(numbers[0] ?? 300), Number(numbers[1] ?? 1)];
       const place = join(room, "fuzz");
@@ -103,7 +106,7 @@ try {
         `Faults planted into ${walks} walks each: the first suggestion names them (target: 18; with no fault, nothing is said), from seed ${firstSeed}`,
       );
       for (const fault of plantedFaults)
-        say(`  ${fault.name.padEnd(20)} ${timesNamed(fault, walks, firstSeed)}`);
+        say(`  ${fault.name.padEnd(21)} ${timesNamed(fault, walks, firstSeed)}`);
     },
     sheet: async () => {
       const site = join(room, "sheet-site");

@@ -2,6 +2,7 @@ import { assetTags } from "./asset-tags.ts";
 import { fixedLoad, restackedLoad } from "./loads.ts";
 import type { PassColumn } from "./log-text.ts";
 import { itemisedLog, listedLog, manifestText, tallyLog } from "./log-text.ts";
+import { powerLog } from "./power-log.ts";
 import { randomStream } from "./random-stream.ts";
 import type { Cell, Radio, WalkPlan } from "./walk.ts";
 import { tagEffect, walk } from "./walk.ts";
@@ -300,6 +301,18 @@ export function fennickWashPlant(): Map<string, string> {
   files.set("passes/dock-2.csv", listedLog(bothRounds.flatMap(dockTwo), [speed, ofCell("load")]));
   files.set("passes/lorry-1.csv", listedLog(bothRounds.flatMap(lorry), ["load", "engine"].map(ofCell)));
   files.set("passes/ceiling-1-as-found.csv", itemisedLog(ceiling(), [ofCell("zone")]));
+  files.set(
+    "power/dock-1.csv",
+    powerLog({
+      seed,
+      readPoint: "dock-1",
+      round: "as-left",
+      powersDbm: [30, 27, 24, 22, 20, 18, 16, 14],
+      tags: 40,
+      halfDbm: 17.5,
+      slope: 0.6,
+    }),
+  );
   for (const [name, tags] of Object.entries(dockTwoLoads))
     files.set(`manifests/${name}.csv`, manifestText(fixedLoad(tags)(), { modelOf: modelOnTrial }));
   for (const [name, tags] of Object.entries(lorryLoads))

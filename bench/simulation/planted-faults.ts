@@ -1,10 +1,17 @@
 import { diagnose } from "../../src/analysis/diagnosis/diagnose.ts";
 import { missFaults } from "./planted/miss-faults.ts";
 import type { PlantedFault } from "./planted/planted-fault.ts";
+import { powerFaults } from "./planted/power-faults.ts";
 import { radioFaults } from "./planted/radio-faults.ts";
+import { settingFaults } from "./planted/setting-faults.ts";
 
 /** All faults that the diagnosis is held to. */
-export const plantedFaults: readonly PlantedFault[] = [...missFaults, ...radioFaults];
+export const plantedFaults: readonly PlantedFault[] = [
+  ...missFaults,
+  ...radioFaults,
+  ...powerFaults,
+  ...settingFaults,
+];
 
 /** How many of some walks with the fault have it named first: nothing said where there is none. */
 export function timesNamed(fault: PlantedFault, walks: number, firstSeed: number): number {

@@ -11,6 +11,7 @@ import { makeFindings } from "./findings/make-findings.ts";
 import { planResult } from "./plan/plan-result.ts";
 import { pseudonymised } from "./pseudonyms.ts";
 import { describeRadio } from "./radio/describe-radio.ts";
+import { powerResults } from "./radio/power-curves.ts";
 import { recordOf } from "./record.ts";
 import { shownConditions } from "./rounds/by-condition.ts";
 import { describeRound } from "./rounds/describe-round.ts";
@@ -31,6 +32,7 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
   const readPoints = facility.readPoints.map((readPoint): ReadPointResult => {
     const own = findings.filter((finding) => finding.readPoint === readPoint.id);
     const conditions = shownConditions(walked, readPoint.id);
+    const power = powerResults(walked, readPoint.id);
     const radio = describeRadio(facility, readPoint.id);
     return {
       id: readPoint.id,
@@ -46,6 +48,7 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
       rounds: facility.rounds.map((round) =>
         describeRound(walked, { readPoint: readPoint.id, round: round.id }, conditions),
       ),
+      ...(power.length === 0 ? {} : { power }),
     };
   });
   return {
@@ -85,6 +88,7 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
     openPoints: facility.openPoints,
     problems: input.problems,
     inputs: input.inputs,
+    ...(facility.attachments.length === 0 ? {} : { attachments: facility.attachments }),
     ...recordOf(input),
   };
 }

@@ -36,6 +36,7 @@ export function pseudonymised(input: FacilityInput): FacilityInput {
       openPoints: everyText(facility.openPoints, free),
       revisions: everyText(facility.revisions, free),
       corrections: everyText(facility.corrections, free),
+      attachments: everyText(facility.attachments, free),
       readerLogs: facility.readerLogs.map((log) => ({
         ...log,
         clockComparisons: everyText(log.clockComparisons, free),
@@ -202,6 +203,7 @@ const isName = (key: string) =>
     "sheet",
     "code",
     "severity",
+    "openPoint",
     "revision",
     "mark",
     "result",

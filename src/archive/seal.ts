@@ -164,6 +164,7 @@ async function fillBag(bag: string, request: SealRequest, report: Report): Promi
   write(resultFile, text);
   onStep("Writing the pages");
   await writeSite([result], join(bag, "data", "site"), {
+    inputsOf: () => from,
     inputs: hasInputs ? "beside" : "none",
     isSealed: true,
   });

@@ -1,8 +1,7 @@
-import { readdir } from "node:fs/promises";
 import { join } from "node:path";
-import { byCodePoint } from "../model/order.ts";
-import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
-import { fileNotRead, folderNotRead, folderUnreadable, noPassLog } from "./problems/folder.ts";
+import { namesIn } from "./places/names-in-folder.ts";
+import { placeInFolder } from "./places/place-in-folder.ts";
+import { fileNotRead, folderNotRead, noPassLog } from "./problems/folder.ts";
 import type { ProblemList } from "./problems/problem-list.ts";
 import { suggest } from "./problems/wording.ts";
 
@@ -26,7 +25,7 @@ export async function listedInputs(
   return { manifests: manifests ?? [], logs: logs ?? [], power: power ?? [] };
 }
 
-const inputFolders = ["manifests", "passes", "power"];
+const inputFolders = ["attachments", "manifests", "passes", "power"];
 const tableName = /\.(?:csv|xlsx)$/i;
 
 /** What a spreadsheet program puts beside a workbook that is open in it. */
@@ -67,16 +66,4 @@ async function tableFiles(folder: string, room: string, problems: ProblemList): 
     else problems.report({ file: path }, fileNotRead.noTable({ name, folder: room }));
   }
   return files;
-}
-
-/** The names in a folder, by code point; none where it does not exist; null, with the reason reported, where it cannot be listed. */
-async function namesIn(onDisk: string, path: string | null, problems: ProblemList): Promise<string[] | null> {
-  try {
-    return (await readdir(onDisk)).sort(byCodePoint);
-  } catch (error) {
-    const reason = codeOf(error);
-    if (reason === "ENOENT") return [];
-    problems.report({ file: path }, folderUnreadable.with({ reason }));
-    return null;
-  }
 }

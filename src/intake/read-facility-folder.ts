@@ -14,6 +14,7 @@ import { readLogs } from "./pass-log/read.ts";
 import { workbookName } from "./pass-log/rows/open-sheet.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
+import { readPictures } from "./pictures/attachments.ts";
 import { placeInFolder } from "./places/place-in-folder.ts";
 import { readPowerLogs } from "./power/power-log.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
@@ -64,14 +65,16 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   for (const rule of rules)
     if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
   const kept = await earlierRevisions(folder, facility, described.report);
+  const pictures = await readPictures(folder, facility, described.report);
   if (problems.hasErrors) return null;
   inputs.push(...builtInputs(read), ...powerInputs);
   if (evidence !== null) inputs.push(...evidence.logs.files.map(readerInput));
-  inputs.push(...kept.inputs);
+  inputs.push(...kept.inputs, ...pictures.inputs);
   const { earlier } = kept;
   checkCorrections({ facility, inputs, earlier }, described.report);
+  const { attachments, floorPlan } = pictures;
   return {
-    facility,
+    facility: { ...facility, attachments, floorPlan },
     log: { ...builtLog(read, evidence), power },
     inputs,
     earlier,

@@ -1,4 +1,4 @@
-import { counted, countText, decimalText, thinSpace } from "../model/number-words.ts";
+import { counted, countedInWords, countText, decimalText, thinSpace } from "../model/number-words.ts";
 import { eventEvidence } from "./evidence/events.ts";
 import type { Measure } from "./measure.ts";
 import { tagsAMinute } from "./scales.ts";
@@ -13,7 +13,23 @@ export const idleReadRate: Measure = {
   unit: { one: "idle minute", many: "idle minutes" },
   scale: tagsAMinute,
   usualSense: "at-most",
-  betweenPasses: true,
+  besidePasses: {
+    what: "what happens between the passes",
+    passes: { one: "pass", many: "passes" },
+    none: "no pass walked",
+    settling: (further) =>
+      further === null
+        ? {
+            sentence:
+              "more than ten million further idle minutes without a read would be needed to settle it",
+            note: "over ten million more without a read",
+          }
+        : {
+            sentence: `${countedInWords(further, "further idle minute", "further idle minutes")} without a read would settle it`,
+            note: counted(further, "more silent minute", "more silent minutes"),
+          },
+    settlingUnit: "idle minutes without a fault",
+  },
   criterion: {
     excluded: {
       sense: "at-least",

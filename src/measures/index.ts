@@ -4,6 +4,7 @@ import { bystanderReadRate } from "./bystander-read-rate.ts";
 import { completePassRate } from "./complete-pass-rate.ts";
 import { idleReadRate } from "./idle-read-rate.ts";
 import type { Measure } from "./measure.ts";
+import { powerMargin } from "./power-margin.ts";
 import { rssiQuantile } from "./rssi-quantile.ts";
 import { strayPassRate } from "./stray-pass-rate.ts";
 import { tagReadRate } from "./tag-read-rate.ts";
@@ -17,4 +18,5 @@ export const measures = new Registry<Measure>([
   agreementRate,
   rssiQuantile,
   idleReadRate,
+  powerMargin,
 ]);

@@ -18,8 +18,8 @@ export interface Measure {
   readonly scale: Scale;
   /** The good side where no criterion states one. */
   readonly usualSense: Sense;
-  /** Whether it counts what happens between the passes. Then it has no conditions, and void passes do not change it. */
-  readonly betweenPasses?: boolean;
+  /** What it counts besides passes; left out where it counts passes. Then it has no conditions, and void passes do not change it. */
+  readonly besidePasses?: BesidePasses;
   readonly criterion?: CriterionNeeds;
   readonly log: LogNeeds;
   /** Counts what a selection of the log holds. */
@@ -111,6 +111,20 @@ interface MeasureWords {
   figure?(figures: Figures, criterion: Parameters): string;
   /** What else the reader of its picture must know. */
   readonly howToRead?: string;
+}
+
+/** What is counted besides passes. */
+interface BesidePasses {
+  /** For the message that it has no conditions: `what happens between the passes`. */
+  readonly what: string;
+  /** What the passes of its evidence are. */
+  readonly passes: { readonly one: string; readonly many: string };
+  /** Instead of a row of the picture where there are none. */
+  readonly none: string;
+  /** What would settle an undecided figure: so many further ones, or no number. Without a capital and a full stop; and short. */
+  settling(further: number | null): { sentence: string; note: string };
+  /** The unit of what would settle it, in tables for download. */
+  readonly settlingUnit: string;
 }
 
 /** A rate that is computed for every round at every read point. */

@@ -17,7 +17,7 @@ export function rounded(value: number, digits: number, direction: "down" | "up" 
 }
 
 /** One end of a ratio, rounded outwards to two figures, five decimals at most: `12`, `3.1`, `0.41`, `0.0049`. */
-function ratioEnd(value: number, direction: "down" | "up"): string {
+export function ratioEnd(value: number, direction: "down" | "up"): string {
   if (value < 1e-5) return direction === "down" ? "0" : "0.00001";
   const digits = [9.95, 0.95, 0.095, 0.0095, 0.00095].filter((below) => value < below).length;
   return rounded(value, digits, direction);

@@ -176,6 +176,33 @@ export const dbm: Scale = {
   },
 };
 
+/** A ratio of powers, printed in tenths of a dB. */
+export const decibel: Scale = {
+  unit: "dB",
+  hasWordUnit: false,
+  csvUnit: "dB",
+  quantity: "margins",
+  axis: "level",
+  panels: {
+    "at-least": { key: "margin", heading: "Power in hand" },
+    "at-most": { key: "margin-low", heading: "Power in hand that must be low" },
+  },
+  lowest: null,
+  highest: null,
+  limit: { "at-least": { words: "dB", example: 3 }, "at-most": { words: "dB", example: 10 } },
+  digits: () => 1,
+  text: (value, digits, sense) => rounded(value, digits, against(sense)),
+  stated: (limit) => `${statedNumber(limit)}${thinSpace}dB`,
+  shortfall: distance,
+  limitFault: (limit) =>
+    Math.abs(limit) <= 30
+      ? null
+      : {
+          expected: "a margin from -30 to 30 dB",
+          advice: "Write how far the power in use must lie above the power needed, in dB, for instance 3.",
+        },
+};
+
 /** Events over time, printed with two figures of the value. */
 export const tagsAMinute: Scale = {
   unit: "tags a minute",

@@ -39,7 +39,16 @@ export interface EventEstimate extends Figure {
   method: "poisson";
 }
 
-export type Estimate = RateEstimate | LevelEstimate | EventEstimate;
+/**
+ * How far the transmit power in use lies above the power that a share needs, in dB; n counts tags presented at all powers and k
+ * those read. Without a curve there is no value, and without limits no bounds.
+ */
+export interface MarginEstimate extends Figure {
+  kind: "margin";
+  method: "fieller";
+}
+
+export type Estimate = RateEstimate | LevelEstimate | EventEstimate | MarginEstimate;
 
 const nowhere = { value: false, lower: false, upper: false };
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { radioSettingsSchema } from "./radio/radio-settings.ts";
+import type { Attachment } from "./record/picture.ts";
 import type { ClockComparison, Correction, StatedRevision } from "./record/record.ts";
 
 /** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
@@ -55,6 +56,8 @@ export interface Facility {
   /** In the order of the file: earliest first. */
   revisions: StatedRevision[];
   corrections: Correction[];
+  /** Photographs and drawings; those that facility.yaml does not list come last, without a caption. */
+  attachments: Attachment[];
 }
 
 /** Which of two numbers before the year is the day. */
@@ -264,6 +267,10 @@ export const floorPlanSchema = z
   .object({
     widthMetres: z.number(),
     depthMetres: z.number(),
+    image: z
+      .string()
+      .exactOptional()
+      .describe("A picture of the ground, relative to the facility's folder; its shape gives the depth."),
     areas: z.array(
       z.object({
         name: z.string(),

@@ -15,7 +15,9 @@ import {
   senseSchema,
 } from "./facility.ts";
 import { planSchema } from "./plan.ts";
+import { powerCurveState, powerResultSchema } from "./radio/power-curves.ts";
 import { radioResultSchema } from "./radio/radio-settings.ts";
+import { attachmentSchema, pictureSchema } from "./record/picture.ts";
 import { recordSchema } from "./record/record.ts";
 import { statesWorstFirst } from "./state.ts";
 
@@ -68,6 +70,11 @@ const estimate: z.ZodType<Estimate> = z
     z
       .object({ kind: z.literal("events"), ...figure, method: z.literal("poisson") })
       .describe("k events in n minutes, as events a minute."),
+    z
+      .object({ kind: z.literal("margin"), ...figure, method: z.literal("fieller") })
+      .describe(
+        "Transmit power in use less the power that a share needs, in dB; k read of n presented at all powers. Null without a curve, the bounds also where it has no limits.",
+      ),
   ])
   .meta({ id: "Estimate", description: "A figure with its uncertainty, over valid passes only." });
 
@@ -114,6 +121,30 @@ const remark = z
         neededMinutes: z.number().describe("How much idle time it takes for met."),
       })
       .describe("The idle time is shorter than twenty times the longest stay of a tag."),
+    z
+      .object({ code: z.literal("power-in-use-unknown") })
+      .describe("The settings of the round do not state the transmit power in use."),
+    z
+      .object({
+        code: z.literal("no-power-curve"),
+        why: powerCurveState.exclude(["fitted"]),
+        noneAtDbm: z.number().nullable().describe("The highest power that read no tag."),
+        allAtDbm: z.number().nullable().describe("The lowest power that read all tags."),
+      })
+      .describe("The power log carries no curve that rises with the power."),
+    z
+      .object({ code: z.literal("power-limits-unbounded") })
+      .describe("The share read does not rise clearly enough with the power for limits."),
+    z
+      .object({
+        code: z.literal("power-beyond-steps"),
+        neededDbm: z.number(),
+        highestDbm: z.number().describe("The highest power measured."),
+      })
+      .describe("The power needed lies above every power measured."),
+    z
+      .object({ code: z.literal("power-scatter"), factor: z.number() })
+      .describe("Reads scatter about the curve more than chance: variances were multiplied by the factor."),
   ])
   .meta({ id: "Remark", description: "A plain observation beside a figure." });
 export type Remark = z.infer<typeof remark>;
@@ -356,6 +387,10 @@ const readPointResult = z.object({
     .exactOptional()
     .describe("By round, as far as facility.yaml states the radio; left out where it does nowhere."),
   rounds: z.array(roundResult).describe("Every declared round, walked or not."),
+  power: z
+    .array(powerResultSchema)
+    .exactOptional()
+    .describe("Only where the read point has a power log: by round, in the order of facility.yaml."),
 });
 export type ReadPointResult = z.infer<typeof readPointResult>;
 
@@ -371,7 +406,7 @@ const toSettle = z
       furtherWithoutMiss: count
         .nullable()
         .describe(
-          "The smallest number of further ones without a fault for which the longer walk is met; null beyond ten million.",
+          "The smallest number of further ones without a fault (of a power margin: read in the same shares) for which the longer walk is met; null beyond ten million, and where none would do.",
         ),
       chance: z
         .number()
@@ -383,8 +418,11 @@ const toSettle = z
     }),
     z.object({ furtherPasses: count }),
     z.object({ furtherMinutes: count.describe("Of idle time, in the same session.") }),
+    z.object({
+      furtherPowers: count.describe("To measure at; 0 where only the power in use is not stated."),
+    }),
   ])
-  .describe("What would move a finding on: of an undecided one, and of an untested one (two kinds).");
+  .describe("What would move a finding on: of an undecided one, and of an untested one (three kinds).");
 export type ToSettle = z.infer<typeof toSettle>;
 
 const kind = z.object({
@@ -581,6 +619,7 @@ const inputFile = z.object({
     })
     .exactOptional()
     .describe("Only for readers' own logs: rows = used + repeated + elsewhere + otherEvents + refused."),
+  picture: pictureSchema.exactOptional(),
 });
 export type InputFile = z.infer<typeof inputFile>;
 
@@ -651,6 +690,12 @@ export const resultSchema = z.object({
   openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
+  attachments: z
+    .array(attachmentSchema)
+    .exactOptional()
+    .describe(
+      "Photographs and drawings; left out where the facility has none. Their files are among the inputs.",
+    ),
   record: recordSchema
     .exactOptional()
     .describe("Only where facility.yaml states revisions, corrections, or anything of a reader's clock."),

@@ -6,6 +6,7 @@ import type { CsvTable } from "./parts/csv.ts";
 import { type Column, fileOf } from "./parts/figure.ts";
 import { definePage, type Link, type PageContext } from "./parts/page.ts";
 import { noticesPath, resultSchemaPath } from "./parts/paths.ts";
+import { type ListedPicture, listedPictures, type ShownPicture, shownPictures } from "./record/pictures.ts";
 import { type RecordView, recordView } from "./record/record.ts";
 import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts";
 
@@ -15,6 +16,9 @@ export interface InputsView {
   readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
   record: RecordView | null;
+  pictures: ListedPicture[];
+  /** Pictures of no read point and no open point. */
+  photographs: ShownPicture[];
   result: Link;
   table: Link;
   remarksTable: Link;
@@ -54,6 +58,8 @@ export const inputsPage = definePage({
     readerLogs: readerLogs(result.inputs),
     remarks: causesOf(result.problems).map(remarkBlock),
     record: recordView(result),
+    pictures: listedPictures(here),
+    photographs: shownPictures(here, (one) => one.readPoint === null && one.openPoint === null),
     result: here.link("result.json", here.paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),

@@ -70,10 +70,11 @@ export async function writeSite(
     )) {
       refuseSharedFolder(result.facility.id, folders);
       const kept = keptInputs(result, archiveOf(result, "").inputs);
-      if (inputsOf !== undefined && kept.length > 0) {
+      if (inputsOf !== undefined && inputs !== "beside" && kept.length > 0) {
         const to = join(folder, facilityFolder(result.facility.id), "inputs");
         await copyInputs(result, kept, { from: inputsOf(result.facility.id), to });
       }
+      await writeCopies(result, inputsOf, folder);
       writeFiles(files, folder);
       if (workbooks.length > 0) await writeWorkbooks(workbooks, folder);
       batch.push(...pages);
@@ -137,6 +138,16 @@ function writeFiles(files: SiteFile[], folder: string): void {
   const folders = new Set(files.map(({ path }) => dirname(join(folder, path))));
   for (const one of folders) mkdirSync(one, { recursive: true });
   for (const { path, text } of files) writeFileSync(join(folder, path), text);
+}
+
+/** The codecs are loaded only where there are pictures. */
+async function writeCopies(result: Result, inputsOf: SiteOptions["inputsOf"], site: string): Promise<void> {
+  if (!result.inputs.some(({ picture }) => picture !== undefined)) return;
+  if (inputsOf === undefined) throw new Error("A facility with pictures needs the folder of its inputs.");
+  const { CopyRefused, writePictures } = await import("./pictures/copies.ts");
+  await writePictures(result, { from: inputsOf(result.facility.id), site }).catch((fault: unknown) => {
+    throw fault instanceof CopyRefused ? new OutputRefused(fault.message) : fault;
+  });
 }
 
 async function writeWorkbooks(workbooks: SiteWorkbook[], folder: string): Promise<void> {

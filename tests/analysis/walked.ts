@@ -166,6 +166,7 @@ export function facility(said: Partial<Facility> = {}): Facility {
     plan: null,
     revisions: [],
     corrections: [],
+    attachments: [],
     ...said,
   };
 }

@@ -1,3 +1,4 @@
+import { execFileSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import {
   cpSync,
@@ -102,6 +103,15 @@ describe("a seal", () => {
     const tags = (bag: string) => readFileSync(join(bag, "tagmanifest-sha512.txt"), "utf8");
     expect(tags(two)).toBe(tags(one));
     expect(readFileSync(`${two}.zip`).equals(readFileSync(`${one}.zip`))).toBe(true);
+  });
+
+  it("is the same to the byte in another time zone and language", async () => {
+    const room = shedData();
+    const words = ["seal", "shed", "--data", join(room, "data"), "--out", join(room, "archive")];
+    const env = { ...process.env, TZ: "America/St_Johns", LANG: "de_DE.UTF-8", LC_ALL: "de_DE.UTF-8" };
+    execFileSync(process.execPath, ["dist/src/cli.js", ...words], { env });
+    const tags = (bag: string) => readFileSync(join(bag, "tagmanifest-sha512.txt"), "utf8");
+    expect(tags(join(room, "archive/shed-G-1-A"))).toBe(tags(await commonSeal()));
   });
 
   it("of shuffled rows has the same result but for the hash of the log", async () => {

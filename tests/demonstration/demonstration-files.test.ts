@@ -3,7 +3,7 @@ import { join, relative, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import { demonstrationFiles } from "../../demonstration/demonstration-files.ts";
+import { demonstrationFiles, demonstrationPictures } from "../../demonstration/demonstration-files.ts";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
 const files = demonstrationFiles(root);
@@ -15,8 +15,11 @@ type Row = Record<string, string>;
 const rowsOf = (path: string): Row[] => parse(files.get(path)!, { columns: true });
 
 describe("the demonstration data", () => {
-  it("are what the generator makes, file by file and byte by byte", () => {
-    expect([...committed].sort()).toEqual([...files.keys()].sort());
+  it("are what the generator makes, file by file and byte by byte", async () => {
+    const pictures = await demonstrationPictures();
+    expect([...committed].sort()).toEqual([...files.keys(), ...pictures.keys()].sort());
+    for (const [path, bytes] of pictures)
+      expect(readFileSync(join(root, "data", path)).equals(bytes), path).toBe(true);
     for (const [path, text] of files)
       expect(readFileSync(join(root, "data", path), "utf8") === text, path).toBe(true);
   });

@@ -1,5 +1,4 @@
-import { describe, expect, it, test } from "vitest";
-import { powerInUse } from "../../src/model/radio/power-steps.ts";
+import { describe, expect, it } from "vitest";
 import { describeFaults } from "./fault.ts";
 import { type Files, log, places, read, readSound, soundLog, soundYaml } from "./folder.ts";
 
@@ -20,10 +19,16 @@ describe("a power log", () => {
   it("gives the tags presented and read at each power, the lowest first, rows of one power together", async () => {
     const power = await powerOf(counts(...sound, "as-left,dock-1,24.0,10,10", "as-found,dock-1,24,5,5"));
     expect(power).toEqual([
-      { readPoint: "dock-1", round: "as-found", steps: [{ powerDbm: 24, presented: 5, read: 5 }] },
+      {
+        readPoint: "dock-1",
+        round: "as-found",
+        inUseDbm: null,
+        steps: [{ powerDbm: 24, presented: 5, read: 5 }],
+      },
       {
         readPoint: "dock-1",
         round: "as-left",
+        inUseDbm: 30,
         steps: [
           { powerDbm: 15, presented: 40, read: 2 },
           { powerDbm: 24, presented: 50, read: 44 },
@@ -210,13 +215,3 @@ describeFaults("a fault in a power log is refused with its place", [
     says: /counted twice/,
   },
 ]);
-
-test("the power in use is read under its usual names, with or without its unit, and else is not known", () => {
-  const of = (settings: Record<string, string>) =>
-    powerInUse([{ id: "r", settings: { "dock-1": settings } }], { readPoint: "dock-1", round: "r" });
-  expect(of({ transmit_power_dbm: "31.5" })).toBe(31.5);
-  expect(of({ "Tx power": "30 dBm", session: "1" })).toBe(30);
-  expect(of({ power: "12", transmit_power_dbm: "30" })).toBe(30);
-  expect(of({ transmit_power_dbm: "30 and 27" })).toBeNull();
-  expect(of({ session: "1" })).toBeNull();
-});

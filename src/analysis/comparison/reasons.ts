@@ -1,5 +1,6 @@
-import type { Facility } from "../../model/facility.ts";
+import type { Facility, Round } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
+import { radioTexts } from "../../model/radio/radio-settings.ts";
 import type { ComparisonReason } from "../../model/result.ts";
 import type { RowCombinations } from "../../model/row-combinations.ts";
 import type { Counted, Walk } from "./walk.ts";
@@ -57,12 +58,23 @@ export function clusterReasons({ round, counts }: Part): ComparisonReason[] {
     .map(({ dimension }) => ({ code: "one-cluster", round, dimension }));
 }
 
+/** Settings of the reader, and of its radio; undefined where the round states neither. */
+function statedSettings(round: Round | undefined, readPoint: string): Record<string, string> | undefined {
+  const settings = round?.settings[readPoint];
+  const radio = round?.radio?.[readPoint];
+  return radio === undefined ? settings : { ...radioTexts(radio), ...settings };
+}
+
 /** How the read point's settings differ between two rounds, as far as they are stated. */
 export function settingReasons(
   { rounds }: Facility,
   { readPoint, before, after }: { readPoint: string; before: string; after: string },
 ): ComparisonReason[] {
-  const stated = (id: string) => rounds.find((round) => round.id === id)?.settings[readPoint];
+  const stated = (id: string) =>
+    statedSettings(
+      rounds.find((round) => round.id === id),
+      readPoint,
+    );
   const earlier = stated(before);
   const later = stated(after);
   if (earlier === undefined && later === undefined) return [];

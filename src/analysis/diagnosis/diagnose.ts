@@ -2,6 +2,7 @@ import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
 import type { Why, WhyDetails } from "../../model/diagnosis/why.ts";
 import type { ReadPoint } from "../../model/facility.ts";
 import { presentationRows, select, type WalkedFacility } from "../../model/rows.ts";
+import { powerInUse } from "../radio/power-in-use.ts";
 import { radioSetting } from "../radio/radio-setting.ts";
 import { reach } from "../radio/reach.ts";
 import { timeToAnswer } from "../radio/time-to-answer.ts";
@@ -30,6 +31,7 @@ const sources: { [Key in keyof WhyDetails]?: Source<NonNullable<WhyDetails[Key]>
   idleTags,
   settings,
   tagTrials,
+  power: powerInUse,
   radioSignal: radioSetting,
   timeToAnswer,
   reach,

@@ -64,6 +64,7 @@ export function suggestions(
 const kindOrder = [
   "time-to-answer",
   "reach",
+  "power",
   "radio-setting",
   "tag-model",
   "condition",

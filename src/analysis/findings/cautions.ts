@@ -63,7 +63,7 @@ export function remarksOn(
   asked: Asked,
   { state, basis, log }: { state: State; basis: Basis; log: PassLog },
 ): Remark[] {
-  const remarks: Remark[] = [];
+  const remarks: Remark[] = evidence.remarksAt?.(basis) ?? [];
   const { passes } = evidence;
   const tags = evidence.tags();
   if (tags !== null && tags > 1 && tags < passes) remarks.push({ code: "tags-reused", tags, passes });

@@ -30,6 +30,7 @@ export function toSettle(
   const bar = evidence.bar(asked, basis);
   if (state === "untested") {
     const short = asked.minimumPasses - evidence.passes;
+    if (evidence.whenUntested !== undefined) return evidence.whenUntested(Math.max(0, short));
     if (bar === null || evidence.isEmpty) return { furtherPasses: Math.max(1, short) };
     if ("furtherMinutes" in bar.takes) return short > 0 ? { furtherPasses: short } : bar.takes;
     return { furtherPasses: Math.max(bar.takes.furtherPasses, short) };

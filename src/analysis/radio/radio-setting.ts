@@ -57,6 +57,7 @@ export const radioSetting: Source<RadioSignal> = (point) => {
       changeDb,
       expectedDb,
       unexplainedDb,
+      allowanceDb,
       pAdjusted: pAdjusted(signal)!,
     }),
   };

@@ -1,12 +1,8 @@
 import { join } from "node:path";
 import { decimalOf } from "../../model/decimal.ts";
 import type { Facility } from "../../model/facility.ts";
-import {
-  type PowerStep,
-  type PowerSteps,
-  powerInUse,
-  transmitPowerDbm,
-} from "../../model/radio/power-steps.ts";
+import { type PowerStep, type PowerSteps, transmitPowerDbm } from "../../model/radio/power-steps.ts";
+import { statedPowerDbm } from "../../model/radio/setting-names.ts";
 import type { InputFile } from "../../model/result.ts";
 import { Answer, answerOf, trimmed, wholeNumberOf, withPoint } from "../csv/cells.ts";
 import type { CsvRecord } from "../csv/records.ts";
@@ -264,13 +260,14 @@ function namedReader(sheet: Sheet, header: Header): CountsReader {
   };
 }
 
-function inOrder(steps: ReadonlyMap<string, Gathered>, { rounds, readPoints }: Facility): PowerSteps[] {
-  return rounds.flatMap(({ id: round }) =>
-    readPoints.flatMap(({ id: readPoint }): PowerSteps[] => {
+function inOrder(steps: ReadonlyMap<string, Gathered>, facility: Facility): PowerSteps[] {
+  return facility.rounds.flatMap(({ id: round, settings }) =>
+    facility.readPoints.flatMap(({ id: readPoint }): PowerSteps[] => {
       const own = steps.get(keyOf(round, readPoint));
       if (own === undefined) return [];
       const presented = [...own.byPower.values()].filter((step) => step.presented > 0);
-      return [{ readPoint, round, steps: presented.sort((a, b) => a.powerDbm - b.powerDbm) }];
+      const inUseDbm = statedPowerDbm(settings[readPoint] ?? {});
+      return [{ readPoint, round, inUseDbm, steps: presented.sort((a, b) => a.powerDbm - b.powerDbm) }];
     }),
   );
 }
@@ -289,7 +286,7 @@ function remarkOn(
     yaml: YamlReport;
   },
 ): void {
-  for (const { readPoint, round, steps: own } of power) {
+  for (const { readPoint, round, inUseDbm, steps: own } of power) {
     const file = steps.get(keyOf(round, readPoint))!.path;
     const place = { readPoint, round };
     if (own.length < 2) problems.report({ file }, powersTooFew.with({ ...place, powers: own.length }));
@@ -297,7 +294,6 @@ function remarkOn(
       ({ id, signOffRound }) => id === readPoint && signOffRound === round,
     );
     const at = facility.rounds.findIndex(({ id }) => id === round);
-    if (isJudged && powerInUse(facility.rounds, place) === null)
-      yaml.value(["rounds", at], powerInUseMissing.with(place));
+    if (isJudged && inUseDbm === null) yaml.value(["rounds", at], powerInUseMissing.with(place));
   }
 }

@@ -181,13 +181,13 @@ export const folderNotRead = problem(
   {
     code: "folder-not-read",
     severity: "warning",
-    means: "A folder is not read, although its name is nearly passes, manifests or power.",
-    advice: "Rename the folder to passes, manifests or power.",
+    means: "A folder is not read, although its name is nearly that of one that is.",
+    advice: "Rename the folder to passes, manifests, power or attachments.",
   },
   {
     with: ({ name, near }: { name: string; near: string }) => ({
       found: `the folder ${quoted(name)}`,
-      expected: "the folders passes, manifests and power",
+      expected: "the folders passes, manifests, power and attachments",
       advice: `The folder was not read. Did you mean ${quoted(near)}?`,
     }),
   },
@@ -214,7 +214,7 @@ export const fileNotRead = problem(
     }),
     subfolder: ({ name, folder }: { name: string; folder: string }) => ({
       found: `the folder ${quoted(name)}`,
-      expected: `.csv and .xlsx files in ${folder}/`,
+      expected: folder === "attachments" ? `pictures in ${folder}/` : `.csv and .xlsx files in ${folder}/`,
       advice: `The folder was not read. Put its files directly into ${folder}/.`,
     }),
   },

@@ -4,6 +4,7 @@ import * as epcis from "./epcis.ts";
 import * as folder from "./folder.ts";
 import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
+import * as pictures from "./pictures.ts";
 import * as power from "./power.ts";
 import type { ProblemCard } from "./problem.ts";
 import * as readerLog from "./reader-log.ts";
@@ -18,6 +19,7 @@ export const problemCards: readonly ProblemCard[] = [
   csvFile,
   passLog,
   logRules,
+  pictures,
   power,
   readerLog,
   record,

@@ -1,4 +1,4 @@
-import { joined } from "../../model/number-words.ts";
+import { joined, sentenceStart } from "../../model/number-words.ts";
 import type { RadioResult } from "../../model/radio/radio-settings.ts";
 import { problem } from "./problem.ts";
 import { didYouMean, listing, quoted } from "./wording.ts";
@@ -121,10 +121,10 @@ export const keyUnused = problem(
       expected: `${key} only with measure ${users.join(" or ")}`,
       advice: "Remove it, or correct the measure.",
     }),
-    betweenPasses: ({ key, measure }: { key: string; measure: string }) => ({
+    besidePasses: ({ key, measure, what }: { key: string; measure: string; what: string }) => ({
       found: `${key} in a criterion with measure ${measure}`,
       expected: "no conditions",
-      advice: "What happens between the passes has no conditions: remove it.",
+      advice: `${sentenceStart(what)} has no conditions: remove it.`,
     }),
   },
 );

@@ -107,7 +107,8 @@ function rounds({ rounds: list, isFound }: FacilityStart): string {
 #   title: As left
 #   date: 2026-01-28
 #   changes: Antenna 3 lowered by 0.4 m
-#   settings: { dock-1: { transmit_power_dbm: 30, session: 1 } }`;
+#   settings: { dock-1: { transmit_power_dbm: 30, session: 1 } }
+#   radio: { dock-1: { region: eu-lower, cable_loss_db: 1.5, antenna_gain_dbi: 6, zone_m: 2 } }     # or us, eu-upper, other`;
   return `# A round is one campaign of passes with one set of reader settings. List the earliest first; the last one is judged.
 rounds:
 ${entries.join("\n")}

@@ -45,7 +45,7 @@ const selection = {
   ),
   minimum_passes: optional(z.int().min(1), "Fewer valid passes than this leave it untested."),
 };
-/** What happens between the passes has no conditions. */
+/** What is counted besides passes has no conditions. */
 const conditionKeys = {
   where: optional(
     z.record(z.string(), whereSchema),
@@ -88,14 +88,14 @@ export function criterionSchema({ isLoose = false } = {}): z.ZodType<RawCriterio
   ) as z.ZodType<RawCriterion>;
 }
 
-function measureKeys({ id, method, scale, betweenPasses, criterion }: Measure) {
+function measureKeys({ id, method, scale, besidePasses, criterion }: Measure) {
   const parameters = Object.entries(criterion?.parameters ?? {}).map(([key, { schema }]) => [key, schema]);
   return {
     measure: z.literal(id).meta({ description: `Counts ${method.counts}.` }),
     at_least: optional(z.number(), `The limit from below: ${scale.limit["at-least"].words}.`),
     at_most: optional(z.number(), `The limit from above: ${scale.limit["at-most"].words}.`),
     ...(Object.fromEntries(parameters) as Record<string, z.ZodType>),
-    ...(betweenPasses ? {} : conditionKeys),
+    ...(besidePasses === undefined ? conditionKeys : {}),
   };
 }
 
@@ -110,8 +110,8 @@ export function unusedKey(key: string, raw: unknown): FullText | null {
   const measure = measures.find(String(valueAt(raw, ["measure"])));
   const users = measures.all().filter((other) => key in measureKeys(other));
   if (measure === null || users.length === 0) return null;
-  return measure.betweenPasses && key in conditionKeys
-    ? keyUnused.betweenPasses({ key, measure: measure.id })
+  return measure.besidePasses !== undefined && key in conditionKeys
+    ? keyUnused.besidePasses({ key, measure: measure.id, what: measure.besidePasses.what })
     : keyUnused.otherMeasure({ key, measure: measure.id, users: users.map(({ id }) => id) });
 }
 

@@ -8,6 +8,7 @@ import {
   readPointSchema,
   roundSchema,
 } from "./entries.ts";
+import { attachmentSchema, floorPlanImage } from "./pictures.ts";
 import { planSchema } from "./plan.ts";
 import { passWindowSchema, readerLogSchema } from "./reader-logs.ts";
 import { correctionSchema, revisionSchema } from "./record.ts";
@@ -25,8 +26,12 @@ const party = z.strictObject({
 });
 
 const floorPlanSchema = z.strictObject({
+  image: floorPlanImage,
   width_m: z.number().positive().meta({ description: "Width of the drawing in metres." }),
-  depth_m: z.number().positive().meta({ description: "Depth of the drawing in metres." }),
+  depth_m: optional(
+    z.number().positive(),
+    "Depth of the drawing in metres; left out with image, whose shape gives it.",
+  ),
   areas: optional(
     z.array(
       z.strictObject({
@@ -135,6 +140,10 @@ export const facilitySchema = () =>
     corrections: optional(
       z.array(correctionSchema),
       "What was changed in a file after it was written: what, why, by whom and when.",
+    ),
+    attachments: optional(
+      z.array(attachmentSchema),
+      "Photographs and drawings in attachments/, with what they show.",
     ),
     floor_plan: optional(floorPlanSchema, "The ground the read points stand on, drawn behind them."),
   });

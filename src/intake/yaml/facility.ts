@@ -17,6 +17,7 @@ import { checkCriteria, criterionSchema, normaliseCriterion, unusedKey } from ".
 import { readYaml, type YamlTree } from "./document.ts";
 import * as entries from "./entries.ts";
 import { facilityJsonSchema, facilitySchema, type RawFacility } from "./facility-schema.ts";
+import { attachmentSchema, checkPictures, normaliseAttachment } from "./pictures.ts";
 import { checkPlaceholders, checkSignatories } from "./placeholders.ts";
 import { checkPlan, normalisePlan, planSchema } from "./plan.ts";
 import { checkReaderLogs, normaliseReaderLog, readerLogSchema } from "./reader-logs.ts";
@@ -103,12 +104,14 @@ function rawSections(tree: YamlTree, report: YamlReport) {
     readerLogs: list("reader_logs", readerLogSchema),
     revisions: list("revisions", revisionSchema),
     corrections: list("corrections", correctionSchema),
+    attachments: list("attachments", attachmentSchema),
     plan: wellFormed(valueAt(value, ["plan"]), ["plan"], planSchema)[0] ?? null,
     declared: {
       rounds: declared("rounds", "id", "the id of a round"),
       readPoints: declared("read_points", "id", "the id of a read point"),
       columns: declared("conditions", "column", "a declared condition column"),
       criteria: declared("criteria", "id", "the id of a criterion"),
+      openPoints: declared("open_points", "id", "the id of an open point"),
     },
   };
 }
@@ -176,6 +179,7 @@ function checkSections(sections: Sections, root: unknown, report: YamlReport): v
   entries.checkOpenPoints(sections.openPoints, declared, report);
   checkReaderLogs(sections.readerLogs, { readPoints: declared.readPoints, root }, report);
   checkRecord(sections, root, report);
+  checkPictures(sections.attachments, { ...declared, root }, report);
   if (sections.plan !== null) checkPlan(sections.plan, declared, conditions, report);
 }
 
@@ -264,7 +268,13 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     floorPlan:
       floor === null
         ? null
-        : { widthMetres: floor.width_m, depthMetres: floor.depth_m, areas: floor.areas ?? [] },
+        : {
+            widthMetres: floor.width_m,
+            // With an image, until its shape is known.
+            depthMetres: floor.depth_m ?? floor.width_m,
+            areas: floor.areas ?? [],
+            ...(floor.image == null ? {} : { image: floor.image }),
+          },
     readerLogs: sections.readerLogs.map(({ value }) => normaliseReaderLog(value)),
     passWindow: {
       beforeS: whole.pass_window?.before_s ?? 0,
@@ -277,6 +287,7 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     plan: sections.plan === null ? null : normalisePlan(sections.plan.value, everyReadPoint),
     revisions: sections.revisions.map(({ value }) => normaliseRevision(value)),
     corrections: sections.corrections.map(({ value }) => normaliseCorrection(value)),
+    attachments: sections.attachments.map(({ value }) => normaliseAttachment(value)),
   };
 }
 

@@ -1,15 +1,17 @@
 import type { Basis, Decision, Limit } from "../../intervals/interval.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import type { Remark } from "../../model/result.ts";
+import type { Remark, ToSettle } from "../../model/result.ts";
 
 /**
  * What a measure found in a selection of the log, and what can be made of it. A file a kind of evidence (rates,
- * levels, events); a measure makes one, and nobody asks which.
+ * levels, events, margins); a measure makes one, and nobody asks which.
  */
 export interface Evidence {
   /** Passes counted. */
   readonly passes: number;
   readonly remarks: Remark[];
+  /** Those that depend on the confidence. */
+  remarksAt?(basis: Basis): Remark[];
   /** Whether its figure is made of the passes themselves, so that it holds only for passes and tags like those counted. */
   readonly isOfPasses: boolean;
   /** Whether it is a rate, so that the interval of the facility makes it. */
@@ -38,6 +40,8 @@ export interface Evidence {
   chanceAtLimit(limit: Limit, basis: Basis): number | null;
   /** What keeps the figure from being met, however good it is; null where nothing does. */
   bar(limit: Limit, basis: Basis): Bar | null;
+  /** What it takes where it is untested and not by passes that are short: so many that the criterion still lacks. */
+  whenUntested?(short: number): ToSettle;
 }
 
 /** What one pass came to. */

@@ -16,6 +16,7 @@ const suggestionKinds = [
   "tag-model",
   "stray-source",
   "setting",
+  "power",
   "radio-setting",
   "time-to-answer",
   "reach",

@@ -233,6 +233,20 @@ const tagTrials = z
   .describe("Tag models walked side by side under the same passes.");
 export type TagTrials = z.infer<typeof tagTrials>;
 
+const powerShort = z
+  .object({
+    share: z.number().describe("To be read at the power in use: as a criterion asks, or 0.99."),
+    inUseDbm: dBm,
+    atInUse: interval
+      .nullable()
+      .describe("The share read at the power in use, by the logit; null without a curve."),
+    pAdjusted: pAdjusted
+      .nullable()
+      .describe("Of the power in use reading the share; null where that was not tested."),
+  })
+  .describe("Whether the transmit power in use reaches what the power log asks for.");
+export type PowerShort = z.infer<typeof powerShort>;
+
 const radioSignal = z
   .object({
     before: z.string().describe("The round that it is held against."),
@@ -243,6 +257,7 @@ const radioSignal = z
       .describe("Of the strongest reads: the mean over passes of their medians, less that of before."),
     expectedDb: z.number().describe("What the settings account for: power once, cable and gain twice."),
     unexplainedDb: z.number(),
+    allowanceDb: z.number().describe("How much weaker than expected is worth a look."),
     pAdjusted,
   })
   .describe("How the signal changed since the round before, and how much of it the settings account for.");
@@ -335,6 +350,7 @@ const details = {
   idleTags: strays.nullable(),
   settings: z.array(setting).nullable(),
   tagTrials: tagTrials.nullable(),
+  power: powerShort.exactOptional(),
   radioSignal: radioSignal.exactOptional(),
   timeToAnswer: timeToAnswer.exactOptional(),
   reach: reach.exactOptional(),

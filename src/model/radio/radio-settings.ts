@@ -42,6 +42,16 @@ export const radioSettingsSchema = z
   .describe("What facility.yaml states of the radio; null for what it does not.");
 export type RadioSettings = z.infer<typeof radioSettingsSchema>;
 
+/** What is stated, by the names that facility.yaml has for it. */
+export function radioTexts(radio: RadioSettings): Record<string, string> {
+  const stated = Object.entries(radio).filter(([, value]) => value !== null);
+  return Object.fromEntries(stated.map(([key, value]) => [yamlKey(key), String(value)]));
+}
+
+function yamlKey(key: string): string {
+  return key.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`).replace("m_per_s", "m_s");
+}
+
 const exposure = z.object({
   rule: z.string(),
   mark: z.enum(marks).describe("How the limit was come by."),

@@ -58,9 +58,18 @@ export const glossary: GlossaryEntry[] = [
       "How many presentations are worth one independent presentation: presentations divided by the effective sample.",
   },
   {
+    term: "dwell time",
+    meaning: "How long a tag is in the read zone: the zone's length over the tag's speed.",
+  },
+  {
     term: "effective sample",
     meaning:
       "How many independent presentations the presentations are worth, because tags of one pass fail together and a weak tag fails again and again.",
+  },
+  {
+    term: "EIRP",
+    meaning:
+      "Equivalent isotropically radiated power: what an antenna radiates in its main beam, as if it radiated so in all directions. e.r.p. is the same against a half-wave dipole, and 2.15 dB less.",
   },
   {
     term: "estimate",
@@ -119,6 +128,10 @@ export const glossary: GlossaryEntry[] = [
     term: "percentage point",
     meaning:
       "The unit of a difference between two percentages: from 95\u202f% to 98\u202f% is three percentage points.",
+  },
+  {
+    term: "persistence",
+    meaning: "How long a tag that has answered keeps silent, by the session that the reader works in.",
   },
   {
     term: "presentation",

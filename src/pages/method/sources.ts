@@ -115,6 +115,18 @@ export const sources: Source[] = [
     verified: "The usual definition: the variance over the mean.",
   },
   {
+    citation:
+      "E. C. Fieller (1954), Some problems in interval estimation. Journal of the Royal Statistical Society B 16, 175\u2013185.",
+    usedFor: "The limits of the power in hand.",
+    verified: "Verified against published examples of dose and response, and against R.",
+  },
+  {
+    citation: "D. J. Finney (1971), Probit analysis, third edition. Cambridge University Press.",
+    usedFor:
+      "The curve of reads over transmit power, and the factor by which its variances grow where reads scatter about it.",
+    verified: "The curve is verified against published examples and against R; the factor is the usual one.",
+  },
+  {
     citation: "GS1, EPC Tag Data Standard.",
     usedFor: "Pure identity URIs of tag codes, and raw URIs of all others.",
     verified:
@@ -136,5 +148,24 @@ export const sources: Source[] = [
       "R. L. Berger (1982), Multiparameter hypothesis testing and acceptance sampling. Technometrics 24, 295\u2013300.",
     usedFor: "All findings met: the intersection-union test, which needs no correction for many.",
     verified: "The argument is given in full above.",
+  },
+  {
+    citation:
+      "H. T. Friis (1946), A note on a simple transmission formula. Proceedings of the IRE 34, 254\u2013256.",
+    usedFor: "How far the settings of a reader should reach in free space.",
+    verified: "Verified against losses and ranges reckoned by hand.",
+  },
+  {
+    citation:
+      "ETSI EN 302 208; 47 CFR 15.247: limits of radiated power. 47 CFR 1.1310; ICNIRP (2020): limits of exposure.",
+    usedFor: "Radiated power and exposure: planning aids, no clearance.",
+    verified:
+      "The distances are verified against filings with the FCC; where each limit comes from stands beside it.",
+  },
+  {
+    citation:
+      "GS1, EPC Radio-Frequency Identity Protocols, Generation-2 UHF RFID (ISO/IEC 18000-63), table 6.14.",
+    usedFor: "How long tags keep silent after they have answered.",
+    verified: "Read in the standard.",
   },
 ];

@@ -7,6 +7,7 @@ import { fileOf } from "../parts/figure.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import { type FindingFigure, findingFigures, findingsFile } from "../parts/finding-figures.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
+import { type ShownPicture, shownPictures } from "../record/pictures.ts";
 import {
   correlationSentence,
   roundsSentence,
@@ -39,6 +40,8 @@ export interface OverviewView extends Agreements, Cautions {
   plan: FloorPlanView | null;
   planned: PlannedView | null;
   readPoints: ReadPointRow[];
+  /** Of the open points, folded. */
+  photographs: { summary: string; pictures: ShownPicture[] };
   /** How many files and rows it is made from, and how many remarks there are on them. */
   evidence: string;
   downloads: Link[];
@@ -71,6 +74,7 @@ export const overviewPage = definePage({
     readPoints: readPointRows(here),
     ...agreements(here),
     ...cautionsView,
+    photographs: openPointPictures(here),
     evidence: `${madeFrom(result)} ${remarks(result)}`,
     downloads: [
       here.tableLink("findings"),
@@ -92,6 +96,12 @@ function findingsInTwo(here: PageContext, { findings }: Result): Pick<OverviewVi
       figures: findingFigures(here, met, "met"),
     },
   };
+}
+
+function openPointPictures(here: PageContext): OverviewView["photographs"] {
+  const pictures = shownPictures(here, ({ openPoint }) => openPoint !== null);
+  const count = countedInWords(pictures.length, "photograph or drawing", "photographs and drawings");
+  return { summary: sentenceStart(`${count} of the open points`), pictures };
 }
 
 function promises({ result, names }: PageContext): string[] {

@@ -9,6 +9,7 @@ import { countOf } from "../parts/rate-columns.ts";
 import { type StateMark, stateMark } from "../parts/state-mark.ts";
 import { floorPlanPicture, type PlanPoint } from "../pictures/floor-plan.ts";
 import { concededOf } from "../pictures/signs.ts";
+import { pictureCopies } from "../record/pictures.ts";
 import { stateWord } from "../words/verdicts.ts";
 
 /** One row of the table of read points, which is the key of the plan. */
@@ -48,7 +49,7 @@ export interface FloorPlanView {
   caption: string;
 }
 
-/** The plan with the read points that have a place on it; null where none has. */
+/** The plan with the read points that have a place on it; null where none has, or there is no plan. */
 export function floorPlanView({ result, paths, href }: PageContext): FloorPlanView | null {
   const points = result.readPoints.map(
     (point, index): PlanPoint => ({
@@ -61,7 +62,10 @@ export function floorPlanView({ result, paths, href }: PageContext): FloorPlanVi
     }),
   );
   const placed = points.filter(({ at }) => at !== null);
-  if (placed.length === 0) return null;
+  const plan = result.facility.floorPlan;
+  // Neither marks without ground nor ground without marks says anything.
+  if (placed.length === 0 || plan === null) return null;
+  const image = pictureCopies(result).find(({ input }) => input.path === plan.image);
   const unplaced = points.filter(({ at }) => at === null).map(({ letter }) => letter);
   const states = placed.map(({ letter, state }) => `${letter} ${stateWord(state)}`).join(", ");
   const missing =
@@ -73,7 +77,8 @@ export function floorPlanView({ result, paths, href }: PageContext): FloorPlanVi
       id: "plan",
       title: `Plan of ${result.facility.name} with its read points`,
       description: `Read points by letter and state: ${states}.`,
-      plan: result.facility.floorPlan,
+      plan,
+      imageHref: image === undefined ? "" : href(image.path),
       points,
     }),
     caption: `${lettersByState(placed)}${missing} The table below is the key.`,

@@ -1,7 +1,7 @@
 import { counted } from "../../model/number-words.ts";
 import type { InputFile, Result } from "../../model/result.ts";
 
-/** Which input files a site holds: all, all but the logs of readers that fill disks, or none. */
+/** Which input files a site holds: all, all but the logs of readers and the pictures that fill disks, or none. */
 export const inputChoices = ["all", "small", "none"] as const;
 export type InputChoice = (typeof inputChoices)[number];
 
@@ -33,7 +33,12 @@ export function keptInputs({ inputs }: Result, choice: InputsKept): InputFile[] 
   if (choice === "none") return [];
   if (choice === "beside") return inputs;
   const isSmall = inputs.reduce((sum, { bytes }) => sum + bytes, 0) <= smallBytes;
-  return choice === "all" || isSmall ? inputs : inputs.filter(({ reader }) => reader === undefined);
+  return choice === "all" || isSmall ? inputs : inputs.filter((input) => !isLarge(input));
+}
+
+/** Logs of readers and pictures fill disks; of pictures the site has copies. */
+function isLarge({ reader, picture }: InputFile): boolean {
+  return reader !== undefined || picture !== undefined;
 }
 
 /** The others. */

@@ -1,7 +1,8 @@
 import { measures } from "../../measures/index.ts";
+import { counted, countText } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
-import { type Column, countColumn } from "./figure.ts";
+import type { Column } from "./figure.ts";
 import { criterionOf } from "./names.ts";
 import type { FacilityContext } from "./page.ts";
 import { shownConcession, stateMark } from "./state-mark.ts";
@@ -49,7 +50,13 @@ const figureColumns: Column<Finding>[] = [
   { header: "sense", value: ({ sense }) => sense },
   { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
   { header: "limit", value: ({ limit }) => limit },
-  countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
+  {
+    header: "passes",
+    value: ({ passes }) => passes,
+    label: "Passes",
+    text: passesText,
+    as: "number",
+  },
   { header: "void_passes", value: ({ voidPasses }) => voidPasses },
   {
     header: "different_tags",
@@ -123,6 +130,12 @@ function laterColumns({ result }: FacilityContext): Column<Finding>[] {
   ];
 }
 
+/** A number alone is one of passes. */
+function passesText({ passes, measure }: Finding): string {
+  const { one, many } = measures.get(measure).besidePasses?.passes ?? { one: "pass", many: "passes" };
+  return one === "pass" ? countText(passes) : counted(passes, one, many);
+}
+
 export function groupCell(group: Record<string, string> | null): string | null {
   if (group === null) return null;
   return Object.entries(group)
@@ -130,15 +143,18 @@ export function groupCell(group: Record<string, string> | null): string | null {
     .join("; ");
 }
 
-function settleUnit({ toSettle }: Finding): string | null {
+function settleUnit({ toSettle, measure }: Finding): string | null {
   if (toSettle === null) return null;
   if ("furtherMinutes" in toSettle) return "idle minutes";
-  return "unit" in toSettle ? `${toSettle.unit} without a fault` : "passes";
+  if ("furtherPowers" in toSettle) return "powers";
+  if (!("unit" in toSettle)) return "passes";
+  return measures.get(measure).besidePasses?.settlingUnit ?? `${toSettle.unit} without a fault`;
 }
 
 function settleFurther({ toSettle }: Finding): number | null {
   if (toSettle === null) return null;
   if ("furtherMinutes" in toSettle) return toSettle.furtherMinutes;
+  if ("furtherPowers" in toSettle) return toSettle.furtherPowers;
   return "unit" in toSettle ? toSettle.furtherWithoutMiss : toSettle.furtherPasses;
 }
 

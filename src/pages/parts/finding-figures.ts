@@ -55,7 +55,10 @@ export function findingRow(finding: Finding, words: RowWords): IntervalRow {
         count: shortCount(finding),
         figures: printedFigures(finding, estimate),
         earlier: false,
-        emptyWord: finding.passes === 0 ? "no pass walked" : "nothing counted",
+        emptyWord:
+          finding.passes === 0
+            ? (measures.get(measure).besidePasses?.none ?? "no pass walked")
+            : "nothing counted",
       },
     ],
   };

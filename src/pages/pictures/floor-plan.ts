@@ -19,7 +19,9 @@ export interface PlanPicture {
   id: string;
   title: string;
   description: string;
-  plan: FloorPlan | null;
+  plan: FloorPlan;
+  /** Of the copy of its image, from the page; empty where it has none. */
+  imageHref: string;
   points: PlanPoint[];
 }
 
@@ -44,7 +46,7 @@ export function floorPlanPicture(picture: PlanPicture): string {
 }
 
 function planPicture(
-  { id, title, description, plan, points }: PlanPicture,
+  { id, title, description, plan, imageHref, points }: PlanPicture,
   form: "wide" | "narrow",
   width: number,
 ): string {
@@ -53,17 +55,18 @@ function planPicture(
     const plate = plateOf(point, scale, width);
     return plate === null ? [] : [{ point, plate }];
   });
-  const bar = plan === null ? "" : scaleBar(plan, scale);
-  const height = scale.height + 2 * edge + (bar === "" ? 0 : 22);
+  const bar = scaleBar(plan, scale);
+  const height = scale.height + 2 * edge + 22;
   return frame(
     { id, width, height, title, description, className: `plan ${form}` },
     [
-      ...(plan?.areas ?? []).map((area) =>
-        areaMark(
-          area,
+      imageHref === "" ? "" : image(imageHref, scale),
+      ...plan.areas.map((area) =>
+        areaMark(area, {
           scale,
-          plates.map(({ plate }) => plate),
-        ),
+          plates: plates.map(({ plate }) => plate),
+          isOverImage: imageHref !== "",
+        }),
       ),
       rectangle(
         { x: edge, y: edge, width: scale.width, height: scale.height },
@@ -75,9 +78,9 @@ function planPicture(
   );
 }
 
-function scaleOf(plan: FloorPlan | null, outerWidth: number): Scale {
+function scaleOf(plan: FloorPlan, outerWidth: number): Scale {
   const width = outerWidth - 2 * edge;
-  const ratio = plan === null ? 0.5 : plan.depthMetres / plan.widthMetres;
+  const ratio = plan.depthMetres / plan.widthMetres;
   const height = Math.round(Math.min(outerWidth * 0.9, Math.max(outerWidth * 0.25, width * ratio)));
   return {
     width,
@@ -87,7 +90,15 @@ function scaleOf(plan: FloorPlan | null, outerWidth: number): Scale {
   };
 }
 
-function areaMark(area: FloorPlan["areas"][number], scale: Scale, plates: Box[]): string {
+/** The image gives the plan its shape, so it fills it, but for what the shortest and longest picture cut off. */
+function image(href: string, { width, height }: Scale): string {
+  return element("image", { href, x: edge, y: edge, width, height, preserveAspectRatio: "none" });
+}
+
+function areaMark(
+  area: FloorPlan["areas"][number],
+  { scale, plates, isOverImage }: { scale: Scale; plates: Box[]; isOverImage: boolean },
+): string {
   const box: Box = {
     x: scale.x(area.x),
     y: scale.y(area.y),
@@ -99,8 +110,12 @@ function areaMark(area: FloorPlan["areas"][number], scale: Scale, plates: Box[])
   // A name that a read point would partly cover is left out.
   const shown = plates.some((plate) => overlap(plate, label)) ? "" : name;
   return (
-    rectangle(box, { class: "area", fill: "#f5f7f8", stroke: ink.hair, "stroke-width": 1 }) +
-    textAt(label.x, box.y + 17, shown, small)
+    rectangle(box, {
+      class: "area",
+      fill: isOverImage ? "none" : "#f5f7f8",
+      stroke: ink.hair,
+      "stroke-width": 1,
+    }) + textAt(label.x, box.y + 17, shown, small)
   );
 }
 

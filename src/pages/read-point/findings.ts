@@ -46,12 +46,13 @@ export interface FindingEntry {
 export function findingEntries({ result, names }: FacilityContext, findings: Finding[]): FindingEntry[] {
   const anchorOf = findingAnchors(findings);
   return worstFirst(findings).map((finding) => {
+    const passes = measures.get(finding.measure).besidePasses?.passes ?? { one: "pass", many: "passes" };
     return {
       anchor: anchorOf(finding),
       mark: stateMark(finding.state, shownConcession(finding)),
       criterion: names.criterion(finding.criterion),
       group: names.group(finding.group),
-      passes: counted(finding.passes, "pass", "passes"),
+      passes: counted(finding.passes, passes.one, passes.many),
       count: shortCount(finding),
       tags: tagCount(finding),
       figures: printedFigures(finding, finding.estimate),

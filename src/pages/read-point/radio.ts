@@ -1,10 +1,11 @@
-import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { decimalText, joined, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { RadioResult } from "../../model/radio/radio-settings.ts";
 import type { ReadPointResult } from "../../model/result.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Column, type Figure, type TableFigureView, tableFigure } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
+import { atLeastText, atMostText } from "../words/radio.ts";
 
 export interface RadioView {
   summary: string;
@@ -28,7 +29,7 @@ const provenance: Record<NonNullable<RadioResult["mark"]>, string> = {
   stated: "as facility.yaml states it",
 };
 
-const dB = (value: number | null) => (value === null ? "not known" : decimalText(value, 1));
+const dB = (value: number | null) => (value === null ? "not known" : atMostText(value));
 const stated = (value: number | null) => (value === null ? "not stated" : statedNumber(value));
 
 /** Null where facility.yaml states nothing of it. */
@@ -59,8 +60,7 @@ export function radioFigures(
             id: "radio-exposure",
             caption:
               "Where the main beam falls to the limit for the general public: a planning aid, no clearance.",
-            howToRead:
-              "Reckoned for the far field with the transmitter on all the time. Nearer than the far field begins the distance only indicates: for an antenna of 0.25 m at about 0.4 m.",
+            howToRead: "Reckoned for the far field with the transmitter on all the time.",
             columns: [
               {
                 header: "round",
@@ -159,7 +159,7 @@ function settingColumns(names: Names): Column<RadioResult>[] {
       header: "limit_dbm_eirp",
       value: ({ limitDbm }) => limitDbm,
       label: "Limit, dBm EIRP",
-      text: ({ limitDbm }) => (limitDbm === null ? "none stated" : decimalText(limitDbm, 1)),
+      text: ({ limitDbm }) => (limitDbm === null ? "none stated" : atLeastText(limitDbm)),
       as: "number",
     },
     { header: "conducted_limit_dbm", value: ({ conductedLimitDbm }) => conductedLimitDbm },
@@ -173,7 +173,7 @@ function settingColumns(names: Names): Column<RadioResult>[] {
             ? "not known"
             : over
               ? `no: over by ${dB(overByDb)}${thinSpace}dB`
-              : `yes: ${dB(-overByDb)}${thinSpace}dB below`,
+              : `yes: ${atLeastText(-overByDb)}${thinSpace}dB below`,
         detail: source === null || mark === null ? "" : `${source} (${provenance[mark]})`,
       }),
     },
@@ -183,7 +183,7 @@ function settingColumns(names: Names): Column<RadioResult>[] {
 
 /** What a reader of the figures must know before relying on them. */
 const radioCautions = [
-  "These distances are a planning aid and no clearance: they reckon with one antenna in the open, no reflections and no second reader. Whether a place may be used is for a competent person to say, under the rules that hold where it is.",
+  "These distances are a planning aid and no clearance: they reckon with one antenna in the open, no reflections and no second reader, and nearer than the far field begins (about 0.4 m for an antenna of 0.25 m) they only indicate. Whether a place may be used is for a competent person to say, under the rules that hold where it is.",
   "People with a pacemaker, a defibrillator or another active implant keep away from antennas until their physician or the implant's maker has said what is safe; a sign at the read point tells them.",
   "Switch the transmitter off before work within reach of an antenna. Mount antennas only with people and equipment that the site allows at height, and leave the mains to a qualified electrician.",
 ];
@@ -205,9 +205,9 @@ function radioNotes({ radio = [] }: ReadPointResult): string[] {
   ];
 }
 
-function radioSummary({ radio = [] }: ReadPointResult): string {
-  const over = radio.filter((one) => one.over).length;
-  if (over > 0) return "Radiated power: over its limit; and exposure";
+function radioSummary({ radio = [] }: ReadPointResult, names: Names): string {
+  const over = radio.filter((one) => one.over).map(({ round }) => names.round(round));
+  if (over.length > 0) return `Radiated power: over its limit in ${joined(over)}; and exposure`;
   return radio.some(({ overByDb }) => overByDb !== null)
     ? "Radiated power: within its limit; and exposure"
     : "Radiated power and exposure";
@@ -219,7 +219,7 @@ export function radioView(
   here: PageContext,
 ): RadioView {
   return {
-    summary: radioSummary(readPoint),
+    summary: radioSummary(readPoint, here.names),
     settings: settings.view(here),
     notes: radioNotes(readPoint),
     exposure: exposure?.view(here) ?? null,

@@ -12,6 +12,7 @@ import { type StateMark, stateMark } from "../parts/state-mark.ts";
 import { passColumns, passRow, placedPasses } from "../passes/pass-rows.ts";
 import { type PassLinks, passLinks } from "../passes/pass-sheets.ts";
 import { type ReaderLogView, readerLogParts, readerLogView } from "../reader-log/reader-log.ts";
+import { type PictureRow, pictureRow, shownPictures } from "../record/pictures.ts";
 import { type RoundFacts, roundFacts, type SettingRow, settingsOf } from "../rounds/settings.ts";
 import { whyLink } from "../why/why-page.ts";
 import { passCount, rateSentence, remarkSentence } from "../words/findings.ts";
@@ -60,6 +61,7 @@ export interface ReadPointView {
   voidDownloads: Link[];
   otherRounds: { title: string; href: string; passes: string; sentence: string }[];
   roundsHref: string;
+  photographs: PictureRow;
   equipment: { label: string; value: string }[];
   rounds: RoundFacts[];
   settings: SettingRow[];
@@ -254,6 +256,7 @@ function roundsPart(here: PageContext, { readPoint, round, links, evidence }: Su
         sentence: otherRoundSentence(other),
       })),
     roundsHref: here.href(here.paths.rounds),
+    photographs: pictureRow(shownPictures(here, (one) => one.readPoint === readPoint.id)),
     equipment: Object.entries(readPoint.equipment).map(([key, value]) => ({
       label: settingLabel(key),
       value,

@@ -90,10 +90,13 @@ function filesSentence(files: FileChanges | null): string {
     list.length === 0 ? [] : [`${named(list.map(({ path }) => path))} ${list.length === 1 ? one : many}`],
   );
   const first =
-    same === total
-      ? `${total === 1 ? "The one file" : `All ${counted(total, "file", "files")}`} that it judged ${total === 1 ? "is" : "are"} the same to the byte`
-      : `Of ${counted(total, "file", "files")} that it judged ${same === 0 ? "none is" : same === 1 ? "one is" : `${countWord(same)} are`} the same to the byte: ${said.join("; ")}`;
-  return `${first}. ${added.length === 0 ? "None was added." : `${sentenceStart(countWord(added.length))} ${added.length === 1 ? "was" : "were"} added.`}`;
+    total === 1
+      ? `The one file that it judged ${same === 1 ? "is" : "is not"} the same to the byte`
+      : same === total
+        ? `All ${counted(total, "file", "files")} that it judged are the same to the byte`
+        : `Of ${counted(total, "file", "files")} that it judged ${same === 0 ? "none is" : same === 1 ? "one is" : `${countWord(same)} are`} the same to the byte`;
+  const differing = said.length === 0 ? "" : `: ${said.join("; ")}`;
+  return `${first}${differing}. ${added.length === 0 ? "None was added." : `${sentenceStart(countWord(added.length))} ${added.length === 1 ? "was" : "were"} added.`}`;
 }
 
 function named(paths: string[]): string {
@@ -116,42 +119,52 @@ function comparisonText({
   return `${by}, ${dateText(on)}: ${how.replace(/\.$/, "")}.${found}`;
 }
 
-/** How many lines of it the sheet holds; all of them are on the inputs page. */
-const mostLines = 6;
+/** How many names a line of the sheet holds; all of them are on the inputs page. */
+const mostOnSheet = 3;
 
-/** The same in short lines, for the schedule of the sheet. */
-export function recordLines(result: Result): { label: string; text: string }[] {
-  const view = recordView(result);
-  if (view === null) return [];
+/** The same in one line each, for the schedule of the sheet: what, why and how are on the inputs page. */
+export function recordLines({ record, report }: Result): { label: string; text: string }[] {
+  if (record === undefined) return [];
+  const earlier = record.revisions.filter(({ revision }) => revision !== report?.revision);
   const lines = [
-    ...view.revisions.map((one) => ({
-      label: `Revision ${one.revision}`,
-      text: [
-        `${one.issued}.`,
-        one.changes === "not stated" ? "" : ended(one.changes),
-        one.files === "" ? "" : `Mark ${one.mark}. ${one.files}`,
-      ]
-        .filter((part) => part !== "")
-        .join(" "),
-    })),
-    ...view.corrections.map(({ file, what, why, by, on }) => ({
-      label: file,
-      text: `corrected by ${by}, ${on}. ${ended(what)} ${ended(why)}`,
-    })),
-    ...view.clocks.map(({ logs, offset, comparisons }) => ({
-      label: `Clock of ${logs}`,
-      text: `offset ${offset}. ${comparisons.join(" ")}`,
-    })),
+    { label: "Earlier revisions", entries: earlier.map(revisionEntry) },
+    {
+      label: "Corrected",
+      entries: record.corrections.map(({ file, by, on, what }) => `${file}, ${by}, ${dateText(on)}: ${what}`),
+    },
+    {
+      label: "Clocks",
+      entries: record.clocks.map(
+        ({ files, offsetS, comparisons }) =>
+          `${files.join(", ")}: ${secondsText(offsetS)} added, ${comparedBy(comparisons)}`,
+      ),
+    },
   ];
-  const more = lines.length - mostLines;
-  return more <= 0
-    ? lines
-    : [
-        ...lines.slice(0, mostLines),
-        { label: "Further", text: `${counted(more, "entry is", "entries are")} on the inputs page.` },
-      ];
+  return lines.flatMap(({ label, entries }) => {
+    if (entries.length === 0) return [];
+    const more = entries.length - mostOnSheet;
+    const rest = more <= 0 ? [] : [`${countText(more)} more on the inputs page`];
+    const shown = [...entries.slice(0, mostOnSheet), ...rest].map((entry) => entry.replace(/\.$/, ""));
+    return [{ label, text: `${shown.join("; ")}.` }];
+  });
 }
 
-function ended(text: string): string {
-  return /[.!?]$/.test(text.trim()) ? text.trim() : `${text.trim()}.`;
+function revisionEntry({ revision, issued, mark, files }: Revision): string {
+  const marked = mark === null ? "mark not stated" : `mark ${markText(mark)}`;
+  const differing = files === null ? [] : [...files.changed, ...files.gone];
+  const uncorrected = differing.filter(({ isCorrected }) => !isCorrected).length;
+  const since =
+    files === null
+      ? "files not compared"
+      : differing.length === 0
+        ? "its files unchanged"
+        : `${countWord(differing.length)} of its files changed since, ${uncorrected === 0 ? "with corrections" : `${countWord(uncorrected)} without a correction`}`;
+  return `${revision}, ${dateText(issued)}, ${marked}, ${since}`;
+}
+
+function comparedBy(comparisons: RecordResult["clocks"][number]["comparisons"]): string {
+  if (comparisons.length === 0) return "compared by nobody named";
+  const people = [...new Set(comparisons.map(({ by }) => by))];
+  const days = [...new Set(comparisons.map(({ on }) => dateText(on)))];
+  return `compared by ${joined(people)} on ${joined(days)}`;
 }

@@ -5,11 +5,11 @@ import type { WhyContext, WhySection } from "./section.ts";
 /** How the signal changed since the round before, and how much of that the settings account for. */
 export function radioSignal(found: Why["radioSignal"], { names }: WhyContext): WhySection | null {
   if (found === undefined) return null;
-  const { before, changeDb, expectedDb, unexplainedDb, passes, passesBefore } = found;
+  const { before, allowanceDb, changeDb, expectedDb, unexplainedDb, passes, passesBefore } = found;
   const rest =
-    unexplainedDb < 0
-      ? `The rest, ${dB(-unexplainedDb)}, is twice what is lost on one way between reader and tags.`
-      : "It is not weaker than that.";
+    unexplainedDb < -allowanceDb
+      ? `The ${dB(-unexplainedDb)} that remain are twice what is lost on one way between reader and tags.`
+      : `It is not weaker than that by more than ${dB(allowanceDb)}, which is what is worth a look.`;
   return {
     id: "radio-signal",
     title: "Signal against the settings",

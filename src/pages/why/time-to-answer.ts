@@ -104,7 +104,7 @@ function shortTable(rows: DwellPass[], files: WhyContext["files"]) {
     ],
     rows,
     tableCaption: "Passes with too little time",
-    mostRows: 20,
+    mostRows: 8,
     file: files("why-time-to-answer", "passes in which tags had too little time to answer."),
   });
 }

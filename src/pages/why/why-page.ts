@@ -11,6 +11,7 @@ import { drivers } from "./drivers.ts";
 import { loggedSettings } from "./logged-settings.ts";
 import { type MapView, mapFile, mapView } from "./miss-map.ts";
 import { pattern } from "./pattern.ts";
+import { powerSection } from "./power.ts";
 import { radioSignal } from "./radio-signal.ts";
 import { reach } from "./reach.ts";
 import {
@@ -71,13 +72,14 @@ export const whyPage = definePage({
   view,
 });
 
-function saysSomething({ why, diagnosis }: ReadPointResult): boolean {
+function saysSomething({ why, diagnosis, power }: ReadPointResult): boolean {
   if (why === null) return false;
   const { map, signal, antennas, strays, idleTags, settings, tagTrials, radioSignal, timeToAnswer, reach } =
     why;
   const lists = [antennas, strays?.tags, idleTags?.tags, settings, tagTrials?.models];
   return (
     diagnosis !== null ||
+    power !== undefined ||
     [radioSignal, timeToAnswer, reach].some((part) => part !== undefined) ||
     map !== null ||
     (signal?.all.n ?? 0) > 0 ||
@@ -133,6 +135,7 @@ function subjectOf(
     strays(why.strays, context),
     idleTags(why.idleTags, context),
     loggedSettings(why.settings, context),
+    powerSection(readPoint.power, { ...context, round: why.round, share: why.power?.share }),
     radioSignal(why.radioSignal, context),
     timeToAnswer(why.timeToAnswer, context),
     reach(why.reach, context),
@@ -182,6 +185,7 @@ const sectionOf: Record<Suggestion["kind"], string> = {
   "tag-model": "tag-trials",
   "stray-source": "strays",
   setting: "settings",
+  power: "power",
   "radio-setting": "radio-signal",
   "time-to-answer": "time-to-answer",
   reach: "reach",

@@ -1,5 +1,6 @@
 import { measures } from "../../measures/index.ts";
 import type { Measure, Parameters } from "../../measures/measure.ts";
+import { ratioEnd } from "../../measures/rounding.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Round } from "../../model/facility.ts";
@@ -15,6 +16,7 @@ import {
 import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
 import { dateText } from "./dates.ts";
 import { pText } from "./figures.ts";
+import { noPowerCurve, powerText } from "./power.ts";
 
 /** The part of a finding that decides how its figures are printed. */
 type Limited = Pick<Finding, "measure" | "sense" | "limit">;
@@ -88,8 +90,8 @@ export function needsSentence({ measure, estimate }: Finding): boolean {
 /** The same figure including the void passes; empty if there are none, or if they change nothing. */
 export function withVoidsSentence(finding: Finding): string {
   const { withVoids } = finding;
-  const { words, scale, betweenPasses } = measures.get(finding.measure);
-  if (withVoids === null || withVoids.n === 0 || betweenPasses) return "";
+  const { words, scale, besidePasses } = measures.get(finding.measure);
+  if (withVoids === null || withVoids.n === 0 || besidePasses !== undefined) return "";
   const figures = printedFigures(finding, withVoids);
   return `${includingVoids(finding.voidPasses)}: ${words.count(withVoids.k, withVoids.n)}, ${withUnit(
     figures.value,
@@ -112,7 +114,7 @@ export function includingVoids(voids: number): string {
 /** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
 export function settleSentence(finding: Finding): string {
   const { toSettle, estimate, passes } = finding;
-  const { unit, words, betweenPasses } = measures.get(finding.measure);
+  const { unit, words, besidePasses } = measures.get(finding.measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) {
     const more = passes === 0 ? "" : "more ";
@@ -121,17 +123,24 @@ export function settleSentence(finding: Finding): string {
   }
   if ("furtherMinutes" in toSettle)
     return `At least ${countedInWords(toSettle.furtherMinutes, "more idle minute is", "more idle minutes are")} needed for a verdict.`;
+  if ("furtherPowers" in toSettle) {
+    if (toSettle.furtherPowers === 0)
+      return "For a verdict the settings of the round must state the power in use.";
+    const more = passes === 0 ? "" : "more ";
+    return `At least ${countedInWords(toSettle.furtherPowers, `${more}power is`, `${more}powers are`)} needed for a verdict.`;
+  }
   const { furtherWithoutMiss: count, chance, retune } = toSettle;
   const cause = retune ? `${chanceSentence(chance)} Look for the cause first. If there is none, ` : "";
   const before = retune || chance === null ? cause : `${chanceSentence(chance)} `;
   const start = (text: string) => `${before}${retune ? text : sentenceStart(text)}`;
+  if (besidePasses !== undefined) return `${start(besidePasses.settling(count).sentence)}.`;
   if (count === null)
     return start(
       `more than ten million further ${unit.many} without ${words.fault} would be needed to settle it.`,
     );
   const further = countedInWords(count, `further ${unit.one}`, `further ${unit.many}`);
   const sentence = start(`${further} without ${words.fault} would settle it`);
-  if (unit.one === "pass" || betweenPasses || passes === 0 || estimate.n === 0) return `${sentence}.`;
+  if (unit.one === "pass" || passes === 0 || estimate.n === 0) return `${sentence}.`;
   const likePasses = Math.ceil(count / (estimate.n / passes));
   return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
 }
@@ -154,16 +163,20 @@ function chanceSentence(chance: number | null): string {
 
 /** The same in few words, for a table: `467 more without a miss`, with `find the cause first`, `four passes short`. */
 export function settleNote({ toSettle, measure }: Finding): string {
-  const { words, betweenPasses } = measures.get(measure);
+  const { words, besidePasses } = measures.get(measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
   if ("furtherMinutes" in toSettle)
     return `${countedInWords(toSettle.furtherMinutes, "idle minute", "idle minutes")} short`;
+  if ("furtherPowers" in toSettle)
+    return toSettle.furtherPowers === 0
+      ? "power in use not stated"
+      : `${countedInWords(toSettle.furtherPowers, "power", "powers")} short`;
   const { furtherWithoutMiss: count, retune } = toSettle;
   const cause = retune ? "find the cause first; " : "";
-  if (count === null) return `${cause}over ten million more without ${words.fault}`;
-  return betweenPasses
-    ? `${cause}${counted(count, "more silent minute", "more silent minutes")}`
+  if (besidePasses !== undefined) return `${cause}${besidePasses.settling(count).note}`;
+  return count === null
+    ? `${cause}over ten million more without ${words.fault}`
     : `${cause}${countText(count)} more without ${words.fault}`;
 }
 
@@ -192,6 +205,16 @@ export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
       return `Too few passes for a bad kind of pass to have come up, one in which ${statedNumber(remark.worstPass * 100)}${thinSpace}% are faults: that takes ${countedInWords(remark.passes, "pass", "passes")}.`;
     case "session-too-short":
       return `One tag stayed for ${countedInWords(remark.longestStayMinutes, "minute", "minutes")}. To tell how often tags stay, the idle time must be twenty times as long.`;
+    case "power-in-use-unknown":
+      return "The settings of the round do not state the transmit power in use, so there is no margin.";
+    case "no-power-curve":
+      return noPowerCurve(remark);
+    case "power-limits-unbounded":
+      return "The share read does not rise clearly enough with the power to give limits: measure at more powers, or present more tags.";
+    case "power-beyond-steps":
+      return `The power needed, ${powerText(remark.neededDbm)}, lies above every power measured (up to ${powerText(remark.highestDbm)}): it rests on the shape of the curve.`;
+    case "power-scatter":
+      return `Reads scatter about the curve more than chance explains: the variances are ${ratioEnd(remark.factor, "up")} times as large, and the limits by the t distribution.`;
     case "own-round": {
       const title = rounds.find((round) => round.id === remark.round)?.title ?? remark.round;
       return `Judged on its own round, ${title}, not on the facility's.`;

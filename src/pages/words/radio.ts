@@ -1,10 +1,20 @@
-import { decimalText, joined, thinSpace } from "../../model/number-words.ts";
+import { joined, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { RadioResult } from "../../model/radio/radio-settings.ts";
 import type { Result } from "../../model/result.ts";
 
-const dBmEirp = (level: number) => `${decimalText(level, 1)}${thinSpace}dBm EIRP`;
+/** What is radiated is rounded up to hundredths and what is allowed down, so that what is over a limit never looks as if it met it. */
+export function atMostText(decibels: number): string {
+  return statedNumber(Math.ceil(decibels * 100 - dust) / 100);
+}
 
-/** Upwards, so that what is over its limit does not look as if it just met it. */
+export function atLeastText(decibels: number): string {
+  return statedNumber(Math.floor(decibels * 100 + dust) / 100);
+}
+
+const dust = 1e-6;
+
+const eirpText = (level: number) => `${atMostText(level)}${thinSpace}dBm EIRP`;
+
 function settingText({
   eirpDbm,
   limitDbm,
@@ -13,12 +23,11 @@ function settingText({
   conductedLimitDbm,
   source,
 }: RadioResult): string {
-  const eirp = Math.ceil(eirpDbm! * 10 - 1e-6) / 10;
   const conducted =
-    conductedLimitDbm !== null && conductedDbm! > conductedLimitDbm + 1e-9
-      ? `, with ${decimalText(conductedDbm!, 1)}${thinSpace}dBm at the antenna where ${decimalText(conductedLimitDbm, 1)}${thinSpace}dBm are allowed`
+    conductedLimitDbm !== null && conductedDbm! > conductedLimitDbm
+      ? `, with ${atMostText(conductedDbm!)}${thinSpace}dBm at the antenna where ${atLeastText(conductedLimitDbm)}${thinSpace}dBm are allowed`
       : "";
-  return `${dBmEirp(eirp)}${conducted}; the limit is ${dBmEirp(limitDbm!)} (${source}), so it is over by ${decimalText(Math.ceil(overByDb! * 10 - 1e-6) / 10, 1)}${thinSpace}dB`;
+  return `${eirpText(eirpDbm!)}${conducted}; the limit is ${atLeastText(limitDbm!)}${thinSpace}dBm EIRP (${source}), so it is over by ${atMostText(overByDb!)}${thinSpace}dB`;
 }
 
 /**
@@ -42,5 +51,5 @@ function whatNext(judged: RadioResult | undefined, titleOf: (id: string) => stri
   if (judged === undefined || judged.eirpDbm === null) return "What the round judged radiates is not known.";
   return judged.over
     ? "The round judged was walked like that: lower the power and walk again."
-    : `Put right in round ${titleOf(judged.round)}: ${dBmEirp(judged.eirpDbm)}.`;
+    : `Put right in round ${titleOf(judged.round)}: ${eirpText(judged.eirpDbm)}.`;
 }

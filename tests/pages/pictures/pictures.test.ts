@@ -54,6 +54,7 @@ describe("every picture", () => {
       picture([row]),
       floorPlanPicture({
         id: "plan",
+        imageHref: "",
         title: hostile.markup,
         description: hostile.rightToLeft,
         plan: { ...plan!, areas: [{ name: hostile.markup, x: 0, y: 0, width: 90, height: 50 }] },
@@ -207,13 +208,24 @@ describe("the interval picture", () => {
   });
 });
 
+const bareGround = { widthMetres: 20, depthMetres: 10, areas: [] };
+
 describe("the other pictures", () => {
+  it("stand read points on an image, which fills the plan", () => {
+    const svg = floorPlanPicture({
+      ...{ id: "p", title: "Plan", description: "", plan: bareGround, imageHref: "pictures/a&b.png" },
+      points: [],
+    });
+    expect(svg).toContain('<image href="pictures/a&amp;b.png" x="1" y="1" width="558" height="279"');
+    expectWellFormed(svg);
+  });
   it("letter the read points that have a place and leave out the others", () => {
     const svg = floorPlanPicture({
       id: "plan",
       title: "Plan",
       description: "",
-      plan: null,
+      plan: bareGround,
+      imageHref: "",
       points: [
         {
           letter: "A",
@@ -226,13 +238,13 @@ describe("the other pictures", () => {
         { letter: "B", href: "read-points/x.html", name: "X", state: "met", conceded: "none", at: null },
       ],
     });
-    expect(texts(svg)).toEqual(["A", "A"]);
+    expect(texts(svg)).toEqual(["A", "5\u00a0m", "A", "5\u00a0m"]);
     expectWellFormed(svg);
   });
   it("lead from the marks of the plan to the read points, and are then a group that can be walked through", () => {
     const mark = { letter: "A", state: "met", conceded: "none", at: { x: 50, y: 50 } } as const;
     const svg = floorPlanPicture({
-      ...{ id: "p", title: "Plan", description: "", plan: null },
+      ...{ id: "p", title: "Plan", description: "", plan: bareGround, imageHref: "" },
       points: [{ ...mark, href: "read-points/dock-1.html", name: "Dock door 1" }],
     });
     expect(svg).toContain('<a href="read-points/dock-1.html" aria-label="A: Dock door 1">');

@@ -22,8 +22,8 @@ export interface InputsView {
   result: Link;
   table: Link;
   remarksTable: Link;
-  downloads: Download[];
-  readPoints: { name: string; downloads: Download[] }[];
+  /** The tables of the facility, then those of each read point. */
+  downloads: DownloadGroup[];
   /** What of the files is not in the site; empty where all are. */
   leftOut: string;
   /** Who holds the names; empty where the pages have them. */
@@ -32,8 +32,8 @@ export interface InputsView {
   resultHash: string;
   /** A file to check, as it lies in the site or elsewhere. */
   firstFile: string;
-  /** Whether the site is part of a seal. */
-  isSealed: boolean;
+  /** In the folder of the seal that the site is part of; null where it is part of none. */
+  howToVerify: Link | null;
   sheet: Link;
   schema: Link;
   notices: Link;
@@ -63,8 +63,10 @@ export const inputsPage = definePage({
     result: here.link("result.json", here.paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),
-    downloads: downloadsOf(undefined, here),
-    readPoints: result.readPoints.map(({ id, name }) => ({ name, downloads: downloadsOf(id, here) })),
+    downloads: [
+      downloadGroup("the facility", undefined, here),
+      ...result.readPoints.map(({ id, name }) => downloadGroup(name, id, here)),
+    ],
     pseudonyms: pseudonymSentence(result),
     leftOut: leftOutSentence(result, here.archive.inputs),
     resultHash: here.archive.mark,
@@ -72,13 +74,16 @@ export const inputsPage = definePage({
       keptInputs(result, here.archive.inputs).length === 0
         ? "facility.yaml"
         : inputHref(here, "facility.yaml"),
-    isSealed: here.archive.isSealed === true,
+    howToVerify: here.archive.isSealed === true ? here.link(sealText, `../../${sealText}`) : null,
     sheet: here.link("sign-off sheet", here.paths.signOffSheet),
     schema: here.link("result.schema.json", resultSchemaPath),
     notices: here.link("notices.txt", noticesPath),
     contents: here.link("contents.sha256", "contents.sha256"),
   }),
 });
+
+/** What the folder of a seal has for people without this tool. */
+const sealText = "HOW-TO-VERIFY.txt";
 
 /** Remarks with one cause. */
 interface RemarkBlock {
@@ -137,15 +142,26 @@ interface Download extends Link {
   rows: string;
 }
 
+interface DownloadGroup {
+  name: string;
+  tables: Download[];
+}
+
 /** The tables of a read point, or of the facility. */
-function downloadsOf(readPoint: string | undefined, { tables, tableLink }: PageContext): Download[] {
-  return tables
-    .filter((table) => table.readPoint === readPoint)
-    .map(({ name, holds, rows }) => ({
-      ...tableLink(name),
-      holds,
-      rows: counted(rows, "row", "rows"),
-    }));
+function downloadGroup(
+  name: string,
+  readPoint: string | undefined,
+  { tables, tableLink }: PageContext,
+): DownloadGroup {
+  const own = tables.filter((table) => table.readPoint === readPoint);
+  return {
+    name,
+    tables: own.map((table) => ({
+      ...tableLink(table.name),
+      holds: table.holds,
+      rows: counted(table.rows, "row", "rows"),
+    })),
+  };
 }
 
 interface FileRow {

@@ -2,6 +2,8 @@ import { statesWorstFirst } from "../../model/state.ts";
 
 const natural = new Intl.Collator("en", { numeric: true });
 const leastRows = 3;
+/** Fewer blocks than this are seen at a glance on a phone. */
+const leastBlocks = 8;
 
 interface Order {
   column: number;
@@ -58,6 +60,7 @@ export function sortByHeadings(table: HTMLTableElement): void {
     const [column, direction] = list.value.split(" ");
     show(list.value === "" ? null : { column: Number(column), descending: direction === "falling" });
   });
+  if (entries.length < leastBlocks) return;
   const label = document.createElement("label");
   label.className = "sort-list screen-only";
   label.append("Sort by ", list);

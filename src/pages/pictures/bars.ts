@@ -182,7 +182,7 @@ function sessionPicture(picture: MinuteBars, form: { name: "wide" | "narrow"; wi
     passStrip(picture.passes, x),
     clockTicks(picture.ticks, x, right),
     countScale(left - 6, most, { bottom, most: top + 9, unit: top + 24 }),
-    textAt(left - 6, bottom + 14, "passes", { ...toTheLeft, "font-size": 11 }),
+    textAt(left - 6, bottom + 14, "passes", { ...toTheLeft, "font-size": 11.5 }),
     textAt(right, bottom + 49, picture.axisText, toTheLeft),
   ]);
 }

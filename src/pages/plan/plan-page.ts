@@ -19,6 +19,7 @@ import {
   cellText,
   cellWord,
   plannedSentence,
+  settlingAndPlan,
   walkedSentence,
 } from "../words/walks.ts";
 import { type RiskFigure, riskColumns, riskFigures, riskRows } from "./risk.ts";
@@ -26,6 +27,8 @@ import { criterionSizes, sizeColumns } from "./sizes.ts";
 
 export interface PlanView {
   lead: string;
+  /** Why it is another number than what would settle a finding; empty where nothing is to be settled. */
+  beside: string;
   routes: RouteView[];
   walked: Link;
   aisle: Link;
@@ -82,6 +85,7 @@ export const planPage = definePage({
     lead: [plannedSentence(plan.walks), walkedSentence(plan.walks.flatMap(({ cells }) => cells))]
       .filter((part) => part !== "")
       .join(" "),
+    beside: here.result.findings.some(({ toSettle }) => toSettle !== null) ? settlingAndPlan : "",
     routes: plan.walks.map((route) => routeView(route, plan, here)),
     walked: here.tableLink("plan-walked"),
     aisle: here.link("the page for logging a walk", here.paths.aisle),

@@ -38,7 +38,7 @@ export function pointFigures(difference: { value: number; lower: number; upper: 
 
 /** A change in percentage points as it was stated: `0.5 percentage points`. */
 export function pointsText(figure: string): string {
-  return `${figure}${thinSpace}percentage points`;
+  return `${figure}\u00a0percentage points`;
 }
 
 /** Smaller values of p are not told apart. */

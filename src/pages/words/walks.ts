@@ -104,4 +104,4 @@ export function openSentence(cells: CellOfPlan[], conditions: Condition[]): stri
 
 /** Why what would settle a finding and what is planned are different numbers of passes. */
 export const settlingAndPlan =
-  "What would settle a finding assumes no further fault, and is the least that could do. What is planned is walked over all its combinations, and is enough for a good chance of \u201cmet\u201d though faults come up.";
+  "The passes that would settle a finding are the least that could do, without a further fault. The passes planned cover all combinations, and leave a good chance of \u201cmet\u201d though faults come up.";

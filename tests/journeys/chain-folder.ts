@@ -5,12 +5,12 @@ import type { Result } from "../../src/model/result.ts";
 import { type Files, inFolder } from "../intake/folder.ts";
 
 /** Two facilities in two time zones, and a chain of four read points over them. */
-export const twoFacilities: Files = {
+const twoFacilities: Files = {
   "plant/facility.yaml": facilityYaml("Europe/Dublin", ["desk", "gate"]),
   "depot/facility.yaml": facilityYaml("America/St_Johns", ["door", "ceiling", "yard"]),
 };
 
-export function facilityYaml(zone: string, points: readonly string[]): string {
+function facilityYaml(zone: string, points: readonly string[]): string {
   return `name: A place
 time_zone: ${zone}
 report: { number: T-1, revision: A, issued: 2026-06-20 }

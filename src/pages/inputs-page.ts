@@ -32,8 +32,8 @@ export interface InputsView {
   resultHash: string;
   /** A file to check, as it lies in the site or elsewhere. */
   firstFile: string;
-  /** Whether the site is part of a seal. */
-  isSealed: boolean;
+  /** In the folder of the seal that the site is part of; null where it is part of none. */
+  howToVerify: Link | null;
   sheet: Link;
   schema: Link;
   notices: Link;
@@ -74,13 +74,16 @@ export const inputsPage = definePage({
       keptInputs(result, here.archive.inputs).length === 0
         ? "facility.yaml"
         : inputHref(here, "facility.yaml"),
-    isSealed: here.archive.isSealed === true,
+    howToVerify: here.archive.isSealed === true ? here.link(sealText, `../../${sealText}`) : null,
     sheet: here.link("sign-off sheet", here.paths.signOffSheet),
     schema: here.link("result.schema.json", resultSchemaPath),
     notices: here.link("notices.txt", noticesPath),
     contents: here.link("contents.sha256", "contents.sha256"),
   }),
 });
+
+/** What the folder of a seal has for people without this tool. */
+const sealText = "HOW-TO-VERIFY.txt";
 
 /** Remarks with one cause. */
 interface RemarkBlock {

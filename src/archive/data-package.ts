@@ -18,6 +18,7 @@ const textForm =
  */
 export function dataPackageText(about: { name: string; title: string; tables: PackagedTable[] }): string {
   const { name, title, tables } = about;
+  const typeOf = typesByColumn(tables);
   const resources = tables.map((table) => ({
     profile: "tabular-data-resource",
     name: table.name.toLowerCase(),
@@ -29,8 +30,22 @@ export function dataPackageText(about: { name: string; title: string; tables: Pa
     bytes: Buffer.byteLength(table.text),
     hash: `sha512:${createHash("sha512").update(table.text).digest("hex")}`,
     dialect: { delimiter: ",", lineTerminator: "\r\n", quoteChar: '"', doubleQuote: true, header: true },
-    schema: { fields: table.fields, missingValues: [""] },
+    schema: {
+      fields: table.fields.map((field) => ({ ...field, type: typeOf(field) })),
+      missingValues: [""],
+    },
   }));
   const whole = { profile: "tabular-data-package", name, title, description: textForm, resources };
   return `${JSON.stringify(whole, null, 2)}\n`;
+}
+
+/** A column that is empty in one table has the type that columns of its name have in the others, where they agree. */
+function typesByColumn(tables: PackagedTable[]): (field: { name: string; type: string }) => string {
+  const types = new Map<string, Set<string>>();
+  for (const { name, type } of tables.flatMap(({ fields }) => fields))
+    if (type !== "any") types.set(name, (types.get(name) ?? new Set()).add(type));
+  return ({ name, type }) => {
+    const known = [...(types.get(name) ?? [])];
+    return type === "any" && known.length === 1 ? known[0]! : type;
+  };
 }

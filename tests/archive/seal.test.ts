@@ -85,7 +85,8 @@ describe("a seal", () => {
     const hrefs = [...page.matchAll(/href="([^"]*inputs\/[^"]+)"/g)].map(([, href]) => href!);
     expect(hrefs).toEqual(["../../inputs/facility.yaml", "../../inputs/passes/walks.csv"]);
     for (const href of hrefs) expect(existsSync(join(site, "shed", href))).toBe(true);
-    expect(page).toContain("HOW-TO-VERIFY.txt");
+    const [, how] = /href="([^"]*HOW-TO-VERIFY.txt)"/.exec(page)!;
+    expect(existsSync(join(site, "shed", how!))).toBe(true);
     expect(page).not.toContain("not in this site");
     expect(existsSync(join(site, "made-with.json"))).toBe(false);
     expect(existsSync(join(site, "shed/inputs"))).toBe(false);
@@ -154,13 +155,14 @@ describe("the tables of a seal", () => {
         if (unit !== undefined) units.set(column, unit);
         const cells = rows.map((row) => row[i]!).filter((cell) => cell !== "");
         if (type === "any") expect(cells).toEqual([]);
+        if (column === "lower") expect(type).toBe("number");
         if (type === "integer") expect(cells.every((cell) => /^-?\d+$/.test(cell))).toBe(true);
         if (type === "number") expect(cells.every((cell) => Number.isFinite(Number(cell)))).toBe(true);
       }
     }
     expect(units.get("speed_m_s")).toBe("m/s");
     expect(units.get("size_bytes")).toBe("B");
-    expect(units.get("value_fraction")).toBe("fraction, 0 to 1");
+    expect(units.get("value_fraction")).toBe("fraction (1 is 100 %)");
     expect([...units.keys()]).not.toContain("tags_read");
   });
 });

@@ -44,7 +44,7 @@ describe("a signature made by ssh-keygen", () => {
   });
 
   it("does not hold with any of its bytes changed", () => {
-    for (const name of ["ed25519", "ecdsa-521"]) {
+    for (const name of ["ed25519", "ecdsa-256"]) {
       const bytes = Buffer.from(textOf(`${name}.sig`), "latin1");
       for (let i = 0; i < bytes.length; i += 1)
         for (const change of i % 2 === 0 ? [0x01] : [0x20]) {

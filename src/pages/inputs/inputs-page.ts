@@ -34,8 +34,8 @@ export interface InputsView {
   resultHash: string;
   /** A file to check, as it lies in the site or elsewhere. */
   firstFile: string;
-  /** Whether the site is part of a seal. */
-  isSealed: boolean;
+  /** In the folder of the seal that the site is part of; null where it is part of none. */
+  howToVerify: Link | null;
   sheet: Link;
   schema: Link;
   notices: Link;
@@ -108,13 +108,16 @@ export function inputsView(
     leftOut: leftOutSentence(result, archive.inputs),
     resultHash: archive.mark,
     firstFile: keptInputs(result, archive.inputs).length === 0 ? firstFile : inputHref(here, firstFile),
-    isSealed: archive.isSealed === true,
+    howToVerify: archive.isSealed === true ? here.link(sealText, `../../${sealText}`) : null,
     sheet: here.link("sign-off sheet", paths.signOffSheet),
     schema: here.link(schemaPath.split("/").at(-1)!, schemaPath),
     notices: here.link("notices.txt", noticesPath),
     contents: here.link("contents.sha256", "contents.sha256"),
   };
 }
+
+/** What the folder of a seal has for people without this tool. */
+const sealText = "HOW-TO-VERIFY.txt";
 
 /** Remarks with one cause. */
 interface RemarkBlock {

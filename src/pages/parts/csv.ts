@@ -53,10 +53,12 @@ export function csvTable<Row>(file: TableFile, columns: CsvColumn<Row>[], rows: 
 /** Units by the end of a column's name, the longer ends first. */
 const unitEnds: [end: string, unit: string][] = [
   ["_tags_a_minute", "tags a minute"],
-  ["_fraction", "fraction, 0 to 1"],
-  ["_share", "fraction, 0 to 1"],
+  ["_fraction", "fraction (1 is 100 %)"],
+  ["_share", "fraction (1 is 100 %)"],
   ["_minutes", "min"],
   ["_bytes", "B"],
+  ["_w_m2", "W/m2"],
+  ["_dbm_eirp", "dBm"],
   ["_dbm", "dBm"],
   ["_db", "dB"],
   ["_ms", "ms"],
@@ -70,21 +72,29 @@ function fieldsOf<Row>(columns: CsvColumn<Row>[], rows: Row[]): TableField[] {
     const { header, label } = column;
     const unit =
       column.unit === undefined ? (unitEnds.find(([end]) => header.endsWith(end))?.[1] ?? null) : column.unit;
-    const type = typeOf(rows.map((row) => column.value(row)));
+    const isMeasured = (unit !== null && unit !== "B") || measured.test(header);
+    const type = typeOf(
+      rows.map((row) => column.value(row)),
+      isMeasured,
+    );
     return {
       name: names[i]!,
       ...(label === undefined ? {} : { title: label }),
-      // A measured figure may be whole by chance.
-      type: type === "integer" && unit !== null && unit !== "B" ? "number" : type,
+      type,
       ...(unit === null ? {} : { unit }),
     };
   });
 }
 
-function typeOf(cells: Cell[]): TableField["type"] {
+/** Columns of figures without a unit that are whole only by chance, by the end of their names. */
+const measured =
+  /(^|_)(value|lower|upper|limit|effective_n|design_effect|ratio|correlation|chance|gain|p|p_adjusted|p_adjusted_holm)$/;
+
+function typeOf(cells: Cell[], isMeasured: boolean): TableField["type"] {
   const filled = cells.filter((cell) => cell !== null);
   if (filled.length === 0) return "any";
   if (!filled.every((cell) => typeof cell === "number")) return "string";
+  if (isMeasured) return "number";
   return filled.every((cell) => Number.isInteger(cell)) ? "integer" : "number";
 }
 

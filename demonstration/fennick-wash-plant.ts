@@ -17,8 +17,8 @@ type RoundId = (typeof rounds)[number]["id"];
 const crates = assetTags("crate", 410200, 200);
 const parkedCages = assetTags("cage", 8800, 10);
 const storeTags = assetTags("crate", 377100, 40);
-/** What dock door 2 may hear uninvited: half a lorry load that waits in the lane beside it, and crates of the store. */
-const besideDockTwo = [...crates.slice(60, 78), ...storeTags.slice(18)];
+/** What dock door 2 may hear uninvited: the crates of the lorry's loads, which wait in the lane beside it. */
+const besideDockTwo = [...crates.slice(60, 78), ...crates.slice(20, 42)];
 
 const speed: PassColumn = { name: "speed_m_s", value: (pass) => pass.speedMetresPerSecond ?? "" };
 const ofCell = (name: string): PassColumn => ({ name, value: (pass) => pass.values[name] ?? "" });
@@ -132,7 +132,7 @@ function dockTwo(round: RoundId) {
       pauseSeconds: [55, 120],
       passSeconds: [9, 21],
       cells,
-      // More power moved the misses about without touching the cause, and lets the door hear further into the store.
+      // More power moved the misses about without touching the cause, and lets the door hear further into the lane.
       radio: {
         ...portal,
         base: -5.8,

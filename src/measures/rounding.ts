@@ -16,15 +16,20 @@ export function rounded(value: number, digits: number, direction: "down" | "up" 
   return decimalText((direction === "down" ? Math.floor(steps) : Math.ceil(steps)) / scale, digits);
 }
 
-/** One end of a ratio, rounded outwards: `0.41`, `3.1`, `12`. */
+/** One end of a ratio, rounded outwards to two figures, five decimals at most: `12`, `3.1`, `0.41`, `0.0049`. */
 export function ratioEnd(value: number, direction: "down" | "up"): string {
-  return rounded(value, value < 0.95 ? 2 : value < 9.95 ? 1 : 0, direction);
+  if (value < 1e-5) return direction === "down" ? "0" : "0.00001";
+  const digits = [9.95, 0.95, 0.095, 0.0095, 0.00095].filter((below) => value < below).length;
+  return rounded(value, digits, direction);
 }
 
-/** `3.1 to 9.4 times as often`; `at least 3.1 times as often` without an upper end, or with one that tells nothing. */
-export function timesAsOften([lower, upper]: readonly [number, number | null]): string {
+/** `3.1 to 9.4`; `at least 3.1` without an upper end, or with one that tells nothing. */
+export function ratioRange([lower, upper]: readonly [number, number | null]): string {
   const least = ratioEnd(lower, "down");
-  return upper === null || upper >= 1000
-    ? `at least ${least} times as often`
-    : `${least} to ${ratioEnd(upper, "up")} times as often`;
+  return upper === null || upper >= 1000 ? `at least ${least}` : `${least} to ${ratioEnd(upper, "up")}`;
+}
+
+/** `3.1 to 9.4 times as often`. */
+export function timesAsOften(ratio: readonly [number, number | null]): string {
+  return `${ratioRange(ratio)} times as often`;
 }

@@ -56,12 +56,16 @@ export function twoWayComponents(values: CrossedValues): VarianceComponents | nu
   return solved === null ? null : { first: solved[0], second: solved[1], rest: solved[2] };
 }
 
+/** A component below this share of the others' sum is a rounding of 0. */
+const negligible = 1e-12;
+
 /**
  * Components as shares of their sum, negative ones taken as 0; null where none is above 0.
  * Example: 3, -1 and 1 are shares of 0.75, 0 and 0.25.
  */
 export function componentShares({ first, second, rest }: VarianceComponents): VarianceComponents | null {
-  const parts = [first, second, rest].map((part) => Math.max(0, part));
+  const sizes = [first, second, rest].reduce((sum, part) => sum + Math.abs(part), 0);
+  const parts = [first, second, rest].map((part) => (part <= negligible * sizes ? 0 : part));
   const sum = parts.reduce((all, part) => all + part, 0);
   if (sum === 0) return null;
   return { first: parts[0]! / sum, second: parts[1]! / sum, rest: parts[2]! / sum };

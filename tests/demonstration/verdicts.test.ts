@@ -75,6 +75,33 @@ describe("the demonstration", () => {
     expect(ternhaven.findings.filter(({ state }) => state === "met").length).toBeGreaterThan(6);
   });
 
+  it("shows each part of why tags were missed, and what it names where a fault was built in", () => {
+    const points = [...fennick.readPoints, ...ternhaven.readPoints];
+    const has = (test: (point: (typeof points)[number]) => unknown) =>
+      points.filter((point) => point.why !== null && test(point)).map(({ id }) => id);
+    expect(has(({ why, diagnosis }) => why!.map && diagnosis!.missShares)).toContain("dock-2");
+    expect(has(({ why }) => why!.standingOut?.tags.length)).toContain("door-a");
+    expect(has(({ why }) => why!.runOfPasses)).toContain("dock-2");
+    expect(has(({ why }) => why!.drivers?.pairs.length)).toContain("dock-2");
+    expect(has(({ why }) => why!.drivers?.notToldApart.length)).toContain("pedestal-1");
+    expect(has(({ why }) => why!.signal?.byAntenna.length)).toContain("dock-1");
+    expect(has(({ why }) => why!.antennas?.some(({ silent }) => silent))).toEqual(["door-a"]);
+    expect(has(({ why }) => why!.strays)).toContain("door-b");
+    expect(has(({ why }) => why!.idleTags)).toContain("gate-1");
+    expect(has(({ why }) => why!.settings?.some(({ agrees }) => !agrees))).toContain("returns-1");
+    expect(has(({ why }) => why!.tagTrials)).toEqual(["dock-2"]);
+    const said = (id: string) =>
+      points
+        .find((point) => point.id === id)!
+        .diagnosis!.suggestions.map(({ kind, subject }) => [kind, subject]);
+    expect(said("dock-2").slice(0, 2)).toEqual([
+      ["condition", { orientation: "edge-on", level: "top" }],
+      ["stray-source", { source: "neighbour", readPoint: "lorry-1" }],
+    ]);
+    expect(said("door-a").map(([kind]) => kind)).toEqual(expect.arrayContaining(["tag", "antenna"]));
+    expect(said("returns-1")).toContainEqual(["setting", { setting: "transmit_power_dbm" }]);
+  });
+
   it("uses each of the eight measures", () => {
     const measures = new Set([...fennick.findings, ...ternhaven.findings].map(({ measure }) => measure));
     expect([...measures].sort()).toEqual([

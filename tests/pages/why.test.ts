@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { diagnose } from "../../src/analysis/diagnosis/diagnose.ts";
 import type { Diagnosis } from "../../src/model/diagnosis/diagnosis.ts";
 import type { Why } from "../../src/model/diagnosis/why.ts";
 import type { Result } from "../../src/model/result.ts";
 import { missMapPicture } from "../../src/pages/pictures/miss-map.ts";
+import { type WalkedRow, walkedFacility } from "../analysis/walked.ts";
 import { pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "./render-page.ts";
 import { sampleResult } from "./sample-result.ts";
 import { sampleDiagnosis, sampleWhy } from "./sample-why.ts";
@@ -144,6 +146,40 @@ describe("the miss map", () => {
     const usual = map(60, 60, (tag, pass) => (tag * 60 + pass) % 31 === 0);
     expect(Buffer.byteLength(usual)).toBeLessThan(25_000);
     expect(usual.match(/<a /g)).toHaveLength(120);
+  });
+
+  it("adds at most 40 kB for a read point of 60 tags by 60 passes, table and all, and a sentence to its first page", () => {
+    const rows = Array.from({ length: 3600 }, (_, i): WalkedRow => {
+      const [pass, tag] = [Math.floor(i / 60), i % 60];
+      const columns = {
+        orientation: tag % 3 === 0 ? "edge-on" : "flat",
+        speed: pass % 2 === 0 ? "slow" : "fast",
+      };
+      const read = i % 31 !== 0 && !(tag % 3 === 0 && pass % 7 === 0);
+      const heard = read ? { rssiDbm: -50 - (i % 17), antenna: `${1 + (i % 4)}` } : {};
+      const code = `3374257BF40C0E4000${(4096 + tag).toString(16).toUpperCase().padStart(6, "0")}`;
+      return { pass: `P-${pass + 1}`, tag: code, columns, read, ...heard };
+    });
+    const conditions = ["orientation", "speed"].map((column) => ({
+      column,
+      label: column,
+      unit: null,
+      bands: null,
+    }));
+    const walk = walkedFacility({ conditions }, rows);
+    const { why, diagnosis } = diagnose(walk, walk.facility.readPoints[0]!);
+    expect(why!.map!.tags).toHaveLength(60);
+    const bytes = (result: Result) => ({
+      readPoint: Buffer.byteLength(renderPage(readPointPage(result, "dock-2"))),
+      why: pagesOf(result, "why").reduce((sum, one) => sum + Buffer.byteLength(renderPage(one)), 0),
+    });
+    const found = bytes(told(why, diagnosis));
+    expect(found.readPoint - bytes(told(null, null)).readPoint).toBeLessThan(1_000);
+    // The map with its table; the links to passes that the sample lacks come on top, some fifty bytes each.
+    const withoutMap = bytes(told({ ...why!, map: null }, diagnosis));
+    expect(found.why - withoutMap.why + 60 * 50).toBeLessThan(40_000);
+    // Everything else that is said, on a page of its own, whatever the size of the walk.
+    expect(withoutMap.why).toBeLessThan(25_000);
   });
 
   it("keeps the labels of 400 tags from running into each other", () => {

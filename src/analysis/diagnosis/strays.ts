@@ -45,7 +45,14 @@ export const idleTags: Source<Strays> = ({ walked, place }) => {
     candidates: [],
     details: () => {
       if (idle === undefined || idle.tags.length === 0) return null;
-      const tags = idle.tags.map((one) => idleTag(one, walked, place.readPoint)).sort(mostHeardFirst);
+      const known = idle.tags.map((one) => {
+        const number = numberOf(walked.log.tags, one.tag);
+        return number === -1 ? [] : presentedAt(walked, number);
+      });
+      const sourceOf = sourceFinder(known, place.readPoint);
+      const tags = idle.tags
+        .map((one, i): Stray => ({ ...idleTag(one, known[i]!), ...sourceOf(known[i]!) }))
+        .sort(mostHeardFirst);
       return {
         passes: null,
         ofPasses: null,
@@ -87,8 +94,15 @@ function straysInPasses(
   const rowsOf = rowsByPass(rows.tag, read);
   if (rowsOf.size === 0) return null;
   const passesOf = new Map<Stray, Set<number>>();
+  const known = new Map(
+    [...rowsOf.keys()].map((tag) => [
+      tag,
+      [...presentedAt(walked, tag), ...heardBeside(walked, place.readPoint, tag)],
+    ]),
+  );
+  const sourceOf = sourceFinder([...known.values()], place.readPoint);
   for (const [tag, own] of rowsOf) {
-    const where = [...presentedAt(walked, tag), ...heardBeside(walked, place.readPoint, tag)];
+    const where = known.get(tag)!;
     const heard = own.flatMap((row) => heardEntries(point, row));
     const levels = own.map((row) => rows.rssiDbm[row]!).filter((level) => level !== noRssi);
     const reads = own.reduce((sum, row) => sum + rows.readCounts[row]!, 0);
@@ -98,7 +112,7 @@ function straysInPasses(
     const stray: Stray = {
       tag: log.tags[tag]!,
       uri: codeUri(log.tags[tag]!),
-      ...sourceOf(where, place.readPoint),
+      ...sourceOf(where),
       where,
       passes: own.length,
       reads: reads === 0 ? null : reads,
@@ -134,15 +148,11 @@ function heardEntries(
 
 function idleTag(
   { tag, reads, rssiDbm, antennas }: IdleTag,
-  walked: DiagnosedPoint["walked"],
-  readPoint: string,
-): Stray {
-  const number = numberOf(walked.log.tags, tag);
-  const where = number === -1 ? [] : presentedAt(walked, number);
+  where: KnownPlace[],
+): Omit<Stray, "source" | "readPoint"> {
   return {
     tag,
     uri: codeUri(tag),
-    ...sourceOf(where, readPoint),
     where,
     passes: null,
     reads,
@@ -169,14 +179,26 @@ function firstAtLeast({ from, to }: { from: number; to: number }, order: (place:
   return low;
 }
 
-/** Of this job where a load of the read point itself presents it, else of a neighbour whose load does, else a stranger. */
-function sourceOf(where: readonly KnownPlace[], readPoint: string): Pick<Stray, "source" | "readPoint"> {
-  const loads = where.filter(({ minute }) => minute === null);
-  if (loads.some((load) => load.readPoint === readPoint)) return { source: "this-job", readPoint };
-  const neighbour = loads[0]?.readPoint ?? null;
-  return neighbour === null
-    ? { source: "stranger", readPoint: null }
-    : { source: "neighbour", readPoint: neighbour };
+/**
+ * Says where codes come from: of this job where a load of the read point itself presents it, else of a neighbour whose load does, else a
+ * stranger. Of several neighbours it is the one whose loads know most of the codes that were heard.
+ */
+function sourceFinder(
+  heard: readonly (readonly KnownPlace[])[],
+  readPoint: string,
+): (where: readonly KnownPlace[]) => Pick<Stray, "source" | "readPoint"> {
+  const loadsOf = (where: readonly KnownPlace[]) => [
+    ...new Set(where.filter(({ minute }) => minute === null).map((load) => load.readPoint)),
+  ];
+  const codes = new Map<string, number>();
+  for (const where of heard) for (const load of loadsOf(where)) codes.set(load, (codes.get(load) ?? 0) + 1);
+  return (where) => {
+    const loads = loadsOf(where);
+    if (loads.includes(readPoint)) return { source: "this-job", readPoint };
+    // The first of equals is the one walked first.
+    const neighbour = loads.sort((a, b) => codes.get(b)! - codes.get(a)!)[0] ?? null;
+    return { source: neighbour === null ? "stranger" : "neighbour", readPoint: neighbour };
+  };
 }
 
 const sourceOrder = ["neighbour", "this-job", "stranger"];

@@ -59,7 +59,7 @@ export async function readPictures(
     floorPlan?.image === undefined ? null : await inputOf(floorPlan.image, ["floor_plan", "image"]);
   const listed = new Set(facility.attachments.map(({ file }) => file));
   const unlisted: Attachment[] = [];
-  for (const file of await attachmentFiles(folder, problems)) {
+  for (const file of await attachmentFiles(folder, listed, problems)) {
     if (listed.has(file) || file === floorPlan?.image) continue;
     const kind = await otherKind(join(folder, file));
     if (kind !== null) problems.report({ file }, attachmentNotRead.with({ kind }));
@@ -108,7 +108,11 @@ function remarkOn(file: string, { picture }: InputFile, { problems }: YamlReport
 }
 
 /** The paths of what lies in attachments/, by code point. */
-async function attachmentFiles(folder: string, problems: ProblemList): Promise<string[]> {
+async function attachmentFiles(
+  folder: string,
+  listed: ReadonlySet<string>,
+  problems: ProblemList,
+): Promise<string[]> {
   const room = "attachments";
   const place = await placeInFolder(folder, room);
   if (place.kind === "refused") problems.report({ file: room }, place.problem);
@@ -120,7 +124,8 @@ async function attachmentFiles(folder: string, problems: ProblemList): Promise<s
     const { kind, problem } = await placeInFolder(folder, path);
     if (kind === "file") files.push(path);
     else if (problem !== null) problems.report({ file: path }, problem);
-    else problems.report({ file: path }, fileNotRead.subfolder({ name, folder: room }));
+    else if (![...listed].some((file) => file.startsWith(`${path}/`)))
+      problems.report({ file: path }, fileNotRead.subfolder({ name, folder: room }));
   }
   return files;
 }

@@ -31,7 +31,7 @@ import {
   type WalkSession,
 } from "./reader-log.ts";
 import { checkHundredths, reportRefused } from "./refused.ts";
-import { settingsHeadBytes, settingsIn } from "./source/settings.ts";
+import { settingsAbove, settingsHeadBytes, settingsIn } from "./source/settings.ts";
 import type { Years } from "./source/zone.ts";
 import * as sql from "./statements.ts";
 import { unreadLastTimes } from "./unread-last-times.ts";
@@ -346,13 +346,14 @@ async function idleCodes(database: LogDatabase, { codes, antennas }: Names): Pro
   return rows.map((row) => ({ ...row, code: codes[row.code]!, antenna: antennas[row.antenna] ?? null }));
 }
 
-/** The settings that logs state above their data, in the order of the files. */
+/** The settings that logs state above their reads, in the order of the files. */
 async function statedSettings(database: LogDatabase, files: readonly LogFile[]): Promise<SettingsOfLog[]> {
   const stated = new Map<number, SettingsOfLog["values"]>();
   for (const file of files) {
-    if (file.kind !== "delimited" || file.survey.fault !== null) continue;
-    const { bytes } = await headOf(file, settingsHeadBytes);
-    const values = [...settingsIn(bytes.toString("utf8"))].map(([name, value]) => ({ name, value }));
+    if (file.kind === "parquet" || file.survey.fault !== null) continue;
+    const head = (await headOf(file, settingsHeadBytes)).bytes.toString("utf8");
+    const found = file.kind === "delimited" ? settingsIn(head) : settingsAbove(head, codeNames(file.spec));
+    const values = [...found].map(([name, value]) => ({ name, value }));
     if (values.length > 0) stated.set(file.index, values);
   }
   if (stated.size === 0) return [];
@@ -363,6 +364,11 @@ async function statedSettings(database: LogDatabase, files: readonly LogFile[]):
     const { fromUs, toUs } = time;
     return [{ path, readPoints: readPointsOf(spec), fromUs, toUs, values: stated.get(index)! }];
   });
+}
+
+/** The last keys of the columns that hold codes, as they stand in the text. */
+function codeNames({ columns }: LogFile["spec"]): string[] {
+  return columns.epc.flatMap((name) => (typeof name === "string" ? [name.split(".").at(-1)!] : []));
 }
 
 interface HeardCodes {

@@ -27,13 +27,13 @@ function wordsOf(name: string): string[] {
     .filter((word) => word !== "");
 }
 
-/** The same for equal values: 30, `30.0 dBm` and `3000 cdBm`; 1 and `S1`; other texts without regard to case. */
+/** The same for equal values: 30, `30.0 dBm`, `30,0 dBm` and `3000 cdBm`; 1 and `S1`; other texts without regard to case. */
 export function comparableValue(name: string, value: string): string {
   const text = value.trim().toLowerCase();
-  const numeral = /^s?(-?\d+(?:\.\d+)?)\s*(dbm|cdbm|db)?$/.exec(text);
+  const numeral = /^s?(-?\d+(?:[.,]\d+)?)\s*(dbm|cdbm|db)?$/.exec(text);
   if (numeral === null) return text;
   const isHundredths = numeral[2] === "cdbm" || (numeral[2] === undefined && wordsOf(name).includes("cdbm"));
-  return String(Number(numeral[1]) / (isHundredths ? 100 : 1));
+  return String(Number(numeral[1]!.replace(",", ".")) / (isHundredths ? 100 : 1));
 }
 
 /** The value that settings state of one of the known ones, as it is compared; null where they do not. */

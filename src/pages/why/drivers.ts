@@ -1,4 +1,4 @@
-import { ratioEnd, timesAsOften } from "../../measures/rounding.ts";
+import { ratioRange, timesAsOften } from "../../measures/rounding.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
 import { joined, sentenceStart } from "../../model/number-words.ts";
 import { type Column, tableFigure } from "../parts/figure.ts";
@@ -8,7 +8,12 @@ import { missColumns } from "./miss-columns.ts";
 import type { WhyContext, WhySection } from "./section.ts";
 
 type Drivers = NonNullable<Why["drivers"]>;
-type Level = Drivers["drivers"][number]["levels"][number] & { column: string; reference: string };
+type Level = Drivers["drivers"][number]["levels"][number] & {
+  column: string;
+  reference: string;
+  /** Whether the column's effect could be told at all. */
+  isWeighed: boolean;
+};
 type Pair = Drivers["pairs"][number];
 
 /** What each condition and manifest column does to the misses, the others held equal. */
@@ -16,11 +21,21 @@ export function drivers(found: Why["drivers"], context: WhyContext): WhySection 
   if (found === null) return null;
   const { names } = context;
   const levels = found.drivers.flatMap(({ column, reference, levels }) =>
-    levels.map((level): Level => ({ ...level, column, reference })),
+    levels.map(
+      (level): Level => ({
+        ...level,
+        column,
+        reference,
+        isWeighed: levels.some(({ ratio }) => ratio !== null),
+      }),
+    ),
   );
   const effects = levels.filter(({ ratio }) => ratio !== null && (ratio.lower > 1 || ratio.upper < 1));
   const without = found.drivers
-    .filter(({ column }) => !effects.some((effect) => effect.column === column))
+    .filter(
+      ({ column, levels }) =>
+        !effects.some((effect) => effect.column === column) && levels.some(({ ratio }) => ratio !== null),
+    )
     .map(({ column }) => names.condition(column));
   const sentences = [
     ...effects.map(
@@ -77,10 +92,11 @@ function levelTable(rows: Level[], { names, files }: WhyContext) {
       header: "ratio_upper",
       value: ({ ratio }) => ratio?.upper ?? null,
       label: "Times as often",
-      text: ({ ratio }) =>
-        ratio === null
-          ? "compared with this"
-          : `${ratioEnd(ratio.lower, "down")} to ${ratioEnd(ratio.upper, "up")}`,
+      text: ({ value, reference, ratio, isWeighed }) => {
+        if (ratio !== null) return ratioRange([ratio.lower, ratio.upper]);
+        if (!isWeighed) return "not told apart";
+        return value === reference ? "compared with this" : "";
+      },
       as: "number",
     },
     {

@@ -108,7 +108,7 @@ function pairTable({ pairs }: TagTrials, { files }: WhyContext) {
     id: "tag-model-pairs",
     caption: "The difference of each two models in the same passes, in percentage points.",
     howToRead:
-      "The difference is the first model's rate less the second's. p is adjusted for the number of pairs.",
+      "The difference is the first model's rate less the second's. p is adjusted for the number of pairs; it ranks tags and not passes, and decides whether two models are told apart, also where the interval says otherwise.",
     columns: [
       {
         header: "first",

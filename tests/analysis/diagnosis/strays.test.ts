@@ -103,3 +103,19 @@ test("codes heard between passes are told apart in the same way", () => {
   ]);
   expect(idleTags).toMatchObject({ minutes: 12, passes: null, ofPasses: null });
 });
+
+test("a code that two neighbours present is told as that of the one whose loads know most of the codes heard", () => {
+  const three = [...readPoints, { ...readPoints[1]!, id: "dock-3", name: "dock-3" }];
+  const rows: HeardRow[] = ["1", "2", "3"].map((pass) => ({ pass, tag: "A", by: { 1: -50 } }));
+  rows.push(
+    { pass: "1", tag: "M", role: "stray", by: { 1: -70 } },
+    { pass: "2", tag: "N", role: "stray", by: { 1: -70 } },
+    { readPoint: "dock-2", pass: "n", tag: "M", by: { 1: -50 } },
+    { readPoint: "dock-3", pass: "n", tag: "M", by: { 1: -50 } },
+    { readPoint: "dock-3", pass: "n", tag: "N", by: { 1: -50 } },
+  );
+  const depot = heardFacility({ readPoints: three }, rows);
+  expect(diagnose(depot, three[0]!).why!.strays!.bySource).toEqual([
+    { source: "neighbour", readPoint: "dock-3", tags: 2, passes: 2, reads: 2 },
+  ]);
+});

@@ -190,6 +190,14 @@ describe("attachments", () => {
     expect(input!.inputs.some(({ path }) => path.endsWith(".heic"))).toBe(false);
   });
 
+  it("may lie in folders of their own once they are listed", async () => {
+    const entry = "  - { file: dock-1/a.png, caption: x }\n";
+    const sound = files(entry, { "attachments/dock-1/a.png": png() });
+    expect((await read(sound)).problems).toEqual([]);
+    const { problems } = await read({ ...sound, "attachments/dock-2/b.png": png() });
+    expect(problems.map(({ code, file }) => [code, file])).toEqual([["file-not-read", "attachments/dock-2"]]);
+  });
+
   it("that tell of a place or a person are remarked on without the name", async () => {
     const entry = "  - { file: a.jpg, caption: x }\n";
     const { problems } = await read(files(entry, { "attachments/a.jpg": jpeg({ more: [exif()] }) }));

@@ -165,6 +165,8 @@ function operandOf({ name, operand }: Command, words: string[]): string {
     if (words.length > 0) throw new WrongUsage(`"${words[0]}" is one word too many after ${name}.`);
     return "";
   }
+  const { kinds } = operand;
+  if (kinds !== undefined && !kinds.includes(words.shift() ?? "")) throw new WrongUsage(operand.advice);
   if (words.length !== 1) throw new WrongUsage(operand.advice);
   return words[0]!;
 }

@@ -29,7 +29,10 @@ describe("the demonstration site", () => {
     expect(walks).toEqual([2, 0]);
     // With a plan: how much to walk, the page to log a walk on, and a sheet for each read point that is planned.
     const planned = walks.reduce((sum, sheets) => sum + (sheets === 0 ? 0 : 2 + sheets), 0);
-    expect(site.pages).toHaveLength(1 + 2 * 6 + readPoints + causes + planned);
+    // A journey over both: overview, inputs, method, sheet, and its 144 items fifty a page.
+    const journey = site.pages.filter((path) => path.startsWith("journeys/"));
+    expect(journey).toHaveLength(4 + 3);
+    expect(site.pages).toHaveLength(1 + 2 * 6 + readPoints + causes + planned + journey.length);
   });
 
   it("keeps its own policy: with it in force a read point's page still draws its chart and says nothing", async () => {

@@ -112,10 +112,11 @@ export function findingFigures(here: PageContext, findings: Finding[], prefix = 
       placedWords(here, { finding, before: rows[at - 1], anchor: anchorOf(finding) }),
     );
     const picture = panelPicture(here, { ...panel, findings: rows }, { prefix, words, again: index > 0 });
+    const caption = `${panel.heading}. ${picture.caption}`;
     return {
       ...picture,
-      caption: `${panel.heading}. ${picture.caption}`,
-      table: tableView(picture.caption, columns, panel.findings),
+      caption,
+      table: tableView(caption, columns, panel.findings),
       downloads: [],
     };
   });

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
+import { crateToDepot } from "./crate-to-depot.ts";
 import { fennickWashPlant } from "./fennick-wash-plant.ts";
 import { fennickPhotographs } from "./pictures/photographs.ts";
 import { ternhavenPlan } from "./pictures/plan.ts";
@@ -14,6 +15,8 @@ export function demonstrationFiles(root: string): Map<string, string> {
     files.set(`${id}/facility.yaml`, written(`${id}.yaml`));
     for (const [path, text] of generated()) files.set(`${id}/${path}`, text);
   }
+  files.set("journeys/crate-to-depot.yaml", written("crate-to-depot.yaml"));
+  for (const [path, text] of crateToDepot()) files.set(`journeys/${path}`, text);
   // What the tool made of the desk's first 30 trays: archived once, and never made again.
   files.set("fennick-wash-plant/revisions/A/result.json", written("archived/fennick-revision-a.json"));
   files.set("ternhaven-depot/plan.svg", ternhavenPlan());

@@ -19,7 +19,7 @@ const headOf = (pass: WalkedPass): string[] => [
   pass.endedAt,
 ];
 
-function tableText(rows: string[][], dialect: Dialect): string {
+export function tableText(rows: string[][], dialect: Dialect): string {
   const isComma = dialect === "comma";
   const written = (text: string) => (/^-?\d+\.\d+$/.test(text) ? text.replace(".", ",") : text);
   return csvText(isComma ? rows : rows.map((row) => row.map(written)), {

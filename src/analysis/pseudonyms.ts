@@ -132,7 +132,7 @@ function namesIn(
 }
 
 /** `Una Drisk` is U.D., and the next with these initials U.D. 2. */
-function initials(names: string[]): Map<string, string> {
+export function initials(names: string[]): Map<string, string> {
   const taken = new Map<string, number>();
   return new Map(
     names.map((name) => {
@@ -146,7 +146,7 @@ function initials(names: string[]): Map<string, string> {
 }
 
 /** The same code may be written in small letters, or in groups. */
-function badgeKey(text: string): string {
+export function badgeKey(text: string): string {
   return text.replace(/[\s-]/g, "").toUpperCase();
 }
 
@@ -160,17 +160,17 @@ function badgesIn(log: PassLog): string[] {
   return [...new Set([...logged, ...extras].map(badgeKey))].filter((key) => key !== "").sort(byCodePoint);
 }
 
-function numbers(badges: string[]): Map<string, string> {
+export function numbers(badges: string[]): Map<string, string> {
   return new Map(badges.map((key, index) => [key, `badge ${index + 1}`]));
 }
 
 /** Codes that a problem quotes, as they were typed. */
-function withoutBadges(text: string, badges: Map<string, string>): string {
+export function withoutBadges(text: string, badges: Map<string, string>): string {
   return text.replace(/[\p{L}\p{N}]{4,}/gu, (word) => badges.get(badgeKey(word)) ?? word);
 }
 
 /** Replaces full names wherever they stand as whole words, the longest first. */
-function textReplacer(names: Map<string, string>): (text: string) => string {
+export function textReplacer(names: Map<string, string>): (text: string) => string {
   if (names.size === 0) return (text) => text;
   const byName = new Map([...names].map(([name, short]) => [name.toLowerCase(), short]));
   const longestFirst = [...names.keys()].sort((a, b) => b.length - a.length);
@@ -180,7 +180,7 @@ function textReplacer(names: Map<string, string>): (text: string) => string {
 }
 
 /** A copy in which every text is replaced, however deep; keys stay. */
-function everyText<Value>(value: Value, replace: (text: string) => string): Value {
+export function everyText<Value>(value: Value, replace: (text: string) => string): Value {
   const copy = (one: unknown): unknown => {
     if (typeof one === "string") return replace(one);
     if (Array.isArray(one)) return one.map(copy);

@@ -36,10 +36,9 @@ export async function judgedAgain(files: BagFiles, folder: string | null): Promi
   const unpacked = folder === null ? mkdtempSync(join(tmpdir(), "proofwalk-verify-")) : null;
   try {
     if (unpacked !== null) await unpack(files, inputs, unpacked);
-    const { input, problems } = await readFacilityFolder(
-      join(unpacked ?? folder!, inputsFolder),
-      sealed.facility.id,
-    );
+    const { input, problems } = await readFacilityFolder(join(unpacked ?? folder!, inputsFolder), {
+      id: sealed.facility.id,
+    });
     if (input === null) return { ...about, outcome: "refused", problems };
     const judged: Result = JSON.parse(JSON.stringify(judgeFacility(input, toolVersion)));
     const differences = differencesOf(comparable(sealed), comparable(judged));

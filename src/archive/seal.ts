@@ -157,7 +157,7 @@ async function fillBag(bag: string, request: SealRequest, report: Report): Promi
   const write = (path: string, text: string) => writeFileSync(join(bag, path), text);
   if (hasInputs) {
     onStep("Copying the inputs");
-    await copyInputs(result, result.inputs, { from, to: join(bag, inputsFolder) });
+    await copyInputs(result.facility.id, result.inputs, { from, to: join(bag, inputsFolder) });
   }
   const text = resultText(result);
   const mark = evidenceMark(text);

@@ -12,6 +12,7 @@ import { codeUri } from "./code-uri.ts";
 /** Names of our own stand under a domain that never exists (RFC 2606), so that they can be nobody else's. */
 const ownNamespace = "https://proofwalk.invalid/";
 const ownTags = `${ownNamespace}tag/`;
+const ownReadPoints = `${ownNamespace}read-point/`;
 
 /**
  * One name for each thing: the GS1 key as element string where the code carries one, since a Digital Link does not tell how
@@ -45,6 +46,18 @@ export function thingName(written: string): string {
 export function documentUri(code: string): string {
   if (/^(?:urn:|https?:\/\/)\S+$/i.test(code)) return code;
   return codeUri(code) ?? `${ownTags}${encodeURIComponent(code)}`;
+}
+
+/** The URI of a read point for which nobody stated one. */
+export function readPointUri(facility: string, readPoint: string): string {
+  return `${ownReadPoints}${encodeURIComponent(facility)}/${encodeURIComponent(readPoint)}`;
+}
+
+/** The read point that such a URI names; null of any other. */
+export function readPointOfUri(uri: string): { facility: string; readPoint: string } | null {
+  if (!uri.startsWith(ownReadPoints)) return null;
+  const [facility = "", readPoint = "", ...rest] = uri.slice(ownReadPoints.length).split("/").map(decoded);
+  return facility === "" || readPoint === "" || rest.length > 0 ? null : { facility, readPoint };
 }
 
 function decoded(text: string): string {

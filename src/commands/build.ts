@@ -1,8 +1,10 @@
 import { join } from "node:path";
+import type { Journey } from "../model/journey/journey.ts";
+import type { JourneyResult } from "../model/journey/journey-result.ts";
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
-import { type InputChoice, inputChoice, inputsLeftOut } from "../pages/parts/archive.ts";
+import { type InputChoice, inputChoice, inputsLeftOut, type JourneyLeg } from "../pages/parts/archive.ts";
 import { liesIn, OutputRefused, realPath } from "../site/output-place.ts";
 import type { SiteSummary } from "../site/write-site.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
@@ -32,7 +34,14 @@ export async function buildSite(
   const warnings: Problem[] = [];
   try {
     refuseInDataFolder(out, source.data);
-    const results = judgeAll(source, progress);
+    const legs: JourneyLeg[] = [];
+    const journeys: JourneyResult[] = [];
+    const leftOut: Problem[] = [];
+    const results = judgeAll(source, progress, {
+      onStart: (started) => legs.push(...started.flatMap(legsOf)),
+      onJourney: (journey) => journeys.push(journey),
+      onRemark: (problems) => leftOut.push(...problems),
+    });
     const remarks: string[] = [];
     const summary = await writeSite(results, out, {
       inputsOf: (id) => join(source.data, id),
@@ -42,8 +51,18 @@ export async function buildSite(
         remarks.push(...inputsRemark(result, inputs));
         progress.step(`Writing ${result.facility.id}`);
       },
+      journeys: {
+        legs,
+        results: () => journeys,
+        inputsFrom: source.data,
+        onJourney: (result) => {
+          warnings.push(...result.problems);
+          progress.step(`Writing ${result.id}`);
+        },
+      },
     });
     progress.done();
+    if (leftOut.length > 0) terminal.err(problemLines(leftOut, source.data));
     terminal.out(summaryLine(summary, out));
     for (const remark of remarks) terminal.err(`${remark}\n`);
     if (warnings.length > 0)
@@ -62,6 +81,11 @@ export async function buildSite(
     }
     throw refusal;
   }
+}
+
+/** The legs of a journey, for the pages of their read points to lead to. */
+function legsOf({ id: journey, title, legs }: Journey): JourneyLeg[] {
+  return legs.map(({ id: leg, facility, readPoint }) => ({ journey, title, leg, facility, readPoint }));
 }
 
 /** What the site lacks of the evidence without anybody having asked for it. */

@@ -19,11 +19,12 @@ export const check: Command = {
     const { readAll } = await import("./facility-source.ts");
     const progress = progressOn(terminal);
     const problems: Problem[] = [];
-    const tally = { facilities: 0, files: 0, rows: 0 };
+    const tally = { facilities: 0, journeys: 0, files: 0, rows: 0 };
     for await (const read of readAll(source, progress)) {
       problems.push(...read.problems);
       if (read.input === null) continue;
-      tally.facilities += 1;
+      if (read.kind === "journey") tally.journeys += 1;
+      else tally.facilities += 1;
       tally.files += read.input.inputs.length;
       tally.rows += read.input.inputs.reduce((sum, file) => sum + (file.rows ?? 0), 0);
     }
@@ -39,14 +40,15 @@ export const check: Command = {
 
 function summaryLine(
   problems: Problem[],
-  tally: { facilities: number; files: number; rows: number },
+  tally: { facilities: number; journeys: number; files: number; rows: number },
   next: string,
 ): string {
   if (problems.some((problem) => problem.severity === "error")) {
     return `${problemCount(problems)}. No verdict until the errors are fixed.`;
   }
   const facilities = counted(tally.facilities, "facility", "facilities");
-  const read = `${facilities}, ${counted(tally.files, "file", "files")}, ${counted(tally.rows, "row", "rows")} read`;
+  const journeys = tally.journeys === 0 ? "" : `, ${counted(tally.journeys, "journey", "journeys")}`;
+  const read = `${facilities}${journeys}, ${counted(tally.files, "file", "files")}, ${counted(tally.rows, "row", "rows")} read`;
   return problems.length === 0
     ? `${read}: no problems. ${next}`
     : `${read}: ${problemCount(problems)}, no errors. ${next}`;

@@ -17,6 +17,7 @@ import {
 } from "./command.ts";
 import { compare } from "./compare.ts";
 import { describe } from "./describe.ts";
+import { exportSightings } from "./export.ts";
 import { judge } from "./judge.ts";
 import { plain } from "./lines/lines.ts";
 import { startFacility } from "./new.ts";
@@ -37,6 +38,7 @@ const commands: Command[] = [
   seal,
   sign,
   verify,
+  exportSightings,
   describe,
 ];
 
@@ -165,6 +167,8 @@ function operandOf({ name, operand }: Command, words: string[]): string {
     if (words.length > 0) throw new WrongUsage(`"${words[0]}" is one word too many after ${name}.`);
     return "";
   }
+  const { kinds } = operand;
+  if (kinds !== undefined && !kinds.includes(words.shift() ?? "")) throw new WrongUsage(operand.advice);
   if (words.length !== 1) throw new WrongUsage(operand.advice);
   return words[0]!;
 }

@@ -111,8 +111,11 @@ export interface Command {
   /** Its line in help. */
   summary: string;
   options: OptionName[];
-  /** The one word that must follow, and what to say where it does not; null where none may. */
-  operand: { placeholder: string; advice: string } | null;
+  /**
+   * The one word that must follow, and what to say where it does not; null where none may. With `kinds`, one of these words stands before
+   * it.
+   */
+  operand: { placeholder: string; advice: string; kinds?: readonly string[] } | null;
   /** Where it writes to without --out; left out for site. */
   out?: string;
   /** Command lines with what each is for: help shows them first. */

@@ -19,20 +19,24 @@ export const compare: Command = {
   exits: { 0: "nothing got worse", 1: "something got worse" },
   async run({ source, json }, terminal) {
     const { judgedResults } = await import("./facility-source.ts");
-    const results = await judgedResults(source, "No comparison", terminal);
-    if (results === null) return ExitStatus.refused;
+    const judged = await judgedResults(source, "No comparison", terminal);
+    if (judged === null) return ExitStatus.refused;
+    const { facilities: results, journeys } = judged;
     const { compareLines } = await import("./lines/result-lines.ts");
+    const { compareJourneyLines } = await import("./lines/journey-lines.ts");
     const { holdsAfterAdjustment } = await import("../pages/words/comparisons.ts");
     if (json) {
       const facilities = results.map(({ facility: { id, name }, comparisons }) => ({
         facility: { id, name },
         comparisons,
       }));
-      terminal.out(jsonText({ schemaVersion: 1, facilities }));
-    } else terminal.out(results.map(compareLines).join("\n"));
-    const worse = results.some(({ comparisons }) =>
-      comparisons.some((one) => one.change === "worse" && holdsAfterAdjustment(one)),
-    );
+      const compared = journeys.map(({ id, title, comparisons }) => ({ id, title, comparisons }));
+      terminal.out(jsonText({ schemaVersion: 1, facilities, journeys: compared }));
+    } else terminal.out([...results.map(compareLines), ...journeys.map(compareJourneyLines)].join("\n"));
+    const worse =
+      results.some(({ comparisons }) =>
+        comparisons.some((one) => one.change === "worse" && holdsAfterAdjustment(one)),
+      ) || journeys.some(({ comparisons }) => comparisons.some(({ change }) => change === "worse"));
     return worse ? ExitStatus.notMet : ExitStatus.fine;
   },
 };

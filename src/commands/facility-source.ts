@@ -1,7 +1,22 @@
 import { join } from "node:path";
+import { judgeJourney } from "../analysis/journey/judge-journey.ts";
+import { type WalkedPlaces, walkedPlaces } from "../analysis/journey/promise.ts";
 import { judgeFacility } from "../analysis/judge.ts";
-import { listFacilities } from "../intake/data-folder.ts";
+import { knownFacilities, listFacilities, listJourneys } from "../intake/data-folder.ts";
+import { journeysFolder } from "../intake/journey/journeys-folder.ts";
+import {
+  finishJourney,
+  type KnownFacilities,
+  type StartedJourney,
+  startJourney,
+  travelsAt,
+  unfinishedJourney,
+} from "../intake/journey/read-journey.ts";
+import { journeyLeftOut, journeyNameTaken } from "../intake/problems/journey.ts";
 import { readFacilityFolder } from "../intake/read-facility-folder.ts";
+import type { ReaderSightings } from "../intake/reader-log/travels.ts";
+import type { Journey, JourneyInput } from "../model/journey/journey.ts";
+import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
@@ -18,61 +33,176 @@ export class InputRefused extends Error {
   }
 }
 
-/** What was read of one facility; `input` is null where something is wrong with it, or with the data folder itself. */
-export interface FacilityRead {
-  input: FacilityInput | null;
+/** What was read of one facility or one journey, or is wrong with the data folder itself. */
+export type Read =
+  | { kind: "facility"; input: FacilityInput | null; problems: Problem[] }
+  | { kind: "journey"; input: JourneyInput | null; problems: Problem[] }
+  | { kind: "folder"; input: null; problems: Problem[] };
+
+/** What --only asks for, and what it takes to read that. */
+interface Asked {
+  /** Facilities to be read; those that are only read for a journey are no part of the answer. */
+  facilities: string[];
+  isShown(facility: string): boolean;
+  journeys: StartedJourney[];
+  /** Whether a journey is to be judged; null, or the facilities that --only leaves out. */
+  missingFor(journey: StartedJourney): string[] | null;
   problems: Problem[];
+  /** Facilities or the folder are such that nothing can be read. */
+  known: KnownFacilities;
+}
+
+/** Journeys come first, as far as that goes: what the readers heard of their tags is not idle. */
+async function askedOf({ data, only }: Source): Promise<Asked> {
+  const { ids: journeyIds, problems } = await listJourneys(data);
+  const named = only.filter((id) => !journeyIds.includes(id));
+  const wanted = only.filter((id) => journeyIds.includes(id));
+  const everything = await listFacilities(data, []);
+  const shown =
+    wanted.length > 0 && named.length === 0 ? { ids: [], problems: [] } : await listFacilities(data, named);
+  const known = journeyIds.length === 0 ? new Map() : await knownFacilities(data, everything.ids);
+  const isAsked = (id: string) => only.length === 0 || shown.ids.includes(id);
+  const journeys: StartedJourney[] = [];
+  for (const id of journeyIds) {
+    const journey = await startJourney(data, id, known);
+    // A facility's own name is taken, wherever both are.
+    if (everything.ids.includes(id))
+      journey.problems.report({ file: `${journeysFolder}/${id}.yaml` }, journeyNameTaken.with({ id }));
+    if (wanted.includes(id) || only.length === 0 || [...journey.facilities].some(isAsked))
+      journeys.push(journey);
+  }
+  const needed = journeys
+    .filter(({ id }) => wanted.includes(id))
+    .flatMap(({ facilities }) => [...facilities]);
+  const facilities = everything.ids.filter((id) => isAsked(id) || needed.includes(id));
+  return {
+    facilities,
+    isShown: isAsked,
+    journeys,
+    missingFor: ({ id, facilities: own }) => {
+      if (only.length === 0 || wanted.includes(id)) return null;
+      const missing = [...own].filter((facility) => !isAsked(facility));
+      return missing.length === 0 ? null : missing;
+    },
+    problems: [...shown.problems, ...(only.length === 0 ? problems : [])],
+    known,
+  };
 }
 
 /**
- * Reads the facilities, the sound and the unsound, so that every problem is found at once. They come in their order, and
- * the next one is read meanwhile: while one waits for the database the other goes on.
+ * Reads the facilities and then the journeys, the sound and the unsound, so that every problem is found at once. Facilities come in their
+ * order, and the next one is read meanwhile: while one waits for the database the other goes on. A facility that is only read for a
+ * journey is `hidden`.
  */
-export async function* readAll(source: Source, progress: Progress): AsyncGenerator<FacilityRead> {
-  const { ids, problems } = await listFacilities(source.data, source.only);
-  if (problems.length > 0) yield { input: null, problems };
-  const start = (index: number): Promise<FacilityRead> | null => {
+export async function* readAll(
+  source: Source,
+  progress: Progress,
+  onStart: (journeys: Journey[]) => void = () => {},
+): AsyncGenerator<Read & { hidden: boolean }> {
+  const asked = await askedOf(source);
+  const judged = asked.journeys.filter((journey) => asked.missingFor(journey) === null);
+  onStart(judged.flatMap(({ description }) => description?.journey ?? []));
+  const { facilities: ids, journeys, known } = asked;
+  if (asked.problems.length > 0) {
+    const isRefused = asked.problems.some(({ severity }) => severity === "error");
+    yield { kind: "folder", input: null, problems: asked.problems, hidden: !isRefused };
+    if (isRefused && ids.length === 0) return;
+  }
+  const start = (index: number): ReturnType<typeof readFacilityFolder> | null => {
     const id = ids[index];
     if (id === undefined) return null;
     progress.step(`Reading ${id}, ${index + 1} of ${ids.length}`);
-    const reading = readFacilityFolder(join(source.data, id));
+    const reading = readFacilityFolder(join(source.data, id), { travels: travelsAt(id, journeys) });
     // A fault is thrown where its facility's turn comes; until then it is not unhandled.
     reading.catch(() => {});
     return reading;
   };
+  const heard = new Map<string, ReaderSightings | null>();
   let current = start(0);
   for (let index = 1; current !== null; index += 1) {
     const next = start(index);
-    yield await current;
+    const { heard: own, ...read } = await current;
+    const id = ids[index - 1]!;
+    heard.set(id, own);
+    yield { kind: "facility", ...read, hidden: !asked.isShown(id) };
     current = next;
+  }
+  for (const journey of journeys) {
+    progress.step(`Reading ${journey.id}`);
+    const missing = asked.missingFor(journey);
+    const file = `${journeysFolder}/${journey.id}.yaml`;
+    if (missing !== null) journey.problems.report({ file }, journeyLeftOut.with({ missing }));
+    const isRead = missing === null;
+    const heardAt = (facility: string) => heard.get(facility) ?? null;
+    const read = isRead
+      ? await finishJourney(journey, { data: source.data, facilities: known, heardAt, others: journeys })
+      : await unfinishedJourney(journey, source.data);
+    // What is left out has problems, but no input; only an error of it stands in the way.
+    yield { kind: "journey", ...read, hidden: !isRead };
   }
 }
 
+/** What the commands show: facilities and the journeys over them. */
+export interface Judged {
+  facilities: Result[];
+  journeys: JourneyResult[];
+  /** On what --only leaves out; warnings only. */
+  remarks: Problem[];
+}
+
+/** What comes of judging besides the results of the facilities. */
+interface JudgedBesides {
+  /** Takes the journeys that will be judged, before the first facility is. */
+  onStart?(journeys: Journey[]): void;
+  /** Takes each journey once it is judged, after the facilities. */
+  onJourney?(result: JourneyResult): void;
+  /** Takes the problems of what is left out, all of them warnings. */
+  onRemark?(problems: Problem[]): void;
+}
+
 /**
- * Judges the facilities one after the other. After the first that has an error nothing more is judged, but the rest are
- * still read, so that InputRefused, thrown at the end, holds every problem there is.
+ * Judges the facilities one after the other, then the journeys. After the first that has an error nothing more is judged, but the rest
+ * are still read, so that InputRefused, thrown at the end, holds every problem there is.
  */
-export async function* judgeAll(source: Source, progress: Progress): AsyncGenerator<Result> {
+export async function* judgeAll(
+  source: Source,
+  progress: Progress,
+  { onStart = () => {}, onJourney = () => {}, onRemark = () => {} }: JudgedBesides = {},
+): AsyncGenerator<Result> {
   const problems: Problem[] = [];
+  const walked = new Map<string, WalkedPlaces>();
   let refused = false;
-  for await (const read of readAll(source, progress)) {
+  for await (const read of readAll(source, progress, onStart)) {
     problems.push(...read.problems);
-    if (read.input === null) refused = true;
-    else if (!refused) yield judgeFacility(read.input, toolVersion);
+    if (read.input === null) {
+      if (read.hidden && read.problems.every(({ severity }) => severity === "warning"))
+        onRemark(read.problems);
+      else refused = true;
+    } else if (refused) continue;
+    else if (read.kind === "journey") onJourney(judgeJourney(read.input, { walked, version: toolVersion }));
+    else if (read.kind === "facility") {
+      const result = judgeFacility(read.input, toolVersion);
+      walked.set(result.facility.id, walkedPlaces(result));
+      if (!read.hidden) yield result;
+    }
   }
   if (refused) throw new InputRefused(problems);
 }
 
-/** The facilities, judged; null where an input has an error, once every problem is told and what came of it. */
+/** What was judged; null where an input has an error, once every problem is told and what came of it. */
 export async function judgedResults(
   source: Source,
   outcome: Parameters<typeof refusalAdvice>[1],
   terminal: Terminal,
-): Promise<Result[] | null> {
+): Promise<Judged | null> {
   const progress = progressOn(terminal);
-  const results: Result[] = [];
+  const judged: Judged = { facilities: [], journeys: [], remarks: [] };
   try {
-    for await (const result of judgeAll(source, progress)) results.push(result);
+    const results = judgeAll(source, progress, {
+      onJourney: (journey) => judged.journeys.push(journey),
+      onRemark: (problems) => judged.remarks.push(...problems),
+    });
+    for await (const result of results) judged.facilities.push(result);
   } catch (refusal) {
     progress.done();
     if (!(refusal instanceof InputRefused)) throw refusal;
@@ -81,5 +211,5 @@ export async function judgedResults(
     return null;
   }
   progress.done();
-  return results;
+  return judged;
 }

@@ -1,11 +1,11 @@
 import type { State } from "../model/state.ts";
 import { type Command, type Exit, ExitStatus } from "./command.ts";
-import { jsonText, nextCommand, problemCount } from "./lines/lines.ts";
+import { jsonText, nextCommand, problemCount, problemLines } from "./lines/lines.ts";
 
 /** Prints what the evidence shows, facility by facility; nothing where an input has an error. */
 export const judge: Command = {
   name: "judge",
-  summary: "prints the findings of each facility",
+  summary: "prints the findings of each facility and journey",
   options: ["data", "only", "json", "junit"],
   operand: null,
   examples: [
@@ -24,17 +24,24 @@ export const judge: Command = {
     };
     const unfit = junit === null ? null : refuseFile(junit, source.data);
     if (unfit !== null) return refused(unfit);
-    const results = await judgedResults(source, "No verdict", terminal);
-    if (results === null) return ExitStatus.refused;
+    const judged = await judgedResults(source, "No verdict", terminal);
+    if (judged === null) return ExitStatus.refused;
+    const { facilities, journeys, remarks } = judged;
     if (junit !== null) {
       const { junitText } = await import("./junit/junit-text.ts");
-      const fault = writeWhole(junit, junitText(results));
+      const fault = writeWhole(junit, junitText(facilities, journeys));
       if (fault !== null) return refused(fault);
     }
     const { worstState } = await import("../model/state.ts");
     const { facilityLines } = await import("./lines/result-lines.ts");
-    if (json) terminal.out(jsonText({ schemaVersion: 1, facilities: results }));
-    else terminal.out(`${results.map(facilityLines).join("\n")}${nextCommand("build", source)}\n`);
+    const { journeyLines } = await import("./lines/journey-lines.ts");
+    if (json) terminal.out(jsonText({ schemaVersion: 1, facilities, journeys }));
+    else {
+      const blocks = [...facilities.map(facilityLines), ...journeys.map(journeyLines)];
+      terminal.out(`${blocks.join("\n")}${nextCommand("build", source)}\n`);
+    }
+    const results = [...facilities, ...journeys];
+    if (remarks.length > 0) terminal.err(problemLines(remarks, source.data));
     const warnings = results.flatMap((result) => result.problems);
     if (warnings.length > 0)
       terminal.err(`${problemCount(warnings)} on the logs: proofwalk check lists them.\n`);

@@ -15,19 +15,33 @@ export const plan: Command = {
   exits: { 0: "the plan was printed" },
   async run({ source, json }, terminal) {
     const { judgedResults } = await import("./facility-source.ts");
-    const results = await judgedResults(source, "No plan", terminal);
-    if (results === null) return ExitStatus.refused;
-    const without = results.filter((result) => result.plan === null).map(({ facility }) => facility.id);
+    const judged = await judgedResults(source, "No plan", terminal);
+    if (judged === null) return ExitStatus.refused;
+    const { facilities: results, journeys } = judged;
+    const without = [
+      ...results
+        .filter((result) => result.plan === null)
+        .map(({ facility }) => `facility.yaml of ${facility.id}`),
+      ...journeys.filter((journey) => journey.plan === null).map(({ id }) => `journeys/${id}.yaml`),
+    ];
     if (without.length > 0) {
       terminal.err(
-        `No plan in facility.yaml of ${without.join(", ")}. Add, for example, plan: { tags_per_pass: 40, expected_rate: 0.998 }.\n`,
+        `No plan in ${without.join(", ")}. Add, for example, plan: { tags_per_pass: 40, expected_rate: 0.998 }; for a journey tags_per_run.\n`,
       );
     }
     const plans = results.flatMap((result) => result.plan ?? []);
-    if (plans.length === 0) return ExitStatus.refused;
+    const runs = journeys.flatMap(({ id, title, plan }) => (plan === null ? [] : [{ id, title, ...plan }]));
+    if (plans.length + runs.length === 0) return ExitStatus.refused;
     const { planLines } = await import("./lines/plan-lines.ts");
-    if (json) terminal.out(jsonText({ schemaVersion: 1, facilities: plans }));
-    else terminal.out(results.flatMap((result) => planLines(result) ?? []).join("\n"));
+    const { planJourneyLines } = await import("./lines/journey-lines.ts");
+    if (json) terminal.out(jsonText({ schemaVersion: 1, facilities: plans, journeys: runs }));
+    else
+      terminal.out(
+        [
+          ...results.flatMap((result) => planLines(result) ?? []),
+          ...journeys.flatMap((journey) => planJourneyLines(journey) ?? []),
+        ].join("\n"),
+      );
     return ExitStatus.fine;
   },
 };

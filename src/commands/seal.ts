@@ -34,7 +34,7 @@ async function sealFacility(words: Words, terminal: Terminal): Promise<Exit> {
     throw new WrongUsage('A seal holds all input files or none: --inputs all or --inputs none, not "small".');
   const { judgedResults } = await import("./facility-source.ts");
   const results = await judgedResults({ ...source, only: [operand] }, "Nothing was written", terminal);
-  const result = results?.[0];
+  const result = results?.facilities[0];
   if (result === undefined) return ExitStatus.refused;
   const progress = progressOn(terminal);
   const { seal: sealResult } = await import("../archive/seal.ts");

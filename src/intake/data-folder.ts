@@ -1,7 +1,9 @@
-import { readdir, stat } from "node:fs/promises";
+import { readdir, readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
+import type { JourneyFacility } from "../model/journey/journey.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
+import { journeysFolder } from "./journey/journeys-folder.ts";
 import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import {
   dataFolderEmpty,
@@ -13,9 +15,11 @@ import {
   folderUnreadable,
   linkBroken,
 } from "./problems/folder.ts";
+import { journeyFileNotRead } from "./problems/journey.ts";
 import type { FullText } from "./problems/problem.ts";
+import { ProblemList } from "./problems/problem-list.ts";
 import { printable } from "./problems/wording.ts";
-import { facilityFile } from "./yaml/facility.ts";
+import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
 
 /**
  * The facilities of a data folder, by code point.
@@ -75,11 +79,53 @@ async function facilityFolders(
       // What was removed a moment ago looks like a link that leads nowhere, and the next run will tell.
       const problem = found === "ENOENT" ? linkBroken : fileUnreadable.with({ reason: found });
       refused.set(name, placed(printable(name), problem));
-    } else if (!found.isDirectory()) continue;
+    } else if (!found.isDirectory() || name === journeysFolder) continue;
     else if (controls.test(name)) refused.set(name, placed(null, facilityNameUnusable.with({ name })));
     else folders.push(name);
   }
   return { folders, refused };
+}
+
+/** The journeys of a data folder, by code point: a YAML file each. Remarks on what lies beside them. */
+export async function listJourneys(dataDir: string): Promise<{ ids: string[]; problems: Problem[] }> {
+  const names = await readdir(join(dataDir, journeysFolder)).catch(() => [] as string[]);
+  const shown = names.filter((name) => !name.startsWith(".")).sort(byCodePoint);
+  const ids = shown
+    .flatMap((name) => /^(.+)\.yaml$/.exec(name)?.[1] ?? [])
+    .filter((id) => !controls.test(id));
+  const unread = shown.filter((name) => !ids.includes(name) && !ids.includes(name.replace(/\.yaml$/, "")));
+  const problems = unread.map((name) => ({
+    ...placed(null, journeyFileNotRead.inJourneys({ name: printable(name) })),
+    file: `${journeysFolder}/${printable(name)}`,
+  }));
+  return { ids, problems };
+}
+
+/** What journeys need to know of the facilities of a data folder; null for one whose facility.yaml cannot be read. */
+export async function knownFacilities(
+  dataDir: string,
+  ids: readonly string[],
+): Promise<Map<string, JourneyFacility | null>> {
+  const known = new Map<string, JourneyFacility | null>();
+  for (const id of ids) {
+    const bytes = await readFile(join(dataDir, id, facilityFile)).catch(() => null);
+    // What is wrong with it is said where it is read.
+    const read =
+      bytes === null
+        ? null
+        : readFacilityYaml(id, bytes.toString("utf8").replace(/^\ufeff/, ""), new ProblemList(id));
+    if (read === null) known.set(id, null);
+    else {
+      const { name, timeZone, readPoints } = read.facility;
+      known.set(id, {
+        id,
+        name,
+        timeZone,
+        readPoints: readPoints.map((point) => ({ id: point.id, name: point.name, kind: point.kind })),
+      });
+    }
+  }
+  return known;
 }
 
 function placed(facility: string | null, text: FullText): Problem {

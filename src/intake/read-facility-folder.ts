@@ -6,7 +6,7 @@ import type { Facility } from "../model/facility.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { InputFile } from "../model/result.ts";
-import { csvPlaces, type PlaceFinder } from "./csv/csv-file.ts";
+import { placedProblems } from "./csv/placed-problems.ts";
 import { listedInputs } from "./listed-inputs.ts";
 import { builtInputs, builtLog, plannedLoad } from "./pass-log/build.ts";
 import { compareHandLogs } from "./pass-log/hand-logs.ts";
@@ -23,6 +23,7 @@ import { ProblemList } from "./problems/problem-list.ts";
 import type { YamlReport } from "./problems/reports.ts";
 import { sheetsUnused } from "./problems/workbook.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
+import type { ReaderSightings, Travels } from "./reader-log/travels.ts";
 import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.ts";
 import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.ts";
 
@@ -30,20 +31,25 @@ import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.
  * Reads everything that a facility's folder holds.
  *
  * @param id what the folder is called, unless it was put elsewhere under another name
- * @returns the input, or null where any problem is an error; and all problems, in the order of file, line and column
+ * @param travels when tags were on journeys over the facility; null where none were
+ * @returns the input, or null where any problem is an error; all problems, in the order of file, line and column; and what the readers
+ *   heard of the tags on journeys
  */
 export async function readFacilityFolder(
   folder: string,
-  id = basename(resolve(folder)),
-): Promise<{ input: FacilityInput | null; problems: Problem[] }> {
+  { id = basename(resolve(folder)), travels = null }: { id?: string; travels?: Travels | null } = {},
+): Promise<{ input: FacilityInput | null; problems: Problem[]; heard: ReaderSightings | null }> {
   const problems = new ProblemList(id);
-  const input = await readAll(folder, id, problems);
-  const listed = await placed(problems, folder);
-  if (input === null || problems.hasErrors) return { input: null, problems: listed };
-  return { input: { ...input, problems: listed }, problems: listed };
+  const read = await readAll({ folder, id, travels }, problems);
+  const listed = await placedProblems(problems, folder);
+  if (read === null || problems.hasErrors) return { input: null, problems: listed, heard: null };
+  return { input: { ...read.input, problems: listed }, problems: listed, heard: read.heard };
 }
 
-async function readAll(folder: string, id: string, problems: ProblemList): Promise<FacilityInput | null> {
+async function readAll(
+  { folder, id, travels }: { folder: string; id: string; travels: Travels | null },
+  problems: ProblemList,
+): Promise<{ input: FacilityInput; heard: ReaderSightings | null } | null> {
   const inputs: InputFile[] = [];
   const source = await facilitySource(folder, inputs, problems);
   if (source === null) return null;
@@ -56,7 +62,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const hasReaderLogs = described.namesReaderLogs;
   const listed = { folder, manifests, logs, facility, hasReaderLogs, isFacilityKnown };
   const read = await readLogs(listed, problems);
-  const evidence = await readTimedPasses(folder, read, described.report, problems);
+  const evidence = await readTimedPasses({ folder, travels }, read, { report: described.report, problems });
   const { power, inputs: powerInputs } = await readPowerLogs(
     { folder, files: powerLogs, facility, isFacilityKnown },
     { problems, yaml: described.report },
@@ -73,7 +79,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
   const { earlier } = kept;
   checkCorrections({ facility, inputs, earlier }, described.report);
   const { attachments, floorPlan } = pictures;
-  return {
+  const input = {
     facility: { ...facility, attachments, floorPlan },
     log: { ...builtLog(read, evidence), power },
     inputs,
@@ -81,6 +87,7 @@ async function readAll(folder: string, id: string, problems: ProblemList): Promi
     plannedLoad: plannedLoad(read),
     problems: [],
   };
+  return { input, heard: evidence?.logs.travelled ?? null };
 }
 
 /** Objects to sheets of files that are no workbooks of the folder. */
@@ -128,11 +135,4 @@ async function facilitySource(
     return refused(encodingNotUtf8.with());
   }
   return bytes.toString("utf8").replace(/^\ufeff/, "");
-}
-
-/** Looks up the lines of what was found in CSV files. */
-async function placed(problems: ProblemList, folder: string): Promise<Problem[]> {
-  const finders = new Map<string, PlaceFinder>();
-  for (const file of problems.openPlaces().keys()) finders.set(file, await csvPlaces(join(folder, file)));
-  return problems.sorted((file, place) => finders.get(file)?.(place) ?? null);
 }

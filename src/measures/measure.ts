@@ -1,15 +1,13 @@
 import type { z } from "zod";
 import type { Sense } from "../model/facility.ts";
+import type { JourneySelection } from "../model/journey/outcomes.ts";
 import type { RoundResult } from "../model/result.ts";
 import type { Selection } from "../model/rows.ts";
 import type { Evidence } from "./evidence/evidence.ts";
 import type { Figures, Scale } from "./scales.ts";
 
-/**
- * A measure: everything that the tool knows about one way to count. Each measure is one file, listed in `index.ts`; other
- * code asks the card and never names a measure.
- */
-export interface Measure {
+/** What the tool knows of any way to count, at a read point or over a journey. */
+export interface MeasureCard {
   readonly id: string;
   /** Its name in headings and tables. */
   readonly title: string;
@@ -18,21 +16,54 @@ export interface Measure {
   readonly scale: Scale;
   /** The good side where no criterion states one. */
   readonly usualSense: Sense;
+  readonly criterion?: CriterionNeeds;
+  readonly words: MeasureWords;
+  /** Its line on the method page: what it counts, and of what. */
+  readonly method: { readonly counts: string; readonly of: string };
+}
+
+/**
+ * A measure: everything that the tool knows about one way to count at a read point. Each measure is one file, listed in `index.ts`; other
+ * code asks the card and never names a measure.
+ */
+export interface Measure extends MeasureCard {
   /** What it counts besides passes; left out where it counts passes. Then it has no conditions, and void passes do not change it. */
   readonly besidePasses?: BesidePasses;
-  readonly criterion?: CriterionNeeds;
   readonly log: LogNeeds;
   /** Counts what a selection of the log holds. */
   collect(selection: Selection, criterion: Parameters): Evidence;
-  readonly words: MeasureWords;
   /** How it summarises every round, with or without a criterion; left out where it does not. */
   readonly everyRound?: RoundRate;
   /** How a walk is sized for it; null where it does not count trials that succeed or fail. */
   readonly plan: PlannedTrials | null;
   /** What a new facility is given as a requirement to agree on; left out where it is given none. */
   readonly proposal?: { readonly title: string; readonly limit: number; readonly minimumPasses: number };
-  /** Its line on the method page: what it counts, and of what. */
-  readonly method: { readonly counts: string; readonly of: string };
+}
+
+/** One item that was to be seen, or one carrier that was to be heard. */
+export interface Presentation {
+  /** Row of the runs. */
+  row: number;
+  succeeded: boolean;
+}
+
+/** The same over a journey, whose passes are runs; listed in `journey/index.ts`. */
+export interface JourneyMeasure extends MeasureCard {
+  /** Whether a criterion always holds for each leg on its own, may do so (`for_each: [leg]`), or counts journeys as wholes. */
+  readonly byLeg: "always" | "possible" | "never";
+  /** Its key in the result of every round, and in that of every leg there, with or without a criterion; left out where it has none. */
+  readonly everyRound?: "completeRate" | "orderRate" | "carrierRate";
+  readonly everyLeg?: "sightingRate" | "carrier";
+  /** Whether it counts only the legs that ask for the carrier. */
+  readonly asksCarrier?: boolean;
+  collect(selection: JourneySelection, criterion: Parameters): Evidence;
+  /** What it counts, one by one, so that rounds can be compared by it; left out where it does not count trials that succeed or fail. */
+  presentations?(selection: JourneySelection): Presentation[];
+  /**
+   * The share that a plan expects, where each leg sees so many of the items; null where it does not count trials that succeed or
+   * fail. `legs` counts those that are not optional.
+   */
+  expected: ((planned: { legRate: number; legs: number }) => number) | null;
 }
 
 /** What a criterion states besides its limit, by key; a measure looks at its own keys. */

@@ -26,7 +26,7 @@ export const rssiQuantile: Measure = {
           .meta({ description: "For rssi-quantile: which quantile, between 0 and 1 (0.05)." }),
       },
     },
-    faults: quantileFaults,
+    faults: (written) => quantileFaults(written),
   },
   log: { roles: [Role.presented], rssi: true },
   collect: (selection, criterion) => {
@@ -79,11 +79,19 @@ export const rssiQuantile: Measure = {
   },
 };
 
-function quantileOf({ quantile }: Parameters): number | null {
+/** Which quantile a criterion states; null where it states none. */
+export function quantileOf({ quantile }: Parameters): number | null {
   return typeof quantile === "number" ? quantile : null;
 }
 
-function quantileFaults(written: Parameters): CriterionFault[] {
+/** What is wrong with the quantile that a criterion states, or does not state. */
+export function quantileFaults(
+  written: Parameters,
+  { example, means }: { example: number; means: string } = {
+    example: 0.05,
+    means: "the value that 95 % of presentations exceed",
+  },
+): CriterionFault[] {
   const quantile = quantileOf(written);
   if (quantile === null)
     return [
@@ -92,7 +100,7 @@ function quantileFaults(written: Parameters): CriterionFault[] {
         code: "quantile-missing",
         lacks: "quantile",
         expected: "quantile, a number between 0 and 1",
-        advice: "Add, for instance, quantile: 0.05, the value that 95 % of presentations exceed.",
+        advice: `Add, for instance, quantile: ${example}, ${means}.`,
       },
     ];
   if (quantile > 0 && quantile < 1) return [];
@@ -104,7 +112,7 @@ function quantileFaults(written: Parameters): CriterionFault[] {
       advice:
         quantile > 1 && quantile < 100
           ? `Write ${Number((quantile / 100).toPrecision(12))}.`
-          : "0.05 is usual.",
+          : `${example} is usual.`,
     },
   ];
 }

@@ -237,6 +237,36 @@ export const tagsAMinute: Scale = {
         },
 };
 
+/** Stretches of time, printed with two figures of the value. */
+export const seconds: Scale = {
+  unit: "s",
+  hasWordUnit: false,
+  csvUnit: "s",
+  quantity: "times",
+  axis: "from-zero",
+  panels: {
+    "at-least": { key: "slow", heading: "Times that must be long" },
+    "at-most": { key: "times", heading: "Times" },
+  },
+  lowest: null,
+  highest: null,
+  limit: {
+    "at-least": { words: "seconds", example: 1 },
+    "at-most": { words: "seconds", example: 60 },
+  },
+  digits: ({ value }, _sense, limit) => {
+    const forTwo = value === null || value === 0 ? 1 : 1 - Math.floor(Math.log10(Math.abs(value)));
+    return Math.min(mostDigits, Math.max(0, forTwo, limit === null ? 0 : decimalsAsStated(limit)));
+  },
+  text: (time, digits, sense) => rounded(time, digits, against(sense)),
+  stated: (limit) => `${statedNumber(limit)}${thinSpace}s`,
+  shortfall: (value, limit, sense) => distance(value, limit, sense) / limit,
+  limitFault: (limit) =>
+    limit > 0
+      ? null
+      : { expected: "more than 0 seconds", advice: "State how long it may take, for instance 60." },
+};
+
 /** How an estimate is printed; with a limit its figures get at least the decimals of the limit. */
 export interface Print {
   scale: Scale;

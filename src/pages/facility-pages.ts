@@ -1,10 +1,11 @@
 import type { Result } from "../model/result.ts";
 import { aislePage } from "./aisle/aisle-page.ts";
 import { indexTemplate } from "./index-page.ts";
-import { inputsPage } from "./inputs-page.ts";
+import { inputsPage } from "./inputs/inputs-page.ts";
+import { journeyTemplates } from "./journey/journey-pages.ts";
 import { methodPage } from "./method/method-page.ts";
 import { overviewPage } from "./overview/overview-page.ts";
-import { type Archive, markText, noArchive } from "./parts/archive.ts";
+import { type Archive, markStyle, noArchive } from "./parts/archive.ts";
 import type { CsvTable } from "./parts/csv.ts";
 import { facilityContext, type Page, pageHeads, type SiteFile } from "./parts/page.ts";
 import type { SiteWorkbook } from "./parts/workbook.ts";
@@ -32,7 +33,9 @@ const pageKinds = [
 ];
 
 /** The templates of all pages of the site. */
-export const templateNames = [indexTemplate, ...pageKinds.map(({ template }) => template)];
+export const templateNames = [
+  ...new Set([indexTemplate, ...pageKinds.map(({ template }) => template), ...journeyTemplates]),
+];
 
 /**
  * Everything the site holds of one facility but the archived result itself: a function of that result, and of which
@@ -68,21 +71,4 @@ export function facilityPages(
 export function facilityTables(result: Result): CsvTable[] {
   const facility = facilityContext(result, noArchive);
   return pageKinds.flatMap((kind) => kind.plan(facility).tables);
-}
-
-/** Style sheets cannot read a page, so each facility has one with its mark: it costs no line of any page. */
-function markStyle(mark: string): string {
-  if (mark === "") return "";
-  return `@page {
-  @bottom-left {
-    content: "Evidence mark ${markText(mark)}";
-    font:
-      9pt "Source Sans 3",
-      Arial,
-      sans-serif;
-    color: #56616f;
-    white-space: nowrap;
-  }
-}
-`;
 }

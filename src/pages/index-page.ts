@@ -1,8 +1,11 @@
+import type { JourneyResult } from "../model/journey/journey-result.ts";
 import { countedInWords, countWord, joined, sentenceStart } from "../model/number-words.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../model/order.ts";
 import type { Result } from "../model/result.ts";
 import type { State } from "../model/state.ts";
 import { byState, statesWorstFirst } from "../model/state.ts";
+import { journeyPaths } from "./journey/journey-context.ts";
+import { journeyVerdict } from "./journey/words.ts";
 import { namesOf } from "./parts/names.ts";
 import type { Page } from "./parts/page.ts";
 import { facilityPaths } from "./parts/paths.ts";
@@ -38,28 +41,59 @@ export function indexEntry(result: Result): IndexEntry {
   };
 }
 
+/** What the page needs of a journey over them. */
+export interface JourneyEntry {
+  id: string;
+  title: string;
+  client: string;
+  href: string;
+  state: State;
+  verdict: string;
+  report: string;
+  issued: string;
+  /** The read points on the way. */
+  way: string;
+}
+
+export function journeyEntry(result: JourneyResult): JourneyEntry {
+  const { report, legs } = result;
+  const [first, last] = [legs[0], legs.at(-1)];
+  return {
+    id: result.id,
+    title: result.title,
+    client: result.client ?? "",
+    href: journeyPaths(result).overview,
+    state: result.state,
+    verdict: journeyVerdict(result),
+    report: report === null ? "none" : `${report.number}, revision ${report.revision}`,
+    issued: report === null ? "none" : dateText(report.issued),
+    way:
+      first === undefined || last === undefined
+        ? "no leg"
+        : `${countedInWords(legs.length, "leg", "legs")}: ${first.name}, ${first.facilityName}, to ${last.name}, ${last.facilityName}`,
+  };
+}
+
 export interface IndexView {
   lead: string;
   rows: (IndexEntry & { mark: StateMark })[];
+  /** Journeys over the facilities, worst first. */
+  journeys: (JourneyEntry & { mark: StateMark })[];
 }
 
 export const indexTemplate = "index";
 
-/** All facilities, worst first. */
-export function indexPage(entries: IndexEntry[]): Page<IndexView> {
-  const sorted = [...entries].sort(
-    stableBy(
-      (a: IndexEntry, b: IndexEntry) => byState(a.state, b.state),
-      (a: IndexEntry, b: IndexEntry) => byNaturalOrder(a.name, b.name),
-      (a: IndexEntry, b: IndexEntry) => byCodePoint(a.id, b.id),
-    ),
-  );
+/** All facilities, and the journeys over them: worst first. */
+export function indexPage(entries: IndexEntry[], journeys: JourneyEntry[] = []): Page<IndexView> {
+  const sorted = [...entries].sort(worstFirst<IndexEntry>(({ name }) => name));
+  const sortedJourneys = [...journeys].sort(worstFirst<JourneyEntry>(({ title }) => title));
   return {
     template: indexTemplate,
     path: "index.html",
     view: {
       title: "All facilities",
       root: "",
+      about: "facility",
       facility: null,
       navigation: [],
       readPointNavigation: [],
@@ -69,8 +103,17 @@ export function indexPage(entries: IndexEntry[]): Page<IndexView> {
       markStyleHref: "",
       lead: leadSentence(entries),
       rows: sorted.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
+      journeys: sortedJourneys.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
     },
   };
+}
+
+function worstFirst<Entry extends { state: State; id: string }>(nameOf: (entry: Entry) => string) {
+  return stableBy<Entry>(
+    (a, b) => byState(a.state, b.state),
+    (a, b) => byNaturalOrder(nameOf(a), nameOf(b)),
+    (a, b) => byCodePoint(a.id, b.id),
+  );
 }
 
 /** `does not meet its criteria`, `are undecided`. */

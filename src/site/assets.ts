@@ -1,13 +1,13 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { noticesPath, resultSchemaPath } from "../pages/parts/paths.ts";
+import { basename, dirname, join } from "node:path";
+import { journeySchemaPath, noticesPath, resultSchemaPath } from "../pages/parts/paths.ts";
 import { dependencyFolder, schemasFolder, scriptsFolder, templatesFolder } from "./package-folders.ts";
 
 const fontPackages = ["@fontsource-variable/source-sans-3", "@fontsource-variable/source-serif-4"];
 /** Upright and italic, the weight axis, the two Latin subsets that names and units need. */
 const fontFile = /-latin(-ext)?-wght-(normal|italic)\.woff2$/;
 
-/** Puts style sheets, scripts, fonts and the schema of the results beside the pages. */
+/** Puts style sheets, scripts, fonts and the schemas of the results beside the pages. */
 export function copyAssets(siteFolder: string): void {
   const assets = join(siteFolder, "assets");
   const fonts = join(assets, "fonts");
@@ -19,7 +19,8 @@ export function copyAssets(siteFolder: string): void {
     copyFiles(join(dependencyFolder(name), "files"), fonts, (file) => fontFile.test(file));
   writeFileSync(join(siteFolder, noticesPath), notices());
   mkdirSync(join(siteFolder, dirname(resultSchemaPath)), { recursive: true });
-  copyFile(join(schemasFolder, "result.schema.json"), join(siteFolder, resultSchemaPath));
+  for (const path of [resultSchemaPath, journeySchemaPath])
+    copyFile(join(schemasFolder, basename(path)), join(siteFolder, path));
 }
 
 /** The licences of what the site takes from others: they ask to go wherever the files go. */

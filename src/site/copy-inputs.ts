@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { mkdirSync } from "node:fs";
 import { open } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import type { InputFile, Result } from "../model/result.ts";
+import type { InputFile } from "../model/result.ts";
 import { OutputRefused } from "./output-place.ts";
 
 const pieceBytes = 1 << 20;
@@ -14,23 +14,24 @@ const unlistable = /[\u0000-\u001f\\]/;
  * Copies input files into a site or a seal, byte for byte. They are read once more, so their hashes are compared with those of the
  * bytes that were judged.
  *
+ * @param id of the facility or journey that they belong to
  * @param from the folder that holds them
  * @param to the folder that they go into
  */
 export async function copyInputs(
-  { facility }: Result,
+  id: string,
   inputs: InputFile[],
   { from, to }: { from: string; to: string },
 ): Promise<void> {
   for (const { path, sha256 } of inputs) {
     if (unlistable.test(path))
       throw new OutputRefused(
-        `The name of ${JSON.stringify(path)} of ${facility.id} cannot stand in a list of files. Rename the file, or build with --inputs none.`,
+        `The name of ${JSON.stringify(path)} of ${id} cannot stand in a list of files. Rename the file, or build with --inputs none.`,
       );
     const copied = await copyHashed(join(from, path), join(to, path));
     if (copied !== sha256)
       throw new OutputRefused(
-        `"${path}" of ${facility.id} was changed since it was judged: the copy would be another file than the verdict is on. Do it again once nobody writes to it.`,
+        `"${path}" of ${id} was changed since it was judged: the copy would be another file than the verdict is on. Do it again once nobody writes to it.`,
       );
   }
 }

@@ -1,12 +1,27 @@
 import { createHash } from "node:crypto";
 import { mkdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
+import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { Result } from "../model/result.ts";
 import { facilityPages } from "../pages/facility-pages.ts";
-import { type IndexEntry, indexEntry, indexPage } from "../pages/index-page.ts";
-import { type Archive, type InputsKept, inputChoice, keptInputs } from "../pages/parts/archive.ts";
+import {
+  type IndexEntry,
+  indexEntry,
+  indexPage,
+  type JourneyEntry,
+  journeyEntry,
+} from "../pages/index-page.ts";
+import { journeyFolder } from "../pages/journey/journey-context.ts";
+import { journeyPages } from "../pages/journey/journey-pages.ts";
+import {
+  type Archive,
+  type InputsKept,
+  inputChoice,
+  type JourneyLeg,
+  keptInputs,
+} from "../pages/parts/archive.ts";
 import type { Page, SiteFile } from "../pages/parts/page.ts";
-import { facilityFolder } from "../pages/parts/paths.ts";
+import { facilityFolder, facilityPaths } from "../pages/parts/paths.ts";
 import type { SiteWorkbook } from "../pages/parts/workbook.ts";
 import { copyAssets } from "./assets.ts";
 import { writeContents } from "./contents-list.ts";
@@ -35,6 +50,18 @@ export interface SiteOptions {
   /** Whether it is part of a seal, which holds nothing that differs from one machine to the next. */
   isSealed?: boolean;
   onFacility?: (result: Result) => void;
+  journeys?: SiteJourneys;
+}
+
+/** The journeys that a site holds besides. */
+interface SiteJourneys {
+  /** What their legs are, so that the read points' pages can lead to them. */
+  legs: readonly JourneyLeg[];
+  /** Judged once the facilities are. */
+  results(): AsyncIterable<JourneyResult> | Iterable<JourneyResult>;
+  /** The folder that their input files are relative to. */
+  inputsFrom: string;
+  onJourney?: (result: JourneyResult) => void;
 }
 
 /**
@@ -44,12 +71,13 @@ export interface SiteOptions {
 export async function writeSite(
   results: AsyncIterable<Result> | Iterable<Result>,
   out: string,
-  { inputsOf, inputs = null, isSealed = false, onFacility = () => {} }: SiteOptions = {},
+  { inputsOf, inputs = null, isSealed = false, onFacility = () => {}, journeys }: SiteOptions = {},
 ): Promise<SiteSummary> {
   const archiveOf = (result: Result, mark: string): Archive => ({
     mark,
     inputs: inputs === "beside" ? inputs : inputsOf === undefined ? "none" : inputChoice(result, inputs),
     isSealed,
+    journeys: (journeys?.legs ?? []).filter(({ facility }) => facility === result.facility.id),
   });
   const summary: SiteSummary = { facilities: 0, pages: 0, files: 0 };
   await swapIn(out, async ({ folder, interruptible }) => {
@@ -58,6 +86,7 @@ export async function writeSite(
     let batched = 0;
     const planned: string[] = [];
     const folders = new Map<string, string>();
+    const places = new ReadPointPages();
     const renderPages = pageRenderer(folder);
     const flush = async () => {
       await renderPages(batch);
@@ -68,11 +97,11 @@ export async function writeSite(
     for await (const { result, pages, files, workbooks } of interruptible(
       facilityParts(results, archiveOf, onFacility),
     )) {
-      refuseSharedFolder(result.facility.id, folders);
+      refuseSharedFolder(result.facility.id, folders, facilityFolder(result.facility.id));
       const kept = keptInputs(result, archiveOf(result, "").inputs);
       if (inputsOf !== undefined && inputs !== "beside" && kept.length > 0) {
         const to = join(folder, facilityFolder(result.facility.id), "inputs");
-        await copyInputs(result, kept, { from: inputsOf(result.facility.id), to });
+        await copyInputs(result.facility.id, kept, { from: inputsOf(result.facility.id), to });
       }
       await writeCopies(result, inputsOf, folder);
       writeFiles(files, folder);
@@ -80,9 +109,28 @@ export async function writeSite(
       batch.push(...pages);
       batched += 1;
       entries.push(indexEntry(result));
+      places.add(result);
       if (batched === batchSize) await flush();
     }
-    batch.push(indexPage(entries));
+    const journeyEntries: JourneyEntry[] = [];
+    for await (const result of interruptible(journeys?.results() ?? [])) {
+      journeys?.onJourney?.(result);
+      refuseSharedFolder(result.id, folders, journeyFolder(result.id));
+      const choice = inputs === "beside" ? inputs : inputChoice(result, inputs);
+      const kept = keptInputs(result, choice);
+      if (journeys !== undefined && kept.length > 0)
+        await copyInputs(result.id, kept, {
+          from: journeys.inputsFrom,
+          to: join(folder, journeyFolder(result.id), "inputs"),
+        });
+      const { pages, files } = journeyParts(result, choice, places);
+      writeFiles(files, folder);
+      batch.push(...pages);
+      batched += 1;
+      journeyEntries.push(journeyEntry(result));
+      if (batched === batchSize) await flush();
+    }
+    batch.push(indexPage(entries, journeyEntries));
     await flush();
     copyAssets(folder);
     writeFiles([{ path: siteFileName, text: siteFileText }], folder);
@@ -97,7 +145,7 @@ export async function writeSite(
 }
 
 /** The archived result as a file. */
-export function resultText(result: Result): string {
+export function resultText(result: Result | JourneyResult): string {
   return `${JSON.stringify(result, null, 2)}\n`;
 }
 
@@ -121,14 +169,43 @@ async function* facilityParts(
   }
 }
 
+/** What a journey adds to the site. */
+function journeyParts(
+  result: JourneyResult,
+  inputs: InputsKept,
+  places: ReadPointPages,
+): { pages: Page[]; files: SiteFile[] } {
+  const text = resultText(result);
+  const { pages, files } = journeyPages(result, {
+    archive: { mark: evidenceMark(text), inputs },
+    readPointPage: (facility, readPoint) => places.pathOf(facility, readPoint),
+  });
+  return { pages, files: [{ path: `${journeyFolder(result.id)}/result.json`, text }, ...files] };
+}
+
+/** Where the read points of the facilities in the site have their pages. */
+class ReadPointPages {
+  readonly #paths = new Map<string, string>();
+
+  add(result: Result): void {
+    const paths = facilityPaths(result);
+    for (const { id } of result.readPoints)
+      this.#paths.set(keyOf(result.facility.id, id), paths.readPoint(id));
+  }
+
+  pathOf(facility: string, readPoint: string): string | null {
+    return this.#paths.get(keyOf(facility, readPoint)) ?? null;
+  }
+}
+
+const keyOf = (facility: string, readPoint: string) => JSON.stringify([facility, readPoint]);
+
 /** Ids that differ only in capitals would share a folder on many disks. */
-function refuseSharedFolder(id: string, folders: Map<string, string>): void {
-  const key = facilityFolder(id).toLowerCase();
+function refuseSharedFolder(id: string, folders: Map<string, string>, folder: string): void {
+  const key = folder.toLowerCase();
   const other = folders.get(key);
   if (other !== undefined) {
-    throw new OutputRefused(
-      `The facilities "${other}" and "${id}" would share a folder of the site: rename one of them.`,
-    );
+    throw new OutputRefused(`"${other}" and "${id}" would share a folder of the site: rename one of them.`);
   }
   folders.set(key, id);
 }

@@ -1,3 +1,4 @@
+import { writeXlsx } from "hucre/xlsx";
 import { describe, expect, it } from "vitest";
 import { describeFaults } from "./fault.ts";
 import { type Files, log, places, read, readSound, soundLog, soundYaml } from "./folder.ts";
@@ -59,6 +60,29 @@ describe("a power log", () => {
     expect(places(await remarks(files))).toEqual([
       "warning power/x.csv:1:1 column-read-as",
       "warning power/x.csv:1:1 semicolon-separated",
+    ]);
+  });
+
+  it("may be a workbook, of which facility.yaml names the sheets", async () => {
+    const rows = [
+      ["round", "read_point", "power_dbm", "tags_presented", "tags_read"],
+      ["as-left", "dock-1", 24.5, 40, 34],
+      ["as-left", "dock-1", 15, 40, 2],
+    ];
+    const bytes = await writeXlsx({
+      sheets: [
+        { name: "Notes", rows: [["nothing"]] },
+        { name: "Steps", rows },
+      ],
+    });
+    const { log: passLog, problems } = await readSound({
+      ...folder({ "power/x.xlsx": Buffer.from(bytes) }),
+      "facility.yaml": `${yaml}sheets: { power/x.xlsx: Steps }\n`,
+    });
+    expect(problems).toEqual([]);
+    expect(passLog.power[0]!.steps.map(({ powerDbm, read }) => [powerDbm, read])).toEqual([
+      [15, 2],
+      [24.5, 34],
     ]);
   });
 

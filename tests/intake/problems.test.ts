@@ -24,7 +24,7 @@ test("each problem is provoked by a test", () => {
   const texts = textsBelow("tests").join("\n");
   const silent = problemCards
     .map(({ code }) => code)
-    .filter((code) => !new RegExp(`["' ]${code}["']`).test(texts));
+    .filter((code) => !new RegExp(`["' ]${code}["' ]`).test(texts));
   expect(silent).toEqual([]);
 });
 

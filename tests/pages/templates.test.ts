@@ -2,12 +2,15 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { facilityPages, templateNames } from "../../src/pages/facility-pages.ts";
-import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
+import { indexEntry, indexPage, journeyEntry } from "../../src/pages/index-page.ts";
+import { journeyPages } from "../../src/pages/journey/journey-pages.ts";
+import { noArchive } from "../../src/pages/parts/archive.ts";
 import type { Page } from "../../src/pages/parts/page.ts";
 import { templatesFolder } from "../../src/site/package-folders.ts";
+import { emptyJourney, sampleJourney } from "./journey/sample-journey.ts";
 import { renderPage } from "./render-page.ts";
 import { plannedSample } from "./sample-plan.ts";
-import { bareResult, cleanResult, sampleResult } from "./sample-result.ts";
+import { bareResult, cleanResult, hostile, sampleResult } from "./sample-result.ts";
 import { sampleDiagnosis, sampleWhy } from "./sample-why.ts";
 
 const hopeless = plannedSample([], { expectedRate: 0.9 });
@@ -22,9 +25,12 @@ const results = [
   plannedSample(),
   { ...hopeless, facility: { ...hopeless.facility, id: "hopeless-plant" } },
 ];
+const journeys = [sampleJourney, emptyJourney];
+const legs = [{ journey: "crates", title: hostile.markup, leg: "left", facility: "", readPoint: "dock-1" }];
 const pages = [
-  indexPage(results.map(indexEntry)),
-  ...results.flatMap((result) => facilityPages(result).pages),
+  indexPage(results.map(indexEntry), journeys.map(journeyEntry)),
+  ...results.flatMap((result) => facilityPages(result, { ...noArchive, journeys: legs }).pages),
+  ...journeys.flatMap((journey) => journeyPages(journey).pages),
 ];
 
 describe("the list of pages", () => {

@@ -1,11 +1,10 @@
 import { stricterThan } from "../../intervals/index.ts";
 import type { Basis } from "../../intervals/interval.ts";
 import type { Evidence } from "../../measures/evidence/evidence.ts";
-import type { PassLog } from "../../model/pass-log.ts";
 import type { Finding, Remark, Result, Unseen } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
 import { clopperPearsonBounds } from "../../statistics/clopper-pearson.ts";
-import { faultsInARun, type RunOfFaults } from "./faults-in-a-run.ts";
+import { faultsInARun, type RunOfFaults, type TimedPasses } from "./faults-in-a-run.ts";
 import { type Asked, stateOf } from "./verdict.ts";
 
 /* What a verdict rests on, said beside it: what may not have come up, what came in a run, and what a stricter rule shows. */
@@ -36,10 +35,13 @@ export function strictlyJudged(evidence: Evidence, asked: Asked, basis: Basis): 
   return { interval: stricter, state: stateOf(evidence, asked, { ...basis, interval: stricter }) };
 }
 
+/** What a finding shows, and what it would show otherwise. */
+type Judged = Pick<Finding, "state" | "stricter" | "sensitivity">;
+
 /** How many findings would have another state by the stricter interval, or by each of the other correlations. */
-export function judgedOtherwise(findings: readonly Finding[], { interval }: Basis): Result["otherwise"] {
+export function judgedOtherwise(findings: readonly Judged[], { interval }: Basis): Result["otherwise"] {
   const id = stricterThan(interval);
-  const differ = (stateIn: (finding: Finding) => State | undefined) =>
+  const differ = (stateIn: (finding: Judged) => State | undefined) =>
     findings.filter((finding) => (stateIn(finding) ?? finding.state) !== finding.state).length;
   const tried = new Set(
     findings.flatMap(({ sensitivity }) => sensitivity.map(({ missCorrelation }) => missCorrelation)),
@@ -61,7 +63,7 @@ export function judgedOtherwise(findings: readonly Finding[], { interval }: Basi
 export function remarksOn(
   evidence: Evidence,
   asked: Asked,
-  { state, basis, log }: { state: State; basis: Basis; log: PassLog },
+  { state, basis, log }: { state: State; basis: Basis; log: TimedPasses },
 ): Remark[] {
   const remarks: Remark[] = evidence.remarksAt?.(basis) ?? [];
   const { passes } = evidence;
@@ -75,7 +77,7 @@ export function remarksOn(
 }
 
 /** Whether the faults of a finding came in a run of neighbouring passes. */
-function runOfFaults({ byPass }: Evidence, { sense }: Asked, log: PassLog): RunOfFaults | null {
+function runOfFaults({ byPass }: Evidence, { sense }: Asked, log: TimedPasses): RunOfFaults | null {
   if (byPass === null) return null;
   const faultsOf = ({ n, failures }: { n: number; failures: number }) =>
     sense === "at-least" ? failures : n - failures;

@@ -1,5 +1,9 @@
-import type { PassLog } from "../../model/pass-log.ts";
 import { neighbourTest } from "../../statistics/numerics/shuffle.ts";
+
+/** Passes by their numbers, which follow the order of their times. */
+export interface TimedPasses {
+  passes: readonly { startedAt: string | null }[];
+}
 
 /** Passes with faults, and how often chance alone puts them so near each other. */
 export interface RunOfFaults {
@@ -8,14 +12,14 @@ export interface RunOfFaults {
 }
 
 /** What was tested already, by log and faults: findings and the diagnosis ask of the same passes. */
-const tested = new WeakMap<PassLog, Map<string, number>>();
+const tested = new WeakMap<TimedPasses, Map<string, number>>();
 
 /**
  * Whether faults came in a run of neighbouring passes, in the order of time; null where fewer than three passes have any, or
  * where a pass has no time.
  */
 export function faultsInARun(
-  log: PassLog,
+  log: TimedPasses,
   byPass: readonly { pass: number; faults: number }[],
 ): RunOfFaults | null {
   const passes = byPass.filter(({ faults }) => faults > 0).length;

@@ -1,15 +1,20 @@
 import { powerFit } from "../../measures/evidence/margins.ts";
+import { powerMargin, shareOf } from "../../measures/power-margin.ts";
+import type { Facility } from "../../model/facility.ts";
 import type { PowerCurve, PowerResult } from "../../model/radio/power-curves.ts";
 import type { PowerStep } from "../../model/radio/power-steps.ts";
 import type { WalkedFacility } from "../../model/rows.ts";
 import { doseFor, type Link, shareAt, spreadOf } from "../../statistics/regression/dose-response.ts";
 
-const shares = [0.5, 0.9, 0.99];
+/** Shown of every curve, with those that criteria ask for. */
+const usualShares = [0.5, 0.9, 0.99];
 /** Points of the band between two whole dB. */
 const pointsADb = 2;
 
 /** What the power logs show of a read point, by round; empty where it has none. */
 export function powerResults({ facility, log }: WalkedFacility, readPoint: string): PowerResult[] {
+  const asked = sharesAsked(facility, readPoint);
+  const shares = [...new Set([...usualShares, ...asked])].sort((a, b) => a - b);
   return log.power
     .filter((one) => one.readPoint === readPoint && one.steps.length > 0)
     .map(({ round, inUseDbm, steps }) => ({
@@ -17,14 +22,19 @@ export function powerResults({ facility, log }: WalkedFacility, readPoint: strin
       inUseDbm,
       steps,
       curves: (["logit", "probit"] as const).map((link) =>
-        curveOf(steps, { link, inUseDbm, confidence: facility.confidence }),
+        curveOf(steps, { link, inUseDbm, shares, confidence: facility.confidence }),
       ),
     }));
 }
 
 function curveOf(
   steps: readonly PowerStep[],
-  { link, inUseDbm, confidence }: { link: Link; inUseDbm: number | null; confidence: number },
+  {
+    link,
+    inUseDbm,
+    shares,
+    confidence,
+  }: { link: Link; inUseDbm: number | null; shares: readonly number[]; confidence: number },
 ): PowerCurve {
   const fit = powerFit(steps, link);
   if (fit.state !== "fitted")
@@ -73,4 +83,11 @@ function curveOf(
       .sort((a, b) => a - b)
       .map((powerDbm) => ({ powerDbm, ...shareAt(curve, powerDbm, spread) })),
   };
+}
+
+/** The shares that criteria on the power want read at a read point. */
+export function sharesAsked({ criteria }: Pick<Facility, "criteria">, readPoint: string): number[] {
+  return criteria
+    .filter(({ measure, readPoints }) => measure === powerMargin.id && readPoints.includes(readPoint))
+    .map(shareOf);
 }

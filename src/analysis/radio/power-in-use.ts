@@ -1,6 +1,6 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { powerFit } from "../../measures/evidence/margins.ts";
-import { powerMargin, shareOf } from "../../measures/power-margin.ts";
+import { shareOf } from "../../measures/power-margin.ts";
 import { rounded } from "../../measures/rounding.ts";
 import type { PowerShort } from "../../model/diagnosis/why.ts";
 import { statedNumber } from "../../model/number-words.ts";
@@ -13,6 +13,7 @@ import {
   spreadOf,
 } from "../../statistics/regression/dose-response.ts";
 import type { Candidate, DiagnosedPoint, Source } from "../diagnosis/misses/candidate.ts";
+import { sharesAsked } from "./power-curves.ts";
 
 /**
  * Whether the transmit power in use is short of what the power log says is needed. The chance is that of reads as few at the power
@@ -41,9 +42,7 @@ export const powerInUse: Source<PowerShort> = (point) => {
 
 /** The largest share that a criterion on the power wants read at the read point; the usual one where there is none. */
 function shareAsked({ walked, readPoint }: DiagnosedPoint): number {
-  const asked = walked.facility.criteria
-    .filter(({ measure, readPoints }) => measure === powerMargin.id && readPoints.includes(readPoint.id))
-    .map(shareOf);
+  const asked = sharesAsked(walked.facility, readPoint.id);
   return asked.length === 0 ? shareOf({}) : Math.max(...asked);
 }
 

@@ -89,7 +89,7 @@ function sumOf(values: number[]): number {
 }
 
 /** Five figures of some values (quantiles of R's type 7); null where there are none. */
-function spread(values: number[]): Spread | null {
+export function spread(values: number[]): Spread | null {
   if (values.length === 0) return null;
   const sorted = [...values].sort((a, b) => a - b);
   return {

@@ -1,4 +1,6 @@
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
 import type { Finding, ReadPointResult, Result } from "../../model/result.ts";
+import { placedFinding } from "../../pages/journey/findings.ts";
 import { criterionOf, namesOf } from "../../pages/parts/names.ts";
 import { element, escapeText } from "../../pages/pictures/svg.ts";
 import {
@@ -37,8 +39,8 @@ interface Suite {
  * One suite a read point. A finding that is met has passed, one that is not met is a failure, and an undecided or untested
  * one an error. A read point without findings, and a facility without read points, is an error as well: nothing is shown.
  */
-export function junitText(results: readonly Result[]): string {
-  const suites = results.flatMap(suitesOf);
+export function junitText(results: readonly Result[], journeys: readonly JourneyResult[] = []): string {
+  const suites = [...results.flatMap(suitesOf), ...journeys.map(journeySuite)];
   const content = suites.map(suiteText).join("");
   const root = { name: "proofwalk", ...counts(suites.flatMap(({ cases }) => cases)) };
   return `<?xml version="1.0" encoding="UTF-8"?>\n${element("testsuites", root, `\n${content}`)}\n`;
@@ -65,6 +67,27 @@ function suitesOf(result: Result): Suite[] {
           : findings.map((one) => testCase(one, result)),
     };
   });
+}
+
+/** A journey is a suite of its own, its legs in the place of read points. */
+function journeySuite({ id, title, findings, criteria }: JourneyResult): Suite {
+  const cases = findings.map((finding): TestCase => {
+    const criterion = criteria.find((one) => one.id === finding.criterion)!;
+    const leg = finding.group?.leg;
+    const placed = placedFinding(finding);
+    return {
+      name: `${criterion.id}${leg === undefined ? "" : ` (${leg})`}: ${criterion.title}`,
+      outcome: outcomes[finding.state],
+      type: stateWord(finding.state),
+      message: findingSentence(placed, criterion),
+      below: [settleSentence(placed)].filter((text) => text !== ""),
+    };
+  });
+  return {
+    name: title,
+    className: `journeys.${id}`,
+    cases: cases.length === 0 ? [untested("criteria", "Nothing is asked of the journey.")] : cases,
+  };
 }
 
 function withoutFinding({ remarks }: ReadPointResult, { rounds }: Result): TestCase {

@@ -50,6 +50,18 @@ export function entryLines(
   return [`${head}${first}`, ...[...rest, ...below].map((line) => " ".repeat(head.length) + line)];
 }
 
+/** Cells under each other, all of them to the left but for the column `right`; a column of blanks takes no room. */
+export function aligned(rows: readonly string[][], { right = -1 }: { right?: number } = {}): string[] {
+  const widths = rows[0]?.map((_, i) => Math.max(...rows.map((row) => row[i]!.length))) ?? [];
+  return rows.map((row) => {
+    const cells = row.flatMap((cell, i) => {
+      if (widths[i] === 0) return [];
+      return [i === right ? cell.padStart(widths[i]!) : cell.padEnd(widths[i]!)];
+    });
+    return `  ${cells.join("  ")}`.trimEnd();
+  });
+}
+
 /** Names come from the inputs: control characters in them must not steer the terminal. */
 export function plain(text: string): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out.

@@ -27,7 +27,7 @@ import {
   unseenSummary,
 } from "../../pages/words/promises.ts";
 import { stateWord, verdictSentence } from "../../pages/words/verdicts.ts";
-import { entryLines, nameColumn, plain, widestLine, wrap } from "./lines.ts";
+import { aligned, entryLines, nameColumn, plain, widestLine, wrap } from "./lines.ts";
 
 const stateWidth = "undecided".length;
 const changeWidth = Math.max(...Object.values(changeWords).map((word) => word.length));
@@ -36,7 +36,8 @@ const changeWidth = Math.max(...Object.values(changeWords).map((word) => word.le
 export function facilityLines(result: Result): string {
   const title = `${result.facility.name}, ${namesOf(result).datedRound(result.signOffRound)}`;
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
-  const rows = aligned(findings.map((finding) => findingCells(finding, result)));
+  const cells = findings.map((finding) => findingCells(finding, result));
+  const rows = aligned(cells, { right: figureCell });
   const lines = findings.flatMap((finding, i) => [rows[i]!, ...belowFinding(finding, result)]);
   const bare = result.readPoints.flatMap((readPoint) =>
     readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
@@ -77,18 +78,6 @@ const widestName = 40;
 function cut(name: string): string {
   const letters = [...plain(name)];
   return letters.length > widestName ? `${letters.slice(0, widestName - 1).join("")}…` : letters.join("");
-}
-
-/** Cells under each other, texts to the left and figures to the right; a column of blanks takes no room. */
-function aligned(rows: string[][]): string[] {
-  const widths = rows[0]?.map((_, i) => Math.max(...rows.map((row) => row[i]!.length))) ?? [];
-  return rows.map((row) => {
-    const cells = row.flatMap((cell, i) => {
-      if (widths[i] === 0) return [];
-      return [i === figureCell ? cell.padStart(widths[i]!) : cell.padEnd(widths[i]!)];
-    });
-    return `  ${cells.join("  ")}`.trimEnd();
-  });
 }
 
 /**

@@ -25,6 +25,7 @@ import {
   type ReaderLogs,
   type WalkSession,
 } from "../reader-log/reader-log.ts";
+import type { Travels } from "../reader-log/travels.ts";
 import { checkForeignCodes } from "./foreign-codes.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
@@ -47,16 +48,16 @@ export interface ReaderEvidence {
  * none, or an error stands in the way.
  */
 export async function readTimedPasses(
-  folder: string,
+  { folder, travels }: { folder: string; travels: Travels | null },
   logs: FacilityLogs,
-  report: YamlReport,
-  problems: ProblemList,
+  { report, problems }: { report: YamlReport; problems: ProblemList },
 ): Promise<ReaderEvidence | null> {
   const { readerLogs, timeZone } = logs.facility;
   if (readerLogs.length === 0) return null;
   const windows = windowsOf(logs);
   checkOverlaps(windows, logs);
-  if (logs.passes.length > 0 && !logs.passes.some(isTimed)) report.value(["reader_logs"], readerLogsUnused);
+  const isUsed = travels !== null || logs.passes.some(isTimed);
+  if (logs.passes.length > 0 && !isUsed) report.value(["reader_logs"], readerLogsUnused);
   if (problems.hasErrors) return null;
   const { readReaderLogs } = await import("../reader-log/read.ts");
   const sessions = walkSessions(windows, logs);
@@ -68,6 +69,7 @@ export async function readTimedPasses(
     windows,
     sessions,
     facilityZone: timeZone,
+    travels,
     problems,
   });
   remarkOnClocks(readerLogs, windows, read, report);

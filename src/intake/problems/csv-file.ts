@@ -279,6 +279,11 @@ export const columnUndeclared = problem(
       expected: "a column of the power log",
       advice: "The column is not read. The file is kept with it among the inputs.",
     }),
+    inJourney: ({ name, file }: { name: string; file: string }) => ({
+      found: `the column ${quoted(name)}`,
+      expected: `a column of ${file}`,
+      advice: "The column is not read. The file is kept with it among the inputs.",
+    }),
     /** Its values look like what another column would hold, and the file has no such column. */
     likeAnother: ({ name, look, example, wanted }: AnotherColumn) => ({
       found: `the column ${quoted(name)} with ${look}: ${quoted(example)}`,

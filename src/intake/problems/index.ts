@@ -2,6 +2,7 @@ import { byCodePoint } from "../../model/order.ts";
 import * as csvFile from "./csv-file.ts";
 import * as epcis from "./epcis.ts";
 import * as folder from "./folder.ts";
+import * as journey from "./journey.ts";
 import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
 import * as pictures from "./pictures.ts";
@@ -15,6 +16,7 @@ import * as yaml from "./yaml.ts";
 /** Every problem that the intake can report, by code. */
 export const problemCards: readonly ProblemCard[] = [
   folder,
+  journey,
   yaml,
   csvFile,
   passLog,

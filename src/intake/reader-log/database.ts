@@ -1,7 +1,26 @@
-import { type DuckDBConnection, DuckDBInstance, listValue } from "@duckdb/node-api";
+import {
+  DOUBLE,
+  type DuckDBConnection,
+  DuckDBDataChunk,
+  DuckDBInstance,
+  INTEGER,
+  listValue,
+} from "@duckdb/node-api";
 
 /** What a statement may be given: numbers, texts, and lists of texts such as the paths of the files to read. */
 export type Parameters = Record<string, string | number | readonly string[]>;
+
+/** Numbers of a column. */
+type NumberColumn = Int32Array | Float64Array;
+
+/** What the library keeps the numbers of a column in. */
+interface NumberVector {
+  items: NumberColumn;
+  flush(): void;
+}
+
+/** As many rows as the database takes at once. */
+const rowsOfChunk = 2048;
 
 /** The widest key that is grouped by position instead of by hashing, in bits. */
 const widestDirectKey = 22;
@@ -79,6 +98,53 @@ export class LogDatabase {
       appender.endRow();
     }
     appender.closeSync();
+  }
+
+  /** Fills a table of whole numbers (INTEGER) and wide ones (DOUBLE) without nulls, column by column. */
+  async fillColumns(table: string, columns: readonly NumberColumn[]): Promise<void> {
+    const appender = await this.#connection.createAppender(table);
+    const types = columns.map((column) => (column instanceof Int32Array ? INTEGER : DOUBLE));
+    const length = columns[0]!.length;
+    for (let from = 0; from < length; from += rowsOfChunk) {
+      const to = Math.min(from + rowsOfChunk, length);
+      const chunk = DuckDBDataChunk.create(types, to - from);
+      for (const [index, column] of columns.entries()) {
+        const vector = chunk.getColumnVector(index) as unknown as NumberVector;
+        vector.items.set(column.subarray(from, to));
+        vector.flush();
+      }
+      appender.appendDataChunk(chunk);
+    }
+    appender.closeSync();
+  }
+
+  /** The rows of a query as columns of numbers, all of them of one kind without nulls. */
+  async numberColumns(
+    sql: string,
+    names: readonly string[],
+  ): Promise<{ length: number; columns: Float64Array[] }> {
+    const pieces: { rows: number; columns: Float64Array[] }[] = [];
+    const result = await this.#connection.stream(sql);
+    for (;;) {
+      const chunk = await result.fetchChunk();
+      if (chunk === null || chunk.rowCount === 0) break;
+      const columns = names.map((_, index) => {
+        const { items } = chunk.getColumnVector(index) as unknown as NumberVector;
+        return Float64Array.from(items.subarray(0, chunk.rowCount));
+      });
+      pieces.push({ rows: chunk.rowCount, columns });
+    }
+    const length = pieces.reduce((sum, { rows }) => sum + rows, 0);
+    const columns = names.map((_, index) => {
+      const whole = new Float64Array(length);
+      let at = 0;
+      for (const piece of pieces) {
+        whole.set(piece.columns[index]!, at);
+        at += piece.rows;
+      }
+      return whole;
+    });
+    return { length, columns };
   }
 
   /** Ends the statement that runs, as a fault of it. */

@@ -34,6 +34,7 @@ import { checkHundredths, reportRefused } from "./refused.ts";
 import { settingsAbove, settingsHeadBytes, settingsIn } from "./source/settings.ts";
 import type { Years } from "./source/zone.ts";
 import * as sql from "./statements.ts";
+import { fillTravels, type ReaderSightings, type Travels } from "./travels.ts";
 import { unreadLastTimes } from "./unread-last-times.ts";
 import { allYears } from "./values.ts";
 import { fillWindows } from "./windows.ts";
@@ -50,6 +51,8 @@ export interface ReaderLogTask {
   loadCodes: ReadonlySet<string>;
   /** For times that state no offset and no zone of their own. */
   facilityZone: string | null;
+  /** When tags were on journeys over the facility; left out where none were. */
+  travels?: Travels | null;
   problems: ProblemList;
   /** Left out for as many as the machine has; no result depends on it. */
   threads?: number;
@@ -62,7 +65,7 @@ export const usualLargeBytes = 1 << 20;
 
 /** Reads the reader logs of a facility: what was read in each pass's window, what outside all of them, and what became of every row. */
 export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
-  const { folder, specs, windows, sessions, loadCodes, facilityZone, problems } = task;
+  const { folder, specs, windows, sessions, loadCodes, facilityZone, travels = null, problems } = task;
   const files = await findLogs(folder, specs, problems);
   const earlierOf = await sameFiles(files);
   const points = pointsOf(specs, windows);
@@ -75,14 +78,15 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
     const rows = await readRows(database, own, {
       ...readerMap(specs, points),
       facilityZone,
-      years: yearsOf(windows),
+      years: yearsOf([...windows, ...(travels?.trips ?? [])]),
       largeBytes: task.largeBytes ?? usualLargeBytes,
       problems,
     });
     const counted = await countFiles(database, { files, earlierOf, rows }, problems);
     const inWindow = await fillWindows(database, windows, sessions, points);
+    if (travels !== null) await fillTravels(database, travels, { codes: rows.names.codes, points });
     const createPlaces = rows.hasLast ? sql.createPlacesOfSpans : sql.createPlaces;
-    await database.run(createPlaces(points.size, inWindow));
+    await database.run(createPlaces({ points: points.size, inWindow, hasTravels: travels !== null }));
     const unknown = rows.hasLast ? await database.rows<{ pass: number; code: number }>(sql.unknownReads) : [];
     const heard = await passReads(database, rows.names);
     const spans = await spansOf(database, heard, windows, points);
@@ -101,11 +105,37 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       foreign: await foreignCodes(database, { heard, windows, points, codes: rows.names.codes }, loadCodes),
       unreadLastTimes: unread,
       files: counted,
+      travelled:
+        travels === null
+          ? null
+          : await travelledReads(database, { files, codes: rows.names.codes, points, hasLast: rows.hasLast }),
     };
   } finally {
     database.close();
     await Promise.all(files.map(({ survey }) => survey.done));
   }
+}
+
+async function travelledReads(
+  database: LogDatabase,
+  {
+    files,
+    codes,
+    points,
+    hasLast,
+  }: {
+    files: readonly LogFile[];
+    codes: readonly string[];
+    points: ReadonlyMap<string, number>;
+    hasLast: boolean;
+  },
+): Promise<ReaderSightings> {
+  const names = ["code", "point", "t", "file"];
+  const { length, columns } = await database.numberColumns(sql.travelledReads(hasLast), names);
+  const [code, readPoint, timeUs, file] = columns as [Float64Array, Float64Array, Float64Array, Float64Array];
+  const paths: string[] = [];
+  for (const { index, path } of files) paths[index] = path;
+  return { length, code, readPoint, timeUs, file, codes, readPoints: [...points.keys()], files: paths };
 }
 
 /** The hash of a log is to be that of the rows that are judged. */
@@ -178,8 +208,8 @@ function pointsOf(specs: readonly ReaderLogSpec[], windows: readonly PassWindow[
   return new Map([...points].map((point, index) => [point, index]));
 }
 
-/** The years in which times are expected: those of the windows, and one more at either end. */
-function yearsOf(windows: readonly PassWindow[]): Years {
+/** The years in which times are expected: those of windows and journeys, and one more at either end. */
+function yearsOf(windows: readonly { fromUs: number; toUs: number }[]): Years {
   if (windows.length === 0) return allYears;
   const yearOf = (us: number) => new Date(us / 1000).getUTCFullYear();
   return {

@@ -1,5 +1,6 @@
 import type { WrittenCode } from "../../codes/nearest-reading.ts";
 import type { ReaderLogSpec } from "../../model/facility.ts";
+import type { ReaderSightings } from "./travels.ts";
 
 /** The stretch of time that belongs to one pass at one read point, both ends included. */
 export interface PassWindow {
@@ -166,6 +167,8 @@ export interface ReaderLogs {
   /** In the order of entries. */
   unreadLastTimes: UnreadLastTime[];
   files: ReaderLogFile[];
+  /** What was heard of tags on journeys; null where none were. */
+  travelled: ReaderSightings | null;
 }
 
 /** The read points that an entry of `reader_logs` names. */

@@ -422,33 +422,58 @@ const minuteUs = 60_000_000;
  * One row per tag and place, duplicates counted once. `place` encodes where a read fell: from 0 up a pass window or an idle stretch, below 0 a whole clock
  * minute at a read point.
  *
- * @param points how many read points there are
- * @param inWindow the condition under which a window holds a read
+ * Where tags were on journeys, what the read points of the legs heard of them outside the windows stands apart (`away`): it is not idle.
  */
-export const createPlaces = (points: number, inWindow: string): string => `
-  CREATE TABLE places AS ${placedReads({ points, inWindow, isOneInstant: "true" })};
-  ${placeViews(points)}`;
+export const createPlaces = (placing: Placing): string => `
+  CREATE TABLE places AS ${placedReads({ ...placing, isOneInstant: "true" })};
+  ${placeViews(placing.points)}`;
 
 interface Placing {
+  /** How many read points there are. */
   points: number;
+  /** The condition under which a window holds a read. */
   inWindow: string;
-  /** The condition under which a row tells of one instant. */
-  isOneInstant: string;
+  /** Whether the table `leg_travels` says when tags were on journeys. */
+  hasTravels: boolean;
 }
+
+/**
+ * Reads with whether their tag was on a journey, at a read point of a leg, from one time to another.
+ *
+ * @param reads with `point` and `code`, known as `own`
+ */
+const withTravels = (
+  { hasTravels }: Placing,
+  reads: string,
+  { from, to = from }: { from: string; to?: string },
+): string =>
+  hasTravels
+    ? `(SELECT own.*, coalesce(own.${to} <= leg_travels.to_us, false) AS travels FROM (${reads}) AS own
+        ASOF LEFT JOIN leg_travels ON leg_travels.point = own.point AND leg_travels.code = own.code AND own.${from} >= leg_travels.from_us)`
+    : `(SELECT *, false AS travels FROM (${reads}))`;
+
+/** Whether a place is no pass but an idle stretch, or a whole clock minute, and the tag was on a journey. */
+const isAway = ({ hasTravels }: Placing): string =>
+  hasTravels ? "travels AND (place IS NULL OR place IN (SELECT place FROM idle_stretches))" : "false";
 
 const placeOf = (points: number): string => `coalesce(place, -1 - (t // ${minuteUs} * ${points} + point))`;
 
-const placedReads = ({ points, inWindow, isOneInstant }: Placing): string => `
-  SELECT ${placeOf(points)} AS place, tag, sum(reads) AS reads, max(rssi) AS rssi, min(t) AS first_us, max(t) AS last_us
-    FROM (SELECT point, tag, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant}
+/** @param isOneInstant the condition under which a row tells of one instant */
+const placedReads = ({ isOneInstant, ...placing }: Placing & { isOneInstant: string }): string => {
+  const reads = `SELECT point, tag, code, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant}
         UNION ALL SELECT entry, t, rssi, -reads FROM duplicates WHERE ${isOneInstant})
-      JOIN tags ON id = ${idOf("entry")}) LEFT JOIN windows ON ${inWindow} GROUP BY ALL`;
+      JOIN tags ON id = ${idOf("entry")}`;
+  return `SELECT ${placeOf(placing.points)} AS place, tag, ${isAway(placing)} AS away, sum(reads) AS reads, max(rssi) AS rssi,
+      min(t) AS first_us, max(t) AS last_us
+    FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow} GROUP BY ALL`;
+};
 
 const placeViews = (points: number): string => `
-  CREATE VIEW pass_reads AS SELECT * RENAME (place AS pass) FROM places ANTI JOIN idle_stretches USING (place) WHERE place >= 0;
-  CREATE VIEW idle_reads AS SELECT * EXCLUDE (place), (-1 - place) % ${points} AS point, (-1 - place) // ${points} AS minute,
+  CREATE VIEW pass_reads AS SELECT * EXCLUDE (away) RENAME (place AS pass) FROM places ANTI JOIN idle_stretches USING (place) WHERE place >= 0;
+  CREATE VIEW reads_between AS SELECT * EXCLUDE (place), (-1 - place) % ${points} AS point, (-1 - place) // ${points} AS minute,
       (-1 - place) // ${points} * ${minuteUs} AS from_us
-    FROM places WHERE place < 0 UNION ALL BY NAME SELECT * EXCLUDE (place) FROM places JOIN idle_stretches USING (place)`;
+    FROM places WHERE place < 0 UNION ALL BY NAME SELECT * EXCLUDE (place) FROM places JOIN idle_stretches USING (place);
+  CREATE VIEW idle_reads AS SELECT * EXCLUDE (away) FROM reads_between WHERE NOT away`;
 
 /**
  * The same where rows tell of a first and a last read. Such a row reports its tag at both instants. Its count and its level are taken where both
@@ -457,35 +482,37 @@ const placeViews = (points: number): string => `
  *
  * Fills \`unknown\` besides: passes that lie wholly between the two instants of a row, with the code, unless an instant of another row is in them.
  */
-export const createPlacesOfSpans = (points: number, inWindow: string): string => `
+export const createPlacesOfSpans = (placing: Placing): string => `
   CREATE TABLE lasting AS SELECT row_number() OVER () AS number, * FROM (
     SELECT point, tag, code, t AS first_t, last_t, rssi, reads, sum(copies) AS copies
       FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL
         UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL) JOIN tags ON id = ${idOf("entry")}
       GROUP BY ALL HAVING sum(copies) > 0);
-  CREATE TABLE instants AS SELECT number, t, ${placeOf(points)} AS place
-    FROM (SELECT number, point, unnest([first_t, last_t]) AS t FROM lasting) LEFT JOIN windows ON ${inWindow};
+  CREATE TABLE instants AS SELECT number, t, ${placeOf(placing.points)} AS place, ${isAway(placing)} AS away
+    FROM ${withTravels(placing, "SELECT number, point, code, unnest([first_t, last_t]) AS t FROM lasting", { from: "t" })}
+      LEFT JOIN windows ON ${placing.inWindow};
   CREATE TABLE pass_spans AS SELECT DISTINCT bucket >> ${bucketBits} AS point, place, from_us, to_us
     FROM windows ANTI JOIN idle_stretches USING (place);
-  CREATE TABLE idle_minutes AS SELECT number, point, tag, copies, minute, greatest(first_t, minute * ${minuteUs}) AS from_us,
+  CREATE TABLE idle_minutes AS SELECT number, point, tag, code, copies, minute, greatest(first_t, minute * ${minuteUs}) AS from_us,
       least(last_t, (minute + 1) * ${minuteUs} - 1) AS to_us
-    FROM (SELECT DISTINCT number, lasting.point, tag, copies, first_t, last_t, unnest(generate_series(
+    FROM (SELECT DISTINCT number, lasting.point, tag, code, copies, first_t, last_t, unnest(generate_series(
         greatest(first_t, sessions.from_us) // ${minuteUs}, least(last_t, sessions.to_us) // ${minuteUs})) AS minute
       FROM lasting JOIN sessions ON sessions.point = lasting.point AND sessions.from_us <= last_t AND sessions.to_us >= first_t);
-  CREATE TABLE idle_pieces AS SELECT number, tag, copies, place, greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
+  CREATE TABLE idle_pieces AS SELECT number, own.point, code, tag, copies, place, greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
     FROM (SELECT point, minute, place, from_us, to_us FROM idle_stretches JOIN (SELECT DISTINCT place, to_us FROM windows) USING (place)) AS pieces
     JOIN idle_minutes AS own USING (point, minute) WHERE pieces.from_us <= own.to_us AND pieces.to_us >= own.from_us
-    UNION ALL SELECT number, tag, copies, -1 - (minute * ${points} + point), from_us, to_us
+    UNION ALL SELECT number, point, code, tag, copies, -1 - (minute * ${placing.points} + point), from_us, to_us
       FROM idle_minutes ANTI JOIN idle_stretches USING (point, minute)
       WHERE to_us - from_us + 1 > (SELECT coalesce(sum(least(pass_spans.to_us, idle_minutes.to_us) - greatest(pass_spans.from_us, idle_minutes.from_us) + 1), 0)
         FROM pass_spans WHERE pass_spans.point = idle_minutes.point AND pass_spans.from_us <= idle_minutes.to_us
           AND pass_spans.to_us >= idle_minutes.from_us);
-  CREATE TABLE places AS SELECT place, tag, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us FROM (
-    ${placedReads({ points, inWindow, isOneInstant: "last_t IS NULL" })}
-    UNION ALL SELECT place, tag, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t)
-      FROM instants JOIN lasting USING (number) GROUP BY number, place, tag, copies, reads, rssi
-    UNION ALL SELECT place, tag, copies, NULL, from_us, to_us FROM idle_pieces ANTI JOIN instants USING (number, place)) GROUP BY ALL;
-  ${placeViews(points)};
+  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us FROM (
+    ${placedReads({ ...placing, isOneInstant: "last_t IS NULL" })}
+    UNION ALL SELECT place, tag, away, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t)
+      FROM instants JOIN lasting USING (number) GROUP BY number, place, tag, away, copies, reads, rssi
+    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us
+      FROM ${withTravels(placing, "SELECT * FROM idle_pieces", { from: "from_us", to: "to_us" })} ANTI JOIN instants USING (number, place)) GROUP BY ALL;
+  ${placeViews(placing.points)};
   CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code FROM lasting JOIN pass_spans
       ON pass_spans.point = lasting.point AND from_us > first_t AND to_us < last_t
     EXCEPT SELECT pass, code FROM pass_reads JOIN tags USING (tag)`;
@@ -496,6 +523,16 @@ export const unknownReads = "SELECT pass::INTEGER AS pass, code FROM unknown ORD
 export const passReads = (noRssi: number): string =>
   `SELECT pass::INTEGER, code, antenna, reads::DOUBLE, coalesce(rssi, ${noRssi}), first_us::DOUBLE, last_us::DOUBLE
     FROM pass_reads JOIN (SELECT DISTINCT tag, code, antenna FROM tags) USING (tag) ORDER BY pass, code, antenna`;
+
+/** Reads of tags on journeys, the first and the last of a row that tells of both: code, read point, time and file. */
+export const travelledReads = (hasLast: boolean): string => {
+  const heard = (t: string) =>
+    `SELECT code, point, ${t} AS t, ${fileOf("entry")} AS file FROM reads
+      JOIN (SELECT id, code, point FROM tags SEMI JOIN travels USING (code)) ON id = ${idOf("entry")}`;
+  const last = hasLast ? ` UNION ALL ${heard("last_t")} WHERE last_t IS NOT NULL` : "";
+  return `SELECT own.code::DOUBLE, point::DOUBLE, t::DOUBLE, file::DOUBLE FROM (${heard("t")}${last}) AS own
+    ASOF JOIN travels ON travels.code = own.code AND t >= from_us WHERE t <= to_us`;
+};
 
 export const idleMinutes = `SELECT session, minute::DOUBLE AS minute, sum(reads)::DOUBLE AS reads, count(DISTINCT code)::INTEGER AS tags
     FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
@@ -518,7 +555,7 @@ export const idleTags = (noRssi: number): string =>
 
 /** What was read outside the windows of each read point, and when first and last. */
 export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS fromUs, max(last_us)::DOUBLE AS toUs
-    FROM idle_reads GROUP BY point`;
+    FROM reads_between GROUP BY point`;
 
 /** Reads by second. Duplicates fall where the others do: they are not taken out. */
 export const secondsOf = (points: readonly number[]): string =>

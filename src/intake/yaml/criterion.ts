@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { measures } from "../../measures/index.ts";
-import type { Measure } from "../../measures/measure.ts";
+import type { Measure, MeasureCard } from "../../measures/measure.ts";
 import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { Criterion, WhereClause } from "../../model/facility.ts";
 import { agreementColumnMissing } from "../problems/pass-log.ts";
@@ -123,8 +123,9 @@ export function checkCriteria(
 ): void {
   checkUnique(criteria, "id", report);
   for (const { value, path } of criteria) {
-    checkLimit(value, path, report);
-    checkParameters(value, path, report);
+    const card = measures.get(value.measure);
+    checkLimit(value, card, { path, report });
+    checkParameters(value, card, { path, report });
     checkNames(value.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
       report.reference(entry, id, readPoints),
     );
@@ -141,9 +142,25 @@ export function checkCriteria(
 
 const limitKeys = { "at-least": "at_least", "at-most": "at_most" } as const;
 
-function checkLimit(criterion: RawCriterion, path: Path, report: YamlReport): void {
+interface Limits {
+  id: string;
+  at_least?: number | null | undefined;
+  at_most?: number | null | undefined;
+}
+
+/** Where a criterion stands. */
+interface CriterionPlace {
+  path: Path;
+  report: YamlReport;
+}
+
+/** Objects to a limit that is missing, or that nothing could meet or miss. */
+export function checkLimit(
+  criterion: Limits,
+  { scale, usualSense, criterion: needs }: MeasureCard,
+  { path, report }: CriterionPlace,
+): void {
   const { at_least: atLeast, at_most: atMost } = criterion;
-  const { scale, usualSense, criterion: needs } = measures.get(criterion.measure);
   if (atLeast == null && atMost == null) {
     const example = `${limitKeys[usualSense]}: ${scale.limit[usualSense].example}`;
     report.value(path, limitMissing.with({ criterion: criterion.id, example }));
@@ -176,8 +193,11 @@ const parameterFaults: Record<string, typeof parameterFault.with> = {
 };
 
 /** What a criterion says for its measure alone: what is missing or wrong. */
-function checkParameters(criterion: RawCriterion, path: Path, report: YamlReport): void {
-  const { criterion: needs } = measures.get(criterion.measure);
+export function checkParameters(
+  criterion: Limits & Record<string, unknown>,
+  { criterion: needs }: MeasureCard,
+  { path, report }: CriterionPlace,
+): void {
   const own = needs?.parameters ?? {};
   for (const [key, { namesColumn }] of Object.entries(own)) {
     const value = criterion[key];

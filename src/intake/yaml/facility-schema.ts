@@ -19,11 +19,21 @@ import { date, optional, percent, text, words } from "./shape.ts";
  * afterwards, where both are at hand.
  */
 
-const party = z.strictObject({
+export const partySchema = z.strictObject({
   name: text("The person's name."),
   organisation: words("The organisation the person acts for."),
   role: words("The person's role, for example commissioning engineer."),
 });
+
+export const reportShape = () =>
+  optional(
+    z.strictObject({
+      number: text("The report's number."),
+      revision: text("Its revision."),
+      issued: date("Its date of issue, YYYY-MM-DD."),
+    }),
+    "What identifies the report. The date of issue is stated here and never taken from the clock.",
+  );
 
 const floorPlanSchema = z.strictObject({
   image: floorPlanImage,
@@ -54,16 +64,9 @@ export const facilitySchema = () =>
     time_zone: words(
       "IANA name of its time zone, for example Europe/Dublin; needed if a log states times without offset.",
     ),
-    report: optional(
-      z.strictObject({
-        number: text("The report's number."),
-        revision: text("Its revision."),
-        issued: date("Its date of issue, YYYY-MM-DD."),
-      }),
-      "What identifies the report. The date of issue is stated here and never taken from the clock.",
-    ),
-    prepared_by: optional(party, "Who prepared the report."),
-    witnessed_by: optional(z.array(party), "Who witnessed the passes."),
+    report: reportShape(),
+    prepared_by: optional(partySchema, "Who prepared the report."),
+    witnessed_by: optional(z.array(partySchema), "Who witnessed the passes."),
     retest: optional(
       z.strictObject({
         on: date("The day, YYYY-MM-DD."),
@@ -150,13 +153,13 @@ export const facilitySchema = () =>
 
 export type RawFacility = z.infer<ReturnType<typeof facilitySchema>>;
 
-function intervalHelp(): string[] {
+export function intervalHelp(): string[] {
   return intervals.all().flatMap(({ words }) => words.help ?? []);
 }
 
-/** facility.yaml as JSON Schema draft-07, for editors. */
-export function facilityJsonSchema(): Record<string, unknown> {
-  const schema = z.toJSONSchema(facilitySchema(), {
+/** A schema as JSON Schema draft-07, for editors. */
+export function editorSchema(schema: z.ZodType): Record<string, unknown> {
+  return z.toJSONSchema(schema, {
     target: "draft-7",
     io: "input",
     override: ({ jsonSchema }) => {
@@ -169,6 +172,11 @@ export function facilityJsonSchema(): Record<string, unknown> {
       if (node.format === "date") delete node.pattern;
     },
   });
+}
+
+/** facility.yaml as JSON Schema draft-07, for editors. */
+export function facilityJsonSchema(): Record<string, unknown> {
+  const schema = editorSchema(facilitySchema());
   return { ...schema, title: "facility.yaml", description: "One facility whose read points are tested." };
 }
 

@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import { defaultInterval } from "../../intervals/index.ts";
+import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { Facility, Party } from "../../model/facility.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
@@ -17,6 +18,7 @@ import { checkCriteria, criterionSchema, normaliseCriterion, unusedKey } from ".
 import { readYaml, type YamlTree } from "./document.ts";
 import * as entries from "./entries.ts";
 import { facilityJsonSchema, facilitySchema, type RawFacility } from "./facility-schema.ts";
+import { parseShape, wellFormed } from "./parse-shape.ts";
 import { attachmentSchema, checkPictures, normaliseAttachment } from "./pictures.ts";
 import { checkPlaceholders, checkSignatories } from "./placeholders.ts";
 import { checkPlan, normalisePlan, planSchema } from "./plan.ts";
@@ -28,7 +30,7 @@ import {
   normaliseRevision,
   revisionSchema,
 } from "./record.ts";
-import { type Entry, type OwnWords, ShapeFaults, valueAt } from "./shape.ts";
+import { type Entry, type OwnWords, valueAt } from "./shape.ts";
 
 export const facilityFile = "facility.yaml";
 
@@ -81,7 +83,11 @@ export function unreadFacility(id: string, source: string): NonNullable<ReturnTy
 type Sections = ReturnType<typeof rawSections>;
 
 function rawSections(tree: YamlTree, report: YamlReport) {
-  const { value, whole } = parse(tree, report);
+  const { value, whole } = parseShape(tree, facilitySchema(), {
+    json: facilityJsonSchema,
+    own: ownWords,
+    report,
+  });
   const list = <T extends z.ZodType>(section: string, schema: T): Entry<z.infer<T>>[] => {
     const found = valueAt(value, [section]);
     return Array.isArray(found) ? found.flatMap((entry, i) => wellFormed(entry, [section, i], schema)) : [];
@@ -116,14 +122,6 @@ function rawSections(tree: YamlTree, report: YamlReport) {
   };
 }
 
-/** Compiling a schema costs more than it saves where it checks a single file. */
-const once = { jitless: true };
-
-function wellFormed<T extends z.ZodType>(value: unknown, path: Path, schema: T): Entry<z.infer<T>>[] {
-  const result = schema.safeParse(value, once);
-  return result.success ? [{ value: result.data, path }] : [];
-}
-
 const ownWords: OwnWords = {
   ranges: {
     confidence: confidenceOutOfRange,
@@ -132,35 +130,11 @@ const ownWords: OwnWords = {
   },
   unknownKey: (key, path, entry) =>
     path[0] === "criteria" && path.length === 2 ? unusedKey(key, entry) : null,
+  choice: (word) =>
+    journeyMeasures.find(word) === null
+      ? null
+      : `${word} counts items on a journey over read points: ask it in a file of journeys/.`,
 };
-
-/** Digits where a text belongs are taken as they were typed: revision 2.0 is "2.0". */
-function parse(tree: YamlTree, report: YamlReport): { value: unknown; whole: RawFacility | null } {
-  let value = tree.value;
-  const schema = facilitySchema();
-  const first = schema.safeParse(value, once);
-  if (first.success) return { value, whole: first.data };
-  for (const issue of first.error.issues) {
-    if (issue.code !== "invalid_type" || issue.expected !== "string") continue;
-    const path = issue.path as Path;
-    const source = tree.sourceAt(path);
-    const isNumber = typeof valueAt(value, path) === "number";
-    // An exponent is what a spreadsheet leaves of a long code: that one is asked about.
-    if (source !== null && isNumber && /^[-+]?[\d.]+$/.test(source)) value = replaced(value, path, source);
-  }
-  const second = schema.safeParse(value, once);
-  if (second.success) return { value, whole: second.data };
-  new ShapeFaults(tree, facilityJsonSchema(), ownWords).report(second.error.issues, report);
-  return { value, whole: null };
-}
-
-function replaced(root: unknown, path: Path, text: string): unknown {
-  const [step, ...rest] = path;
-  if (step === undefined) return text;
-  if (Array.isArray(root)) return root.map((entry, i) => (i === step ? replaced(entry, rest, text) : entry));
-  const pairs = Object.entries(root as object);
-  return Object.fromEntries(pairs.map(([key, v]) => [key, key === step ? replaced(v, rest, text) : v]));
-}
 
 /** What the sections say about each other. */
 function checkSections(sections: Sections, root: unknown, report: YamlReport): void {
@@ -318,6 +292,6 @@ function timeZoneOf(root: unknown): string | null {
   return typeof zone === "string" && entries.isTimeZone(zone) ? zone : "UTC";
 }
 
-function normaliseParty(party: NonNullable<RawFacility["prepared_by"]>): Party {
+export function normaliseParty(party: NonNullable<RawFacility["prepared_by"]>): Party {
   return { name: party.name, organisation: party.organisation ?? null, role: party.role ?? null };
 }

@@ -63,6 +63,10 @@ export interface OwnWords {
   ranges: Record<string, { with(words: { found: string; expected: string; advice: string }): FullText }>;
   /** A key that belongs to another kind of entry; null where it belongs to none. */
   unknownKey(key: string, path: Path, entry: unknown): FullText | null;
+  /** What to say of a word that is none of those allowed; null where nothing better than the choices can be said. */
+  choice?(word: string, path: Path): string | null;
+  /** Its name: `facility.yaml` where left out. */
+  file?: string;
 }
 
 /** Puts what the schema of facility.yaml objects to into words, with the place in the file. */
@@ -94,7 +98,8 @@ export class ShapeFaults {
     const own = this.#own.unknownKey(key, path, valueAt(this.#tree.value, path));
     if (own !== null) return own;
     const known = this.#shapes(path).flatMap((node) => Object.keys(propertiesOf(node)));
-    const where = path.length === 0 ? "at the top of facility.yaml" : `under ${nameOf(path)}`;
+    const where =
+      path.length === 0 ? `at the top of ${this.#own.file ?? "facility.yaml"}` : `under ${nameOf(path)}`;
     return keyUnknown.with({ key, where, known: [...new Set(known)] });
   }
 
@@ -115,7 +120,7 @@ export class ShapeFaults {
     const advice =
       choices === null
         ? adviceOn(issue, source, this.#tree.isPlain(path))
-        : choiceAdvice(source ?? "", choices);
+        : choiceAdvice(source ?? "", choices, this.#own.choice?.(source ?? "", path) ?? null);
     const said = {
       found: `${name}: ${source === null ? kindOf(value) : quoted(source)}`,
       expected,
@@ -288,7 +293,8 @@ function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string
 /** Words that facility.yaml once allowed, and what they are called now. */
 const newNames = new Map([["exact-clustered", "beta-binomial"]]);
 
-function choiceAdvice(source: string, choices: string[]): string[] {
+function choiceAdvice(source: string, choices: string[], own: string | null): string[] {
+  if (own !== null) return [own];
   const newName = newNames.get(source);
   if (newName !== undefined) return [`Write ${newName}, its name since version 0.2.0.`];
   const near = didYouMean(source, choices).trim();

@@ -20,7 +20,6 @@ const share = z.number().describe("0 to 1.");
 const seconds = z.number();
 
 const sightingAt = placeSchema.extend({ at: instant, atLocal: wallClock });
-export type SightingAt = z.infer<typeof sightingAt>;
 
 const legOfItem = z.object({
   leg: z.string().describe("Its id."),

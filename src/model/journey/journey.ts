@@ -37,7 +37,7 @@ export interface Journey {
 export type JourneyCriterion = Criterion;
 
 /** How the next runs are meant to be made, and what they are believed to show. */
-export interface JourneyPlan {
+interface JourneyPlan {
   /** How many items travel together. */
   tagsPerRun: number;
   /** Whether the same items travel on every run. */
@@ -70,7 +70,7 @@ export const carrierRuleSchema = z
     withinS: z.number().describe("Seconds between the item's first sighting and a sighting of its carrier."),
   })
   .describe("The tag of the person or vehicle that carries the item.");
-export type CarrierRule = z.infer<typeof carrierRuleSchema>;
+type CarrierRule = z.infer<typeof carrierRuleSchema>;
 
 /** What was really sent: one item on one run, a row of runs.csv. Times are microseconds since 1970. */
 export interface RunRow {
@@ -86,17 +86,6 @@ export interface RunRow {
   /** Why the row does not count; null for one that does. */
   voidReason: string | null;
   note: string | null;
-}
-
-/** One sighting, whatever tells of it. */
-export interface Sighting extends Place {
-  /** Microseconds since 1970. */
-  time: number;
-  tag: string;
-  /** When the site's system knew of it, microseconds since 1970; null where that is not told. */
-  knownAt: number | null;
-  /** The file that tells of it, relative to the data folder. */
-  source: string;
 }
 
 /**
@@ -151,6 +140,8 @@ export interface JourneyInput {
   tags: string[];
   sightings: Sightings;
   counts: SightingCounts;
+  /** What EPCIS documents call read points, in the order of the file. */
+  readPointUris: (Place & { uri: string })[];
   /** The facilities of the legs and of the sightings, by code point. */
   facilities: JourneyFacility[];
   inputs: InputFile[];

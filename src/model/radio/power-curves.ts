@@ -48,7 +48,9 @@ const powerCurve = z
       .number()
       .nullable()
       .describe("What the variances are multiplied by; 1 where chance explains the scatter."),
-    needed: z.array(neededPower).describe("For 50, 90 and 99 %; empty without a curve."),
+    needed: z
+      .array(neededPower)
+      .describe("For 50, 90 and 99 %, and what criteria ask for; empty without a curve."),
     band: z
       .array(z.object({ powerDbm: dBm, share: z.number(), lower: z.number(), upper: z.number() }))
       .describe(

@@ -18,18 +18,30 @@ export interface Archive {
   inputs: InputsKept;
   /** Whether the site is part of a seal, which says how all of it is checked. */
   isSealed?: boolean;
+  /** The legs of journeys in the same site; left out where there are none. */
+  journeys?: readonly JourneyLeg[];
+}
+
+/** A read point as the leg of a journey in the same site. */
+export interface JourneyLeg {
+  /** The journey's id. */
+  journey: string;
+  title: string;
+  leg: string;
+  facility: string;
+  readPoint: string;
 }
 
 /** What is not known of a site that is not written. */
 export const noArchive: Archive = { mark: "", inputs: "none" };
 
 /** What was asked for; where nothing was, the files that name people stay out of a site that does not. */
-export function inputChoice(result: Result, asked: InputChoice | null): InputChoice {
+export function inputChoice(result: Pick<Result, "pseudonyms">, asked: InputChoice | null): InputChoice {
   return asked ?? (result.pseudonyms === undefined ? "small" : "none");
 }
 
 /** The input files that the site holds, or that lie beside it, in their order. */
-export function keptInputs({ inputs }: Result, choice: InputsKept): InputFile[] {
+export function keptInputs({ inputs }: Pick<Result, "inputs">, choice: InputsKept): InputFile[] {
   if (choice === "none") return [];
   if (choice === "beside") return inputs;
   const isSmall = inputs.reduce((sum, { bytes }) => sum + bytes, 0) <= smallBytes;
@@ -42,7 +54,7 @@ function isLarge({ reader, picture }: InputFile): boolean {
 }
 
 /** The others. */
-export function inputsLeftOut(result: Result, choice: InputsKept): InputFile[] {
+export function inputsLeftOut(result: Pick<Result, "inputs">, choice: InputsKept): InputFile[] {
   const kept = new Set(keptInputs(result, choice));
   return result.inputs.filter((input) => !kept.has(input));
 }
@@ -52,8 +64,25 @@ export function markText(sha256: string): string {
   return sha256.slice(0, 32).replace(/(.{4})(?=.)/g, "$1 ");
 }
 
+/** Style sheets cannot read a page, so each facility and each journey has one with its mark: it costs no line of any page. */
+export function markStyle(mark: string): string {
+  if (mark === "") return "";
+  return `@page {
+  @bottom-left {
+    content: "Evidence mark ${markText(mark)}";
+    font:
+      9pt "Source Sans 3",
+      Arial,
+      sans-serif;
+    color: #56616f;
+    white-space: nowrap;
+  }
+}
+`;
+}
+
 /** Who knows the names that were replaced; empty where none was. */
-export function pseudonymSentence({ pseudonyms }: Result): string {
+export function pseudonymSentence({ pseudonyms }: Pick<Result, "pseudonyms">): string {
   if (pseudonyms === undefined) return "";
   const holder = pseudonyms.listHeldBy ?? "Whoever keeps facility.yaml and the logs";
   return `Initials stand for the names of people and numbers for their badges: ${holder} holds the list, in facility.yaml and the logs.`;
@@ -63,7 +92,7 @@ export function pseudonymSentence({ pseudonyms }: Result): string {
 const mostNamed = 2;
 
 /** What the site lacks of the evidence, with the hashes of the files; empty where it lacks nothing. */
-export function leftOutSentence(result: Result, choice: InputsKept): string {
+export function leftOutSentence(result: Pick<Result, "inputs">, choice: InputsKept): string {
   const missing = inputsLeftOut(result, choice);
   if (missing.length === 0) return "";
   const hasNone = missing.length === result.inputs.length;

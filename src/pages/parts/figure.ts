@@ -1,7 +1,7 @@
 import { countText } from "../../model/number-words.ts";
 import { type CsvTable, csvTable, type TableFile } from "./csv.ts";
 import type { Cell } from "./csv-text.ts";
-import type { Link, PageContext } from "./page.ts";
+import type { Here, Link } from "./page.ts";
 import type { StateMark } from "./state-mark.ts";
 
 /** What one cell of a table shows: a state, a link or a text, and a quieter line below. */
@@ -115,7 +115,7 @@ export interface SectionView {
   table: TableFigureView | null;
 }
 
-export function sectionView(section: Section, here: PageContext): SectionView {
+export function sectionView(section: Section, here: Here): SectionView {
   const { id, title, sentence = "", figure, table } = section;
   return { id, title, sentence, figure: figure?.view(here) ?? null, table: table?.view(here) ?? null };
 }
@@ -138,7 +138,7 @@ interface FigureDefinition<Row> {
 /** A figure: its rows as a file, and what a page shows of it. */
 export interface Figure<View> {
   file: CsvTable | null;
-  view(here: PageContext): View;
+  view(here: Here): View;
 }
 
 /** A picture, the table behind it, and the file of exactly those rows. */

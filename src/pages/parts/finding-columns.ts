@@ -1,10 +1,9 @@
-import { measures } from "../../measures/index.ts";
+import { measureCard } from "../../measures/journey/cards.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { Finding } from "../../model/result.ts";
+import type { Finding, Result } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
 import type { Column } from "./figure.ts";
-import { criterionOf } from "./names.ts";
-import type { FacilityContext } from "./page.ts";
+import { criterionOf, type Names } from "./names.ts";
 import { shownConcession, stateMark } from "./state-mark.ts";
 
 /** How a finding is named in a table on a page. */
@@ -13,12 +12,18 @@ export interface FindingName {
   detail(finding: Finding): string;
 }
 
+/** What names the criteria, rounds and places of findings. */
+interface Named {
+  result: Pick<Result, "criteria" | "rounds">;
+  names: Pick<Names, "readPoint">;
+}
+
 /** The columns of a finding. Limit and figures are in the unit that the column `unit` names. */
-export function findingColumns(facility: FacilityContext, name: FindingName): Column<Finding>[] {
+export function findingColumns(facility: Named, name: FindingName): Column<Finding>[] {
   return [...nameColumns(facility, name), ...figureColumns, ...laterColumns(facility)];
 }
 
-function nameColumns({ result, names }: FacilityContext, { label, detail }: FindingName): Column<Finding>[] {
+function nameColumns({ result, names }: Named, { label, detail }: FindingName): Column<Finding>[] {
   return [
     {
       label: "Finding",
@@ -48,7 +53,7 @@ function nameColumns({ result, names }: FacilityContext, { label, detail }: Find
 const figureColumns: Column<Finding>[] = [
   { header: "measure", value: ({ measure }) => measure },
   { header: "sense", value: ({ sense }) => sense },
-  { header: "unit", value: ({ measure }) => measures.get(measure).scale.csvUnit },
+  { header: "unit", value: ({ measure }) => measureCard(measure).scale.csvUnit },
   { header: "limit", value: ({ limit }) => limit },
   {
     header: "passes",
@@ -100,7 +105,7 @@ const figureColumns: Column<Finding>[] = [
 ];
 
 /** What would settle a finding, its concession and remarks, and on the page its limit at the end of the row. */
-function laterColumns({ result }: FacilityContext): Column<Finding>[] {
+function laterColumns({ result }: Named): Column<Finding>[] {
   return [
     { header: "to_settle_unit", value: settleUnit },
     { header: "to_settle_further", value: settleFurther },
@@ -132,7 +137,7 @@ function laterColumns({ result }: FacilityContext): Column<Finding>[] {
 
 /** A number alone is one of passes. */
 function passesText({ passes, measure }: Finding): string {
-  const { one, many } = measures.get(measure).besidePasses?.passes ?? { one: "pass", many: "passes" };
+  const { one, many } = measureCard(measure).besidePasses?.passes ?? { one: "pass", many: "passes" };
   return one === "pass" ? countText(passes) : counted(passes, one, many);
 }
 
@@ -148,7 +153,7 @@ function settleUnit({ toSettle, measure }: Finding): string | null {
   if ("furtherMinutes" in toSettle) return "idle minutes";
   if ("furtherPowers" in toSettle) return "powers";
   if (!("unit" in toSettle)) return "passes";
-  return measures.get(measure).besidePasses?.settlingUnit ?? `${toSettle.unit} without a fault`;
+  return measureCard(measure).besidePasses?.settlingUnit ?? `${toSettle.unit} without a fault`;
 }
 
 function settleFurther({ toSettle }: Finding): number | null {

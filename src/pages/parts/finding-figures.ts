@@ -1,4 +1,4 @@
-import { measures } from "../../measures/index.ts";
+import { measureCard, measureCards } from "../../measures/journey/cards.ts";
 import { onMissOf } from "../../model/estimate.ts";
 import { thinSpace } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
@@ -10,16 +10,16 @@ import { concededOf } from "../pictures/signs.ts";
 import { printedFigures, shortCount } from "../words/findings.ts";
 import { findingsSentence } from "../words/verdicts.ts";
 import type { CsvTable, TableFile } from "./csv.ts";
-import { type FigureView, fileOf, tableView } from "./figure.ts";
+import { type Column, type FigureView, fileOf, tableView } from "./figure.ts";
 import { type FindingName, findingColumns } from "./finding-columns.ts";
-import type { FacilityContext, PageContext } from "./page.ts";
+import type { FacilityContext, Link, PageContext } from "./page.ts";
 import { findingAnchors } from "./paths.ts";
 import { shownConcession } from "./state-mark.ts";
 
 /** How far a finding's estimate lies on the wrong side of its limit. */
 function shortfall({ estimate, limit, sense, measure }: Finding): number {
   const value = estimate.value ?? (onMissOf(estimate).value ? Number.NEGATIVE_INFINITY : limit);
-  return measures.get(measure).scale.shortfall(value, limit, sense);
+  return measureCard(measure).scale.shortfall(value, limit, sense);
 }
 
 /** Worst first: by state, then by how far the estimate lies beyond its limit, then in the order of the file. */
@@ -45,7 +45,7 @@ export function findingRow(finding: Finding, words: RowWords): IntervalRow {
     ...words,
     state: finding.state,
     conceded: concededOf(shownConcession(finding)),
-    scale: measures.get(measure).scale,
+    scale: measureCard(measure).scale,
     sense,
     limit,
     lines: [
@@ -57,7 +57,7 @@ export function findingRow(finding: Finding, words: RowWords): IntervalRow {
         earlier: false,
         emptyWord:
           finding.passes === 0
-            ? (measures.get(measure).besidePasses?.none ?? "no pass walked")
+            ? (measureCard(measure).besidePasses?.none ?? "no pass walked")
             : "nothing counted",
       },
     ],
@@ -75,11 +75,11 @@ interface Panel {
   findings: Finding[];
 }
 
-const scaleOf = ({ measure }: Finding) => measures.get(measure).scale;
+const scaleOf = ({ measure }: Finding) => measureCard(measure).scale;
 
 /** Findings that can share an axis, those of one scale and sense: rates that must be high, rates that must be low, and so on. */
 function panels(findings: Finding[]): Panel[] {
-  const scales = [...new Set(measures.all().map(({ scale }) => scale))];
+  const scales = [...new Set(measureCards().map(({ scale }) => scale))];
   return scales
     .flatMap((scale) =>
       (["at-least", "at-most"] as const).map((sense) => ({
@@ -111,7 +111,8 @@ export function findingFigures(here: PageContext, findings: Finding[], prefix = 
     const words = rows.map((finding, at) =>
       placedWords(here, { finding, before: rows[at - 1], anchor: anchorOf(finding) }),
     );
-    const picture = panelPicture(here, { ...panel, findings: rows }, { prefix, words, again: index > 0 });
+    const named = { prefix, words, again: index > 0 };
+    const picture = panelPicture(here.result.basis.confidence, { ...panel, findings: rows }, named);
     const caption = `${panel.heading}. ${picture.caption}`;
     return {
       ...picture,
@@ -168,12 +169,45 @@ export function readPointPictures(
       href: `#${anchorOf(finding)}`,
       notes: notes(finding),
     }));
-    return panelPicture(here, panel, { prefix: "findings", words, again: index > 0 });
+    const named = { prefix: "findings", words, again: index > 0 };
+    return panelPicture(here.result.basis.confidence, panel, named);
+  });
+}
+
+/** The same of findings that belong to no read point, worst first, named as the caller wants them. */
+export function namedFindingFigures(
+  findings: Finding[],
+  {
+    prefix,
+    name,
+    columns,
+    confidence,
+    downloads,
+  }: {
+    prefix: string;
+    name: FindingName;
+    columns: Column<Finding>[];
+    confidence: number;
+    downloads: Link[];
+  },
+): FindingFigure[] {
+  return panels(findings).map((panel, index) => {
+    const words = panel.findings.map((finding) => ({
+      label: name.label(finding),
+      detail: name.detail(finding),
+    }));
+    const picture = panelPicture(confidence, panel, { prefix, words, again: index > 0 });
+    return {
+      ...picture,
+      caption: `${panel.heading}. ${picture.caption}`,
+      table: tableView(picture.caption, columns, panel.findings),
+      downloads,
+    };
   });
 }
 
 function panelPicture(
-  { result }: PageContext,
+  confidence: number,
   { key, heading, findings }: Panel,
   { prefix, words, again }: { prefix: string; words: RowWords[]; again: boolean },
 ): FindingPicture {
@@ -183,7 +217,7 @@ function panelPicture(
     id,
     heading,
     caption,
-    howToRead: howToRead(findings[0] as Finding, result.basis.confidence, again),
+    howToRead: howToRead(findings[0] as Finding, confidence, again),
     picture: intervalPicture({
       id,
       title: `${heading}: intervals against their limits, worst first`,
@@ -216,7 +250,7 @@ function stretches(findings: Finding[]): boolean {
 function howToRead({ measure, sense }: Finding, confidence: number, again: boolean): string {
   const percent = `${String(Number((confidence * 100).toPrecision(6)))}${thinSpace}%`;
   const side = sense === "at-least" ? "right" : "left";
-  const { scale, words } = measures.get(measure);
+  const { scale, words } = measureCard(measure);
   const met = `line entirely ${side} of the limit is met`;
   if (again)
     return words.howToRead === undefined

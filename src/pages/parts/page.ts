@@ -31,7 +31,7 @@ interface NavigationLink extends Link {
   current: boolean;
 }
 
-/** The head of every page of a facility. */
+/** The head of every page of a facility, or of a journey over facilities. */
 interface FacilityHead {
   name: string;
   client: string;
@@ -42,10 +42,12 @@ interface FacilityHead {
 }
 
 /** What the layout needs of every page. */
-interface PageHead {
+export interface PageHead {
   title: string;
   /** From the page to the site's root: empty, or `../` repeated. */
   root: string;
+  /** What the head is of, as the navigation is called. */
+  about: "facility" | "journey";
   facility: FacilityHead | null;
   navigation: NavigationLink[];
   readPointNavigation: (NavigationLink & { letter: string })[];
@@ -66,8 +68,13 @@ export interface FacilityContext {
   paths: FacilityPaths;
 }
 
-/** The same, as one of the pages sees it. */
-export interface PageContext extends FacilityContext {
+/** What pages of a facility, and of a journey, have in common. */
+interface Context {
+  paths: { table(name: string): string };
+}
+
+/** Where a page stands, and how it leads to others. */
+export interface Here {
   path: string;
   /** Every table of the facility, whichever page it belongs to. */
   tables: CsvTable[];
@@ -76,6 +83,9 @@ export interface PageContext extends FacilityContext {
   /** To a table by its file's name without extension. */
   tableLink(name: string): Link;
 }
+
+/** The same, as one of the pages sees it. */
+export type PageContext = FacilityContext & Here;
 
 /** A page that a facility has, before its view is made. */
 interface PlannedPage<Subject> {
@@ -92,20 +102,20 @@ interface PlannedPage<Subject> {
   isEntry?: boolean;
 }
 
-interface PageDefinition<Template extends string, View extends object, Subject> {
+interface PageDefinition<Template extends string, View extends object, Subject, Of extends Context> {
   /** The name of its template in templates/pages. */
   template: Template;
   /** Its label in the navigation of the facility; left out for pages that are reached otherwise. */
   navigation?: string;
   /** Every page of the kind that a facility has. */
-  pages(facility: FacilityContext): PlannedPage<Subject>[];
-  view(here: PageContext, subject: Subject): View;
+  pages(facility: Of): PlannedPage<Subject>[];
+  view(here: Of & Here, subject: Subject): View;
 }
 
 /** A kind of page, as the list of them knows it. */
-export interface PageKind<Template extends string = string> {
+export interface PageKind<Template extends string = string, Of extends Context = FacilityContext> {
   template: Template;
-  plan(facility: FacilityContext): PlannedKind;
+  plan(facility: Of): PlannedKind;
 }
 
 /** The pages of one kind that a facility has. */
@@ -121,9 +131,12 @@ interface PlannedKind {
 type HeadOf = (path: string, title: string) => PageHead;
 
 /** A page is its view, its template and a line in the list of kinds. */
-export function definePage<const Template extends string, View extends object, Subject>(
-  definition: PageDefinition<Template, View, Subject>,
-): PageKind<Template> {
+export function definePage<
+  const Template extends string,
+  View extends object,
+  Subject,
+  Of extends Context = FacilityContext,
+>(definition: PageDefinition<Template, View, Subject, Of>): PageKind<Template, Of> {
   const { template, navigation } = definition;
   return {
     template,
@@ -150,7 +163,7 @@ export function facilityContext(result: Result, archive: Archive = noArchive): F
   return { result, archive, names: namesOf(result), paths: facilityPaths(result) };
 }
 
-function pageContext(facility: FacilityContext, path: string, tables: CsvTable[]): PageContext {
+function pageContext<Of extends Context>(facility: Of, path: string, tables: CsvTable[]): Of & Here {
   const href = (to: string) => relativeLink(path, to);
   return {
     ...facility,
@@ -177,6 +190,7 @@ export function pageHeads(
     return {
       title,
       root: rootOf(path),
+      about: "facility",
       facility,
       navigation: navigation.map((entry) => link(entry.label, entry.path)),
       readPointNavigation: result.readPoints.map(({ id, name }, index) => ({

@@ -7,10 +7,19 @@ const longest = 60;
 const devices = /^(con|prn|aux|nul|com\d|lpt\d)$/;
 
 /** What stands beside the facilities in the root of the site. */
-const namesOfTheSite = ["assets", "index.html", "contents.sha256", "made-with.json", "schemas", "site.json"];
+const namesOfTheSite = [
+  "assets",
+  "index.html",
+  "contents.sha256",
+  "journeys",
+  "made-with.json",
+  "schemas",
+  "site.json",
+];
 
 /** From the site's root: what the keys of a result mean, and the licences of what the site takes from others. */
 export const resultSchemaPath = "schemas/result.schema.json";
+export const journeySchemaPath = "schemas/journey-result.schema.json";
 export const noticesPath = "assets/notices.txt";
 
 /** A file name's worth of a text: lower-case ASCII letters, digits and single hyphens, never empty. */

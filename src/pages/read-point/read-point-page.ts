@@ -1,7 +1,9 @@
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { tagReadRate as tagReads } from "../../measures/tag-read-rate.ts";
+import { sentenceStart } from "../../model/number-words.ts";
 import type { Finding, ReadPointResult, RoundResult } from "../../model/result.ts";
 import { type Since, sinceTheRoundBefore } from "../changes/read-point-changes.ts";
+import { journeyFolder } from "../journey/journey-context.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
 import { type Figure, type FigureView, fileOf, type Section } from "../parts/figure.ts";
 import { type FindingPicture, findingsFile, readPointPictures } from "../parts/finding-figures.ts";
@@ -37,6 +39,8 @@ export interface ReadPointView {
   remarks: string[];
   round: string;
   planned: { sentence: string; page: Link; beside: string } | null;
+  /** Journeys that the read point is a leg of. */
+  journeys: (Link & { leg: string })[];
   since: Since | null;
   pictures: FindingPicture[];
   findings: FindingEntry[];
@@ -186,6 +190,12 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
       .map((remark) => remarkSentence(remark, rounds)),
     round: here.names.datedRound(readPoint.signOffRound),
     planned: plannedHere(readPoint.id, here),
+    journeys: (here.archive.journeys ?? [])
+      .filter((leg) => leg.readPoint === readPoint.id)
+      .map(({ journey, title, leg }) => ({
+        ...here.link(title, `${journeyFolder(journey)}/index.html`),
+        leg: sentenceStart(leg),
+      })),
     since: sinceTheRoundBefore(here, readPoint),
     findings: findingEntries(here, findings),
     pictures: readPointPictures(here, findings, pictureNotes),

@@ -3,13 +3,14 @@ import { stableBy } from "../../model/order.ts";
 import type { Finding, ReadPointResult } from "../../model/result.ts";
 import { byState } from "../../model/state.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
+import type { Names } from "../parts/names.ts";
 import { type StateMark, shownConcession, stateMark } from "../parts/state-mark.ts";
 import { printedFigures, settleNote, shortCount, shortLimit } from "../words/findings.ts";
 import { stricterNote } from "../words/promises.ts";
 import type { SheetScope } from "./scope.ts";
 
 /** A finding as one row of the sheet. */
-interface SheetLine {
+export interface SheetLine {
   letter: string;
   readPoint: string;
   mark: StateMark;
@@ -27,7 +28,7 @@ interface SheetLine {
 }
 
 /** Findings by one criterion, which several of them have as their common heading. */
-interface SheetGroup {
+export interface SheetGroup {
   /** Empty where a single line says it itself. */
   heading: string;
   lines: SheetLine[];
@@ -61,7 +62,7 @@ export function sheetFindings(scope: SheetScope): SheetFindings {
         const findings = shown.filter((finding) => finding.criterion === criterion);
         return {
           heading: findings.length === 1 ? "" : `${readPoint.name}: ${names.criterion(criterion)}`,
-          lines: findings.map((finding) => line(scope, finding, countNote(finding))),
+          lines: findings.map((finding) => sheetLine(scope, finding, countNote(finding))),
         };
       });
     }),
@@ -71,13 +72,22 @@ export function sheetFindings(scope: SheetScope): SheetFindings {
       );
       if (rest.length === 0) return [];
       return [
-        { heading: rest.length === 1 ? "" : title, lines: rest.map((finding) => line(scope, finding, "")) },
+        {
+          heading: rest.length === 1 ? "" : title,
+          lines: rest.map((finding) => sheetLine(scope, finding, "")),
+        },
       ];
     }),
   };
 }
 
-function line({ names, letterOf }: SheetScope, finding: Finding, counts: string): SheetLine {
+/** What names the parts of a finding on a sheet. */
+interface LineNames {
+  names: Pick<Names, "readPoint" | "criterion" | "group">;
+  letterOf(readPoint: string): string;
+}
+
+export function sheetLine({ names, letterOf }: LineNames, finding: Finding, counts: string): SheetLine {
   const { lower, value, upper } = printedFigures(finding, finding.estimate);
   return {
     letter: letterOf(finding.readPoint),

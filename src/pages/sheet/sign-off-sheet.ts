@@ -1,7 +1,5 @@
 import { placeholderUnchanged } from "../../intake/problems/yaml.ts";
-import { isPlaceholder } from "../../intake/yaml/placeholder-texts.ts";
 import { intervals } from "../../intervals/index.ts";
-import type { Party } from "../../model/facility.ts";
 import { counted, countedInWords, countWord, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
@@ -19,14 +17,9 @@ import { overLimitSentences } from "../words/radio.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
+import { type Fact, partyFacts, type SignatureBlock, signatureBlocks } from "./parties.ts";
 import { scopeSentence, sheetScope } from "./scope.ts";
 import { type WalkedRound, walkedConditions, walkedRounds } from "./walked.ts";
-
-/** A fact beside its label. */
-interface Fact {
-  label: string;
-  text: string;
-}
 
 export interface SignOffSheetView extends SheetFindings, Agreements {
   heading: string;
@@ -83,7 +76,13 @@ export const signOffSheetPage = definePage({
       unfilled: result.problems
         .filter(({ code }) => code === placeholderUnchanged.code)
         .map(({ found }) => found),
-      parties: parties(result),
+      parties: partyFacts(
+        { ...result, client: result.facility.client },
+        {
+          label: "Facility",
+          texts: [result.facility.name, result.facility.address?.trim().replace(/\s*\n\s*/g, ", ") ?? null],
+        },
+      ),
       rounds: walkedRounds(result),
       conditions: walkedConditions(here),
       retest: retestText(result),
@@ -102,7 +101,7 @@ export const signOffSheetPage = definePage({
         .join(" "),
       ...agreements(here),
       cautions: briefCautions,
-      signatures: signatureBlocks(result),
+      signatures: signatureBlocks({ ...result, client: result.facility.client }),
       choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
       markCode: here.archive.mark === "" ? "" : markCode(here.archive.mark),
       files: counted(result.inputs.length, "file", "files"),
@@ -141,65 +140,8 @@ function since({ result, names }: FacilityContext): Fact | null {
   return { label: `Since ${names.round(pair.before)}`, text: pairSentence(result, pair) };
 }
 
-function basisSentence({ basis }: Result): string {
+export function basisSentence({ basis }: Pick<Result, "basis">): string {
   const name = intervals.get(basis.interval).words.short;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
   return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, rounded against the claim that the limit is met. Met: the interval is on the good side of the limit. Not met: on the other side. Undecided: the limit is inside it.`;
-}
-
-interface SignatureBlock {
-  heading: string;
-  /** Printed where the facility states it, else left for the pen. */
-  name: string;
-  role: string;
-}
-
-function partyText(party: Party): string {
-  return [party.name, party.role, party.organisation]
-    .filter((part) => part !== null && part !== "")
-    .map((part) => marked(part!))
-    .join(", ");
-}
-
-/** A placeholder is printed as what it is. */
-function marked(text: string): string {
-  return isPlaceholder(text) ? `${text} (not filled in)` : text;
-}
-
-function parties(result: Result): Fact[] {
-  const { client, address } = result.facility;
-  const rows: Fact[] = [];
-  if (client !== null) rows.push({ label: "Client", text: marked(client) });
-  rows.push({
-    label: "Facility",
-    text: [result.facility.name, address === null ? null : address.trim().replace(/\s*\n\s*/g, ", ")]
-      .filter((part) => part !== null)
-      .map(marked)
-      .join(", "),
-  });
-  if (result.preparedBy !== null) rows.push({ label: "Prepared by", text: partyText(result.preparedBy) });
-  if (result.witnessedBy.length > 0) {
-    rows.push({ label: "Witnessed by", text: result.witnessedBy.map(partyText).join("; ") });
-  }
-  return rows;
-}
-
-/** Three blocks to sign: who installed, who accepts, who witnessed. Somebody of the client's who witnessed signs for the client. */
-function signatureBlocks({ facility, preparedBy, witnessedBy }: Result): SignatureBlock[] {
-  const folded = (name: string | null) => (name ?? "").trim().toLowerCase();
-  const isClients = ({ organisation }: Party) =>
-    folded(organisation) !== "" && folded(organisation) === folded(facility.client);
-  const forClient = witnessedBy.find(isClients) ?? null;
-  const witness = witnessedBy.find((party) => party !== forClient) ?? null;
-  return [
-    { heading: "For the installer", ...signatory(preparedBy) },
-    { heading: "For the client", ...signatory(forClient) },
-    { heading: "Witness", ...signatory(witness) },
-  ];
-}
-
-/** An organisation is not a role, and a placeholder is neither: what is not known of a person is left for the pen. */
-function signatory(party: Party | null): Pick<SignatureBlock, "name" | "role"> {
-  const known = (text: string | null) => (text === null || isPlaceholder(text) ? "" : text);
-  return { name: known(party?.name ?? null), role: known(party?.role ?? null) };
 }

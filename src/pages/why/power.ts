@@ -35,7 +35,7 @@ export function powerSection(
   return {
     id: "power",
     title: "Power in hand",
-    sentences: [neededSentence(own, context), ...marginSentence(own), ...earlier],
+    sentences: [neededSentence(own, context), ...marginSentence(own, context), ...earlier],
     figure: isFitted ? curveFigure(own, context) : null,
     tables: isFitted ? [neededTable(own, context)] : [stepTable(own, context)],
   };
@@ -56,14 +56,16 @@ function within({ lowerDbm, upperDbm }: Needed): string {
   return lowerDbm === null || upperDbm === null ? "no limits" : `${dbm(lowerDbm)} to ${dbm(upperDbm)}`;
 }
 
-const highest = ({ needed }: PowerCurve) => needed.at(-1);
+/** What the share asked for takes: the highest, where nothing asks for one. */
+const asked = ({ needed }: PowerCurve, share: number | undefined) =>
+  needed.find((one) => one.share === share) ?? needed.at(-1);
 
-function neededSentence(power: PowerResult, { names, round }: PowerContext): string {
+function neededSentence(power: PowerResult, { names, round, share }: PowerContext): string {
   const where = power.round === round ? "" : `In round ${names.round(power.round)}: `;
   const logit = curveOf(power, "logit");
-  const needed = highest(logit);
+  const needed = asked(logit, share);
   if (needed === undefined) return `${where}${noPowerCurve({ ...logit, why: logit.state })}`;
-  const probit = highest(curveOf(power, "probit"));
+  const probit = asked(curveOf(power, "probit"), share);
   const other =
     probit === undefined
       ? ""
@@ -71,8 +73,8 @@ function neededSentence(power: PowerResult, { names, round }: PowerContext): str
   return `${where}${percent(needed.share)} of the tags take a transmit power of ${powerText(needed.powerDbm, "up")} (${within(needed)}) by the logit${other}.`;
 }
 
-function marginSentence(power: PowerResult): string[] {
-  const needed = highest(curveOf(power, "logit"));
+function marginSentence(power: PowerResult, { share }: PowerContext): string[] {
+  const needed = asked(curveOf(power, "logit"), share);
   if (needed === undefined) return [];
   if (power.inUseDbm === null || needed.margin === null)
     return ["The settings of the round do not state the power in use, so there is no margin."];
@@ -105,6 +107,7 @@ function curveFigure(power: PowerResult, { files, confidence }: PowerContext) {
     columns: [...stepColumns, ...fittedColumns(power)],
     rows: power.steps,
     tableCaption: "Tags read at each power",
+    mostRows: 60,
     file: files("power", "how many tags were read at each transmit power, and the curves."),
   });
 }
@@ -117,6 +120,7 @@ function stepTable(power: PowerResult, { files }: PowerContext) {
     columns: stepColumns,
     rows: power.steps,
     tableCaption: "Tags read at each power",
+    mostRows: 60,
     file: files("power", "how many tags were read at each transmit power."),
   });
 }

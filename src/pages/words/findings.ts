@@ -1,5 +1,5 @@
-import { measures } from "../../measures/index.ts";
-import type { Measure, Parameters } from "../../measures/measure.ts";
+import { measureCard } from "../../measures/journey/cards.ts";
+import type { MeasureCard, Parameters } from "../../measures/measure.ts";
 import { ratioEnd } from "../../measures/rounding.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
@@ -23,22 +23,22 @@ type Limited = Pick<Finding, "measure" | "sense" | "limit">;
 
 /** The three figures of a finding, or of another estimate for the same limit. */
 export function printedFigures({ measure, sense, limit }: Limited, estimate: Finding["estimate"]): Figures {
-  return figuresOf(estimate, { scale: measures.get(measure).scale, sense, limit });
+  return figuresOf(estimate, { scale: measureCard(measure).scale, sense, limit });
 }
 
 /** `99 % required`, `−70 dBm required`. */
 export function limitOf({ measure, sense, limit }: Limited): string {
-  return limitPhrase(limit, measures.get(measure).scale, sense);
+  return limitPhrase(limit, measureCard(measure).scale, sense);
 }
 
 /** `min. 99 %`, `max. 10 %`: for a narrow column. */
 export function shortLimit({ measure, sense, limit }: Limited): string {
-  return `${sense === "at-least" ? "min." : "max."}${noBreakSpace}${measures.get(measure).scale.stated(limit)}`;
+  return `${sense === "at-least" ? "min." : "max."}${noBreakSpace}${measureCard(measure).scale.stated(limit)}`;
 }
 
 /** `171 of 200`; counts over time have no such n: `3 in 31.7 min`. */
 export function shortCount({ measure, estimate: { k, n } }: Pick<Finding, "estimate" | "measure">): string {
-  return measures.get(measure).words.shortCount?.(k, n) ?? `${countText(k)} of ${countText(n)}`;
+  return measureCard(measure).words.shortCount?.(k, n) ?? `${countText(k)} of ${countText(n)}`;
 }
 
 /** `40 different tags`; empty where the logs do not name them, or none are counted. */
@@ -54,7 +54,7 @@ export function tagCount({ tags }: Pick<Finding, "tags">): string {
 export function findingSentence(finding: Finding, criterion: Parameters = {}): string {
   const { count, figure, interval, limit } = findingParts(finding);
   if (figure === "") return `${count}; ${limit}.`;
-  const { words } = measures.get(finding.measure);
+  const { words } = measureCard(finding.measure);
   const said = words.figure?.(printedFigures(finding, finding.estimate), criterion) ?? figure;
   return `${count}: ${said} (${interval}); ${limit}.`;
 }
@@ -67,7 +67,7 @@ export function findingParts(finding: Finding): {
   limit: string;
 } {
   const { estimate, passes } = finding;
-  const { words, scale } = measures.get(finding.measure);
+  const { words, scale } = measureCard(finding.measure);
   const limit = limitOf(finding);
   if (estimate.n === 0) {
     const count = words.nothingCounted?.(passes) ?? nothingCounted(passes);
@@ -84,13 +84,13 @@ function nothingCounted(passes: number): string {
 
 /** Whether the figures of a finding need a sentence besides their row. */
 export function needsSentence({ measure, estimate }: Finding): boolean {
-  return estimate.n === 0 || measures.get(measure).words.figure !== undefined;
+  return estimate.n === 0 || measureCard(measure).words.figure !== undefined;
 }
 
 /** The same figure including the void passes; empty if there are none, or if they change nothing. */
 export function withVoidsSentence(finding: Finding): string {
   const { withVoids } = finding;
-  const { words, scale, besidePasses } = measures.get(finding.measure);
+  const { words, scale, besidePasses } = measureCard(finding.measure);
   if (withVoids === null || withVoids.n === 0 || besidePasses !== undefined) return "";
   const figures = printedFigures(finding, withVoids);
   return `${includingVoids(finding.voidPasses)}: ${words.count(withVoids.k, withVoids.n)}, ${withUnit(
@@ -100,7 +100,7 @@ export function withVoidsSentence(finding: Finding): string {
 }
 
 /** A rate without a limit: `588 of 600 tags read: 98.0 % (96.5 to 98.9).` */
-export function rateSentence({ words, scale, usualSense }: Measure, estimate: Estimate): string {
+export function rateSentence({ words, scale, usualSense }: MeasureCard, estimate: Estimate): string {
   if (estimate.n === 0) return words.nothing;
   const figures = figuresOf(estimate, { scale, sense: usualSense });
   return `${words.count(estimate.k, estimate.n)}: ${withUnit(figures.value, scale)} (${intervalPhrase(figures, scale)}).`;
@@ -114,7 +114,7 @@ export function includingVoids(voids: number): string {
 /** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
 export function settleSentence(finding: Finding): string {
   const { toSettle, estimate, passes } = finding;
-  const { unit, words, besidePasses } = measures.get(finding.measure);
+  const { unit, words, besidePasses } = measureCard(finding.measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) {
     const more = passes === 0 ? "" : "more ";
@@ -163,7 +163,7 @@ function chanceSentence(chance: number | null): string {
 
 /** The same in few words, for a table: `467 more without a miss`, with `find the cause first`, `four passes short`. */
 export function settleNote({ toSettle, measure }: Finding): string {
-  const { words, besidePasses } = measures.get(measure);
+  const { words, besidePasses } = measureCard(measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
   if ("furtherMinutes" in toSettle)

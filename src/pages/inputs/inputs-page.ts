@@ -1,17 +1,19 @@
-import { counted, countText } from "../model/number-words.ts";
-import { type Cause, causesOf, type Problem } from "../model/problem.ts";
-import type { InputFile, Result } from "../model/result.ts";
-import { keptInputs, leftOutSentence, pseudonymSentence } from "./parts/archive.ts";
-import type { CsvTable } from "./parts/csv.ts";
-import { type Column, fileOf } from "./parts/figure.ts";
-import { definePage, type Link, type PageContext } from "./parts/page.ts";
-import { noticesPath, resultSchemaPath } from "./parts/paths.ts";
-import { type ListedPicture, listedPictures, type ShownPicture, shownPictures } from "./record/pictures.ts";
-import { type RecordView, recordView } from "./record/record.ts";
-import { causePlaces, problemPlace, problemSentence } from "./words/problems.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import { type Cause, causesOf, type Problem } from "../../model/problem.ts";
+import type { InputFile, Result } from "../../model/result.ts";
+import { type Archive, keptInputs, leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
+import type { CsvTable } from "../parts/csv.ts";
+import { type Column, fileOf } from "../parts/figure.ts";
+import { definePage, type Here, type Link } from "../parts/page.ts";
+import { type FacilityPaths, noticesPath, resultSchemaPath } from "../parts/paths.ts";
+import { type ListedPicture, listedPictures, type ShownPicture, shownPictures } from "../record/pictures.ts";
+import { type RecordView, recordView } from "../record/record.ts";
+import { causePlaces, problemPlace, problemSentence } from "../words/problems.ts";
 
 export interface InputsView {
   lead: string;
+  /** What the paths of the files are relative to. */
+  folder: string;
   files: FileRow[];
   readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
@@ -53,34 +55,66 @@ export const inputsPage = definePage({
     },
   ],
   view: (here, result): InputsView => ({
-    lead: leadSentence(result),
-    files: fileRows(here),
-    readerLogs: readerLogs(result.inputs),
-    remarks: causesOf(result.problems).map(remarkBlock),
+    ...inputsView(here, {
+      lead: leadSentence(result),
+      about: "the facility",
+      readPoints: result.readPoints,
+      folder: "facility's folder",
+      firstFile: "facility.yaml",
+      schemaPath: resultSchemaPath,
+    }),
     record: recordView(result),
     pictures: listedPictures(here),
     photographs: shownPictures(here, (one) => one.readPoint === null && one.openPoint === null),
-    result: here.link("result.json", here.paths.result),
+  }),
+});
+
+/** What the inputs of a facility, and those of a journey, are shown from. */
+interface InputsHere extends Here {
+  result: Pick<Result, "inputs" | "problems" | "pseudonyms">;
+  archive: Archive;
+  paths: Pick<FacilityPaths, "result" | "signOffSheet" | "input">;
+}
+
+/** @param firstFile a file that every such folder has */
+export function inputsView(
+  here: InputsHere,
+  told: {
+    lead: string;
+    /** What the tables are of, besides those of read points. */
+    about: string;
+    readPoints?: readonly { id: string; name: string }[];
+    folder: string;
+    firstFile: string;
+    schemaPath: string;
+  },
+): Omit<InputsView, "record" | "pictures" | "photographs"> {
+  const { result, archive, paths } = here;
+  const { lead, folder, firstFile, schemaPath } = told;
+  return {
+    lead,
+    folder,
+    files: fileRows(here),
+    readerLogs: readerLogs(result.inputs),
+    remarks: causesOf(result.problems).map(remarkBlock),
+    result: here.link("result.json", paths.result),
     table: here.tableLink("inputs"),
     remarksTable: here.tableLink("remarks"),
     downloads: [
-      downloadGroup("the facility", undefined, here),
-      ...result.readPoints.map(({ id, name }) => downloadGroup(name, id, here)),
+      downloadGroup(told.about, undefined, here),
+      ...(told.readPoints ?? []).map(({ id, name }) => downloadGroup(name, id, here)),
     ],
     pseudonyms: pseudonymSentence(result),
-    leftOut: leftOutSentence(result, here.archive.inputs),
-    resultHash: here.archive.mark,
-    firstFile:
-      keptInputs(result, here.archive.inputs).length === 0
-        ? "facility.yaml"
-        : inputHref(here, "facility.yaml"),
-    howToVerify: here.archive.isSealed === true ? here.link(sealText, `../../${sealText}`) : null,
-    sheet: here.link("sign-off sheet", here.paths.signOffSheet),
-    schema: here.link("result.schema.json", resultSchemaPath),
+    leftOut: leftOutSentence(result, archive.inputs),
+    resultHash: archive.mark,
+    firstFile: keptInputs(result, archive.inputs).length === 0 ? firstFile : inputHref(here, firstFile),
+    howToVerify: archive.isSealed === true ? here.link(sealText, `../../${sealText}`) : null,
+    sheet: here.link("sign-off sheet", paths.signOffSheet),
+    schema: here.link(schemaPath.split("/").at(-1)!, schemaPath),
     notices: here.link("notices.txt", noticesPath),
     contents: here.link("contents.sha256", "contents.sha256"),
-  }),
-});
+  };
+}
 
 /** What the folder of a seal has for people without this tool. */
 const sealText = "HOW-TO-VERIFY.txt";
@@ -103,7 +137,7 @@ function remarkBlock(cause: Cause): RemarkBlock {
   };
 }
 
-function inputsTable({ inputs }: Result): CsvTable {
+export function inputsTable({ inputs }: Pick<Result, "inputs">): CsvTable {
   const others: Column<InputFile>[] = inputs.some(hasOtherEvents)
     ? [{ header: "other_events", value: (input) => input.reader?.otherEvents ?? null }]
     : [];
@@ -127,7 +161,7 @@ function inputsTable({ inputs }: Result): CsvTable {
 
 const problemFields = ["file", "sheet", "line", "column", "code", "found", "expected", "advice"] as const;
 
-function remarksTable({ problems }: Result): CsvTable {
+export function remarksTable({ problems }: Pick<Result, "problems">): CsvTable {
   const hasSheets = problems.some(({ sheet }) => sheet !== undefined);
   const fields = problemFields.filter((field) => hasSheets || field !== "sheet");
   return fileOf(
@@ -151,7 +185,7 @@ interface DownloadGroup {
 function downloadGroup(
   name: string,
   readPoint: string | undefined,
-  { tables, tableLink }: PageContext,
+  { tables, tableLink }: Pick<Here, "tables" | "tableLink">,
 ): DownloadGroup {
   const own = tables.filter((table) => table.readPoint === readPoint);
   return {
@@ -228,11 +262,11 @@ function readerLogSentence(logs: ReaderLogInput[]): string {
 }
 
 /** From the page to an input file, in the site or beside it. */
-function inputHref({ archive, paths, href }: PageContext, path: string): string {
+function inputHref({ archive, paths, href }: InputsHere, path: string): string {
   return href(archive.inputs === "beside" ? `../inputs/${path}` : paths.input(path));
 }
 
-function fileRows(here: PageContext): FileRow[] {
+function fileRows(here: InputsHere): FileRow[] {
   const { result, archive } = here;
   const kept = new Set(keptInputs(result, archive.inputs));
   const linkTo = (path: string) => inputHref(here, path).split("/").map(encodeURIComponent).join("/");

@@ -1,0 +1,348 @@
+import { isUtf8 } from "node:buffer";
+import { createHash } from "node:crypto";
+import { readdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
+import type { JourneyFacility, JourneyInput, Place } from "../../model/journey/journey.ts";
+import { byCodePoint } from "../../model/order.ts";
+import type { Problem } from "../../model/problem.ts";
+import type { InputFile } from "../../model/result.ts";
+import { placedProblems } from "../csv/placed-problems.ts";
+import { placeInFolder } from "../places/place-in-folder.ts";
+import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
+import {
+  journeyFileNotRead,
+  journeysOverlap,
+  runsMissing,
+  runUnseen,
+  sightingsMissing,
+  sightingsOfNoRun,
+} from "../problems/journey.ts";
+import { ProblemList } from "../problems/problem-list.ts";
+import type { ReaderSightings, Travels } from "../reader-log/travels.ts";
+import { readEpcis } from "./epcis/read-epcis.ts";
+import { readPointFinder } from "./epcis/read-point-uris.ts";
+import { joinSightings } from "./join.ts";
+import { type JourneyDescription, readJourneyYaml } from "./journey-yaml.ts";
+import { journeysFolder } from "./journeys-folder.ts";
+import { type PlacedRun, type Runs, readRuns } from "./runs.ts";
+import { readSightings } from "./sightings.ts";
+import { SightingColumns } from "./told.ts";
+import { mergedTrips, type Trip } from "./trips.ts";
+
+/** Facilities of the data folder by their ids; null for one whose facility.yaml cannot be read. */
+export type KnownFacilities = ReadonlyMap<string, JourneyFacility | null>;
+
+/** A journey as far as it can be read before its facilities are: what was sent, and when. */
+export interface StartedJourney {
+  id: string;
+  /** Null, with the reason among the problems, where its YAML does not hold together. */
+  description: JourneyDescription | null;
+  /** The facilities of its legs, as far as they can be told. */
+  facilities: ReadonlySet<string>;
+  runs: Runs | null;
+  inputs: InputFile[];
+  problems: ProblemList;
+}
+
+/** Reads the YAML of a journey and its runs. @param data the data folder */
+export async function startJourney(
+  data: string,
+  id: string,
+  facilities: KnownFacilities,
+): Promise<StartedJourney> {
+  const problems = new ProblemList(null);
+  const inputs: InputFile[] = [];
+  const file = `${journeysFolder}/${id}.yaml`;
+  const source = await yamlSource(data, file, { inputs, problems });
+  const description = source === null ? null : readJourneyYaml({ id, file, source }, facilities, problems);
+  const started = { id, description, inputs, problems };
+  if (description === null)
+    return {
+      ...started,
+      runs: null,
+      facilities: new Set([...facilities.keys()].filter((name) => source?.includes(name) ?? false)),
+    };
+  const legs = description.journey.legs.map(({ facility }) => facility);
+  const path = `${journeysFolder}/${id}/runs.csv`;
+  const place = await placeInFolder(data, path);
+  if (place.problem !== null) problems.report({ file: path }, place.problem);
+  if (place.kind === "none") problems.report({ file: path }, runsMissing);
+  const runs =
+    place.kind === "file" ? await readRuns({ path, onDisk: join(data, path) }, description, problems) : null;
+  if (runs !== null) inputs.push(runs.input);
+  return { ...started, runs, facilities: new Set(legs) };
+}
+
+async function yamlSource(
+  data: string,
+  file: string,
+  { inputs, problems }: { inputs: InputFile[]; problems: ProblemList },
+): Promise<string | null> {
+  const place = await placeInFolder(data, file);
+  const bytes =
+    place.problem === null ? await readFile(join(data, file)).catch((error: Error) => error) : null;
+  if (bytes === null || bytes instanceof Error) {
+    const reason = (bytes as NodeJS.ErrnoException | null)?.code ?? "";
+    problems.report({ file }, place.problem ?? fileUnreadable.with({ reason }));
+    return null;
+  }
+  const sha256 = createHash("sha256").update(bytes).digest("hex");
+  inputs.push({ path: file, sha256, bytes: bytes.length, rows: null, used: null, void: null });
+  if (isUtf8(bytes) && !bytes.includes(0)) return bytes.toString("utf8").replace(/^\ufeff/, "");
+  problems.report({ file }, encodingNotUtf8.with());
+  return null;
+}
+
+/** When the tags of some journeys were under way, as a facility's readers' logs are asked for it. */
+export function travelsAt(facility: string, journeys: readonly StartedJourney[]): Travels | null {
+  const trips: Trip<string>[] = [];
+  const atLegs: (Trip<string> & { readPoint: string })[] = [];
+  for (const { description, runs, facilities } of journeys) {
+    if (description === null || runs === null || !facilities.has(facility)) continue;
+    const { legs, carrier } = description.journey;
+    const own = tripsOf(runs, carrier?.withinS ?? 0);
+    trips.push(...own);
+    const points = new Set(legs.flatMap((leg) => (leg.facility === facility ? [leg.readPoint] : [])));
+    for (const readPoint of points) for (const trip of own) atLegs.push({ ...trip, readPoint });
+  }
+  if (trips.length === 0) return null;
+  const byPoint = new Map<string, Trip<string>[]>();
+  for (const { readPoint, ...trip } of atLegs)
+    byPoint.set(readPoint, [...(byPoint.get(readPoint) ?? []), trip]);
+  return {
+    trips: mergedTrips(trips),
+    atLegs: [...byPoint].flatMap(([readPoint, own]) =>
+      mergedTrips(own).map((trip) => ({ ...trip, readPoint })),
+    ),
+  };
+}
+
+function tripsOf({ rows, codes }: Runs, carrierS: number): Trip<string>[] {
+  const aroundUs = Math.round(carrierS * 1e6);
+  return rows.flatMap(({ tag, carrier, fromUs, toUs }) => [
+    { tag: codes[tag]!, fromUs, toUs },
+    ...(carrier < 0 ? [] : [{ tag: codes[carrier]!, fromUs: fromUs - aroundUs, toUs: toUs + aroundUs }]),
+  ]);
+}
+
+/** What the other journeys and the facilities give to one journey. */
+interface JourneySources {
+  data: string;
+  facilities: KnownFacilities;
+  /** What the readers' logs of a facility tell of the tags of the runs; null where it has none. */
+  heardAt(facility: string): ReaderSightings | null;
+  others: readonly StartedJourney[];
+}
+
+/** Reads everything that tells of sightings, and joins it with the runs; null where any problem of the journey is an error. */
+export async function finishJourney(
+  started: StartedJourney,
+  sources: JourneySources,
+): Promise<{ input: JourneyInput | null; problems: Problem[] }> {
+  const { id, description, problems, inputs } = started;
+  const { data, facilities } = sources;
+  const runs = started.runs ?? noRuns;
+  if (description !== null) {
+    const told = new SightingColumns();
+    const tags = new Map(runs.codes.map((code, number) => [code, number]));
+    addHeard(told, { tags, ...sources }, started.facilities);
+    const read = await readFolder({ data, id, description, tags, facilities, told }, problems);
+    inputs.push(...read);
+    const { journey } = description;
+    remarkOnOthers(started, sources.others);
+    if (!problems.hasErrors) {
+      const { sightings, counts } = await joinSightings(runs.rows, {
+        told,
+        carrierS: journey.carrier?.withinS ?? 0,
+      });
+      remarkOnSightings(runs, { sightings, counts }, { id, problems });
+      const named = new Set([...started.facilities, ...sightings.places.map(({ facility }) => facility)]);
+      const listed = await placedProblems(problems, data);
+      const input = {
+        journey,
+        rows: runs.rows.map(({ at: _at, tagField: _field, ...row }) => row),
+        tags: runs.tags,
+        sightings,
+        counts,
+        readPointUris: [...description.epcis].flatMap(([uri, place]) =>
+          place === "elsewhere" ? [] : [{ uri, ...place }],
+        ),
+        facilities: [...named].sort(byCodePoint).flatMap((name) => facilities.get(name) ?? []),
+        inputs,
+        problems: listed,
+      };
+      return { input, problems: listed };
+    }
+  }
+  return { input: null, problems: await placedProblems(problems, data) };
+}
+
+/** What is known of a journey that is not judged: its problems so far. */
+export async function unfinishedJourney(
+  { problems }: StartedJourney,
+  data: string,
+): Promise<{ input: null; problems: Problem[] }> {
+  return { input: null, problems: await placedProblems(problems, data) };
+}
+
+const noRuns: Pick<Runs, "rows" | "tags" | "codes"> & { report: null } = {
+  rows: [],
+  tags: [],
+  codes: [],
+  report: null,
+};
+
+function addHeard(
+  told: SightingColumns,
+  { tags, heardAt }: { tags: ReadonlyMap<string, number> } & Pick<JourneySources, "heardAt">,
+  facilities: ReadonlySet<string>,
+): void {
+  for (const facility of facilities) {
+    const heard = heardAt(facility);
+    if (heard === null) continue;
+    const tagOf = heard.codes.map((code) => tags.get(code) ?? -1);
+    const places = heard.readPoints.map((readPoint) => told.placeOf({ facility, readPoint }));
+    const sources = heard.files.map((path) => told.sourceOf(`${facility}/${path}`));
+    for (let i = 0; i < heard.length; i += 1) {
+      const tag = tagOf[heard.code[i]!]!;
+      // What is of another journey's tags is nothing of this one.
+      if (tag < 0) continue;
+      const place = places[heard.readPoint[i]!]!;
+      const source = sources[heard.file[i]!]!;
+      told.add({ tag, place, timeUs: heard.timeUs[i]!, knownUs: Number.NaN, source });
+    }
+  }
+}
+
+interface FolderTask {
+  data: string;
+  id: string;
+  description: JourneyDescription;
+  tags: ReadonlyMap<string, number>;
+  facilities: KnownFacilities;
+  told: SightingColumns;
+}
+
+/** Reads what lies beside runs.csv in the folder of a journey. */
+async function readFolder(task: FolderTask, problems: ProblemList): Promise<InputFile[]> {
+  const { data, id, tags, facilities, told } = task;
+  const folder = `${journeysFolder}/${id}`;
+  const names = (await readdir(join(data, folder)).catch(() => [] as string[])).sort(byCodePoint);
+  const inputs: InputFile[] = [];
+  const documents: string[] = [];
+  for (const name of names) {
+    const path = `${folder}/${name}`;
+    if (name === "runs.csv" || name.startsWith(".")) continue;
+    const place = await placeInFolder(data, path);
+    if (place.problem !== null) problems.report({ file: path }, place.problem);
+    else if (place.kind === "file" && name === "sightings.csv") {
+      const file = { path, onDisk: join(data, path) };
+      inputs.push(await readSightings({ file, tags, facilities, told }, problems));
+    } else if (place.kind === "file" && /\.json(?:ld)?(?:\.gz)?$/i.test(name)) documents.push(path);
+    else problems.report({ file: path }, journeyFileNotRead.inFolder({ name }));
+  }
+  if (documents.length > 0) inputs.push(...(await readDocuments(documents, task, problems)));
+  return inputs;
+}
+
+async function readDocuments(
+  paths: readonly string[],
+  { data, description, tags, told }: FolderTask,
+  problems: ProblemList,
+): Promise<InputFile[]> {
+  const files = paths.map((path) => ({ path, place: join(data, path) }));
+  const readPointOf = readPointFinder(description.epcis);
+  const documents = await readEpcis<Place>(files, { codes: [...tags.keys()], readPointOf }, problems);
+  return documents.map(({ path, sha256, bytes, events, used, sightings }) => {
+    const source = told.sourceOf(path);
+    for (const { epochUs, readPoint, code, knownAtUs } of sightings)
+      told.add({
+        tag: tags.get(code)!,
+        place: told.placeOf(readPoint),
+        timeUs: epochUs,
+        knownUs: knownAtUs ?? Number.NaN,
+        source,
+      });
+    return { path, sha256, bytes, rows: events, used, void: 0 };
+  });
+}
+
+/** Remarks on items that are on another journey at the same time. */
+function remarkOnOthers({ runs, problems, id }: StartedJourney, others: readonly StartedJourney[]): void {
+  if (runs === null) return;
+  for (const other of others) {
+    if (other.id === id || other.runs === null) continue;
+    const theirs = new Map<string, PlacedRun[]>();
+    for (const row of other.runs.rows) {
+      if (row.voidReason !== null) continue;
+      const code = other.runs.codes[row.tag]!;
+      const own = theirs.get(code);
+      if (own === undefined) theirs.set(code, [row]);
+      else own.push(row);
+    }
+    const met = runs.rows.flatMap((row) => {
+      if (row.voidReason !== null) return [];
+      const at = theirs
+        .get(runs.codes[row.tag]!)
+        ?.find((one) => one.fromUs <= row.toUs && one.toUs >= row.fromUs);
+      return at === undefined ? [] : [{ row, run: at.run }];
+    });
+    const first = met[0];
+    if (first === undefined) continue;
+    const facts = { tag: runs.tags[first.row.tag]!, other: other.id, run: first.run, items: met.length };
+    const place = {
+      file: `${journeysFolder}/${id}/runs.csv`,
+      record: first.row.at,
+      field: first.row.tagField,
+    };
+    problems.report(place, journeysOverlap.with(facts));
+  }
+}
+
+/** Remarks on runs that nothing was seen of, and on sightings that belong to no run. */
+function remarkOnSightings(
+  { rows }: Pick<Runs, "rows">,
+  { sightings, counts }: Awaited<ReturnType<typeof joinSightings>>,
+  { id, problems }: { id: string; problems: ProblemList },
+): void {
+  const folder = `${journeysFolder}/${id}`;
+  if (counts.otherTags + counts.outsideRuns > 0)
+    problems.report({ file: `${folder}/sightings.csv` }, sightingsOfNoRun.with(counts));
+  const valid = rows.filter(({ voidReason }) => voidReason === null);
+  if (valid.length === 0) return;
+  if (sightings.length === 0) {
+    problems.report({ file: `${folder}/runs.csv` }, sightingsMissing);
+    return;
+  }
+  const times = new Map<number, number[]>();
+  for (let i = 0; i < sightings.length; i += 1) {
+    const own = times.get(sightings.tag[i]!);
+    if (own === undefined) times.set(sightings.tag[i]!, [sightings.timeUs[i]!]);
+    else own.push(sightings.timeUs[i]!);
+  }
+  const runs = new Map<string, { first: PlacedRun; items: number; isSeen: boolean }>();
+  for (const row of valid) {
+    const key = `${row.round}\n${row.run}`;
+    const run = runs.get(key) ?? { first: row, items: 0, isSeen: false };
+    runs.set(key, run);
+    run.items += 1;
+    run.isSeen ||= hasTime(times.get(row.tag) ?? [], row.fromUs, row.toUs);
+  }
+  for (const { first, items, isSeen } of runs.values()) {
+    if (isSeen) continue;
+    const place = { file: `${folder}/runs.csv`, record: first.at, field: null };
+    problems.report(place, runUnseen.with({ run: first.run, items }));
+  }
+}
+
+/** Whether any of some rising times lies in a stretch, both ends included. */
+function hasTime(times: readonly number[], fromUs: number, toUs: number): boolean {
+  let low = 0;
+  let high = times.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (times[middle]! < fromUs) low = middle + 1;
+    else high = middle;
+  }
+  return low < times.length && times[low]! <= toUs;
+}

@@ -1,0 +1,159 @@
+import { isSpreadsheetNumber } from "../../codes/canonical-code.ts";
+import type { JourneyFacility } from "../../model/journey/journey.ts";
+import type { InputFile } from "../../model/result.ts";
+import type { Sheet } from "../csv/sheet.ts";
+import { Times } from "../csv/times.ts";
+import { openSheet } from "../pass-log/rows/open-sheet.ts";
+import {
+  journeyReadPointUnknown,
+  runBlank,
+  sightingFacilityUnknown,
+  sightingKnownEarly,
+} from "../problems/journey.ts";
+import { tagInExponentNotation } from "../problems/pass-log.ts";
+import type { ProblemText } from "../problems/problem.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import { Codes, cellOf, journeyHeader } from "./table.ts";
+import type { SightingColumns } from "./told.ts";
+
+/** What sightings.csv is read with. */
+interface SightingTask {
+  file: { path: string; onDisk: string };
+  /** By canonical code: the number of a tag of the runs. */
+  tags: ReadonlyMap<string, number>;
+  /** Those of the data folder, by id; null for one whose facility.yaml cannot be read. */
+  facilities: ReadonlyMap<string, JourneyFacility | null>;
+  told: SightingColumns;
+}
+
+/** Reads sightings.csv into the columns of everything that tells of sightings. */
+export async function readSightings(
+  { file, tags, facilities, told }: SightingTask,
+  problems: ProblemList,
+): Promise<InputFile> {
+  const sheet = openSheet({ ...file, rowsAre: "sightings", sheet: null }, problems);
+  const header = await journeyHeader(sheet, {
+    own: ["time", "facility", "read_point", "tag", "known_at"],
+    needed: ["time", "facility", "read_point", "tag"],
+    file: "sightings.csv",
+  });
+  if (header === null) {
+    await sheet.skipRows();
+    return { ...sheet.source, used: 0, void: 0 };
+  }
+  const { report } = sheet;
+  const source = told.sourceOf(file.path);
+  const places = placeFinder(facilities, told);
+  const codes = new Codes();
+  const timeOf = cellOf(header, "time");
+  const facilityOf = cellOf(header, "facility");
+  const pointOf = cellOf(header, "read_point");
+  const tagOf = cellOf(header, "tag");
+  const knownOf = cellOf(header, "known_at");
+  const fieldOf = (column: string) => header.fields.get(column) ?? 0;
+  let used = 0;
+  const known = new Map<string, number>();
+  for await (const records of sheet.rows(header.width)) {
+    for (const record of records) {
+      const refuse = (column: string, value: string, problem: ProblemText) =>
+        report.cell({ record: record.at, field: fieldOf(column), value }, problem);
+      const facility = facilityOf(record);
+      const point = pointOf(record);
+      const place = places(facility, point);
+      if (typeof place !== "object")
+        refuse(
+          place === "facility" ? "facility" : "read_point",
+          place === "facility" ? facility : point,
+          placeProblem(place, { facility, point }, facilities),
+        );
+      const written = tagOf(record);
+      if (written === "") refuse("tag", "", runBlank.with({ column: "tag" }));
+      let tag = known.get(written);
+      if (tag === undefined) {
+        if (isSpreadsheetNumber(written)) refuse("tag", written, tagInExponentNotation);
+        tag = tags.get(codes.of(written)) ?? -1;
+        known.set(written, tag);
+      }
+      const text = timeOf(record);
+      const times = typeof place === "object" ? place.times : anyZone;
+      const time = times.read(text);
+      if (!("epochUs" in time)) {
+        refuse("time", text, text === "" ? runBlank.with({ column: "time" }) : time);
+        continue;
+      }
+      const knownText = knownOf(record);
+      const knownAt = knownText === "" ? null : times.read(knownText);
+      if (knownAt !== null && !("epochUs" in knownAt)) {
+        refuse("known_at", knownText, knownAt);
+        continue;
+      }
+      if (typeof place !== "object" || written === "") continue;
+      if (knownAt !== null && knownAt.epochUs < time.epochUs)
+        refuse("known_at", knownText, sightingKnownEarly);
+      used += told.add({
+        tag,
+        place: place.number,
+        timeUs: time.epochUs,
+        knownUs: knownAt?.epochUs ?? Number.NaN,
+        source,
+      })
+        ? 1
+        : 0;
+    }
+  }
+  return { ...inputOf(sheet), used, void: 0 };
+}
+
+/** For rows whose place is not known: what is wrong with their times shows all the same. */
+const anyZone = new Times("UTC");
+
+function inputOf({ source }: Sheet): Omit<InputFile, "used" | "void"> {
+  return source;
+}
+
+interface KnownPlace {
+  number: number;
+  times: Times;
+}
+
+type PlaceFault = "facility" | "read-point" | "unread";
+
+/** Finds a place by its ids; `unread` where its facility's facility.yaml cannot be read, which was objected to there. */
+function placeFinder(
+  facilities: ReadonlyMap<string, JourneyFacility | null>,
+  told: SightingColumns,
+): (facility: string, readPoint: string) => KnownPlace | PlaceFault {
+  const known = new Map<string, Map<string, KnownPlace | PlaceFault>>();
+  const times = new Map<string, Times>();
+  const find = (id: string, readPoint: string): KnownPlace | PlaceFault => {
+    const facility = facilities.get(id);
+    if (facility === undefined) return "facility";
+    if (facility === null) return "unread";
+    if (!facility.readPoints.some((point) => point.id === readPoint)) return "read-point";
+    const own = times.get(id) ?? new Times(facility.timeZone);
+    times.set(id, own);
+    return { number: told.placeOf({ facility: id, readPoint }), times: own };
+  };
+  return (facility, readPoint) => {
+    const own = known.get(facility) ?? new Map<string, KnownPlace | PlaceFault>();
+    known.set(facility, own);
+    const place = own.get(readPoint) ?? find(facility, readPoint);
+    own.set(readPoint, place);
+    return place;
+  };
+}
+
+function placeProblem(
+  fault: PlaceFault,
+  { facility, point }: { facility: string; point: string },
+  facilities: ReadonlyMap<string, JourneyFacility | null>,
+): ProblemText {
+  if (fault === "facility")
+    return facility === ""
+      ? runBlank.with({ column: "facility" })
+      : sightingFacilityUnknown.with({ id: facility, known: [...facilities.keys()] });
+  const known = (facilities.get(facility)?.readPoints ?? []).map(({ id }) => id);
+  return point === ""
+    ? runBlank.with({ column: "read_point" })
+    : journeyReadPointUnknown.with({ id: point, facility, known });
+}

@@ -1,0 +1,36 @@
+import { countedItems, type JourneySelection, OrderState } from "../../model/journey/outcomes.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import type { JourneyMeasure, Presentation } from "../measure.ts";
+import { percent } from "../scales.ts";
+import { presentationEvidence } from "./presentations.ts";
+
+const presentations = (selection: JourneySelection): Presentation[] => {
+  const { order } = selection.outcomes;
+  const told = countedItems(selection).filter((row) => order[row] !== OrderState.unknown);
+  return told.map((row) => ({ row, succeeded: order[row] === OrderState.kept }));
+};
+
+/** Items whose first sightings come in the order of the legs, of those seen on two legs or more. */
+export const journeyOrderRate: JourneyMeasure = {
+  id: "journey-order-rate",
+  title: "Journeys in order",
+  unit: { one: "item", many: "items" },
+  scale: percent,
+  usualSense: "at-least",
+  everyRound: "orderRate",
+  byLeg: "never",
+  collect: (selection) => presentationEvidence(selection, presentations(selection)),
+  presentations,
+  words: {
+    count: (k, n) => `${countText(k)} of ${counted(n, "item", "items")} seen in order`,
+    fault: "an item seen out of order",
+    nothing: "No item was seen on two legs.",
+    nothingCounted: () => "no item was seen on two legs",
+  },
+  // Where every leg works, nothing is out of order: no share of misses says how often that fails.
+  expected: null,
+  method: {
+    counts: "items whose first sightings come in the order of the legs",
+    of: "items seen on two legs or more",
+  },
+};

@@ -1,0 +1,68 @@
+import { z } from "zod";
+import { counted, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { levelEvidence } from "../evidence/levels.ts";
+import type { JourneyMeasure } from "../measure.ts";
+import { quantileFaults, quantileOf } from "../rssi-quantile.ts";
+import { seconds, withUnit } from "../scales.ts";
+
+/** A quantile of how long it took until the site knew of a sighting, in seconds. Sightings that do not tell it are left out. */
+export const sightingLagQuantile: JourneyMeasure = {
+  id: "sighting-lag-quantile",
+  title: "Time until the site knows",
+  unit: { one: "sighting", many: "sightings" },
+  scale: seconds,
+  usualSense: "at-most",
+  byLeg: "possible",
+  criterion: {
+    parameters: {
+      quantile: {
+        schema: z
+          .number()
+          .nullish()
+          .meta({ description: "For sighting-lag-quantile: which quantile, between 0 and 1 (0.95)." }),
+      },
+    },
+    faults: (written) => quantileFaults(written, { example: 0.95, means: "which 95 % of sightings keep to" }),
+  },
+  collect: ({ outcomes, round, leg, withVoids }, criterion) => {
+    const { lags, rows, run } = outcomes;
+    const values: number[] = [];
+    const runs = new Set<number>();
+    const tags = new Set<number>();
+    for (let i = 0; i < lags.length; i += 1) {
+      const row = lags.row[i]!;
+      const { round: own, voidReason } = rows[row]!;
+      if (own !== round || (voidReason !== null && !withVoids)) continue;
+      if (leg !== null && lags.leg[i] !== leg) continue;
+      values.push(lags.seconds[i]!);
+      runs.add(run[row]!);
+      tags.add(lags.tag[i]!);
+    }
+    values.sort((a, b) => a - b);
+    return levelEvidence({
+      levels: { censored: 0, values },
+      quantile: quantileOf(criterion) ?? 0.95,
+      passes: runs.size,
+      tags: () => tags.size || null,
+      remarks: [],
+    });
+  },
+  words: {
+    count: (_k, n) => counted(n, "sighting", "sightings"),
+    shortCount: (_k, n) => countText(n),
+    fault: "a sighting that the site knew of too late",
+    nothing: "No sighting tells when the site knew of it.",
+    nothingCounted: () => "no sighting tells when the site knew of it",
+    figure: ({ value }, criterion) => {
+      const quantile = quantileOf(criterion);
+      const share = quantile === null ? "The required share" : `${statedNumber(quantile * 100)}${thinSpace}%`;
+      return `${share} of sightings are known within ${withUnit(value, seconds)}`;
+    },
+  },
+  expected: null,
+  method: {
+    counts:
+      "seconds from each sighting until the site knew of it, and of these the value that a stated share lies at or below",
+    of: "sightings of items and carriers that tell when the site knew",
+  },
+};

@@ -1,0 +1,153 @@
+import type { ItemResult, JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
+import { sentenceStart } from "../../model/number-words.ts";
+import { type Archive, markText } from "../parts/archive.ts";
+import type { Here, Link, PageHead } from "../parts/page.ts";
+import { relativeLink, rootOf, slug } from "../parts/paths.ts";
+import { dateOrWords } from "../words/dates.ts";
+
+/** Items whose timelines share a page. */
+const itemsOfPage = 50;
+
+/** Where the pages of one journey stand, from the site's root. */
+export interface JourneyPaths {
+  folder: string;
+  overview: string;
+  inputs: string;
+  method: string;
+  signOffSheet: string;
+  result: string;
+  markStyle: string;
+  input(path: string): string;
+  table(name: string): string;
+  /** The pages of items, in their order. */
+  itemPages: string[];
+  /** The timeline of an item, by its index, with its anchor. */
+  item(index: number): string;
+}
+
+/** The folder of a journey in the site. */
+export function journeyFolder(id: string): string {
+  return `journeys/${slug(id)}`;
+}
+
+export function journeyPaths({ id, items }: Pick<JourneyResult, "id" | "items">): JourneyPaths {
+  const folder = journeyFolder(id);
+  const pages = Math.max(1, Math.ceil(items.length / itemsOfPage));
+  const itemPages = Array.from({ length: pages }, (_, page) =>
+    page === 0 ? `${folder}/items.html` : `${folder}/items-${page + 1}.html`,
+  );
+  return {
+    folder,
+    overview: `${folder}/index.html`,
+    inputs: `${folder}/inputs.html`,
+    method: `${folder}/method.html`,
+    signOffSheet: `${folder}/sign-off-sheet.html`,
+    result: `${folder}/result.json`,
+    markStyle: `${folder}/mark.css`,
+    input: (path) => `${folder}/inputs/${path}`,
+    table: (name) => `${folder}/tables/${name}.csv`,
+    itemPages,
+    item: (index) => `${itemPages[Math.floor(index / itemsOfPage)]}#${itemAnchor(index)}`,
+  };
+}
+
+export const itemAnchor = (index: number) => `item-${index + 1}`;
+
+/** The items of each page of items, with their indices. */
+export function itemsByPage({
+  items,
+}: Pick<JourneyResult, "items">): { item: ItemResult; index: number }[][] {
+  const all = items.map((item, index) => ({ item, index }));
+  return Array.from({ length: Math.max(1, Math.ceil(all.length / itemsOfPage)) }, (_, page) =>
+    all.slice(page * itemsOfPage, (page + 1) * itemsOfPage),
+  );
+}
+
+/** Where the site holds the page of a read point; null where it holds none. */
+export type ReadPointPlaces = (facility: string, readPoint: string) => string | null;
+
+/** What all pages of one journey are made from. */
+export interface JourneyContext {
+  result: JourneyResult;
+  archive: Archive;
+  paths: JourneyPaths;
+  names: JourneyNames;
+  readPointPage: ReadPointPlaces;
+}
+
+export type JourneyHere = JourneyContext & Here;
+
+export interface JourneyNames {
+  /** `Tagged`. */
+  leg(id: string): string;
+  /** `Encoding desk, Fennick wash plant`, of a read point of any facility of the journey. */
+  place(at: { facility: string; readPoint: string }): string;
+  facility(id: string): string;
+  criterion(id: string): string;
+  round(id: string): string;
+}
+
+export function journeyContext(
+  result: JourneyResult,
+  { archive, readPointPage }: Pick<JourneyContext, "archive" | "readPointPage">,
+): JourneyContext {
+  return { result, archive, readPointPage, paths: journeyPaths(result), names: namesOf(result) };
+}
+
+function namesOf({ legs, facilities, criteria, rounds }: JourneyResult): JourneyNames {
+  const facility = (id: string) => facilities.find((one) => one.id === id)?.name ?? id;
+  return {
+    leg: (id) => sentenceStart(id),
+    place: (at) => {
+      const leg = legs.find((one) => one.facility === at.facility && one.readPoint === at.readPoint);
+      return `${leg?.name ?? at.readPoint}, ${facility(at.facility)}`;
+    },
+    facility,
+    criterion: (id) => criteria.find((criterion) => criterion.id === id)?.title ?? id,
+    round: (id) => rounds.find((round) => round.id === id)?.title ?? id,
+  };
+}
+
+/** A link to a read point's page; an empty address where the site has none. */
+export function readPointHref(
+  here: JourneyHere,
+  { facility, readPoint }: Pick<LegResult, "facility" | "readPoint">,
+): string {
+  const path = here.readPointPage(facility, readPoint);
+  return path === null ? "" : here.href(path);
+}
+
+/** The heads of a journey's pages, given what the navigation leads to. */
+export function journeyHeads(
+  { result, archive, paths, names }: JourneyContext,
+  navigation: { label: string; path: string }[],
+): (path: string, title: string) => PageHead {
+  const { report, client, title: name } = result;
+  return (path, title) => ({
+    title,
+    root: rootOf(path),
+    about: "journey",
+    facility: {
+      name,
+      client: client ?? "",
+      report: report === null ? "no report number" : `${report.number}, revision ${report.revision}`,
+      issued: report === null ? "no issue date" : dateOrWords(report.issued, "no issue date"),
+      round: names.round(result.signOffRound),
+    },
+    navigation: navigation.map((entry) => ({
+      label: entry.label,
+      href: relativeLink(path, entry.path),
+      current: entry.path === path,
+    })),
+    readPointNavigation: [],
+    inputsHref: relativeLink(path, paths.inputs),
+    methodHref: relativeLink(path, paths.method),
+    evidenceMark: markText(archive.mark),
+    markStyleHref: relativeLink(path, paths.markStyle),
+  });
+}
+
+/** The link to an item's timeline. */
+export function itemLink(here: JourneyHere, index: number): Link {
+  return { label: here.result.items[index]!.tag, href: here.href(here.paths.item(index)) };
+}

@@ -1,0 +1,37 @@
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import { type Archive, markStyle, noArchive } from "../parts/archive.ts";
+import type { Page, SiteFile } from "../parts/page.ts";
+import { journeyItemsPage } from "./items-page.ts";
+import { journeyContext, journeyHeads, type ReadPointPlaces } from "./journey-context.ts";
+import { journeyPage } from "./journey-page.ts";
+import { journeySheetPage } from "./journey-sheet.ts";
+import { journeyInputsPage, journeyMethodPage } from "./reference-pages.ts";
+
+/** Every kind of page that a journey has, in the order of its navigation. */
+const pageKinds = [journeyPage, journeyItemsPage, journeyInputsPage, journeyMethodPage, journeySheetPage];
+
+export const journeyTemplates = pageKinds.map(({ template }) => template);
+
+/** Everything the site holds of one journey but the archived result itself. */
+export function journeyPages(
+  result: JourneyResult,
+  {
+    archive = noArchive,
+    readPointPage = () => null,
+  }: { archive?: Archive; readPointPage?: ReadPointPlaces } = {},
+): { pages: Page[]; files: SiteFile[] } {
+  const journey = journeyContext(result, { archive, readPointPage });
+  const kinds = pageKinds.map((kind) => kind.plan(journey));
+  const tables = kinds.flatMap((kind) => kind.tables);
+  const headOf = journeyHeads(
+    journey,
+    kinds.flatMap(({ entry }) => (entry === null ? [] : [entry])),
+  );
+  return {
+    pages: kinds.flatMap((kind) => kind.pages(headOf, tables)),
+    files: [
+      ...tables.map((table) => ({ path: journey.paths.table(table.name), text: table.text() })),
+      { path: journey.paths.markStyle, text: markStyle(archive.mark) },
+    ],
+  };
+}

@@ -1,0 +1,128 @@
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import { counted, countText } from "../../model/number-words.ts";
+import { stableBy } from "../../model/order.ts";
+import type { Finding } from "../../model/result.ts";
+import { byState } from "../../model/state.ts";
+import { leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
+import { briefCautions } from "../parts/cautions.ts";
+import { worstFirst } from "../parts/finding-figures.ts";
+import { definePage } from "../parts/page.ts";
+import { countOf } from "../parts/rate-columns.ts";
+import { markCode } from "../pictures/mark-code.ts";
+import { type SheetGroup, sheetLine } from "../sheet/findings.ts";
+import { type Fact, partyFacts, type SignatureBlock, signatureBlocks } from "../sheet/parties.ts";
+import { basisSentence } from "../sheet/sign-off-sheet.ts";
+import { placedFinding, placeName } from "./findings.ts";
+import type { JourneyContext, JourneyHere } from "./journey-context.ts";
+import { journeyVerdict, lostSentence, promiseSentences, rateText } from "./words.ts";
+
+export interface JourneySheetView {
+  verdict: string;
+  parties: Fact[];
+  sent: Fact[];
+  legs: { number: string; leg: string; readPoint: string; count: string; share: string }[];
+  main: SheetGroup[];
+  schedule: SheetGroup[];
+  basis: string;
+  promise: string[];
+  remaining: string[];
+  cautions: string;
+  signatures: SignatureBlock[];
+  choices: string[];
+  markCode: string;
+  files: string;
+  leftOut: string;
+  pseudonyms: string;
+  tool: string;
+  findings: string;
+}
+
+/** As many findings as leave a usual chain on two pages. */
+const mostMain = 12;
+
+/** The document that is signed for the chain. */
+export const journeySheetPage = definePage({
+  template: "journey-sheet",
+  navigation: "Sign-off sheet",
+  pages: ({ paths, result }: JourneyContext) => [
+    { path: paths.signOffSheet, title: "Sign-off sheet", subject: result },
+  ],
+  view: (here: JourneyHere, result: JourneyResult): JourneySheetView => {
+    const { names, archive } = here;
+    const facilities = [...new Set(result.legs.map(({ facilityName }) => facilityName))];
+    return {
+      verdict: journeyVerdict(result),
+      parties: partyFacts(result, { label: "Journey", texts: [result.title, ...facilities] }),
+      sent: sentFacts(here),
+      legs: result.legs.map((leg, index) => ({
+        number: String(index + 1),
+        leg: `${names.leg(leg.id)}${leg.optional ? " (optional)" : ""}`,
+        readPoint: `${leg.name}, ${leg.facilityName}`,
+        count: countOf(leg.sightingRate),
+        share: rateText(leg.sightingRate) || "no figure",
+      })),
+      ...sheetGroups(here),
+      basis: basisSentence(result),
+      promise: promiseSentences(result, names),
+      remaining: remaining(result),
+      cautions: briefCautions,
+      signatures: signatureBlocks(result),
+      choices: ["accepted", "accepted on the conditions written beside the signatures", "not accepted"],
+      markCode: archive.mark === "" ? "" : markCode(archive.mark),
+      files: counted(result.inputs.length, "file", "files"),
+      pseudonyms: pseudonymSentence(result),
+      leftOut: leftOutSentence(result, archive.inputs),
+      tool: `${result.tool.name} ${result.tool.version}`,
+      findings: counted(result.findings.length, "finding", "findings"),
+    };
+  },
+});
+
+function sentFacts({ result, names }: JourneyContext): Fact[] {
+  return result.roundResults
+    .filter(({ items, voidItems }) => items + voidItems > 0)
+    .map(({ id, runs, items, voidItems, voidRuns }, index) => ({
+      label: index === 0 ? "Sent" : "",
+      text: `${names.round(id)}: ${counted(items, "item", "items")} on ${counted(runs, "run", "runs")}${
+        voidItems === 0
+          ? ""
+          : `; void: ${counted(voidItems, "item", "items")}${voidRuns === 0 ? "" : `, ${counted(voidRuns, "whole run", "whole runs")} of them`}`
+      }.`,
+    }));
+}
+
+function sheetGroups(here: JourneyHere): { main: SheetGroup[]; schedule: SheetGroup[] } {
+  const { result, names } = here;
+  const numbers = new Map(result.legs.map(({ id }, index) => [id, String(index + 1)]));
+  const named = {
+    names: { readPoint: (id: string) => placeName(here, id), criterion: names.criterion, group: () => "" },
+    letterOf: (id: string) => numbers.get(id) ?? "",
+  };
+  const ordered = worstFirst(result.findings.map(placedFinding)).sort(
+    stableBy((a, b) => byState(a.state, b.state)),
+  );
+  const group = (finding: (typeof ordered)[number]): SheetGroup => ({
+    heading: "",
+    lines: [sheetLine(named, finding, runNote(finding))],
+  });
+  return { main: ordered.slice(0, mostMain).map(group), schedule: ordered.slice(mostMain).map(group) };
+}
+
+/** `6 runs, 120 tags`. */
+function runNote({ passes, tags }: Finding): string {
+  const runs = counted(passes, "run", "runs");
+  return tags === null ? runs : `${runs}, ${counted(tags, "tag", "tags")}`;
+}
+
+/** What the signatories should know besides the findings. */
+function remaining(result: JourneyResult): string[] {
+  const wrong = new Set(result.wrongPlaces.map(({ item }) => item)).size;
+  const late = result.legs.reduce((sum, leg) => sum + leg.late, 0);
+  return [
+    lostSentence(result),
+    late === 0 ? "" : `${counted(late, "sighting came", "sightings came")} too late and count as not seen.`,
+    wrong === 0
+      ? ""
+      : `${countText(wrong)} ${wrong === 1 ? "item was" : "items were"} seen in a wrong place.`,
+  ].filter((sentence) => sentence !== "");
+}

@@ -1,0 +1,66 @@
+import { intervals } from "../../intervals/index.ts";
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import { counted, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { type InputsView, inputsTable, inputsView, remarksTable } from "../inputs/inputs-page.ts";
+import { definePage } from "../parts/page.ts";
+import { journeySchemaPath } from "../parts/paths.ts";
+import type { JourneyContext, JourneyHere } from "./journey-context.ts";
+import { durationText } from "./words.ts";
+
+/** The files that the journey was judged on, and everything that can be downloaded. */
+export const journeyInputsPage = definePage({
+  template: "inputs",
+  navigation: "Inputs",
+  pages: ({ paths, result }: JourneyContext) => [
+    {
+      path: paths.inputs,
+      title: "Inputs",
+      subject: result,
+      tables: [inputsTable(result), remarksTable(result)],
+    },
+  ],
+  view: (here: JourneyHere, result: JourneyResult): InputsView => ({
+    ...inputsView(here, {
+      lead: inputsLead(result),
+      about: "the journey",
+      folder: "data folder",
+      firstFile: result.inputs[0]?.path ?? "runs.csv",
+      schemaPath: journeySchemaPath,
+    }),
+    record: null,
+    pictures: [],
+    photographs: [],
+  }),
+});
+
+function inputsLead({ inputs, items, sightings }: JourneyResult): string {
+  const files = counted(inputs.length, "file was", "files were");
+  return `${files} read, with ${counted(items.length, "item", "items")} sent and ${counted(sightings.told, "sighting", "sightings")} told, of which ${countText(sightings.used)} count.`;
+}
+
+export interface JourneyMethodView {
+  basis: string;
+  intervalName: string;
+  assumes: string;
+  carrier: string;
+}
+
+/** How each number of a journey is made. */
+export const journeyMethodPage = definePage({
+  template: "journey-method",
+  navigation: "Method",
+  pages: ({ paths, result }: JourneyContext) => [{ path: paths.method, title: "Method", subject: result }],
+  view: (_: JourneyHere, { basis, carrier }: JourneyResult): JourneyMethodView => {
+    const { words } = intervals.get(basis.interval);
+    const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
+    return {
+      basis: `All intervals are two-sided, at ${confidence} confidence; presentations of one run, and of one tag, are taken to miss together with a correlation of at least ${statedNumber(basis.missCorrelation)}.`,
+      intervalName: words.short,
+      assumes: words.assumes,
+      carrier:
+        carrier === null
+          ? "This journey asks for no carrier."
+          : `Here: within ${durationText(carrier.withinS)}, on ${carrier.at.join(", ")}.`,
+    };
+  },
+});

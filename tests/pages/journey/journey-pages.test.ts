@@ -1,0 +1,139 @@
+import { expect, test } from "vitest";
+import { journeyPages } from "../../../src/pages/journey/journey-pages.ts";
+import { durationText } from "../../../src/pages/journey/words.ts";
+import type { Page } from "../../../src/pages/parts/page.ts";
+import { renderPage, wordsOf } from "../render-page.ts";
+import { emptyJourney, faultsOf, sampleJourney } from "./sample-journey.ts";
+
+const readPointPage = (facility: string, readPoint: string) =>
+  facility === "depot" && readPoint === "lorry" ? "depot/read-points/lorry.html" : null;
+const site = journeyPages(sampleJourney, {
+  archive: { mark: "0123456789abcdef".repeat(4), inputs: "none" },
+  readPointPage,
+});
+const page = (name: string): Page => site.pages.find(({ path }) => path === `journeys/crates/${name}.html`)!;
+const html = (name: string) => renderPage(page(name));
+const words = (name: string) => wordsOf(html(name));
+const table = (name: string) =>
+  site.files
+    .find(({ path }) => path === `journeys/crates/tables/${name}.csv`)!
+    .text.replace(/^\ufeff/, "")
+    .trim()
+    .split(/\r?\n/);
+
+test("the samples are results that the schema takes", () => {
+  expect([...faultsOf(sampleJourney), ...faultsOf(emptyJourney)]).toEqual([]);
+});
+
+test("the first page says in its heading whether the journey meets its criteria, and how many items were whole", () => {
+  const heading = /<h1 class="verdict">(.*?)<\/h1>/.exec(html("index"))![1];
+  expect(heading).toBe("The journey does not meet its criteria: 2 of 4 items were seen on every leg.");
+  expect(words("sign-off-sheet")).toContain(heading);
+});
+
+test("the chain names every leg with its share, and leads to the read points that the site holds", () => {
+  const picture = /<svg[^>]*class="picture wide".*?<\/svg>/s.exec(html("index"))![0];
+  for (const text of [
+    "Desk",
+    "Plant",
+    "Lorry",
+    "Depot",
+    "4 of 4",
+    "2 of 4",
+    "3 of 4",
+    "Stored (optional)",
+    "1 last seen here",
+  ])
+    expect(picture).toContain(text);
+  expect([...picture.matchAll(/<a href="([^"]*)"/g)].map(([, href]) => href)).toEqual([
+    "../../depot/read-points/lorry.html",
+  ]);
+  expect(words("index")).toContain("Desk, Plant (not in this site)");
+});
+
+test("a lost item stands with the place where it was last seen, and leads to its timeline", () => {
+  expect(words("index")).toContain(
+    "CRATE-2 R1 Tagged: Desk, Plant 15 June 2026, 07:05:20 not seen on Carried",
+  );
+  expect(html("index")).toContain('href="items.html#item-2"');
+  expect(html("items")).toContain('id="item-2"');
+  expect(table("lost")).toEqual([
+    "run,tag,missing_legs,last_seen_leg,last_seen_facility,last_seen_read_point,last_seen_at",
+    "R1,CRATE-2,carried,tagged,plant,desk,2026-06-15T07:05:20Z",
+  ]);
+});
+
+test("a timeline has each leg in its order, wrong places where they fall in time, and what became of the carrier", () => {
+  const [, , late, other] = words("items")
+    .split(/(?=CRATE-\d )/)
+    .slice(1);
+  expect(late).toContain("Late on Carried.");
+  expect(late!.indexOf("Tagged: seen")).toBeLessThan(late!.indexOf("wrong place yard, Depot"));
+  expect(late!.indexOf("wrong place yard, Depot")).toBeLessThan(late!.indexOf("Carried: late"));
+  expect(late).toContain("94 min after the latest leg seen before; allowed within 30 min");
+  expect(late).toContain("and 1 more visit");
+  expect(other).toContain("carrier not with it, heard 60 min after");
+  expect(other).toContain("Stored: seen, before an earlier leg");
+});
+
+test("the walks' promise is said in plain words, and that the journey is outside of it", () => {
+  const said = words("index");
+  expect(said).toContain("let 94.0 % of journeys be whole");
+  expect(said).toContain("the share lies between 94.0 and 95.0 %");
+  expect(said).toContain("That is below the bounds, though chance alone may do as much");
+});
+
+test("the file of items has a row for each item and leg", () => {
+  const [header, ...rows] = table("items");
+  expect(header).toBe(
+    "round,run,tag,carrier,void_reason,whole,in_order,leg,state,at,after_s,carrier_heard,carrier_at,carrier_apart_s",
+  );
+  expect(rows).toHaveLength(15);
+  expect(rows[1]).toBe(
+    "first,R1,CRATE-1,badge 1,,yes,yes,carried,seen,2026-06-15T07:40:00Z,300,yes,2026-06-15T07:40:02Z,2",
+  );
+});
+
+test("a thousand items are twenty pages of fifty timelines each", () => {
+  const items = Array.from({ length: 1000 }, () => sampleJourney.items[0]!);
+  const pages = journeyPages({ ...sampleJourney, items }).pages.filter(
+    ({ template }) => template === "journey-items",
+  );
+  expect(pages.map(({ path }) => path.replace("journeys/crates/", ""))).toEqual([
+    "items.html",
+    ...Array.from({ length: 19 }, (_, page) => `items-${page + 2}.html`),
+  ]);
+  const last = renderPage(pages[19]!);
+  expect(last.match(/class="timeline"/g)).toHaveLength(50);
+  expect(last).toContain('id="item-1000"');
+  expect(last.length).toBeLessThan(80_000);
+});
+
+test("the sheet has the legs, the findings worst first, the mark and its code, and blocks to sign", () => {
+  const sheet = words("sign-off-sheet");
+  for (const text of [
+    "Acceptance of a chain of read points",
+    "Ann Builder",
+    "Cleo Client",
+    "0123 4567 89ab cdef",
+    "1 run, 4 tags",
+  ])
+    expect(sheet).toContain(text);
+  expect(sheet.indexOf("not met")).toBeLessThan(sheet.indexOf("undecided"));
+  expect(html("sign-off-sheet").match(/class="signature"/g)).toHaveLength(3);
+  expect(html("sign-off-sheet")).toContain('class="picture mark-code"');
+});
+
+test.each([
+  [0.34, "0.3\u202fs"],
+  [43.2, "43\u202fs"],
+  [119.4, "119\u202fs"],
+  [2520, "42\u202fmin"],
+  [7140, "119\u202fmin"],
+  [7200, "2\u202fh"],
+  [11400, "3\u202fh 10\u202fmin"],
+  [187200, "2 days 4\u202fh"],
+  [-90, "\u221290\u202fs"],
+])("%d s is written %s", (seconds, text) => {
+  expect(durationText(seconds)).toBe(text);
+});

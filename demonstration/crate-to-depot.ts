@@ -138,9 +138,8 @@ function arrivals(loads: string[][], { run, stream }: { run: Run; stream: Random
   const told: Told[] = [];
   loads.forEach((load, cage) => {
     const us = start + 4 * hour + 5 * minute + cage * 4 * minute + upTo(minute);
-    const arrived = load.filter(
-      (tag) => tag !== lost && tag !== late && tag !== byPorter && !stream.chance(0.008),
-    );
+    const brought = load.filter((tag) => tag !== lost && tag !== late && tag !== byPorter);
+    const arrived = brought.filter(() => !stream.chance(0.008));
     const carrier = stream.chance(0.04) ? [] : [run.driver];
     const tell = (readPoint: Told["readPoint"], tags: string[], when: number, parent: string | null = null) =>
       told.push({ us: when, recordedUs: when + 2 * second + upTo(12 * second), readPoint, tags, parent });
@@ -149,7 +148,7 @@ function arrivals(loads: string[][], { run, stream }: { run: Run; stream: Random
     tell("door-a", [...arrived, ...carrier], us, cages[cage]!);
     if (load.includes(late)) tell("door-a", [late], us + 5 * hour);
     if (load.includes(byPorter)) tell("door-a", [byPorter, porter], us + 25 * minute);
-    const stored = [...arrived, ...(load.includes(byPorter) ? [byPorter] : [])];
+    const stored = [...brought, ...(load.includes(byPorter) ? [byPorter] : [])];
     const found = stored.filter(() => !stream.chance(0.03));
     tell("ceiling-1", found, us + 50 * minute);
     if (load.includes(late)) tell("ceiling-1", [late], us + 5 * hour + 20 * minute);

@@ -17,6 +17,7 @@ import {
 } from "./command.ts";
 import { compare } from "./compare.ts";
 import { describe } from "./describe.ts";
+import { exportSightings } from "./export.ts";
 import { judge } from "./judge.ts";
 import { plain } from "./lines/lines.ts";
 import { startFacility } from "./new.ts";
@@ -37,6 +38,7 @@ const commands: Command[] = [
   seal,
   sign,
   verify,
+  exportSightings,
   describe,
 ];
 

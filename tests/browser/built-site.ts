@@ -2,10 +2,10 @@ import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { judgeAll } from "../../src/commands/facility-source.ts";
+import { buildSite as build } from "../../src/commands/build.ts";
+import { ExitStatus } from "../../src/commands/command.ts";
 import type { Result } from "../../src/model/result.ts";
 import { filesBelow } from "../../src/site/contents-list.ts";
-import { writeSite } from "../../src/site/write-site.ts";
 
 export interface BuiltSite {
   folder: string;
@@ -19,9 +19,18 @@ export interface BuiltSite {
 /** Builds the site of a data folder, into a new temporary folder where none is named. */
 export async function buildSite(data: string, folder?: string): Promise<BuiltSite> {
   const out = folder ?? join(await mkdtemp(join(tmpdir(), "proofwalk-site-")), "site");
-  await writeSite(judgeAll({ data, only: [] }, { step() {}, done() {} }), out, {
-    inputsOf: (id) => join(data, id),
-  });
+  const said: string[] = [];
+  const exit = await build(
+    { source: { data, only: [] }, out, inputs: null },
+    {
+      out() {},
+      err: (text) => void said.push(text),
+      progress() {},
+      watched: false,
+      interrupted: () => new Promise(() => {}),
+    },
+  );
+  if (exit !== ExitStatus.fine) throw new Error(said.join(""));
   return openSite(out);
 }
 

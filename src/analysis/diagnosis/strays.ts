@@ -22,9 +22,11 @@ export const strays: Source<Strays> = (point) => {
   if (found === null) return { candidates: [], details: () => null };
   const { tags, passesOf, ofPasses } = found;
   const bySource = sourcesOf(tags, passesOf);
+  const { readPoints } = point.walked.facility;
+  const nameOf = (id: string | null) => readPoints.find((one) => one.id === id)?.name ?? id ?? "";
   const passes = new Set([...passesOf.values()].flatMap((own) => [...own])).size;
   return {
-    candidates: bySource.map((source) => candidateOf(source, ofPasses)),
+    candidates: bySource.map((source) => candidateOf(source, ofPasses, nameOf)),
     details: () => ({
       passes,
       ofPasses,
@@ -239,11 +241,15 @@ function sourcesOf(
 }
 
 /** Strays explain no miss: they are weighed by how often they come. */
-function candidateOf({ source, readPoint, tags, passes }: SourceOfStrays, ofPasses: number): Candidate {
+function candidateOf(
+  { source, readPoint, tags, passes }: SourceOfStrays,
+  ofPasses: number,
+  nameOf: (readPoint: string | null) => string,
+): Candidate {
   const often = `were read in ${passes} of ${counted(ofPasses, "pass", "passes")} that did not present them`;
   const codes = counted(tags, "code", "codes");
   const sentences = {
-    neighbour: `${codes} of the loads of ${readPoint} ${often}. Shield, turn or weaken what looks towards it, or keep its loads away.`,
+    neighbour: `${codes} of the loads of ${nameOf(readPoint)} ${often}. Shield, turn or weaken what looks towards it, or keep its loads away.`,
     "this-job": `${codes} of this read point's own loads ${often}. Keep waiting loads out of reach during passes.`,
     stranger: `${codes} that no load of this facility presents ${often}. Look for tagged goods near by.`,
   };

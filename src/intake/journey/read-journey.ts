@@ -20,6 +20,7 @@ import {
 import { ProblemList } from "../problems/problem-list.ts";
 import type { ReaderSightings, Travels } from "../reader-log/travels.ts";
 import { readEpcis } from "./epcis/read-epcis.ts";
+import { readPointFinder } from "./epcis/read-point-uris.ts";
 import { joinSightings } from "./join.ts";
 import { type JourneyDescription, readJourneyYaml } from "./journey-yaml.ts";
 import { journeysFolder } from "./journeys-folder.ts";
@@ -163,6 +164,9 @@ export async function finishJourney(
         tags: runs.tags,
         sightings,
         counts,
+        readPointUris: [...description.epcis].flatMap(([uri, place]) =>
+          place === "elsewhere" ? [] : [{ uri, ...place }],
+        ),
         facilities: [...named].sort(byCodePoint).flatMap((name) => facilities.get(name) ?? []),
         inputs,
         problems: listed,
@@ -247,7 +251,7 @@ async function readDocuments(
   problems: ProblemList,
 ): Promise<InputFile[]> {
   const files = paths.map((path) => ({ path, place: join(data, path) }));
-  const readPointOf = (uri: string): Place | "elsewhere" | null => description.epcis.get(uri) ?? null;
+  const readPointOf = readPointFinder(description.epcis);
   const documents = await readEpcis<Place>(files, { codes: [...tags.keys()], readPointOf }, problems);
   return documents.map(({ path, sha256, bytes, events, used, sightings }) => {
     const source = told.sourceOf(path);

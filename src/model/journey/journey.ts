@@ -140,6 +140,8 @@ export interface JourneyInput {
   tags: string[];
   sightings: Sightings;
   counts: SightingCounts;
+  /** What EPCIS documents call read points, in the order of the file. */
+  readPointUris: (Place & { uri: string })[];
   /** The facilities of the legs and of the sightings, by code point. */
   facilities: JourneyFacility[];
   inputs: InputFile[];

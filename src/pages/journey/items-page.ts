@@ -34,6 +34,8 @@ interface ItemEntry {
   tag: string;
   uri: string;
   run: string;
+  /** Its tag; empty where it has none. */
+  carrier: string;
   sentence: string;
   isTroubled: boolean;
   steps: Step[];
@@ -75,7 +77,7 @@ function leadSentence({ items }: JourneyResult, listed: Listed): string {
     listed.length === items.length
       ? ""
       : ` This page has ${countText(first)} to ${countText(first + listed.length - 1)}.`;
-  return `${all}, by run and tag.${part} Each time is on the wall clock of its place.`;
+  return `${all}, by run and tag.${part} Each time is on the wall clock of its place; those of which something is worth a look stand open.`;
 }
 
 function pageLinks(here: JourneyHere): (Link & { current: boolean })[] {
@@ -91,17 +93,27 @@ function entry(here: JourneyHere, item: ItemResult, index: number): ItemEntry {
   const { result, names } = here;
   const optional = new Set(result.legs.filter((leg) => leg.optional).map(({ id }) => id));
   const rounds = result.rounds.length > 1 ? `${names.round(item.round)}, ` : "";
-  const from = item.carrier === null ? "" : `; carrier ${item.carrier}`;
   return {
     anchor: itemAnchor(index),
     tag: item.tag,
     uri: item.uri ?? "",
-    run: `${rounds}run ${item.run}${from}`,
+    run: `${rounds}run ${item.run}`,
+    carrier: item.carrier ?? "",
     sentence: itemSentence(item, optional, names),
-    isTroubled: item.visits !== null,
+    isTroubled: isTroubled(item),
     steps: steps(here, item),
     more: item.visitsLeftOut === 0 ? "" : `and ${counted(item.visitsLeftOut, "more visit", "more visits")}`,
   };
+}
+
+/** Whether something of it is worth a look. */
+function isTroubled({ whole, inOrder, legs, visits }: ItemResult): boolean {
+  return (
+    !whole ||
+    inOrder === false ||
+    legs.some(({ carrier }) => carrier !== null && !carrier.heard) ||
+    (visits ?? []).some(({ leg }) => leg === null)
+  );
 }
 
 /** The legs in their order, and wrong places where they fall in time. */
@@ -119,15 +131,22 @@ function steps(here: JourneyHere, { legs, visits }: ItemResult): Step[] {
   return found;
 }
 
-function wrongStep({ names }: JourneyHere, visit: Visit): Step {
+function wrongStep({ names, result }: JourneyHere, visit: Visit): Step {
   return {
     kind: "wrong-place",
-    when: whenText(visit.firstLocal, visit.first),
+    when: whenText(visit.firstLocal, visit.first) + zoneNote(result, visit.facility),
     what: "wrong place",
     place: names.place(visit),
     href: "",
     detail: counted(visit.sightings, "sighting", "sightings"),
   };
+}
+
+/** ` (Halifax)`, where the facilities keep different time zones. */
+function zoneNote({ facilities }: JourneyResult, facility: string): string {
+  const zone = facilities.find(({ id }) => id === facility)?.timeZone ?? null;
+  if (zone === null || new Set(facilities.map(({ timeZone }) => timeZone)).size === 1) return "";
+  return ` (${zone.split("/").at(-1)!.replaceAll("_", " ")})`;
 }
 
 const legWords: Record<LegOfItem["state"], string> = {
@@ -153,7 +172,7 @@ function legStep(
   ];
   return {
     kind: state,
-    when: at === null ? "" : whenText(atLocal, at),
+    when: at === null ? "" : whenText(atLocal, at) + zoneNote(here.result, declared.facility),
     what: `${names.leg(leg.leg)}: ${legWords[state]}`,
     place: `${declared.name}, ${declared.facilityName}`,
     href: readPointHref(here, declared),

@@ -6,7 +6,7 @@ import { relativeLink, rootOf, slug } from "../parts/paths.ts";
 import { dateOrWords } from "../words/dates.ts";
 
 /** Items whose timelines share a page. */
-const itemsOfPage = 100;
+const itemsOfPage = 50;
 
 /** Where the pages of one journey stand, from the site's root. */
 export interface JourneyPaths {

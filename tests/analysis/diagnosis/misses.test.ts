@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { diagnose } from "../../../src/analysis/diagnosis/diagnose.ts";
 import type { Condition } from "../../../src/model/facility.ts";
-import { type WalkedRow, walkedFacility } from "../walked.ts";
+import { criterion, type WalkedRow, walkedFacility } from "../walked.ts";
 
 const condition = (column: string): Condition => ({ column, label: column, unit: null, bands: null });
 
@@ -128,6 +128,18 @@ describe("drivers", () => {
     const { drivers } = diagnosed(rows, ["orientation", "height"]).why!;
     expect(drivers!.notToldApart).toEqual([{ columns: ["orientation", "height"] }]);
     expect(drivers!.drivers[1]!.levels.every(({ odds }) => odds === null)).toBe(true);
+  });
+
+  test("are not what the read point reported, which is an outcome", () => {
+    const rows = walk(
+      [20, 10],
+      (pass, tag) => tag % 2 === 1 && (pass + tag) % 4 === 0,
+      (pass, tag) => ({ ...lying(pass, tag), seen: pass % 2 === 0 ? "in" : "out" }),
+    );
+    const agreement = criterion({ measure: "agreement-rate", observed: "seen", expected: "speed" });
+    const depot = walkedFacility({ conditions: [condition("orientation")], criteria: [agreement] }, rows);
+    const { drivers } = diagnose(depot, depot.facility.readPoints[0]!).why!;
+    expect(drivers!.drivers.map(({ column }) => column)).toEqual(["orientation", "speed"]);
   });
 
   test("are not worked out below three misses", () => {

@@ -4,7 +4,14 @@ import type { ReadPoint } from "../../../src/model/facility.ts";
 import { type HeardRow, heardFacility } from "./heard.ts";
 
 const readPoints = ["dock-1", "dock-2"].map(
-  (id): ReadPoint => ({ id, name: id, kind: null, at: null, equipment: {}, signOffRound: "as-left" }),
+  (id): ReadPoint => ({
+    id,
+    name: `Dock ${id.at(-1)}`,
+    kind: null,
+    at: null,
+    equipment: {},
+    signOffRound: "as-left",
+  }),
 );
 
 /** Ten passes at dock 1 with its load; M of dock 2's load is read in four of them, S in two, and A, staged, in one. */
@@ -76,7 +83,7 @@ test("sources that are read in more than one pass in a hundred are said, singly 
     ["stray-source", { source: "stranger" }],
   ]);
   expect(diagnosis!.suggestions[0]!.sentence).toBe(
-    "1 code of the loads of dock-2 was read in 4 of 10 passes that did not present it. Shield, turn or weaken what looks towards it, or keep its loads away.",
+    "1 code of the loads of Dock 2 was read in 4 of 10 passes that did not present it. Shield, turn or weaken what looks towards it, or keep its loads away.",
   );
 });
 

@@ -150,8 +150,12 @@ const criterion = (id: string, title: string, measure: string, atLeast: number) 
   id,
   title,
   measure,
-  atLeast,
-  atMost: null,
+  limit: atLeast,
+  sense: "at-least",
+  readPoints: [],
+  where: [],
+  forEach: [],
+  minimumPasses: 0,
 });
 
 const promised = (leg: (typeof legs)[number], k: number) => ({
@@ -303,5 +307,5 @@ export const emptyJourney: JourneyResult = {
   },
 };
 
-/** Whether the sample is one that the schema takes. */
-export const isSound = (result: JourneyResult) => journeyResultSchema.safeParse(result).success;
+/** What the schema has against a sample. */
+export const faultsOf = (result: JourneyResult) => journeyResultSchema.safeParse(result).error?.issues ?? [];

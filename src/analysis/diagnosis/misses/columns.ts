@@ -29,8 +29,10 @@ export function diagnosedColumns(point: DiagnosedPoint): DiagnosedColumn[] {
 function foundColumns(point: DiagnosedPoint): DiagnosedColumn[] {
   const { facility, log } = point.walked;
   const declared = facility.conditions.map(({ column }) => column);
+  // What a read point reported is an outcome, not a way of walking.
+  const reported = new Set(facility.criteria.map(({ observed }) => observed));
   const others = [...log.rows.columns.keys()]
-    .filter((column) => !declared.includes(column))
+    .filter((column) => !declared.includes(column) && !reported.has(column))
     .sort(byCodePoint);
   return [...declared, ...others].flatMap((column): DiagnosedColumn[] => {
     const texts = log.rows.columns.get(column);

@@ -21,9 +21,11 @@ describe("the packed tool", () => {
     await writeFile(join(room, "package.json"), '{ "private": true }');
     await run("npm", ["install", "--no-audit", "--no-fund", `./${tarball.filename}`], elsewhere);
     const bin = join(room, "node_modules", ".bin");
-    const shell = { cwd: room, env: { ...elsewhere.env, PATH: `${bin}${delimiter}${process.env.PATH}` } };
+    const env = { ...elsewhere.env, PATH: `${bin}${delimiter}${process.env.PATH}`, HOME: room };
+    const shell = { cwd: room, env };
     const depot = join(room, "data", "north-depot");
     await putFiles(join(room, "exports"), { "walk.csv": filesOfTheWay["passes/dock-2.csv"] });
+    const canSign = await keyIn(room);
     const done: string[] = [];
     for (const step of await readmeSteps()) {
       if ("yaml" in step) {
@@ -32,6 +34,7 @@ describe("the packed tool", () => {
       }
       const [, command = ""] = step.command.split(" ");
       done.push(command);
+      if (command === "sign" && !canSign) continue;
       if (command === "serve") await serves(step.command, shell);
       else {
         const { status, out, err } = await ended(step.command, shell);
@@ -59,7 +62,23 @@ const statuses: Record<string, number[]> = {
   judge: [3],
   compare: [0, 3],
   build: [0],
+  seal: [0],
+  sign: [0],
+  verify: [0],
 };
+
+/** Makes the key that the README signs with, in a home of its own; false where the machine has no program to make one. */
+async function keyIn(home: string): Promise<boolean> {
+  await mkdir(join(home, ".ssh"));
+  const key = join(home, ".ssh", "id_ed25519");
+  try {
+    await run("ssh-keygen", ["-q", "-t", "ed25519", "-N", "", "-f", key]);
+    return true;
+  } catch (fault) {
+    if ((fault as NodeJS.ErrnoException).code === "ENOENT") return false;
+    throw fault;
+  }
+}
 
 async function putFiles(folder: string, files: Record<string, string | Uint8Array>): Promise<void> {
   for (const [name, text] of Object.entries(files)) {

@@ -41,7 +41,7 @@ export function sortByHeadings(table: HTMLTableElement): void {
   };
 
   headings.forEach((heading, column) => {
-    if (heading.colSpan > 1) return;
+    if (heading.colSpan > 1 || heading.textContent === "") return;
     const button = document.createElement("button");
     button.type = "button";
     button.className = "sort";
@@ -53,6 +53,7 @@ export function sortByHeadings(table: HTMLTableElement): void {
   list.append(new Option("as listed", ""));
   headings.forEach((heading, column) => {
     const label = heading.textContent!.trim();
+    if (label === "") return;
     list.append(new Option(`${label}, rising`, optionOf({ column, descending: false })));
     list.append(new Option(`${label}, falling`, optionOf({ column, descending: true })));
   });

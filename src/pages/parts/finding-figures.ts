@@ -113,10 +113,11 @@ export function findingFigures(here: PageContext, findings: Finding[], prefix = 
     );
     const named = { prefix, words, again: index > 0 };
     const picture = panelPicture(here.result.basis.confidence, { ...panel, findings: rows }, named);
+    const caption = `${panel.heading}. ${picture.caption}`;
     return {
       ...picture,
-      caption: `${panel.heading}. ${picture.caption}`,
-      table: tableView(picture.caption, columns, panel.findings),
+      caption,
+      table: tableView(caption, columns, panel.findings),
       downloads: [],
     };
   });

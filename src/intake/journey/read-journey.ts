@@ -238,7 +238,8 @@ async function readFolder(task: FolderTask, problems: ProblemList): Promise<Inpu
     else if (place.kind === "file" && name === "sightings.csv") {
       const file = { path, onDisk: join(data, path) };
       inputs.push(await readSightings({ file, tags, facilities, told }, problems));
-    } else if (place.kind === "file" && /\.json(?:ld)?(?:\.gz)?$/i.test(name)) documents.push(path);
+    } else if (place.kind === "file" && /\.(?:json|jsonld|jsonl|ndjson)(?:\.gz)?$/i.test(name))
+      documents.push(path);
     else problems.report({ file: path }, journeyFileNotRead.inFolder({ name }));
   }
   if (documents.length > 0) inputs.push(...(await readDocuments(documents, task, problems)));

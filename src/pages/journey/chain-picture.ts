@@ -1,6 +1,7 @@
 import type { State } from "../../model/state.ts";
 import { stateBoxMark } from "../pictures/signs.ts";
 import {
+  type Box,
   element,
   formFrame,
   horizontal,
@@ -83,8 +84,10 @@ function stationMark(state: State | null, x: number, y: number): string {
   );
 }
 
-function linked(href: string | null, content: string): string {
-  return href === null ? content : element("a", { href }, content);
+/** A link needs room for a finger. */
+function linked(href: string | null, room: Box, content: string): string {
+  if (href === null) return content;
+  return element("a", { href }, rectangle(room, { fill: "none", "pointer-events": "all" }) + content);
 }
 
 const wide = { name: "wide", width: 912, mostInARow: 5, rowHeight: 224 } as const;
@@ -133,6 +136,7 @@ function wideStation(
     textAt(x, y + 14, fitLine(station.facility, room, 12), smaller),
     linked(
       station.href,
+      { x, y: y + 18, width: room, height: 10 + 17 * names.length },
       textLines(names, { x, y: y + 34, step: 17 }, { "font-weight": 700, class: "ink", fill: ink.text }),
     ),
     stationMark(station.state, at, middle),
@@ -178,6 +182,7 @@ function narrowStation(station: Station, index: number): string {
     stationMark(station.state, x, middle),
     linked(
       station.href,
+      { x: narrow.left, y: y + 4, width: room, height: 27 },
       textAt(narrow.left, y + 23, fitLine(station.readPoint, room, 14), {
         "font-size": 14,
         "font-weight": 700,

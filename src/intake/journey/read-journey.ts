@@ -107,8 +107,11 @@ export function travelsAt(facility: string, journeys: readonly StartedJourney[])
   }
   if (trips.length === 0) return null;
   const byPoint = new Map<string, Trip<string>[]>();
-  for (const { readPoint, ...trip } of atLegs)
-    byPoint.set(readPoint, [...(byPoint.get(readPoint) ?? []), trip]);
+  for (const { readPoint, ...trip } of atLegs) {
+    const own = byPoint.get(readPoint);
+    if (own === undefined) byPoint.set(readPoint, [trip]);
+    else own.push(trip);
+  }
   return {
     trips: mergedTrips(trips),
     atLegs: [...byPoint].flatMap(([readPoint, own]) =>

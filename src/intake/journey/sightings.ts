@@ -76,13 +76,13 @@ export async function readSightings(
       }
       const text = timeOf(record);
       const times = typeof place === "object" ? place.times : anyZone;
-      const time = times.read(text);
+      const time = utcTime(text) ?? times.read(text);
       if (!("epochUs" in time)) {
         refuse("time", text, text === "" ? runBlank.with({ column: "time" }) : time);
         continue;
       }
       const knownText = knownOf(record);
-      const knownAt = knownText === "" ? null : times.read(knownText);
+      const knownAt = knownText === "" ? null : (utcTime(knownText) ?? times.read(knownText));
       if (knownAt !== null && !("epochUs" in knownAt)) {
         refuse("known_at", knownText, knownAt);
         continue;
@@ -102,6 +102,17 @@ export async function readSightings(
     }
   }
   return { ...inputOf(sheet), used, void: 0 };
+}
+
+const utcShape = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d{3}(?:\d{3})?)?Z$/;
+
+/** An instant that is written in UTC, as systems write it: a million of them take no reading of clocks. Null for any other text. */
+function utcTime(text: string): { epochUs: number } | null {
+  if (!utcShape.test(text)) return null;
+  const second = Date.parse(`${text.slice(0, 19)}Z`);
+  // What the calendar does not have, such as 30 February, is left to those who say why; so are hours beyond the day's.
+  if (Number.isNaN(second) || Number(text.slice(8, 10)) > 28 || text.slice(11, 13) === "24") return null;
+  return { epochUs: second * 1000 + Number(text.slice(20, -1).padEnd(6, "0")) };
 }
 
 /** For rows whose place is not known: what is wrong with their times shows all the same. */

@@ -153,6 +153,7 @@ describe("facility.yaml", () => {
       quantile: null,
       observed: null,
       expected: null,
+      share: null,
       worst_pass: null,
     });
   });

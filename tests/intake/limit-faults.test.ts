@@ -126,7 +126,7 @@ describeYamlFaults("limits and measures", [
     change: ["", criteria("measure: latency, at_least: 0.9")],
     code: "value-not-allowed",
     at: "latency",
-    says: /one of tag-read-rate, .*idle-read-rate What it means: One requirement/,
+    says: /one of tag-read-rate, .*idle-read-rate, power-margin What it means: One requirement/,
   },
   {
     claim: "a criterion names its measure",

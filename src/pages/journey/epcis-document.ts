@@ -4,7 +4,7 @@ import { documentUri, readPointUri } from "../../codes/thing-names.ts";
 import { byCodePoint } from "../../model/order.ts";
 
 /** What a document says of where it comes from. */
-export interface Provenance {
+interface Provenance {
   tool: { name: string; version: string };
   journey: { id: string; title: string };
   report: { number: string; revision: string };

@@ -2,7 +2,7 @@
 import { ExitStatus, type Terminal, WrongUsage } from "./commands/command.ts";
 import { runCommandLine } from "./commands/command-line.ts";
 import { plain } from "./commands/lines/lines.ts";
-import { faultText } from "./commands/stack-trace.ts";
+import { faultText } from "./commands/lines/stack-trace.ts";
 
 const terminal: Terminal = {
   out: (text) => void process.stdout.write(text),

@@ -1,5 +1,5 @@
 import { parseArgs } from "node:util";
-import { suggest } from "../intake/problems/wording.ts";
+import { suggest } from "../intake/problems/card/wording.ts";
 import { joined } from "../model/number-words.ts";
 import { inputChoices } from "../pages/parts/archive.ts";
 import { toolVersion } from "../site/package-folders.ts";

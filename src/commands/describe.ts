@@ -1,4 +1,4 @@
-import { shortened } from "../intake/problems/wording.ts";
+import { shortened } from "../intake/problems/card/wording.ts";
 import { type Command, ExitStatus } from "./command.ts";
 
 /** Tells how a reader log is written, and what to put into facility.yaml to have it read. */

@@ -14,7 +14,7 @@ import {
 } from "../intake/journey/read-journey.ts";
 import { journeyLeftOut, journeyNameTaken } from "../intake/problems/journey.ts";
 import { readFacilityFolder } from "../intake/read-facility-folder.ts";
-import type { ReaderSightings } from "../intake/reader-log/travels.ts";
+import type { ReaderSightings } from "../intake/reader-log/database/travels.ts";
 import type { Journey, JourneyInput } from "../model/journey/journey.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { FacilityInput } from "../model/pass-log.ts";

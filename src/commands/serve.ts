@@ -6,7 +6,7 @@ import type { SiteServer } from "../site/serve/site-server.ts";
 import { buildSite } from "./build.ts";
 import { type Command, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
 import { plain } from "./lines/lines.ts";
-import { faultText } from "./stack-trace.ts";
+import { faultText } from "./lines/stack-trace.ts";
 
 /** A saved file often arrives in several events: wait this long for the rest. */
 const settleMs = 60;

@@ -5,6 +5,8 @@ import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
 import { journeysFolder } from "./journey/journeys-folder.ts";
 import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
+import type { FullText } from "./problems/card/problem.ts";
+import { printable } from "./problems/card/wording.ts";
 import {
   dataFolderEmpty,
   dataFolderMissing,
@@ -16,9 +18,7 @@ import {
   linkBroken,
 } from "./problems/folder.ts";
 import { journeyFileNotRead } from "./problems/journey.ts";
-import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
-import { printable } from "./problems/wording.ts";
 import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
 
 /**

@@ -1,9 +1,9 @@
 import { join } from "node:path";
 import { namesIn } from "./places/names-in-folder.ts";
 import { placeInFolder } from "./places/place-in-folder.ts";
+import { suggest } from "./problems/card/wording.ts";
 import { fileNotRead, folderNotRead, noPassLog } from "./problems/folder.ts";
 import type { ProblemList } from "./problems/problem-list.ts";
-import { suggest } from "./problems/wording.ts";
 
 interface Listed {
   /** Relative to the facility's folder, with `/`. */

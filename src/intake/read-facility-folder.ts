@@ -17,13 +17,13 @@ import { readTimedPasses } from "./pass-log/timed-passes.ts";
 import { readPictures } from "./pictures/attachments.ts";
 import { placeInFolder } from "./places/place-in-folder.ts";
 import { readPowerLogs } from "./power/power-log.ts";
+import type { FullText } from "./problems/card/problem.ts";
 import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
-import type { FullText } from "./problems/problem.ts";
 import { ProblemList } from "./problems/problem-list.ts";
 import type { YamlReport } from "./problems/reports.ts";
 import { sheetsUnused } from "./problems/workbook.ts";
+import type { ReaderSightings, Travels } from "./reader-log/database/travels.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
-import type { ReaderSightings, Travels } from "./reader-log/travels.ts";
 import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.ts";
 import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.ts";
 

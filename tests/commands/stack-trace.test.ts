@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 import { describe, expect, it } from "vitest";
-import { sourceTrace } from "../../src/commands/stack-trace.ts";
+import { sourceTrace } from "../../src/commands/lines/stack-trace.ts";
 
 /** `12:5` of the first place of a text in a file, lines and columns from 1. */
 function placeIn(file: string, text: string): string {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { quoted } from "../../src/intake/problems/wording.ts";
+import { quoted } from "../../src/intake/problems/card/wording.ts";
 import { log, read, readSound, soundYaml } from "./folder.ts";
 
 const hostile = [

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { nearMiss, suggest } from "../../src/intake/problems/wording.ts";
+import { nearMiss, suggest } from "../../src/intake/problems/card/wording.ts";
 
 test("a slip of the pen finds the word that was meant", () => {
   const words = ["dock-1", "dock-2", "gate"];

@@ -35,7 +35,9 @@ const pages = [
 
 describe("the list of pages", () => {
   it("names every template there is, and no other", () => {
-    const files = readdirSync(join(templatesFolder, "pages")).map((file) => file.replace(/\.njk$/, ""));
+    const files = readdirSync(join(templatesFolder, "pages"), { recursive: true, encoding: "utf8" })
+      .filter((file) => file.endsWith(".njk"))
+      .map((file) => file.replaceAll("\\", "/").replace(/\.njk$/, ""));
     expect([...templateNames].sort()).toEqual(files.sort());
     expect(new Set(templateNames).size).toBe(templateNames.length);
   });

@@ -1,4 +1,4 @@
-import type { FullText } from "../problems/problem.ts";
+import type { FullText } from "../problems/card/problem.ts";
 import type { CsvPlace } from "../problems/problem-list.ts";
 import type { CsvFault, CsvRecord, CsvStyle } from "./records.ts";
 

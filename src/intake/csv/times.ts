@@ -1,4 +1,5 @@
 import { Temporal } from "temporal-polyfill";
+import type { ProblemText } from "../problems/card/problem.ts";
 import {
   timeImpossible,
   timeSkipped,
@@ -6,7 +7,6 @@ import {
   timeUnreadable,
   timeWithoutZone,
 } from "../problems/pass-log.ts";
-import type { ProblemText } from "../problems/problem.ts";
 
 /** An instant as people wrote it down. */
 export interface WrittenTime {

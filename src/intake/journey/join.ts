@@ -1,5 +1,5 @@
 import type { RunRow, SightingCounts, Sightings } from "../../model/journey/journey.ts";
-import { LogDatabase } from "../reader-log/database.ts";
+import { LogDatabase } from "../reader-log/database/database.ts";
 import type { SightingColumns } from "./told.ts";
 import type { Trip } from "./trips.ts";
 import { mergedTrips } from "./trips.ts";

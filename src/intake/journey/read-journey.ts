@@ -18,7 +18,7 @@ import {
   sightingsOfNoRun,
 } from "../problems/journey.ts";
 import { ProblemList } from "../problems/problem-list.ts";
-import type { ReaderSightings, Travels } from "../reader-log/travels.ts";
+import type { ReaderSightings, Travels } from "../reader-log/database/travels.ts";
 import { readEpcis } from "./epcis/read-epcis.ts";
 import { readPointFinder } from "./epcis/read-point-uris.ts";
 import { joinSightings } from "./join.ts";

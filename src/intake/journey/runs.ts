@@ -8,6 +8,7 @@ import { TagCells } from "../pass-log/rows/cells.ts";
 import type { Header } from "../pass-log/rows/header.ts";
 import { openSheet } from "../pass-log/rows/open-sheet.ts";
 import { TextTable } from "../pass-log/rows/table.ts";
+import type { ProblemText } from "../problems/card/problem.ts";
 import {
   runBlank,
   runCarrierBlank,
@@ -17,7 +18,6 @@ import {
   runVoidInPart,
 } from "../problems/journey.ts";
 import { roundBlank, roundUnknown } from "../problems/pass-log.ts";
-import type { ProblemText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { CsvReport } from "../problems/reports.ts";
 import { Codes, cellOf, journeyHeader } from "./table.ts";

@@ -4,6 +4,7 @@ import type { InputFile } from "../../model/result.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
 import { openSheet } from "../pass-log/rows/open-sheet.ts";
+import type { ProblemText } from "../problems/card/problem.ts";
 import {
   journeyReadPointUnknown,
   runBlank,
@@ -11,7 +12,6 @@ import {
   sightingKnownEarly,
 } from "../problems/journey.ts";
 import { tagInExponentNotation } from "../problems/pass-log.ts";
-import type { ProblemText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { Codes, cellOf, journeyHeader } from "./table.ts";
 import type { SightingColumns } from "./told.ts";

@@ -1,7 +1,7 @@
 import { canonicalCode } from "../../codes/canonical-code.ts";
 import { Role } from "../../model/pass-log.ts";
+import type { ProblemText } from "../problems/card/problem.ts";
 import { compareUnused, handLogCompared, handLogDisagrees } from "../problems/log-rules.ts";
-import type { ProblemText } from "../problems/problem.ts";
 import type { YamlReport } from "../problems/reports.ts";
 import { type LogPass, type PassBook, withText } from "./rows/passes.ts";
 import type { ColumnTable, Row } from "./rows/table.ts";

@@ -3,6 +3,7 @@ import { decimalOf } from "../../model/decimal.ts";
 import type { Criterion } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { noRssi, Role } from "../../model/pass-log.ts";
+import { quoted, suggest } from "../problems/card/wording.ts";
 import {
   bystandersNotRecorded,
   columnNeeded,
@@ -26,7 +27,6 @@ import {
 import { agreementColumnMissing, passContradictsItself, tagTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { CsvReport, YamlReport } from "../problems/reports.ts";
-import { quoted, suggest } from "../problems/wording.ts";
 import { referenceUnknown } from "../problems/yaml.ts";
 import { checkGroups } from "./group-bounds.ts";
 import { checkPauses } from "./pauses.ts";

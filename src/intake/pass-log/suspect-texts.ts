@@ -1,7 +1,7 @@
 import { isSpreadsheetNumber } from "../../codes/canonical-code.ts";
 import { appearance, firstLookalike, lookalikeIn } from "../csv/lookalikes.ts";
+import type { ProblemText } from "../problems/card/problem.ts";
 import { codeUnlikeOthers, lookalikeCharacters, missedTagsNeverFilled } from "../problems/log-rules.ts";
-import type { ProblemText } from "../problems/problem.ts";
 import type { CsvReport } from "../problems/reports.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";

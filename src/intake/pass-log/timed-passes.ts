@@ -8,13 +8,14 @@ import {
   noRssi,
   Role,
 } from "../../model/pass-log.ts";
+import type { FullText } from "../problems/card/problem.ts";
 import { labelsNeverHeard, passesOverlap, passOutsideLog, readerLogSilent } from "../problems/log-rules.ts";
-import type { FullText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { readerLogLastTimeUnread } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
 import { readerLogsUnused } from "../problems/yaml.ts";
 import { remarkOnClocks } from "../reader-log/clock.ts";
+import type { Travels } from "../reader-log/database/travels.ts";
 import {
   type HeardTags,
   type IdleCode,
@@ -25,7 +26,6 @@ import {
   type ReaderLogs,
   type WalkSession,
 } from "../reader-log/reader-log.ts";
-import type { Travels } from "../reader-log/travels.ts";
 import { checkForeignCodes } from "./foreign-codes.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";

@@ -1,5 +1,5 @@
 import type { BesidesPicture, Picture } from "../../model/record/picture.ts";
-import type { FullText } from "../problems/problem.ts";
+import type { FullText } from "../problems/card/problem.ts";
 
 /** A picture that can be shown, or why it cannot. */
 export type FoundPicture = { picture: Picture; problem: null } | { picture: null; problem: FullText };

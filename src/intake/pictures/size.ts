@@ -1,7 +1,7 @@
 import { countText } from "../../model/number-words.ts";
 import { besidesPicture, type Picture } from "../../model/record/picture.ts";
+import type { FullText } from "../problems/card/problem.ts";
 import { pictureTooLarge } from "../problems/pictures.ts";
-import type { FullText } from "../problems/problem.ts";
 import type { Besides } from "./found.ts";
 
 /** More than any camera of the trade takes; unpacked it is four bytes a pixel. */

@@ -1,7 +1,7 @@
 import { SaxesParser, type SaxesTagNS } from "saxes";
 import { byCodePoint } from "../../model/order.ts";
+import { quoted } from "../problems/card/wording.ts";
 import { pictureRunsCode, pictureTooLarge, pictureUnreadable } from "../problems/pictures.ts";
-import { quoted } from "../problems/wording.ts";
 import { type Besides, type FoundPicture, refused } from "./found.ts";
 import { pictureOf } from "./size.ts";
 import { expandedSize } from "./svg-expansion.ts";

@@ -1,7 +1,7 @@
 import { lstat, realpath, stat } from "node:fs/promises";
 import { join, sep } from "node:path";
+import type { FullText } from "../problems/card/problem.ts";
 import { fileUnreadable, linkBroken, linkOutside } from "../problems/folder.ts";
-import type { FullText } from "../problems/problem.ts";
 
 /** What stands at a path of a facility's folder, or why it is not to be read. */
 export type PlaceInFolder =

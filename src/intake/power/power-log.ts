@@ -12,6 +12,7 @@ import { TagCells } from "../pass-log/rows/cells.ts";
 import { type DeclaredColumns, type Header, looksLikeHeader, readHeader } from "../pass-log/rows/header.ts";
 import { openSheet } from "../pass-log/rows/open-sheet.ts";
 import { TextTable } from "../pass-log/rows/table.ts";
+import type { ProblemText } from "../problems/card/problem.ts";
 import { columnMissing, columnUndeclared, fileCopied } from "../problems/csv-file.ts";
 import {
   answerBlank,
@@ -26,7 +27,6 @@ import {
   tagBlank,
 } from "../problems/pass-log.ts";
 import { powerInUseMissing, powerLogUnclear, powerOutOfRange, powersTooFew } from "../problems/power.ts";
-import type { ProblemText } from "../problems/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { YamlReport } from "../problems/reports.ts";
 

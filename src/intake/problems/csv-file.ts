@@ -1,6 +1,6 @@
 import { counted } from "../../model/number-words.ts";
-import { problem } from "./problem.ts";
-import { didYouMean, listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { didYouMean, listing, quoted } from "./card/wording.ts";
 
 /* CSV files as such: their separators, their quotes, their header. */
 

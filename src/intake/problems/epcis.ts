@@ -1,6 +1,6 @@
 import { counted, countText } from "../../model/number-words.ts";
-import { problem } from "./problem.ts";
-import { listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { listing, quoted } from "./card/wording.ts";
 
 /* What EPCIS documents of a journey say. */
 

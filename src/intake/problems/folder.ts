@@ -1,5 +1,5 @@
-import { problem } from "./problem.ts";
-import { didYouMean, listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { didYouMean, listing, quoted } from "./card/wording.ts";
 
 /* The data folder, the folder of a facility, and files that cannot be read at all. */
 

@@ -1,4 +1,5 @@
 import { byCodePoint } from "../../model/order.ts";
+import type { ProblemCard } from "./card/problem.ts";
 import * as csvFile from "./csv-file.ts";
 import * as epcis from "./epcis.ts";
 import * as folder from "./folder.ts";
@@ -7,7 +8,6 @@ import * as logRules from "./log-rules.ts";
 import * as passLog from "./pass-log.ts";
 import * as pictures from "./pictures.ts";
 import * as power from "./power.ts";
-import type { ProblemCard } from "./problem.ts";
 import * as readerLog from "./reader-log.ts";
 import * as record from "./record.ts";
 import * as workbook from "./workbook.ts";

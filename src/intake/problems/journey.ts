@@ -1,6 +1,6 @@
 import { counted, countText } from "../../model/number-words.ts";
-import { problem } from "./problem.ts";
-import { didYouMean, listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { didYouMean, listing, quoted } from "./card/wording.ts";
 
 /* Journeys: their YAML, their runs and their sightings. */
 

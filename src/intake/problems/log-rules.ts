@@ -1,6 +1,6 @@
 import { counted } from "../../model/number-words.ts";
-import { problem } from "./problem.ts";
-import { listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { listing, quoted } from "./card/wording.ts";
 
 /* What can be told only once all pass logs and manifests have been read. */
 

@@ -1,7 +1,7 @@
 import type { DateOrder } from "../../model/facility.ts";
 import { rssiRangeDbm, rssiRangeText } from "../../model/rssi.ts";
-import { problem } from "./problem.ts";
-import { didYouMean, listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { didYouMean, listing, quoted } from "./card/wording.ts";
 
 /* What the rows of pass logs and manifests say. */
 

@@ -1,5 +1,5 @@
-import { problem } from "./problem.ts";
-import { listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { listing, quoted } from "./card/wording.ts";
 
 /* Photographs and drawings. */
 

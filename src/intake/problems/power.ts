@@ -1,7 +1,7 @@
 import { counted, joined } from "../../model/number-words.ts";
 import { transmitPowerDbm } from "../../model/radio/power-steps.ts";
-import { problem } from "./problem.ts";
-import { quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { quoted } from "./card/wording.ts";
 
 /* What power logs say: tags read at each transmit power. */
 

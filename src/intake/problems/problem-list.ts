@@ -1,7 +1,7 @@
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { causeKey, foundMore, type Problem } from "../../model/problem.ts";
-import type { FullText } from "./problem.ts";
-import { printable } from "./wording.ts";
+import type { FullText } from "./card/problem.ts";
+import { printable } from "./card/wording.ts";
 
 /** How many problems of one cause are listed; the rest are counted. */
 export const mostOfACause = 1000;

@@ -1,7 +1,7 @@
 import type { NearestReading } from "../../codes/nearest-reading.ts";
 import { rssiRangeText } from "../../model/rssi.ts";
-import { problem } from "./problem.ts";
-import { didYouMean, listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { didYouMean, listing, quoted } from "./card/wording.ts";
 
 /* What the readers' own logs say. */
 

@@ -1,6 +1,6 @@
-import type { FullText, ProblemText } from "./problem.ts";
+import type { FullText, ProblemText } from "./card/problem.ts";
+import { quoted } from "./card/wording.ts";
 import type { CsvPlace, ProblemList } from "./problem-list.ts";
-import { quoted } from "./wording.ts";
 import { referenceUnknown } from "./yaml.ts";
 
 /** Reports what is wrong in one CSV file; the lines of its records are looked up later. */

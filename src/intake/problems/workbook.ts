@@ -1,5 +1,5 @@
-import { problem } from "./problem.ts";
-import { didYouMean, listing, quoted, shortened } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { didYouMean, listing, quoted, shortened } from "./card/wording.ts";
 
 /* Workbooks as such: the file, its sheets, and cells that hold no value. */
 

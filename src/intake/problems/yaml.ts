@@ -1,7 +1,7 @@
 import { joined, sentenceStart } from "../../model/number-words.ts";
 import type { RadioResult } from "../../model/radio/radio-settings.ts";
-import { problem } from "./problem.ts";
-import { didYouMean, listing, quoted } from "./wording.ts";
+import { problem } from "./card/problem.ts";
+import { didYouMean, listing, quoted } from "./card/wording.ts";
 
 /* What facility.yaml says. */
 

@@ -3,7 +3,7 @@ import type { EpcForm } from "../../model/facility.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { readerLogCodeRemark } from "../problems/reader-log.ts";
-import type { LogDatabase } from "./database.ts";
+import type { LogDatabase } from "./database/database.ts";
 import { createTags, writtenAntennas, writtenCodes } from "./statements.ts";
 
 /** A way of writing a code that does not give one. */

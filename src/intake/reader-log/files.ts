@@ -3,7 +3,7 @@ import { open, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { createGunzip } from "node:zlib";
 import type { ReaderLogSpec } from "../../model/facility.ts";
-import type { FullText } from "../problems/problem.ts";
+import type { FullText } from "../problems/card/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   readerLogClaimedTwice,

@@ -1,6 +1,6 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
-import type { LogDatabase } from "./database.ts";
+import type { LogDatabase } from "./database/database.ts";
 import { sampleLines } from "./files.ts";
 import { itemsOf } from "./items.ts";
 import { type GroupedFile, type LogGroup, problemsOf } from "./layout.ts";

@@ -1,5 +1,5 @@
 import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
-import type { FullText } from "../problems/problem.ts";
+import type { FullText } from "../problems/card/problem.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   readerLogColumnMissing,
@@ -9,7 +9,7 @@ import {
   readerLogTimeType,
   readerLogUnreadable,
 } from "../problems/reader-log.ts";
-import type { LogDatabase } from "./database.ts";
+import type { LogDatabase } from "./database/database.ts";
 import { headOf, type LogFile, type LogKind } from "./files.ts";
 import type { Form } from "./forms/form.ts";
 import { commentMark, isBlankOrComment, lineEnd } from "./forms/lines.ts";

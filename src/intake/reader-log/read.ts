@@ -10,7 +10,8 @@ import {
   readerLogSameFile,
 } from "../problems/reader-log.ts";
 import { type Names, rankNames } from "./codes.ts";
-import { LogDatabase } from "./database.ts";
+import { LogDatabase } from "./database/database.ts";
+import { fillTravels, type ReaderSightings, type Travels } from "./database/travels.ts";
 import { findLogs, headOf, type LogFile, sameFiles } from "./files.ts";
 import { type GroupReading, judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
 import { findLayouts } from "./layout.ts";
@@ -34,7 +35,6 @@ import { checkHundredths, reportRefused } from "./refused.ts";
 import { settingsAbove, settingsHeadBytes, settingsIn } from "./source/settings.ts";
 import type { Years } from "./source/zone.ts";
 import * as sql from "./statements.ts";
-import { fillTravels, type ReaderSightings, type Travels } from "./travels.ts";
 import { unreadLastTimes } from "./unread-last-times.ts";
 import { allYears } from "./values.ts";
 import { fillWindows } from "./windows.ts";

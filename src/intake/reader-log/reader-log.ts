@@ -1,6 +1,6 @@
 import type { WrittenCode } from "../../codes/nearest-reading.ts";
 import type { ReaderLogSpec } from "../../model/facility.ts";
-import type { ReaderSightings } from "./travels.ts";
+import type { ReaderSightings } from "./database/travels.ts";
 
 /** The stretch of time that belongs to one pass at one read point, both ends included. */
 export interface PassWindow {

@@ -9,7 +9,7 @@ import {
   readerLogRssiUnit,
 } from "../problems/reader-log.ts";
 import type { BadCode } from "./codes.ts";
-import type { LogDatabase } from "./database.ts";
+import type { LogDatabase } from "./database/database.ts";
 import { type LogFile, textStretches } from "./files.ts";
 import { linesOf } from "./forms/lines.ts";
 import { itemsOf } from "./items.ts";

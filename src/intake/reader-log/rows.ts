@@ -1,5 +1,5 @@
 import type { ColumnName } from "../../model/facility.ts";
-import { identifier, literal } from "./database.ts";
+import { identifier, literal } from "./database/database.ts";
 import type { LogGroup } from "./layout.ts";
 import { cast, columnType, levelOf, type ValueRole } from "./values.ts";
 

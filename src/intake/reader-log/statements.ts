@@ -1,4 +1,4 @@
-import { identifier } from "./database.ts";
+import { identifier } from "./database/database.ts";
 import { otherEvent, type RefusalReason } from "./values.ts";
 import { bucketBits } from "./windows.ts";
 

@@ -1,5 +1,5 @@
 import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
-import type { LogDatabase } from "./database.ts";
+import type { LogDatabase } from "./database/database.ts";
 import { headOf } from "./files.ts";
 import { isOneToOne, placesOf, type ReadFile } from "./groups.ts";
 import { itemsOf } from "./items.ts";

@@ -1,6 +1,6 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import { rssiRangeDbm } from "../../model/rssi.ts";
-import { literal } from "./database.ts";
+import { literal } from "./database/database.ts";
 import { wallToUtc, type Years } from "./source/zone.ts";
 
 /*

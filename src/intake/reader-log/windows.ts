@@ -1,4 +1,4 @@
-import type { LogDatabase } from "./database.ts";
+import type { LogDatabase } from "./database/database.ts";
 import type { PassWindow, WalkSession } from "./reader-log.ts";
 
 const minuteUs = 60_000_000;

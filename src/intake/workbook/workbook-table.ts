@@ -3,9 +3,9 @@ import { readFile } from "node:fs/promises";
 import type { Cell, ReadOptions, Sheet } from "hucre/xlsx";
 import { type CsvRecord, mostColumns } from "../csv/records.ts";
 import type { TableFault, TableSource } from "../csv/table-source.ts";
+import type { FullText } from "../problems/card/problem.ts";
 import { columnsTooMany } from "../problems/csv-file.ts";
 import { fileUnreadable } from "../problems/folder.ts";
-import type { FullText } from "../problems/problem.ts";
 import type { SheetReport } from "../problems/reports.ts";
 import {
   cellWithError,

@@ -3,8 +3,8 @@ import { measures } from "../../measures/index.ts";
 import type { Measure, MeasureCard } from "../../measures/measure.ts";
 import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { Criterion, WhereClause } from "../../model/facility.ts";
+import type { FullText } from "../problems/card/problem.ts";
 import { agreementColumnMissing } from "../problems/pass-log.ts";
-import type { FullText } from "../problems/problem.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
 import {
   agreementColumnSame,

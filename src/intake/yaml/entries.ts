@@ -1,8 +1,8 @@
 import { z } from "zod";
 import type { Concession, Condition, OpenPoint, ReadPoint, Round } from "../../model/facility.ts";
 import { reservedColumns } from "../pass-log/forms/index.ts";
+import { suggest } from "../problems/card/wording.ts";
 import { type DeclaredNames, nameOf, type Path, type YamlReport } from "../problems/reports.ts";
-import { suggest } from "../problems/wording.ts";
 import {
   bandsNotRising,
   columnReserved,

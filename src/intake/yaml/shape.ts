@@ -1,7 +1,7 @@
 import { z } from "zod";
-import type { FullText } from "../problems/problem.ts";
+import type { FullText } from "../problems/card/problem.ts";
+import { didYouMean, quoted, shortened } from "../problems/card/wording.ts";
 import { nameOf, type Path, type YamlReport } from "../problems/reports.ts";
-import { didYouMean, quoted, shortened } from "../problems/wording.ts";
 import {
   dateInvalid,
   keyMissing,

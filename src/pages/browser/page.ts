@@ -1,7 +1,7 @@
 import { openFoldOfAddress } from "./folds.ts";
 import { watchScrollRegions } from "./scroll-regions.ts";
-import { offerSearch } from "./table-search.ts";
-import { sortByHeadings } from "./table-sort.ts";
+import { offerSearch } from "./tables/search.ts";
+import { sortByHeadings } from "./tables/sort.ts";
 
 /* Conveniences of every page. Without scripts each page says the same, whole and in the order of its tables. */
 

@@ -53,7 +53,7 @@ type Listed = { item: ItemResult; index: number }[];
 
 /** Every item with its timeline, a hundred a page. */
 export const journeyItemsPage = definePage({
-  template: "journey-items",
+  template: "journey/items",
   navigation: "Items",
   pages: (journey: JourneyContext) =>
     itemsByPage(journey.result).map((listed, page) => ({

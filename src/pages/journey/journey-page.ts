@@ -76,7 +76,7 @@ export interface JourneyView extends Cautions {
 
 /** The journey's first page: the verdict, the chain, and what became of what was sent. */
 export const journeyPage = definePage({
-  template: "journey",
+  template: "journey/overview",
   navigation: "Overview",
   pages: (journey: JourneyContext) => [
     {

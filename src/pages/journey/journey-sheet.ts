@@ -42,7 +42,7 @@ const mostMain = 12;
 
 /** The document that is signed for the chain. */
 export const journeySheetPage = definePage({
-  template: "journey-sheet",
+  template: "journey/sheet",
   navigation: "Sign-off sheet",
   pages: ({ paths, result }: JourneyContext) => [
     { path: paths.signOffSheet, title: "Sign-off sheet", subject: result },

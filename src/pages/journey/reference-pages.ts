@@ -47,7 +47,7 @@ export interface JourneyMethodView {
 
 /** How each number of a journey is made. */
 export const journeyMethodPage = definePage({
-  template: "journey-method",
+  template: "journey/method",
   navigation: "Method",
   pages: ({ paths, result }: JourneyContext) => [{ path: paths.method, title: "Method", subject: result }],
   view: (_: JourneyHere, { basis, carrier }: JourneyResult): JourneyMethodView => {

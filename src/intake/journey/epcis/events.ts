@@ -1,7 +1,7 @@
 import { byCodePoint } from "../../../model/order.ts";
 import type { Times } from "../../csv/times.ts";
+import type { FullText } from "../../problems/card/problem.ts";
 import { epcisEventRefused } from "../../problems/epcis.ts";
-import type { FullText } from "../../problems/problem.ts";
 import { logText } from "../../reader-log/files.ts";
 import type { Item } from "../../reader-log/forms/item.ts";
 import { JsonItems } from "../../reader-log/forms/json-items.ts";

@@ -1,7 +1,7 @@
 import { Registry } from "../../../model/registry.ts";
+import { suggest } from "../../problems/card/wording.ts";
 import { columnMissing, columnOfAnotherForm, formUnclear } from "../../problems/csv-file.ts";
 import type { CsvReport } from "../../problems/reports.ts";
-import { suggest } from "../../problems/wording.ts";
 import { extrasLike, type Header } from "../rows/header.ts";
 import { type LogForm, passColumns } from "../rows/log-form.ts";
 import { itemised } from "./itemised.ts";

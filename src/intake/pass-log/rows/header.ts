@@ -3,6 +3,7 @@ import { type ConditionValues, valuesOf } from "../../../model/conditions.ts";
 import type { Criterion, Facility } from "../../../model/facility.ts";
 import { trimmed } from "../../csv/cells.ts";
 import type { CsvRecord } from "../../csv/records.ts";
+import { folded, nearMiss } from "../../problems/card/wording.ts";
 import {
   columnDuplicate,
   columnMisspelt,
@@ -11,7 +12,6 @@ import {
   columnUnit,
 } from "../../problems/csv-file.ts";
 import type { CsvReport } from "../../problems/reports.ts";
-import { folded, nearMiss } from "../../problems/wording.ts";
 import { bareName, rankOfWord } from "./columns.ts";
 import { type Look, lookOf } from "./looks.ts";
 

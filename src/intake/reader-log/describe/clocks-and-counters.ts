@@ -1,5 +1,5 @@
-import { quoted } from "../../problems/wording.ts";
-import type { LogDatabase } from "../database.ts";
+import { quoted } from "../../problems/card/wording.ts";
+import type { LogDatabase } from "../database/database.ts";
 import { textLines } from "../rows.ts";
 import { roleOfName } from "../source/column-words.ts";
 import { instants } from "../statements.ts";

@@ -2,7 +2,7 @@ import { base64Hex, canonicalCode, isSpreadsheetNumber } from "../../../codes/ca
 import type { EpcForm } from "../../../model/facility.ts";
 import { counted } from "../../../model/number-words.ts";
 import { byCodePoint } from "../../../model/order.ts";
-import { quoted } from "../../problems/wording.ts";
+import { quoted } from "../../problems/card/wording.ts";
 
 export interface FormGuess {
   form: EpcForm;

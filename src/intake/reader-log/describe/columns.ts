@@ -1,6 +1,6 @@
 import type { ColumnName } from "../../../model/facility.ts";
 import { joined } from "../../../model/number-words.ts";
-import { quoted } from "../../problems/wording.ts";
+import { quoted } from "../../problems/card/wording.ts";
 import { type ColumnRole, type NamedRole, roleOfName } from "../source/column-words.ts";
 import { type EventChoice, eventsOf } from "./events.ts";
 import { isClock, isDate, type TimeGuess } from "./times.ts";

@@ -1,10 +1,10 @@
 import type { ColumnName } from "../../../model/facility.ts";
 import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
-import type { FullText } from "../../problems/problem.ts";
+import type { FullText } from "../../problems/card/problem.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
 import { readerLogColumnsTooMany } from "../../problems/reader-log.ts";
 import { normaliseReaderLog } from "../../yaml/reader-logs.ts";
-import { LogDatabase } from "../database.ts";
+import { LogDatabase } from "../database/database.ts";
 import { type LogFile, surveyOf, textStretches } from "../files.ts";
 import { commentMark, isBlankOrComment, linesOf } from "../forms/lines.ts";
 import { placesOf } from "../groups.ts";

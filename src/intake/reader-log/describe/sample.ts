@@ -1,6 +1,6 @@
 import { open, stat } from "node:fs/promises";
 import type { ColumnName } from "../../../model/facility.ts";
-import type { LogDatabase } from "../database.ts";
+import type { LogDatabase } from "../database/database.ts";
 import { headOf } from "../files.ts";
 import { deepestValue } from "../forms/item.ts";
 import { isJson } from "../forms/json.ts";

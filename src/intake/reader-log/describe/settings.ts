@@ -1,7 +1,7 @@
 import { readdir, stat } from "node:fs/promises";
 import { basename, dirname, extname, join } from "node:path";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../../model/order.ts";
-import { quoted } from "../../problems/wording.ts";
+import { quoted } from "../../problems/card/wording.ts";
 import { headOf } from "../files.ts";
 import { settingsHeadBytes, settingsIn } from "../source/settings.ts";
 

@@ -1,5 +1,5 @@
 import type { ColumnName } from "../../../model/facility.ts";
-import type { LogDatabase } from "../database.ts";
+import type { LogDatabase } from "../database/database.ts";
 import { commentMark, isBlankOrComment } from "../forms/lines.ts";
 import { splitLines } from "../layout.ts";
 import { roleOfName } from "../source/column-words.ts";

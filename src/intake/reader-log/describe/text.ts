@@ -1,5 +1,5 @@
 import { counted, countText } from "../../../model/number-words.ts";
-import { printable, quoted, shortened } from "../../problems/wording.ts";
+import { printable, quoted, shortened } from "../../problems/card/wording.ts";
 import type { LogSums } from "../statements.ts";
 import { type DescribedColumn, entryRoles, shownColumn } from "./columns.ts";
 import type { DescribedLog } from "./describe.ts";

@@ -1,4 +1,4 @@
-import type { LogDatabase } from "../database.ts";
+import type { LogDatabase } from "../database/database.ts";
 import { textLines } from "../rows.ts";
 import { timesRead } from "../statements.ts";
 import { allYears, cast, columnType, measuredRows } from "../values.ts";

@@ -2,8 +2,8 @@ import { readdir, realpath } from "node:fs/promises";
 import { join, posix, sep } from "node:path";
 import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
 import { codeOf, placeInFolder } from "../../places/place-in-folder.ts";
+import type { FullText } from "../../problems/card/problem.ts";
 import { folderUnreadable } from "../../problems/folder.ts";
-import type { FullText } from "../../problems/problem.ts";
 import { readerLogFilesTooMany } from "../../problems/reader-log.ts";
 
 /** Files that one pattern may name, and folders and files that are looked at for it. */

@@ -3,8 +3,8 @@ import type { ReadStream } from "node:fs";
 import { type FileHandle, open, stat } from "node:fs/promises";
 import { createGunzip } from "node:zlib";
 import { codeOf } from "../../places/place-in-folder.ts";
+import type { FullText } from "../../problems/card/problem.ts";
 import { fileUnreadable } from "../../problems/folder.ts";
-import type { FullText } from "../../problems/problem.ts";
 import {
   readerLogChanged,
   readerLogCutShort,

@@ -1,4 +1,4 @@
-import { statesWorstFirst } from "../../model/state.ts";
+import { statesWorstFirst } from "../../../model/state.ts";
 
 const natural = new Intl.Collator("en", { numeric: true });
 const leastRows = 3;

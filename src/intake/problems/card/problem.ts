@@ -1,4 +1,4 @@
-import type { Problem } from "../../model/problem.ts";
+import type { Problem } from "../../../model/problem.ts";
 
 /*
  * How to add a problem:

@@ -1,4 +1,4 @@
-import { entriesOf } from "./table-sort.ts";
+import { entriesOf } from "./sort.ts";
 
 /** A table this short is seen at a glance. */
 const leastRows = 6;

@@ -97,7 +97,7 @@ test("the file of items has a row for each item and leg", () => {
 test("a thousand items are twenty pages of fifty timelines each", () => {
   const items = Array.from({ length: 1000 }, () => sampleJourney.items[0]!);
   const pages = journeyPages({ ...sampleJourney, items }).pages.filter(
-    ({ template }) => template === "journey-items",
+    ({ template }) => template === "journey/items",
   );
   expect(pages.map(({ path }) => path.replace("journeys/crates/", ""))).toEqual([
     "items.html",

@@ -48,12 +48,13 @@ export interface ReaderEvidence {
  * none, or an error stands in the way.
  */
 export async function readTimedPasses(
-  { folder, travels }: { folder: string; travels: Travels | null },
+  { folder, travels: travelsOf }: { folder: string; travels: () => Travels | null },
   logs: FacilityLogs,
   { report, problems }: { report: YamlReport; problems: ProblemList },
 ): Promise<ReaderEvidence | null> {
   const { readerLogs, timeZone } = logs.facility;
   if (readerLogs.length === 0) return null;
+  const travels = travelsOf();
   const windows = windowsOf(logs);
   checkOverlaps(windows, logs);
   const isUsed = travels !== null || logs.passes.some(isTimed);

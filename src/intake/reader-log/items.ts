@@ -5,11 +5,12 @@ import { askedOf, type Columns, ColumnsMissing, missingOf, namesOf } from "./lay
 /** The items of a log in a form of its own, in portions. Throws where it cannot be read, or where its reads lack a column that is asked for. */
 export async function* itemsOf(file: LogFile): AsyncGenerator<Item[]> {
   const columns = askedOf(file.spec);
-  const asked: Asked = { rows: file.spec.rows ?? [], names: namesOf(columns) };
+  const names = namesOf(columns);
+  const asked: Asked = { rows: file.spec.rows ?? [], names };
   const found = new Set<string>();
   const keys = new Set<string>();
   for await (const items of file.form!.items(logText(file), asked)) {
-    if (found.size < asked.names.length) {
+    if (found.size < names.length) {
       for (const item of items) {
         if (!isRead(item, columns)) continue;
         for (const name of item.found.keys()) found.add(name);

@@ -129,7 +129,7 @@ export function profiled(
   const value = fit.coefficients[index]!;
   const error = Math.sqrt(fit.covariance[index]![index]! * quantile * inflation);
   const observed = design(asked);
-  let near = Float64Array.from(fit.coefficients);
+  let near: Float64Array = Float64Array.from(fit.coefficients);
   const lossAt = (at: number): number => {
     const start = near.slice();
     start[index] = at;

@@ -63,7 +63,7 @@ function fraction(a: number, x: number): number {
   return value;
 }
 
-/** From here on five terms of Stirling's series leave nothing in 16 digits. */
+/** From here on four terms of Stirling's series leave nothing in 16 digits. */
 const large = 16;
 
 /** The logarithm of x^a e^-x / Gamma(a + 1). */
@@ -77,6 +77,7 @@ function logFactor(a: number, x: number): number {
   }
   const apart = (x - a) / a;
   const logRatio = Math.abs(apart) < 0.5 ? Math.log1p(apart) : Math.log(x / a);
-  const rest = 1 / (12 * a) - 1 / (360 * a ** 3) + 1 / (1260 * a ** 5) - 1 / (1680 * a ** 7);
+  const aa = a * a;
+  const rest = (1 / 12 - (1 / 360 - (1 / 1260 - 1 / 1680 / aa) / aa) / aa) / a;
   return -a * (apart - logRatio) - rest - Math.log(2 * Math.PI * a) / 2;
 }

@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync, renameSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
-import type { Report } from "../model/facility.ts";
+import { type Report, reportName } from "../model/facility.ts";
 import type { Result } from "../model/result.ts";
 import { facilityTables } from "../pages/facility-pages.ts";
 import { markText } from "../pages/parts/archive.ts";
@@ -214,10 +214,10 @@ function bagInfoText(about: { result: Result; report: Report; mark: string; oxum
     ["Contact-Name", preparedBy?.name ?? null],
     [
       "External-Description",
-      `Evidence of the acceptance tests of ${facility.name}${client}: report ${report.number}, revision ${report.revision}`,
+      `Evidence of the acceptance tests of ${facility.name}${client}: report ${reportName(report)}`,
     ],
     ["Bagging-Date", report.issued],
-    ["External-Identifier", `${report.number}, revision ${report.revision}`],
+    ["External-Identifier", reportName(report)],
     ["Bag-Group-Identifier", report.number],
     ["Internal-Sender-Identifier", facility.id],
     ["Payload-Oxum", oxum],

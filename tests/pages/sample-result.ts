@@ -389,6 +389,7 @@ const input: FacilityInput = {
   facility: sampleFacility,
   log: sampleLog(),
   plannedLoad: null,
+  journeys: [],
   earlier: [
     {
       revision: "A",

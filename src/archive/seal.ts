@@ -214,10 +214,7 @@ function bagInfoText(about: { evidence: Evidence; report: Report; mark: string; 
   const entries: [string, string | null][] = [
     ["Source-Organization", preparedBy?.organisation ?? null],
     ["Contact-Name", preparedBy?.name ?? null],
-    [
-      "External-Description",
-      `Evidence of ${subject}${client}: report ${reportName(report)}`,
-    ],
+    ["External-Description", `Evidence of ${subject}${client}: report ${reportName(report)}`],
     ["Bagging-Date", report.issued],
     ["External-Identifier", reportName(report)],
     ["Bag-Group-Identifier", report.number],

@@ -313,6 +313,7 @@ export function builtHeard(evidence: ReaderEvidence, rank: Ranks, logs: Facility
     lastMs: Float64Array.from(order, (i) => sinceOpen(heard.lastUs, i)),
     ...minutesOf(order.map((i) => Math.floor(heard.firstUs[i]! / minuteUs))),
     idle: idleTimes(evidence, logs),
+    weakest: read.weakest.map(({ readPoint, rssi }) => ({ readPoint, dbm: rssi / 100 })),
     settings: loggedSettings(evidence, logs),
   };
 }

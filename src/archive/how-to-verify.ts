@@ -4,7 +4,7 @@ import { namespace } from "./seal-layout.ts";
  * What stands in a seal for people without this tool. Every line that is indented is a command, and runs as it is written in
  * the folder of the seal.
  */
-export function howToVerifyText(about: { mark: string; hasInputs: boolean }): string {
+export function howToVerifyText(about: { mark: string; hasInputs: boolean; isJourney: boolean }): string {
   return `HOW TO VERIFY THIS SEAL
 
 This folder is a bag (BagIt 1.0, RFC 8493): evidence in data/, and beside it the lists of its checksums (SHA-512). Nothing
@@ -48,7 +48,7 @@ WHAT IS IN IT
 data/result.json    every figure, unrounded, with its counts and the SHA-256 of every input file
 data/site           the report as pages: open data/site/index.html in a browser, without a network
 data/tables         the rows behind the figures as CSV; datapackage.json says what the columns are
-${inputsLine(about.hasInputs)}
+${inputsLine(about)}
 bag-info.txt        which report it is
 signatures          who signed, where anybody has
 timestamps          tokens of time-stamping services, where there are any
@@ -57,7 +57,10 @@ With the tool that made the seal, "proofwalk verify FOLDER" does steps 1 to 4 an
 `;
 }
 
-function inputsLine(hasInputs: boolean): string {
+function inputsLine({ hasInputs, isJourney }: { hasInputs: boolean; isJourney: boolean }): string {
+  if (hasInputs && isJourney)
+    return `data/inputs         the files that were judged, byte for byte: those of the journey in journeys, and those of each facility
+                    on the way, whose own walks it stands beside`;
   return hasInputs
     ? "data/inputs         the files that were judged, byte for byte"
     : "                    The files that were judged are not in it: keep them elsewhere. result.json has the SHA-256 of each.";

@@ -1,6 +1,6 @@
 import { type Fault, fault } from "./bag/fault.ts";
 import { checkSignatures, type KnownSigners, type Signature } from "./check-seal.ts";
-import { type JudgedAgain, judgedAgain } from "./judged-again.ts";
+import { type JourneyJudge, type JudgedAgain, judgedAgain } from "./judged-again.ts";
 import { checkedBag, type OpenedBag } from "./opened-bag.ts";
 import { resultFile } from "./seal-layout.ts";
 
@@ -42,6 +42,7 @@ export interface Asked {
   known: KnownSigners | null;
   /** Whether nothing is to be judged again. */
   bagOnly: boolean;
+  judgeJourney: JourneyJudge;
   onStep: (text: string) => void;
 }
 
@@ -50,7 +51,7 @@ export interface Asked {
  * nothing more is said: it is not the one that was signed.
  */
 export async function verifiedBag({ files, isZip }: OpenedBag, asked: Asked): Promise<Verified> {
-  const { bag, known, bagOnly, onStep } = asked;
+  const { bag, known, bagOnly, judgeJourney, onStep } = asked;
   const checked = await checkedBag(files, onStep);
   const found: Verified = {
     ...nothingFound,
@@ -65,7 +66,7 @@ export async function verifiedBag({ files, isZip }: OpenedBag, asked: Asked): Pr
   const evidenceMark = files.sizes.has(resultFile) ? await checked.checksum(resultFile, "sha256") : null;
   const isJudged = !bagOnly && faults.length === 0 && evidenceMark !== null;
   if (isJudged) onStep("Judging the inputs again");
-  const again = isJudged ? await judgedAgain(files, isZip ? null : bag) : null;
+  const again = isJudged ? await judgedAgain({ files, folder: isZip ? null : bag, judgeJourney }) : null;
   const all = [...faults, ...figureFaults(again)];
   return { ...found, faults: all, holds: all.length === 0, signatures, evidenceMark, judgedAgain: again };
 }

@@ -56,6 +56,6 @@ function textIn(bag: string): string {
   try {
     return readFileSync(join(bag, "HOW-TO-VERIFY.txt"), "utf8");
   } catch {
-    return howToVerifyText({ mark: "", hasInputs: true });
+    return howToVerifyText({ mark: "", hasInputs: true, isJourney: false });
   }
 }

@@ -390,6 +390,7 @@ const input: FacilityInput = {
   facility: sampleFacility,
   log: sampleLog(),
   plannedLoad: null,
+  journeys: [],
   earlier: [
     {
       revision: "A",

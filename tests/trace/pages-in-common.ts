@@ -59,10 +59,7 @@ const oncePerCriterion = (one: JudgedFinding) =>
   one.group === "facing" ? `Tag orientation: ${one.group}` : titleFirst(one);
 
 /** What the pictures of findings say besides the findings: how many there are, and the limits drawn. */
-export function picturesOfFindings(
-  { facts, findings }: Shed,
-  note: typeof titleFirst = () => "",
-): string[] {
+export function picturesOfFindings({ facts, findings }: Shed, note: typeof titleFirst = () => ""): string[] {
   const pictures = [isHigh, isLow, isSignal].flatMap((kind) => {
     const shown = findings.filter(kind);
     const limits = [...new Set(shown.map(limit))].sort();

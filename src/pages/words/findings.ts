@@ -113,7 +113,7 @@ export function includingVoids(voids: number): string {
 
 /** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
 export function settleSentence(finding: Finding): string {
-  const { toSettle, estimate, passes } = finding;
+  const { toSettle, passes } = finding;
   const { unit, words, besidePasses } = measureCard(finding.measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) {

@@ -10,10 +10,10 @@ import {
   readerLogUnreadable,
 } from "../problems/reader-log.ts";
 import type { LogDatabase } from "./database/database.ts";
+import { fieldsOf, lineScan, textLines } from "./database/lines.ts";
 import { headOf, type LogFile, type LogKind } from "./files.ts";
 import type { Form } from "./forms/form.ts";
 import { commentMark, isBlankOrComment, lineEnd } from "./forms/lines.ts";
-import { fieldsOf, lineScan, textLines } from "./rows.ts";
 import { columnTypes, dropRejects, jsonKeys } from "./statements.ts";
 
 /** Where rows keep what is asked of them: a column's number from 1, or its name. */

@@ -1,4 +1,4 @@
-import type { WrittenCode } from "../../codes/nearest-reading.ts";
+import type { LoggedCode } from "../../codes/nearest-reading.ts";
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
@@ -95,6 +95,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       idle: await database.rows<IdleMinute>(sql.idleMinutes),
       stays: await database.rows<IdleStay>(sql.idleStays),
       idleCodes: await idleCodes(database, rows.names),
+      weakest: await weakestLevels(database, points),
       settings: await statedSettings(database, own),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
@@ -132,6 +133,15 @@ async function travelledReads(
   const paths: string[] = [];
   for (const { index, path } of files) paths[index] = path;
   return { length, code, readPoint, timeUs, file, codes, readPoints: [...points.keys()], files: paths };
+}
+
+async function weakestLevels(
+  database: LogDatabase,
+  points: ReadonlyMap<string, number>,
+): Promise<ReaderLogs["weakest"]> {
+  const rows = await database.rows<{ point: number; weakest: number }>(sql.weakestLevels);
+  const names = [...points.keys()];
+  return rows.map(({ point, weakest }) => ({ readPoint: names[point]!, rssi: weakest }));
 }
 
 /** The hash of a log is to be that of the rows that are judged. */
@@ -411,7 +421,7 @@ async function foreignCodes(
     const point = points.get(readPoint)!;
     const read = await database.rows<{ code: number }>(sql.codesAt(point));
     if (read.some(({ code }) => loadCodes.has(codes[code]!))) continue;
-    const written = await database.rows<WrittenCode>(sql.writtenCodesAt(point));
+    const written = await database.rows<LoggedCode>(sql.loggedCodesAt(point));
     if (written.length > 0) foreign.push({ readPoint, codes: written });
   }
   return foreign;

@@ -291,7 +291,7 @@ export const createTags = `CREATE TABLE tags AS SELECT id, point, code, antennas
 export const codesAt = (point: number): string => `SELECT DISTINCT code FROM tags WHERE point = ${point}`;
 
 /** The codes of a read point's logs as they are written, those that cannot be read among them. */
-export const writtenCodesAt = (point: number): string =>
+export const loggedCodesAt = (point: number): string =>
   `SELECT DISTINCT epc AS text, form FROM dictionary WHERE point = ${point} ORDER BY text, form`;
 
 export interface FileRows {
@@ -545,6 +545,11 @@ export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE A
       FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
       JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
       GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
+
+/** The weakest level of each read point, of everything that its readers decoded. */
+export const weakestLevels = `SELECT point::INTEGER AS point, min(weakest)::INTEGER AS weakest
+    FROM (SELECT ${idOf("entry")} AS id, min(rssi) AS weakest FROM reads WHERE rssi IS NOT NULL GROUP BY ALL) JOIN tags USING (id)
+    GROUP BY point ORDER BY point`;
 
 /** By session, code and antenna: reads and the strongest level between the passes. */
 export const idleTags = (noRssi: number): string =>

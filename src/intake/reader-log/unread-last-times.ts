@@ -1,11 +1,12 @@
 import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
 import type { LogDatabase } from "./database/database.ts";
+import { givenItems, lineScan } from "./database/lines.ts";
 import { headOf } from "./files.ts";
 import { isOneToOne, placesOf, type ReadFile } from "./groups.ts";
 import { itemsOf } from "./items.ts";
 import { headBytes, type LogGroup } from "./layout.ts";
 import { type PassWindow, readPointsOf, type UnreadLastTime } from "./reader-log.ts";
-import { givenItems, lineScan, rowsOf, typedRows } from "./rows.ts";
+import { rowsOf, typedRows } from "./rows.ts";
 import { roleOfName } from "./source/column-words.ts";
 import * as sql from "./statements.ts";
 import { measuredRows } from "./values.ts";

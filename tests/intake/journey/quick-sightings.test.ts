@@ -10,6 +10,8 @@ import { inFolder } from "../folder.ts";
 const facility = (id: string, timeZone: string | null, points: string[]): JourneyFacility => ({
   id,
   name: id,
+  pseudonyms: false,
+  source: { path: `${id}/facility.yaml`, sha256: "", bytes: 0, rows: null, used: null, void: null },
   timeZone,
   readPoints: points.map((point) => ({ id: point, name: point, kind: null })),
 });

@@ -4,7 +4,7 @@ import { noRssi } from "../../model/pass-log.ts";
 import { quantileOfRising } from "../../statistics/numerics/sorted-groups.ts";
 import { lowerRank } from "../../statistics/order-statistic.ts";
 import { shownConditions } from "../rounds/by-condition.ts";
-import { entriesOfPass, hearingsOf, Levels } from "./hearings.ts";
+import { hearingsOf, Levels } from "./hearings.ts";
 import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
 
 type LevelFigures = SignalInHand["all"];
@@ -64,7 +64,7 @@ function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: numb
     for (const row of index.rowsAt(place)) see(rows.rssiDbm[row]!);
     if (heard === null) continue;
     for (const pass of index.passesAt(place)) {
-      const [from, to] = entriesOfPass(heard, pass, log.passes.length);
+      const [from, to] = index.heardIn(pass);
       for (let entry = from; entry < to; entry += 1) see(heard.rssiDbm[entry]!);
     }
   }
@@ -72,7 +72,7 @@ function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: numb
 }
 
 function byAntenna({ walked, presented }: DiagnosedPoint): SignalInHand["byAntenna"] {
-  const { antennas, levelsOf: own } = hearingsOf(walked.log, presented);
+  const { antennas, levelsOf: own } = hearingsOf(walked, presented);
   return antennas
     .flatMap((name, i) => (own(i).length === 0 ? [] : [{ antenna: name, ...fiveFigures(own(i)) }]))
     .sort((a, b) => byNaturalOrder(a.antenna, b.antenna));

@@ -62,8 +62,8 @@ function numberText(field: NumberField, value: bigint): string | null {
   const written = value.toString();
   switch (field.kind) {
     case "digits":
-      if (value >= 10n ** BigInt(field.digits)) return null;
-      return field.digits === 0 ? "" : written.padStart(field.digits, "0");
+      if (field.digits === 0) return value === 0n ? "" : null;
+      return written.length > field.digits ? null : written.padStart(field.digits, "0");
     case "number":
       return written.length > (field.mostDigits ?? Number.POSITIVE_INFINITY) ? null : written;
     case "digit-text":

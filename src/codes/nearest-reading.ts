@@ -3,7 +3,7 @@ import { canonicalCode } from "./canonical-code.ts";
 import { codeUri } from "./code-uri.ts";
 
 /** A code as a log writes it, and the form in which it was read; null where it has not been read. */
-export interface WrittenCode {
+export interface LoggedCode {
   text: string;
   form: EpcForm | null;
 }
@@ -26,7 +26,7 @@ export type NearestReading =
  * Worked example: with 3034257BF40C0E40000F4245 known, 45420F00400E0CF47B253430 is `hex-reversed`.
  */
 export function nearestReading(
-  written: readonly WrittenCode[],
+  written: readonly LoggedCode[],
   known: readonly string[],
 ): NearestReading | null {
   const knownBy = (name: (text: string) => string | null) =>
@@ -35,7 +35,7 @@ export function nearestReading(
   const add = <T extends object>(
     kind: T,
     names: ReadonlyMap<string, string>,
-    name: (each: WrittenCode) => string | null,
+    name: (each: LoggedCode) => string | null,
   ) => {
     const found = written.flatMap((each) => entryOf(name(each), each.text)).filter(([id]) => names.has(id));
     const [first] = found;

@@ -8,8 +8,8 @@ import type { Problem } from "../model/problem.ts";
 import type { InputFile } from "../model/result.ts";
 import { placedProblems } from "./csv/placed-problems.ts";
 import { listedInputs } from "./listed-inputs.ts";
-import { builtInputs, builtLog, plannedLoad } from "./pass-log/build.ts";
 import { compareHandLogs } from "./pass-log/hand-logs.ts";
+import { inputsOf, normaliseLog, plannedLoad } from "./pass-log/normalise.ts";
 import { readLogs } from "./pass-log/read.ts";
 import { workbookName } from "./pass-log/rows/open-sheet.ts";
 import { rules } from "./pass-log/rules.ts";
@@ -50,41 +50,48 @@ async function readAll(
   { folder, id, travels }: { folder: string; id: string; travels: Travels | null },
   problems: ProblemList,
 ): Promise<{ input: FacilityInput; heard: ReaderSightings | null } | null> {
-  const inputs: InputFile[] = [];
-  const source = await facilitySource(folder, inputs, problems);
-  if (source === null) return null;
-  const known = readFacilityYaml(id, source, problems);
-  const isFacilityKnown = known !== null;
-  const described = known ?? unreadFacility(id, source);
-  const { facility } = described;
-  const { manifests, logs, power: powerLogs } = await listedInputs(folder, problems);
-  checkSheets(facility, { manifests, logs: [...logs, ...powerLogs] }, described.report);
-  const hasReaderLogs = described.namesReaderLogs;
-  const listed = { folder, manifests, logs, facility, hasReaderLogs, isFacilityKnown };
-  const read = await readLogs(listed, problems);
-  const evidence = await readTimedPasses({ folder, travels }, read, { report: described.report, problems });
-  const { power, inputs: powerInputs } = await readPowerLogs(
-    { folder, files: powerLogs, facility, isFacilityKnown },
-    { problems, yaml: described.report },
+  const yaml = await facilityYaml(folder, problems);
+  if (yaml === null) return null;
+  const described = readFacilityYaml(id, yaml.text, problems);
+  const isFacilityKnown = described !== null;
+  // Without a facility the logs are still looked at by themselves, so that all faults are told at once.
+  const { facility, report, namesReaderLogs } = described ?? unreadFacility(id, yaml.text);
+  const files = await listedInputs(folder, problems);
+  checkSheets(facility, files, report);
+
+  const { manifests, logs: passLogs } = files;
+  const logs = await readLogs(
+    { folder, manifests, logs: passLogs, facility, hasReaderLogs: namesReaderLogs, isFacilityKnown },
+    problems,
   );
-  if (!problems.hasErrors) compareHandLogs(read, described.report);
+  const evidence = await readTimedPasses({ folder, travels }, logs, { report, problems });
+  const power = await readPowerLogs(
+    { folder, files: files.power, facility, isFacilityKnown },
+    { problems, yaml: report },
+  );
+  if (!problems.hasErrors) compareHandLogs(logs, report);
   for (const rule of rules)
-    if (isFacilityKnown || !rule.asksFacility) rule.check(read, { yaml: described.report, problems });
-  const kept = await earlierRevisions(folder, facility, described.report);
-  const pictures = await readPictures(folder, facility, described.report);
+    if (isFacilityKnown || !rule.asksFacility) rule.check(logs, { yaml: report, problems });
+  const { earlier, inputs: earlierResults } = await earlierRevisions(folder, facility, report);
+  const { attachments, floorPlan, inputs: pictures } = await readPictures(folder, facility, report);
   if (problems.hasErrors) return null;
-  inputs.push(...builtInputs(read), ...powerInputs);
-  if (evidence !== null) inputs.push(...evidence.logs.files.map(readerInput));
-  inputs.push(...kept.inputs, ...pictures.inputs);
-  const { earlier } = kept;
-  checkCorrections({ facility, inputs, earlier }, described.report);
-  const { attachments, floorPlan } = pictures;
+
+  const readerLogs = evidence?.logs.files.map(readerInput) ?? [];
+  const inputs = [
+    yaml.input,
+    ...inputsOf(logs),
+    ...power.inputs,
+    ...readerLogs,
+    ...earlierResults,
+    ...pictures,
+  ];
+  checkCorrections({ facility, inputs, earlier }, report);
   const input = {
     facility: { ...facility, attachments, floorPlan },
-    log: { ...builtLog(read, evidence), power },
+    log: { ...normaliseLog(logs, evidence), power: power.power },
     inputs,
     earlier,
-    plannedLoad: plannedLoad(read),
+    plannedLoad: plannedLoad(logs),
     problems: [],
   };
   return { input, heard: evidence?.logs.travelled ?? null };
@@ -93,12 +100,12 @@ async function readAll(
 /** Objects to sheets of files that are no workbooks of the folder. */
 function checkSheets(
   { sheets }: Facility,
-  { manifests, logs }: { manifests: { path: string }[]; logs: { path: string }[] },
+  { manifests, logs, power }: Awaited<ReturnType<typeof listedInputs>>,
   report: YamlReport,
 ): void {
   for (const [path, names] of Object.entries(sheets)) {
     const isManifest = manifests.some((file) => file.path === path);
-    const isKnown = isManifest || logs.some((file) => file.path === path);
+    const isKnown = isManifest || [...logs, ...power].some((file) => file.path === path);
     if (!isKnown || !workbookName.test(path) || (isManifest && names.length > 1))
       report.key(["sheets", path], sheetsUnused);
   }
@@ -110,11 +117,11 @@ function readerInput(file: ReaderLogFile): InputFile {
   return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, ...others, refused } };
 }
 
-async function facilitySource(
+/** The text of facility.yaml; null, with the reason reported, where it cannot be read. */
+async function facilityYaml(
   folder: string,
-  inputs: InputFile[],
   problems: ProblemList,
-): Promise<string | null> {
+): Promise<{ text: string; input: InputFile } | null> {
   const refused = (problem: FullText) => {
     problems.report({ file: facilityFile }, problem);
     return null;
@@ -129,10 +136,10 @@ async function facilitySource(
         : fileUnreadable.with({ reason: bytes.code ?? "" }),
     );
   }
+  if (!isUtf8(bytes) || bytes.includes(0)) return refused(encodingNotUtf8.with());
   const sha256 = createHash("sha256").update(bytes).digest("hex");
-  inputs.push({ path: facilityFile, sha256, bytes: bytes.length, rows: null, used: null, void: null });
-  if (!isUtf8(bytes) || bytes.includes(0)) {
-    return refused(encodingNotUtf8.with());
-  }
-  return bytes.toString("utf8").replace(/^\ufeff/, "");
+  return {
+    text: bytes.toString("utf8").replace(/^\ufeff/, ""),
+    input: { path: facilityFile, sha256, bytes: bytes.length, rows: null, used: null, void: null },
+  };
 }

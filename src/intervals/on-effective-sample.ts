@@ -9,7 +9,7 @@ type IndependentBounds = (p: number, n: number, confidence: number) => Bounds;
 type IndependentDecision = (p: number, n: number, limit: Limit & { confidence: number }) => Decision;
 
 /** What is neither 0 nor 1 comes no nearer to them, so that 1 less it is not 1. */
-const nearest = 2 ** -53;
+const nearest = Number.EPSILON / 2;
 
 /** Bounds that are exactly 0 or 1 only where nothing or everything succeeded, however little the sample is worth. */
 function between({ lower, upper }: Bounds, { n, k }: ClusteredSample): Bounds {

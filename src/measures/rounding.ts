@@ -1,4 +1,4 @@
-import { decimalText } from "../model/number-words.ts";
+import { decimalText, powerOfTen } from "../model/number-words.ts";
 
 /**
  * The error of binary arithmetic that is forgiven, in units of the last printed digit: 0.57 is 57 %, though 0.57 * 100 is
@@ -8,7 +8,7 @@ const hair = 1e-8;
 
 /** A number with `digits` decimals. All figures on the pages and in the terminal are rounded here. */
 export function rounded(value: number, digits: number, direction: "down" | "up" | "nearest"): string {
-  const scale = 10 ** digits;
+  const scale = powerOfTen(digits);
   const steps = value * scale;
   const nearest = Math.round(steps);
   if (direction === "nearest" || Math.abs(steps - nearest) < hair)

@@ -1,6 +1,6 @@
 import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
-import { statedNumber, thinSpace } from "../model/number-words.ts";
+import { powerOfTen, statedNumber, thinSpace } from "../model/number-words.ts";
 import { isRssi, rssiRangeText } from "../model/rssi.ts";
 import { rounded } from "./rounding.ts";
 
@@ -119,7 +119,7 @@ function percentText(rate: number, digits: number, sense: Sense): string {
   if (rate <= 0) return "0";
   if (rate >= 1) return "100";
   // Rounding forgives a hair, which would make these two 100 and 0: away from them, one step is enough.
-  const step = 10 ** -digits;
+  const step = powerOfTen(-digits);
   if (sense === "at-least" && 100 - rate * 100 < step) return rounded(100 - step, digits, "nearest");
   if (sense === "at-most" && rate * 100 < step) return rounded(step, digits, "nearest");
   for (let more = digits; more <= mostDigits; more += 1) {
@@ -138,7 +138,7 @@ function percentDigits(value: number, bounds: number[], sense: Sense, limit: num
     rate > 0 && rate < 1 && /^(0|100)(\.0*)?$/.test(rounded(rate * 100, digits, against(sense)));
   const edge = Math.min(value, 1 - value);
   let digits = Math.max(1, limit === null ? 1 : Math.min(mostForBounds, decimalsAsStated(limit * 100)));
-  while (digits < mostDigits && edge > 0 && edge * 100 < 10 ** -digits * (1 - 1e-9)) digits += 1;
+  while (digits < mostDigits && edge > 0 && edge * 100 < powerOfTen(-digits) * (1 - 1e-9)) digits += 1;
   while (digits < mostDigits && vanishes(value, digits)) digits += 1;
   for (let more = digits; more <= mostForBounds; more += 1) {
     if (!bounds.some((bound) => vanishes(bound, more))) return more;

@@ -64,3 +64,8 @@ export function joined(parts: string[], last = "and"): string {
 export function sentenceStart(text: string): string {
   return text.slice(0, 1).toUpperCase() + text.slice(1);
 }
+
+/** Exact, or the number nearest to it: releases of Node differ in the last digit of their own powers. */
+export function powerOfTen(exponent: number): number {
+  return Number(`1e${exponent}`);
+}

@@ -1,4 +1,5 @@
 import logBeta from "@stdlib/math-base-special-betaln";
+import pow from "@stdlib/math-base-special-pow";
 import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
 import { findRoot } from "./numerics/root.ts";
 
@@ -166,7 +167,7 @@ function fewFailures(
   const last = Math.min(pmf.length - 1, trials);
   let chance = 1;
   if (trials <= mostKept) for (let j = 0; j < trials; j += 1) chance *= (none + j * r) / (1 + j * r);
-  else if (r === 0) chance = none ** trials;
+  else if (r === 0) chance = pow(none, trials);
   else chance = Math.exp(logBeta(probability / r, none / r + trials) - logBeta(probability / r, none / r));
   if (chance < 1e-250) {
     pmf.set(betaBinomialPmf(trials, probability, correlation).subarray(0, last + 1));

@@ -34,7 +34,7 @@ export function confidenceSequenceBounds(p: number, n: number | SampleSizeAt, co
 }
 
 /** What is neither 0 nor 1 comes no nearer to them, so that 1 less it is not 1. */
-const nearest = 2 ** -53;
+const nearest = Number.EPSILON / 2;
 
 /** The lower end of `confidenceSequenceBounds` alone. */
 export function lowerEnd(p: number, at: SampleSizeAt, confidence: number): number {

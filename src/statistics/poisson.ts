@@ -43,6 +43,9 @@ export function dispersionFactor(counts: readonly number[], further = 0): number
   const spells = counts.length + further;
   if (spells < 2 || sum === 0) return 1;
   const mean = sum / spells;
-  const squares = counts.reduce((total, count) => total + (count - mean) ** 2, further * mean * mean);
+  const squares = counts.reduce(
+    (total, count) => total + (count - mean) * (count - mean),
+    further * mean * mean,
+  );
   return Math.max(1, squares / (spells - 1) / mean);
 }

@@ -29,7 +29,7 @@ export function rankSumP(first: readonly number[], second: readonly number[]): n
     while (end < values.length && values[end]!.value === values[start]!.value) own += values[end++]!.own;
     const equal = end - start;
     rankSum += own * ((start + 1 + end) / 2);
-    ties += equal ** 3 - equal;
+    ties += equal * equal * equal - equal;
     start = end;
   }
   const wins = rankSum - (m * (m + 1)) / 2;

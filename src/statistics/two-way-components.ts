@@ -86,7 +86,7 @@ function classSums({ length, value }: CrossedValues, classOf: ArrayLike<number>)
   sizes.forEach((n, one) => {
     if (n === 0) return;
     classes += 1;
-    squares += totals[one]! ** 2 / n;
+    squares += (totals[one]! * totals[one]!) / n;
     sizeSquares += n * n;
   });
   return { classes, squares, sizeSquares };

@@ -71,10 +71,10 @@ test("a table of more rows than can be read is an error, and the rest is left un
 });
 
 test("more passes than a site can be made of are an error where the last of them stands", async () => {
-  const passes = Array.from({ length: mostPasses + 1 }, (_, i) => `${i},dock-1,2,1`);
-  expect(await told({ "passes/a.csv": log("pass,read_point,tags_presented,tags_read", ...passes) })).toEqual([
-    "error passes/a.csv:200002:1 passes-too-many",
-  ]);
+  const passes = Array.from({ length: mostPasses + 1 }, (_, i) => `as-left,${i},dock-1,2,1`);
+  expect(
+    await told({ "passes/a.csv": log("round,pass,read_point,tags_presented,tags_read", passes.join("\n")) }),
+  ).toEqual(["error passes/a.csv:200002:9 passes-too-many"]);
 });
 
 test("a header of a hundred thousand columns is one error, in a log and in a manifest", async () => {

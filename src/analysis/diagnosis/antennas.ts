@@ -1,4 +1,4 @@
-import { mean, median, sampleStandardDeviation } from "simple-statistics";
+import { mean, median, sampleVariance } from "simple-statistics";
 import type { Antenna } from "../../model/diagnosis/why.ts";
 import { counted, countWord } from "../../model/number-words.ts";
 import { byNaturalOrder } from "../../model/order.ts";
@@ -204,7 +204,7 @@ function changeOf(name: string, { now, before }: Rounds): Antenna["change"] {
   const [left, right] = [passMedians(own), passMedians(earlier)];
   if (left.length < 2 || right.length < 2) return null;
   const changeDb = mean(left) - mean(right);
-  const squares = (values: number[]) => sampleStandardDeviation(values) ** 2 * (values.length - 1);
+  const squares = (values: number[]) => sampleVariance(values) * (values.length - 1);
   const scatterDb = Math.sqrt((squares(left) + squares(right)) / (left.length + right.length - 2));
   return {
     round: before.round,

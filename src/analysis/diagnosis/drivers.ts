@@ -187,7 +187,7 @@ function profiles(
   const observed = { length: n.length, cell: cells.ofRow, cluster, n, k };
   const clustered = clusteredCovariance(fit, design.cells, observed);
   const z = normalQuantile(1 - (1 - point.confidence) / 2, 0, 1);
-  const isSmall = design.cells.length * fit.coefficients.length ** 2 <= mostProfiled;
+  const isSmall = design.cells.length * fit.coefficients.length * fit.coefficients.length <= mostProfiled;
   return fit.coefficients.map((value, index) => {
     if (index === 0) return undefined;
     const variance = fit.covariance[index]![index]!;

@@ -174,7 +174,7 @@ function goesBefore(
  */
 function weigh(point: DiagnosedPoint, { covers }: Candidate, fixed: readonly Candidate[]): Weighed {
   const { of, presented } = point;
-  const strata = 2 ** fixed.length;
+  const strata = 1 << fixed.length;
   const all = new Float64Array(strata);
   const missed = new Float64Array(strata);
   const own = new Float64Array(strata);

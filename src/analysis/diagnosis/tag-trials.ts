@@ -183,8 +183,8 @@ function differenceOf(
   const ofTags = varianceOfMean(rates[0]!) + varianceOfMean(rates[1]!);
   const sum = (part: (n: number, k: number) => number) =>
     part(counts[0]!.n, counts[0]!.k) + part(counts[1]!.n, counts[1]!.k);
-  const cells = sum((n, k) => (k * (n - k)) / n ** 3);
-  const least = sum((n, k) => ((k + 1) * (n - k + 1)) / (n + 2) ** 3);
+  const cells = sum((n, k) => (k * (n - k)) / (n * n * n));
+  const least = sum((n, k) => ((k + 1) * (n - k + 1)) / ((n + 2) * (n + 2) * (n + 2)));
   const variance = Math.max(ofPasses + ofTags - cells, ofPasses, ofTags, least);
   const df = Math.max(1, Math.min(passes.length, rates[0]!.length, rates[1]!.length) - 1);
   const reach = tQuantile((1 + confidence) / 2, df) * Math.sqrt(variance);

@@ -1,3 +1,4 @@
+import pow from "@stdlib/math-base-special-pow";
 import type { Basis } from "../../intervals/interval.ts";
 import { measures } from "../../measures/index.ts";
 import { passesForWorst } from "../../measures/worst-pass.ts";
@@ -85,7 +86,7 @@ function sizesOf(walk: PlannedWalk, expected: number, together: number): Sizes {
   const faultRate = atLeast ? 1 - expected : expected;
   const fewest = faultsShown.map((faults) => ({ faults, passes: fewestPasses(walk, faults) }));
   // All are met at least as often as if they were independent: what helps one helps the others that share its passes.
-  const eachAsked = chancesAsked.map((chance) => chance ** (1 / together));
+  const eachAsked = chancesAsked.map((chance) => pow(chance, 1 / together));
   const sized = passesForChance(
     walk,
     faultRate,

@@ -49,7 +49,7 @@ export class FaultDistribution {
       lowest: 0,
       chances: onePass,
       pairs: onePass.map((chance, m) => chance * mostPairs(m)),
-      squares: onePass.map((chance, m) => chance * mostPairs(m) ** 2),
+      squares: onePass.map((chance, m) => chance * mostPairs(m) * mostPairs(m)),
     });
     this.#exact = Array.from({ length: exactUpTo + 1 }, (_, m) => new Float64Array(mostPairs(m) + 1));
     this.#exact[0]![0] = 1;
@@ -181,7 +181,7 @@ function gammaRow(moments: Moments, index: number): FaultRow {
   const chance = moments.chances[index]!;
   const mean = moments.pairs[index]! / chance;
   const deviation = Math.sqrt(Math.max(0, moments.squares[index]! / chance - mean * mean));
-  const shape = (mean / deviation) ** 2;
+  const shape = (mean / deviation) * (mean / deviation);
   const cdf = (pairs: number) => {
     if (deviation === 0) return Number(pairs > mean);
     const root = Math.cbrt(Math.max(0, pairs - 0.5) / mean);

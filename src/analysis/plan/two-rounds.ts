@@ -58,7 +58,7 @@ function remembered(chanceOf: (passes: number) => number): (passes: number) => n
 function guessed({ tagsPerPass, before, after, basis }: RoundsToTell): number {
   const designEffect = 1 + (tagsPerPass - 1) * basis.missCorrelation;
   const spread = before * (1 - before) + after * (1 - after);
-  const trials = (8 * spread * designEffect) / (after - before) ** 2;
+  const trials = (8 * spread * designEffect) / ((after - before) * (after - before));
   return Math.max(1, Math.ceil(trials / tagsPerPass));
 }
 

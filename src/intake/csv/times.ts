@@ -9,7 +9,7 @@ import {
 } from "../problems/pass-log.ts";
 
 /** An instant as people wrote it down. */
-export interface WrittenTime {
+export interface Instant {
   /** Microseconds since 1970. */
   epochUs: number;
   /** ISO 8601 in UTC, with as many decimals of the second as it takes: none, 3 or 6. */
@@ -37,7 +37,7 @@ const mostRemembered = 200_000;
  */
 export class Times {
   readonly #zone: string | null;
-  readonly #known = new Map<string, WrittenTime | ProblemText>();
+  readonly #known = new Map<string, Instant | ProblemText>();
   /** A stretch of time in which the zone keeps one offset. */
   #stretch = { from: 0, to: 0, offsetMs: 0 };
 
@@ -45,7 +45,7 @@ export class Times {
     this.#zone = zone;
   }
 
-  read(text: string): WrittenTime | ProblemText {
+  read(text: string): Instant | ProblemText {
     let time = this.#known.get(text);
     if (time === undefined) {
       time = this.#parse(text);
@@ -55,7 +55,7 @@ export class Times {
     return time;
   }
 
-  #parse(text: string): WrittenTime | ProblemText {
+  #parse(text: string): Instant | ProblemText {
     const parts = shape.exec(text);
     if (parts === null) return timeUnreadable.with({ text });
     const [, year, month, day, hour, minute, second = "00", fraction = "", offset] = parts;
@@ -76,7 +76,7 @@ export class Times {
     return this.#atWall({ wallMs, micros, written, zone: this.#zone });
   }
 
-  #atOffset({ wallMs, micros, offset, written }: WallTime & { offset: string }): WrittenTime | ProblemText {
+  #atOffset({ wallMs, micros, offset, written }: WallTime & { offset: string }): Instant | ProblemText {
     const offsetMs = offsetOf(offset);
     if (Number.isNaN(offsetMs)) return timeImpossible.offset();
     const epochMs = wallMs - offsetMs;
@@ -84,7 +84,7 @@ export class Times {
     return { ...instantOf(epochMs, micros), local };
   }
 
-  #atWall({ wallMs, micros, written, zone }: WallTime & { zone: string }): WrittenTime | ProblemText {
+  #atWall({ wallMs, micros, written, zone }: WallTime & { zone: string }): Instant | ProblemText {
     const guessed = wallMs - this.#offsetAt(wallMs, zone);
     const { from, to } = this.#stretch;
     // A day away from any change of the clocks there is only one way to read a clock.
@@ -124,7 +124,7 @@ function offsetOf(offset: string): number {
 }
 
 /** @param secondMs the start of a second; @param micros what comes on top of it */
-function instantOf(secondMs: number, micros: number): Omit<WrittenTime, "local"> {
+function instantOf(secondMs: number, micros: number): Omit<Instant, "local"> {
   const decimals = micros === 0 ? "" : `.${String(micros).padStart(6, "0").replace(/000$/, "")}`;
   const utc = new Date(secondMs).toISOString().replace(".000Z", `${decimals}Z`);
   return { epochUs: secondMs * 1000 + micros, utc };

@@ -3,7 +3,7 @@ import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { InputFile } from "../../model/result.ts";
 import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
-import { Times, type WrittenTime } from "../csv/times.ts";
+import { type Instant, Times } from "../csv/times.ts";
 import { TagCells } from "../pass-log/rows/cells.ts";
 import type { Header } from "../pass-log/rows/header.ts";
 import { openSheet } from "../pass-log/rows/open-sheet.ts";
@@ -232,7 +232,7 @@ class RunReader {
     return number;
   }
 
-  #time(record: CsvRecord, column: string, text: string): WrittenTime | null {
+  #time(record: CsvRecord, column: string, text: string): Instant | null {
     if (this.#filled(record, column, text) === null) return null;
     const time = this.#times.read(text);
     if ("epochUs" in time) return time;

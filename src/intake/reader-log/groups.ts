@@ -1,10 +1,11 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { LogDatabase } from "./database/database.ts";
+import { givenItems, lineScan, textLines } from "./database/lines.ts";
 import { sampleLines } from "./files.ts";
 import { itemsOf } from "./items.ts";
 import { type GroupedFile, type LogGroup, problemsOf } from "./layout.ts";
-import { givenItems, lineScan, rowsOf, textLines, typedRows } from "./rows.ts";
+import { rowsOf, typedRows } from "./rows.ts";
 import { mostSquaredBytes } from "./source/survey.ts";
 import type { Years } from "./source/zone.ts";
 import * as sql from "./statements.ts";

@@ -11,10 +11,10 @@ import {
   readerLogUnreadable,
 } from "../problems/reader-log.ts";
 import type { LogDatabase } from "./database/database.ts";
+import { fieldsOf, lineScan, textLines } from "./database/lines.ts";
 import { headOf, type LogFile, type LogKind } from "./files.ts";
 import type { Form } from "./forms/form.ts";
 import { commentMark, isBlankOrComment, lineEnd } from "./forms/lines.ts";
-import { fieldsOf, lineScan, textLines } from "./rows.ts";
 import { limits } from "./source/survey.ts";
 import { columnTypes, dropRejects, jsonKeys, parquetRowCount } from "./statements.ts";
 

@@ -1,4 +1,4 @@
-import type { WrittenCode } from "../../codes/nearest-reading.ts";
+import type { LoggedCode } from "../../codes/nearest-reading.ts";
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
@@ -425,7 +425,7 @@ async function foreignCodes(
     const point = points.get(readPoint)!;
     const read = await database.rows<{ code: number }>(sql.codesAt(point));
     if (read.some(({ code }) => loadCodes.has(codes[code]!))) continue;
-    const written = await database.rows<WrittenCode>(sql.writtenCodesAt(point));
+    const written = await database.rows<LoggedCode>(sql.loggedCodesAt(point));
     if (written.length === 0) continue;
     const groups = new Set([...files.values()].map(({ group }) => group));
     const otherColumns: ColumnTexts[] = [];

@@ -1,5 +1,6 @@
-import type { WrittenCode } from "../../codes/nearest-reading.ts";
+import type { LoggedCode } from "../../codes/nearest-reading.ts";
 import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
+import { noRssi } from "../../model/pass-log.ts";
 import type { ReaderSightings } from "./database/travels.ts";
 
 /** The stretch of time that belongs to one pass at one read point, both ends included. */
@@ -49,6 +50,11 @@ export interface HeardTags {
 
 /** No RSSI was recorded. */
 export const noHundredths = -2147483648;
+
+/** A level in dBm; `noRssi` where none was recorded. */
+export function rssiDbmOf(hundredths: number): number {
+  return hundredths === noHundredths ? noRssi : hundredths / 100;
+}
 
 /** What was heard in a session outside every pass window, by minute. */
 export interface IdleMinute {
@@ -127,7 +133,7 @@ export interface SettingsOfLog {
 export interface ForeignCodes {
   readPoint: string;
   /** Each as it is written, with the form of its entry, by code point. */
-  codes: WrittenCode[];
+  codes: LoggedCode[];
   /** What the other columns of its logs hold, in the order of files and columns. */
   otherColumns: ColumnTexts[];
 }

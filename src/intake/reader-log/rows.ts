@@ -1,5 +1,6 @@
 import type { ColumnName } from "../../model/facility.ts";
 import { identifier, literal } from "./database/database.ts";
+import { fieldsOf } from "./database/lines.ts";
 import type { LogGroup } from "./layout.ts";
 import { cast, columnType, levelOf, type ValueRole } from "./values.ts";
 
@@ -46,34 +47,10 @@ export function typedRows({ layout, spec, zipped }: LogGroup): string {
       force_not_null = [${texts.join(", ")}], store_rejects = true)`;
 }
 
-/** The lines of text logs as they stand; those that are not UTF-8 are left in the table `reject_errors`. */
-export function lineScan({ zipped }: { zipped: boolean }): string {
-  return `SELECT file_index::BIGINT AS file, line
-    FROM read_csv($places, auto_detect = false, header = false, delim = chr(31), quote = '', escape = '', strict_mode = false,
-      compression = '${zipped ? "gzip" : "none"}', columns = {line: 'VARCHAR'}, max_line_size = 8000000, store_rejects = true)`;
-}
-
-/** Lines that are given as one text. */
-export const textLines = "SELECT 0::BIGINT AS file, unnest(string_split($text, chr(10))) AS line";
-
-/** Items of several files that are given as one text, each with the number of its file before it. */
-export const givenItems = `SELECT string_split(given, chr(31))[1]::BIGINT AS file, string_split(given, chr(31))[2] AS line
-    FROM (SELECT unnest(string_split($text, chr(10))) AS given)`;
-
 /** The rows of a log line by line, object by object or row by row. @param from text lines with their `file`, for logs that are text */
 export function rowsOf(group: LogGroup, from: string): string {
   const read = { delimited: delimitedRows, "json-lines": jsonRows, parquet: parquetRows, items: jsonRows };
   return read[group.kind](group, from);
-}
-
-/** SQL for the fields of a delimited line; null where its quotes do not close. The only splitter of lines. */
-export function fieldsOf(line: string, delimiter: string): string {
-  const mark = delimiter.replace(/[\\^$.|?+*()[\]{}-]/g, "\\$&");
-  const field = `(?:"(?:[^"]|"")*"|[^"${mark}]*)`;
-  return `CASE WHEN NOT contains(${line}, '"') THEN string_split(${line}, ${literal(delimiter)})
-    WHEN regexp_full_match(${line}, ${literal(`${field}(?:${mark}${field})*`)}) THEN list_transform(
-      regexp_extract_all(${literal(delimiter)} || ${line}, ${literal(`${mark}(${field})`)}, 1),
-      lambda each: CASE WHEN starts_with(each, '"') THEN replace(each[2:-2], '""', '"') ELSE each END) END`;
 }
 
 /** Each line is split on its own, so that a fault in one never swallows the next. */

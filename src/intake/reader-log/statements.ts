@@ -295,7 +295,7 @@ export const createTags = `CREATE TABLE tags AS SELECT id, point, code, antennas
 export const codesAt = (point: number): string => `SELECT DISTINCT code FROM tags WHERE point = ${point}`;
 
 /** The codes of a read point's logs as they are written, those that cannot be read among them. */
-export const writtenCodesAt = (point: number): string =>
+export const loggedCodesAt = (point: number): string =>
   `SELECT DISTINCT epc AS text, form FROM dictionary WHERE point = ${point} ORDER BY text, form`;
 
 export interface FileRows {

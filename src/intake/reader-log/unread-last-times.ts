@@ -1,10 +1,11 @@
 import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
 import type { LogDatabase } from "./database/database.ts";
+import { givenItems, lineScan } from "./database/lines.ts";
 import { isOneToOne, placesOf, type ReadFile } from "./groups.ts";
 import type { LogGroup } from "./layout.ts";
 import { firstItems, nameOf, objectsOf } from "./other-code-columns.ts";
 import { type PassWindow, readPointsOf, type UnreadLastTime } from "./reader-log.ts";
-import { givenItems, lineScan, rowsOf, typedRows } from "./rows.ts";
+import { rowsOf, typedRows } from "./rows.ts";
 import { roleOfName } from "./source/column-words.ts";
 import * as sql from "./statements.ts";
 import { measuredRows } from "./values.ts";

@@ -1,4 +1,5 @@
 import type { Condition } from "../../model/facility.ts";
+import { powerOfTen } from "../../model/number-words.ts";
 import { trimmed, withPoint } from "../csv/cells.ts";
 
 /** What the values of a column look like that no form of log has. */
@@ -112,7 +113,7 @@ export function bandsOver({ min, max }: { min: number; max: number }): number[] 
 
 /** The next of 1, 2 and 5 times a power of ten. */
 function roundStep(rough: number): number {
-  const power = 10 ** Math.floor(Math.log10(rough));
+  const power = powerOfTen(Math.floor(Math.log10(rough)));
   const step = [1, 2, 5, 10].find((one) => one * power >= rough * (1 - 1e-9)) ?? 10;
   return step * power;
 }

@@ -1,3 +1,4 @@
+import pow from "@stdlib/math-base-special-pow";
 import { countedItems, type JourneySelection } from "../../model/journey/outcomes.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { JourneyMeasure, Presentation } from "../measure.ts";
@@ -24,7 +25,7 @@ export const journeyCompleteRate: JourneyMeasure = {
     nothing: "No item was sent.",
     nothingCounted: () => "no item was sent",
   },
-  expected: ({ legRate, legs }) => legRate ** legs,
+  expected: ({ legRate, legs }) => pow(legRate, legs),
   method: {
     counts: "items seen on every leg that is not optional",
     of: "items sent, each once for every run",

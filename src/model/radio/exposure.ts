@@ -39,7 +39,7 @@ export const exposureRules: readonly ExposureRule[] = [
  * equation 4 (quoted in filings). Example: 500 mW with gain 2.818 at 20 cm: 2.803 W/m2, which is 0.2803 mW/cm2.
  */
 export function powerDensity(eirpW: number, distanceM: number): number {
-  return eirpW / (4 * Math.PI * distanceM ** 2);
+  return eirpW / (4 * Math.PI * distanceM * distanceM);
 }
 
 /** The distance in metres at which the density falls to a limit in W/m2. Example: 36 dBm at 915 MHz, FCC general population: 0.228 m. */
@@ -49,5 +49,5 @@ export function exposureDistanceM(eirpDbm: number, limitWPerM2: number): number 
 
 /** From here on the far field holds: 2 D^2 / lambda, with the antenna's largest side D in metres. Example: 0.25 m at 915 MHz: 0.38 m. */
 export function farFieldM(antennaSizeM: number, frequencyMhz: number): number {
-  return (2 * antennaSizeM ** 2) / wavelengthM(frequencyMhz);
+  return (2 * antennaSizeM * antennaSizeM) / wavelengthM(frequencyMhz);
 }

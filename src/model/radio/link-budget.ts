@@ -1,3 +1,4 @@
+import pow from "@stdlib/math-base-special-pow";
 import { wavelengthM } from "./exposure.ts";
 
 /*
@@ -36,5 +37,5 @@ export function spareDb(link: ForwardLink, distanceM: number): number {
  * 2.15 dBi and -18 dBm: 16.74 m.
  */
 export function forwardRangeM(link: ForwardLink): number {
-  return 10 ** (spareDb(link, 1) / 20);
+  return pow(10, spareDb(link, 1) / 20);
 }

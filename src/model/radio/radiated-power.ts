@@ -1,3 +1,4 @@
+import pow from "@stdlib/math-base-special-pow";
 /*
  * What an antenna radiates: numbers in, numbers out, in decibels.
  */
@@ -18,7 +19,7 @@ export function dBmOfWatts(watts: number): number {
 
 /** The power in watts of a level in dBm: 36 dBm is 3.98 W. */
 export function wattsOfDbm(dBm: number): number {
-  return 10 ** ((dBm - 30) / 10);
+  return pow(10, (dBm - 30) / 10);
 }
 
 /** What a reader, its cable and its antenna are set to. */

@@ -1,3 +1,4 @@
+import pow from "@stdlib/math-base-special-pow";
 import { changedByDay } from "../../analysis/comparison/simulated.ts";
 import { unseenKinds } from "../../analysis/findings/cautions.ts";
 import { intervals } from "../../intervals/index.ts";
@@ -86,7 +87,7 @@ function methodView(here: PageContext, result: Result): MethodView {
     unseen: unseenView(confidence),
     many: {
       one: ofHundred(luck(confidence)),
-      allOfTwenty: rounded(0.9 ** 20 * 100, 0, "nearest"),
+      allOfTwenty: rounded(pow(0.9, 20) * 100, 0, "nearest"),
       ofTwenty: ofHundred(luckOfOneIn(20, confidence)),
       ofTwo: ofHundred(luckOfOneIn(2, confidence)),
       ofThree: ofHundred(luckOfOneIn(3, confidence)),

@@ -1,4 +1,5 @@
 import { intervals } from "../../intervals/index.ts";
+import { wilson } from "../../intervals/wilson.ts";
 import { measures } from "../../measures/index.ts";
 import { intervalPhrase } from "../../measures/scales.ts";
 import { countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
@@ -67,7 +68,7 @@ function stepsOf({ finding, n, k, effective }: Workable, { basis }: Result): Wor
   const half = (z * Math.sqrt((p * (1 - p)) / effective + (z * z) / (4 * effective * effective))) / stretch;
   const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
   const printed = intervalPhrase(printedFigures(finding, finding.estimate), scale);
-  const isWilson = finding.estimate.method === "wilson";
+  const isWilson = finding.estimate.method === wilson.id;
   const own = isWilson
     ? `Printed, rounded against the claim, in ${scale.unit}: ${printed}.`
     : `This facility uses another interval, ${intervals.get(basis.interval).words.short}, which takes a program; it gives, printed in ${scale.unit}: ${printed}.`;

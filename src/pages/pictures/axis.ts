@@ -1,5 +1,5 @@
 import type { Sense } from "../../model/facility.ts";
-import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import { powerOfTen, statedNumber, thinSpace } from "../../model/number-words.ts";
 import { ink, rectangle, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
@@ -23,7 +23,7 @@ const linear = (value: number) => value;
 
 /** The smallest 1, 2 or 5 times a power of ten that divides a span into at most six steps. */
 function roundStep(span: number): number {
-  const decade = 10 ** Math.floor(Math.log10(span / 6));
+  const decade = powerOfTen(Math.floor(Math.log10(span / 6)));
   return decade * ([1, 2, 5].find((size) => span / (size * decade) <= 6) ?? 10);
 }
 

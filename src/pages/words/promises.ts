@@ -1,3 +1,4 @@
+import pow from "@stdlib/math-base-special-pow";
 import { intervals } from "../../intervals/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import {
@@ -27,7 +28,7 @@ export function luck(confidence: number): number {
 
 /** The chance that at least one of so many is met by luck. Example: 20 at 95 %: 1 - 0.975^20 = 0.397. */
 export function luckOfOneIn(many: number, confidence: number): number {
-  return 1 - (1 - luck(confidence)) ** many;
+  return 1 - pow(1 - luck(confidence), many);
 }
 
 /** A chance as so many of 100, rounded up: `40`, `2.5`. */

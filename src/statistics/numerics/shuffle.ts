@@ -20,6 +20,9 @@ export function shuffled<T>(list: readonly T[], seed: number, label: string): T[
   return order;
 }
 
+/** How many numbers a word of 32 bits holds. */
+const words = 0x1_0000_0000;
+
 /** Whole numbers from 0 to below a bound, each as likely as the others. */
 function wholeNumbers(label: string): (below: number) => number {
   let state = startOf(label);
@@ -31,7 +34,7 @@ function wholeNumbers(label: string): (below: number) => number {
   };
   return (below) => {
     // What is left over above the last whole multiple would make small numbers likelier.
-    const limit = 2 ** 32 - (2 ** 32 % below);
+    const limit = words - (words % below);
     let drawn = word();
     while (drawn >= limit) drawn = word();
     return drawn % below;

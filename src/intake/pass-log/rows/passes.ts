@@ -2,7 +2,7 @@ import type { DateOrder, Facility } from "../../../model/facility.ts";
 import { trimmed } from "../../csv/cells.ts";
 import { inOrder, orderOf, type UnorderedTime, unorderedTime } from "../../csv/date-order.ts";
 import type { CsvRecord } from "../../csv/records.ts";
-import type { Times, WrittenTime } from "../../csv/times.ts";
+import type { Instant, Times } from "../../csv/times.ts";
 import {
   dateOrderTaken,
   dateOrderUnclear,
@@ -47,8 +47,13 @@ export interface LogPass {
 
 /** A time, with the byte at which the record starts that states it. */
 interface StatedTime {
-  time: WrittenTime;
+  time: Instant;
   at: number;
+}
+
+/** Whether the reader's own log says what was read. */
+export function isTimed({ file }: Pick<LogPass, "file">): boolean {
+  return file.form.readsFrom === "reader-log";
 }
 
 function newPass(place: Pick<LogPass, "number" | "round" | "readPoint" | "id" | "file" | "at">): LogPass {

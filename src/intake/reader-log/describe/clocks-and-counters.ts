@@ -1,6 +1,6 @@
 import { quoted } from "../../problems/card/wording.ts";
 import type { LogDatabase } from "../database/database.ts";
-import { textLines } from "../rows.ts";
+import { textLines } from "../database/lines.ts";
 import { roleOfName } from "../source/column-words.ts";
 import { instants } from "../statements.ts";
 import { allYears, cast, columnType, measuredRows } from "../values.ts";

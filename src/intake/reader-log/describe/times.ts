@@ -1,5 +1,5 @@
 import type { LogDatabase } from "../database/database.ts";
-import { textLines } from "../rows.ts";
+import { textLines } from "../database/lines.ts";
 import { timesRead } from "../statements.ts";
 import { allYears, cast, columnType, measuredRows } from "../values.ts";
 

@@ -1,26 +1,27 @@
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { Pass, PassLog, PlannedLoad, Rows, TextColumn } from "../../model/pass-log.ts";
 import type { InputFile } from "../../model/result.ts";
+import { normaliseHeard } from "./heard.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
 import type { ColumnTable, Numbers, TextColumn as StoredColumn, TextTable } from "./rows/table.ts";
-import { builtHeard, type ReaderEvidence } from "./timed-passes.ts";
+import type { ReaderEvidence } from "./timed-passes.ts";
 
 /**
  * The finished log. Passes, rows and texts are put into an order of their own, so that neither the names of the files nor
  * the order of their rows can show in anything that follows.
  */
-export function builtLog(logs: FacilityLogs, evidence: ReaderEvidence | null): Omit<PassLog, "power"> {
+export function normaliseLog(logs: FacilityLogs, evidence: ReaderEvidence | null): Omit<PassLog, "power"> {
   const { table } = logs;
   const passes = [...logs.passes].sort(byWalk);
   const rank = new Int32Array(passes.length);
   for (const [i, { number }] of passes.entries()) rank[number] = i;
   const tags = sorted(table.tags, byCodePoint);
   return {
-    passes: passes.map((pass) => builtPass(pass, logs)),
-    rows: builtRows(table, { pass: rank, tag: tags.rank }, passes.length),
+    passes: passes.map((pass) => normalisePass(pass, logs)),
+    rows: normaliseRows(table, { pass: rank, tag: tags.rank }, passes.length),
     tags: tags.texts,
-    heard: evidence === null ? null : builtHeard(evidence, { pass: rank, tag: tags.rank }, logs),
+    heard: evidence === null ? null : normaliseHeard(evidence, { pass: rank, tag: tags.rank }, logs),
   };
 }
 
@@ -48,7 +49,7 @@ function sorted(
   return { texts: inOrder, rank: Int32Array.from(texts, (text) => place.get(text)!) };
 }
 
-function builtRows(table: ColumnTable, rank: { pass: Numbers; tag: Numbers }, passes: number): Rows {
+function normaliseRows(table: ColumnTable, rank: { pass: Numbers; tag: Numbers }, passes: number): Rows {
   const { order, starts } = table.byPass(rank.pass, passes);
   sortWithinPasses(order, starts, table.tag, rank.tag);
   const antennas = sorted(table.antennas, byNaturalOrder);
@@ -65,7 +66,7 @@ function builtRows(table: ColumnTable, rank: { pass: Numbers; tag: Numbers }, pa
     rssiDbm: inOrder(Float64Array, order, (row) => rssiDbm[row]!),
     antenna: inOrder(Int16Array, order, (row) => rankOf(antennas.rank, antenna[row]!)),
     antennas: antennas.texts,
-    columns: new Map(table.columns.map((column) => [column.name, builtColumn(column, order)])),
+    columns: new Map(table.columns.map((column) => [column.name, normaliseColumn(column, order)])),
   };
 }
 
@@ -79,7 +80,7 @@ function sortWithinPasses(order: Int32Array, starts: Int32Array, tag: Numbers, r
   }
 }
 
-function builtColumn({ texts, ids }: StoredColumn, order: Int32Array): TextColumn {
+function normaliseColumn({ texts, ids }: StoredColumn, order: Int32Array): TextColumn {
   const { texts: values, rank } = sorted(texts, byCodePoint);
   return { values, index: inOrder(Int32Array, order, (row) => (ids[row]! < 0 ? -1 : rank[ids[row]!]!)) };
 }
@@ -97,7 +98,7 @@ function inOrder<T extends Writable>(
 
 type Writable = { [row: number]: number };
 
-function builtPass(pass: LogPass, { facility }: FacilityLogs): Pass {
+function normalisePass(pass: LogPass, { facility }: FacilityLogs): Pass {
   const { file, manifest, startedAt, endedAt } = pass;
   const extraNames = new Set([
     ...file.header.extras.map(({ name }) => name),
@@ -134,7 +135,7 @@ function sortedTexts(texts: Set<string> | null): string[] {
 }
 
 /** Each manifest and log with its rows, how many of them entered the figures, and how many belong to void passes. */
-export function builtInputs({ manifests, files, passes, table }: FacilityLogs): InputFile[] {
+export function inputsOf({ manifests, files, passes, table }: FacilityLogs): InputFile[] {
   const byPass = new Int32Array(passes.length);
   for (let row = 0; row < table.length; row += 1) byPass[table.pass[row]!]! += 1;
   const countRows = (own: LogPass[]) =>

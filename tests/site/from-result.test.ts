@@ -15,7 +15,10 @@ test("the archived results and input files alone give the whole site again, byte
   const journey: JourneyResult = JSON.parse(await readFile(join(chain, "result.json"), "utf8"));
   const { id, title, legs } = journey;
   await writeSite(original.results, again, {
-    inputsOf: (facility) => join(original.folder, facilityFolder(facility), "inputs"),
+    inputsOf: (facility) => {
+      const own = join(original.folder, facilityFolder(facility), "inputs");
+      return { own, journeys: own };
+    },
     journeys: {
       legs: legs.map(({ id: leg, facility, readPoint }) => ({
         journey: id,

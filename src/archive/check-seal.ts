@@ -137,7 +137,7 @@ export async function checkTimestamps(
           `${path} is a token of other bytes than ${tagManifestFile}: it says nothing of this seal.`,
         ),
       );
-    timestamps.push({ file: path, at: token?.isOver === true ? token.at : null });
+    else timestamps.push({ file: path, at: token?.isOver === true ? token.at : null });
   }
   return { timestamps, faults };
 }

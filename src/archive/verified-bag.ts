@@ -1,5 +1,11 @@
 import { type Fault, fault } from "./bag/fault.ts";
-import { checkSignatures, type KnownSigners, type Signature } from "./check-seal.ts";
+import {
+  checkSignatures,
+  checkTimestamps,
+  type KnownSigners,
+  type Signature,
+  type StampFile,
+} from "./check-seal.ts";
 import { type JourneyJudge, type JudgedAgain, judgedAgain } from "./judged-again.ts";
 import { checkedBag, type OpenedBag } from "./opened-bag.ts";
 import { resultFile } from "./seal-layout.ts";
@@ -15,6 +21,7 @@ export interface Verified {
   /** SHA-256 of the sealed result; null where there is none. */
   evidenceMark: string | null;
   signatures: Signature[];
+  timestamps: StampFile[];
   /** Null where nothing was judged again. */
   judgedAgain: JudgedAgain | null;
 }
@@ -27,6 +34,7 @@ const nothingFound: Omit<Verified, "bag"> = {
   warnings: [],
   evidenceMark: null,
   signatures: [],
+  timestamps: [],
   judgedAgain: null,
 };
 
@@ -63,12 +71,21 @@ export async function verifiedBag({ files, isZip }: OpenedBag, asked: Asked): Pr
   };
   if (!checked.isSeal || checked.faults.length > 0) return { ...found, holds: checked.faults.length === 0 };
   const { signatures, faults } = await checkSignatures(files, known);
+  const stamps = await checkTimestamps(files);
   const evidenceMark = files.sizes.has(resultFile) ? await checked.checksum(resultFile, "sha256") : null;
-  const isJudged = !bagOnly && faults.length === 0 && evidenceMark !== null;
+  const isJudged = !bagOnly && faults.length + stamps.faults.length === 0 && evidenceMark !== null;
   if (isJudged) onStep("Judging the inputs again");
   const again = isJudged ? await judgedAgain({ files, folder: isZip ? null : bag, judgeJourney }) : null;
-  const all = [...faults, ...figureFaults(again)];
-  return { ...found, faults: all, holds: all.length === 0, signatures, evidenceMark, judgedAgain: again };
+  const all = [...faults, ...stamps.faults, ...figureFaults(again)];
+  return {
+    ...found,
+    faults: all,
+    holds: all.length === 0,
+    signatures,
+    timestamps: stamps.timestamps,
+    evidenceMark,
+    judgedAgain: again,
+  };
 }
 
 /** The version that made a result must make it again; another one may well differ, and says where. */

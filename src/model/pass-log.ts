@@ -43,6 +43,8 @@ export interface Heard {
   minutes: string[];
   /** By read point and round. */
   idle: IdleTime[];
+  /** The weakest level of any read at a read point, in passes and between them; a point without levels is missing. */
+  weakest: { readPoint: string; dbm: number }[];
   /** In the order of the files. */
   settings: LoggedSettings[];
 }

@@ -1,11 +1,12 @@
-import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { lineOf } from "../archive/memory-bag.ts";
+import { facilityEvidence, journeyEvidence } from "../../src/archive/evidence.ts";
 import { ended } from "../commands/ended.ts";
 import { type Files, inFolder } from "../intake/folder.ts";
 import { judged } from "../journeys/chain-folder.ts";
 import { facility, journeyAt } from "../journeys/passing-door.ts";
+import { lineOf } from "./memory-bag.ts";
 
 const files: Files = { ...facility, ...journeyAt("door") };
 
@@ -77,42 +78,44 @@ describe("a seal of a facility whose readers heard a journey", () => {
     });
   });
 
-  test("leaves its inputs out where the journey's files hold names that its pages do not", async () => {
+  test("holds names that its pages do not, where the journey's files do", async () => {
     const yaml = files["journeys/crate.yaml"]!.toString();
     const hidden = { ...files, "journeys/crate.yaml": `pseudonyms: true\n${yaml}` };
-    await sealed(hidden, "hall", async (bag, { err }) => {
-      expect(existsSync(join(bag, "data/inputs"))).toBe(false);
-      expect(err).toContain("--inputs all puts them in");
-    });
+    const holdsNames = async (all: Files) => {
+      const { facilities, journeys } = await judged(all);
+      return [facilityEvidence(facilities[0]!, "").holdsNames, journeyEvidence(journeys[0]!, "").holdsNames];
+    };
+    expect(await holdsNames(files)).toEqual([false, false]);
+    expect(await holdsNames(hidden)).toEqual([true, true]);
+    const own = files["hall/facility.yaml"]!.toString();
+    expect(await holdsNames({ ...files, "hall/facility.yaml": `pseudonyms: true\n${own}` })).toEqual([
+      true,
+      true,
+    ]);
   });
 });
 
 describe("a seal of a journey", () => {
-  test("has its files and those of its facilities, and its result is the one that judge gives", async () => {
+  test("has its files and those of its facilities, the result that judge gives, and is judged again with them", async () => {
     const { journeys } = await judged(withShed);
-    await sealed(withShed, "crate", async (bag) => {
-      expect(resultOf(bag)).toEqual(JSON.parse(JSON.stringify(journeys[0])));
-      const inputs = [
-        ...["hall/facility.yaml", "hall/manifests/load.csv", "hall/passes/p.csv", "hall/reads.csv"],
-        ...["journeys/crate.yaml", "journeys/crate/runs.csv", "journeys/crate/sightings.csv"],
-        "shed/facility.yaml",
-      ];
-      const manifest = readFileSync(join(bag, "manifest-sha512.txt"), "utf8");
-      expect([...manifest.matchAll(/ {2}data\/inputs\/(.*)/g)].map(([, path]) => path)).toEqual(inputs);
-      for (const path of inputs)
-        expect(readFileSync(join(bag, "data/inputs", path), "utf8")).toBe(withShed[path]);
-      expect(readFileSync(join(bag, "bag-info.txt"), "utf8")).toContain('the journey "Past the door"');
-      const page = readFileSync(join(bag, "data/site/journeys/crate/inputs.html"), "utf8");
-      expect(page).toContain('href="../../../inputs/journeys/crate/runs.csv"');
-      expect(page).toContain('href="../../../../HOW-TO-VERIFY.txt"');
-    });
-  });
-
-  test("is judged again with its facilities, from a zip too", async () => {
     await sealed(
       withShed,
       "crate",
       async (bag) => {
+        expect(resultOf(bag)).toEqual(JSON.parse(JSON.stringify(journeys[0])));
+        const inputs = [
+          ...["hall/facility.yaml", "hall/manifests/load.csv", "hall/passes/p.csv", "hall/reads.csv"],
+          ...["journeys/crate.yaml", "journeys/crate/runs.csv", "journeys/crate/sightings.csv"],
+          "shed/facility.yaml",
+        ];
+        const manifest = readFileSync(join(bag, "manifest-sha512.txt"), "utf8");
+        expect([...manifest.matchAll(/ {2}data\/inputs\/(.*)/g)].map(([, path]) => path)).toEqual(inputs);
+        for (const path of inputs)
+          expect(readFileSync(join(bag, "data/inputs", path), "utf8")).toBe(withShed[path]);
+        expect(readFileSync(join(bag, "bag-info.txt"), "utf8")).toContain('the journey "Past the door"');
+        const page = readFileSync(join(bag, "data/site/journeys/crate/inputs.html"), "utf8");
+        expect(page).toContain('href="../../../inputs/journeys/crate/runs.csv"');
+        expect(page).toContain('href="../../../../HOW-TO-VERIFY.txt"');
         for (const one of [`${bag}.zip`, bag]) {
           const { status, out } = await ended("verify", one);
           expect([status, out]).toEqual([0, expect.stringContaining("the same result.")]);

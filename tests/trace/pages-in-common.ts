@@ -54,17 +54,17 @@ function all(count: number): string {
   return count === 2 ? "Both findings are undecided" : `All ${spelled(count)} findings are undecided`;
 }
 
+/** Below the first finding of a criterion the next ones are named by their group alone. */
+const oncePerCriterion = (one: JudgedFinding) =>
+  one.group === "facing" ? `Tag orientation: ${one.group}` : titleFirst(one);
+
 /** What the pictures of findings say besides the findings: how many there are, and the limits drawn. */
-export function picturesOfFindings(
-  { facts, findings }: Shed,
-  label: typeof titleFirst,
-  note: typeof titleFirst = () => "",
-): string[] {
+export function picturesOfFindings({ facts, findings }: Shed, note: typeof titleFirst = () => ""): string[] {
   const pictures = [isHigh, isLow, isSignal].flatMap((kind) => {
     const shown = findings.filter(kind);
     const limits = [...new Set(shown.map(limit))].sort();
     const rows = shown.map((one) =>
-      [`${label(one)} … ${one.count.k} of ${one.count.n} … ${figures(one)}`, note(one)]
+      [`${oncePerCriterion(one)} … ${one.count.k} of ${one.count.n} … ${figures(one)}`, note(one)]
         .filter((part) => part !== "")
         .join(" … "),
     );
@@ -90,7 +90,7 @@ export function briefPromises(shed: Shed): string[] {
   const in100 = (sentence: string) => /[\d.]+ of 100/.exec(sentence)![0];
   const rounds = spelled(shed.facts.rounds.length);
   return [
-    `all ${length} are met in at most ${in100(together)} such walks; if all ${length} just miss it, at least one is met in ${in100(single)}`,
+    `all ${length} are met in at most ${in100(together)} such walks; if all ${length} just miss it, at least one is met in up to ${in100(single)}`,
     `in each of ${rounds} rounds … in up to ${in100(ofRounds)} cases`,
     ofCorrelations,
   ];
@@ -104,7 +104,7 @@ export function promises({ facts, findings }: Shed): string[] {
   const rounds = facts.rounds.length;
   return [
     `all ${findings.length} findings together … all are met in at most ${one} of 100 such walks`,
-    `of ${findings.length} findings that truly just miss their limit, at least one is met in ${ofAny(findings.length)} of 100 walks`,
+    `of ${findings.length} findings that truly just miss their limit, at least one is met in up to ${ofAny(findings.length)} of 100 walks`,
     `${spelled(rounds)} rounds were walked … in each of ${spelled(rounds)} is met in at least one of them in up to ${ofAny(rounds)} of 100 cases`,
     "more alike than the assumed 0.02, every finding would have the same state at 0.1 and 0.5",
   ];

@@ -51,23 +51,16 @@ function fiveFigures(rising: Float64Array): LevelFigures {
   };
 }
 
-/** Over all rounds and everything heard at the read point, strays too. */
+/** Over all rounds and everything decoded at the read point: every read of its readers' logs, strays and idle reads too. */
 function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: number): number {
   const { facility, log, index } = walked;
-  const { heard, rows } = log;
   let weakest = weakestRead;
   const see = (level: number) => {
     if (level !== noRssi && level < weakest) weakest = level;
   };
-  for (const { id: round } of facility.rounds) {
-    const place = { readPoint: readPoint.id, round };
-    for (const row of index.rowsAt(place)) see(rows.rssiDbm[row]!);
-    if (heard === null) continue;
-    for (const pass of index.passesAt(place)) {
-      const [from, to] = index.heardIn(pass);
-      for (let entry = from; entry < to; entry += 1) see(heard.rssiDbm[entry]!);
-    }
-  }
+  for (const { id: round } of facility.rounds)
+    for (const row of index.rowsAt({ readPoint: readPoint.id, round })) see(log.rows.rssiDbm[row]!);
+  for (const own of log.heard?.weakest ?? []) if (own.readPoint === readPoint.id) see(own.dbm);
   return weakest;
 }
 

@@ -34,6 +34,16 @@ export function whyNotCarried(path: string): string | null {
   return null;
 }
 
+/** Whether a file is one that a system puts beside those that it shows. */
+export function isStrayFile(path: string): boolean {
+  return /(^|\/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$/i.test(path);
+}
+
+/** What is said of such a file where it is too much, with a blank in front; empty for any other. */
+export function strayFileNote(path: string): string {
+  return isStrayFile(path) ? " A system that shows folders puts such a file there: delete it." : "";
+}
+
 /** Two of the paths that are one on a disk that takes capitals, or the forms of an accented letter, for the same; null for none. */
 export function sharedPath(paths: Iterable<string>): [string, string] | null {
   const seen = new Map<string, string>();

@@ -28,6 +28,7 @@ export function verifiedLines(verified: Verified): string {
 /** What does not hold of a seal whose files do; null where the files do not. */
 function brokenPart(faults: Fault[]): string | null {
   if (faults.every(({ kind }) => kind === "signature")) return "the files hold, the signatures do not";
+  if (faults.every(({ kind }) => kind === "timestamp")) return "the files hold, a time stamp does not";
   return faults.every(({ kind }) => kind === "figures") ? "the files hold, the figures do not" : null;
 }
 
@@ -37,7 +38,7 @@ function capped(lines: string[]): string[] {
     : [...lines.slice(0, mostLines), `  and ${lines.length - mostLines} more: --json has them all`];
 }
 
-function sealLines({ evidenceMark, signatures, judgedAgain }: Verified): string[] {
+function sealLines({ evidenceMark, signatures, timestamps, judgedAgain }: Verified): string[] {
   // Of a seal that was changed nothing more is said: it is not the one that was signed.
   if (evidenceMark === null) return [];
   return [
@@ -52,6 +53,13 @@ function sealLines({ evidenceMark, signatures, judgedAgain }: Verified): string[
             : "The list of allowed signers does not have it.";
       return `Signed as ${name} with ${kind} ${fingerprint}. ${whose}`;
     }),
+    ...capped(
+      timestamps.map(({ file, at }) =>
+        at === null
+          ? `${file}: nothing can be told of it here.`
+          : `${file}: a service had the seal at ${at}, if the token is the service's. That is not checked here: HOW-TO-VERIFY.txt says how.`,
+      ),
+    ),
     ...(judgedAgain === null ? [] : judgedLines(judgedAgain)),
   ];
 }

@@ -69,6 +69,10 @@ export const createTables = (kept: Kept): string => `
 export const columnTypes =
   "SELECT column_name AS name, column_type AS type FROM (DESCRIBE FROM read_parquet($place))";
 
+/** How many rows a Parquet log says that it has. */
+export const parquetRowCount =
+  "SELECT coalesce(sum(num_rows), 0)::DOUBLE AS rows FROM parquet_file_metadata($place)";
+
 /** The outermost keys of JSON lines. */
 export const jsonKeys = (lines: string): string =>
   `SELECT DISTINCT unnest(json_keys(line)) AS key FROM (${lines}) WHERE json_valid(line) ORDER BY key`;
@@ -545,6 +549,11 @@ export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE A
       FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
       JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
       GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
+
+/** The weakest level of each read point, of everything that its readers decoded. */
+export const weakestLevels = `SELECT point::INTEGER AS point, min(weakest)::INTEGER AS weakest
+    FROM (SELECT ${idOf("entry")} AS id, min(rssi) AS weakest FROM reads WHERE rssi IS NOT NULL GROUP BY ALL) JOIN tags USING (id)
+    GROUP BY point ORDER BY point`;
 
 /** By session, code and antenna: reads and the strongest level between the passes. */
 export const idleTags = (noRssi: number): string =>

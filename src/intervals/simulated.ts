@@ -54,6 +54,7 @@ export const untilMet = {
   fewestIndependentFixed: simulated.untilMet.fewestIndependent[1]!,
 };
 
+/** Rounded up, since it is what an interval does at the most. */
 function perHundred(share: number): string {
-  return (share * 100).toFixed(1);
+  return (Math.ceil(Number((share * 1000).toPrecision(9))) / 10).toFixed(1);
 }

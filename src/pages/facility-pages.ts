@@ -32,6 +32,9 @@ const pageKinds = [
   aislePage,
 ];
 
+/** The name of a template that a page of a facility has. */
+export type FacilityTemplate = (typeof pageKinds)[number]["template"];
+
 /** The templates of all pages of the site. */
 export const templateNames = [
   ...new Set([indexTemplate, ...pageKinds.map(({ template }) => template), ...journeyTemplates]),
@@ -45,7 +48,7 @@ export function facilityPages(
   result: Result,
   archive: Archive = noArchive,
 ): {
-  pages: Page[];
+  pages: Page<object, FacilityTemplate>[];
   files: SiteFile[];
   workbooks: SiteWorkbook[];
 } {
@@ -57,7 +60,7 @@ export function facilityPages(
     kinds.flatMap(({ entry }) => (entry === null ? [] : [entry])),
   );
   return {
-    pages: kinds.flatMap((kind) => kind.pages(headOf, tables)),
+    pages: kinds.flatMap<Page<object, FacilityTemplate>>((kind) => kind.pages(headOf, tables)),
     files: [
       ...tables.map((table) => ({ path: facility.paths.table(table.name), text: table.text() })),
       ...kinds.flatMap((kind) => kind.files),

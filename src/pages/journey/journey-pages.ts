@@ -10,6 +10,9 @@ import { journeyInputsPage, journeyMethodPage } from "./reference-pages.ts";
 /** Every kind of page that a journey has, in the order of its navigation. */
 const pageKinds = [journeyPage, journeyItemsPage, journeyInputsPage, journeyMethodPage, journeySheetPage];
 
+/** The name of a template that a page of a journey has. */
+export type JourneyTemplate = (typeof pageKinds)[number]["template"];
+
 export const journeyTemplates = pageKinds.map(({ template }) => template);
 
 /** Everything the site holds of one journey but the archived result itself. */
@@ -19,7 +22,7 @@ export function journeyPages(
     archive = noArchive,
     readPointPage = () => null,
   }: { archive?: Archive; readPointPage?: ReadPointPlaces } = {},
-): { pages: Page[]; files: SiteFile[] } {
+): { pages: Page<object, JourneyTemplate>[]; files: SiteFile[] } {
   const journey = journeyContext(result, { archive, readPointPage });
   const kinds = pageKinds.map((kind) => kind.plan(journey));
   const tables = kinds.flatMap((kind) => kind.tables);
@@ -28,7 +31,7 @@ export function journeyPages(
     kinds.flatMap(({ entry }) => (entry === null ? [] : [entry])),
   );
   return {
-    pages: kinds.flatMap((kind) => kind.pages(headOf, tables)),
+    pages: kinds.flatMap<Page<object, JourneyTemplate>>((kind) => kind.pages(headOf, tables)),
     files: [
       ...tables.map((table) => ({ path: journey.paths.table(table.name), text: table.text() })),
       { path: journey.paths.markStyle, text: markStyle(archive.mark) },

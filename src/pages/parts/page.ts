@@ -8,8 +8,8 @@ import { type FacilityPaths, facilityPaths, planLetter, relativeLink, rootOf } f
 import type { SiteWorkbook } from "./workbook.ts";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
-export interface Page<View extends object = object> {
-  template: string;
+export interface Page<View extends object = object, Template extends string = string> {
+  template: Template;
   /** From the site's root, with `/`. */
   path: string;
   view: PageHead & View;
@@ -115,17 +115,17 @@ interface PageDefinition<Template extends string, View extends object, Subject, 
 /** A kind of page, as the list of them knows it. */
 export interface PageKind<Template extends string = string, Of extends Context = FacilityContext> {
   template: Template;
-  plan(facility: Of): PlannedKind;
+  plan(facility: Of): PlannedKind<Template>;
 }
 
 /** The pages of one kind that a facility has. */
-interface PlannedKind {
+interface PlannedKind<Template extends string> {
   /** Null where the navigation leads to none of them. */
   entry: { label: string; path: string } | null;
   tables: CsvTable[];
   files: SiteFile[];
   workbooks: SiteWorkbook[];
-  pages(head: HeadOf, tables: CsvTable[]): Page[];
+  pages(head: HeadOf, tables: CsvTable[]): Page<object, Template>[];
 }
 
 type HeadOf = (path: string, title: string) => PageHead;
@@ -150,7 +150,7 @@ export function definePage<
         files: planned.flatMap(({ files }) => files ?? []),
         workbooks: planned.flatMap(({ workbooks }) => workbooks ?? []),
         pages: (headOf, tables) =>
-          planned.map(({ path, title, subject }): Page<View> => {
+          planned.map(({ path, title, subject }): Page<View, Template> => {
             const here = pageContext(facility, path, tables);
             return { template, path, view: { ...definition.view(here, subject), ...headOf(path, title) } };
           }),

@@ -8,7 +8,7 @@ import { checkSignatures } from "../src/archive/check-seal.ts";
 import { checkedBag } from "../src/archive/opened-bag.ts";
 import { readStoredZip } from "../src/archive/zip/stored-zip.ts";
 import { memoryBag } from "../tests/archive/memory-bag.ts";
-import { missingPrograms, saidByCommands } from "../tests/archive/standard-commands.ts";
+import { isFoundByCommands, missingPrograms } from "../tests/archive/standard-commands.ts";
 import { killedAt } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { makeReads } from "./made-up-reads.ts";
@@ -189,7 +189,7 @@ function byCommands(bag: string, place: string, say: Say): void {
     rmSync(place, { recursive: true, force: true });
     cpSync(slim, place, { recursive: true });
     change(place);
-    return saidByCommands(place).files !== "";
+    return isFoundByCommands(place);
   };
   if (isFound(() => {})) throw new Error("The commands find a fault in a whole seal.");
   for (const path of paths) {

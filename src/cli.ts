@@ -1,8 +1,13 @@
 #!/usr/bin/env node
+import { setFlagsFromString } from "node:v8";
 import { ExitStatus, type Terminal, WrongUsage } from "./commands/command.ts";
 import { runCommandLine } from "./commands/command-line.ts";
 import { plain } from "./commands/lines/lines.ts";
 import { faultText } from "./commands/lines/stack-trace.ts";
+
+// A command takes a second or two, of which V8 spent nearly half on optimising functions that were hardly called again:
+// it now waits fifteen times as long before it optimises one. What runs for minutes does not notice.
+setFlagsFromString("--interrupt-budget=1000000");
 
 const terminal: Terminal = {
   out: (text) => void process.stdout.write(text),

@@ -88,6 +88,7 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
     openPoints: facility.openPoints,
     problems: input.problems,
     inputs: input.inputs,
+    ...(input.journeys.length === 0 ? {} : { journeys: input.journeys }),
     ...(facility.attachments.length === 0 ? {} : { attachments: facility.attachments }),
     ...recordOf(input),
   };

@@ -2,7 +2,7 @@ import type { BagCheck } from "./bag/check-bag.ts";
 import { type Fault, fault } from "./bag/fault.ts";
 import { type BagFiles, bytesOf } from "./bag/files.ts";
 import { manifestText } from "./bag/manifest.ts";
-import { payloadStart } from "./bag/paths.ts";
+import { payloadStart, strayFileNote } from "./bag/paths.ts";
 import { type TagEntry, valuesOf } from "./bag/tag-files.ts";
 import {
   agent,
@@ -44,7 +44,7 @@ export async function sealFaults(files: BagFiles, bag: BagCheck): Promise<Fault[
   const isOpen = (path: string) => path.startsWith(signaturesFolder) || path.startsWith(timestampsFolder);
   for (const path of files.sizes.keys())
     if (!path.startsWith(payloadStart) && !listed.has(path) && !isOpen(path))
-      faults.push(fault("added", path, `${path} is not part of the seal.`));
+      faults.push(fault("added", path, `${path} is not part of the seal.${strayFileNote(path)}`));
   const told = new Set(bag.faults.map(({ file }) => file));
   for (const path of listed)
     if (!files.sizes.has(path) && !told.has(path)) faults.push(fault("missing", path, `${path} is missing.`));

@@ -1,15 +1,20 @@
 import { namespace } from "./seal-layout.ts";
 
 /**
- * What stands in a seal for people without this tool. Every line that is indented is a command, and runs as it is written in
- * the folder of the seal.
+ * What stands in a seal for people without this tool. Every line that is indented by four blanks is a command of a Unix shell, by six one
+ * of PowerShell, by eight one of the Windows command prompt; each runs as it is written in the folder of the seal.
  */
-export function howToVerifyText(about: { mark: string; hasInputs: boolean }): string {
+export function howToVerifyText(about: { mark: string; hasInputs: boolean; isJourney: boolean }): string {
   return `HOW TO VERIFY THIS SEAL
 
 This folder is a bag (BagIt 1.0, RFC 8493): evidence in data/, and beside it the lists of its checksums (SHA-512). Nothing
-has to be installed. Open a terminal in this folder and run the indented lines one by one. They are for Linux; on macOS put
-"shasum -a 512" in place of "sha512sum". A step that finds nothing wrong prints nothing, but for step 4.
+has to be installed. A system that shows folders may put files of its own into them (.DS_Store, Thumbs.db, desktop.ini): they are
+not of the seal, and are to be deleted first.
+
+ON LINUX AND MACOS
+
+Open a terminal in this folder and run the indented lines one by one. Where there is no sha512sum or sha256sum, as on some Macs,
+put "shasum -a 512" or "shasum -a 256" in its place. Steps 1 to 3 print nothing where nothing is wrong.
 
 1. The list of the lists is the one of these files, byte for byte:
 
@@ -26,7 +31,7 @@ has to be installed. Open a terminal in this folder and run the indented lines o
 
 4. Who signed. Signatures may be added later, so they stand on no list. Each file in signatures/ is an SSH signature of
    tagmanifest-sha512.txt, which names the manifest, which names every file: whoever signed it signed all of them. This says
-   of each signature whether it holds, and with which key it was made:
+   of each signature whether it holds, and with which key it was made (ssh-keygen of OpenSSH 8.1 or later):
 
     for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; ssh-keygen -Y check-novalidate -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
 
@@ -40,15 +45,34 @@ has to be installed. Open a terminal in this folder and run the indented lines o
 
     sha256sum data/result.json
 
-On Windows, "certutil -hashfile FILE SHA512" prints the checksum of a file, to be compared with the lists; ssh-keygen is part of
-Windows 10 and later.
+ON WINDOWS 10 AND LATER
+
+In PowerShell, in this folder, for steps 1 to 3. The first line prints each listed file that was changed or is missing, the second each
+file that no list has:
+
+      gc manifest-sha512.txt, tagmanifest-sha512.txt -Encoding UTF8 | % { $h, $f = $_ -split '  ', 2; if (!(Test-Path -LiteralPath $f -PathType Leaf)) { "MISSING $f" } elseif ((Get-FileHash -LiteralPath $f -Algorithm SHA512).Hash -ne $h) { "CHANGED $f" } }
+      $l = @(gc manifest-sha512.txt, tagmanifest-sha512.txt -Encoding UTF8 | % { $_.Substring(130) }) + 'tagmanifest-sha512.txt'; Get-ChildItem -Recurse -File -Force | % { $_.FullName.Substring($PWD.Path.Length + 1).Replace('\\', '/') } | ? { $l -cnotcontains $_ -and $_ -notlike 'signatures/*' -and $_ -notlike 'timestamps/*' } | % { "ADDED $_" }
+
+In the command prompt (cmd), in this folder, for steps 4 and 5, with the name of each signature in place of NAME:
+
+        ssh-keygen -Y check-novalidate -n ${namespace} -s "signatures\\NAME.sig" < tagmanifest-sha512.txt
+        ssh-keygen -Y verify -f ..\\allowed_signers -I "NAME" -n ${namespace} -s "signatures\\NAME.sig" < tagmanifest-sha512.txt
+        certutil -hashfile data\\result.json SHA256
+
+WHAT THIS DOES NOT TELL
+
+Whose a key is, and when somebody signed: a signature has no date that anybody but its signer vouches for. Whether a key was withdrawn
+since: ask its owner. Files in timestamps/, where there are any, are tokens of time-stamping services (RFC 3161) over
+tagmanifest-sha512.txt; neither the commands above nor proofwalk check them. OpenSSL does, with the service's own certificates:
+openssl ts -verify -data tagmanifest-sha512.txt -in timestamps/FILE -CAfile CERTIFICATES. Whether the logs tell what happened, no
+checksum tells.
 
 WHAT IS IN IT
 
 data/result.json    every figure, unrounded, with its counts and the SHA-256 of every input file
 data/site           the report as pages: open data/site/index.html in a browser, without a network
 data/tables         the rows behind the figures as CSV; datapackage.json says what the columns are
-${inputsLine(about.hasInputs)}
+${inputsLine(about)}
 bag-info.txt        which report it is
 signatures          who signed, where anybody has
 timestamps          tokens of time-stamping services, where there are any
@@ -57,7 +81,10 @@ With the tool that made the seal, "proofwalk verify FOLDER" does steps 1 to 4 an
 `;
 }
 
-function inputsLine(hasInputs: boolean): string {
+function inputsLine({ hasInputs, isJourney }: { hasInputs: boolean; isJourney: boolean }): string {
+  if (hasInputs && isJourney)
+    return `data/inputs         the files that were judged, byte for byte: those of the journey in journeys, and those of each facility
+                    on the way, whose own walks it stands beside`;
   return hasInputs
     ? "data/inputs         the files that were judged, byte for byte"
     : "                    The files that were judged are not in it: keep them elsewhere. result.json has the SHA-256 of each.";

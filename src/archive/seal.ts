@@ -1,21 +1,20 @@
 import { existsSync, mkdirSync, renameSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import type { Report } from "../model/facility.ts";
-import type { Result } from "../model/result.ts";
-import { facilityTables } from "../pages/facility-pages.ts";
 import { markText } from "../pages/parts/archive.ts";
-import { facilityFolder, slug } from "../pages/parts/paths.ts";
+import { slug } from "../pages/parts/paths.ts";
 import { abandonedBeside, BuildFolder } from "../site/build-folder.ts";
 import { copyInputs } from "../site/copy-inputs.ts";
 import { makeFolders, OutputRefused, realPath, refusalOf, removeEmptyFolders } from "../site/output-place.ts";
 import { exitOnSignals } from "../site/swap-in.ts";
-import { evidenceMark, resultText, writeSite } from "../site/write-site.ts";
+import { evidenceMark, resultText } from "../site/write-site.ts";
 import { payloadOxum } from "./bag/check-bag.ts";
 import { type BagFiles, folderFiles, hashesOf } from "./bag/files.ts";
 import { manifestText } from "./bag/manifest.ts";
 import { sharedPath, soundName, whyNotCarried } from "./bag/paths.ts";
 import { tagEntriesText } from "./bag/tag-files.ts";
 import { dataPackageText } from "./data-package.ts";
+import { type Evidence, isJourney } from "./evidence.ts";
 import { howToVerifyText } from "./how-to-verify.ts";
 import {
   agent,
@@ -29,9 +28,7 @@ import {
 import { writeStoredZip } from "./zip/stored-zip.ts";
 
 export interface SealRequest {
-  result: Result;
-  /** The folder that holds the facility's input files. */
-  from: string;
+  evidence: Evidence;
   /** The folder that seals stand in, as the user named it. */
   out: string;
   hasInputs: boolean;
@@ -56,9 +53,9 @@ const workName = ".seal";
  * stands there is whole. Nothing that stands is replaced.
  */
 export async function seal(request: SealRequest): Promise<Sealed> {
-  const { result, out, isZipped } = request;
-  const report = soundReport(result);
-  const name = sealName(result.facility.id, report);
+  const { evidence, out, isZipped } = request;
+  const report = soundReport(evidence);
+  const name = sealName(evidence, report);
   const place = realPath(resolve(out));
   const target = join(place, name);
   const zip = isZipped ? `${target}.zip` : null;
@@ -105,37 +102,37 @@ export async function seal(request: SealRequest): Promise<Sealed> {
   }
 }
 
-function soundReport({ facility, report }: Result): Report {
+function soundReport({ report, statedIn }: Evidence): Report {
   if (report !== null) return report;
   throw new OutputRefused(
-    `facility.yaml of ${facility.id} has no report, and a seal is of one. Add it: report: { number: ..., revision: ..., issued: YYYY-MM-DD }`,
+    `${statedIn} has no report, and a seal is of one. Add it: report: { number: ..., revision: ..., issued: YYYY-MM-DD }`,
   );
 }
 
 /** The folder of a seal. Two reports that differ only in marks that no file name carries have the same, and the second is refused. */
-function sealName(facility: string, { number, revision }: Report): string {
+function sealName({ id, statedIn }: Evidence, { number, revision }: Report): string {
   const parts = { number: soundName(number), revision: soundName(revision) };
   for (const [key, text] of Object.entries(parts))
     if (text === "")
       throw new OutputRefused(
-        `The report's ${key} "${key === "number" ? number : revision}" has no letter or digit that the name of a folder can carry on every machine. Give it one of A to Z or 0 to 9 in facility.yaml.`,
+        `The report's ${key} "${key === "number" ? number : revision}" has no letter or digit that the name of a folder can carry on every machine. Give it one of A to Z or 0 to 9 in ${statedIn}.`,
       );
-  return `${facilityFolder(facility)}-${parts.number}-${parts.revision}`;
+  return `${slug(id)}-${parts.number}-${parts.revision}`;
 }
 
 function refuseStanding(target: string, named: string, isZipOurs = false): void {
   const standing = [target, ...(isZipOurs ? [] : [`${target}.zip`])].find((path) => existsSync(path));
   if (standing === undefined) return;
   throw new OutputRefused(
-    `"${named}${standing === target ? "" : ".zip"}" stands already, and a seal is never replaced. Give the report a new revision in facility.yaml, or move the other one away.`,
+    `"${named}${standing === target ? "" : ".zip"}" stands already, and a seal is never replaced. Give the report a new revision, or move the other one away.`,
   );
 }
 
 /** What a bag cannot carry to every machine is refused before anything is written. */
-function refuseNames({ result, hasInputs }: SealRequest): void {
+function refuseNames({ evidence, hasInputs }: SealRequest): void {
   if (!hasInputs) return;
-  const paths = result.inputs.map(({ path }) => path);
-  const { id } = result.facility;
+  const { id, inputs } = evidence;
+  const paths = inputs.flatMap(({ files }) => files.map(({ path }) => path));
   for (const path of paths) {
     const why = whyNotCarried(path);
     if (why !== null)
@@ -152,76 +149,81 @@ function refuseNames({ result, hasInputs }: SealRequest): void {
 
 /** Writes the whole bag, its declaration and the list of its lists last, and returns the evidence mark. */
 async function fillBag(bag: string, request: SealRequest, report: Report): Promise<string> {
-  const { result, from, hasInputs, onStep } = request;
+  const { evidence, hasInputs, onStep } = request;
+  const known = new Map<string, string>();
   mkdirSync(join(bag, "data"), { recursive: true });
   const write = (path: string, text: string) => writeFileSync(join(bag, path), text);
   if (hasInputs) {
     onStep("Copying the inputs");
-    await copyInputs(result.facility.id, result.inputs, { from, to: join(bag, inputsFolder) });
+    for (const { from, files } of evidence.inputs)
+      for (const [path, sum] of await copyInputs(evidence.id, files, { from, to: join(bag, inputsFolder) }))
+        known.set(`${inputsFolder}${path}`, sum);
   }
-  const text = resultText(result);
+  const text = resultText(evidence.result);
   const mark = evidenceMark(text);
   write(resultFile, text);
   onStep("Writing the pages");
-  await writeSite([result], join(bag, "data", "site"), {
-    inputsOf: () => from,
-    inputs: hasInputs ? "beside" : "none",
-    isSealed: true,
-  });
-  writeTables(join(bag, "data", "tables"), result);
+  await evidence.writeSite(join(bag, "data", "site"), { inputs: hasInputs ? "beside" : "none" });
+  writeTables(join(bag, "data", "tables"), evidence);
   onStep("Making the checksums");
   const files = folderFiles(bag);
   for (const path of files.sizes.keys()) {
     const why = whyNotCarried(path);
     if (why !== null) throw new Error(`The seal has a file that no seal carries, ${path}: ${why}.`);
   }
-  write("bag-info.txt", bagInfoText({ result, report, mark, oxum: payloadOxum(files) }));
-  write("HOW-TO-VERIFY.txt", howToVerifyText({ mark, hasInputs }));
-  write(manifestFile, await manifestOf(files, [...files.sizes.keys()]));
+  write("bag-info.txt", bagInfoText({ evidence, report, mark, oxum: payloadOxum(files) }));
+  write("HOW-TO-VERIFY.txt", howToVerifyText({ mark, hasInputs, isJourney: isJourney(evidence.result) }));
+  write(manifestFile, await manifestOf(files, [...files.sizes.keys()], known));
   write("bagit.txt", "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n");
   write(tagManifestFile, await manifestOf(folderFiles(bag), tagFiles));
   return mark;
 }
 
-async function manifestOf(files: BagFiles, paths: string[]): Promise<string> {
+/** @param known checksums that were made while files were copied: they are of the bytes that were judged */
+async function manifestOf(
+  files: BagFiles,
+  paths: string[],
+  known: ReadonlyMap<string, string> = new Map(),
+): Promise<string> {
   const checksums = new Map<string, string>();
-  for (const path of paths) checksums.set(path, (await hashesOf(files, path, [algorithm])).get(algorithm)!);
+  for (const path of paths)
+    checksums.set(path, known.get(path) ?? (await hashesOf(files, path, [algorithm])).get(algorithm)!);
   return manifestText(checksums);
 }
 
-function writeTables(folder: string, result: Result): void {
+function writeTables(folder: string, evidence: Evidence): void {
   mkdirSync(folder);
   // Without the mark that tells spreadsheets the encoding: the data package states it.
-  const tables = facilityTables(result).map((table) => ({
+  const tables = evidence.tables().map((table) => ({
     name: table.name,
     holds: table.holds,
     text: table.text().replace(/^\ufeff/, ""),
     fields: table.fields(),
   }));
   for (const { name, text } of tables) writeFileSync(join(folder, `${name}.csv`), text);
-  const { id, name } = result.facility;
+  const { id, name } = evidence;
   const title = `The rows behind the figures of ${name}`;
   writeFileSync(join(folder, "datapackage.json"), dataPackageText({ name: slug(id), title, tables }));
 }
 
 /** The labels are those of RFC 8493, section 2.2.2, and one of our own for the mark. */
-function bagInfoText(about: { result: Result; report: Report; mark: string; oxum: string }): string {
-  const { result, report, mark, oxum } = about;
-  const { facility, preparedBy, tool } = result;
-  const client = facility.client === null ? "" : ` for ${facility.client}`;
+function bagInfoText(about: { evidence: Evidence; report: Report; mark: string; oxum: string }): string {
+  const { evidence, report, mark, oxum } = about;
+  const { id, subject, preparedBy, toolVersion } = evidence;
+  const client = evidence.client === null ? "" : ` for ${evidence.client}`;
   const entries: [string, string | null][] = [
     ["Source-Organization", preparedBy?.organisation ?? null],
     ["Contact-Name", preparedBy?.name ?? null],
     [
       "External-Description",
-      `Evidence of the acceptance tests of ${facility.name}${client}: report ${report.number}, revision ${report.revision}`,
+      `Evidence of ${subject}${client}: report ${report.number}, revision ${report.revision}`,
     ],
     ["Bagging-Date", report.issued],
     ["External-Identifier", `${report.number}, revision ${report.revision}`],
     ["Bag-Group-Identifier", report.number],
-    ["Internal-Sender-Identifier", facility.id],
+    ["Internal-Sender-Identifier", id],
     ["Payload-Oxum", oxum],
-    ["Bag-Software-Agent", `${agent} ${tool.version}`],
+    ["Bag-Software-Agent", `${agent} ${toolVersion}`],
     ["Evidence-Mark", `${markText(mark)} (SHA-256 of ${resultFile}: ${mark})`],
   ];
   return tagEntriesText(

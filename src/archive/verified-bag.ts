@@ -1,8 +1,8 @@
 import { type Fault, fault } from "./bag/fault.ts";
 import { checkSignatures, type KnownSigners, type Signature } from "./check-seal.ts";
-import { type JudgedAgain, judgedAgain } from "./judged-again.ts";
+import { type JourneyJudge, type JudgedAgain, judgedAgain } from "./judged-again.ts";
 import { checkedBag, type OpenedBag } from "./opened-bag.ts";
-import { resultFile } from "./seal-layout.ts";
+import { resultFile, timestampsFolder } from "./seal-layout.ts";
 
 /** What came of checking a bag, for other programs as it is. */
 export interface Verified {
@@ -15,6 +15,8 @@ export interface Verified {
   /** SHA-256 of the sealed result; null where there is none. */
   evidenceMark: string | null;
   signatures: Signature[];
+  /** Tokens of time-stamping services, which are not checked. */
+  timestamps: string[];
   /** Null where nothing was judged again. */
   judgedAgain: JudgedAgain | null;
 }
@@ -27,6 +29,7 @@ const nothingFound: Omit<Verified, "bag"> = {
   warnings: [],
   evidenceMark: null,
   signatures: [],
+  timestamps: [],
   judgedAgain: null,
 };
 
@@ -42,6 +45,7 @@ export interface Asked {
   known: KnownSigners | null;
   /** Whether nothing is to be judged again. */
   bagOnly: boolean;
+  judgeJourney: JourneyJudge;
   onStep: (text: string) => void;
 }
 
@@ -50,7 +54,7 @@ export interface Asked {
  * nothing more is said: it is not the one that was signed.
  */
 export async function verifiedBag({ files, isZip }: OpenedBag, asked: Asked): Promise<Verified> {
-  const { bag, known, bagOnly, onStep } = asked;
+  const { bag, known, bagOnly, judgeJourney, onStep } = asked;
   const checked = await checkedBag(files, onStep);
   const found: Verified = {
     ...nothingFound,
@@ -62,12 +66,21 @@ export async function verifiedBag({ files, isZip }: OpenedBag, asked: Asked): Pr
   };
   if (!checked.isSeal || checked.faults.length > 0) return { ...found, holds: checked.faults.length === 0 };
   const { signatures, faults } = await checkSignatures(files, known);
+  const timestamps = [...files.sizes.keys()].filter((path) => path.startsWith(timestampsFolder));
   const evidenceMark = files.sizes.has(resultFile) ? await checked.checksum(resultFile, "sha256") : null;
   const isJudged = !bagOnly && faults.length === 0 && evidenceMark !== null;
   if (isJudged) onStep("Judging the inputs again");
-  const again = isJudged ? await judgedAgain(files, isZip ? null : bag) : null;
+  const again = isJudged ? await judgedAgain({ files, folder: isZip ? null : bag, judgeJourney }) : null;
   const all = [...faults, ...figureFaults(again)];
-  return { ...found, faults: all, holds: all.length === 0, signatures, evidenceMark, judgedAgain: again };
+  return {
+    ...found,
+    faults: all,
+    holds: all.length === 0,
+    signatures,
+    timestamps,
+    evidenceMark,
+    judgedAgain: again,
+  };
 }
 
 /** The version that made a result must make it again; another one may well differ, and says where. */

@@ -1,10 +1,10 @@
-import { join } from "node:path";
 import type { Journey } from "../model/journey/journey.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
 import { type InputChoice, inputChoice, inputsLeftOut, type JourneyLeg } from "../pages/parts/archive.ts";
+import { inDataFolder } from "../site/copy-inputs.ts";
 import { liesIn, OutputRefused, realPath } from "../site/output-place.ts";
 import type { SiteSummary } from "../site/write-site.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
@@ -44,7 +44,7 @@ export async function buildSite(
     });
     const remarks: string[] = [];
     const summary = await writeSite(results, out, {
-      inputsOf: (id) => join(source.data, id),
+      inputsOf: inDataFolder(source.data),
       inputs,
       onFacility: (result) => {
         warnings.push(...result.problems);

@@ -44,8 +44,11 @@ interface Asked {
   /** Facilities to be read; those that are only read for a journey are no part of the answer. */
   facilities: string[];
   isShown(facility: string): boolean;
+  /** Those over the facilities that are read. */
   journeys: StartedJourney[];
-  /** Whether a journey is to be judged; null, or the facilities that --only leaves out. */
+  /** Every journey of the data folder. */
+  others: StartedJourney[];
+  /** Null for a journey that is judged; else the facilities that --only leaves out: all of them where only its trips matter. */
   missingFor(journey: StartedJourney): string[] | null;
   problems: Problem[];
   /** Facilities or the folder are such that nothing can be read. */
@@ -62,23 +65,28 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
     wanted.length > 0 && named.length === 0 ? { ids: [], problems: [] } : await listFacilities(data, named);
   const known = journeyIds.length === 0 ? new Map() : await knownFacilities(data, everything.ids);
   const isAsked = (id: string) => only.length === 0 || shown.ids.includes(id);
-  const journeys: StartedJourney[] = [];
+  const started: StartedJourney[] = [];
   for (const id of journeyIds) {
-    const journey = await startJourney(data, id, known);
+    const journey = await startJourney(data, id, { facilities: known });
     // A facility's own name is taken, wherever both are.
     if (everything.ids.includes(id))
       journey.problems.report({ file: `${journeysFolder}/${id}.yaml` }, journeyNameTaken.with({ id }));
-    if (wanted.includes(id) || only.length === 0 || [...journey.facilities].some(isAsked))
-      journeys.push(journey);
+    started.push(journey);
   }
-  const needed = journeys
-    .filter(({ id }) => wanted.includes(id))
-    .flatMap(({ facilities }) => [...facilities]);
+  const needed = started.filter(({ id }) => wanted.includes(id)).flatMap(({ facilities }) => [...facilities]);
+  // A facility is the same whatever is asked for, so every journey over it is read.
+  const journeys = started.filter(
+    ({ id, facilities }) =>
+      only.length === 0 ||
+      wanted.includes(id) ||
+      [...facilities].some((each) => isAsked(each) || needed.includes(each)),
+  );
   const facilities = everything.ids.filter((id) => isAsked(id) || needed.includes(id));
   return {
     facilities,
     isShown: isAsked,
     journeys,
+    others: started,
     missingFor: ({ id, facilities: own }) => {
       if (only.length === 0 || wanted.includes(id)) return null;
       const missing = [...own].filter((facility) => !isAsked(facility));
@@ -131,11 +139,15 @@ export async function* readAll(
     progress.step(`Reading ${journey.id}`);
     const missing = asked.missingFor(journey);
     const file = `${journeysFolder}/${journey.id}.yaml`;
-    if (missing !== null) journey.problems.report({ file }, journeyLeftOut.with({ missing }));
+    if (missing !== null) {
+      if (missing.length < journey.facilities.size)
+        journey.problems.report({ file }, journeyLeftOut.with({ missing }));
+      else if (!journey.problems.hasErrors) continue;
+    }
     const isRead = missing === null;
     const heardAt = (facility: string) => heard.get(facility) ?? null;
     const read = isRead
-      ? await finishJourney(journey, { data: source.data, facilities: known, heardAt, others: journeys })
+      ? await finishJourney(journey, { data: source.data, facilities: known, heardAt, others: asked.others })
       : await unfinishedJourney(journey, source.data);
     // What is left out has problems, but no input; only an error of it stands in the way.
     yield { kind: "journey", ...read, hidden: !isRead };

@@ -1,20 +1,20 @@
-import { join } from "node:path";
 import type { Sealed } from "../archive/seal.ts";
 import { counted } from "../model/number-words.ts";
-import { inputChoice, markText } from "../pages/parts/archive.ts";
+import { markText } from "../pages/parts/archive.ts";
 import { OutputRefused } from "../site/output-place.ts";
 import { refuseInDataFolder } from "./build.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
 import { nextCommand, plain, problemCount, progressOn, shellWord } from "./lines/lines.ts";
 
-/** Seals the evidence of one facility, all of it or nothing. */
+/** Seals the evidence of one facility or one journey, all of it or nothing. */
 export const seal: Command = {
   name: "seal",
-  summary: "seals a facility's evidence in a folder that anybody can check",
+  summary: "seals the evidence of a facility or a journey in a folder that anybody can check",
   options: ["data", "out", "inputs", "zip"],
   operand: {
     placeholder: "ID",
-    advice: "seal needs the facility to seal, by the name of its folder: proofwalk seal north-hall",
+    advice:
+      "seal needs the facility to seal, by the name of its folder, or a journey, by that of its YAML file: proofwalk seal north-hall",
   },
   out: "archive",
   examples: [
@@ -25,25 +25,29 @@ export const seal: Command = {
     { words: "seal north-hall --out stick/archive --zip", purpose: "elsewhere, and as one file too" },
   ],
   exits: { 0: "sealed, whatever the verdict" },
-  run: sealFacility,
+  run: sealEvidence,
 };
 
-async function sealFacility(words: Words, terminal: Terminal): Promise<Exit> {
+async function sealEvidence(words: Words, terminal: Terminal): Promise<Exit> {
   const { source, out, operand, zip } = words;
   if (words.inputs === "small")
     throw new WrongUsage('A seal holds all input files or none: --inputs all or --inputs none, not "small".');
   const { judgedResults } = await import("./facility-source.ts");
   const results = await judgedResults({ ...source, only: [operand] }, "Nothing was written", terminal);
-  const result = results?.facilities[0];
-  if (result === undefined) return ExitStatus.refused;
+  if (results === null) return ExitStatus.refused;
   const progress = progressOn(terminal);
   const { seal: sealResult } = await import("../archive/seal.ts");
+  const { facilityEvidence, journeyEvidence } = await import("../archive/evidence.ts");
   try {
     refuseInDataFolder(out, source.data);
-    const hasInputs = inputChoice(result, words.inputs) !== "none";
+    const [facility] = results.facilities;
+    const evidence =
+      facility === undefined
+        ? journeyEvidence(results.journeys.find(({ id }) => id === operand)!, source.data)
+        : facilityEvidence(facility, source.data);
+    const hasInputs = words.inputs === null ? !evidence.holdsNames : words.inputs === "all";
     const sealed = await sealResult({
-      result,
-      from: join(source.data, operand),
+      evidence,
       out,
       hasInputs,
       isZipped: zip,
@@ -53,10 +57,11 @@ async function sealFacility(words: Words, terminal: Terminal): Promise<Exit> {
     terminal.out(sealedLines(sealed));
     if (!hasInputs && words.inputs === null)
       terminal.err(
-        `The input files of ${operand} hold the names that its pseudonyms stand for, so they are not in the seal. --inputs all puts them in.\n`,
+        `The input files of ${operand} hold the names that pseudonyms stand for, so they are not in the seal. --inputs all puts them in.\n`,
       );
-    if (result.problems.length > 0)
-      terminal.err(`${problemCount(result.problems)} on the logs: the sealed inputs page lists them.\n`);
+    const { problems } = evidence.result;
+    if (problems.length > 0)
+      terminal.err(`${problemCount(problems)} on the logs: the sealed inputs page lists them.\n`);
     return ExitStatus.fine;
   } catch (refusal) {
     progress.done();

@@ -1,6 +1,8 @@
 import { readFileSync } from "node:fs";
 import type { KnownSigners } from "../archive/check-seal.ts";
+import type { JourneyJudge } from "../archive/judged-again.ts";
 import type { Verified } from "../archive/verified-bag.ts";
+import type { JourneyResult } from "../model/journey/journey-result.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
 import { jsonText, plain, progressOn } from "./lines/lines.ts";
 
@@ -48,13 +50,37 @@ async function verifyBag(
     return bagOnly ? told(notABag(operand, says), { json, terminal }) : refused(says);
   }
   const progress = progressOn(terminal);
-  const verified = await verifiedBag(place, { bag: operand, known, bagOnly, onStep: progress.step });
+  const verified = await verifiedBag(place, {
+    bag: operand,
+    known,
+    bagOnly,
+    judgeJourney,
+    onStep: progress.step,
+  });
   progress.done();
   if (!verified.isSeal && verified.holds && !bagOnly)
     return refused(
       `"${operand}" is a bag that holds, but not one that seal wrote. --bag-only checks such bags.`,
     );
   return told(verified, { json, terminal });
+}
+
+async function judgeJourney(data: string, id: string): ReturnType<JourneyJudge> {
+  const { InputRefused, judgeAll } = await import("./facility-source.ts");
+  const journeys: JourneyResult[] = [];
+  try {
+    const facilities = judgeAll(
+      { data, only: [id] },
+      { step: () => {}, done: () => {} },
+      { onJourney: (journey) => journeys.push(journey) },
+    );
+    // Facilities are judged for the journey, and none of them is asked for.
+    for await (const _ of facilities);
+  } catch (refusal) {
+    if (!(refusal instanceof InputRefused)) throw refusal;
+    return { result: null, problems: refusal.problems };
+  }
+  return { result: journeys.find((journey) => journey.id === id) ?? null, problems: [] };
 }
 
 /** The list of signers, null where none was named, or why it cannot be used. */

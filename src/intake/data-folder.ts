@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { readdir, readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { JourneyFacility } from "../model/journey/journey.ts";
@@ -116,12 +117,17 @@ export async function knownFacilities(
         : readFacilityYaml(id, bytes.toString("utf8").replace(/^\ufeff/, ""), new ProblemList(id));
     if (read === null) known.set(id, null);
     else {
-      const { name, timeZone, readPoints } = read.facility;
+      const { name, timeZone, readPoints, pseudonyms } = read.facility;
+      const path = `${id}/${facilityFile}`;
+      const sha256 = createHash("sha256").update(bytes!).digest("hex");
+      const source = { path, sha256, bytes: bytes!.length, rows: null, used: null, void: null };
       known.set(id, {
         id,
         name,
         timeZone,
         readPoints: readPoints.map((point) => ({ id: point.id, name: point.name, kind: point.kind })),
+        pseudonyms,
+        source,
       });
     }
   }

@@ -90,6 +90,7 @@ async function readAll(
     facility: { ...facility, attachments, floorPlan },
     log: { ...normaliseLog(logs, evidence), power: power.power },
     inputs,
+    journeys: evidence === null ? [] : (travels?.journeys ?? []),
     earlier,
     plannedLoad: plannedLoad(logs),
     problems: [],

@@ -2,7 +2,7 @@ import type { Facility } from "./facility.ts";
 import type { Problem } from "./problem.ts";
 import type { PowerSteps } from "./radio/power-steps.ts";
 import type { EarlierRevision } from "./record/record.ts";
-import type { InputFile } from "./result.ts";
+import type { InputFile, JourneyRuns } from "./result.ts";
 
 /**
  * All passes of one facility and the rows they are made of, in columns: a million rows are a few typed arrays, not
@@ -43,6 +43,8 @@ export interface Heard {
   minutes: string[];
   /** By read point and round. */
   idle: IdleTime[];
+  /** The weakest level of any read at a read point, in passes and between them; a point without levels is missing. */
+  weakest: { readPoint: string; dbm: number }[];
   /** In the order of the files. */
   settings: LoggedSettings[];
 }
@@ -186,6 +188,8 @@ export interface FacilityInput {
   facility: Facility;
   log: PassLog;
   inputs: InputFile[];
+  /** The journeys that its readers' logs were read with, by id. */
+  journeys: JourneyRuns[];
   /** What earlier revisions judged, as far as their results are kept. */
   earlier: EarlierRevision[];
   /** The tags that the plan's load presents, by code point; null where the plan names no load. */

@@ -623,6 +623,16 @@ const inputFile = z.object({
 });
 export type InputFile = z.infer<typeof inputFile>;
 
+const journeyRuns = z
+  .object({
+    id: z.string(),
+    timeZone: text.describe("Of the times of its runs that state no offset; null where each must."),
+    pseudonyms: z.boolean().describe("Whether its files hold names that its own pages do not."),
+    inputs: z.array(inputFile).describe("Its YAML and its runs.csv; paths are relative to the data folder."),
+  })
+  .describe("A journey with a leg here: what readers heard of its tags meanwhile is not idle.");
+export type JourneyRuns = z.infer<typeof journeyRuns>;
+
 const otherwise = z
   .object({
     interval: z
@@ -690,6 +700,10 @@ export const resultSchema = z.object({
   openPoints: z.array(openPointSchema),
   problems: z.array(problem),
   inputs: z.array(inputFile),
+  journeys: z
+    .array(journeyRuns)
+    .exactOptional()
+    .describe("Only where the readers' logs were read with journeys in mind; by id."),
   attachments: z
     .array(attachmentSchema)
     .exactOptional()

@@ -91,7 +91,7 @@ export function indexPage(entries: IndexEntry[], journeys: JourneyEntry[] = []):
     template: indexTemplate,
     path: "index.html",
     view: {
-      title: "All facilities",
+      title: entries.length === 0 && journeys.length > 0 ? "Journeys" : "All facilities",
       root: "",
       about: "facility",
       facility: null,
@@ -101,7 +101,7 @@ export function indexPage(entries: IndexEntry[], journeys: JourneyEntry[] = []):
       methodHref: "",
       evidenceMark: "",
       markStyleHref: "",
-      lead: leadSentence(entries),
+      lead: leadSentence(entries, journeys.length),
       rows: sorted.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
       journeys: sortedJourneys.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
     },
@@ -124,7 +124,9 @@ function standing(state: State, count: number): string {
   return `${one ? "is" : "are"} ${stateWord(state)}`;
 }
 
-function leadSentence(entries: IndexEntry[]): string {
+function leadSentence(entries: IndexEntry[], journeys: number): string {
+  if (entries.length === 0 && journeys > 0)
+    return `${sentenceStart(countedInWords(journeys, "journey", "journeys"))}. The pages of the facilities are not in this site.`;
   if (entries.length === 0) return "No facility was found.";
   const count = (state: State) => entries.filter((entry) => entry.state === state).length;
   const states = statesWorstFirst

@@ -18,6 +18,7 @@ import {
   type InputsKept,
   inputChoice,
   type JourneyLeg,
+  journeyInputs,
   keptInputs,
 } from "../pages/parts/archive.ts";
 import type { Page, SiteFile } from "../pages/parts/page.ts";
@@ -25,7 +26,7 @@ import { facilityFolder, facilityPaths } from "../pages/parts/paths.ts";
 import type { SiteWorkbook } from "../pages/parts/workbook.ts";
 import { copyAssets } from "./assets.ts";
 import { writeContents } from "./contents-list.ts";
-import { copyInputs } from "./copy-inputs.ts";
+import { copyInputs, type InputsPlace } from "./copy-inputs.ts";
 import { madeWithName, madeWithText } from "./made-with.ts";
 import { OutputRefused } from "./output-place.ts";
 import { siteFileName, siteFileText } from "./own-site.ts";
@@ -43,8 +44,8 @@ export interface SiteSummary {
 
 /** What a site is written from besides the results. */
 export interface SiteOptions {
-  /** The folder of a facility's input files. */
-  inputsOf?: (facility: string) => string;
+  /** Where the input files of a facility lie. */
+  inputsOf?: (facility: string) => InputsPlace;
   /** Which of them the site holds; null leaves it to each facility. */
   inputs?: InputsKept | null;
   /** Whether it is part of a seal, which holds nothing that differs from one machine to the next. */
@@ -98,10 +99,14 @@ export async function writeSite(
       facilityParts(results, archiveOf, onFacility),
     )) {
       refuseSharedFolder(result.facility.id, folders, facilityFolder(result.facility.id));
-      const kept = keptInputs(result, archiveOf(result, "").inputs);
-      if (inputsOf !== undefined && inputs !== "beside" && kept.length > 0) {
-        const to = join(folder, facilityFolder(result.facility.id), "inputs");
-        await copyInputs(result.facility.id, kept, { from: inputsOf(result.facility.id), to });
+      const choice = archiveOf(result, "").inputs;
+      const kept = keptInputs(result, choice);
+      if (inputsOf !== undefined && choice !== "beside" && kept.length > 0) {
+        const { id } = result.facility;
+        const from = inputsOf(id);
+        const to = join(folder, facilityFolder(id), "inputs");
+        await copyInputs(id, kept, { from: from.own, to });
+        await copyInputs(id, journeyInputs(result), { from: from.journeys, to });
       }
       await writeCopies(result, inputsOf, folder);
       writeFiles(files, folder);
@@ -123,7 +128,7 @@ export async function writeSite(
           from: journeys.inputsFrom,
           to: join(folder, journeyFolder(result.id), "inputs"),
         });
-      const { pages, files } = journeyParts(result, choice, places);
+      const { pages, files } = journeyParts(result, { inputs: choice, isSealed }, places);
       writeFiles(files, folder);
       batch.push(...pages);
       batched += 1;
@@ -172,12 +177,12 @@ async function* facilityParts(
 /** What a journey adds to the site. */
 function journeyParts(
   result: JourneyResult,
-  inputs: InputsKept,
+  archive: Omit<Archive, "mark">,
   places: ReadPointPages,
 ): { pages: Page[]; files: SiteFile[] } {
   const text = resultText(result);
   const { pages, files } = journeyPages(result, {
-    archive: { mark: evidenceMark(text), inputs },
+    archive: { ...archive, mark: evidenceMark(text) },
     readPointPage: (facility, readPoint) => places.pathOf(facility, readPoint),
   });
   return { pages, files: [{ path: `${journeyFolder(result.id)}/result.json`, text }, ...files] };
@@ -222,7 +227,7 @@ async function writeCopies(result: Result, inputsOf: SiteOptions["inputsOf"], si
   if (!result.inputs.some(({ picture }) => picture !== undefined)) return;
   if (inputsOf === undefined) throw new Error("A facility with pictures needs the folder of its inputs.");
   const { CopyRefused, writePictures } = await import("./pictures/copies.ts");
-  await writePictures(result, { from: inputsOf(result.facility.id), site }).catch((fault: unknown) => {
+  await writePictures(result, { from: inputsOf(result.facility.id).own, site }).catch((fault: unknown) => {
     throw fault instanceof CopyRefused ? new OutputRefused(fault.message) : fault;
   });
 }

@@ -31,7 +31,7 @@ function judged(said: Partial<Facility>, rows: WalkedRow[], isTimed = true): Res
     if (isTimed) pass.startedAt = new Date(Date.UTC(2026, 4, 21, 8, i)).toISOString();
   });
   return judgeFacility(
-    { facility: facility(said), log, inputs: [], earlier: [], plannedLoad: null, problems: [] },
+    { facility: facility(said), log, inputs: [], journeys: [], earlier: [], plannedLoad: null, problems: [] },
     "1.0.0",
   );
 }

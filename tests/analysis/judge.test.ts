@@ -7,7 +7,15 @@ import { criterion, facility, type WalkedRow, walked } from "./walked.ts";
 
 function judged(said: Partial<Facility>, rows: WalkedRow[]) {
   return judgeFacility(
-    { facility: facility(said), log: walked(rows), inputs: [], earlier: [], plannedLoad: null, problems: [] },
+    {
+      facility: facility(said),
+      log: walked(rows),
+      inputs: [],
+      journeys: [],
+      earlier: [],
+      plannedLoad: null,
+      problems: [],
+    },
     "0.0.0",
   );
 }

@@ -1,4 +1,4 @@
-import { cpSync, mkdtempSync, readFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { folderFiles } from "../../src/archive/bag/files.ts";
@@ -37,11 +37,36 @@ export function commonSeal(): Promise<string> {
   return whole;
 }
 
-/** A seal in memory with fewer pages and tables and lists that fit them, which takes no time to check. */
+let bare: Promise<string> | null = null;
+
+/** One seal without inputs, for all who only read it. */
+export function bareSeal(): Promise<string> {
+  bare ??= sealedShed(shedData(), "--inputs", "none");
+  return bare;
+}
+
+let odd: Promise<{ bag: string; out: string }> | null = null;
+
+/** One seal of a report whose number no folder can be called by, with a file beside the logs that no verdict used. */
+export function oddSeal(): Promise<{ bag: string; out: string }> {
+  odd ??= (async () => {
+    const room = shedData();
+    const file = join(room, "data/shed/facility.yaml");
+    writeFileSync(file, readFileSync(file, "utf8").replace("number: G-1", 'number: "№ 7/a"'));
+    writeFileSync(join(room, "data/shed/passes/notes.txt"), "a note");
+    const archive = join(room, "archive");
+    const { out } = await ended("seal", "shed", "--data", join(room, "data"), "--out", archive);
+    return { bag: join(archive, "shed-No-7-a-A"), out };
+  })();
+  return odd;
+}
+
+/** A seal in memory with few pages and tables and lists that fit them, which takes no time to check. */
 export async function smallContents(): Promise<Contents> {
-  const kept = /^(?!data\/site)|^data\/site\/(site\.json|shed\/(index\.html|mark\.css))$/;
+  const kept =
+    /^(?!data\/)|^data\/(inputs\/|result\.json|tables\/(datapackage\.json|inputs\.csv)|site\/(site\.json|shed\/mark\.css)$)/;
   const contents = Object.fromEntries(
-    Object.entries(await commonContents()).filter(([path]) => kept.test(path) && !/tables\/door/.test(path)),
+    Object.entries(await commonContents()).filter(([path]) => kept.test(path)),
   );
   const list = (paths: string[]) =>
     manifestText(new Map(paths.map((path) => [path, lineOf(contents[path]!, "", "sha512").slice(0, 128)])));

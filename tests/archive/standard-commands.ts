@@ -36,26 +36,32 @@ function commandsOf(text: string): string[] {
  * was removed, as they are written in any).
  */
 export function saidByCommands(bag: string): { files: string; signatures: string } {
-  const commands = commandsOf(textIn(bag));
-  const isOfSignatures = (command: string) => command.includes("ssh-keygen");
-  const isOfMark = (command: string) => command.startsWith("sha256sum");
-  const run = (command: string) => {
-    const { stdout, stderr, status } = spawnSync("sh", ["-c", command], { cwd: bag, encoding: "latin1" });
-    return `${stdout}${stderr}${status === 0 ? "" : `ended with ${status}\n`}`;
-  };
-  return {
-    files: commands
-      .filter((one) => !isOfSignatures(one) && !isOfMark(one))
-      .map(run)
-      .join(""),
-    signatures: commands.filter(isOfSignatures).map(run).join(""),
-  };
+  const signatures = commandsOf(textIn(bag)).filter(isOfSignatures);
+  const said = (commands: string[]) => commands.map((command) => run(command, bag)).join("");
+  return { files: said(fileCommands(bag)), signatures: said(signatures) };
+}
+
+/** Whether the commands on files say anything; those behind the first that does are not run. */
+export function isFoundByCommands(bag: string): boolean {
+  return fileCommands(bag).some((command) => run(command, bag) !== "");
+}
+
+const isOfSignatures = (command: string) => command.includes("ssh-keygen");
+const isOfMark = (command: string) => command.startsWith("sha256sum");
+
+function fileCommands(bag: string): string[] {
+  return commandsOf(textIn(bag)).filter((one) => !isOfSignatures(one) && !isOfMark(one));
+}
+
+function run(command: string, bag: string): string {
+  const { stdout, stderr, status } = spawnSync("sh", ["-c", command], { cwd: bag, encoding: "latin1" });
+  return `${stdout}${stderr}${status === 0 ? "" : `ended with ${status}\n`}`;
 }
 
 function textIn(bag: string): string {
   try {
     return readFileSync(join(bag, "HOW-TO-VERIFY.txt"), "utf8");
   } catch {
-    return howToVerifyText({ mark: "", hasInputs: true });
+    return howToVerifyText({ mark: "", hasInputs: true, isJourney: false });
   }
 }

@@ -81,7 +81,7 @@ describe("a kind of condition that is added from outside", () => {
     });
     const log = walked(rows);
     result = judgeFacility(
-      { facility: asked, log, inputs: [], earlier: [], plannedLoad: null, problems: [] },
+      { facility: asked, log, inputs: [], journeys: [], earlier: [], plannedLoad: null, problems: [] },
       "0.0.0",
     );
   });

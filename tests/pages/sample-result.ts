@@ -192,6 +192,7 @@ function sampleLog(): PassLog {
     minute: new Int32Array(),
     minutes: [],
     settings: [],
+    weakest: [],
     idle: [
       idle("dock-1", 31.7, [
         { minute: "2026-05-21T08:09Z", reads: 4, tags: 1 },
@@ -389,6 +390,7 @@ const input: FacilityInput = {
   facility: sampleFacility,
   log: sampleLog(),
   plannedLoad: null,
+  journeys: [],
   earlier: [
     {
       revision: "A",

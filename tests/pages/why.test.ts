@@ -69,7 +69,9 @@ describe("the page that says why a read point missed", () => {
   });
 
   it("says what the misses are due to, and whether they came in a run", () => {
-    expect(words).toContain("60 % is due to tags, 10 % to passes and 30 % to neither");
+    expect(words).toContain(
+      "60 % goes with particular tags, 10 % with particular passes and 30 % with neither",
+    );
     expect(words).toContain("P-03 to P-04 missed 8 of 10, the other passes 2 of 50");
   });
 
@@ -92,6 +94,11 @@ describe("the page that says why a read point missed", () => {
 
   it("lists the tags missed only, and writes every cell into the CSV", () => {
     expect([...html.matchAll(/<tr id="tag-(\d+)"/g)].map(([, n]) => n)).toEqual(["1", "2", "3"]);
+    const byPass = /class="passes-missed">(.*?)<\/p>/s.exec(html)![1]!;
+    const counts = [...byPass.matchAll(/<a href="[^"]+"><bdi>[^<]+<\/bdi><\/a> (\d+)/g)].map(([, n]) =>
+      Number(n),
+    );
+    expect(counts.reduce((sum, count) => sum + count, 0)).toBe(7);
     const file = tableFiles(whole).find(({ path }) => path.endsWith("dock-2-why-map.csv"))!;
     const rows = file.text.trim().split("\r\n");
     expect(rows).toHaveLength(1 + 6 * 4);

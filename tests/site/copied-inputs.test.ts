@@ -5,6 +5,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { judgeAll } from "../../src/commands/facility-source.ts";
 import type { Result } from "../../src/model/result.ts";
 import { filesBelow, hashOfFile, readContents } from "../../src/site/contents-list.ts";
+import { inDataFolder } from "../../src/site/copy-inputs.ts";
 import { writeSite } from "../../src/site/write-site.ts";
 
 const data = "tests/golden/itemised/data";
@@ -17,7 +18,7 @@ beforeAll(async () => {
   for await (const one of judgeAll({ data, only: [] }, { step() {}, done() {} })) result = one;
 });
 
-const inputsOf = (id: string) => join(room, "data", id);
+const inputsOf = (id: string) => inDataFolder(join(room, "data"))(id);
 
 describe("a site", () => {
   it("holds the input files byte for byte, under the hashes that were judged, and lists them", async () => {
@@ -74,7 +75,7 @@ describe("an input file that is not the one judged", () => {
   const refused = () => writeSite([result], join(room, "other"), { inputsOf });
 
   it("is refused by name, and no site is written", async () => {
-    const log = join(inputsOf("shed"), "passes/walks.csv");
+    const log = join(inputsOf("shed").own, "passes/walks.csv");
     const whole = await readFile(log);
     await writeFile(log, Buffer.concat([whole, Buffer.from("\n")]));
     await expect(refused()).rejects.toThrow('"passes/walks.csv" of shed was changed since it was judged');

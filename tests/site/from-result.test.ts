@@ -70,7 +70,10 @@ test("the archived results and input files alone give the whole site again, byte
   const journey = await journeyOf(original);
   const { id, title, legs } = journey;
   await writeSite(original.results, again, {
-    inputsOf: (facility) => join(original.folder, facilityFolder(facility), "inputs"),
+    inputsOf: (facility) => {
+      const own = join(original.folder, facilityFolder(facility), "inputs");
+      return { own, journeys: own };
+    },
     journeys: {
       legs: legs.map(({ id: leg, facility, readPoint }) => ({
         journey: id,

@@ -9,16 +9,12 @@ import type { Shed } from "./shed.ts";
 /** The page spells out the weightiest finding of a read point and counts the others: which it is, is named here. */
 const isSpelledOut = ({ group }: JudgedFinding) => group === "edge-on";
 
-/** Below the first finding of a criterion the next ones are named by their group alone. */
-const oncePerCriterion = (one: JudgedFinding) =>
-  one.group === "facing" ? `Tag orientation: ${one.group}` : titleFirst(one);
-
 /** What the overview says, with the figures of the recount. */
 export function overviewStatements(shed: Shed): string[] {
   const { findings, after, files, rows } = shed;
   return [
     ...common.onEveryPage(shed),
-    ...common.picturesOfFindings(shed, oncePerCriterion),
+    ...common.picturesOfFindings(shed),
     ...findings
       .filter(isSpelledOut)
       .map((one) => `Door … ${titleFirst(one)} … ${rateInWords(one)}; ${limit(one)} … Look for the cause`),

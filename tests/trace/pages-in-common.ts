@@ -54,17 +54,17 @@ function all(count: number): string {
   return count === 2 ? "Both findings are undecided" : `All ${spelled(count)} findings are undecided`;
 }
 
+/** Below the first finding of a criterion the next ones are named by their group alone. */
+const oncePerCriterion = (one: JudgedFinding) =>
+  one.group === "facing" ? `Tag orientation: ${one.group}` : titleFirst(one);
+
 /** What the pictures of findings say besides the findings: how many there are, and the limits drawn. */
-export function picturesOfFindings(
-  { facts, findings }: Shed,
-  label: typeof titleFirst,
-  note: typeof titleFirst = () => "",
-): string[] {
+export function picturesOfFindings({ facts, findings }: Shed, note: typeof titleFirst = () => ""): string[] {
   const pictures = [isHigh, isLow, isSignal].flatMap((kind) => {
     const shown = findings.filter(kind);
     const limits = [...new Set(shown.map(limit))].sort();
     const rows = shown.map((one) =>
-      [`${label(one)} … ${one.count.k} of ${one.count.n} … ${figures(one)}`, note(one)]
+      [`${oncePerCriterion(one)} … ${one.count.k} of ${one.count.n} … ${figures(one)}`, note(one)]
         .filter((part) => part !== "")
         .join(" … "),
     );

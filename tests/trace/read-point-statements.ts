@@ -28,7 +28,7 @@ export function readPointStatements(shed: Shed): string[] {
   return [
     ...common.onEveryPage(shed),
     missesSentence(shed),
-    ...common.picturesOfFindings(shed, titleFirst, (one) => `${settling(one)} … ${withVoids(one)}`),
+    ...common.picturesOfFindings(shed, (one) => `${settling(one)} … ${withVoids(one)}`),
     ...findings.map(findingRow),
     `All ${spelled(findings.length)} findings`,
     `Round judged ${judged!.title}, ${longDate(judged!.date)}`,

@@ -26,8 +26,8 @@ export function whyStatements(shed: Shed): string[] {
     "Weakest, dBm 5 %, dBm Median",
     "The column 5 % is the level",
     "An interval that holds 1 shows no effect",
-    `${uninvitedPasses.k} of ${uninvitedPasses.n} passes read a tag that they did not present. ${strays.length} code is unknown here in ${passesOf(strays).length} pass.`,
-    `Antennas ${stray.tag} unknown here ${passesOf(strays).length} not recorded ${dbm(stray.rssiDbm!)} ${stray.antenna}`,
+    `${uninvitedPasses.k} of ${uninvitedPasses.n} passes read a tag that they did not present. ${strays.length} code is unknown here (${passesOf(strays).length} pass).`,
+    `Antennas ${stray.tag} unknown here ${passesOf(strays).length} ${dbm(stray.rssiDbm!)} ${stray.antenna}`,
   ];
 }
 
@@ -64,8 +64,13 @@ function map(rows: RawRow[]): string[] {
   const caption = `${misses} misses on ${missed.length} of ${tags.length} tags, in ${inPasses.size} of ${passes.length} passes.`;
   const names = [...tags.map(({ tag }) => tag), ...new Set(rows.map(({ pass }) => pass))].join(" ");
   const counts = missed.map(({ n, missedIn }) => `${missedIn.length}/${n}`).join(" ");
+  const byPass = [...new Set(rows.map(({ pass }) => pass))].flatMap((pass) => {
+    const count = missed.filter(({ missedIn }) => missedIn.includes(pass)).length;
+    return count === 0 ? [] : [`${pass} ${count}`];
+  });
   return [
     `in which passes ${caption}`,
+    `Misses by pass: ${byPass.join(", ")}.`,
     `Tags by passes ${caption} ${names} ${counts}`,
     `In passes ${missed.map(({ tag, n, missedIn }) => `${tag} ${missedIn.length} of ${n} ${missedIn.join(", ")}`).join(" ")}`,
   ];
@@ -84,7 +89,7 @@ const levelsOfConditions = (rows: RawRow[]) => [
 
 /** What the regression and the components come to is tested where they are: here stands what they print of this log. */
 const modelled = ["", "0.54 to 5.9 0.15", "", "0.00029 to 1.1 0.052"];
-const shares = "25 % is due to tags, 12 % to passes and 63 % to neither";
+const shares = "25 % goes with particular tags, 12 % with particular passes and 63 % with neither";
 
 function drivers(rows: RawRow[]): string[] {
   return [

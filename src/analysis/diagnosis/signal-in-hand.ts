@@ -4,7 +4,7 @@ import { noRssi } from "../../model/pass-log.ts";
 import { quantileOfRising } from "../../statistics/numerics/sorted-groups.ts";
 import { lowerRank } from "../../statistics/order-statistic.ts";
 import { shownConditions } from "../rounds/by-condition.ts";
-import { entriesOfPass, hearingsOf, Levels } from "./hearings.ts";
+import { hearingsOf, Levels } from "./hearings.ts";
 import type { DiagnosedPoint, Source } from "./misses/candidate.ts";
 
 type LevelFigures = SignalInHand["all"];
@@ -51,23 +51,16 @@ function fiveFigures(rising: Float64Array): LevelFigures {
   };
 }
 
-/** Over all rounds and everything heard at the read point, strays too. */
+/** Over all rounds and everything decoded at the read point: every read of its readers' logs, strays and idle reads too. */
 function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: number): number {
   const { facility, log, index } = walked;
-  const { heard, rows } = log;
   let weakest = weakestRead;
   const see = (level: number) => {
     if (level !== noRssi && level < weakest) weakest = level;
   };
-  for (const { id: round } of facility.rounds) {
-    const place = { readPoint: readPoint.id, round };
-    for (const row of index.rowsAt(place)) see(rows.rssiDbm[row]!);
-    if (heard === null) continue;
-    for (const pass of index.passesAt(place)) {
-      const [from, to] = entriesOfPass(heard, pass, log.passes.length);
-      for (let entry = from; entry < to; entry += 1) see(heard.rssiDbm[entry]!);
-    }
-  }
+  for (const { id: round } of facility.rounds)
+    for (const row of index.rowsAt({ readPoint: readPoint.id, round })) see(log.rows.rssiDbm[row]!);
+  for (const own of log.heard?.weakest ?? []) if (own.readPoint === readPoint.id) see(own.dbm);
   return weakest;
 }
 

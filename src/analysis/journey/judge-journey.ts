@@ -1,5 +1,5 @@
 import { WallClocks } from "../../intake/csv/wall-clocks.ts";
-import type { Journey, JourneyInput } from "../../model/journey/journey.ts";
+import type { Journey, JourneyFacility, JourneyInput } from "../../model/journey/journey.ts";
 import type {
   JourneyPromise,
   JourneyRemark,
@@ -58,12 +58,7 @@ export function judgeJourney(
     signOffRound: journey.signOffRound,
     state: worstState(findings.map(({ state }) => state)),
     rounds: journey.rounds,
-    facilities: input.facilities.map(({ id, name, timeZone }) => ({
-      id,
-      name,
-      timeZone,
-      state: walked.get(id)?.state ?? "untested",
-    })),
+    facilities: input.facilities.map((facility) => facilityOf(facility, input, walked)),
     carrier: journey.carrier,
     criteria: journey.criteria,
     legs: journey.legs.map((leg, number): LegResult => {
@@ -95,6 +90,20 @@ export function judgeJourney(
     problems: input.problems,
     inputs: input.inputs,
   };
+}
+
+/** A facility with what it was judged on; the journey's own files stand by themselves. */
+function facilityOf(
+  { id, name, timeZone, pseudonyms, source }: JourneyFacility,
+  { journey, inputs }: JourneyInput,
+  walked: ReadonlyMap<string, WalkedPlaces>,
+): JourneyResult["facilities"][number] {
+  const about = { id, name, timeZone };
+  const judged = journey.legs.some(({ facility }) => facility === id) ? walked.get(id) : undefined;
+  if (judged === undefined) return { ...about, state: null, pseudonyms, inputs: [source] };
+  const own = new Set(inputs.map(({ path }) => path));
+  const others = judged.inputs.filter(({ path }) => !own.has(path));
+  return { ...about, state: judged.state, pseudonyms: judged.pseudonyms, inputs: others };
 }
 
 /** The runs that are named where many are alike. */

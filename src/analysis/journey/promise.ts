@@ -1,7 +1,7 @@
 import type { Estimate } from "../../model/estimate.ts";
 import type { Leg } from "../../model/journey/journey.ts";
 import type { JourneyPromise } from "../../model/journey/journey-result.ts";
-import type { Result } from "../../model/result.ts";
+import type { InputFile, Result } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
 import { chainBounds } from "../../statistics/frechet.ts";
 
@@ -11,17 +11,27 @@ export interface WalkedPlaces {
   name: string;
   timeZone: string | null;
   state: State;
+  /** Whether its files hold names that its pages do not. */
+  pseudonyms: boolean;
+  /** The files that it was judged on; paths are relative to the data folder. */
+  inputs: readonly InputFile[];
   /** By id: the round that a read point is judged on, and its tag read rate there. */
   readPoints: ReadonlyMap<string, { round: string; rate: Estimate }>;
 }
 
-export function walkedPlaces({ facility, state, readPoints }: Result): WalkedPlaces {
+export function walkedPlaces(result: Result): WalkedPlaces {
+  const { facility, state, readPoints, journeys = [] } = result;
   const { id, name, timeZone } = facility;
+  const inputs = [
+    ...result.inputs.map((input) => ({ ...input, path: `${id}/${input.path}` })),
+    ...journeys.flatMap((journey) => journey.inputs),
+  ];
+  const pseudonyms = result.pseudonyms !== undefined || journeys.some((journey) => journey.pseudonyms);
   const rates = readPoints.flatMap((readPoint) => {
     const round = readPoint.rounds.find((each) => each.id === readPoint.signOffRound);
     return round === undefined ? [] : [[readPoint.id, { round: round.id, rate: round.tagReadRate }] as const];
   });
-  return { id, name, timeZone, state, readPoints: new Map(rates) };
+  return { id, name, timeZone, state, pseudonyms, inputs, readPoints: new Map(rates) };
 }
 
 /**

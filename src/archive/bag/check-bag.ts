@@ -8,7 +8,7 @@ import {
   type ReadManifest,
   readManifest,
 } from "./manifest.ts";
-import { decodedPath, leavesBag, payloadStart } from "./paths.ts";
+import { decodedPath, leavesBag, payloadStart, strayFileNote } from "./paths.ts";
 import {
   linesOf,
   readDeclaration,
@@ -236,7 +236,7 @@ class Check {
       if (!path.startsWith(payloadStart)) continue;
       const without = payload.filter(({ checksums }) => !checksums.has(path));
       if (this.isDraft ? without.length === payload.length : without.length > 0)
-        this.add("added", path, `${path} is not listed in ${without[0]!.name.file}.`);
+        this.add("added", path, `${path} is not listed in ${without[0]!.name.file}.${strayFileNote(path)}`);
     }
   }
 

@@ -34,6 +34,12 @@ export function whyNotCarried(path: string): string | null {
   return null;
 }
 
+/** A sentence on a file that systems put beside those they show, with a blank in front; empty for any other. */
+export function strayFileNote(path: string): string {
+  const isOfSystem = /(^|\/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$/i.test(path);
+  return isOfSystem ? " A system that shows folders puts such a file there: delete it." : "";
+}
+
 /** Two of the paths that are one on a disk that takes capitals, or the forms of an accented letter, for the same; null for none. */
 export function sharedPath(paths: Iterable<string>): [string, string] | null {
   const seen = new Map<string, string>();

@@ -42,7 +42,7 @@ export function checkSshSignature(text: string, message: Buffer, namespace: stri
     if (stated !== namespace) return `it was made for "${stated}" and not for "${namespace}"`;
     if (hash !== "sha512" && hash !== "sha256") return `it is over a hash that is not known here, ${hash}`;
     const known = readSshKey(key);
-    if (known === null) return `its key is of a kind that is not known here, ${new WireReader(key).text()}`;
+    if (known === null) return unknownKey(new WireReader(key).text());
     const digest = createHash(hash).update(message).digest();
     if (!known.signed(signedData({ namespace, hash, digest }), signature))
       return "it was made over other bytes, or by another key than it names";
@@ -50,6 +50,12 @@ export function checkSshSignature(text: string, message: Buffer, namespace: stri
   } catch {
     return "it is cut off, or not an SSH signature";
   }
+}
+
+function unknownKey(kind: string): string {
+  return kind.includes("-cert-v")
+    ? `it was made with a certificate (${kind}), and those are not checked here: ssh-keygen -Y verify does that`
+    : `its key is of a kind that is not known here, ${kind}`;
 }
 
 /** Null where the text is not the one that ssh-keygen would write for the same bytes. */

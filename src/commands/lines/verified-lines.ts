@@ -37,7 +37,7 @@ function capped(lines: string[]): string[] {
     : [...lines.slice(0, mostLines), `  and ${lines.length - mostLines} more: --json has them all`];
 }
 
-function sealLines({ evidenceMark, signatures, judgedAgain }: Verified): string[] {
+function sealLines({ evidenceMark, signatures, timestamps, judgedAgain }: Verified): string[] {
   // Of a seal that was changed nothing more is said: it is not the one that was signed.
   if (evidenceMark === null) return [];
   return [
@@ -52,6 +52,11 @@ function sealLines({ evidenceMark, signatures, judgedAgain }: Verified): string[
             : "The list of allowed signers does not have it.";
       return `Signed as ${name} with ${kind} ${fingerprint}. ${whose}`;
     }),
+    ...capped(
+      timestamps.map(
+        (path) => `${path} is not checked here: openssl ts -verify does it, as HOW-TO-VERIFY.txt says.`,
+      ),
+    ),
     ...(judgedAgain === null ? [] : judgedLines(judgedAgain)),
   ];
 }

@@ -47,6 +47,8 @@ export interface JourneyDescription {
   report: YamlReport;
 }
 
+type Facilities = ReadonlyMap<string, JourneyFacility | null>;
+
 const ownWords = (file: string): OwnWords => ({
   file,
   ranges: {
@@ -64,11 +66,12 @@ const ownWords = (file: string): OwnWords => ({
 /**
  * Reads the text of a journey's YAML; null, with the reasons reported, where it does not hold together.
  *
- * @param facilities those of the data folder, by id; null for one whose facility.yaml cannot be read
+ * @param beside the facilities of the data folder, by id, null for one whose facility.yaml cannot be read; or the time zone that was
+ *   theirs, where they are not at hand and nothing is asked of them
  */
 export function readJourneyYaml(
   { id, file, source }: { id: string; file: string; source: string },
-  facilities: ReadonlyMap<string, JourneyFacility | null>,
+  beside: { facilities: Facilities } | { timeZone: string | null },
   problems: ProblemList,
 ): JourneyDescription | null {
   const tree = readYaml(source, file, problems);
@@ -83,11 +86,12 @@ export function readJourneyYaml(
   checkPlaceholders(tree.value, report);
   checkSignatories(tree.value, report);
   if (whole === null) return null;
+  const facilities = "facilities" in beside ? beside.facilities : null;
   check(whole, facilities, report);
   const zone = whole.time_zone ?? null;
   return {
     journey: normalised(id, whole),
-    timeZone: zone !== null && isTimeZone(zone) ? zone : sharedZone(whole, facilities),
+    timeZone: zone !== null && isTimeZone(zone) ? zone : sharedZone(whole, beside),
     epcis: new Map(
       Object.entries(whole.epcis ?? {}).map(([uri, place]) => [
         uri,
@@ -99,19 +103,14 @@ export function readJourneyYaml(
 }
 
 /** The time zone of all facilities of the legs, where they keep one. */
-function sharedZone(
-  { legs }: RawJourney,
-  facilities: ReadonlyMap<string, JourneyFacility | null>,
-): string | null {
+function sharedZone({ legs }: RawJourney, beside: Parameters<typeof readJourneyYaml>[1]): string | null {
+  if ("timeZone" in beside) return beside.timeZone;
+  const { facilities } = beside;
   const zones = new Set(legs.map(({ facility }) => facilities.get(facility)?.timeZone ?? null));
   return zones.size === 1 ? [...zones][0]! : null;
 }
 
-function check(
-  raw: RawJourney,
-  facilities: ReadonlyMap<string, JourneyFacility | null>,
-  report: YamlReport,
-): void {
+function check(raw: RawJourney, facilities: Facilities | null, report: YamlReport): void {
   if (raw.report == null) report.whole(reportMissing);
   if (raw.time_zone != null) checkTimeZone(["time_zone"], raw.time_zone, report);
   checkRounds(raw, report);
@@ -174,9 +173,10 @@ function checkRounds(raw: RawJourney, report: YamlReport): void {
 function checkPlace(
   { facility: id, read_point: point }: { facility: string; read_point: string },
   path: Path,
-  facilities: ReadonlyMap<string, JourneyFacility | null>,
+  facilities: Facilities | null,
   report: YamlReport,
 ): void {
+  if (facilities === null) return;
   const facility = facilities.get(id);
   if (facility === undefined)
     report.value([...path, "facility"], journeyFacilityUnknown.with({ id, known: [...facilities.keys()] }));

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import type { JourneyFacility, JourneyInput, Place } from "../../model/journey/journey.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile, JourneyRuns } from "../../model/result.ts";
 import { placedProblems } from "../csv/placed-problems.ts";
 import { placeInFolder } from "../places/place-in-folder.ts";
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
@@ -44,23 +44,22 @@ export interface StartedJourney {
   problems: ProblemList;
 }
 
+/** What a journey's YAML is read beside: the facilities of the data folder, or what is left of them where they are not at hand. */
+type Beside = { facilities: KnownFacilities } | { timeZone: string | null };
+
 /** Reads the YAML of a journey and its runs. @param data the data folder */
-export async function startJourney(
-  data: string,
-  id: string,
-  facilities: KnownFacilities,
-): Promise<StartedJourney> {
+export async function startJourney(data: string, id: string, beside: Beside): Promise<StartedJourney> {
   const problems = new ProblemList(null);
   const inputs: InputFile[] = [];
   const file = `${journeysFolder}/${id}.yaml`;
   const source = await yamlSource(data, file, { inputs, problems });
-  const description = source === null ? null : readJourneyYaml({ id, file, source }, facilities, problems);
+  const description = source === null ? null : readJourneyYaml({ id, file, source }, beside, problems);
   const started = { id, description, inputs, problems };
   if (description === null)
     return {
       ...started,
       runs: null,
-      facilities: new Set([...facilities.keys()].filter((name) => source?.includes(name) ?? false)),
+      facilities: new Set("facilities" in beside ? namedIn(source ?? "", beside.facilities) : []),
     };
   const legs = description.journey.legs.map(({ facility }) => facility);
   const path = `${journeysFolder}/${id}/runs.csv`;
@@ -71,6 +70,28 @@ export async function startJourney(
     place.kind === "file" ? await readRuns({ path, onDisk: join(data, path) }, description, problems) : null;
   if (runs !== null) inputs.push(runs.input);
   return { ...started, runs, facilities: new Set(legs) };
+}
+
+function namedIn(source: string, facilities: KnownFacilities): string[] {
+  return [...facilities.keys()].filter((name) => source.includes(name));
+}
+
+/**
+ * When the tags of journeys were under way, from copies of the files that a facility was judged with: its other facilities are not at hand.
+ *
+ * @param data the folder that the paths of the files are relative to
+ * @returns what is wrong with the copies besides, where anything is
+ */
+export async function travelsOfCopies(
+  data: string,
+  facility: string,
+  journeys: readonly JourneyRuns[],
+): Promise<{ travels: Travels | null; problems: Problem[] }> {
+  const started: StartedJourney[] = [];
+  for (const { id, timeZone } of journeys) started.push(await startJourney(data, id, { timeZone }));
+  const problems: Problem[] = [];
+  for (const one of started) problems.push(...(await placedProblems(one.problems, data)));
+  return { travels: travelsAt(facility, started), problems };
 }
 
 async function yamlSource(
@@ -96,10 +117,14 @@ async function yamlSource(
 /** When the tags of some journeys were under way, as a facility's readers' logs are asked for it. */
 export function travelsAt(facility: string, journeys: readonly StartedJourney[]): Travels | null {
   const trips: Trip<string>[] = [];
+  const used: JourneyRuns[] = [];
   const atLegs: (Trip<string> & { readPoint: string })[] = [];
-  for (const { description, runs, facilities } of journeys) {
+  for (const { id, description, runs, facilities, inputs } of journeys) {
     if (description === null || runs === null || !facilities.has(facility)) continue;
-    const { legs, carrier } = description.journey;
+    const { timeZone } = description;
+    const { legs, carrier, pseudonyms } = description.journey;
+    // What its folder holds besides is read later, and tells of no trip.
+    used.push({ id, timeZone, pseudonyms, inputs: [...inputs] });
     const own = tripsOf(runs, carrier?.withinS ?? 0);
     trips.push(...own);
     const points = new Set(legs.flatMap((leg) => (leg.facility === facility ? [leg.readPoint] : [])));
@@ -113,6 +138,7 @@ export function travelsAt(facility: string, journeys: readonly StartedJourney[])
     else own.push(trip);
   }
   return {
+    journeys: used,
     trips: mergedTrips(trips),
     atLegs: [...byPoint].flatMap(([readPoint, own]) =>
       mergedTrips(own).map((trip) => ({ ...trip, readPoint })),
@@ -159,7 +185,13 @@ export async function finishJourney(
         carrierS: journey.carrier?.withinS ?? 0,
       });
       remarkOnSightings(runs, { sightings, counts }, { id, problems });
-      const named = new Set([...started.facilities, ...sightings.places.map(({ facility }) => facility)]);
+      const places = [...description.epcis.values()].flatMap((place) =>
+        place === "elsewhere" ? [] : [place],
+      );
+      const named = new Set([
+        ...started.facilities,
+        ...[...places, ...sightings.places].map(({ facility }) => facility),
+      ]);
       const listed = await placedProblems(problems, data);
       const input = {
         journey,

@@ -35,6 +35,7 @@ export function normaliseHeard(evidence: ReaderEvidence, rank: Ranks, logs: Faci
     lastMs: Float64Array.from(order, (i) => sinceOpen(heard.lastUs, i)),
     ...minutesOf(order.map((i) => Math.floor(heard.firstUs[i]! / minuteUs))),
     idle: idleTimes(evidence, logs),
+    weakest: read.weakest.map(({ readPoint, rssi }) => ({ readPoint, dbm: rssiDbmOf(rssi) })),
     settings: loggedSettings(evidence, logs),
   };
 }

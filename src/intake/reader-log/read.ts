@@ -109,6 +109,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       idle: await database.rows<IdleMinute>(sql.idleMinutes),
       stays: await database.rows<IdleStay>(sql.idleStays),
       idleCodes: await idleCodes(database, rows.names),
+      weakest: await weakestLevels(database, points),
       settings: await statedSettings(database, own),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
@@ -146,6 +147,15 @@ async function travelledReads(
   const paths: string[] = [];
   for (const { index, path } of files) paths[index] = path;
   return { length, code, readPoint, timeUs, file, codes, readPoints: [...points.keys()], files: paths };
+}
+
+async function weakestLevels(
+  database: LogDatabase,
+  points: ReadonlyMap<string, number>,
+): Promise<ReaderLogs["weakest"]> {
+  const rows = await database.rows<{ point: number; weakest: number }>(sql.weakestLevels);
+  const names = [...points.keys()];
+  return rows.map(({ point, weakest }) => ({ readPoint: names[point]!, rssi: weakest }));
 }
 
 /** The hash of a log is to be that of the rows that are judged. */

@@ -162,6 +162,8 @@ export interface ReaderLogs {
   stays: IdleStay[];
   /** In the order of sessions, codes and antennas. */
   idleCodes: IdleCode[];
+  /** The weakest level that was decoded at a read point at all, in hundredths of a dBm; a point without levels is missing. */
+  weakest: { readPoint: string; rssi: number }[];
   /** In the order of the files. */
   settings: SettingsOfLog[];
   /** Only of read points where fewer than half of the reads fall inside windows. */

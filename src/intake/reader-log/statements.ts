@@ -546,6 +546,11 @@ export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE A
       JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
       GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
 
+/** The weakest level of each read point, of everything that its readers decoded. */
+export const weakestLevels = `SELECT point::INTEGER AS point, min(weakest)::INTEGER AS weakest
+    FROM (SELECT ${idOf("entry")} AS id, min(rssi) AS weakest FROM reads WHERE rssi IS NOT NULL GROUP BY ALL) JOIN tags USING (id)
+    GROUP BY point ORDER BY point`;
+
 /** By session, code and antenna: reads and the strongest level between the passes. */
 export const idleTags = (noRssi: number): string =>
   `SELECT session, code, antenna, sum(reads)::DOUBLE AS reads, coalesce(max(rssi), ${noRssi})::INTEGER AS rssi

@@ -326,10 +326,18 @@ export const journeyResultSchema = z.object({
         id: z.string(),
         name: z.string(),
         timeZone: text,
-        state: state.describe("Of its own result."),
+        state: state
+          .nullable()
+          .describe("Of its own result; null for one of no leg, which is not judged for the journey."),
+        pseudonyms: z.boolean().describe("Whether its files hold names that its own pages do not."),
+        inputs: z
+          .array(inputFile)
+          .describe(
+            "The files that it was judged on, those of other journeys over it too; of one of no leg its facility.yaml. Paths are relative to the data folder.",
+          ),
       }),
     )
-    .describe("The facilities of the legs and of the sightings, by code point."),
+    .describe("The facilities that the YAML or the sightings name, by code point."),
   carrier: carrierRuleSchema.nullable(),
   criteria: z.array(criterionSchema),
   legs: z.array(legResult).describe("In the order in which they are expected."),

@@ -129,6 +129,9 @@ export interface JourneyFacility {
   name: string;
   timeZone: string | null;
   readPoints: { id: string; name: string; kind: string | null }[];
+  pseudonyms: boolean;
+  /** Its facility.yaml; the path is relative to the data folder. */
+  source: InputFile;
 }
 
 /** Everything that was read of one journey: what its analysis starts from. */
@@ -142,7 +145,7 @@ export interface JourneyInput {
   counts: SightingCounts;
   /** What EPCIS documents call read points, in the order of the file. */
   readPointUris: (Place & { uri: string })[];
-  /** The facilities of the legs and of the sightings, by code point. */
+  /** The facilities that the YAML or the sightings name, by code point. */
   facilities: JourneyFacility[];
   inputs: InputFile[];
   /** Warnings only: an error forbids a verdict. */

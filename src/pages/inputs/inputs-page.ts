@@ -1,7 +1,13 @@
 import { counted, countText } from "../../model/number-words.ts";
 import { type Cause, causesOf, type Problem } from "../../model/problem.ts";
 import type { InputFile, Result } from "../../model/result.ts";
-import { type Archive, keptInputs, leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
+import {
+  type Archive,
+  journeyInputs,
+  keptInputs,
+  leftOutSentence,
+  pseudonymSentence,
+} from "../parts/archive.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { type Column, fileOf } from "../parts/figure.ts";
 import { definePage, type Here, type Link } from "../parts/page.ts";
@@ -15,6 +21,8 @@ export interface InputsView {
   /** What the paths of the files are relative to. */
   folder: string;
   files: FileRow[];
+  /** What the files of journeys are for; empty where there are none. */
+  journeys: string;
   readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
   record: RecordView | null;
@@ -71,7 +79,7 @@ export const inputsPage = definePage({
 
 /** What the inputs of a facility, and those of a journey, are shown from. */
 interface InputsHere extends Here {
-  result: Pick<Result, "inputs" | "problems" | "pseudonyms">;
+  result: Pick<Result, "inputs" | "journeys" | "problems" | "pseudonyms">;
   archive: Archive;
   paths: Pick<FacilityPaths, "result" | "signOffSheet" | "input">;
 }
@@ -95,6 +103,7 @@ export function inputsView(
     lead,
     folder,
     files: fileRows(here),
+    journeys: journeysSentence(result),
     readerLogs: readerLogs(result.inputs),
     remarks: causesOf(result.problems).map(remarkBlock),
     result: here.link("result.json", paths.result),
@@ -137,7 +146,8 @@ function remarkBlock(cause: Cause): RemarkBlock {
   };
 }
 
-export function inputsTable({ inputs }: Pick<Result, "inputs">): CsvTable {
+export function inputsTable(result: Pick<Result, "inputs" | "journeys">): CsvTable {
+  const inputs = [...result.inputs, ...journeyInputs(result)];
   const others: Column<InputFile>[] = inputs.some(hasOtherEvents)
     ? [{ header: "other_events", value: (input) => input.reader?.otherEvents ?? null }]
     : [];
@@ -270,7 +280,17 @@ function fileRows(here: InputsHere): FileRow[] {
   const { result, archive } = here;
   const kept = new Set(keptInputs(result, archive.inputs));
   const linkTo = (path: string) => inputHref(here, path).split("/").map(encodeURIComponent).join("/");
-  return result.inputs.map((input) => fileRow(input, kept.has(input) ? linkTo(input.path) : ""));
+  const hrefOf = (input: InputFile, isKept: boolean) => (isKept ? linkTo(input.path) : "");
+  return [
+    ...result.inputs.map((input) => fileRow(input, hrefOf(input, kept.has(input)))),
+    ...journeyInputs(result).map((input) => fileRow(input, hrefOf(input, kept.size > 0))),
+  ];
+}
+
+function journeysSentence({ journeys = [] }: Pick<Result, "journeys">): string {
+  return journeys.length === 0
+    ? ""
+    : "What the readers heard of a tag on a journey is no idle read: the files in journeys, relative to the data folder, say when it was on one.";
 }
 
 function fileRow(input: InputFile, href: string): FileRow {

@@ -1,5 +1,6 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
 import { type Archive, markStyle, noArchive } from "../parts/archive.ts";
+import type { CsvTable } from "../parts/csv.ts";
 import type { Page, SiteFile } from "../parts/page.ts";
 import { journeyItemsPage } from "./items-page.ts";
 import { journeyContext, journeyHeads, type ReadPointPlaces } from "./journey-context.ts";
@@ -14,6 +15,12 @@ const pageKinds = [journeyPage, journeyItemsPage, journeyInputsPage, journeyMeth
 export type JourneyTemplate = (typeof pageKinds)[number]["template"];
 
 export const journeyTemplates = pageKinds.map(({ template }) => template);
+
+/** The rows behind the figures of a journey. */
+export function journeyTables(result: JourneyResult): CsvTable[] {
+  const journey = journeyContext(result, { archive: noArchive, readPointPage: () => null });
+  return pageKinds.flatMap((kind) => kind.plan(journey).tables);
+}
 
 /** Everything the site holds of one journey but the archived result itself. */
 export function journeyPages(

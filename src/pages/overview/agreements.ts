@@ -106,12 +106,12 @@ function concessionSentence(result: Result): string {
   const granted = sentenceStart(
     countedInWords(concessions.length, "concession is granted", "concessions are granted"),
   );
-  if (expired === 0) return `${granted}. A concession does not change a finding; it is shown beside it.`;
+  if (expired === 0) return `${granted}.`;
   const which =
     concessions.length === 1
       ? "it"
       : expired === concessions.length
         ? "all of them"
         : `${countedInWords(expired, "of them", "of them")}`;
-  return `${granted}; ${which} had expired when the report was issued. A concession does not change a finding; it is shown beside it.`;
+  return `${granted}; ${which} had expired when the report was issued.`;
 }

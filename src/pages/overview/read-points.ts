@@ -12,7 +12,7 @@ import { concededOf } from "../pictures/signs.ts";
 import { pictureCopies } from "../record/pictures.ts";
 import { stateWord } from "../words/verdicts.ts";
 
-/** One row of the table of read points, which is the key of the plan. */
+/** A read point in the key of the plan and in the table of read points. */
 export interface ReadPointRow {
   letter: string;
   name: string;
@@ -81,7 +81,7 @@ export function floorPlanView({ result, paths, href }: PageContext): FloorPlanVi
       imageHref: image === undefined ? "" : href(image.path),
       points,
     }),
-    caption: `${lettersByState(placed)}${missing} The table below is the key.`,
+    caption: `${lettersByState(placed)}${missing}`,
   };
 }
 

@@ -36,8 +36,21 @@ export interface JourneyLeg {
 export const noArchive: Archive = { mark: "", inputs: "none" };
 
 /** What was asked for; where nothing was, the files that name people stay out of a site that does not. */
-export function inputChoice(result: Pick<Result, "pseudonyms">, asked: InputChoice | null): InputChoice {
-  return asked ?? (result.pseudonyms === undefined ? "small" : "none");
+export function inputChoice(
+  result: Pick<Result, "pseudonyms" | "journeys">,
+  asked: InputChoice | null,
+): InputChoice {
+  return asked ?? (holdNames(result) ? "none" : "small");
+}
+
+/** Whether the files that a result was made from name people that its pages do not. */
+export function holdNames({ pseudonyms, journeys = [] }: Pick<Result, "pseudonyms" | "journeys">): boolean {
+  return pseudonyms !== undefined || journeys.some((journey) => journey.pseudonyms);
+}
+
+/** The files of journeys that a facility's result was made with, each once; relative to the data folder. */
+export function journeyInputs({ journeys = [] }: Pick<Result, "journeys">): InputFile[] {
+  return journeys.flatMap(({ inputs }) => inputs);
 }
 
 /** The input files that the site holds, or that lie beside it, in their order. */

@@ -66,7 +66,7 @@ export function findingRow(finding: Finding, words: RowWords): IntervalRow {
 
 /** Findings as a file, named as on the page of a read point or of the facility. */
 export function findingsFile(facility: FacilityContext, findings: Finding[], file: TableFile): CsvTable {
-  return fileOf(file, findingColumns(facility, findingNames(facility, "read-point")), findings);
+  return fileOf(file, findingColumns(facility, findingNames(facility)), findings);
 }
 
 interface Panel {
@@ -104,7 +104,7 @@ export interface FindingFigure extends FindingPicture, FigureView {}
  * worst first, and each criterion's words once.
  */
 export function findingFigures(here: PageContext, findings: Finding[], prefix = "findings"): FindingFigure[] {
-  const columns = findingColumns(here, findingNames(here, "read-point"));
+  const columns = findingColumns(here, findingNames(here));
   const anchorOf = findingAnchors(here.result.findings);
   return panels(findings).map((panel, index) => {
     const rows = byReadPoint(here.result, panel.findings);
@@ -137,21 +137,30 @@ function byReadPoint({ criteria }: Result, findings: Finding[]): Finding[] {
 
 /** The name of the read point above its first row, the criterion's words at its first row, else the group alone. */
 function placedWords(
-  { names, paths, href }: PageContext,
+  here: PageContext,
   { finding, before, anchor }: { finding: Finding; before: Finding | undefined; anchor: string },
 ): RowWords {
-  const { readPoint, criterion } = finding;
-  const group = names.group(finding.group);
+  const { names, paths, href } = here;
+  const { readPoint } = finding;
   const samePoint = before?.readPoint === readPoint;
-  const said = samePoint && before?.criterion === criterion && group !== "";
   return {
-    label: said ? group : names.criterion(criterion),
+    ...criterionOnce(here, finding, samePoint ? before : undefined),
     href: `${href(paths.readPoint(readPoint))}#${anchor}`,
-    detail: said ? "" : group,
     ...(samePoint
       ? {}
       : { heading: { text: names.readPoint(readPoint), href: href(paths.readPoint(readPoint)) } }),
   };
+}
+
+/** The criterion's words, unless the finding before has said them; then the group alone. */
+function criterionOnce(
+  { names }: FacilityContext,
+  { criterion, group }: Finding,
+  before: Finding | undefined,
+): Pick<IntervalRow, "label" | "detail"> {
+  const own = names.group(group);
+  const said = before?.criterion === criterion && own !== "";
+  return said ? { label: own, detail: "" } : { label: names.criterion(criterion), detail: own };
 }
 
 /** The same of one read point, worst first; the rows carry what `notes` says of each. */
@@ -160,17 +169,16 @@ export function readPointPictures(
   findings: Finding[],
   notes: (finding: Finding) => string[],
 ): FindingPicture[] {
-  const { label, detail } = findingNames(here, "criterion");
   const anchorOf = findingAnchors(findings);
   return panels(findings).map((panel, index) => {
-    const words = panel.findings.map((finding) => ({
-      label: label(finding),
-      detail: detail(finding),
+    const rows = byReadPoint(here.result, panel.findings);
+    const words = rows.map((finding, at) => ({
+      ...criterionOnce(here, finding, rows[at - 1]),
       href: `#${anchorOf(finding)}`,
       notes: notes(finding),
     }));
     const named = { prefix: "findings", words, again: index > 0 };
-    return panelPicture(here.result.basis.confidence, panel, named);
+    return panelPicture(here.result.basis.confidence, { ...panel, findings: rows }, named);
   });
 }
 
@@ -228,14 +236,12 @@ function panelPicture(
   };
 }
 
-function findingNames({ names }: FacilityContext, named: "read-point" | "criterion"): FindingName {
-  return named === "criterion"
-    ? { label: ({ criterion }) => names.criterion(criterion), detail: ({ group }) => names.group(group) }
-    : {
-        label: ({ readPoint }) => names.readPoint(readPoint),
-        detail: ({ group, criterion }) =>
-          [names.group(group), names.criterion(criterion)].filter((part) => part !== "").join(" \u00b7 "),
-      };
+function findingNames({ names }: FacilityContext): FindingName {
+  return {
+    label: ({ readPoint }) => names.readPoint(readPoint),
+    detail: ({ group, criterion }) =>
+      [names.group(group), names.criterion(criterion)].filter((part) => part !== "").join(" \u00b7 "),
+  };
 }
 
 /** A limit near an end means that rates crowd there: only then is the scale stretched. */

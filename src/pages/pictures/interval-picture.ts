@@ -249,7 +249,7 @@ const wide = {
 function widePicture(picture: IntervalPicture, axis: Axis): string {
   const { rows } = picture;
   const labels = limitLabels(picture, axis, wide.plot);
-  const top = labelsHeight(labels) + 14;
+  const top = labelsHeight(labels) + 4;
   // Rows that are not judged need no room for a state.
   const nameLeft = rows.some(({ state }) => state !== null) ? wide.stateWidth : 0;
   const { drawn, bottom } = stacked(rows, top, (row, y) => wideRow(row, axis, { y, nameLeft }));

@@ -35,8 +35,9 @@ export function missMapPicture(picture: MissMapPicture): string {
   const { rows, columns, cells } = picture;
   const width = pitch(columns.length, leastWidth);
   const height = pitch(rows.length, leastHeight);
-  const left = 8 + widest(rows.map(({ label }) => label));
-  const top = 8 + widest(columns.map(({ label }) => label));
+  // Whole numbers take fewer bytes in thousands of lines.
+  const left = Math.ceil(8 + widest(rows.map(({ label }) => label)));
+  const top = Math.ceil(8 + widest(columns.map(({ label }) => label)));
   const counts = rows.map(({ missed, presented }) =>
     missed === 0 ? "" : `${countText(missed)}/${countText(presented)}`,
   );
@@ -104,7 +105,8 @@ function names(
 ): string {
   const content = spaced(lines, pitch).map((index) => {
     const { label, href, isStrong } = lines[index]!;
-    const text = textAt(0, pitch * (index + 0.5) + 3.2, label, isStrong ? { "font-weight": 700 } : {});
+    const y = Math.round(10 * (pitch * (index + 0.5) + 3.2)) / 10;
+    const text = element("text", { y, ...(isStrong ? { "font-weight": 700 } : {}) }, escapeText(label));
     return href === "" ? text : `<a href="${escapeText(href)}">${text}</a>`;
   });
   return element("g", { "font-size": labelSize, ...attributes, transform }, content.join(""));

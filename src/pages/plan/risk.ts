@@ -95,11 +95,14 @@ export function riskFigures(sizes: CriterionSize[], here: PageContext): RiskFigu
     .map(({ titles, rows, risk }, index) => ({
       heading: joined(titles),
       brief: `${riskText(risk.wrongSignOff.chance)} wrongly “met” at the limit`,
-      figure: riskFigure(rows, index, here),
+      figure: riskFigure({ titles: joined(titles), rows, index }, here),
     }));
 }
 
-function riskFigure(rows: RiskRow[], index: number, here: PageContext): FigureView {
+function riskFigure(
+  { titles, rows, index }: { titles: string; rows: RiskRow[]; index: number },
+  here: PageContext,
+): FigureView {
   const { size, risk } = rows[0]!;
   const caption = [expectedSentence(size), wrongSignOffSentence(size)]
     .filter((part) => part !== "")
@@ -116,7 +119,7 @@ function riskFigure(rows: RiskRow[], index: number, here: PageContext): FigureVi
       risk,
       sense: size.sense,
     }),
-    table: tableView("Probability of each state by the true rate, in per cent", riskColumns, rows),
+    table: tableView(`Probability of each state by the true rate, in per cent: ${titles}`, riskColumns, rows),
     downloads: [here.tableLink("plan-risk")],
   };
 }

@@ -29,7 +29,7 @@ export function antennas(found: Why["antennas"], { names, files }: WhyContext): 
       ? ""
       : most.alone === 0
         ? "Every tag read was read by more than one antenna."
-        : `Without antenna ${most.antenna}, ${counted(most.alone, "further presentation", "further presentations")} would have been missed${most.stateWithout === null ? "" : `, and the read point would be ${stateWord(most.stateWithout)}`}.`,
+        : `Without antenna ${most.antenna}, ${counted(most.alone, "further presentation", "further presentations")} would have been missed${most.stateWithout === null ? "" : `, and the read point would come out as ${stateWord(most.stateWithout)}`}.`,
   ].filter((sentence) => sentence !== "");
   const changed = found.some(({ change }) => change !== null);
   return {

@@ -16,6 +16,8 @@ export interface MapView {
   rows: { anchor: string; tag: string; missed: string; passes: string }[];
   /** Where not all of them are listed; else empty. */
   rest: string;
+  /** The passes with misses, with how many. */
+  passes: { link: Link; missed: string }[];
   downloads: Link[];
 }
 
@@ -104,6 +106,10 @@ export function mapView(
       missed.length > mostRows
         ? `${counted(missed.length - mostRows, "further tag was", "further tags were")} missed less often; the CSV table has all of them.`
         : "",
+    passes: passes.flatMap((pass, column) => {
+      const count = cells.filter((row) => row[column] === "m").length;
+      return count === 0 ? [] : [{ link: { label: pass, href: hrefOfPass(pass) }, missed: countText(count) }];
+    }),
     downloads: [here.tableLink(file.name)],
   };
 }

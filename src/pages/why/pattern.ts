@@ -21,7 +21,7 @@ export function pattern(
   const sentences = [
     shares === null
       ? ""
-      : `Of the variation of the misses, ${shareText(shares.tags)} is due to tags, ${shareText(shares.passes)} to passes and ${shareText(shares.rest)} to neither.`,
+      : `Of the pattern of the misses, ${shareText(shares.tags)} goes with particular tags, ${shareText(shares.passes)} with particular passes and ${shareText(shares.rest)} with neither.`,
     runOfPasses === null ? "" : runSentence(runOfPasses),
     standingOut !== null && outliers.length === 0
       ? "No single tag and no single pass is missed more often than chance explains."
@@ -38,7 +38,7 @@ export function pattern(
 
 function runSentence({ run, p, passesWithMisses }: NonNullable<Why["runOfPasses"]>): string {
   return run === null
-    ? `The ${countText(passesWithMisses)} passes with misses are no nearer to each other than a random order brings them (p ${pText(p)}).`
+    ? `Misses did not come in a run: the ${countText(passesWithMisses)} passes with misses are no nearer to each other than in a random order (p ${pText(p)}).`
     : `Misses came in neighbouring passes (p ${pText(p)}): ${run.from} to ${run.to} missed ${countOf({ k: run.missed, n: run.presented })}, the other passes ${countOf({ k: run.elsewhereMissed, n: run.elsewherePresented })}.`;
 }
 

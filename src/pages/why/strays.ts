@@ -1,5 +1,5 @@
 import type { Strays, Why } from "../../model/diagnosis/why.ts";
-import { counted, countText, decimalText, joined, sentenceStart } from "../../model/number-words.ts";
+import { counted, countText, decimalText } from "../../model/number-words.ts";
 import { type Column, tableFigure } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";
 import { countOf } from "../parts/rate-columns.ts";
@@ -23,8 +23,8 @@ export const strays = (found: Why["strays"], context: WhyContext) => section(fou
 export const idleTags = (found: Why["idleTags"], context: WhyContext) => section(found, context, between);
 
 const sources: Record<Stray["source"], string> = {
-  "this-job": "of this job",
-  neighbour: "of a neighbour",
+  "this-job": "this job",
+  neighbour: "a neighbour",
   stranger: "unknown here",
 };
 
@@ -38,7 +38,7 @@ function section(
     found.passes === null || found.ofPasses === null
       ? ""
       : `${countOf({ k: found.passes, n: found.ofPasses })} passes read a tag that they did not present.`,
-    `${sentenceStart(joined(found.bySource.map((source) => sourceText(source, names))))}.`,
+    `${found.bySource.map((source) => sourceText(source, names)).join("; ")}.`,
     found.leftOut === 0
       ? ""
       : `${counted(found.leftOut, "further code is", "further codes are")} not listed.`,
@@ -52,7 +52,7 @@ function section(
         id: `${id}-table`,
         caption: `${table}, and where else the facility's own logs know them.`,
         howToRead:
-          "Of this job: presented here in another pass. Of a neighbour: presented or listed at another read point, or read by another reader in the same minute. Unknown here: in none of the facility's logs and manifests.",
+          "This job: presented here in another pass. A neighbour: presented or listed at another read point, or read by another reader in the same minute. Unknown here: in none of the facility's logs and manifests.",
         columns: columns(found, names),
         rows: found.tags,
         tableCaption: table,
@@ -64,9 +64,11 @@ function section(
 }
 
 function sourceText({ source, readPoint, tags, passes }: Strays["bySource"][number], names: Names): string {
-  const whose = readPoint === null ? sources[source] : `of ${names.readPoint(readPoint)}`;
-  const where = passes === null ? "" : ` in ${counted(passes, "pass", "passes")}`;
-  return `${counted(tags, "code is", "codes are")} ${whose}${where}`;
+  const whose = readPoint === null ? sources[source] : names.readPoint(readPoint);
+  const where = passes === null ? "" : ` (${counted(passes, "pass", "passes")})`;
+  return source === "stranger"
+    ? `${counted(tags, "code is", "codes are")} ${whose}${where}`
+    : `${counted(tags, "code belongs", "codes belong")} to ${whose}${where}`;
 }
 
 function columns({ passes, tags }: Strays, names: Names): Column<Stray>[] {
@@ -113,16 +115,25 @@ function columns({ passes, tags }: Strays, names: Names): Column<Stray>[] {
     {
       header: "reads",
       value: ({ reads }) => reads,
-      label: "Reads",
-      text: ({ reads }) => (reads === null ? "not recorded" : countText(reads)),
-      as: "number",
+      ...(tags.some(({ reads }) => reads !== null)
+        ? {
+            label: "Reads",
+            text: ({ reads }: Stray) => (reads === null ? "not recorded" : countText(reads)),
+            as: "number" as const,
+          }
+        : {}),
     },
     {
       header: "strongest_dbm",
       value: ({ strongestDbm }) => strongestDbm,
-      label: "Strongest, dBm",
-      text: ({ strongestDbm }) => (strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1)),
-      as: "number",
+      ...(tags.some(({ strongestDbm }) => strongestDbm !== null)
+        ? {
+            label: "Strongest, dBm",
+            text: ({ strongestDbm }: Stray) =>
+              strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1),
+            as: "number" as const,
+          }
+        : {}),
     },
     {
       header: "antennas",

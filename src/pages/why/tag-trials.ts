@@ -16,7 +16,7 @@ export function tagTrials(found: Why["tagTrials"], context: WhyContext): WhySect
   if (found === null || found.models.length === 0) return null;
   const apart = found.pairs.filter(({ toldApart }) => toldApart);
   const sentences = [
-    `${sentenceStart(countedInWords(found.models.length, "model", "models"))} by the column ${context.names.condition(found.column)}.`,
+    `${sentenceStart(countedInWords(found.models.length, "tag model went", "tag models went"))} through in the same passes (column ${context.names.condition(found.column)}).`,
     ...apart.map(apartSentence),
     apart.length === 0
       ? "No two models are told apart: the differences may be chance."

@@ -113,7 +113,7 @@ export function includingVoids(voids: number): string {
 
 /** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
 export function settleSentence(finding: Finding): string {
-  const { toSettle, estimate, passes } = finding;
+  const { toSettle, passes } = finding;
   const { unit, words, besidePasses } = measureCard(finding.measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) {
@@ -140,17 +140,28 @@ export function settleSentence(finding: Finding): string {
     );
   const further = countedInWords(count, `further ${unit.one}`, `further ${unit.many}`);
   const sentence = start(`${further} without ${words.fault} would settle it`);
-  if (unit.one === "pass" || passes === 0 || estimate.n === 0) return `${sentence}.`;
-  const likePasses = Math.ceil(count / (estimate.n / passes));
-  return `${sentence}: about ${counted(likePasses, "more pass", "more passes")} like these.`;
+  const more = likePasses(finding, count);
+  return more === null ? `${sentence}.` : `${sentence}: about ${more} like these.`;
 }
 
-/** The same where its reasons stand elsewhere: whoever has to look for a cause need not know yet what would come then. */
+/** `6 more passes`: how many like those walked hold so many trials; null where passes are the trials, or none were walked. */
+function likePasses({ measure, estimate, passes }: Finding, count: number): string | null {
+  if (measureCard(measure).unit.one === "pass" || passes === 0 || estimate.n === 0) return null;
+  return counted(Math.ceil(count / (estimate.n / passes)), "more pass", "more passes");
+}
+
+/** The same where its reasons stand elsewhere: what to do next, in passes where trials are parts of them. */
 export function settleBriefly(finding: Finding): string {
-  const { toSettle } = finding;
-  return toSettle !== null && "retune" in toSettle && toSettle.retune
-    ? "Look for the cause before walking more."
-    : settleSentence(finding);
+  const { toSettle, measure } = finding;
+  if (toSettle === null || !("retune" in toSettle)) return settleSentence(finding);
+  if (toSettle.retune) return "Look for the cause before walking more.";
+  const { words, besidePasses } = measureCard(measure);
+  const { furtherWithoutMiss: count, chance } = toSettle;
+  const more =
+    count === null || chance !== null || besidePasses !== undefined ? null : likePasses(finding, count);
+  return more === null
+    ? settleSentence(finding)
+    : `About ${more} like these without ${words.fault} would settle it.`;
 }
 
 /** How often so many faults come up at the limit itself: `The value is on the wrong side of its limit, or on it. ...`. */

@@ -52,13 +52,16 @@ const shortest = 1e-10;
 export function logisticRegression(asked: Asked): LogisticFit | null {
   const width = asked.cells[0]?.x.length ?? 0;
   if (width === 0) return null;
-  return fitted(asked, { start: new Array<number>(width).fill(0), fixed: null });
+  const fit = fitted(design(asked), { start: new Float64Array(width), fixed: null });
+  if (fit === null) return null;
+  const { coefficients, logLikelihood, root } = fit;
+  return { coefficients: [...coefficients], covariance: inverseOf(root, width), logLikelihood };
 }
 
 /** Whether no predictor is a sum of the others, so that each has an effect of its own. */
 export function areIndependent(cells: readonly BinomialCell[]): boolean {
-  const width = cells[0]?.x.length ?? 0;
-  return stateAt(cells, new Array<number>(width).fill(0), false) !== null;
+  const asked = design({ cells, firth: false });
+  return stateAt(asked, new Float64Array(asked.width)) !== null;
 }
 
 /**
@@ -125,11 +128,12 @@ export function profiled(
 ): ProfiledCoefficient {
   const value = fit.coefficients[index]!;
   const error = Math.sqrt(fit.covariance[index]![index]! * quantile * inflation);
-  let near = fit.coefficients;
+  const observed = design(asked);
+  let near: Float64Array = Float64Array.from(fit.coefficients);
   const lossAt = (at: number): number => {
-    const start = [...near];
+    const start = near.slice();
     start[index] = at;
-    const held = fitted(asked, { start, fixed: index, tolerance: 1e-6 })!;
+    const held = fitted(observed, { start, fixed: index, tolerance: 1e-6 })!;
     near = held.coefficients;
     return 2 * (fit.logLikelihood - held.logLikelihood);
   };
@@ -143,101 +147,123 @@ export function profiled(
   return { value, lower: endAt(-1), upper: endAt(1), p: 2 * normalCdf(-Math.sqrt(ratio), 0, 1) };
 }
 
+/** The cells in columns: a profile walks over them a hundred times. */
+interface Design {
+  width: number;
+  /** The predictors, `width` of them a cell. */
+  x: Float64Array;
+  n: Float64Array;
+  k: Float64Array;
+  firth: boolean;
+}
+
+function design({ cells, firth }: Asked): Design {
+  return {
+    width: cells[0]?.x.length ?? 0,
+    x: Float64Array.from(cells.flatMap(({ x }) => x)),
+    n: Float64Array.from(cells, ({ n }) => n),
+    k: Float64Array.from(cells, ({ k }) => k),
+    firth,
+  };
+}
+
+/** What the coefficients make of the cells. Matrices stand row by row. */
+interface State {
+  coefficients: Float64Array;
+  means: Float64Array;
+  information: Float64Array;
+  /** Of the information. */
+  root: Float64Array;
+  logLikelihood: number;
+}
+
 /** Newton's steps from a start; one coefficient may be held where it is. */
 function fitted(
-  { cells, firth }: Asked,
-  { start, fixed, tolerance = shortest }: { start: number[]; fixed: number | null; tolerance?: number },
-): LogisticFit | null {
-  const free = start.flatMap((_, i) => (i === fixed ? [] : [i]));
-  let coefficients = start;
-  let state = stateAt(cells, coefficients, firth);
+  observed: Design,
+  { start, fixed, tolerance = shortest }: { start: Float64Array; fixed: number | null; tolerance?: number },
+): State | null {
+  const { width } = observed;
+  const free = Array.from(start.keys()).filter((i) => i !== fixed);
+  let state = stateAt(observed, start);
   if (state === null) return null;
   for (let step = 0; step < mostSteps && free.length > 0; step += 1) {
-    const score = scoreAt(cells, state, firth);
-    const root = choleskyOf(free.map((i) => free.map((j) => state!.information[i]![j]!)));
+    const { coefficients, information } = state;
+    const score = scoreAt(observed, state);
+    const ofFree = { information: new Float64Array(free.length ** 2), score: new Float64Array(free.length) };
+    for (let i = 0; i < free.length; i += 1) {
+      ofFree.score[i] = score[free[i]!]!;
+      for (let j = 0; j < free.length; j += 1)
+        ofFree.information[i * free.length + j] = information[free[i]! * width + free[j]!]!;
+    }
+    const root = choleskyOf(ofFree.information, free.length);
     if (root === null) break;
-    const move = solved(
-      root,
-      free.map((i) => score[i]!),
-    );
-    const longest = Math.max(...move.map(Math.abs));
+    const move = solved(root, ofFree.score);
+    const longest = move.reduce((most, one) => Math.max(most, Math.abs(one)), 0);
     let scale = longest > largestStep ? largestStep / longest : 1;
     let next: State | null = null;
-    let moved = coefficients;
     for (let halved = 0; halved < 12; halved += 1) {
-      moved = [...coefficients];
-      free.forEach((i, at) => {
-        moved[i]! += scale * move[at]!;
-      });
-      next = stateAt(cells, moved, firth);
+      const moved = coefficients.slice();
+      for (let at = 0; at < free.length; at += 1) moved[free[at]!]! += scale * move[at]!;
+      next = stateAt(observed, moved);
       if (next !== null && next.logLikelihood >= state.logLikelihood - 1e-9) break;
       scale /= 2;
     }
     if (next === null) break;
-    coefficients = moved;
     state = next;
     if (longest * scale < tolerance) break;
   }
-  return { coefficients, covariance: inverseOf(state.root), logLikelihood: state.logLikelihood };
+  return state;
 }
 
-interface State {
-  means: number[];
-  information: number[][];
-  root: number[][];
-  logLikelihood: number;
-}
-
-function stateAt(cells: readonly BinomialCell[], coefficients: number[], firth: boolean): State | null {
-  const width = coefficients.length;
-  const information = matrix(width);
-  const means: number[] = [];
+function stateAt({ width, x, n, k, firth }: Design, coefficients: Float64Array): State | null {
+  const information = new Float64Array(width * width);
+  const means = new Float64Array(n.length);
   let logLikelihood = 0;
-  for (const { x, n, k } of cells) {
-    const odds = linear(x, coefficients);
+  for (let cell = 0, from = 0; cell < n.length; cell += 1, from += width) {
+    let odds = 0;
+    for (let i = 0; i < width; i += 1) odds += x[from + i]! * coefficients[i]!;
     // log(1 + e^odds) without overflow.
     const logNone = -(Math.max(odds, 0) + Math.log1p(Math.exp(-Math.abs(odds))));
-    logLikelihood += k * odds + n * logNone;
+    logLikelihood += k[cell]! * odds + n[cell]! * logNone;
     const mean = 1 / (1 + Math.exp(-odds));
-    means.push(mean);
-    const weight = n * mean * (1 - mean);
+    means[cell] = mean;
+    const weight = n[cell]! * mean * (1 - mean);
     for (let i = 0; i < width; i += 1) {
-      if (x[i] === 0) continue;
-      for (let j = 0; j <= i; j += 1) information[i]![j]! += weight * x[i]! * x[j]!;
+      const weighted = weight * x[from + i]!;
+      if (weighted === 0) continue;
+      for (let j = 0; j <= i; j += 1) information[i * width + j]! += weighted * x[from + j]!;
     }
   }
-  for (let i = 0; i < width; i += 1) for (let j = 0; j < i; j += 1) information[j]![i] = information[i]![j]!;
-  const root = choleskyOf(information);
+  for (let i = 0; i < width; i += 1)
+    for (let j = 0; j < i; j += 1) information[j * width + i] = information[i * width + j]!;
+  const root = choleskyOf(information, width);
   if (root === null) return null;
-  if (firth) for (let i = 0; i < width; i += 1) logLikelihood += Math.log(root[i]![i]!);
-  return { means, information, root, logLikelihood };
+  if (firth) for (let i = 0; i < width; i += 1) logLikelihood += Math.log(root[i * width + i]!);
+  return { coefficients, means, information, root, logLikelihood };
 }
 
-function scoreAt(cells: readonly BinomialCell[], { means, root }: State, firth: boolean): number[] {
-  const width = root.length;
-  const score = new Array<number>(width).fill(0);
-  cells.forEach(({ x, n, k }, cell) => {
+function scoreAt({ width, x, n, k, firth }: Design, { means, root }: State): Float64Array {
+  const score = new Float64Array(width);
+  const half = new Float64Array(width);
+  for (let cell = 0, from = 0; cell < n.length; cell += 1, from += width) {
     const mean = means[cell]!;
-    let residual = k - n * mean;
+    let residual = k[cell]! - n[cell]! * mean;
     if (firth) {
-      const half = forward(root, x);
-      const leverage = n * mean * (1 - mean) * half.reduce((sum, one) => sum + one * one, 0);
-      residual += leverage * (0.5 - mean);
+      forward(root, x.subarray(from, from + width), half);
+      let squares = 0;
+      for (let i = 0; i < width; i += 1) squares += half[i]! * half[i]!;
+      residual += n[cell]! * mean * (1 - mean) * squares * (0.5 - mean);
     }
-    for (let i = 0; i < width; i += 1) score[i]! += residual * x[i]!;
-  });
+    for (let i = 0; i < width; i += 1) score[i]! += residual * x[from + i]!;
+  }
   return score;
-}
-
-function linear(x: readonly number[], coefficients: readonly number[]): number {
-  let sum = 0;
-  for (let i = 0; i < x.length; i += 1) sum += x[i]! * coefficients[i]!;
-  return sum;
 }
 
 /** The chance of an event, 0..1, that some coefficients give some predictors. */
 export function meanOf(x: readonly number[], coefficients: readonly number[]): number {
-  return 1 / (1 + Math.exp(-linear(x, coefficients)));
+  let odds = 0;
+  for (let i = 0; i < x.length; i += 1) odds += x[i]! * coefficients[i]!;
+  return 1 / (1 + Math.exp(-odds));
 }
 
 function matrix(width: number): number[][] {
@@ -249,47 +275,46 @@ function product(a: number[][], b: number[][]): number[][] {
 }
 
 /** The lower triangle whose square is a positive matrix; null where it is none, to a relative 1e-11. */
-function choleskyOf(square: number[][]): number[][] | null {
-  const width = square.length;
-  const root = matrix(width);
-  for (let i = 0; i < width; i += 1) {
-    for (let j = 0; j <= i; j += 1) {
-      let rest = square[i]![j]!;
-      for (let m = 0; m < j; m += 1) rest -= root[i]![m]! * root[j]![m]!;
-      if (i !== j) root[i]![j] = rest / root[j]![j]!;
-      else if (rest <= 1e-11 * square[i]![i]! || rest <= 0) return null;
-      else root[i]![i] = Math.sqrt(rest);
+function choleskyOf(square: Float64Array, width: number): Float64Array | null {
+  const root = new Float64Array(width * width);
+  for (let i = 0, row = 0; i < width; i += 1, row += width) {
+    for (let j = 0, other = 0; j <= i; j += 1, other += width) {
+      let rest = square[row + j]!;
+      for (let m = 0; m < j; m += 1) rest -= root[row + m]! * root[other + m]!;
+      if (i !== j) root[row + j] = rest / root[other + j]!;
+      else if (rest <= 1e-11 * square[row + i]! || rest <= 0) return null;
+      else root[row + i] = Math.sqrt(rest);
     }
   }
   return root;
 }
 
-function forward(root: number[][], values: readonly number[]): number[] {
-  const found: number[] = [];
-  root.forEach((row, i) => {
+/** Writes the half-way solution, root half = values, into `half`. */
+function forward(root: Float64Array, values: Float64Array, half: Float64Array): void {
+  const width = values.length;
+  for (let i = 0, row = 0; i < width; i += 1, row += width) {
     let rest = values[i]!;
-    for (let j = 0; j < i; j += 1) rest -= row[j]! * found[j]!;
-    found.push(rest / row[i]!);
-  });
-  return found;
+    for (let j = 0; j < i; j += 1) rest -= root[row + j]! * half[j]!;
+    half[i] = rest / root[row + i]!;
+  }
 }
 
-function solved(root: number[][], values: readonly number[]): number[] {
-  const half = forward(root, values);
-  const found = [...half];
-  for (let i = root.length - 1; i >= 0; i -= 1) {
-    let rest = half[i]!;
-    for (let j = i + 1; j < root.length; j += 1) rest -= root[j]![i]! * found[j]!;
-    found[i] = rest / root[i]![i]!;
+function solved(root: Float64Array, values: Float64Array): Float64Array {
+  const width = values.length;
+  const found = new Float64Array(width);
+  forward(root, values, found);
+  for (let i = width - 1; i >= 0; i -= 1) {
+    let rest = found[i]!;
+    for (let j = i + 1; j < width; j += 1) rest -= root[j * width + i]! * found[j]!;
+    found[i] = rest / root[i * width + i]!;
   }
   return found;
 }
 
-function inverseOf(root: number[][]): number[][] {
-  return root.map((_, column) =>
-    solved(
-      root,
-      root.map((__, i) => (i === column ? 1 : 0)),
-    ),
-  );
+function inverseOf(root: Float64Array, width: number): number[][] {
+  return Array.from({ length: width }, (_, column) => {
+    const unit = new Float64Array(width);
+    unit[column] = 1;
+    return [...solved(root, unit)];
+  });
 }

@@ -54,6 +54,7 @@ export function heardFacility(said: Partial<Facility>, rows: readonly HeardRow[]
     minute: Int32Array.from(entries, ({ pass, firstMs }) => minuteOf(pass, firstMs)),
     minutes,
     idle: [],
+    weakest: [],
     settings: [],
   };
   return { facility: facility(said), log, index: indexRows(log) };

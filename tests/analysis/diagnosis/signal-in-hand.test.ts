@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { diagnose } from "../../../src/analysis/diagnosis/diagnose.ts";
 import { type WalkedRow, walkedFacility } from "../walked.ts";
+import { heardFacility } from "./heard.ts";
 
 const orientation = { column: "orientation", label: "Orientation", unit: null, bands: null };
 
@@ -31,6 +32,20 @@ test("the signal in hand is the 5 % quantile above the weakest that was decoded,
   expect(found.all).toEqual({ n: 75, minDbm: -58, q05Dbm: -58, medianDbm: -54, maxDbm: -51 });
   expect(found.q05LowerDbm).toBe(-58);
   expect(found.inHandDb).toBe(20);
+});
+
+test("the weakest decoded is the weakest of every read in the readers' logs, not the strongest of a tag in a pass", () => {
+  const walk = heardFacility({ conditions: [] }, [
+    { pass: "1", tag: "T1", by: { "1": -55 } },
+    { pass: "1", tag: "T2", by: { "1": -60 } },
+  ]);
+  walk.log.heard!.weakest = [
+    { readPoint: "other", dbm: -90 },
+    { readPoint: walk.facility.readPoints[0]!.id, dbm: -81.5 },
+  ];
+  const found = diagnose(walk, walk.facility.readPoints[0]!).why!.signal!;
+  expect(found.weakestDecodedDbm).toBe(-81.5);
+  expect(found.inHandDb).toBe(found.all.q05Dbm! + 81.5);
 });
 
 test("fewer than 72 reads have no bound at 95 %", () => {

@@ -73,6 +73,7 @@ function recount(logs: readonly Row[][], sessions: typeof wide) {
   const seen = new Set<string>();
   const tags = new Map<string, { reads: number; rssi: number; first: number; last: number }>();
   const idle = new Map<string, { reads: number; tags: Set<string> }>();
+  const weakest = new Map<string, number>();
   const tallies = logs.map(() => ({ rows: 0, used: 0, repeated: 0, elsewhere: 0, refused: 0 }));
   const all = logs.flatMap((log, i) => log.map((each) => ({ ...each, tally: tallies[i]! })));
   for (const { halfSecond, epc, antenna, rssi, count, reader, shape, tally } of all) {
@@ -97,6 +98,7 @@ function recount(logs: readonly Row[][], sessions: typeof wide) {
     }
     seen.add(key);
     tally.used += 1;
+    if (rssi !== "") weakest.set(point, Math.min(weakest.get(point) ?? 0, Number(rssi) * 100));
     const t = startUs + halfSecond * 500_000;
     const pass = windows.find(
       ({ readPoint, fromUs, toUs }) => readPoint === point && t >= fromUs && t <= toUs,
@@ -127,6 +129,7 @@ function recount(logs: readonly Row[][], sessions: typeof wide) {
       .map(([tag, each]) => `${tag} ${each.reads} ${each.rssi} ${each.first} ${each.last}`)
       .sort(),
     idle: [...idle].map(([minute, each]) => `${minute} ${each.reads} ${each.tags.size}`).sort(),
+    weakest: [...weakest].map(([point, level]) => `${point} ${level}`).sort(),
     counts: tallies.map(
       (tally) => `${tally.rows} = ${tally.used} + ${tally.repeated} + ${tally.elsewhere} + ${tally.refused}`,
     ),
@@ -162,9 +165,13 @@ describe("whatever is in logs,", () => {
           const idle = outcome.logs.idle.map(
             (each) => `${each.session} ${each.minute} ${each.reads} ${each.tags}`,
           );
-          expect({ heard: heard(outcome).sort(), idle: idle.sort(), counts: counts(outcome) }).toEqual(
-            recount(logs, sessions),
-          );
+          const weakest = outcome.logs.weakest.map(({ readPoint: point, rssi }) => `${point} ${rssi}`);
+          expect({
+            heard: heard(outcome).sort(),
+            idle: idle.sort(),
+            weakest: weakest.sort(),
+            counts: counts(outcome),
+          }).toEqual(recount(logs, sessions));
         },
       ),
       { numRuns: 24, seed: 7 },

@@ -183,8 +183,15 @@ export const sampleJourney = {
   state: "not-met",
   rounds: [{ id: "first", title: "First", date: "2026-06-15", changes: null, settings: {} }],
   facilities: [
-    { id: depot, name: "Depot", timeZone: null, state: "met" },
-    { id: plant, name: "Plant", timeZone: "Europe/Dublin", state: "undecided" },
+    { id: depot, name: "Depot", timeZone: null, state: "met", pseudonyms: false, inputs: [] },
+    {
+      id: plant,
+      name: "Plant",
+      timeZone: "Europe/Dublin",
+      state: "undecided",
+      pseudonyms: false,
+      inputs: [],
+    },
   ],
   carrier: { column: "carrier", at: ["carried"], withinS: 60 },
   criteria: [

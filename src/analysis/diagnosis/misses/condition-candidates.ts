@@ -68,9 +68,9 @@ function sentenceOf(
   counts: MissCounts,
   ratio: Candidate["ratio"],
 ): string {
-  const where = named.map(([{ label }, name]) => `${label}: ${name}`).join(" and ");
-  const often = ratio === null ? "" : ` ${timesAsOften(ratio)}`;
-  return `Tags with ${where} were missed${often}: ${counts.missed} of ${counts.presented}, elsewhere ${counts.elsewhereMissed} of ${counts.elsewherePresented}.`;
+  const where = named.map(([{ label }, name]) => `${label} ${name}`).join(" and ");
+  const often = ratio === null ? "" : `: ${timesAsOften(ratio)}`;
+  return `With ${where}, ${counts.missed} of ${counts.presented} tags were missed, elsewhere ${counts.elsewhereMissed} of ${counts.elsewherePresented}${often}.`;
 }
 
 /**

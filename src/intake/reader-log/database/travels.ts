@@ -1,3 +1,4 @@
+import type { JourneyRuns } from "../../../model/result.ts";
 import type { LogDatabase } from "./database.ts";
 
 /** A stretch of time in which a tag was on a journey, both ends included. */
@@ -14,6 +15,8 @@ export interface Travels {
   trips: Travel[];
   /** At the read points of the legs, where what is heard of the tag meanwhile is not idle. */
   atLegs: (Travel & { readPoint: string })[];
+  /** The journeys, by id. */
+  journeys: JourneyRuns[];
 }
 
 /** What readers heard of tags on journeys, in columns: one entry a read, at both ends of a row that tells of a first and a last. */
@@ -40,7 +43,7 @@ const createTravels = `CREATE TABLE travels (code INTEGER, from_us BIGINT, to_us
 /** Fills the tables `travels` and `leg_travels`. @param codes canonical codes that were read, by their places */
 export async function fillTravels(
   database: LogDatabase,
-  { trips, atLegs }: Travels,
+  { trips, atLegs }: Pick<Travels, "trips" | "atLegs">,
   { codes, points }: { codes: readonly string[]; points: ReadonlyMap<string, number> },
 ): Promise<void> {
   const placeOf = new Map(codes.map((code, place) => [code, place]));

@@ -50,7 +50,8 @@ function withRadio(asLeft: Parameters<typeof radioRound>[1]): Result {
 }
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
-const wordsOfPage = (result: Result, kind: FacilityTemplate) => plain(wordsOf(renderPage(pageOf(result, kind))));
+const wordsOfPage = (result: Result, kind: FacilityTemplate) =>
+  plain(wordsOf(renderPage(pageOf(result, kind))));
 
 test("a setting over its limit is the first line of overview and sheet, with what became of it", () => {
   const right = withRadio({});

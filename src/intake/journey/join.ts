@@ -1,5 +1,6 @@
+import { stat } from "node:fs/promises";
 import type { RunRow, SightingCounts, Sightings } from "../../model/journey/journey.ts";
-import { LogDatabase } from "../reader-log/database/database.ts";
+import { LogDatabase, usualLargeBytes } from "../reader-log/database/database.ts";
 import type { SightingColumns } from "./told.ts";
 import type { Trip } from "./trips.ts";
 import { mergedTrips } from "./trips.ts";
@@ -9,7 +10,8 @@ export const notKnown = Number.MAX_SAFE_INTEGER;
 
 /** The database in which a journey is joined. @param path of the table of sightings, which it may read itself */
 export async function openJourneyDatabase(path: string): Promise<LogDatabase> {
-  const database = await LogDatabase.open([path], null);
+  const { size } = await stat(path).catch(() => ({ size: 0 }));
+  const database = await LogDatabase.open([path], { isSmall: size < usualLargeBytes });
   await database.run(`CREATE TABLE told (tag INTEGER, place INTEGER, t DOUBLE, known DOUBLE, source INTEGER);
     CREATE TABLE trips (tag INTEGER, from_us DOUBLE, to_us DOUBLE)`);
   return database;

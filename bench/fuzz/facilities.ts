@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 
 /** The files of a facility by their path in its folder. */
@@ -12,7 +12,7 @@ const fewPasses = 3;
  */
 export function reducedFacilities(data: string): Map<string, Files> {
   const ids = readdirSync(data)
-    .filter((name) => statSync(join(data, name)).isDirectory())
+    .filter((name) => existsSync(join(data, name, "facility.yaml")))
     .sort();
   return new Map(ids.map((id) => [id, reduced(filesBelow(join(data, id)))]));
 }

@@ -5,8 +5,7 @@ import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import type { Browser } from "playwright-core";
 import { templateEnvironment } from "../../eleventy.config.ts";
 import type { Result } from "../../src/model/result.ts";
-import { facilityContext, pageHeads } from "../../src/pages/parts/page.ts";
-import { signOffSheetPage } from "../../src/pages/sheet/sign-off-sheet.ts";
+import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { copyAssets } from "../../src/site/assets.ts";
 import { facilityOfLength } from "./lengths.ts";
 
@@ -57,8 +56,8 @@ export async function benchSheets(
   for (const seed of seeds) {
     const { result, isUsual } = facilityOfLength(bases, seed);
     const file = join(folder, "sheets", "sheet.html");
-    const context = facilityContext(result, { mark: "0123456789abcdef".repeat(4), inputs: "all" });
-    const [sheet] = signOffSheetPage.plan(context).pages(pageHeads(context, []), []);
+    const { pages } = facilityPages(result, { mark: "0123456789abcdef".repeat(4), inputs: "all" });
+    const sheet = pages.find(({ template }) => template === "sign-off-sheet");
     writeFileSync(file, engine.render("pages/sign-off-sheet.njk", { view: sheet!.view }));
     await page.goto(pathToFileURL(file).href);
     for (const format of paperFormats) {

@@ -17,6 +17,7 @@ import {
 } from "./seal-layout.ts";
 import { type AllowedSigner, whyNotAllowed } from "./ssh/allowed-signers.ts";
 import { checkSshSignature } from "./ssh/signature.ts";
+import { readTimeStamp } from "./time-stamp.ts";
 
 /** A signature that holds. */
 export interface Signature {
@@ -109,4 +110,34 @@ export async function checkSignatures(
   if (known !== null && signatures.length === 0 && faults.length === 0)
     faults.push(fault("signature", null, "Nobody signed the seal, and a list of allowed signers was given."));
   return { signatures, faults };
+}
+
+/** A file in the folder of time stamps. */
+export interface StampFile {
+  file: string;
+  /** When a service says that it had the seal, ISO 8601 in UTC; null where nothing can be told of the file. */
+  at: string | null;
+}
+
+/** What the tokens of time-stamping services say; a token of other bytes is a fault. Whose they are is not checked. */
+export async function checkTimestamps(
+  files: BagFiles,
+): Promise<{ timestamps: StampFile[]; faults: Fault[] }> {
+  const timestamps: StampFile[] = [];
+  const faults: Fault[] = [];
+  const stamped = await bytesOf(files, tagManifestFile);
+  for (const path of files.sizes.keys()) {
+    if (!path.startsWith(timestampsFolder)) continue;
+    const token = readTimeStamp(await bytesOf(files, path), stamped);
+    if (token?.isOver === false)
+      faults.push(
+        fault(
+          "timestamp",
+          path,
+          `${path} is a token of other bytes than ${tagManifestFile}: it says nothing of this seal.`,
+        ),
+      );
+    else timestamps.push({ file: path, at: token?.isOver === true ? token.at : null });
+  }
+  return { timestamps, faults };
 }

@@ -33,12 +33,12 @@ put "shasum -a 512" or "shasum -a 256" in its place. Steps 1 to 3 print nothing 
    tagmanifest-sha512.txt, which names the manifest, which names every file: whoever signed it signed all of them. This says
    of each signature whether it holds, and with which key it was made (ssh-keygen of OpenSSH 8.1 or later):
 
-    for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; ssh-keygen -Y check-novalidate -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
+    for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; printf '%s: ' "$s"; ssh-keygen -Y check-novalidate -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
 
    Whose key that is, you must know from elsewhere. Put the keys that you know into a file allowed_signers beside this folder,
    each on a line with the name of the signature's file (without .sig) in front: NAME ssh-ed25519 AAAA... Then run:
 
-    for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; n="\${s#signatures/}"; ssh-keygen -Y verify -f ../allowed_signers -I "\${n%.sig}" -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
+    for s in signatures/*.sig; do [ -e "$s" ] || { echo "Nobody has signed."; break; }; n="\${s#signatures/}"; printf '%s: ' "$s"; ssh-keygen -Y verify -f ../allowed_signers -I "\${n%.sig}" -n ${namespace} -s "$s" < tagmanifest-sha512.txt || echo "DOES NOT HOLD: $s"; done
 
 5. The evidence mark. It stands on the signed paper, and is the beginning of the SHA-256 of data/result.json, which is
    ${about.mark}:
@@ -63,9 +63,10 @@ WHAT THIS DOES NOT TELL
 
 Whose a key is, and when somebody signed: a signature has no date that anybody but its signer vouches for. Whether a key was withdrawn
 since: ask its owner. Files in timestamps/, where there are any, are tokens of time-stamping services (RFC 3161) over
-tagmanifest-sha512.txt; neither the commands above nor proofwalk check them. OpenSSL does, with the service's own certificates:
-openssl ts -verify -data tagmanifest-sha512.txt -in timestamps/FILE -CAfile CERTIFICATES. Whether the logs tell what happened, no
-checksum tells.
+tagmanifest-sha512.txt; the commands above do not check them, and proofwalk reads of what bytes and when, not whose they are. OpenSSL
+does all of it with the service's own certificates (with -token_in besides, where FILE is a token without the service's answer around it):
+openssl ts -verify -data tagmanifest-sha512.txt -in timestamps/FILE -CAfile CERTIFICATES
+Whether the logs tell what happened, no checksum tells.
 
 WHAT IS IN IT
 

@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync, renameSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
-import type { Report } from "../model/facility.ts";
+import { type Report, reportName } from "../model/facility.ts";
 import { markText } from "../pages/parts/archive.ts";
 import { slug } from "../pages/parts/paths.ts";
 import { abandonedBeside, BuildFolder } from "../site/build-folder.ts";
@@ -214,12 +214,9 @@ function bagInfoText(about: { evidence: Evidence; report: Report; mark: string; 
   const entries: [string, string | null][] = [
     ["Source-Organization", preparedBy?.organisation ?? null],
     ["Contact-Name", preparedBy?.name ?? null],
-    [
-      "External-Description",
-      `Evidence of ${subject}${client}: report ${report.number}, revision ${report.revision}`,
-    ],
+    ["External-Description", `Evidence of ${subject}${client}: report ${reportName(report)}`],
     ["Bagging-Date", report.issued],
-    ["External-Identifier", `${report.number}, revision ${report.revision}`],
+    ["External-Identifier", reportName(report)],
     ["Bag-Group-Identifier", report.number],
     ["Internal-Sender-Identifier", id],
     ["Payload-Oxum", oxum],

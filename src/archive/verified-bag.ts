@@ -1,8 +1,14 @@
 import { type Fault, fault } from "./bag/fault.ts";
-import { checkSignatures, type KnownSigners, type Signature } from "./check-seal.ts";
+import {
+  checkSignatures,
+  checkTimestamps,
+  type KnownSigners,
+  type Signature,
+  type StampFile,
+} from "./check-seal.ts";
 import { type JourneyJudge, type JudgedAgain, judgedAgain } from "./judged-again.ts";
 import { checkedBag, type OpenedBag } from "./opened-bag.ts";
-import { resultFile, timestampsFolder } from "./seal-layout.ts";
+import { resultFile } from "./seal-layout.ts";
 
 /** What came of checking a bag, for other programs as it is. */
 export interface Verified {
@@ -15,8 +21,7 @@ export interface Verified {
   /** SHA-256 of the sealed result; null where there is none. */
   evidenceMark: string | null;
   signatures: Signature[];
-  /** Tokens of time-stamping services, which are not checked. */
-  timestamps: string[];
+  timestamps: StampFile[];
   /** Null where nothing was judged again. */
   judgedAgain: JudgedAgain | null;
 }
@@ -66,18 +71,18 @@ export async function verifiedBag({ files, isZip }: OpenedBag, asked: Asked): Pr
   };
   if (!checked.isSeal || checked.faults.length > 0) return { ...found, holds: checked.faults.length === 0 };
   const { signatures, faults } = await checkSignatures(files, known);
-  const timestamps = [...files.sizes.keys()].filter((path) => path.startsWith(timestampsFolder));
+  const stamps = await checkTimestamps(files);
   const evidenceMark = files.sizes.has(resultFile) ? await checked.checksum(resultFile, "sha256") : null;
-  const isJudged = !bagOnly && faults.length === 0 && evidenceMark !== null;
+  const isJudged = !bagOnly && faults.length + stamps.faults.length === 0 && evidenceMark !== null;
   if (isJudged) onStep("Judging the inputs again");
   const again = isJudged ? await judgedAgain({ files, folder: isZip ? null : bag, judgeJourney }) : null;
-  const all = [...faults, ...figureFaults(again)];
+  const all = [...faults, ...stamps.faults, ...figureFaults(again)];
   return {
     ...found,
     faults: all,
     holds: all.length === 0,
     signatures,
-    timestamps,
+    timestamps: stamps.timestamps,
     evidenceMark,
     judgedAgain: again,
   };

@@ -2,10 +2,10 @@ import { type EpcForm, epcForms } from "../model/facility.ts";
 import { canonicalCode } from "./canonical-code.ts";
 import { codeUri } from "./code-uri.ts";
 
-/** A code as a log writes it, and the form in which it was read. */
+/** A code as a log writes it, and the form in which it was read; null where it has not been read. */
 export interface LoggedCode {
   text: string;
-  form: EpcForm;
+  form: EpcForm | null;
 }
 
 /** Another way to read codes under which some of them are among known ones, with one of these. */
@@ -50,7 +50,7 @@ export function nearestReading(
   for (const form of epcForms) {
     if (form === "hex") continue;
     const asForm = knownBy((text) => codeOf(text, form));
-    add({ kind: "known-form", form }, asForm, (each) => codeOf(each.text, each.form));
+    add({ kind: "known-form", form }, asForm, (each) => codeOf(each.text, each.form ?? "hex"));
   }
   const uris = knownBy(uriOf);
   add({ kind: "uri" }, uris, ({ text }) => uriOf(text));

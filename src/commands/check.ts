@@ -1,7 +1,16 @@
+import { join } from "node:path";
 import { counted } from "../model/number-words.ts";
+import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import { type Command, ExitStatus } from "./command.ts";
-import { jsonText, nextCommand, problemCount, problemLines, progressOn } from "./lines/lines.ts";
+import {
+  jsonText,
+  nextCommand,
+  type Progress,
+  problemCount,
+  problemLines,
+  progressOn,
+} from "./lines/lines.ts";
 
 /** Reads the inputs and lists every problem; judges nothing. */
 export const check: Command = {
@@ -24,7 +33,10 @@ export const check: Command = {
       problems.push(...read.problems);
       if (read.input === null) continue;
       if (read.kind === "journey") tally.journeys += 1;
-      else tally.facilities += 1;
+      else {
+        tally.facilities += 1;
+        problems.push(...(await damagedIn(read.input, source.data, progress)));
+      }
       tally.files += read.input.inputs.length;
       tally.rows += read.input.inputs.reduce((sum, file) => sum + (file.rows ?? 0), 0);
     }
@@ -37,6 +49,21 @@ export const check: Command = {
     return problems.some((problem) => problem.severity === "error") ? ExitStatus.refused : ExitStatus.fine;
   },
 };
+
+/** The decoders are loaded only where there are pictures. */
+async function damagedIn(
+  { facility: { id }, inputs }: FacilityInput,
+  data: string,
+  progress: Progress,
+): Promise<Problem[]> {
+  if (!inputs.some(({ picture }) => picture !== undefined)) return [];
+  const { damagedPictures } = await import("../site/pictures/damaged.ts");
+  return damagedPictures(inputs, {
+    facility: id,
+    folder: join(data, id),
+    onFile: (path) => progress.step(`Looking at ${path}`),
+  });
+}
 
 function summaryLine(
   problems: Problem[],

@@ -12,6 +12,19 @@ export function inHundred(scatter: number, interval: string): string {
   return perHundred(found.highest);
 }
 
+/**
+ * The highest of all scatters up to one, with how many walks were simulated of each setting: `at most 0.3 in 100`, or `none` where no
+ * walk was signed off.
+ */
+export function upTo(scatter: number, interval: string): { share: string; walks: number } {
+  const found = simulated.wrongSignOffs.filter((one) => one.rule === interval && one.scatter <= scatter);
+  const [highest, walks] = [
+    Math.max(...found.map((one) => one.highest)),
+    Math.min(...found.map((one) => one.walks)),
+  ];
+  return { share: highest === 0 ? "none" : `at most ${perHundred(highest)} in 100`, walks };
+}
+
 /** The same of a family of harder walks, by a word of its name. */
 export function inHundredOf(family: string, rule: string): string {
   return perHundred(familyOf(family, rule).highest);

@@ -58,7 +58,7 @@ export const rssiQuantile: Measure = {
   },
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "tag", "tags")} read`,
-    fault: "a miss",
+    fault: "one on the wrong side of the limit",
     nothing: "No tag was presented.",
     figure: ({ value }, criterion) => {
       const quantile = quantileOf(criterion);

@@ -3,36 +3,40 @@ import { radioSettingsSchema } from "./radio/radio-settings.ts";
 import type { Attachment } from "./record/picture.ts";
 import type { ClockComparison, Correction, StatedRevision } from "./record/record.ts";
 
-/** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
-export interface Facility {
-  /** The folder's name. */
-  id: string;
-  name: string;
+/** What a facility and a journey over facilities have in common: who signs the report, and how it is judged. */
+export interface Judged {
   client: string | null;
-  address: string | null;
-  /** IANA name, for instance Europe/Dublin; null where the facility states none (then every time needs an offset). */
-  timeZone: string | null;
   report: Report | null;
   preparedBy: Party | null;
   witnessedBy: Party[];
-  /** Whether initials and numbers stand for the names of people and their badges in all that is made of the inputs. */
+  /** Whether initials and numbers stand for the names of people, and numbers for badges or carriers, in all that is made of the inputs. */
   pseudonyms: boolean;
-  /** When the read points are to be tested again. */
-  retest: Retest | null;
-  /** The ids of the read points that the sheet is for, in the order of the read points; null where it is for all. */
-  signOff: string[] | null;
   /** Two-sided confidence of every interval, strictly between 0.5 and 1. */
   confidence: number;
   /** The id of its card. */
   interval: string;
-  /** Floor of the correlation between presentations of one pass, or of one tag; 0 to below 1. */
+  /** Floor of the correlation between presentations of one pass or run, or of one tag; 0 to below 1. */
   missCorrelation: number;
-  /** The smallest change of the read rate between rounds that anybody would act on; strictly between 0 and 1. */
+  /** The smallest change of a rate between rounds that anybody would act on; strictly between 0 and 1. */
   smallestChangeThatMatters: number;
   /** In the order of the file: earliest first. */
   rounds: Round[];
   /** The id of the round that is judged, unless a read point names its own. */
   signOffRound: string;
+}
+
+/** One client facility as its facility.yaml describes it: checked, defaults filled in, every reference resolved. */
+export interface Facility extends Judged {
+  /** The folder's name. */
+  id: string;
+  name: string;
+  address: string | null;
+  /** IANA name, for instance Europe/Dublin; null where the facility states none (then every time needs an offset). */
+  timeZone: string | null;
+  /** When the read points are to be tested again. */
+  retest: Retest | null;
+  /** The ids of the read points that the sheet is for, in the order of the read points; null where it is for all. */
+  signOff: string[] | null;
   readPoints: ReadPoint[];
   conditions: Condition[];
   criteria: Criterion[];
@@ -170,6 +174,11 @@ export const reportSchema = z.object({
   issued: z.string().describe("Issue date, YYYY-MM-DD: stated, never the clock."),
 });
 export type Report = z.infer<typeof reportSchema>;
+
+/** A report as people name it: `BCH-014, revision B`. */
+export function reportName({ number, revision }: Pick<Report, "number" | "revision">): string {
+  return `${number}, revision ${revision}`;
+}
 
 export const partySchema = z.object({
   name: z.string(),

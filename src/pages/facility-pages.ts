@@ -5,9 +5,9 @@ import { inputsPage } from "./inputs/inputs-page.ts";
 import { journeyTemplates } from "./journey/journey-pages.ts";
 import { methodPage } from "./method/method-page.ts";
 import { overviewPage } from "./overview/overview-page.ts";
-import { type Archive, markStyle, noArchive } from "./parts/archive.ts";
+import { type Archive, noArchive } from "./parts/archive.ts";
 import type { CsvTable } from "./parts/csv.ts";
-import { facilityContext, type Page, pageHeads, type SiteFile } from "./parts/page.ts";
+import { facilityContext, type Page, pagesOf, type SiteFile } from "./parts/page.ts";
 import type { SiteWorkbook } from "./parts/workbook.ts";
 import { passesPage } from "./passes/passes-page.ts";
 import { planPage } from "./plan/plan-page.ts";
@@ -16,6 +16,7 @@ import { readPointPage } from "./read-point/read-point-page.ts";
 import { roundsPage } from "./rounds/rounds-page.ts";
 import { signOffSheetPage } from "./sheet/sign-off-sheet.ts";
 import { whyPage } from "./why/why-page.ts";
+import { unbrokenUnits } from "./words/units.ts";
 
 /** Every kind of page that a facility may have, in the order of its navigation. */
 const pageKinds = [
@@ -49,22 +50,16 @@ export function facilityPages(
   files: SiteFile[];
   workbooks: SiteWorkbook[];
 } {
-  const facility = facilityContext(result, archive);
-  const kinds = pageKinds.map((kind) => kind.plan(facility));
-  const tables = kinds.flatMap((kind) => kind.tables);
-  const headOf = pageHeads(
-    facility,
-    kinds.flatMap(({ entry }) => (entry === null ? [] : [entry])),
-  );
-  return {
-    pages: kinds.flatMap((kind) => kind.pages(headOf, tables)),
-    files: [
-      ...tables.map((table) => ({ path: facility.paths.table(table.name), text: table.text() })),
-      ...kinds.flatMap((kind) => kind.files),
-      { path: facility.paths.markStyle, text: markStyle(archive.mark) },
-    ],
-    workbooks: kinds.flatMap((kind) => kind.workbooks),
-  };
+  const context = facilityContext(result, archive);
+  const { facility, report, readPoints, signOffRound } = result;
+  return pagesOf(pageKinds, context, {
+    about: "facility",
+    name: facility.name,
+    client: facility.client,
+    report,
+    round: unbrokenUnits(context.names.datedRound(signOffRound)),
+    readPoints: readPoints.map(({ id, name }) => ({ name, path: context.paths.readPoint(id) })),
+  });
 }
 
 /** The rows behind the figures of a facility. */

@@ -1,3 +1,4 @@
+import { reportName } from "../model/facility.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import { countedInWords, countWord, joined, sentenceStart } from "../model/number-words.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../model/order.ts";
@@ -13,8 +14,8 @@ import { type StateMark, stateMark } from "./parts/state-mark.ts";
 import { dateText } from "./words/dates.ts";
 import { stateWord, verdictSentence } from "./words/verdicts.ts";
 
-/** What the page of all facilities needs of one of them. */
-export interface IndexEntry {
+/** What the page of all facilities needs of whatever is accepted. */
+interface Entry {
   id: string;
   name: string;
   client: string;
@@ -23,11 +24,14 @@ export interface IndexEntry {
   verdict: string;
   report: string;
   issued: string;
+}
+
+/** A facility. */
+export interface IndexEntry extends Entry {
   round: string;
 }
 
 export function indexEntry(result: Result): IndexEntry {
-  const { report } = result;
   return {
     id: result.facility.id,
     name: result.facility.name,
@@ -35,43 +39,38 @@ export function indexEntry(result: Result): IndexEntry {
     href: facilityPaths(result).overview,
     state: result.state,
     verdict: verdictSentence(result),
-    report: report === null ? "none" : `${report.number}, revision ${report.revision}`,
-    issued: report === null ? "none" : dateText(report.issued),
+    ...reportTexts(result),
     round: namesOf(result).round(result.signOffRound),
   };
 }
 
-/** What the page needs of a journey over them. */
-export interface JourneyEntry {
-  id: string;
-  title: string;
-  client: string;
-  href: string;
-  state: State;
-  verdict: string;
-  report: string;
-  issued: string;
+/** A journey over them. */
+export interface JourneyEntry extends Entry {
   /** The read points on the way. */
   way: string;
 }
 
 export function journeyEntry(result: JourneyResult): JourneyEntry {
-  const { report, legs } = result;
+  const { legs } = result;
   const [first, last] = [legs[0], legs.at(-1)];
   return {
     id: result.id,
-    title: result.title,
+    name: result.title,
     client: result.client ?? "",
     href: journeyPaths(result).overview,
     state: result.state,
     verdict: journeyVerdict(result),
-    report: report === null ? "none" : `${report.number}, revision ${report.revision}`,
-    issued: report === null ? "none" : dateText(report.issued),
+    ...reportTexts(result),
     way:
       first === undefined || last === undefined
         ? "no leg"
         : `${countedInWords(legs.length, "leg", "legs")}: ${first.name}, ${first.facilityName}, to ${last.name}, ${last.facilityName}`,
   };
+}
+
+function reportTexts({ report }: Pick<Result, "report">): Pick<Entry, "report" | "issued"> {
+  if (report === null) return { report: "none", issued: "none" };
+  return { report: reportName(report), issued: dateText(report.issued) };
 }
 
 export interface IndexView {
@@ -85,8 +84,6 @@ export const indexTemplate = "index";
 
 /** All facilities, and the journeys over them: worst first. */
 export function indexPage(entries: IndexEntry[], journeys: JourneyEntry[] = []): Page<IndexView> {
-  const sorted = [...entries].sort(worstFirst<IndexEntry>(({ name }) => name));
-  const sortedJourneys = [...journeys].sort(worstFirst<JourneyEntry>(({ title }) => title));
   return {
     template: indexTemplate,
     path: "index.html",
@@ -102,19 +99,17 @@ export function indexPage(entries: IndexEntry[], journeys: JourneyEntry[] = []):
       evidenceMark: "",
       markStyleHref: "",
       lead: leadSentence(entries, journeys.length),
-      rows: sorted.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
-      journeys: sortedJourneys.map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
+      rows: [...entries].sort(worstFirst).map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
+      journeys: [...journeys].sort(worstFirst).map((entry) => ({ ...entry, mark: stateMark(entry.state) })),
     },
   };
 }
 
-function worstFirst<Entry extends { state: State; id: string }>(nameOf: (entry: Entry) => string) {
-  return stableBy<Entry>(
-    (a, b) => byState(a.state, b.state),
-    (a, b) => byNaturalOrder(nameOf(a), nameOf(b)),
-    (a, b) => byCodePoint(a.id, b.id),
-  );
-}
+const worstFirst = stableBy<Entry>(
+  (a, b) => byState(a.state, b.state),
+  (a, b) => byNaturalOrder(a.name, b.name),
+  (a, b) => byCodePoint(a.id, b.id),
+);
 
 /** `does not meet its criteria`, `are undecided`. */
 function standing(state: State, count: number): string {

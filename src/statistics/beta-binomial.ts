@@ -47,8 +47,8 @@ export function betaBinomialPmf(trials: number, probability: number, correlation
  *
  * `failures` is whole; below 0 the chance is 0, and 1 where all trials may fail. The distribution of the total is the
  * convolution of those of the clusters, cut off past `failures`; clusters of one size are convolved by repeated
- * squaring. All terms are positive, so nothing cancels. Where the convolution would take more than a few milliseconds,
- * with hundreds of failures, `saddlepointCdf` stands in, which is good to a few thousandths of the chance there.
+ * squaring. All terms are positive, so nothing cancels, and a single cluster needs none. Where the convolution would take more than a
+ * few milliseconds, with hundreds of failures in two clusters or more, `saddlepointCdf` stands in.
  *
  * Source: the sum of independent beta-binomial counts, `betaBinomialPmf`.
  * Example: 20 clusters of 40, probability 0.03, correlation 0.05: at most 8 failures with a chance of 0.01214 (computed).
@@ -72,7 +72,8 @@ export function betaBinomialSumCdf(failures: number, clusters: CorrelatedCluster
 const mostWork = 4e5;
 
 function isTooMuch(failures: number, sizes: ClusterSizes): boolean {
-  const squarings = sizes.reduce((sum, [, clusters]) => sum + Math.log2(clusters) + 1, 0);
+  // The first cluster is there already.
+  const squarings = sizes.reduce((sum, [, clusters]) => sum + Math.log2(clusters) + 1, -1);
   return squarings * failures * failures > mostWork;
 }
 
@@ -213,6 +214,11 @@ function square(sum: Float64Array, a: Float64Array, lastA: number): number {
  * With K the sum of the clusters' cumulant generating functions, x = failures + 1/2 and s where K'(s) = x:
  * Phi(r) - phi(r) (1/u - 1/r), r = sign(s) sqrt(2 (s x - K(s))), u = 2 sinh(s/2) sqrt(K''(s)).
  * At the mean itself, where it is not defined, 0.5.
+ *
+ * Where it stands in for the convolution (correlations to 0.2, probabilities from 0.01 to 0.3): a chance of 2.5 % of as few
+ * failures is off by at most 1.5 % of itself. That of as many is off by 2 % with fifteen clusters, 4 % with eight, and comes out
+ * too large by up to 16 % with four and 60 % with two, which errs on the side of undecided. Higher correlations in few clusters make
+ * it worse.
  *
  * Sources: R. Lugannani and S. Rice (1980), Adv. Appl. Prob. 12, 475-490; the form for whole numbers, H. E. Daniels
  * (1987), Int. Stat. Rev. 55, 37-48 (both from memory; checked against the convolution).

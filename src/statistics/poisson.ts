@@ -1,5 +1,5 @@
-import gammaInc from "@stdlib/math-base-special-gammainc";
-import gammaQuantile from "@stdlib/stats-base-dists-gamma-quantile";
+import { incompleteGamma } from "./numerics/incomplete-gamma.ts";
+import { findRoot } from "./numerics/root.ts";
 import type { Bounds } from "./wilson.ts";
 
 /**
@@ -13,10 +13,14 @@ import type { Bounds } from "./wilson.ts";
  * Source: F. Garwood (1936), Biometrika 28, 437-442. Example: 10 events in one unit at 95 % give 4.795 to 18.39.
  */
 export function poissonBounds(k: number, exposure: number, confidence: number): Bounds {
-  const alpha = 1 - confidence;
+  const half = (1 - confidence) / 2;
+  const tooMany = (mean: number) => 1 - incompleteGamma(k, mean).lower / half;
+  const tooFew = (mean: number) => incompleteGamma(k + 1, mean).upper / half - 1;
+  let beyond = k + 1;
+  while (tooFew(beyond) > 0) beyond += 10 + 3 * Math.sqrt(k);
   return {
-    lower: k === 0 ? 0 : gammaQuantile(alpha / 2, k, 1) / exposure,
-    upper: gammaQuantile(1 - alpha / 2, k + 1, 1) / exposure,
+    lower: k === 0 ? 0 : findRoot(tooMany, { low: 0, high: k }) / exposure,
+    upper: findRoot(tooFew, { low: k, high: beyond }) / exposure,
   };
 }
 
@@ -26,7 +30,7 @@ export function poissonBounds(k: number, exposure: number, confidence: number): 
  * Example: 3 or more where 1.5 are expected: 0.1912 (1 - 3.625 exp(-1.5)).
  */
 export function poissonUpperTail(k: number, mean: number): number {
-  return gammaInc(mean, k);
+  return incompleteGamma(k, mean).lower;
 }
 
 /**

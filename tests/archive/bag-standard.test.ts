@@ -1,4 +1,4 @@
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, test } from "vitest";
 import { checkBag } from "../../src/archive/bag/check-bag.ts";
 import { type Contents, declaration, draftDeclaration, lineOf, memoryBag } from "./memory-bag.ts";
 
@@ -149,6 +149,19 @@ describe("a bag of version 1.0", () => {
     expect(check.faults).toEqual([]);
     expect(check.warnings.map(({ says }) => says)).toEqual([expect.stringContaining("accented letters")]);
   });
+});
+
+test("names that not every disk keeps apart, and files that systems make themselves, are remarked on in a bag that holds", async () => {
+  const names = ["data/.DS_Store", "data/A.txt", "data/a.txt", "data/b c.txt"];
+  const manifest = names.map((name) => lineOf(name === "data/b c.txt" ? "b\n" : "a\n", name)).join("");
+  const { faults, warnings } = await checkBag(
+    memoryBag(bag({ "data/.DS_Store": "a\n", "data/A.txt": "a\n", "manifest-sha256.txt": manifest })),
+  );
+  expect(faults).toEqual([]);
+  expect(warnings.map(({ says }) => says)).toEqual([
+    "data/.DS_Store is a file that systems put beside those they show.",
+    expect.stringMatching(/^data\/A\.txt and data\/a\.txt are one file on a disk/),
+  ]);
 });
 
 describe("a bag of the drafts before 1.0", () => {

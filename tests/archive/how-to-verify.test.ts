@@ -102,7 +102,9 @@ describe.skipIf(missing.length > 0)(`the commands of HOW-TO-VERIFY.txt${where}`,
     writeFileSync(join(room, "allowed_signers"), `"Ada Example" ${readFileSync(`${key}.pub`, "utf8")}`);
     const { files, signatures } = saidByCommands(bag);
     expect(files).toBe("");
-    expect(signatures).toMatch(/^Good "proofwalk-seal" signature with ED25519 key SHA256:/);
+    expect(signatures).toMatch(
+      /^signatures\/Ada Example\.sig: Good "proofwalk-seal" signature with ED25519 key SHA256:/,
+    );
     expect(signatures).toContain('Good "proofwalk-seal" signature for Ada Example with ED25519 key');
     expect(signatures).not.toContain("DOES NOT HOLD");
     writeFileSync(join(room, "allowed_signers"), `Ben ${readFileSync(`${key}.pub`, "utf8")}`);

@@ -248,12 +248,19 @@ describe.skipIf(!hasSshKeygen)("sign", () => {
     expect(out).toContain("Signed as Ben Example with ssh-ed25519");
     expect(out).toContain("Signed as ada@example.org with ssh-ed25519");
     mkdirSync(join(bag, "timestamps"));
-    writeFileSync(join(bag, "timestamps/service.tsr"), "of a service");
+    writeFileSync(join(bag, "timestamps/note.txt"), "of a service");
+    const noted = await ended("verify", bag, "--bag-only");
+    expect([noted.status, noted.out]).toEqual([
+      0,
+      expect.stringContaining("timestamps/note.txt: nothing can be told of it here."),
+    ]);
+    cpSync("tests/archive/signatures/answer.tsr", join(bag, "timestamps/of-another.tsr"));
     const stamped = await ended("verify", bag, "--bag-only");
     expect([stamped.status, stamped.out]).toEqual([
-      0,
-      expect.stringContaining("timestamps/service.tsr is not checked here: openssl ts -verify does it"),
+      4,
+      expect.stringContaining("of-another.tsr is a token of other bytes than tagmanifest-sha512.txt"),
     ]);
+    rmSync(join(bag, "timestamps"), { recursive: true });
     const list = join(keys, "signers");
     writeFileSync(list, `ada@example.org ${publicKey("ada")}\n"Ben Example" ${publicKey("Ben")}\n`);
     expect((await ended("verify", bag, "--allowed-signers", list)).status).toBe(0);

@@ -86,6 +86,47 @@ describe("a log without any code of the manifests", () => {
   });
 });
 
+describe("a log with two columns of codes, of which the entry names the wrong one", () => {
+  const tids = ["E2801190A5030001", "E2801190A5030002"];
+  const row = (tid: string, code: string, i: number) => `2026-05-21T10:00:0${i}Z,${tid},${code}`;
+  const adviceOn = async (name: string, text: string, keys = "") => {
+    const files = facility({ codes: [] });
+    files[`reads/${name}`] = text;
+    files["facility.yaml"] = String(files["facility.yaml"]).replace(
+      "reads/dock-1.csv, read_point: dock-1, columns: { time: at, epc: code }",
+      `reads/${name}, read_point: dock-1${keys}`,
+    );
+    const { problems } = await foreign(files);
+    return problems.map(({ advice }) => advice).join();
+  };
+  const columns = ", columns: { time: at, epc: tid }";
+
+  test("is told the right one, of tables with and without a header and of JSON", async () => {
+    const rows = load.map((code, i) => row(tids[i]!, code, i));
+    expect(await adviceOn("a.csv", log("at,tid,code", ...rows), columns)).toContain(
+      '2 of the codes in the log\'s column "code" are codes of the manifests: write epc: "code" under columns in the entry.',
+    );
+    const numbers = ", header: no, columns: { time: 1, epc: 2 }";
+    expect(await adviceOn("b.csv", log("# 2026", rows[0]!, rows[1]!, rows[1]!), numbers)).toContain(
+      "write epc: 3 under",
+    );
+    const objects = load.map((code, i) =>
+      JSON.stringify({ at: `2026-05-21T10:00:0${i}Z`, tag: { tid: tids[i], epc: code } }),
+    );
+    const path = ", columns: { time: at, epc: tag.tid }";
+    expect(await adviceOn("c.jsonl", objects.join("\n"), path)).toContain('write epc: "tag.epc" under');
+    const list = `{"reads":[${objects.join(", ")}]}`;
+    expect(await adviceOn("d.json", list, `, rows: reads${path}`)).toContain('write epc: "tag.epc" under');
+  });
+
+  test("is told the form of the right one too, where it is another", async () => {
+    const rows = load.map((code, i) => row(tids[i]!, BigInt(`0x${code}`).toString(), i));
+    expect(await adviceOn("a.csv", log("at,tid,code", ...rows), columns)).toContain(
+      'write epc: "code" under columns in the entry, and epc_form: decimal',
+    );
+  });
+});
+
 test("one code of the load is enough, even outside every pass", async () => {
   const files = facility({ codes: [other] });
   files["reads/dock-1.csv"] += `2026-05-21T11:00:00Z,${load[0]}\n`;

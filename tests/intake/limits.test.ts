@@ -1,6 +1,12 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { mostColumns, mostRecordBytes } from "../../src/intake/csv/records.ts";
+import { mostTableRows, Sheet } from "../../src/intake/csv/sheet.ts";
+import type { TableSource } from "../../src/intake/csv/table-source.ts";
+import { mostPasses } from "../../src/intake/pass-log/read.ts";
+import { ProblemList } from "../../src/intake/problems/problem-list.ts";
+import { CsvReport } from "../../src/intake/problems/reports.ts";
+import { limits } from "../../src/intake/reader-log/source/survey.ts";
 import { type Files, log, places, read, soundYaml } from "./folder.ts";
 
 const header = "round,pass,read_point,tag,read";
@@ -41,6 +47,34 @@ describe("a row of a pass log", () => {
       expected: `at most ${mostColumns} columns`,
     });
   });
+});
+
+test("a table of more rows than can be read is an error, and the rest is left unread", async () => {
+  const problems = new ProblemList(null);
+  const batch = (first: number) => [first, first + 1].map((at) => ({ cells: ["P", "yes"], at }));
+  let read = 0;
+  const source: TableSource = {
+    ...{ fault: null, style: null, sha256: "", bytes: 0, isCsv: true },
+    async *records() {
+      yield [{ cells: ["pass", "read"], at: 0 }];
+      for (; read < 100; read += 2) yield batch(read + 1);
+    },
+  };
+  const report = new CsvReport("a.csv", problems);
+  const sheet = new Sheet({ report, source, onDisk: "", rowsAre: "passes", mostRows: 30 });
+  await sheet.header();
+  for await (const _ of sheet.rows(2));
+  expect(read).toBeLessThan(40);
+  expect(problems.sorted(() => null)).toMatchObject([
+    { severity: "error", code: "rows-too-many", expected: "at most 30 rows in one table" },
+  ]);
+});
+
+test("more passes than a site can be made of are an error where the last of them stands", async () => {
+  const passes = Array.from({ length: mostPasses + 1 }, (_, i) => `as-left,${i},dock-1,2,1`);
+  expect(
+    await told({ "passes/a.csv": log("round,pass,read_point,tags_presented,tags_read", passes.join("\n")) }),
+  ).toEqual(["error passes/a.csv:200002:9 passes-too-many"]);
 });
 
 test("a header of a hundred thousand columns is one error, in a log and in a manifest", async () => {
@@ -90,6 +124,9 @@ test("the documentation states the bounds and their errors", () => {
   for (const stated of [
     `| ${mostColumns} | \`columns-too-many\``,
     `| ${mostRecordBytes} | \`row-too-long\``,
+    `| ${mostTableRows} | \`rows-too-many\``,
+    `| ${mostPasses} | \`passes-too-many\``,
+    `| ${limits.rows} | \`reader-log-rows-too-many\``,
     "| 2000 | `groups-too-many`",
     "| 1000 | `plan-too-large`",
     "| 32768 | `antennas-too-many`",

@@ -1,3 +1,4 @@
+import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { defaultInterval, intervals } from "../../src/intervals/index.ts";
@@ -153,5 +154,29 @@ describe.each(intervals.ids())("the bounds by %s", (id) => {
     }
     expect(rateEstimate(sampleOf(alike(2, 40, [])), basis).upper).toBe(1);
     expect(rateEstimate(sampleOf(alike(2, 40, [40, 40])), basis).lower).toBe(0);
+  });
+});
+
+describe("independent presentations at the limit are wrongly met", () => {
+  /** The highest chance of any walk of up to 400 presentations. */
+  const highest = (bounds: typeof wilsonBounds, limit: number, confidence: number) =>
+    Math.max(
+      ...Array.from({ length: 400 }, (_, i) => {
+        const n = i + 1;
+        let k = Math.floor(n * limit);
+        while (k <= n && bounds(k / n, n, confidence).lower < limit) k += 1;
+        return k > n ? 0 : 1 - binomialCdf(k - 1, n, limit);
+      }),
+    );
+
+  it("by the exact interval no more often than the confidence says", () => {
+    for (const confidence of [0.8, 0.95, 0.99])
+      expect(highest(clopperPearsonBounds, 0.95, confidence)).toBeLessThan((1 - confidence) / 2);
+  });
+
+  it("by Wilson's a little more often at 95 %, and twice as often at 80 %", () => {
+    for (const limit of [0.9, 0.95, 0.99]) expect(highest(wilsonBounds, limit, 0.95)).toBeLessThan(0.027);
+    expect(highest(wilsonBounds, 0.9, 0.95)).toBeGreaterThan(0.026);
+    expect(highest(wilsonBounds, 0.9, 0.8)).toBeCloseTo(0.206, 3);
   });
 });

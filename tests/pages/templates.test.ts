@@ -47,12 +47,18 @@ describe("the list of pages", () => {
 });
 
 describe("a view", () => {
-  const layout = readFileSync(join(templatesFolder, "layouts/document.njk"), "utf8");
+  /** A template with all that it extends, imports and includes. */
+  const whole = (template: string): string => {
+    const source = readFileSync(join(templatesFolder, template), "utf8");
+    const parts = [...source.matchAll(/\{%-? (?:extends|import|include) "([^"]+)"/g)];
+    return source + parts.map(([, part]) => whole(part!)).join("");
+  };
 
   // That a template asks for nothing that its view lacks is what every page rendered below proves.
   it.each(templateNames)("holds nothing that its template does not show: %s", (template) => {
-    const source = layout + readFileSync(join(templatesFolder, "pages", `${template}.njk`), "utf8");
-    const shown = new Set([...source.matchAll(/\bview\.(\w+)/g)].map(([, field]) => field));
+    const shown = new Set(
+      [...whole(`pages/${template}.njk`).matchAll(/\bview\.(\w+)/g)].map(([, field]) => field),
+    );
     for (const { view } of pages.filter((page) => page.template === template)) {
       expect(Object.keys(view).filter((field) => !shown.has(field))).toEqual([]);
     }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { dispersionFactor, poissonBounds } from "../../src/statistics/poisson.ts";
+import { dispersionFactor, poissonBounds, poissonUpperTail } from "../../src/statistics/poisson.ts";
 
 // F. Garwood (1936), Biometrika 28, 437-442; the two-sided 95 % limits for counts 0, 1, 3, 5 and 10 as R 4.2.2
 // poisson.test prints them (computed here; the table of the paper itself was not read).
@@ -16,6 +16,32 @@ describe("the exact interval of a Poisson count", () => {
     const bounds = poissonBounds(k, 1, 0.95);
     expect(bounds.lower).toBeCloseTo(lower, 5);
     expect(bounds.upper).toBeCloseTo(upper, 4);
+  });
+});
+
+describe("a large count", () => {
+  // scipy 1.17.1, gamma.ppf and gamma.isf, computed for this test.
+  it.each([
+    { k: 1000, lower: 938.9730184077, upper: 1063.9521360163 },
+    { k: 100_000, lower: 99381.15266374, upper: 100621.744739744 },
+  ])("of $k events has its exact limits", ({ k, lower, upper }) => {
+    const bounds = poissonBounds(k, 1, 0.95);
+    expect(bounds.lower / lower).toBeCloseTo(1, 11);
+    expect(bounds.upper / upper).toBeCloseTo(1, 11);
+  });
+});
+
+describe("the chance of so many events or more", () => {
+  it("has the worked example of its documentation", () => {
+    expect(poissonUpperTail(3, 1.5)).toBeCloseTo(1 - 3.625 * Math.exp(-1.5), 12);
+  });
+
+  it("and the limits are each other's inverse, also of counts that are not whole", () => {
+    for (const k of [0.05, 0.7, 2.5, 40.1, 3000.3]) {
+      const { lower, upper } = poissonBounds(k, 1, 0.99);
+      expect(poissonUpperTail(k, lower)).toBeCloseTo(0.005, 9);
+      expect(1 - poissonUpperTail(k + 1, upper)).toBeCloseTo(0.005, 9);
+    }
   });
 });
 

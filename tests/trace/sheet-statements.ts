@@ -19,7 +19,7 @@ export async function sheetStatements(shed: Shed): Promise<string[]> {
     ...findings.map((finding) => {
       const { count, passes, tags, toSettle } = finding;
       const cause = toSettle.chance !== null && toSettle.chance < 0.1 ? "find the cause first; " : "";
-      const more = `${cause}${toSettle.further} more without a`;
+      const more = `${cause}${toSettle.further} more without`;
       // Findings by one criterion have it as their heading.
       const alike = findings.filter(({ title }) => title === finding.title);
       const lead = alike.length > 1 ? finding.group : groupFirst(finding);

@@ -3,9 +3,8 @@ import { type Combination, clausesOf } from "../../model/conditions.ts";
 import type { Criterion, ReadPoint } from "../../model/facility.ts";
 import type { ConcessionResult, Finding } from "../../model/result.ts";
 import { select, type WalkedFacility } from "../../model/rows.ts";
-import { remarksOn, strictlyJudged, unseenKinds } from "./cautions.ts";
 import { criterionGroups } from "./criterion-groups.ts";
-import { sensitivityOf, stateOf, toSettle } from "./verdict.ts";
+import { judgedFigure } from "./judged-figure.ts";
 
 /**
  * Every criterion at every read point it covers, in each of its groups: by criterion and read point in the order of
@@ -32,35 +31,13 @@ function makeFinding(
   walked: WalkedFacility,
   { criterion, readPoint, group }: { criterion: Criterion; readPoint: ReadPoint; group: Combination | null },
 ): Omit<Finding, "concession"> {
-  const { facility } = walked;
-  const measure = measures.get(criterion.measure);
+  const { facility, log } = walked;
   const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
   const selection = select(walked, place, { clauses: clausesOf(criterion.where, group) });
-  const evidence = measure.collect(selection, criterion);
-  const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
-  const voidPasses = withVoids.passes - evidence.passes;
-  const state = stateOf(evidence, criterion, facility);
-  const tags = evidence.tags();
-  return {
-    criterion: criterion.id,
-    ...place,
-    group,
-    state,
-    measure: criterion.measure,
-    limit: criterion.limit,
-    sense: criterion.sense,
-    passes: evidence.passes,
-    voidPasses,
-    tags,
-    estimate: evidence.estimate(facility),
-    withVoids: voidPasses > 0 ? withVoids.estimate(facility) : null,
-    toSettle: toSettle(evidence, criterion, { state, unit: measure.unit.many, basis: facility }),
-    remarks: [
-      ...evidence.remarks,
-      ...remarksOn(evidence, criterion, { state, basis: facility, log: walked.log }),
-    ],
-    sensitivity: sensitivityOf(evidence, criterion, facility),
-    stricter: strictlyJudged(evidence, criterion, facility),
-    unseen: evidence.isOfPasses ? unseenKinds({ passes: evidence.passes, tags }, facility.confidence) : null,
-  };
+  const figure = judgedFigure(measures.get(criterion.measure), selection, criterion, {
+    basis: facility,
+    log,
+    voids: "whole passes",
+  });
+  return { criterion: criterion.id, ...place, group, ...figure };
 }

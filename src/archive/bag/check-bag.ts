@@ -8,7 +8,7 @@ import {
   type ReadManifest,
   readManifest,
 } from "./manifest.ts";
-import { decodedPath, leavesBag, payloadStart, strayFileNote } from "./paths.ts";
+import { decodedPath, isStrayFile, leavesBag, payloadStart, sharedPath, strayFileNote } from "./paths.ts";
 import {
   linesOf,
   readDeclaration,
@@ -232,12 +232,25 @@ class Check {
 
   private checkCompleteness(payload: Listing[]): void {
     if (payload.length === 0) return;
+    this.remarkOnNames(new Set(payload.flatMap(({ checksums }) => [...checksums.keys()])));
     for (const path of this.files.sizes.keys()) {
       if (!path.startsWith(payloadStart)) continue;
       const without = payload.filter(({ checksums }) => !checksums.has(path));
       if (this.isDraft ? without.length === payload.length : without.length > 0)
         this.add("added", path, `${path} is not listed in ${without[0]!.name.file}.${strayFileNote(path)}`);
     }
+  }
+
+  /** What is listed and lies well here, and may not on another machine. */
+  private remarkOnNames(paths: ReadonlySet<string>): void {
+    for (const path of paths)
+      if (isStrayFile(path)) this.warn(path, `${path} is a file that systems put beside those they show.`);
+    const shared = sharedPath(paths);
+    if (shared !== null)
+      this.warn(
+        shared[1],
+        `${shared[0]} and ${shared[1]} are one file on a disk that does not tell capitals, or forms of accented letters, apart.`,
+      );
   }
 
   private async checkChecksums(listings: Listing[]): Promise<void> {

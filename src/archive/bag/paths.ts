@@ -34,10 +34,14 @@ export function whyNotCarried(path: string): string | null {
   return null;
 }
 
-/** A sentence on a file that systems put beside those they show, with a blank in front; empty for any other. */
+/** Whether a file is one that a system puts beside those that it shows. */
+export function isStrayFile(path: string): boolean {
+  return /(^|\/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$/i.test(path);
+}
+
+/** What is said of such a file where it is too much, with a blank in front; empty for any other. */
 export function strayFileNote(path: string): string {
-  const isOfSystem = /(^|\/)(\.DS_Store|\._[^/]*|Thumbs\.db|desktop\.ini)$/i.test(path);
-  return isOfSystem ? " A system that shows folders puts such a file there: delete it." : "";
+  return isStrayFile(path) ? " A system that shows folders puts such a file there: delete it." : "";
 }
 
 /** Two of the paths that are one on a disk that takes capitals, or the forms of an accented letter, for the same; null for none. */

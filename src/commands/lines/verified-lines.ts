@@ -28,6 +28,7 @@ export function verifiedLines(verified: Verified): string {
 /** What does not hold of a seal whose files do; null where the files do not. */
 function brokenPart(faults: Fault[]): string | null {
   if (faults.every(({ kind }) => kind === "signature")) return "the files hold, the signatures do not";
+  if (faults.every(({ kind }) => kind === "timestamp")) return "the files hold, a time stamp does not";
   return faults.every(({ kind }) => kind === "figures") ? "the files hold, the figures do not" : null;
 }
 
@@ -53,8 +54,10 @@ function sealLines({ evidenceMark, signatures, timestamps, judgedAgain }: Verifi
       return `Signed as ${name} with ${kind} ${fingerprint}. ${whose}`;
     }),
     ...capped(
-      timestamps.map(
-        (path) => `${path} is not checked here: openssl ts -verify does it, as HOW-TO-VERIFY.txt says.`,
+      timestamps.map(({ file, at }) =>
+        at === null
+          ? `${file}: nothing can be told of it here.`
+          : `${file}: a service had the seal at ${at}, if the token is the service's. That is not checked here: HOW-TO-VERIFY.txt says how.`,
       ),
     ),
     ...(judgedAgain === null ? [] : judgedLines(judgedAgain)),

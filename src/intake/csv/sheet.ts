@@ -5,6 +5,7 @@ import {
   fileWithoutRows,
   headerRepeated,
   quotesUnbalanced,
+  rowsTooMany,
   rowTooLong,
   rowWidth,
   semicolonSeparated,
@@ -29,6 +30,8 @@ export interface Source {
 /** A title and what is written with it; a header further down is none. */
 const mostTitleLines = 9;
 const sampleRecords = 50;
+/** A bound that no table comes near; with more the memory of a usual machine may not do. */
+export const mostTableRows = 10_000_000;
 
 /** Where a table comes from, and whom its problems go to. */
 export interface SheetOrigin {
@@ -37,6 +40,8 @@ export interface SheetOrigin {
   onDisk: string;
   /** What a row of it is: `passes`, `tags`. */
   rowsAre: string;
+  /** Left out for the usual bound. */
+  mostRows?: number;
 }
 
 /** A table with a header, and rows as wide as it. Blank records are what a spreadsheet leaves around its table. */
@@ -49,6 +54,7 @@ export class Sheet {
   readonly #batches: AsyncGenerator<CsvRecord[]>;
   /** What a row of it is: `passes`, `tags`. */
   readonly #rowsAre: string;
+  readonly #mostRows: number;
   #unread: CsvRecord[] = [];
   /** The names in the header as they are compared with rows; null before it is read. */
   #names: string[] | null = null;
@@ -56,13 +62,14 @@ export class Sheet {
   #unnamed: number[] = [];
   #rows = 0;
 
-  constructor({ report, source, onDisk, rowsAre }: SheetOrigin) {
+  constructor({ report, source, onDisk, rowsAre, mostRows = mostTableRows }: SheetOrigin) {
     this.report = report;
     this.path = report.file;
     this.#onDisk = onDisk;
     this.#table = source;
     this.#batches = source.records();
     this.#rowsAre = rowsAre;
+    this.#mostRows = mostRows;
   }
 
   /** Whether it could not be read to its end. */
@@ -117,7 +124,12 @@ export class Sheet {
   /** All rows after the header, some thousand at a time; objects to those that are not as wide. Null counts them only. */
   async *rows(width: number | null): AsyncGenerator<CsvRecord[]> {
     yield this.#sound(this.#unread, width);
-    for await (const records of this.#batches) yield this.#sound(records, width);
+    for await (const records of this.#batches) {
+      yield this.#sound(records, width);
+      if (this.#rows <= this.#mostRows) continue;
+      this.report.at({ record: records[0]!.at, field: null }, rowsTooMany.with({ most: this.#mostRows }));
+      break;
+    }
     await this.#reportFile();
   }
 

@@ -23,7 +23,7 @@ import {
   roundsOutOfOrder,
   smallestChangeOutOfRange,
 } from "../problems/yaml.ts";
-import { checkLimit, checkParameters } from "../yaml/criterion.ts";
+import { checkLimit, checkParameters, parametersOf, requirementOf } from "../yaml/criterion.ts";
 import { readYaml } from "../yaml/document.ts";
 import { checkTimeZone, checkUnique, isTimeZone } from "../yaml/entries.ts";
 import { normaliseParty } from "../yaml/facility.ts";
@@ -235,19 +235,14 @@ function normalised(id: string, raw: RawJourney): Journey {
 }
 
 function normalisedCriterion(raw: RawJourneyCriterion): JourneyCriterion {
-  const keys = journeyMeasures.all().flatMap(({ criterion }) => Object.keys(criterion?.parameters ?? {}));
   const { byLeg } = journeyMeasures.get(raw.measure);
   const isByLeg = byLeg === "always" || (byLeg === "possible" && raw.for_each != null);
   return {
-    id: raw.id,
-    title: raw.title ?? raw.id,
-    measure: raw.measure,
-    limit: raw.at_least ?? raw.at_most ?? Number.NaN,
-    sense: raw.at_least == null && raw.at_most != null ? "at-most" : "at-least",
+    ...requirementOf(raw),
     readPoints: [],
     where: raw.legs == null ? [] : [{ column: "leg", kind: "values", values: raw.legs }],
     forEach: isByLeg ? ["leg"] : [],
     minimumPasses: raw.minimum_runs ?? 1,
-    ...Object.fromEntries(keys.map((key) => [key, raw[key] ?? null])),
+    ...parametersOf(raw, journeyMeasures.all()),
   };
 }

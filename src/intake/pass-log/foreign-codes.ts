@@ -1,8 +1,8 @@
-import { nearestReading } from "../../codes/nearest-reading.ts";
-import type { ReaderLogSpec } from "../../model/facility.ts";
+import { type NearestReading, nearestReading } from "../../codes/nearest-reading.ts";
+import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
 import { readerLogCodesForeign } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
-import { type ForeignCodes, readPointsOf } from "../reader-log/reader-log.ts";
+import { type ColumnTexts, type ForeignCodes, readPointsOf } from "../reader-log/reader-log.ts";
 
 interface ForeignTask {
   specs: readonly ReaderLogSpec[];
@@ -24,7 +24,7 @@ export function checkForeignCodes(
 ): void {
   const [loadCode] = loadCodes;
   if (loadCode === undefined) return;
-  for (const { readPoint, codes } of foreign) {
+  for (const { readPoint, codes, otherColumns } of foreign) {
     if (!presenting.has(readPoint)) continue;
     const entries = [...specs.keys()].filter((index) => readPointsOf(specs[index]!).includes(readPoint));
     const unchecked = entries.find((index) => !specs[index]!.codesChecked);
@@ -33,7 +33,28 @@ export function checkForeignCodes(
       ["reader_logs", unchecked ?? entries[0]!],
       unchecked === undefined
         ? readerLogCodesForeign.checked(facts)
-        : readerLogCodesForeign.unchecked({ ...facts, nearest: nearestReading(codes, loadCodes) }),
+        : readerLogCodesForeign.unchecked({
+            ...facts,
+            ...nearestColumn(nearestReading(codes, loadCodes), otherColumns, loadCodes),
+            epcForm: specs[unchecked]!.epcForm,
+          }),
     );
   }
+}
+
+/** The column of a log, and the reading of it, in which most codes of the loads are found; the column is null where it is that of the entry. */
+function nearestColumn(
+  own: NearestReading | null,
+  otherColumns: readonly ColumnTexts[],
+  loadCodes: readonly string[],
+): { nearest: NearestReading | null; column: ColumnName | null } {
+  let best: { nearest: NearestReading | null; column: ColumnName | null } = { nearest: own, column: null };
+  for (const { column, texts } of otherColumns) {
+    const nearest = nearestReading(
+      texts.map((text) => ({ text, form: null })),
+      loadCodes,
+    );
+    if (nearest !== null && nearest.matches > (best.nearest?.matches ?? 0)) best = { nearest, column };
+  }
+  return best;
 }

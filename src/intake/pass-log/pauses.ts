@@ -19,7 +19,9 @@ export function checkPauses(logs: FacilityLogs): void {
   const places = new Map<string, LogPass[]>();
   for (const pass of logs.passes) {
     const key = `${pass.round} ${pass.readPoint}`;
-    places.set(key, [...(places.get(key) ?? []), pass]);
+    const own = places.get(key);
+    if (own === undefined) places.set(key, [pass]);
+    else own.push(pass);
   }
   const pairs = [...places.values()].flatMap((passes) => shortPauses(passes, logs));
   if (pairs.length === 0) return;

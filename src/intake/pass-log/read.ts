@@ -4,7 +4,7 @@ import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { Times } from "../csv/times.ts";
 import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
-import { passTwice } from "../problems/pass-log.ts";
+import { passesTooMany, passTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { copiesAmong } from "./copies.ts";
 import { fitsForm, formOf, reservedColumns } from "./forms/index.ts";
@@ -85,7 +85,7 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
         handBook !== book && isByHand
           ? (pass, at, row) => addTo(handRows, pass, { at, row })
           : (pass, at, row) => table.addRow(pass.number, at, row);
-      await readRows(file, { reader, passes, passCells, keep });
+      await readRows(file, { reader, passes, passCells, keep, book });
       passCells.finish();
     }
   }
@@ -157,16 +157,20 @@ function addTo(rows: HandRows, pass: LogPass, row: HandRow): void {
   else own.push(row);
 }
 
+/** Far more than anybody walks: a pass a minute, day and night, for more than four months. */
+export const mostPasses = 200_000;
+
 interface RowReading {
   reader: RecordReader;
   passes: PassFinder;
   passCells: PassCells;
+  book: PassBook;
   /** Where a row goes. */
   keep(pass: LogPass, at: number, row: Row): void;
 }
 
 /** Record by record: which pass it belongs to, what it says of the pass, and what of the tags in it. */
-async function readRows(file: LogFile, { reader, passes, passCells, keep }: RowReading): Promise<void> {
+async function readRows(file: LogFile, { reader, passes, passCells, keep, book }: RowReading): Promise<void> {
   for await (const records of file.sheet.rows(file.header.width)) {
     for (const record of records) {
       const pass = passes.passOf(record);
@@ -187,6 +191,12 @@ async function readRows(file: LogFile, { reader, passes, passCells, keep }: RowR
       if (tags.manifest !== null) keepManifest(pass, tags.manifest);
       for (const row of tags.rows) keep(pass, record.at, row);
     }
+    if (book.passes.length <= mostPasses) continue;
+    file.report.at(
+      { record: records.at(-1)!.at, field: file.header.fields.get("pass") ?? null },
+      passesTooMany.with({ most: mostPasses }),
+    );
+    return;
   }
 }
 

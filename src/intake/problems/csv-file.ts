@@ -94,6 +94,22 @@ export const rowTooLong = problem(
   },
 );
 
+export const rowsTooMany = problem(
+  {
+    code: "rows-too-many",
+    severity: "error",
+    means: "A table of a facility has more rows than can be read.",
+    advice:
+      "Is it the log of a reader? Then name it in reader_logs. Otherwise divide the walk into several facilities.",
+  },
+  {
+    with: ({ most }: { most: number }) => ({
+      found: `more than ${most} rows`,
+      expected: `at most ${most} rows in one table`,
+    }),
+  },
+);
+
 export const columnsTooMany = problem(
   {
     code: "columns-too-many",

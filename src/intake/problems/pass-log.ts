@@ -466,6 +466,22 @@ export const passTooLarge = problem(
   { with: ({ most }: { most: number }) => ({ expected: `at most ${most} tags in one pass` }) },
 );
 
+export const passesTooMany = problem(
+  {
+    code: "passes-too-many",
+    severity: "error",
+    means: "The logs of a facility hold more passes than a site can be made of.",
+    advice:
+      "Does the column of the pass hold something else, such as a time or the number of a read? Then name the pass in it. Otherwise divide the walk into several facilities.",
+  },
+  {
+    with: ({ most }: { most: number }) => ({
+      found: `more than ${most} passes`,
+      expected: `at most ${most} passes in the logs of one facility`,
+    }),
+  },
+);
+
 export const antennasTooMany = problem(
   {
     code: "antennas-too-many",

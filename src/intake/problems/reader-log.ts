@@ -1,4 +1,5 @@
 import type { NearestReading } from "../../codes/nearest-reading.ts";
+import type { ColumnName, EpcForm } from "../../model/facility.ts";
 import { rssiRangeText } from "../../model/rssi.ts";
 import { problem } from "./card/problem.ts";
 import { didYouMean, listing, quoted } from "./card/wording.ts";
@@ -142,6 +143,26 @@ export const readerLogUnpackedSize = problem(
     with: ({ most, zipped }: { most: number; zipped: boolean }) => ({
       found: `more than ${most} bytes${zipped ? " once unpacked" : ""}`,
       expected: `at most ${most} bytes`,
+    }),
+  },
+);
+
+export const readerLogRowsTooMany = problem(
+  {
+    code: "reader-log-rows-too-many",
+    severity: "error",
+    means:
+      "A reader log holds more rows than can be read. Lines of text are counted in a sixteenth of the file.",
+    advice: "Split it by day or by reader; one entry of reader_logs may name several files.",
+  },
+  {
+    with: ({ rows, most }: { rows: number; most: number }) => ({
+      found: `${rows} rows`,
+      expected: `at most ${most} rows`,
+    }),
+    counted: ({ most }: { most: number }) => ({
+      found: `more than ${most} rows`,
+      expected: `at most ${most} rows`,
     }),
   },
 );
@@ -505,13 +526,13 @@ export const readerLogCodesForeign = problem(
     severity: "either",
     means:
       "No code of the manifests is anywhere in the logs of a read point, although other codes are: a warning where the entry says codes_checked: true.",
-    advice: codesAdvice(null),
+    advice: codesAdvice({ nearest: null, column: null, epcForm: "hex" }),
   },
   {
-    unchecked: ({ nearest, ...facts }: ForeignFacts & { nearest: NearestReading | null }) => ({
+    unchecked: (facts: ForeignFacts & NearestFacts) => ({
       severity: "error" as const,
       ...foreignFound(facts),
-      advice: codesAdvice(nearest),
+      advice: codesAdvice(facts),
     }),
     checked: (facts: ForeignFacts) => ({
       severity: "warning" as const,
@@ -530,6 +551,14 @@ interface ForeignFacts {
   loadCode: string;
 }
 
+interface NearestFacts {
+  nearest: NearestReading | null;
+  /** The column that it is a reading of; null where it is that of the entry. */
+  column: ColumnName | null;
+  /** That of the entry. */
+  epcForm: EpcForm;
+}
+
 function foreignFound({ readPoint, codes, code, loadCode }: ForeignFacts) {
   return {
     found: `at ${readPoint}: ${codes} ${codes === 1 ? "code" : "codes"}, ${quoted(code)} ${codes === 1 ? "itself" : "for one"}, and none of the manifests', such as ${quoted(loadCode)}`,
@@ -537,22 +566,27 @@ function foreignFound({ readPoint, codes, code, loadCode }: ForeignFacts) {
   };
 }
 
-function codesAdvice(nearest: NearestReading | null): string {
+function codesAdvice({ nearest, column, epcForm }: NearestFacts): string {
   const otherwise =
     "If the codes are right and no tag of the load was read, write codes_checked: true in the entry.";
   if (nearest === null) {
     return `Check whether read_point, columns.epc and epc_form of the entry are right, and whether the manifests list these tags. ${otherwise}`;
   }
   const { matches, written, known } = nearest;
-  const fits = `${matches} of them ${matches === 1 ? "is a code" : "are codes"} of the manifests`;
+  const named = typeof column === "string" ? quoted(column) : column;
+  const whose = column === null ? "of them" : `of the codes in the log's column ${named}`;
+  const fits = `${matches} ${whose} ${matches === 1 ? "is a code" : "are codes"} of the manifests`;
   const example = `${quoted(written)} is ${quoted(known)}`;
+  const write = column === null ? "" : `write epc: ${named} under columns in the entry, and `;
   switch (nearest.kind) {
     case "form":
-      return `Read differently, ${fits} (${example}): write epc_form: ${nearest.form} in the entry. ${otherwise}`;
+      return column !== null && nearest.form === epcForm
+        ? `In the part of the log that was looked at, ${fits}: write epc: ${named} under columns in the entry. ${otherwise}`
+        : `Read differently, ${fits} (${example}): ${write === "" ? "write " : write}epc_form: ${nearest.form} in the entry. ${otherwise}`;
     case "known-form":
-      return `The manifests are written differently (${nearest.form} in the words of epc_form), and ${fits} (${example}): write the manifests' codes in hexadecimal. ${otherwise}`;
+      return `The manifests are written differently (${nearest.form} in the words of epc_form), and ${fits} (${example}): ${write}write the manifests' codes in hexadecimal. ${otherwise}`;
     case "uri":
-      return `Codes and URIs name the same tags, and ${fits} (${example}): have the log write hexadecimal, or write the manifests as the log writes codes. ${otherwise}`;
+      return `Codes and URIs name the same tags, and ${fits} (${example}): ${write}have the log write hexadecimal, or write the manifests as the log writes codes. ${otherwise}`;
   }
 }
 

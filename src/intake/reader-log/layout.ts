@@ -6,6 +6,7 @@ import {
   readerLogColumnsTooMany,
   readerLogEmpty,
   readerLogHeaderMissing,
+  readerLogRowsTooMany,
   readerLogTimeType,
   readerLogUnreadable,
 } from "../problems/reader-log.ts";
@@ -14,7 +15,8 @@ import { fieldsOf, lineScan, textLines } from "./database/lines.ts";
 import { headOf, type LogFile, type LogKind } from "./files.ts";
 import type { Form } from "./forms/form.ts";
 import { commentMark, isBlankOrComment, lineEnd } from "./forms/lines.ts";
-import { columnTypes, dropRejects, jsonKeys } from "./statements.ts";
+import { limits } from "./source/survey.ts";
+import { columnTypes, dropRejects, jsonKeys, parquetRowCount } from "./statements.ts";
 
 /** Where rows keep what is asked of them: a column's number from 1, or its name. */
 interface LogLayout {
@@ -114,19 +116,26 @@ export function askedOf({ columns, readPoint, only }: ReaderLogSpec): Columns {
   return { ...columns, reader: readPoint.kind === "column" ? readPoint.column : null, only };
 }
 
-/** A log that lacks columns that its entry names. */
-export class ColumnsMissing extends Error {
+/** A log that cannot be read, for reasons of its own. */
+export class UnfitLog extends Error {
   readonly problems: readonly FullText[];
 
+  constructor(...problems: readonly FullText[]) {
+    super("the log is not fit to be read");
+    this.problems = problems;
+  }
+}
+
+/** A log that lacks columns that its entry names. */
+export class ColumnsMissing extends UnfitLog {
   constructor(columns: readonly NamedColumn[], names: readonly string[]) {
-    super("columns are missing");
-    this.problems = columns.map((column) => missingProblem(column, names));
+    super(...columns.map((column) => missingProblem(column, names)));
   }
 }
 
 /** Whatever cannot be digested is a fault of the file or of its entry, to be named with the others. */
 export function problemsOf(fault: unknown, { path, place }: LogFile): readonly FullText[] {
-  if (fault instanceof ColumnsMissing) return fault.problems;
+  if (fault instanceof UnfitLog) return fault.problems;
   const [first = ""] = String(fault instanceof Error ? fault.message : fault).split("\n");
   // Paths of this machine say nothing to the reader and differ from place to place.
   return [readerLogUnreadable.with(first.replaceAll(place, path))];
@@ -337,6 +346,9 @@ async function parquetLayout({ database, file, asked }: Search): Promise<Found |
   const columns = await database.rows<{ name: string; type: string }>(columnTypes, { place: file.place });
   if (columns.length > mostColumns)
     return [readerLogColumnsTooMany.with({ columns: columns.length, most: mostColumns })];
+  const [counted] = await database.rows<{ rows: number }>(parquetRowCount, { place: file.place });
+  if (counted!.rows > limits.rows)
+    return [readerLogRowsTooMany.with({ rows: counted!.rows, most: limits.rows })];
   const types = Object.fromEntries(columns.map(({ name, type }) => [name, type]));
   const names = columns.map(({ name }) => name);
   const isThere = (name: ColumnName) => typeof name === "string" && names.includes(name);

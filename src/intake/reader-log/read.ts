@@ -15,7 +15,9 @@ import { fillTravels, type ReaderSightings, type Travels } from "./database/trav
 import { findLogs, headOf, type LogFile, sameFiles } from "./files.ts";
 import { type GroupReading, judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
 import { findLayouts } from "./layout.ts";
+import { otherColumns as columnsBesideCodes } from "./other-code-columns.ts";
 import {
+  type ColumnTexts,
   type ForeignCodes,
   type HeardTags,
   type IdleCode,
@@ -103,7 +105,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       settings: await statedSettings(database, own),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
-      foreign: await foreignCodes(database, { heard, windows, points, codes: rows.names.codes }, loadCodes),
+      foreign: await foreignCodes(database, { heard, windows, points, ...rows }, loadCodes),
       unreadLastTimes: unread,
       files: counted,
       travelled:
@@ -411,18 +413,16 @@ function codeNames({ columns }: LogFile["spec"]): string[] {
   return columns.epc.flatMap((name) => (typeof name === "string" ? [name.split(".").at(-1)!] : []));
 }
 
-interface HeardCodes {
+interface HeardCodes extends Pick<ReadRows, "names" | "read"> {
   heard: HeardTags;
   windows: readonly PassWindow[];
   points: ReadonlyMap<string, number>;
-  /** Canonical codes, by their places. */
-  codes: readonly string[];
 }
 
 /** The read points of windows where no code of the loads was read, inside the windows or outside, with the codes that were. */
 async function foreignCodes(
   database: LogDatabase,
-  { heard, windows, points, codes }: HeardCodes,
+  { heard, windows, points, names: { codes }, read: files }: HeardCodes,
   loadCodes: ReadonlySet<string>,
 ): Promise<ForeignCodes[]> {
   const pointOfPass = new Map(windows.map(({ pass, readPoint }) => [pass, readPoint]));
@@ -436,7 +436,13 @@ async function foreignCodes(
     const read = await database.rows<{ code: number }>(sql.codesAt(point));
     if (read.some(({ code }) => loadCodes.has(codes[code]!))) continue;
     const written = await database.rows<LoggedCode>(sql.loggedCodesAt(point));
-    if (written.length > 0) foreign.push({ readPoint, codes: written });
+    if (written.length === 0) continue;
+    const groups = new Set([...files.values()].map(({ group }) => group));
+    const otherColumns: ColumnTexts[] = [];
+    for (const group of groups)
+      if (readPointsOf(group.spec).includes(readPoint))
+        otherColumns.push(...(await columnsBesideCodes(database, group)));
+    foreign.push({ readPoint, codes: written, otherColumns });
   }
   return foreign;
 }

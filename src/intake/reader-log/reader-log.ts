@@ -1,5 +1,5 @@
 import type { LoggedCode } from "../../codes/nearest-reading.ts";
-import type { ReaderLogSpec } from "../../model/facility.ts";
+import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
 import { noRssi } from "../../model/pass-log.ts";
 import type { ReaderSightings } from "./database/travels.ts";
 
@@ -134,6 +134,15 @@ export interface ForeignCodes {
   readPoint: string;
   /** Each as it is written, with the form of its entry, by code point. */
   codes: LoggedCode[];
+  /** What the other columns of its logs hold, in the order of files and columns. */
+  otherColumns: ColumnTexts[];
+}
+
+/** A column of a log and its texts, each once. */
+export interface ColumnTexts {
+  /** As an entry names it. */
+  column: ColumnName;
+  texts: string[];
 }
 
 /** Reads at one read point in one second. */

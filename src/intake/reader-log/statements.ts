@@ -69,6 +69,10 @@ export const createTables = (kept: Kept): string => `
 export const columnTypes =
   "SELECT column_name AS name, column_type AS type FROM (DESCRIBE FROM read_parquet($place))";
 
+/** How many rows a Parquet log says that it has. */
+export const parquetRowCount =
+  "SELECT coalesce(sum(num_rows), 0)::DOUBLE AS rows FROM parquet_file_metadata($place)";
+
 /** The outermost keys of JSON lines. */
 export const jsonKeys = (lines: string): string =>
   `SELECT DISTINCT unnest(json_keys(line)) AS key FROM (${lines}) WHERE json_valid(line) ORDER BY key`;

@@ -1,18 +1,17 @@
 import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
 import type { LogDatabase } from "./database/database.ts";
 import { givenItems, lineScan } from "./database/lines.ts";
-import { headOf } from "./files.ts";
 import { isOneToOne, placesOf, type ReadFile } from "./groups.ts";
-import { itemsOf } from "./items.ts";
-import { headBytes, type LogGroup } from "./layout.ts";
+import type { LogGroup } from "./layout.ts";
+import { firstItems, nameOf, objectsOf } from "./other-code-columns.ts";
 import { type PassWindow, readPointsOf, type UnreadLastTime } from "./reader-log.ts";
 import { rowsOf, typedRows } from "./rows.ts";
 import { roleOfName } from "./source/column-words.ts";
 import * as sql from "./statements.ts";
 import { measuredRows } from "./values.ts";
 
-/** Items of a log that are looked at. */
-const mostItems = 20_000;
+/** Objects of a log in which names are looked for. */
+const mostObjects = 100;
 /** Of the rows with both times, how many must end after they begin. */
 const orderedShare = 0.9;
 
@@ -45,7 +44,7 @@ export async function unreadLastTimes(search: UnreadSearch): Promise<UnreadLastT
       if (longer === 0 || ordered < orderedShare * rows) continue;
       found.set(spec, {
         entry: search.specs.indexOf(spec),
-        column: String(namedAs(group, column)),
+        column: String(nameOf(group, column)),
         rows: longer,
         longestUs,
         passUs,
@@ -54,10 +53,6 @@ export async function unreadLastTimes(search: UnreadSearch): Promise<UnreadLastT
     }
   }
   return [...found.values()].sort((a, b) => a.entry - b.entry);
-}
-
-function namedAs({ kind, layout }: LogGroup, column: ColumnName): ColumnName {
-  return kind === "delimited" && typeof column === "number" ? (layout.names?.[column - 1] ?? column) : column;
 }
 
 function shortestPass(spec: ReaderLogSpec, windows: readonly PassWindow[]): number | null {
@@ -88,37 +83,14 @@ async function lastTimesOf(group: LogGroup): Promise<ColumnName[]> {
 /** The paths of values in the first objects of a log of JSON lines or items. */
 async function pathsOf(group: LogGroup): Promise<string[]> {
   const paths = new Set<string>();
-  for (const text of await firstObjects(group)) {
-    try {
-      const object: unknown = JSON.parse(text);
-      for (const [key, value] of Object.entries(object as object)) {
-        paths.add(key);
-        if (typeof value === "object" && value !== null && !Array.isArray(value))
-          for (const inner of Object.keys(value)) paths.add(`${key}.${inner}`);
-      }
-    } catch {
-      // What is not JSON is refused where the rows are read.
+  for (const object of (await objectsOf(group)).slice(0, mostObjects)) {
+    for (const [key, value] of Object.entries(object)) {
+      paths.add(key);
+      if (typeof value === "object" && value !== null && !Array.isArray(value))
+        for (const inner of Object.keys(value)) paths.add(`${key}.${inner}`);
     }
   }
   return [...paths];
-}
-
-async function firstObjects(group: LogGroup): Promise<string[]> {
-  const [file] = group.files;
-  if (group.kind === "items") return (await firstItems(group)).slice(0, 100);
-  const { bytes } = await headOf(file!, headBytes);
-  return bytes.toString("utf8").split(/\r\n|\n|\r/, 100);
-}
-
-async function firstItems({ files }: LogGroup): Promise<string[]> {
-  const texts: string[] = [];
-  for (const file of files) {
-    for await (const items of itemsOf(file)) {
-      for (const { text } of items) texts.push(text);
-      if (texts.length >= mostItems) return texts;
-    }
-  }
-  return texts;
 }
 
 async function lastingOf(

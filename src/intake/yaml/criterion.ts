@@ -243,11 +243,7 @@ export function checkValue(text: string, path: Path, values: ConditionValues, re
 /** A criterion with its defaults filled in. */
 export function normaliseCriterion(raw: RawCriterion, everyReadPoint: string[]): Criterion {
   return {
-    id: raw.id,
-    title: raw.title ?? raw.id,
-    measure: raw.measure,
-    limit: raw.at_least ?? raw.at_most ?? Number.NaN,
-    sense: raw.at_least == null && raw.at_most != null ? "at-most" : "at-least",
+    ...requirementOf(raw),
     readPoints: raw.read_points ?? everyReadPoint,
     where: Object.entries(raw.where ?? {}).map(([column, where]): WhereClause => {
       if (Array.isArray(where)) return { column, kind: "values", values: where.map(String) };
@@ -257,12 +253,29 @@ export function normaliseCriterion(raw: RawCriterion, everyReadPoint: string[]):
     }),
     forEach: raw.for_each ?? [],
     minimumPasses: raw.minimum_passes ?? 1,
-    ...parametersOf(raw),
+    ...parametersOf(raw, measures.all()),
   };
 }
 
-/** Those of all measures: null where the criterion does not state one. */
-function parametersOf(raw: RawCriterion): Record<string, unknown> {
-  const keys = measures.all().flatMap(({ criterion }) => Object.keys(criterion?.parameters ?? {}));
+/** What is asked, and of which measure. */
+export function requirementOf(
+  raw: Limits & { title?: string | null | undefined; measure: string },
+): Pick<Criterion, "id" | "title" | "measure" | "limit" | "sense"> {
+  const { id, title, measure, at_least: atLeast, at_most: atMost } = raw;
+  return {
+    id,
+    title: title ?? id,
+    measure,
+    limit: atLeast ?? atMost ?? Number.NaN,
+    sense: atLeast == null && atMost != null ? "at-most" : "at-least",
+  };
+}
+
+/** The parameters of all measures: null where the criterion does not state one. */
+export function parametersOf(
+  raw: Readonly<Record<string, unknown>>,
+  cards: readonly MeasureCard[],
+): Record<string, unknown> {
+  const keys = cards.flatMap(({ criterion }) => Object.keys(criterion?.parameters ?? {}));
   return Object.fromEntries(keys.map((key) => [key, raw[key] ?? null]));
 }

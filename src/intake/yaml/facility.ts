@@ -76,12 +76,12 @@ export function unreadFacility(id: string, source: string): NonNullable<ReturnTy
   return { ...draft, namesReaderLogs: /^reader_logs:/m.test(source) };
 }
 
+type Sections = ReturnType<typeof rawSections>;
+
 /**
  * What facility.yaml says, as far as it is well formed: a slip in one entry does not hide what is wrong with the
  * others.
  */
-type Sections = ReturnType<typeof rawSections>;
-
 function rawSections(tree: YamlTree, report: YamlReport) {
   const { value, whole } = parseShape(tree, facilitySchema(), {
     json: facilityJsonSchema,

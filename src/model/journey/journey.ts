@@ -1,31 +1,13 @@
 import { z } from "zod";
-import type { Criterion, Party, Report, Round } from "../facility.ts";
+import type { Criterion, Judged } from "../facility.ts";
 import type { Problem } from "../problem.ts";
 import type { InputFile } from "../result.ts";
 
 /** One chain of read points over facilities, as its YAML file describes it: checked, defaults filled in. */
-export interface Journey {
+export interface Journey extends Judged {
   /** The name of its file, without .yaml. */
   id: string;
   title: string;
-  client: string | null;
-  report: Report | null;
-  preparedBy: Party | null;
-  witnessedBy: Party[];
-  /** Whether initials and numbers stand for the names of people and for the tags of carriers in all that is made of the inputs. */
-  pseudonyms: boolean;
-  /** Two-sided confidence of every interval, strictly between 0.5 and 1. */
-  confidence: number;
-  /** The id of its card. */
-  interval: string;
-  /** Floor of the correlation between presentations of one run, or of one tag; 0 to below 1. */
-  missCorrelation: number;
-  /** The smallest change of a rate between rounds that anybody would act on; strictly between 0 and 1. */
-  smallestChangeThatMatters: number;
-  /** In the order of the file: earliest first. */
-  rounds: Round[];
-  /** The id of the round that is judged. */
-  signOffRound: string;
   /** In the order in which an item is expected there. */
   legs: Leg[];
   carrier: CarrierRule | null;

@@ -23,6 +23,8 @@ export interface InputsView {
   files: FileRow[];
   /** What the files of journeys are for; empty where there are none. */
   journeys: string;
+  /** What a journey takes from its facilities' files, which the table does not have; empty on a facility's page. */
+  facilities: string;
   readerLogs: { sentence: string; hasOthers: boolean; rows: ReaderLogRow[] };
   remarks: RemarkBlock[];
   record: RecordView | null;
@@ -71,6 +73,7 @@ export const inputsPage = definePage({
       firstFile: "facility.yaml",
       schemaPath: resultSchemaPath,
     }),
+    facilities: "",
     record: recordView(result),
     pictures: listedPictures(here),
     photographs: shownPictures(here, (one) => one.readPoint === null && one.openPoint === null),
@@ -96,7 +99,7 @@ export function inputsView(
     firstFile: string;
     schemaPath: string;
   },
-): Omit<InputsView, "record" | "pictures" | "photographs"> {
+): Omit<InputsView, "facilities" | "record" | "pictures" | "photographs"> {
   const { result, archive, paths } = here;
   const { lead, folder, firstFile, schemaPath } = told;
   return {

@@ -1,6 +1,7 @@
 import { Temporal } from "temporal-polyfill";
 import type { ToldSighting } from "../../analysis/journey/told-sightings.ts";
 import { documentUri, readPointUri } from "../../codes/thing-names.ts";
+import { reportName } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
 
 /** What a document says of where it comes from. */
@@ -46,7 +47,7 @@ export function* epcisDocument({
       [`${own}:tool`]: `${tool.name} ${tool.version}`,
       [`${own}:journey`]: journey.id,
       [`${own}:title`]: journey.title,
-      [`${own}:report`]: `${report.number}, revision ${report.revision}`,
+      [`${own}:report`]: reportName(report),
       [`${own}:inputs`]: inputs.map(({ path, sha256 }) => ({
         [`${own}:path`]: path,
         [`${own}:sha256`]: sha256,

@@ -1,9 +1,8 @@
 import type { ItemResult, JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
 import { sentenceStart } from "../../model/number-words.ts";
-import { type Archive, markText } from "../parts/archive.ts";
-import type { Here, Link, PageHead } from "../parts/page.ts";
-import { relativeLink, rootOf, slug } from "../parts/paths.ts";
-import { dateOrWords } from "../words/dates.ts";
+import type { Archive } from "../parts/archive.ts";
+import type { Here, Link } from "../parts/page.ts";
+import { slug } from "../parts/paths.ts";
 
 /** Items whose timelines share a page. */
 const itemsOfPage = 50;
@@ -115,36 +114,6 @@ export function readPointHref(
 ): string {
   const path = here.readPointPage(facility, readPoint);
   return path === null ? "" : here.href(path);
-}
-
-/** The heads of a journey's pages, given what the navigation leads to. */
-export function journeyHeads(
-  { result, archive, paths, names }: JourneyContext,
-  navigation: { label: string; path: string }[],
-): (path: string, title: string) => PageHead {
-  const { report, client, title: name } = result;
-  return (path, title) => ({
-    title,
-    root: rootOf(path),
-    about: "journey",
-    facility: {
-      name,
-      client: client ?? "",
-      report: report === null ? "no report number" : `${report.number}, revision ${report.revision}`,
-      issued: report === null ? "no issue date" : dateOrWords(report.issued, "no issue date"),
-      round: names.round(result.signOffRound),
-    },
-    navigation: navigation.map((entry) => ({
-      label: entry.label,
-      href: relativeLink(path, entry.path),
-      current: entry.path === path,
-    })),
-    readPointNavigation: [],
-    inputsHref: relativeLink(path, paths.inputs),
-    methodHref: relativeLink(path, paths.method),
-    evidenceMark: markText(archive.mark),
-    markStyleHref: relativeLink(path, paths.markStyle),
-  });
 }
 
 /** The link to an item's timeline. */

@@ -1,9 +1,9 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
-import { type Archive, markStyle, noArchive } from "../parts/archive.ts";
+import { type Archive, noArchive } from "../parts/archive.ts";
 import type { CsvTable } from "../parts/csv.ts";
-import type { Page, SiteFile } from "../parts/page.ts";
+import { type Page, pagesOf, type SiteFile } from "../parts/page.ts";
 import { journeyItemsPage } from "./items-page.ts";
-import { journeyContext, journeyHeads, type ReadPointPlaces } from "./journey-context.ts";
+import { journeyContext, type ReadPointPlaces } from "./journey-context.ts";
 import { journeyPage } from "./journey-page.ts";
 import { journeySheetPage } from "./journey-sheet.ts";
 import { journeyInputsPage, journeyMethodPage } from "./reference-pages.ts";
@@ -28,17 +28,12 @@ export function journeyPages(
   }: { archive?: Archive; readPointPage?: ReadPointPlaces } = {},
 ): { pages: Page[]; files: SiteFile[] } {
   const journey = journeyContext(result, { archive, readPointPage });
-  const kinds = pageKinds.map((kind) => kind.plan(journey));
-  const tables = kinds.flatMap((kind) => kind.tables);
-  const headOf = journeyHeads(
-    journey,
-    kinds.flatMap(({ entry }) => (entry === null ? [] : [entry])),
-  );
-  return {
-    pages: kinds.flatMap((kind) => kind.pages(headOf, tables)),
-    files: [
-      ...tables.map((table) => ({ path: journey.paths.table(table.name), text: table.text() })),
-      { path: journey.paths.markStyle, text: markStyle(archive.mark) },
-    ],
-  };
+  return pagesOf(pageKinds, journey, {
+    about: "journey",
+    name: result.title,
+    client: result.client,
+    report: result.report,
+    round: journey.names.round(result.signOffRound),
+    readPoints: [],
+  });
 }

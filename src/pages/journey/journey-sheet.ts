@@ -3,38 +3,26 @@ import { counted, countText } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding } from "../../model/result.ts";
 import { byState } from "../../model/state.ts";
-import { leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
-import { briefCautions } from "../parts/cautions.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import { definePage } from "../parts/page.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import { markCode } from "../pictures/mark-code.ts";
 import { type SheetGroup, sheetLine } from "../sheet/findings.ts";
-import { type Fact, partyFacts, type SignatureBlock, signatureBlocks } from "../sheet/parties.ts";
-import { basisSentence } from "../sheet/sign-off-sheet.ts";
+import { type Fact, partyFacts } from "../sheet/parties.ts";
+import { type SheetEnd, sheetEnd } from "../sheet/sheet-end.ts";
 import { placedFinding, placeName } from "./findings.ts";
 import type { JourneyContext, JourneyHere } from "./journey-context.ts";
 import { journeyVerdict, lostSentence, promiseSentences, rateText } from "./words.ts";
 
-export interface JourneySheetView {
+export interface JourneySheetView extends SheetEnd {
   verdict: string;
   parties: Fact[];
   sent: Fact[];
   legs: { number: string; leg: string; readPoint: string; count: string; share: string }[];
   main: SheetGroup[];
   schedule: SheetGroup[];
-  basis: string;
   promise: string[];
   remaining: string[];
-  cautions: string;
-  signatures: SignatureBlock[];
   choices: string[];
-  markCode: string;
-  files: string;
-  leftOut: string;
-  pseudonyms: string;
-  tool: string;
-  findings: string;
 }
 
 /** As many findings as leave a usual chain on two pages. */
@@ -62,18 +50,10 @@ export const journeySheetPage = definePage({
         share: rateText(leg.sightingRate) || "no figure",
       })),
       ...sheetGroups(here),
-      basis: basisSentence(result),
       promise: promiseSentences(result, names),
       remaining: remaining(result),
-      cautions: briefCautions,
-      signatures: signatureBlocks(result),
       choices: ["accepted", "accepted on the conditions written beside the signatures", "not accepted"],
-      markCode: archive.mark === "" ? "" : markCode(archive.mark),
-      files: counted(result.inputs.length, "file", "files"),
-      pseudonyms: pseudonymSentence(result),
-      leftOut: leftOutSentence(result, archive.inputs),
-      tool: `${result.tool.name} ${result.tool.version}`,
-      findings: counted(result.findings.length, "finding", "findings"),
+      ...sheetEnd(result, result.client, archive),
     };
   },
 });

@@ -1,6 +1,6 @@
 import { intervals } from "../../intervals/index.ts";
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
-import { counted, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { counted, countText, joined, statedNumber, thinSpace } from "../../model/number-words.ts";
 import { type InputsView, inputsTable, inputsView, remarksTable } from "../inputs/inputs-page.ts";
 import { definePage } from "../parts/page.ts";
 import { journeySchemaPath } from "../parts/paths.ts";
@@ -27,11 +27,18 @@ export const journeyInputsPage = definePage({
       firstFile: result.inputs[0]?.path ?? "runs.csv",
       schemaPath: journeySchemaPath,
     }),
+    facilities: facilitiesSentence(result),
     record: null,
     pictures: [],
     photographs: [],
   }),
 });
+
+function facilitiesSentence({ facilities }: JourneyResult): string {
+  const names = facilities.filter(({ state }) => state !== null).map(({ name }) => name);
+  const files = facilities.reduce((sum, { inputs }) => sum + inputs.length, 0);
+  return `What the readers there heard, and what the walks of the read points promise, is made from the files of ${joined(names)}: result.json has the SHA-256 of each of the ${countText(files)} under "facilities".`;
+}
 
 function inputsLead({ inputs, items, sightings }: JourneyResult): string {
   const files = counted(inputs.length, "file was", "files were");

@@ -1,7 +1,7 @@
+import { reportName } from "../../model/facility.ts";
 import type { Result } from "../../model/result.ts";
 import { dateOrWords } from "../words/dates.ts";
-import { unbrokenUnits } from "../words/units.ts";
-import { type Archive, markText, noArchive } from "./archive.ts";
+import { type Archive, markStyle, markText, noArchive } from "./archive.ts";
 import type { CsvTable } from "./csv.ts";
 import { type Names, namesOf } from "./names.ts";
 import { type FacilityPaths, facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
@@ -42,7 +42,7 @@ interface FacilityHead {
 }
 
 /** What the layout needs of every page. */
-export interface PageHead {
+interface PageHead {
   title: string;
   /** From the page to the site's root: empty, or `../` repeated. */
   root: string;
@@ -70,7 +70,8 @@ export interface FacilityContext {
 
 /** What pages of a facility, and of a journey, have in common. */
 interface Context {
-  paths: { table(name: string): string };
+  archive: Archive;
+  paths: Pick<FacilityPaths, "table" | "inputs" | "method" | "markStyle">;
 }
 
 /** Where a page stands, and how it leads to others. */
@@ -175,12 +176,30 @@ function pageContext<Of extends Context>(facility: Of, path: string, tables: Csv
   };
 }
 
-/** The heads of a facility's pages, given what the navigation leads to. */
-export function pageHeads(
-  { result, archive, names, paths }: FacilityContext,
-  navigation: { label: string; path: string }[],
+/** Whose pages have a head: a facility, or a journey over facilities. */
+interface HeadSubject {
+  about: PageHead["about"];
+  name: string;
+  client: string | null;
+  report: Result["report"];
+  round: string;
+  /** Read points with pages of their own, in their order. */
+  readPoints: readonly { name: string; path: string }[];
+}
+
+/** The heads of the pages, given what the navigation leads to. */
+function pageHeads(
+  { archive, paths }: Context,
+  { about, name, client, report, round, readPoints }: HeadSubject,
+  navigation: readonly { label: string; path: string }[],
 ): HeadOf {
-  const facility = facilityHead(result, names);
+  const facility: FacilityHead = {
+    name,
+    client: client ?? "",
+    report: report === null ? "no report number" : reportName(report),
+    issued: report === null ? "no issue date" : dateOrWords(report.issued, "no issue date"),
+    round,
+  };
   return (path, title) => {
     const link = (label: string, to: string): NavigationLink => ({
       label,
@@ -190,11 +209,11 @@ export function pageHeads(
     return {
       title,
       root: rootOf(path),
-      about: "facility",
+      about,
       facility,
       navigation: navigation.map((entry) => link(entry.label, entry.path)),
-      readPointNavigation: result.readPoints.map(({ id, name }, index) => ({
-        ...link(name, paths.readPoint(id)),
+      readPointNavigation: readPoints.map((point, index) => ({
+        ...link(point.name, point.path),
         letter: planLetter(index),
       })),
       inputsHref: relativeLink(path, paths.inputs),
@@ -205,12 +224,24 @@ export function pageHeads(
   };
 }
 
-function facilityHead({ facility, report, signOffRound }: Result, names: Names): FacilityHead {
+/** All pages of some kinds, with the files that belong to them. */
+export function pagesOf<Of extends Context>(
+  pageKinds: readonly PageKind<string, Of>[],
+  context: Of,
+  subject: HeadSubject,
+): { pages: Page[]; files: SiteFile[]; workbooks: SiteWorkbook[] } {
+  const { archive, paths } = context;
+  const kinds = pageKinds.map((kind) => kind.plan(context));
+  const tables = kinds.flatMap((kind) => kind.tables);
+  const navigation = kinds.flatMap(({ entry }) => (entry === null ? [] : [entry]));
+  const headOf = pageHeads(context, subject, navigation);
   return {
-    name: facility.name,
-    client: facility.client ?? "",
-    report: report === null ? "no report number" : `${report.number}, revision ${report.revision}`,
-    issued: report === null ? "no issue date" : dateOrWords(report.issued, "no issue date"),
-    round: unbrokenUnits(names.datedRound(signOffRound)),
+    pages: kinds.flatMap((kind) => kind.pages(headOf, tables)),
+    files: [
+      ...tables.map((table) => ({ path: paths.table(table.name), text: table.text() })),
+      ...kinds.flatMap((kind) => kind.files),
+      { path: paths.markStyle, text: markStyle(archive.mark) },
+    ],
+    workbooks: kinds.flatMap((kind) => kind.workbooks),
   };
 }

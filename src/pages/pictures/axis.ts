@@ -1,6 +1,6 @@
 import type { Sense } from "../../model/facility.ts";
 import { powerOfTen, statedNumber, thinSpace } from "../../model/number-words.ts";
-import { ink, rectangle, textAt, vertical } from "./svg.ts";
+import { horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
 export interface Axis {
@@ -185,9 +185,31 @@ export interface Plot {
   bottom: number;
 }
 
+/** A picture with one plot, as wide as a page or drawn anew for a phone, since text that is scaled down cannot be read. */
+export interface PlotForm {
+  name: "wide" | "narrow";
+  width: number;
+  height: number;
+  plot: Plot;
+}
+
 /** Where a value stands in a plot, from the picture's left edge. */
 export function xOn(axis: Axis, plot: Pick<Plot, "left" | "width">, value: number): number {
   return plot.left + plot.width * axis.position(value);
+}
+
+/** Where a share, 0 to 1, stands in a plot, from the picture's upper edge. */
+export function yOn({ top, bottom }: Plot, share: number): number {
+  return bottom - (bottom - top) * share;
+}
+
+/** A line across the plot at a share, with its percentage at the left. */
+export function shareTick(plot: Plot, share: number): string {
+  const { left, width } = plot;
+  const y = yOn(plot, share);
+  const text = `${statedNumber(share * 100)}${thinSpace}%`;
+  const line = horizontal(left, left + width, y, { class: "hair", stroke: ink.hair, "stroke-width": 0.75 });
+  return line + textAt(left - 8, y + 4, text, { ...smaller, "text-anchor": "end" });
 }
 
 /** How the ticks of an axis are labelled. */

@@ -1,11 +1,21 @@
 import { limitPhrase, percent } from "../../measures/scales.ts";
 import type { Sense } from "../../model/facility.ts";
-import { thinSpace } from "../../model/number-words.ts";
 import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
 import type { State } from "../../model/state.ts";
 import { riskText } from "../words/figures.ts";
 import { stateWord } from "../words/verdicts.ts";
-import { type Axis, axisMarks, goodSide, limitRule, type Plot, stretchedRateAxis, xOn } from "./axis.ts";
+import {
+  type Axis,
+  axisMarks,
+  goodSide,
+  limitRule,
+  type Plot,
+  type PlotForm,
+  shareTick,
+  stretchedRateAxis,
+  xOn,
+  yOn,
+} from "./axis.ts";
 import { stateBoxMark } from "./signs.ts";
 import { element, frame, horizontal, ink, rectangle, smaller, textAt } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
@@ -18,15 +28,7 @@ export interface OperatingCharacteristicPicture {
   sense: Sense;
 }
 
-interface Form {
-  name: "wide" | "narrow";
-  width: number;
-  height: number;
-  plot: Plot;
-}
-
-/** On a phone the picture is drawn anew, since text that is scaled down cannot be read. */
-const forms: Form[] = [
+const forms: PlotForm[] = [
   { name: "wide", width: 720, height: 330, plot: { left: 54, width: 616, top: 62, bottom: 262 } },
   { name: "narrow", width: 360, height: 336, plot: { left: 46, width: 282, top: 64, bottom: 264 } },
 ];
@@ -81,11 +83,11 @@ function placesOf(risk: RiskCurve, sense: Sense, plot: Plot): Places {
     sense,
   );
   const x = (rate: number) => xOn(axis, plot, rate);
-  const y = (chance: number) => plot.bottom - (plot.bottom - plot.top) * chance;
+  const y = (chance: number) => yOn(plot, chance);
   return { axis, plot, x, y, point: (rate, chance) => `${x(rate).toFixed(2)},${y(chance).toFixed(2)}` };
 }
 
-function drawn(picture: OperatingCharacteristicPicture, form: Form): string {
+function drawn(picture: OperatingCharacteristicPicture, form: PlotForm): string {
   const { id, title, description, risk, sense } = picture;
   const { name, width, height, plot } = form;
   const places = placesOf(risk, sense, plot);
@@ -105,7 +107,7 @@ function drawn(picture: OperatingCharacteristicPicture, form: Form): string {
     [
       goodSide(axis, plot, { limit, sense }),
       axisMarks(axis, plot, { unit: "%", keepRight: atLeast }),
-      ...[0, 0.2, 0.4, 0.6, 0.8, 1].map((chance) => chanceTick(chance, places)),
+      ...[0, 0.2, 0.4, 0.6, 0.8, 1].map((chance) => shareTick(plot, chance)),
       consumersRiskArea(risk, atLeast, places),
       ...curves.map((curve) => curveMark(curve, risk, places)),
       limitMark({ limit, words: limitPhrase(limit, percent, sense) }, places, width),
@@ -122,17 +124,6 @@ function drawn(picture: OperatingCharacteristicPicture, form: Form): string {
 /** The note of the axis, broken after a sentence where it does not fit beside the name of the axis. */
 function noteLines(note: string, room: number): string[] {
   return textWidth(note, 12) <= room ? [note] : note.split(/(?<=\.) /);
-}
-
-function chanceTick(chance: number, { plot, y }: Places): string {
-  const percent = `${(chance * 100).toFixed(0)}${thinSpace}%`;
-  return (
-    horizontal(plot.left, plot.left + plot.width, y(chance), {
-      class: "hair",
-      stroke: ink.hair,
-      "stroke-width": 0.75,
-    }) + textAt(plot.left - 8, y(chance) + 4, percent, { ...smaller, "text-anchor": "end" })
-  );
 }
 
 function consumersRiskArea(risk: RiskCurve, atLeast: boolean, { point }: Places): string {
@@ -200,7 +191,7 @@ function consumersRiskMark(risk: RiskCurve, atLeast: boolean, { plot, x, y }: Pl
   return element("g", { class: "not-met" }, dot) + plate + textAt(left + 4, baseline, words, strong);
 }
 
-function legend({ name, plot }: Form): string {
+function legend({ name, plot }: PlotForm): string {
   let x = plot.left;
   const [line, gap] = name === "wide" ? [30, 28] : [20, 16];
   return curves

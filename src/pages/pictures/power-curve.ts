@@ -1,6 +1,6 @@
 import { statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { PowerCurve, PowerResult } from "../../model/radio/power-curves.ts";
-import { axisMarks, levelAxis, type Plot, xOn } from "./axis.ts";
+import { axisMarks, levelAxis, type PlotForm, shareTick, xOn, yOn } from "./axis.ts";
 import { barInk, element, formFrame, horizontal, ink, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
@@ -11,15 +11,7 @@ export interface PowerCurvePicture {
   power: PowerResult;
 }
 
-interface Form {
-  name: "wide" | "narrow";
-  width: number;
-  height: number;
-  plot: Plot;
-}
-
-/** On a phone the picture is drawn anew, since text that is scaled down cannot be read. */
-const forms: Form[] = [
+const forms: PlotForm[] = [
   { name: "wide", width: 720, height: 318, plot: { left: 54, width: 616, top: 62, bottom: 254 } },
   { name: "narrow", width: 360, height: 324, plot: { left: 46, width: 268, top: 64, bottom: 258 } },
 ];
@@ -34,7 +26,7 @@ export function powerCurvePicture(picture: PowerCurvePicture): string {
   return forms.map((form) => drawn(picture, form)).join("");
 }
 
-function drawn({ power, ...named }: PowerCurvePicture, form: Form): string {
+function drawn({ power, ...named }: PowerCurvePicture, form: PlotForm): string {
   const { plot } = form;
   const { curves, steps, inUseDbm } = power;
   const axis = levelAxis([
@@ -42,11 +34,11 @@ function drawn({ power, ...named }: PowerCurvePicture, form: Form): string {
     ...(inUseDbm === null ? [] : [inUseDbm]),
   ]);
   const x = (dbm: number) => xOn(axis, plot, dbm);
-  const y = (share: number) => plot.bottom - (plot.bottom - plot.top) * share;
+  const y = (share: number) => yOn(plot, share);
   const at = (dbm: number, share: number) => `${x(dbm).toFixed(2)},${y(share).toFixed(2)}`;
   const inside = ({ band }: PowerCurve) =>
     band.filter(({ powerDbm }) => powerDbm >= axis.from && powerDbm <= axis.to);
-  const shares = [0, 0.5, 0.9, 0.99].map((share) => shareTick(share, { plot, y: y(share) }));
+  const shares = [0, 0.5, 0.9, 0.99].map((share) => shareTick(plot, share));
   const bands = curves.slice(0, 1).map((curve) => {
     const points = inside(curve);
     const edge = [
@@ -91,18 +83,7 @@ function drawn({ power, ...named }: PowerCurvePicture, form: Form): string {
   ]);
 }
 
-function shareTick(share: number, { plot, y }: { plot: Plot; y: number }): string {
-  const text = `${statedNumber(share * 100)}${thinSpace}%`;
-  return (
-    horizontal(plot.left, plot.left + plot.width, y, {
-      class: "hair",
-      stroke: ink.hair,
-      "stroke-width": 0.75,
-    }) + textAt(plot.left - 8, y + 4, text, { ...smaller, "text-anchor": "end" })
-  );
-}
-
-function inUseMark(dbm: number, x: number, { plot, width }: Form): string {
+function inUseMark(dbm: number, x: number, { plot, width }: PlotForm): string {
   const words = `in use: ${statedNumber(dbm)}${thinSpace}dBm`;
   const half = textWidth(words, 12.5) / 2;
   const place = Math.max(half, Math.min(x, width - half));
@@ -118,7 +99,7 @@ function inUseMark(dbm: number, x: number, { plot, width }: Form): string {
   );
 }
 
-function legend({ name, plot }: Form, curves: readonly PowerCurve[]): string {
+function legend({ name, plot }: PlotForm, curves: readonly PowerCurve[]): string {
   const line = name === "wide" ? 30 : 20;
   let x = plot.left;
   const word = (text: string, mark: string, width: number) => {

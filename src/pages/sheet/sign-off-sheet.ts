@@ -1,15 +1,11 @@
 import { placeholderUnchanged } from "../../intake/problems/yaml.ts";
-import { intervals } from "../../intervals/index.ts";
-import { counted, countedInWords, countWord, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { countedInWords, countWord } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
 import { type Agreements, agreements } from "../overview/agreements.ts";
 import { openWalks } from "../overview/planned.ts";
-import { leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
-import { briefCautions } from "../parts/cautions.ts";
 import { definePage, type FacilityContext } from "../parts/page.ts";
 import { pairEndingIn } from "../parts/round-pairs.ts";
-import { markCode } from "../pictures/mark-code.ts";
 import { recordLines } from "../record/record.ts";
 import { dateText } from "../words/dates.ts";
 import { briefPromises, correlationSentence, stricterCount, unseenSummary } from "../words/promises.ts";
@@ -17,11 +13,12 @@ import { overLimitSentences } from "../words/radio.ts";
 import { verdictSentence } from "../words/verdicts.ts";
 import { walkedSentence } from "../words/walks.ts";
 import { type SheetFindings, sheetFindings } from "./findings.ts";
-import { type Fact, partyFacts, type SignatureBlock, signatureBlocks } from "./parties.ts";
+import { type Fact, partyFacts } from "./parties.ts";
 import { scopeSentence, sheetScope } from "./scope.ts";
+import { type SheetEnd, sheetEnd } from "./sheet-end.ts";
 import { type WalkedRound, walkedConditions, walkedRounds } from "./walked.ts";
 
-export interface SignOffSheetView extends SheetFindings, Agreements {
+export interface SignOffSheetView extends SheetFindings, Agreements, SheetEnd {
   heading: string;
   /** What the sheet leaves out; empty where it is for every read point. */
   scope: string;
@@ -38,23 +35,11 @@ export interface SignOffSheetView extends SheetFindings, Agreements {
   planned: string;
   openWalks: { name: string; sentence: string }[];
   since: Fact | null;
-  basis: string;
   /** What the states promise, and what they do not. */
   promises: string;
-  cautions: string;
-  signatures: SignatureBlock[];
   choices: string[];
-  /** The evidence mark whole, as a QR code; empty where it is not known. */
-  markCode: string;
-  files: string;
-  leftOut: string;
-  /** Who holds the names; empty where the sheet has them. */
-  pseudonyms: string;
-  tool: string;
   /** Earlier revisions, corrections of files, comparisons of clocks. */
   record: Fact[];
-  /** How many findings the sheet holds, said at its end. */
-  findings: string;
 }
 
 /**
@@ -90,7 +75,6 @@ export const signOffSheetPage = definePage({
       openWalks: openWalks(here),
       since: since(here),
       ...sheetFindings(here),
-      basis: basisSentence(result),
       promises: [
         ...briefPromises(result),
         stricterCount(result),
@@ -100,16 +84,9 @@ export const signOffSheetPage = definePage({
         .filter((sentence) => sentence !== "")
         .join(" "),
       ...agreements(here),
-      cautions: briefCautions,
-      signatures: signatureBlocks({ ...result, client: result.facility.client }),
       choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
-      markCode: here.archive.mark === "" ? "" : markCode(here.archive.mark),
-      files: counted(result.inputs.length, "file", "files"),
-      pseudonyms: pseudonymSentence(result),
-      leftOut: leftOutSentence(result, here.archive.inputs),
-      tool: `${result.tool.name} ${result.tool.version}`,
       record: recordLines(result),
-      findings: counted(result.findings.length, "finding", "findings"),
+      ...sheetEnd(result, result.facility.client, here.archive),
     };
   },
 });
@@ -138,10 +115,4 @@ function since({ result, names }: FacilityContext): Fact | null {
   const pair = pairEndingIn(result.signOffRound, result);
   if (pair === null) return null;
   return { label: `Since ${names.round(pair.before)}`, text: pairSentence(result, pair) };
-}
-
-export function basisSentence({ basis }: Pick<Result, "basis">): string {
-  const name = intervals.get(basis.interval).words.short;
-  const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
-  return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, rounded against the claim that the limit is met. Met: the interval is on the good side of the limit. Not met: on the other side. Undecided: the limit is inside it.`;
 }

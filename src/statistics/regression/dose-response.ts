@@ -1,7 +1,7 @@
-import gammainc from "@stdlib/math-base-special-gammainc";
 import normalCdf from "@stdlib/stats-base-dists-normal-cdf";
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import tQuantile from "@stdlib/stats-base-dists-t-quantile";
+import { incompleteGamma } from "../numerics/incomplete-gamma.ts";
 import { type Bounds, criticalValue } from "../wilson.ts";
 
 /** Trials at one dose: `k` of `n` responded. Several groups may have the same dose. */
@@ -204,7 +204,7 @@ export function spreadOf(
   { pearson, degreesOfFreedom: df }: Pick<DoseCurve, "pearson" | "degreesOfFreedom">,
   confidence: number,
 ): Spread {
-  const isScattered = df > 0 && gammainc(pearson / 2, df / 2, true, true) < heterogeneityLevel;
+  const isScattered = df > 0 && incompleteGamma(df / 2, pearson / 2).upper < heterogeneityLevel;
   return isScattered
     ? { factor: Math.max(1, pearson / df), quantile: tQuantile(1 - (1 - confidence) / 2, df) }
     : { factor: 1, quantile: criticalValue(confidence) };

@@ -189,7 +189,10 @@ function fitted(
   for (let step = 0; step < mostSteps && free.length > 0; step += 1) {
     const { coefficients, information } = state;
     const score = scoreAt(observed, state);
-    const ofFree = { information: new Float64Array(free.length ** 2), score: new Float64Array(free.length) };
+    const ofFree = {
+      information: new Float64Array(free.length * free.length),
+      score: new Float64Array(free.length),
+    };
     for (let i = 0; i < free.length; i += 1) {
       ofFree.score[i] = score[free[i]!]!;
       for (let j = 0; j < free.length; j += 1)

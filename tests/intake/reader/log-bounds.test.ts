@@ -12,6 +12,9 @@ import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
+import type { LogFile } from "../../../src/intake/reader-log/files.ts";
+import { formOf } from "../../../src/intake/reader-log/forms/index.ts";
+import { itemsOf } from "../../../src/intake/reader-log/items.ts";
 import { filesLike, isLike, mostFiles } from "../../../src/intake/reader-log/source/glob.ts";
 import { limits, Survey } from "../../../src/intake/reader-log/source/survey.ts";
 import { codeA, counts, header, readFiles, row, spec, told } from "./log-folder.ts";
@@ -109,6 +112,41 @@ test("a log larger than can be read is an error that names the limit, packed or 
     await survey.done;
     expect(survey.fault).toMatchObject({ code: "reader-log-unpacked-size", expected: "at most 500 bytes" });
   }
+});
+
+describe("a log of more rows than can be read", () => {
+  const line = "2026-05-21T10:00:00Z,E280000000000001\n";
+
+  test("is an error while it is walked over, packed or not: its lines are counted in a sixteenth of it", async () => {
+    const text = line.repeat(20_000);
+    for (const zipped of [false, true]) {
+      const place = placed(zipped ? "rows.csv.gz" : "rows.csv", zipped ? gzipSync(text) : text);
+      const faultAt = async (mostRows: number) => {
+        const survey = new Survey({ place, zipped, mostLineBytes: 1000, mostRows });
+        await survey.done;
+        return survey.fault;
+      };
+      expect(await faultAt(18_000)).toMatchObject({
+        code: "reader-log-rows-too-many",
+        found: "more than 18000 rows",
+      });
+      expect(await faultAt(21_000)).toBe(null);
+    }
+  });
+
+  test("is an error where reads are items of a list, too", async () => {
+    const reads = Array.from({ length: 50 }, (_, i) => ({ t: i, epc: "E2" }));
+    const place = placed("rows.json", JSON.stringify({ reads }));
+    const asked = spec({ rows: ["reads"] });
+    asked.columns = { ...asked.columns, time: "t", epc: ["epc"], antenna: null, rssi: null, count: null };
+    const form = formOf({ lines: [`{"reads":[{"t"`], hasRows: true });
+    const file = { place, zipped: false, spec: asked, form } as LogFile;
+    const all = async (most: number) => {
+      for await (const _ of itemsOf(file, most));
+    };
+    await expect(all(49)).rejects.toMatchObject({ problems: [{ code: "reader-log-rows-too-many" }] });
+    await all(50);
+  });
 });
 
 describe("a pattern of files", () => {

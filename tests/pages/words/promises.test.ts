@@ -34,9 +34,11 @@ describe("what the states of a facility promise", () => {
       /^\u201cMet\u201d for all 20 findings together needs no correction .* in at most 2\.5 of 100 such walks/,
     );
     expect(single).toMatch(
-      /of 20 findings that truly just miss their limit, at least one is met in 40 of 100 walks/,
+      /of 20 findings that truly just miss their limit, at least one is met in up to 40 of 100 walks/,
     );
-    expect(togetherSentences({ findings: many(2), basis }).join(" ")).toMatch(/both findings .* in 5 of 100/);
+    expect(togetherSentences({ findings: many(2), basis }).join(" ")).toMatch(
+      /both findings .* in up to 5 of 100/,
+    );
     expect(togetherSentences({ findings: many(1), basis })).toHaveLength(1);
     expect(togetherSentences({ findings: [], basis })).toEqual([]);
   });
@@ -45,7 +47,7 @@ describe("what the states of a facility promise", () => {
     const [whole, single] = togetherSentences({ findings: many(20), basis: { ...basis, confidence: 0.99 } });
     expect(whole).toContain("at most 0.5 of 100 such walks");
     // 1 - 0.995^20 = 0.0954, and a risk is never rounded down.
-    expect(single).toContain("at least one is met in 9.6 of 100 walks");
+    expect(single).toContain("at least one is met in up to 9.6 of 100 walks");
     expect([0.025, 0.05, 0.0494, 0.397, 0.9999].map(ofHundred)).toEqual(["2.5", "5", "5", "40", "100"]);
   });
 

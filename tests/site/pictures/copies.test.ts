@@ -11,6 +11,7 @@ import { pictureCopies } from "../../../src/pages/record/pictures.ts";
 import { codecOf, type Pixels } from "../../../src/site/pictures/codec.ts";
 import { writePictures } from "../../../src/site/pictures/copies.ts";
 import { scaled, upright } from "../../../src/site/pictures/scale.ts";
+import { ended } from "../../commands/ended.ts";
 import { soundLog, soundYaml } from "../../intake/folder.ts";
 import { jpeg } from "../../intake/pictures/made-pictures.ts";
 
@@ -90,6 +91,10 @@ describe("the copies of pictures on the pages", () => {
     const { result, folder } = await judged({ "attachments/a.jpg": jpeg() });
     const write = () => writePictures(result, { from: folder, site: join(folder, "..", "site") });
     await expect(write()).rejects.toThrow(/"attachments\/a.jpg" of hall cannot be decoded/);
+    // check says so before anybody builds.
+    const check = await ended("check", "--data", join(folder, ".."), "--only", "hall");
+    expect([check.status, check.out]).toEqual([2, expect.stringContaining("a JPEG that cannot be decoded")]);
+    expect(check.out).toContain("attachments/a.jpg");
     writeFileSync(join(folder, "attachments/a.jpg"), jpeg({ width: 5 }));
     await expect(write()).rejects.toThrow(/changed since it was judged/);
   });

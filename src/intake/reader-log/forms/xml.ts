@@ -155,7 +155,11 @@ function localName(name: string): string {
 function jsonOf(members: readonly Member[], text: string): string {
   if (text.trim() !== "" || members.length === 0) return JSON.stringify(text.trim());
   const byName = new Map<string, string[]>();
-  for (const [name, value] of members) byName.set(name, [...(byName.get(name) ?? []), value]);
+  for (const [name, value] of members) {
+    const known = byName.get(name);
+    if (known === undefined) byName.set(name, [value]);
+    else known.push(value);
+  }
   const texts = [...byName].map(
     ([name, values]) =>
       `${JSON.stringify(name)}:${values.length === 1 ? values[0] : `[${values.join(",")}]`}`,

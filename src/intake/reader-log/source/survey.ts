@@ -9,6 +9,7 @@ import {
   readerLogChanged,
   readerLogCutShort,
   readerLogLineTooLong,
+  readerLogRowsTooMany,
   readerLogUnpackedRatio,
   readerLogUnpackedSize,
 } from "../../problems/reader-log.ts";
@@ -18,6 +19,8 @@ export const limits = {
   /** Bytes of a line. In JSON a line may be a whole message. */
   lineBytes: { delimited: 1_000_000, "json-lines": 8_000_000 },
   unpackedBytes: 4_000_000_000,
+  /** Reads, or other events. Lines of text are counted in a sixteenth of the file. */
+  rows: 50_000_000,
   /** Unpacked bytes a packed one, of logs that are large once unpacked. */
   unpackedRatio: 200,
   ratioFromBytes: 50_000_000,
@@ -38,6 +41,7 @@ interface SurveyedFile {
   mostLineBytes: number | null;
   /** Unpacked, where it is packed. */
   mostBytes?: number;
+  mostRows?: number;
 }
 
 /** What tells one state of a file from another. */
@@ -103,7 +107,13 @@ export class Survey {
   }
 
   async #walkOver(handle: FileHandle, size: number): Promise<void> {
-    const { place, zipped, mostLineBytes, mostBytes = limits.unpackedBytes } = this.#file;
+    const {
+      place,
+      zipped,
+      mostLineBytes,
+      mostBytes = limits.unpackedBytes,
+      mostRows = limits.rows,
+    } = this.#file;
     const hash = createHash("sha256");
     const file = streamOf(handle);
     const bytes = zipped ? unpackedFrom(file, (chunk) => hash.update(chunk)) : file;
@@ -122,6 +132,8 @@ export class Survey {
           this.#fault = readerLogUnpackedSize.with({ most: mostBytes, zipped });
         } else if (zipped && walked > limits.ratioFromBytes && walked > limits.unpackedRatio * size) {
           this.#fault = readerLogUnpackedRatio.with({ most: limits.unpackedRatio, size });
+        } else if (lines !== null && lines.lines > mostRows) {
+          this.#fault = readerLogRowsTooMany.counted({ most: mostRows });
         }
         if (this.#fault !== null) return;
       }
@@ -180,14 +192,23 @@ class LineWalk {
   squaredBytes = 0;
   /** Where the first line beyond the limit begins. */
   tooLongAt: number | null = null;
+  /** Line ends in the steps that were counted. */
+  #ends = 0;
 
   constructor(most: number) {
     this.#most = most;
   }
 
+  /** About how many lines there are so far: no more than a sixteenth of them is counted. */
+  get lines(): number {
+    return this.#ends * stepsPerCount;
+  }
+
   take(chunk: Buffer): void {
     for (let from = 0; from < chunk.length && this.tooLongAt === null; from += usualLineBytes) {
       const step = chunk.subarray(from, from + usualLineBytes);
+      if (Math.floor(this.#at / usualLineBytes) % stepsPerCount === stepsPerCount - 1)
+        this.#ends += endsIn(step);
       const last = lastEnd(step);
       const length = this.#open + (last < 0 ? step.length : this.#open > usualLineBytes ? firstEnd(step) : 0);
       if (length > this.#most) this.tooLongAt = this.#at - this.#open;
@@ -196,6 +217,18 @@ class LineWalk {
       this.#at += step.length;
     }
   }
+}
+
+const stepsPerCount = 16;
+
+function endsIn(bytes: Buffer): number {
+  let feeds = 0;
+  let returns = 0;
+  for (const byte of bytes) {
+    if (byte === lineFeed) feeds += 1;
+    else if (byte === carriageReturn) returns += 1;
+  }
+  return Math.max(feeds, returns);
 }
 
 function lastEnd(bytes: Buffer): number {

@@ -14,6 +14,8 @@ export interface RowIndex {
   rowsAt(place: ReadPointRound): Int32Array;
   /** Pass numbers, in the order walked. */
   passesAt(place: ReadPointRound): number[];
+  /** The entries of a pass in what the readers heard: from, and to below. */
+  heardIn(pass: number): [from: number, to: number];
 }
 
 const noRows = new Int32Array(0);
@@ -43,7 +45,15 @@ export function indexRows(log: PassLog): RowIndex {
   return {
     rowsAt: (place) => rowsByPlace[numberOf(place)] ?? noRows,
     passesAt: (place) => passesByPlace[numberOf(place)] ?? [],
+    heardIn: heardByPass(log),
   };
+}
+
+function heardByPass({ heard, passes }: PassLog): RowIndex["heardIn"] {
+  const starts = new Int32Array(passes.length + 1);
+  if (heard !== null) for (let i = 0; i < heard.length; i += 1) starts[heard.pass[i]! + 1]! += 1;
+  for (let pass = 1; pass <= passes.length; pass += 1) starts[pass]! += starts[pass - 1]!;
+  return (pass) => [starts[pass]!, starts[pass + 1]!];
 }
 
 /** A facility with its log, and the log's rows by place: what every part of the analysis starts from. */

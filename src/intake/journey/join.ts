@@ -14,7 +14,7 @@ export async function joinSightings(
   { told, carrierS }: { told: SightingColumns; carrierS: number },
 ): Promise<{ sightings: Sightings; counts: SightingCounts }> {
   const { columns, otherTags, places, sources } = told;
-  const database = await LogDatabase.open([], null);
+  const database = await LogDatabase.open([]);
   try {
     await database.run(`CREATE TABLE told (tag INTEGER, place INTEGER, t DOUBLE, known DOUBLE, source INTEGER);
       CREATE TABLE trips (tag INTEGER, from_us DOUBLE, to_us DOUBLE)`);

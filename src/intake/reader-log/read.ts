@@ -65,6 +65,16 @@ export interface ReaderLogTask {
 /** About twenty thousand rows: smaller logs are read no faster as typed columns. */
 export const usualLargeBytes = 1 << 20;
 
+/** Packed logs and Parquet hold several times their bytes. */
+const mostUnpacked = 10;
+
+/** Whether logs hold fewer rows than a thread of the database takes at a time. */
+export function areSmall(files: readonly Pick<LogFile, "bytes" | "kind" | "zipped">[]): boolean {
+  const unpacked = ({ bytes, kind, zipped }: (typeof files)[number]) =>
+    zipped || kind === "parquet" ? mostUnpacked * bytes : bytes;
+  return files.reduce((sum, file) => sum + unpacked(file), 0) < usualLargeBytes;
+}
+
 /** Reads the reader logs of a facility: what was read in each pass's window, what outside all of them, and what became of every row. */
 export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
   const { folder, specs, windows, sessions, loadCodes, facilityZone, travels = null, problems } = task;
@@ -73,7 +83,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
   const points = pointsOf(specs, windows);
   const database = await LogDatabase.open(
     files.map(({ place }) => place),
-    task.threads ?? null,
+    { isSmall: areSmall(files), ...(task.threads === undefined ? {} : { threads: task.threads }) },
   );
   try {
     const own = files.filter(({ index }) => !earlierOf.has(index));

@@ -26,6 +26,9 @@ const rowsOfChunk = 2048;
 const widestDirectKey = 22;
 const usualDirectKey = 12;
 
+/** What saves time on many rows, and takes longer to plan than a few thousand take to read. */
+const dearToPlan = ["statistics_propagation", "compressed_materialization", "common_subplan"];
+
 /** An in-memory database that may open the named files and nothing else: no network, no extensions, no other files. */
 export class LogDatabase {
   readonly #instance: DuckDBInstance;
@@ -36,8 +39,11 @@ export class LogDatabase {
     this.#connection = connection;
   }
 
-  /** @param threads null for as many as the machine has */
-  static async open(paths: readonly string[], threads: number | null): Promise<LogDatabase> {
+  /** @param threads left out for one where the logs are small, else for as many as the machine has */
+  static async open(
+    paths: readonly string[],
+    { isSmall = false, threads = isSmall ? 1 : null }: { isSmall?: boolean; threads?: number | null } = {},
+  ): Promise<LogDatabase> {
     const instance = await DuckDBInstance.create(":memory:", {
       autoinstall_known_extensions: "false",
       autoload_known_extensions: "false",
@@ -49,7 +55,7 @@ export class LogDatabase {
       // No result depends on the order of rows. It is kept because logs are sorted by time, which makes duplicates cheap to find.
       "preserve_insertion_order = true",
       // What is joined to the reads is always small; guesses at the size of a text file put the reads on the wrong side.
-      "disabled_optimizers = 'join_order,build_side_probe_side'",
+      `disabled_optimizers = '${["join_order", "build_side_probe_side", ...(isSmall ? dearToPlan : [])].join()}'`,
       "temp_directory = ''",
       // A database that is thrown away needs no tidying, which would rewrite the reads after each small change.
       "checkpoint_threshold = '1TB'",

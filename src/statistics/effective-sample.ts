@@ -1,5 +1,6 @@
 import tQuantile from "@stdlib/stats-base-dists-t-quantile";
 import type { ClusterSizes } from "./beta-binomial.ts";
+import { remembered } from "./numerics/remembered.ts";
 
 /**
  * How trials and failures fall into the clusters of one clustering. Whole numbers only, so that the order in which the
@@ -262,21 +263,12 @@ function observedSampleSize(
   }
   const degreesOfFreedom = Math.min(...usable.map(({ clusters }) => clusters)) - 1;
   const level = 1 - (1 - confidence) / 2;
-  const ratio = rememberedT(level, n - 1) / rememberedT(level, degreesOfFreedom);
+  const quantileAt = tQuantiles(level);
+  const ratio = quantileAt(n - 1) / quantileAt(degreesOfFreedom);
   return (spread / Math.max(...variances)) * ratio * ratio;
 }
 
-/** A search for a sample size asks for the same two quantiles thousands of times, and they cost more than all the rest. */
-const quantiles = new Map<string, number>();
-const mostQuantiles = 1000;
-
-function rememberedT(level: number, degreesOfFreedom: number): number {
-  const key = `${level} ${degreesOfFreedom}`;
-  let quantile = quantiles.get(key);
-  if (quantile === undefined) {
-    quantile = tQuantile(level, degreesOfFreedom);
-    if (quantiles.size >= mostQuantiles) quantiles.clear();
-    quantiles.set(key, quantile);
-  }
-  return quantile;
-}
+/** By level, then degrees of freedom: they cost more than all the rest. */
+const tQuantiles = remembered((level: number) =>
+  remembered((degreesOfFreedom: number) => tQuantile(level, degreesOfFreedom)),
+);

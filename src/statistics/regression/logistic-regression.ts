@@ -252,7 +252,8 @@ function scoreAt({ width, x, n, k, firth }: Design, { means, root }: State): Flo
     const mean = means[cell]!;
     let residual = k[cell]! - n[cell]! * mean;
     if (firth) {
-      forward(root, x.subarray(from, from + width), half);
+      for (let i = 0; i < width; i += 1) half[i] = x[from + i]!;
+      forward(root, half);
       let squares = 0;
       for (let i = 0; i < width; i += 1) squares += half[i]! * half[i]!;
       residual += n[cell]! * mean * (1 - mean) * squares * (0.5 - mean);
@@ -292,20 +293,20 @@ function choleskyOf(square: Float64Array, width: number): Float64Array | null {
   return root;
 }
 
-/** Writes the half-way solution, root half = values, into `half`. */
-function forward(root: Float64Array, values: Float64Array, half: Float64Array): void {
+/** Puts the solution of root x = values in the place of the values. */
+function forward(root: Float64Array, values: Float64Array): void {
   const width = values.length;
   for (let i = 0, row = 0; i < width; i += 1, row += width) {
     let rest = values[i]!;
-    for (let j = 0; j < i; j += 1) rest -= root[row + j]! * half[j]!;
-    half[i] = rest / root[row + i]!;
+    for (let j = 0; j < i; j += 1) rest -= root[row + j]! * values[j]!;
+    values[i] = rest / root[row + i]!;
   }
 }
 
 function solved(root: Float64Array, values: Float64Array): Float64Array {
   const width = values.length;
-  const found = new Float64Array(width);
-  forward(root, values, found);
+  const found = values.slice();
+  forward(root, found);
   for (let i = width - 1; i >= 0; i -= 1) {
     let rest = found[i]!;
     for (let j = i + 1; j < width; j += 1) rest -= root[j * width + i]! * found[j]!;

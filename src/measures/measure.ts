@@ -6,6 +6,15 @@ import type { Selection } from "../model/rows.ts";
 import type { Evidence } from "./evidence/evidence.ts";
 import type { Figures, Scale } from "./scales.ts";
 
+/** What people make so that there is something to count: a pass at a read point, a run of a journey. */
+export interface WalkedUnit {
+  readonly one: string;
+  readonly many: string;
+}
+
+export const passUnit: WalkedUnit = { one: "pass", many: "passes" };
+export const runUnit: WalkedUnit = { one: "run", many: "runs" };
+
 /** What the tool knows of any way to count, at a read point or over a journey. */
 export interface MeasureCard {
   readonly id: string;
@@ -13,6 +22,8 @@ export interface MeasureCard {
   readonly title: string;
   /** The unit of n, for one and for several. */
   readonly unit: { readonly one: string; readonly many: string };
+  /** What is made again for more of it; passes where left out. */
+  readonly walked?: WalkedUnit;
   readonly scale: Scale;
   /** The good side where no criterion states one. */
   readonly usualSense: Sense;

@@ -1,4 +1,7 @@
 import { describe, expect, test } from "vitest";
+import { runUnit } from "../../src/measures/measure.ts";
+import { placedFinding } from "../../src/pages/journey/findings.ts";
+import { remarkSentence, settleSentence } from "../../src/pages/words/findings.ts";
 import { carrierRule, chainFiles, everyCriterion, heading, judged, legs, said } from "./chain-folder.ts";
 
 const header = "run,tag,carrier,started_at,ended_at,void_reason\n";
@@ -314,4 +317,16 @@ test("two rounds of a journey are compared leg by leg", async () => {
     fewest: [{ faults: 0, runs: 1 }, {}, {}, {}],
   });
   expect([journey!.plan!.runs, journey!.plan!.runsDone]).toEqual([1, 60]);
+});
+
+test("what a journey lacks is told in runs", async () => {
+  const criterion =
+    "criteria: [{ id: l, measure: leg-sighting-rate, at_least: 0.9, legs: [tagged], minimum_runs: 5 }]\n";
+  const yaml = heading + legs + criterion;
+  const { journeys } = await judged(chainFiles({ yaml, runs: oneRun, sightings: oneSighting }));
+  const finding = placedFinding(journeys[0]!.findings[0]!);
+  expect(settleSentence(finding)).toBe("At least four more runs are needed for a verdict.");
+  expect(remarkSentence({ code: "one-cluster", dimension: "pass" }, [], runUnit)).toBe(
+    "All presentations are in one run, so nothing is known about other runs.",
+  );
 });

@@ -1,6 +1,6 @@
 import { CarrierState, countedItems, type JourneySelection } from "../../model/journey/outcomes.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { JourneyMeasure, Presentation } from "../measure.ts";
+import { type JourneyMeasure, type Presentation, runUnit } from "../measure.ts";
 import { percent } from "../scales.ts";
 import { presentationEvidence } from "./presentations.ts";
 
@@ -22,6 +22,7 @@ export const carrierSightingRate: JourneyMeasure = {
   id: "carrier-sighting-rate",
   title: "Carriers heard with the item",
   unit: { one: "item and leg", many: "items and legs" },
+  walked: runUnit,
   scale: percent,
   usualSense: "at-least",
   everyRound: "carrierRate",

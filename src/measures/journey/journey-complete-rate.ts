@@ -1,7 +1,7 @@
 import pow from "@stdlib/math-base-special-pow";
 import { countedItems, type JourneySelection } from "../../model/journey/outcomes.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { JourneyMeasure, Presentation } from "../measure.ts";
+import { type JourneyMeasure, type Presentation, runUnit } from "../measure.ts";
 import { percent } from "../scales.ts";
 import { presentationEvidence } from "./presentations.ts";
 
@@ -13,6 +13,7 @@ export const journeyCompleteRate: JourneyMeasure = {
   id: "journey-complete-rate",
   title: "Whole journeys",
   unit: { one: "item", many: "items" },
+  walked: runUnit,
   scale: percent,
   usualSense: "at-least",
   everyRound: "completeRate",

@@ -1,6 +1,6 @@
 import { countedItems, type JourneySelection, OrderState } from "../../model/journey/outcomes.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { JourneyMeasure, Presentation } from "../measure.ts";
+import { type JourneyMeasure, type Presentation, runUnit } from "../measure.ts";
 import { percent } from "../scales.ts";
 import { presentationEvidence } from "./presentations.ts";
 
@@ -15,6 +15,7 @@ export const journeyOrderRate: JourneyMeasure = {
   id: "journey-order-rate",
   title: "Journeys in order",
   unit: { one: "item", many: "items" },
+  walked: runUnit,
   scale: percent,
   usualSense: "at-least",
   everyRound: "orderRate",

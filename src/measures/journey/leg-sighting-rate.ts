@@ -1,6 +1,6 @@
 import { countedItems, type JourneySelection, LegState } from "../../model/journey/outcomes.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { JourneyMeasure, Presentation } from "../measure.ts";
+import { type JourneyMeasure, type Presentation, runUnit } from "../measure.ts";
 import { percent } from "../scales.ts";
 import { presentationEvidence } from "./presentations.ts";
 
@@ -17,6 +17,7 @@ export const legSightingRate: JourneyMeasure = {
   id: "leg-sighting-rate",
   title: "Items seen on a leg",
   unit: { one: "item", many: "items" },
+  walked: runUnit,
   scale: percent,
   usualSense: "at-least",
   everyLeg: "sightingRate",

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { counted, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import { levelEvidence } from "../evidence/levels.ts";
-import type { JourneyMeasure } from "../measure.ts";
+import { type JourneyMeasure, runUnit } from "../measure.ts";
 import { quantileFaults, quantileOf } from "../rssi-quantile.ts";
 import { seconds, withUnit } from "../scales.ts";
 
@@ -10,6 +10,7 @@ export const sightingLagQuantile: JourneyMeasure = {
   id: "sighting-lag-quantile",
   title: "Time until the site knows",
   unit: { one: "sighting", many: "sightings" },
+  walked: runUnit,
   scale: seconds,
   usualSense: "at-most",
   byLeg: "possible",

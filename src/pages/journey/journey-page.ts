@@ -1,5 +1,5 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
-import { counted, countText, sentenceStart } from "../../model/number-words.ts";
+import { counted, countText, joined, sentenceStart } from "../../model/number-words.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import type { Figure, FigureView, TableFigureView } from "../parts/figure.ts";
@@ -126,5 +126,15 @@ function tablesOf(journey: JourneyContext): CsvTable[] {
 
 function sightingSentence({ sightings, items }: JourneyResult): string {
   const { told, used, repeated, outsideRuns, otherTags } = sightings;
-  return `${sentenceStart(counted(told, "sighting was", "sightings were"))} told for ${counted(items.length, "item", "items")}: ${countText(used)} count, ${countText(repeated)} tell again of one that does, ${countText(outsideRuns)} fall outside of their run and ${countText(otherTags)} are of tags that no run has.`;
+  const start = `${sentenceStart(counted(told, "sighting was", "sightings were"))} told for ${counted(items.length, "item", "items")}`;
+  if (used === told) return `${start}, and ${told === 1 ? "it counts" : "all of them count"}.`;
+  const verb = (count: number, one: string, many: string) =>
+    `${countText(count)} ${count === 1 ? one : many}`;
+  const parts = [
+    verb(used, "counts", "count"),
+    repeated === 0 ? "" : verb(repeated, "repeats another", "repeat others"),
+    outsideRuns === 0 ? "" : verb(outsideRuns, "falls outside its run", "fall outside their runs"),
+    otherTags === 0 ? "" : `${verb(otherTags, "is", "are")} of tags that no run has`,
+  ];
+  return `${start}: ${joined(parts.filter((part) => part !== ""))}.`;
 }

@@ -1,4 +1,5 @@
 import { measureCard } from "../../measures/journey/cards.ts";
+import { passUnit } from "../../measures/measure.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
@@ -124,8 +125,10 @@ function laterColumns({ result }: Named): Column<Finding>[] {
     { header: "concession_reason", value: ({ concession }) => concession?.reason ?? null },
     {
       header: "remarks",
-      value: ({ remarks }) =>
-        remarks.map((remark) => remarkSentence(remark, result.rounds)).join(" ") || null,
+      value: ({ measure, remarks }) =>
+        remarks
+          .map((remark) => remarkSentence(remark, result.rounds, measureCard(measure).walked))
+          .join(" ") || null,
     },
     {
       label: "Limit",
@@ -137,7 +140,7 @@ function laterColumns({ result }: Named): Column<Finding>[] {
 
 /** A number alone is one of passes. */
 function passesText({ passes, measure }: Finding): string {
-  const { one, many } = measureCard(measure).besidePasses?.passes ?? { one: "pass", many: "passes" };
+  const { one, many } = measureCard(measure).besidePasses?.passes ?? passUnit;
   return one === "pass" ? countText(passes) : counted(passes, one, many);
 }
 

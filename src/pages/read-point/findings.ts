@@ -1,4 +1,5 @@
 import { measures } from "../../measures/index.ts";
+import { measureCard } from "../../measures/journey/cards.ts";
 import type { Figures } from "../../measures/scales.ts";
 import { counted, sentenceStart } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
@@ -88,7 +89,10 @@ function notesOf(finding: Finding, result: Result): FindingEntry["notes"] {
     ...(voids === "" ? [] : [{ label: "Void passes", text: voids }]),
     ...(stricter === "" ? [] : [{ label: "Stricter interval", text: `${sentenceStart(stricter)}.` }]),
     ...(unseen === "" ? [] : [{ label: "Not shown", text: unseen }]),
-    ...finding.remarks.map((remark) => ({ label: "Remark", text: remarkSentence(remark, result.rounds) })),
+    ...finding.remarks.map((remark) => ({
+      label: "Remark",
+      text: remarkSentence(remark, result.rounds, measureCard(finding.measure).walked),
+    })),
     ...(concession === null ? [] : [{ label: "Concession", text: concessionSentence(concession) }]),
   ];
 }

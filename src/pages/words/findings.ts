@@ -1,5 +1,5 @@
 import { measureCard } from "../../measures/journey/cards.ts";
-import type { MeasureCard, Parameters } from "../../measures/measure.ts";
+import { type MeasureCard, type Parameters, passUnit, type WalkedUnit } from "../../measures/measure.ts";
 import { ratioEnd } from "../../measures/rounding.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
@@ -69,10 +69,10 @@ export function findingParts(finding: Finding): {
   limit: string;
 } {
   const { estimate, passes } = finding;
-  const { words, scale } = measureCard(finding.measure);
+  const { words, scale, walked = passUnit } = measureCard(finding.measure);
   const limit = limitOf(finding);
   if (estimate.n === 0) {
-    const count = words.nothingCounted?.(passes) ?? nothingCounted(passes);
+    const count = words.nothingCounted?.(passes) ?? nothingCounted(passes, walked);
     return { count, figure: "", interval: "", limit };
   }
   const figures = printedFigures(finding, estimate);
@@ -80,8 +80,8 @@ export function findingParts(finding: Finding): {
   return { count, figure: withUnit(figures.value, scale), interval: intervalPhrase(figures, scale), limit };
 }
 
-function nothingCounted(passes: number): string {
-  return passes === 0 ? "Not walked yet" : `Nothing to count in ${counted(passes, "pass", "passes")}`;
+function nothingCounted(passes: number, { one, many }: WalkedUnit): string {
+  return passes === 0 ? "Not walked yet" : `Nothing to count in ${counted(passes, one, many)}`;
 }
 
 /** Whether the figures of a finding need a sentence besides their row. */
@@ -92,10 +92,10 @@ export function needsSentence({ measure, estimate }: Finding): boolean {
 /** The same figure including the void passes; empty if there are none, or if they change nothing. */
 export function withVoidsSentence(finding: Finding): string {
   const { withVoids } = finding;
-  const { words, scale, besidePasses } = measureCard(finding.measure);
+  const { words, scale, besidePasses, walked } = measureCard(finding.measure);
   if (withVoids === null || withVoids.n === 0 || besidePasses !== undefined) return "";
   const figures = printedFigures(finding, withVoids);
-  return `${includingVoids(finding.voidPasses)}: ${words.count(withVoids.k, withVoids.n)}, ${withUnit(
+  return `${includingVoids(finding.voidPasses, walked)}: ${words.count(withVoids.k, withVoids.n)}, ${withUnit(
     figures.value,
     scale,
   )} (${intervalPhrase(figures, scale)}).`;
@@ -109,18 +109,22 @@ export function rateSentence({ words, scale, usualSense }: MeasureCard, estimate
 }
 
 /** `Including the void pass`, `Including the 3 void passes`. */
-export function includingVoids(voids: number): string {
-  return voids === 1 ? "Including the void pass" : `Including the ${countText(voids)} void passes`;
+export function includingVoids(voids: number, { one, many } = passUnit): string {
+  return voids === 1 ? `Including the void ${one}` : `Including the ${countText(voids)} void ${many}`;
 }
 
 /** What would settle a finding that is undecided or untested; empty for one that is met or not met. */
 export function settleSentence(finding: Finding): string {
   const { toSettle, passes } = finding;
-  const { unit, words, besidePasses } = measureCard(finding.measure);
+  const { unit, words, besidePasses, walked = passUnit } = measureCard(finding.measure);
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) {
     const more = passes === 0 ? "" : "more ";
-    const needed = countedInWords(toSettle.furtherPasses, `${more}pass is`, `${more}passes are`);
+    const needed = countedInWords(
+      toSettle.furtherPasses,
+      `${more}${walked.one} is`,
+      `${more}${walked.many} are`,
+    );
     return `At least ${needed} needed for a verdict.`;
   }
   if ("furtherMinutes" in toSettle)
@@ -148,16 +152,20 @@ export function settleSentence(finding: Finding): string {
 
 /** `6 more passes`: how many like those walked hold so many trials; null where passes are the trials, or none were walked. */
 function likePasses({ measure, estimate, passes }: Finding, count: number): string | null {
-  if (measureCard(measure).unit.one === "pass" || passes === 0 || estimate.n === 0) return null;
-  return counted(Math.ceil(count / (estimate.n / passes)), "more pass", "more passes");
+  const { unit, walked = passUnit } = measureCard(measure);
+  if (unit.one === walked.one || passes === 0 || estimate.n === 0) return null;
+  return counted(Math.ceil(count / (estimate.n / passes)), `more ${walked.one}`, `more ${walked.many}`);
 }
 
 /** The same where its reasons stand elsewhere: what to do next, in passes where trials are parts of them. */
 export function settleBriefly(finding: Finding): string {
   const { toSettle, measure } = finding;
   if (toSettle === null || !("retune" in toSettle)) return settleSentence(finding);
-  if (toSettle.retune) return "Look for the cause before walking more.";
-  const { words, besidePasses } = measureCard(measure);
+  const { words, besidePasses, walked } = measureCard(measure);
+  if (toSettle.retune)
+    return walked === undefined
+      ? "Look for the cause before walking more."
+      : `Look for the cause before more ${walked.many} are made.`;
   const { furtherWithoutMiss: count, chance } = toSettle;
   const more =
     count === null || chance !== null || besidePasses !== undefined ? null : likePasses(finding, count);
@@ -176,9 +184,10 @@ function chanceSentence(chance: number | null): string {
 
 /** The same in few words, for a table: `467 more without a miss`, with `find the cause first`, `four passes short`. */
 export function settleNote({ toSettle, measure }: Finding): string {
-  const { words, besidePasses } = measureCard(measure);
+  const { words, besidePasses, walked = passUnit } = measureCard(measure);
   if (toSettle === null) return "";
-  if ("furtherPasses" in toSettle) return `${countedInWords(toSettle.furtherPasses, "pass", "passes")} short`;
+  if ("furtherPasses" in toSettle)
+    return `${countedInWords(toSettle.furtherPasses, walked.one, walked.many)} short`;
   if ("furtherMinutes" in toSettle)
     return `${countedInWords(toSettle.furtherMinutes, "idle minute", "idle minutes")} short`;
   if ("furtherPowers" in toSettle)
@@ -194,7 +203,7 @@ export function settleNote({ toSettle, measure }: Finding): string {
 }
 
 /** A remark of the analysis as a sentence. */
-export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
+export function remarkSentence(remark: Remark, rounds: Round[] = [], { one, many } = passUnit): string {
   switch (remark.code) {
     case "no-criterion":
       return "No criterion covers this read point, so nothing was judged here.";
@@ -203,7 +212,7 @@ export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
     case "one-cluster":
       return remark.dimension === "tag"
         ? "All presentations are of one tag, so nothing is known about other tags."
-        : "All presentations are in one pass, so nothing is known about other passes.";
+        : `All presentations are in one ${one}, so nothing is known about other ${many}.`;
     case "forms-mixed":
       return "Some logs do not name the tags, so the interval allows for differences between passes, but not between tags.";
     case "strays-not-recorded":
@@ -211,11 +220,11 @@ export function remarkSentence(remark: Remark, rounds: Round[] = []): string {
     case "rssi-not-recorded":
       return `${left(remark.passes)} left out: the log does not record signal strength.`;
     case "tags-reused":
-      return `Only ${countedInWords(remark.tags, "tag", "different tags")} went through in ${countText(remark.passes)} passes: other tags may be worse.`;
+      return `Only ${countedInWords(remark.tags, "tag", "different tags")} went through in ${countText(remark.passes)} ${many}: other tags may be worse.`;
     case "misses-in-a-run":
-      return `The faults came in a run of neighbouring passes (p = ${pText(remark.p)}): walk in a second session, on another day.`;
+      return `The faults came in a run of neighbouring ${many} (p = ${pText(remark.p)}): ${one === passUnit.one ? "walk in a second session, on another day" : `make some on another day`}.`;
     case "worst-pass":
-      return `Too few passes for a bad kind of pass to have come up, one in which ${statedNumber(remark.worstPass * 100)}${thinSpace}% are faults: that takes ${countedInWords(remark.passes, "pass", "passes")}.`;
+      return `Too few ${many} for a bad kind of ${one} to have come up, one in which ${statedNumber(remark.worstPass * 100)}${thinSpace}% are faults: that takes ${countedInWords(remark.passes, one, many)}.`;
     case "session-too-short":
       return `One tag stayed for ${countedInWords(remark.longestStayMinutes, "minute", "minutes")}. To tell how often tags stay, the idle time must be twenty times as long.`;
     case "power-in-use-unknown":

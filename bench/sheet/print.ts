@@ -5,7 +5,8 @@ import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import type { Browser } from "playwright-core";
 import { templateEnvironment } from "../../eleventy.config.ts";
 import type { Result } from "../../src/model/result.ts";
-import { facilityPages } from "../../src/pages/facility-pages.ts";
+import { facilityContext, pagesOf } from "../../src/pages/parts/page.ts";
+import { signOffSheetPage } from "../../src/pages/sheet/sign-off-sheet.ts";
 import { copyAssets } from "../../src/site/assets.ts";
 import { facilityOfLength } from "./lengths.ts";
 
@@ -56,9 +57,7 @@ export async function benchSheets(
   for (const seed of seeds) {
     const { result, isUsual } = facilityOfLength(bases, seed);
     const file = join(folder, "sheets", "sheet.html");
-    const { pages } = facilityPages(result, { mark: "0123456789abcdef".repeat(4), inputs: "all" });
-    const sheet = pages.find(({ template }) => template === "sign-off-sheet");
-    writeFileSync(file, engine.render("pages/sign-off-sheet.njk", { view: sheet!.view }));
+    writeFileSync(file, engine.render("pages/sign-off-sheet.njk", { view: sheetView(result) }));
     await page.goto(pathToFileURL(file).href);
     for (const format of paperFormats) {
       const { pages, faults } = await lookAt(await page.pdf({ format, preferCSSPageSize: false }));
@@ -71,6 +70,15 @@ export async function benchSheets(
   }
   await page.close();
   return bench;
+}
+
+/** The sheet alone: the facility's other pages are not made. */
+function sheetView(result: Result): object {
+  const context = facilityContext(result, { mark: "0123456789abcdef".repeat(4), inputs: "all" });
+  const { name, client } = result.facility;
+  const round = context.names.datedRound(result.signOffRound);
+  const head = { about: "facility", name, client, report: result.report, round, readPoints: [] } as const;
+  return pagesOf([signOffSheetPage], context, head).pages[0]!.view;
 }
 
 async function lookAt(pdf: Uint8Array): Promise<Print> {

@@ -20,6 +20,7 @@ export interface RowIndex {
 
 const noRows = new Int32Array(0);
 
+/** Made once for a log; takes two walks over its rows. */
 export function indexRows(log: PassLog): RowIndex {
   const places = new Map<string, Map<string, number>>();
   const passesByPlace: number[][] = [];
@@ -159,7 +160,7 @@ function countedTest({ log, withVoids }: Selection): (row: number) => boolean {
 function rowsThat(rows: Int32Array, test: (row: number) => boolean): Int32Array {
   const kept = new Int32Array(rows.length);
   let count = 0;
-  for (const row of rows) if (test(row)) kept[count++] = row;
+  for (let i = 0; i < rows.length; i += 1) if (test(rows[i]!)) kept[count++] = rows[i]!;
   return kept.subarray(0, count);
 }
 
@@ -178,8 +179,9 @@ export function namesAt(
   const seen = new Uint8Array(texts.values.length);
   for (const readPoint of readPoints) {
     for (const { id: round } of facility.rounds) {
-      for (const row of index.rowsAt({ readPoint, round })) {
-        const text = texts.index[row]!;
+      const rows = index.rowsAt({ readPoint, round });
+      for (let i = 0; i < rows.length; i += 1) {
+        const text = texts.index[rows[i]!]!;
         if (text !== -1) seen[text] = 1;
       }
     }

@@ -72,6 +72,7 @@ export interface LegPlaces {
   firstLeg: Int32Array;
 }
 
+/** Several legs may be at one place, and a place may be of no leg: what is seen there was carried to a wrong one. */
 export function legPlaces({ legs }: Journey, { places }: Sightings): LegPlaces {
   const numberOf = new Map(places.map(({ facility, readPoint }, i) => [`${facility}\n${readPoint}`, i]));
   const place = Int32Array.from(

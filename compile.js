@@ -52,7 +52,8 @@ function program(name, paths, plugins = [], beside = []) {
     output: {
       dir: "dist",
       sourcemap: true,
-      // Without comments a command starts sooner; names stay, for stack traces.
+      // Without comments a command starts sooner, and the licences lie in a file of their own; names stay, for stack traces.
+      comments: false,
       minify: { compress: false, mangle: false },
       cleanDir: name === "src",
       entryFileNames: "[name].js",

@@ -5,11 +5,11 @@ const slow = [
   "/tests/package/packed-tool",
   // The first to ask for the demonstration's site builds it.
   "/tests/browser/wide-light-screen",
-  "/tests/site/equal-bytes",
+  "/tests/site/from-result",
   "/tests/intake/describe/describe-log",
   "/tests/intake/describe/described-and-judged",
-  "/tests/commands/command-line",
   "/tests/commands/killed-build",
+  "/tests/commands/command-line",
   "/tests/bench/fuzz",
   "/tests/intake/reader/log-recount",
   "/tests/intake/reader/",

@@ -150,20 +150,19 @@ function refuseNames({ evidence, hasInputs }: SealRequest): void {
 /** Writes the whole bag, its declaration and the list of its lists last, and returns the evidence mark. */
 async function fillBag(bag: string, request: SealRequest, report: Report): Promise<string> {
   const { evidence, hasInputs, onStep } = request;
-  const known = new Map<string, string>();
   mkdirSync(join(bag, "data"), { recursive: true });
   const write = (path: string, text: string) => writeFileSync(join(bag, path), text);
-  if (hasInputs) {
-    onStep("Copying the inputs");
-    for (const { from, files } of evidence.inputs)
-      for (const [path, sum] of await copyInputs(evidence.id, files, { from, to: join(bag, inputsFolder) }))
-        known.set(`${inputsFolder}${path}`, sum);
-  }
   const text = resultText(evidence.result);
   const mark = evidenceMark(text);
   write(resultFile, text);
-  onStep("Writing the pages");
-  await evidence.writeSite(join(bag, "data", "site"), { inputs: hasInputs ? "beside" : "none" });
+  onStep(hasInputs ? "Copying the inputs and writing the pages" : "Writing the pages");
+  // The pages are made while the disk is waited for. Both are done, or have failed, before anything is cleared away.
+  const [copied, written] = await Promise.allSettled([
+    hasInputs ? copyEvidence(evidence, bag) : new Map<string, string>(),
+    evidence.writeSite(join(bag, "data", "site"), { inputs: hasInputs ? "beside" : "none" }),
+  ]);
+  if (copied.status === "rejected") throw copied.reason;
+  if (written.status === "rejected") throw written.reason;
   writeTables(join(bag, "data", "tables"), evidence);
   onStep("Making the checksums");
   const files = folderFiles(bag);
@@ -173,10 +172,19 @@ async function fillBag(bag: string, request: SealRequest, report: Report): Promi
   }
   write("bag-info.txt", bagInfoText({ evidence, report, mark, oxum: payloadOxum(files) }));
   write("HOW-TO-VERIFY.txt", howToVerifyText({ mark, hasInputs, isJourney: isJourney(evidence.result) }));
-  write(manifestFile, await manifestOf(files, [...files.sizes.keys()], known));
+  write(manifestFile, await manifestOf(files, [...files.sizes.keys()], copied.value));
   write("bagit.txt", "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n");
   write(tagManifestFile, await manifestOf(folderFiles(bag), tagFiles));
   return mark;
+}
+
+/** Copies the inputs into the bag; returns the SHA-512 of each, by its path there. */
+async function copyEvidence({ id, inputs }: Evidence, bag: string): Promise<Map<string, string>> {
+  const sums = new Map<string, string>();
+  for (const { from, files } of inputs)
+    for (const [path, sum] of await copyInputs(id, files, { from, to: join(bag, inputsFolder) }))
+      sums.set(`${inputsFolder}${path}`, sum);
+  return sums;
 }
 
 /** @param known checksums that were made while files were copied: they are of the bytes that were judged */

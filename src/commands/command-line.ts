@@ -179,7 +179,7 @@ function helpText(): string {
   return `proofwalk turns test-pass logs of RFID read points into verdicts and a sign-off site.
 
 Examples
-${columns(examples.map(({ words, purpose }) => [`proofwalk ${words}`, purpose]))}
+${exampleLines(examples)}
 Commands
 ${columns(commands.map((command) => [command.name, command.summary]))}
 proofwalk COMMAND --help shows more examples of a command, and its options. --version prints the version.
@@ -197,7 +197,7 @@ function commandHelp(command: Command): string {
   const { name, summary, examples, options: own, exits } = command;
   const blocks = [
     `proofwalk ${name}: ${summary}\n`,
-    `Examples\n${columns(examples.map(({ words, purpose }) => [`proofwalk ${words}`, purpose]))}`,
+    `Examples\n${exampleLines(examples)}`,
     `Usage\n  proofwalk ${[name, usageOf(command)].join(" ").trimEnd()}\n`,
     ...(own.length === 0
       ? []
@@ -219,6 +219,21 @@ function usageOf({ operand, options }: Command): string {
 function optionText(name: OptionName): string {
   const option = options[name];
   return "placeholder" in option ? `--${name} ${option.placeholder}` : `--${name}`;
+}
+
+/** What stands beside its purpose; a longer example has it on the next line, so that none breaks in a usual terminal. */
+const mostBeside = 46;
+
+function exampleLines(examples: Command["examples"]): string {
+  const lines = examples.map(({ words, purpose }) => ({ line: `proofwalk ${words}`, purpose }));
+  const width = Math.max(...lines.map(({ line }) => (line.length > mostBeside ? 0 : line.length)));
+  return lines
+    .map(({ line, purpose }) =>
+      line.length > mostBeside
+        ? `  ${line}\n  ${" ".repeat(width)}  ${purpose}\n`
+        : `  ${line.padEnd(width)}  ${purpose}\n`,
+    )
+    .join("");
 }
 
 /** Rows with their cells under each other. */

@@ -86,7 +86,8 @@ export class PresentationCounter {
     let n = 0;
     let k = 0;
     let untagged = false;
-    for (const row of rows) {
+    for (let i = 0; i < rows.length; i += 1) {
+      const row = rows[i]!;
       const presented = presentations[row]!;
       const failures = presented - tagsRead[row]!;
       n += presented;

@@ -29,6 +29,8 @@ export interface Scale {
   text(value: number, digits: number, sense: Sense): string;
   /** A limit as it was stated, with its unit. */
   stated(limit: number): string;
+  /** The same for a narrow column, where the unit is several words. */
+  statedBriefly?(limit: number): string;
   /** How far a figure is on the wrong side of its limit, for sorting: positive is worse. */
   shortfall(value: number, limit: number, sense: Sense): number;
   /** What is wrong with a limit; null if it can be met and missed. */
@@ -227,6 +229,7 @@ export const tagsAMinute: Scale = {
   },
   text: (rate, digits, sense) => (rate <= 0 ? "0" : rounded(rate, digits, against(sense))),
   stated: (limit) => `${statedNumber(limit)} ${limit === 1 ? "tag" : "tags"} a minute`,
+  statedBriefly: (limit) => `${statedNumber(limit)}/min`,
   shortfall: (value, limit, sense) => distance(value, limit, sense) / limit,
   limitFault: (limit) =>
     limit > 0

@@ -14,10 +14,13 @@ export interface RowIndex {
   rowsAt(place: ReadPointRound): Int32Array;
   /** Pass numbers, in the order walked. */
   passesAt(place: ReadPointRound): number[];
+  /** The entries of a pass in what the readers heard: from, and to below. */
+  heardIn(pass: number): [from: number, to: number];
 }
 
 const noRows = new Int32Array(0);
 
+/** Made once for a log; takes two walks over its rows. */
 export function indexRows(log: PassLog): RowIndex {
   const places = new Map<string, Map<string, number>>();
   const passesByPlace: number[][] = [];
@@ -43,7 +46,15 @@ export function indexRows(log: PassLog): RowIndex {
   return {
     rowsAt: (place) => rowsByPlace[numberOf(place)] ?? noRows,
     passesAt: (place) => passesByPlace[numberOf(place)] ?? [],
+    heardIn: heardByPass(log),
   };
+}
+
+function heardByPass({ heard, passes }: PassLog): RowIndex["heardIn"] {
+  const starts = new Int32Array(passes.length + 1);
+  if (heard !== null) for (let i = 0; i < heard.length; i += 1) starts[heard.pass[i]! + 1]! += 1;
+  for (let pass = 1; pass <= passes.length; pass += 1) starts[pass]! += starts[pass - 1]!;
+  return (pass) => [starts[pass]!, starts[pass + 1]!];
 }
 
 /** A facility with its log, and the log's rows by place: what every part of the analysis starts from. */
@@ -149,7 +160,7 @@ function countedTest({ log, withVoids }: Selection): (row: number) => boolean {
 function rowsThat(rows: Int32Array, test: (row: number) => boolean): Int32Array {
   const kept = new Int32Array(rows.length);
   let count = 0;
-  for (const row of rows) if (test(row)) kept[count++] = row;
+  for (let i = 0; i < rows.length; i += 1) if (test(rows[i]!)) kept[count++] = rows[i]!;
   return kept.subarray(0, count);
 }
 
@@ -168,8 +179,9 @@ export function namesAt(
   const seen = new Uint8Array(texts.values.length);
   for (const readPoint of readPoints) {
     for (const { id: round } of facility.rounds) {
-      for (const row of index.rowsAt({ readPoint, round })) {
-        const text = texts.index[row]!;
+      const rows = index.rowsAt({ readPoint, round });
+      for (let i = 0; i < rows.length; i += 1) {
+        const text = texts.index[rows[i]!]!;
         if (text !== -1) seen[text] = 1;
       }
     }

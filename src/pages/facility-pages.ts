@@ -33,6 +33,9 @@ const pageKinds = [
   aislePage,
 ];
 
+/** The name of a template that a page of a facility has. */
+export type FacilityTemplate = (typeof pageKinds)[number]["template"];
+
 /** The templates of all pages of the site. */
 export const templateNames = [
   ...new Set([indexTemplate, ...pageKinds.map(({ template }) => template), ...journeyTemplates]),
@@ -46,7 +49,7 @@ export function facilityPages(
   result: Result,
   archive: Archive = noArchive,
 ): {
-  pages: Page[];
+  pages: Page<object, FacilityTemplate>[];
   files: SiteFile[];
   workbooks: SiteWorkbook[];
 } {

@@ -1,5 +1,6 @@
 import tQuantile from "@stdlib/stats-base-dists-t-quantile";
 import type { ClusterSizes } from "./beta-binomial.ts";
+import { remembered } from "./numerics/remembered.ts";
 
 /**
  * How trials and failures fall into the clusters of one clustering. Whole numbers only, so that the order in which the
@@ -120,6 +121,7 @@ export function effectiveClusterings({ clusterings }: ClusteredSample): ClusterS
  * The samples in which some of the failures are taken as successes (`fewerFailures`, in each clustering on its own); the
  * sample itself comes first. Where clusters differ in size, failures are taken to lie in clusters of the mean size of
  * those that have any.
+ * Example: clusters of 4, 4 and 2 trials with 2, 1 and 1 failures: 6 successes with squares 6, then 7 with 5, 8 with 4, 9 with 1 and 10.
  */
 export function samplesWithFewerFailures(sample: ClusteredSample): ClusteredSample[] {
   const { n, k, clusterings } = sample;
@@ -165,7 +167,10 @@ export function extended(sample: ClusteredSample, further: number): ClusteredSam
   return { n: sample.n + further, k: sample.k + further, clusterings: sample.clusterings.map(longer) };
 }
 
-/** The same trials with successes and failures exchanged. */
+/**
+ * The same trials with successes and failures exchanged.
+ * Example: 6 of 10 in clusters of 4, 4 and 2 with 2, 1 and 1 failures: 4 of 10, failures squared 14.
+ */
 export function mirrored({ n, k, clusterings }: ClusteredSample): ClusteredSample {
   return {
     n,
@@ -262,21 +267,12 @@ function observedSampleSize(
   }
   const degreesOfFreedom = Math.min(...usable.map(({ clusters }) => clusters)) - 1;
   const level = 1 - (1 - confidence) / 2;
-  const ratio = rememberedT(level, n - 1) / rememberedT(level, degreesOfFreedom);
+  const quantileAt = tQuantiles(level);
+  const ratio = quantileAt(n - 1) / quantileAt(degreesOfFreedom);
   return (spread / Math.max(...variances)) * ratio * ratio;
 }
 
-/** A search for a sample size asks for the same two quantiles thousands of times, and they cost more than all the rest. */
-const quantiles = new Map<string, number>();
-const mostQuantiles = 1000;
-
-function rememberedT(level: number, degreesOfFreedom: number): number {
-  const key = `${level} ${degreesOfFreedom}`;
-  let quantile = quantiles.get(key);
-  if (quantile === undefined) {
-    quantile = tQuantile(level, degreesOfFreedom);
-    if (quantiles.size >= mostQuantiles) quantiles.clear();
-    quantiles.set(key, quantile);
-  }
-  return quantile;
-}
+/** By level, then degrees of freedom: they cost more than all the rest. */
+const tQuantiles = remembered((level: number) =>
+  remembered((degreesOfFreedom: number) => tQuantile(level, degreesOfFreedom)),
+);

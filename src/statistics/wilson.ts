@@ -1,4 +1,5 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
+import { remembered } from "./numerics/remembered.ts";
 
 /** The two ends of a two-sided interval. */
 export interface Bounds {
@@ -11,9 +12,9 @@ export interface Bounds {
  *
  * `confidence` is two-sided, 0..1 without its ends. Example: 0.95 gives 1.95996.
  */
-export function criticalValue(confidence: number): number {
-  return normalQuantile(1 - (1 - confidence) / 2, 0, 1);
-}
+export const criticalValue: (confidence: number) => number = remembered((confidence: number) =>
+  normalQuantile(1 - (1 - confidence) / 2, 0, 1),
+);
 
 /**
  * The score interval for a proportion: every probability that the observed proportion does not contradict.

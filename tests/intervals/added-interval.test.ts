@@ -17,6 +17,7 @@ const yaml = `${soundYaml}interval: jeffreys
 criteria:
   - { id: read, title: Tags are read, measure: tag-read-rate, at_least: 0.9 }
   - { id: complete, title: Passes are complete, measure: complete-pass-rate, at_least: 0.99, minimum_passes: 2 }
+  - { id: half, title: Half are read, measure: tag-read-rate, at_least: 0.5, read_points: [dock-1] }
 plan: { seed: 7, tags_per_pass: 1, expected_rate: 0.98, each: { speed_m_s: [1] }, read_points: [dock-1] }
 `;
 
@@ -64,17 +65,21 @@ describe("an interval that is added from outside", () => {
     expect(read!.toSettle).toMatchObject({ unit: "presentations", retune: false });
     expect(complete!.estimate).toMatchObject({ method: "jeffreys", k: 29, n: 30, designEffect: 1 });
     expect(complete!.toSettle).toMatchObject({ chance: expect.closeTo(1 - 0.99 ** 30, 9), retune: false });
+    expect(result.findings.find(({ criterion }) => criterion === "half")!.state).toBe("met");
     expect(read!.sensitivity.map(({ lower }) => lower)).toEqual([0, 1, 2].map(() => read!.estimate.lower));
   });
 
   it("stands in the terminal, on the pages and in the tables for download", async () => {
     expect(plain(facilityLines(result))).toMatch(/29 of 30 tags read +96\.6 % +\(85\.4 to 99\.6\)/);
-    expect(await page("sign-off-sheet.html")).toContain("Jeffreys");
+    expect(await page("sign-off-sheet.html")).toContain("two-sided Jeffreys interval");
+    expect(await page("plan.html")).toContain("Jeffreys, two-sided at 95 %");
     const csv = await readFile(join(site, "hall", "tables", "findings.csv"), "utf8");
+    expect(csv).toContain(",jeffreys,");
     expect(csv).toContain(`${result.findings[0]!.estimate.lower}`);
   });
 
   it("judges what a plan sizes, and is named there", () => {
+    expect(result.plan!.basis.interval).toBe("jeffreys");
     const [read] = result.plan!.findings;
     const fewest = read!.fewest[0]!.passes!;
     const settings = { confidence: 0.95, missCorrelation: 0.02 };
@@ -94,7 +99,9 @@ describe("an interval that is added from outside", () => {
     expect(method).toContain(
       "Tags per pass Wilson Clopper-Pearson beta-binomial any-time Jeffreys Wilson, correlation",
     );
-    expect(method).toContain("H. Jeffreys (1961), Theory of probability");
+    expect(method).toMatch(
+      /H\. Jeffreys \(1961\), Theory of probability.+Used for: The prior\. Nothing was checked\./,
+    );
   });
 });
 

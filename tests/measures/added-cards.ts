@@ -1,7 +1,4 @@
-import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import { z } from "zod";
-import type { Interval } from "../../src/intervals/interval.ts";
-import { onEffectiveSample } from "../../src/intervals/on-effective-sample.ts";
 import { levelEvidence } from "../../src/measures/evidence/levels.ts";
 import { passEvidence } from "../../src/measures/evidence/rates.ts";
 import type { Measure } from "../../src/measures/measure.ts";
@@ -105,36 +102,3 @@ function secondOfDay(moment: string): number {
   const [hours, minutes, rest] = moment.slice(11).replace("Z", "").split(":").map(Number);
   return hours! * 3600 + minutes! * 60 + rest!;
 }
-
-/** An interval that the tool does not have: A. Agresti and B. A. Coull (1998), Am. Stat. 52, 119-126, cut off at 0 and 1. */
-export const agrestiCoull: Interval = {
-  id: "agresti-coull",
-  ...onEffectiveSample((p, n, confidence) => {
-    const z = normalQuantile(1 - (1 - confidence) / 2, 0, 1);
-    const centre = (p * n + z ** 2 / 2) / (n + z ** 2);
-    const half = z * Math.sqrt((centre * (1 - centre)) / (n + z ** 2));
-    return {
-      lower: p === 0 ? 0 : Math.max(0, centre - half),
-      upper: p === 1 ? 1 : Math.min(1, centre + half),
-    };
-  }),
-  isStrict: true,
-  words: {
-    name: "Agresti and Coull",
-    short: "Agresti-Coull",
-    help: "agresti-coull is Agresti-Coull",
-    used: "This facility uses the interval of Agresti and Coull.",
-    assumes: "It is wider than Wilson's.",
-    effectiveSample: null,
-    chapter: null,
-    formulas: [{ lead: "Agresti and Coull:", formula: "the centre of Wilson, *p*_{c}, with its own spread" }],
-    where: "",
-    sources: [
-      {
-        citation: "A. Agresti and B. A. Coull (1998), Approximate is better than exact.",
-        usedFor: "The added interval.",
-        verified: "Verified by hand.",
-      },
-    ],
-  },
-};

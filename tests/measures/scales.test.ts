@@ -142,5 +142,6 @@ describe("tags a minute", () => {
   it("have a limit in the same unit", () => {
     expect(tagsAMinute.stated(0.25)).toBe("0.25 tags a minute");
     expect(tagsAMinute.stated(1)).toBe("1 tag a minute");
+    expect(tagsAMinute.statedBriefly?.(0.25)).toBe("0.25/min");
   });
 });

@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { delimiter, dirname, join } from "node:path";
 import { promisify } from "node:util";
 import { describe, expect, it } from "vitest";
+import { putDependencies } from "./dependencies.ts";
 import { filesOfTheWay, putKeys, readmeSteps, workbookOfTheWay } from "./readme-way.ts";
 
 const run = promisify(execFile);
@@ -17,9 +18,10 @@ describe("the packed tool", () => {
     expect(
       names.filter((name) => /^(data|tests|bench|demonstration|dist\/(bench|demonstration))\//.test(name)),
     ).toEqual([]);
-    const elsewhere = { cwd: room, env: { ...process.env, npm_config_prefer_offline: "true" } };
+    const elsewhere = { cwd: room, env: process.env };
     await writeFile(join(room, "package.json"), '{ "private": true }');
-    await run("npm", ["install", "--no-audit", "--no-fund", `./${tarball.filename}`], elsewhere);
+    putDependencies(room);
+    await run("npm", ["install", "--offline", "--no-audit", "--no-fund", `./${tarball.filename}`], elsewhere);
     const bin = join(room, "node_modules", ".bin");
     const env = { ...elsewhere.env, PATH: `${bin}${delimiter}${process.env.PATH}`, HOME: room };
     const shell = { cwd: room, env };

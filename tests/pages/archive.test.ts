@@ -1,7 +1,7 @@
 import { decodeQR } from "qr/decode.js";
 import { describe, expect, it } from "vitest";
 import type { Result } from "../../src/model/result.ts";
-import { facilityPages } from "../../src/pages/facility-pages.ts";
+import { type FacilityTemplate, facilityPages } from "../../src/pages/facility-pages.ts";
 import { type InputChoice, keptInputs } from "../../src/pages/parts/archive.ts";
 import { markCode } from "../../src/pages/pictures/mark-code.ts";
 import { renderPage, wordsOf } from "./render-page.ts";
@@ -12,7 +12,7 @@ const grouped = "0123 4567 89ab cdef 0123 4567 89ab cdef";
 
 function archived(result: Result, inputs: InputChoice) {
   const { pages, files } = facilityPages(result, { mark, inputs });
-  const html = (template: string) => renderPage(pages.find((page) => page.template === template)!);
+  const html = (template: FacilityTemplate) => renderPage(pages.find((page) => page.template === template)!);
   return { pages, files, html };
 }
 
@@ -29,7 +29,7 @@ describe("the evidence mark", () => {
   const { pages, files, html } = archived(sampleResult, "small");
 
   it("stands on the sheet and at the foot of every page: 32 digits in groups of four", () => {
-    const withFoot = pages.filter(({ template }) => !["walk-sheet", "aisle"].includes(template));
+    const withFoot = pages.filter(({ template }) => template !== "walk-sheet" && template !== "aisle");
     expect(withFoot.length).toBeGreaterThan(8);
     for (const page of withFoot) expect(wordsOf(renderPage(page)), page.path).toContain(grouped);
     expect(wordsOf(html("sign-off-sheet"))).toContain(`Evidence mark ${grouped}`);
@@ -75,11 +75,11 @@ describe("the input files in a site", () => {
     const hash = readerLog.sha256.slice(0, 32).replace(/(.{4})(?=.)/g, "$1 ");
     const said = `Not in this site, and to be kept elsewhere: ${readerLog.path} (${hash})`;
     const { html } = archived(large, "small");
-    for (const page of ["inputs", "sign-off-sheet"]) expect(wordsOf(html(page))).toContain(said);
+    for (const page of ["inputs", "sign-off-sheet"] as const) expect(wordsOf(html(page))).toContain(said);
     expect(html("inputs")).not.toContain(`href="inputs/${readerLog.path}"`);
     expect(wordsOf(html("inputs"))).toContain(readerLog.sha256);
     const none = archived(large, "none");
-    for (const page of ["inputs", "sign-off-sheet"])
+    for (const page of ["inputs", "sign-off-sheet"] as const)
       expect(wordsOf(none.html(page))).toContain(
         "The input files are not in this site: keep them elsewhere.",
       );

@@ -69,7 +69,7 @@ describe("photographs and drawings", () => {
   });
 
   it("leave no heading behind where there are none", () => {
-    for (const template of ["read-point", "overview", "inputs"])
+    for (const template of ["read-point", "overview", "inputs"] as const)
       expect(renderPage(pageOf(sampleResult, template))).not.toContain('id="photographs"');
   });
 

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { describeRadio } from "../../src/analysis/radio/describe-radio.ts";
 import type { Result } from "../../src/model/result.ts";
+import type { FacilityTemplate } from "../../src/pages/facility-pages.ts";
 import { radioRound } from "../analysis/radio/radio-walk.ts";
 import { pageOf, pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "./render-page.ts";
 import { sampleResult } from "./sample-result.ts";
@@ -49,13 +50,14 @@ function withRadio(asLeft: Parameters<typeof radioRound>[1]): Result {
 }
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
-const wordsOfPage = (result: Result, kind: string) => plain(wordsOf(renderPage(pageOf(result, kind))));
+const wordsOfPage = (result: Result, kind: FacilityTemplate) =>
+  plain(wordsOf(renderPage(pageOf(result, kind))));
 
 test("a setting over its limit is the first line of overview and sheet, with what became of it", () => {
   const right = withRadio({});
   const line =
     "Over the radio limit. Dock door 1, round As found: 36.6 dBm EIRP, with 30.6 dBm at the antenna where 30 dBm are allowed; the limit is 36 dBm EIRP (47 CFR 15.247";
-  for (const kind of ["overview", "sign-off-sheet"]) {
+  for (const kind of ["overview", "sign-off-sheet"] as const) {
     const words = wordsOfPage(right, kind);
     expect(words).toContain(line);
     expect(words).toContain("so it is over by 0.6 dB. Put right in round As left: 36 dBm EIRP.");

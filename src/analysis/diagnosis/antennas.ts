@@ -55,8 +55,9 @@ interface Rounds {
   before: WalkedRound | null;
 }
 
-function roundOf({ log }: WalkedFacility, { round }: { round: string }, presented: Int32Array): WalkedRound {
-  const hearings = hearingsOf(log, presented);
+function roundOf(walked: WalkedFacility, { round }: { round: string }, presented: Int32Array): WalkedRound {
+  const { log } = walked;
+  const hearings = hearingsOf(walked, presented);
   const { row, antenna, antennas: names, levels, levelsOf, reads, length } = hearings;
   const { pass, tag } = log.rows;
   const presentedIn = new Int32Array(log.passes.length);
@@ -67,16 +68,16 @@ function roundOf({ log }: WalkedFacility, { round }: { round: string }, presente
     presentedIn[pass[one]!]! += 1;
     named += 1;
   }
-  const walked: number[] = [];
+  const passesWalked: number[] = [];
   const placeOf = new Int32Array(log.passes.length);
   presentedIn.forEach((count, number) => {
-    if (count > 0) placeOf[number] = walked.push(number) - 1;
+    if (count > 0) placeOf[number] = passesWalked.push(number) - 1;
   });
   const cellOf = new Int32Array(length);
-  const heardIn = new Int32Array(names.length * walked.length);
+  const heardIn = new Int32Array(names.length * passesWalked.length);
   const readsOf = new Float64Array(names.length);
   for (let i = 0; i < length; i += 1) {
-    const cell = antenna[i]! * walked.length + placeOf[pass[row[i]!]!]!;
+    const cell = antenna[i]! * passesWalked.length + placeOf[pass[row[i]!]!]!;
     cellOf[i] = cell;
     heardIn[cell]! += 1;
     readsOf[antenna[i]!]! += reads[i]!;
@@ -85,11 +86,11 @@ function roundOf({ log }: WalkedFacility, { round }: { round: string }, presente
   const ofCell = levels.grouped(heardIn.length, cellOf);
   const byAntenna = new Map<string, Own>();
   for (const [i, name] of names.entries()) {
-    const own = heardIn.subarray(i * walked.length, (i + 1) * walked.length);
+    const own = heardIn.subarray(i * passesWalked.length, (i + 1) * passesWalked.length);
     const heard = own.reduce((sum, count) => sum + count, 0);
     if (heard === 0) continue;
-    const passes = walked.map((number, place) => {
-      const medianDbm = medianOf(ofCell(i * walked.length + place));
+    const passes = passesWalked.map((number, place) => {
+      const medianDbm = medianOf(ofCell(i * passesWalked.length + place));
       return { share: own[place]! / presentedIn[number]!, medianDbm };
     });
     const medianDbm = medianOf(levelsOf(i));

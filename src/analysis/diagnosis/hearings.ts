@@ -1,4 +1,5 @@
-import { type Heard, noRssi, type PassLog } from "../../model/pass-log.ts";
+import { noRssi, type PassLog } from "../../model/pass-log.ts";
+import type { WalkedFacility } from "../../model/rows.ts";
 import { risingOrder, sortedGroups } from "../../statistics/numerics/sorted-groups.ts";
 
 /**
@@ -20,30 +21,16 @@ export interface Hearings {
   areAllNamed: boolean;
 }
 
-const startsOf = new WeakMap<Heard, Int32Array>();
-
-/** The entries of one pass in what the readers heard: from, and to below. */
-export function entriesOfPass(heard: Heard, pass: number, passes: number): [number, number] {
-  let starts = startsOf.get(heard);
-  if (starts === undefined) {
-    starts = new Int32Array(passes + 1);
-    for (let entry = 0; entry < heard.length; entry += 1) starts[heard.pass[entry]! + 1]! += 1;
-    for (let i = 1; i <= passes; i += 1) starts[i]! += starts[i - 1]!;
-    startsOf.set(heard, starts);
-  }
-  return [starts[pass]!, starts[pass + 1]!];
-}
-
 const known = new WeakMap<Int32Array, Hearings>();
 
 /** Hearings of presented rows; found once for an array of rows. */
-export function hearingsOf(log: PassLog, presented: Int32Array): Hearings {
-  const found = known.get(presented) ?? foundHearings(log, presented);
+export function hearingsOf(walked: WalkedFacility, presented: Int32Array): Hearings {
+  const found = known.get(presented) ?? foundHearings(walked, presented);
   known.set(presented, found);
   return found;
 }
 
-function foundHearings(log: PassLog, presented: Int32Array): Hearings {
+function foundHearings({ log, index }: WalkedFacility, presented: Int32Array): Hearings {
   const { rows, heard } = log;
   const { antennas, ofRows, ofHeard } = numberedAntennas(log);
   const most = presented.length + (heard?.length ?? 0);
@@ -75,7 +62,7 @@ function foundHearings(log: PassLog, presented: Int32Array): Hearings {
   const rowOfTag = new Int32Array(log.tags.length).fill(-1);
   for (const [pass, own] of rowsByPass(rows.pass, ofReaders)) {
     for (const row of own) if (rows.tag[row] !== -1) rowOfTag[rows.tag[row]!] = row;
-    const [from, to] = entriesOfPass(heard!, pass, log.passes.length);
+    const [from, to] = index.heardIn(pass);
     for (let entry = from; entry < to; entry += 1) {
       const row = rowOfTag[heard!.tag[entry]!]!;
       const antenna = heard!.antenna[entry]!;

@@ -65,7 +65,7 @@ function weakestDecoded({ walked, readPoint }: DiagnosedPoint, weakestRead: numb
 }
 
 function byAntenna({ walked, presented }: DiagnosedPoint): SignalInHand["byAntenna"] {
-  const { antennas, levelsOf: own } = hearingsOf(walked.log, presented);
+  const { antennas, levelsOf: own } = hearingsOf(walked, presented);
   return antennas
     .flatMap((name, i) => (own(i).length === 0 ? [] : [{ antenna: name, ...fiveFigures(own(i)) }]))
     .sort((a, b) => byNaturalOrder(a.antenna, b.antenna));

@@ -5,7 +5,7 @@ import { counted } from "../../model/number-words.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import { type IdleTag, noRssi, Role } from "../../model/pass-log.ts";
 import { clopperPearsonTails } from "../../statistics/clopper-pearson.ts";
-import { entriesOfPass, rowsByPass } from "./hearings.ts";
+import { rowsByPass } from "./hearings.ts";
 import { heardBeside, type KnownPlace, presentedAt } from "./known-codes.ts";
 import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
 
@@ -131,13 +131,13 @@ function straysInPasses(
 
 /** What the reader's log has of a row's tag in its pass. */
 function heardEntries(
-  { walked: { log } }: DiagnosedPoint,
+  { walked: { log, index } }: DiagnosedPoint,
   row: number,
 ): { antenna: string | null; firstMs: number }[] {
   const { heard, rows } = log;
   const pass = rows.pass[row]!;
   if (heard === null || log.passes[pass]!.readsFrom !== "reader-log") return [];
-  const [from, to] = entriesOfPass(heard, pass, log.passes.length);
+  const [from, to] = index.heardIn(pass);
   const found: { antenna: string | null; firstMs: number }[] = [];
   const tag = rows.tag[row]!;
   const first = firstAtLeast({ from, to }, (entry) => heard.tag[entry]! - tag);

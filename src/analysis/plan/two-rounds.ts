@@ -1,6 +1,7 @@
 import type { Basis } from "../../intervals/interval.ts";
 import type { Plan } from "../../model/facility.ts";
 import type { TwoRounds } from "../../model/plan.ts";
+import { remembered } from "../../statistics/numerics/remembered.ts";
 import { proportionDifference } from "../../statistics/two-proportions.ts";
 import { armOf, proportionsOf } from "../comparison/difference.ts";
 import { FaultDistribution, type FaultRow } from "./fault-distribution.ts";
@@ -35,7 +36,7 @@ export function twoRounds(
   const before = expectedRate - smallestChangeThatMatters;
   if (before <= 0) return null;
   const rounds = { tagsPerPass, sameTags, before, after: expectedRate, basis };
-  const chanceAt = remembered((passes) => betterChance(rounds, passes));
+  const chanceAt = remembered((passes: number) => betterChance(rounds, passes));
   let start = guessed(rounds);
   const forChance = chancesAsked.map((chance) => {
     const passes = aboutWhere((count) => chanceAt(count) >= chance, start);
@@ -43,15 +44,6 @@ export function twoRounds(
     return { chance, passes, reached: passes === null ? null : chanceAt(passes) };
   });
   return { before, after: expectedRate, forChance };
-}
-
-function remembered(chanceOf: (passes: number) => number): (passes: number) => number {
-  const known = new Map<number, number>();
-  return (passes) => {
-    const chance = known.get(passes) ?? chanceOf(passes);
-    known.set(passes, chance);
-    return chance;
-  };
 }
 
 /** What the textbook has for four chances in five, both rates normal and their scatter as assumed: a place to begin. */

@@ -114,10 +114,12 @@ function achievedRates({ walked, presented }: DiagnosedPoint): Map<number, numbe
     const own = tags.get(rows.pass[row]!) ?? new Map<number, number>();
     tags.set(rows.pass[row]!, own.set(rows.tag[row]!, Number.POSITIVE_INFINITY));
   }
-  for (let entry = 0; entry < heard.length; entry += 1) {
-    const own = tags.get(heard.pass[entry]!);
-    const first = own?.get(heard.tag[entry]!);
-    if (first !== undefined) own!.set(heard.tag[entry]!, Math.min(first, heard.firstMs[entry]!));
+  for (const [pass, own] of tags) {
+    const [from, to] = walked.index.heardIn(pass);
+    for (let entry = from; entry < to; entry += 1) {
+      const first = own.get(heard.tag[entry]!);
+      if (first !== undefined) own.set(heard.tag[entry]!, Math.min(first, heard.firstMs[entry]!));
+    }
   }
   return new Map(
     [...tags].flatMap(([pass, own]) => {

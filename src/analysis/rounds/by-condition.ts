@@ -74,14 +74,14 @@ export function ratesByCondition(
 /** Some rows, parted by a number of each, from 0 to below `parts`; rows of number -1 are in no part. */
 function partsOf(rows: Int32Array, numberOf: Int32Array, parts: number): Int32Array[] {
   const ends = new Int32Array(parts);
-  for (const number of numberOf) if (number >= 0) ends[number]! += 1;
+  for (let i = 0; i < rows.length; i += 1) if (numberOf[i]! >= 0) ends[numberOf[i]!]! += 1;
   for (let part = 1; part < parts; part += 1) ends[part]! += ends[part - 1]!;
   const starts = Int32Array.from(ends, (_, part) => ends[part - 1] ?? 0);
   const next = starts.slice();
   const parted = new Int32Array(rows.length);
-  rows.forEach((row, i) => {
+  for (let i = 0; i < rows.length; i += 1) {
     const number = numberOf[i]!;
-    if (number >= 0) parted[next[number]!++] = row;
-  });
+    if (number >= 0) parted[next[number]!++] = rows[i]!;
+  }
   return Array.from(starts, (start, part) => parted.subarray(start, ends[part]));
 }

@@ -24,14 +24,16 @@ export function summariseHeard(walked: WalkedFacility, place: ReadPointRound): H
   const rows = index.rowsAt(place).filter((row) => timed.has(log.rows.pass[row]!));
   const presented = tagsOf(Role.presented, log, rows);
   const placed = tagsOf(Role.notPresented, log, rows);
-  const ofPresented = new Map<string, number[]>();
+  const ofPresented = new Map<number, number[]>();
   const ofStrangers = new Map<number, number[]>();
   const ofBystanders = new Map<number, number[]>();
-  for (let entry = 0; entry < heard.length; entry += 1) {
-    if (!timed.has(heard.pass[entry]!)) continue;
-    const key = `${heard.pass[entry]} ${heard.tag[entry]}`;
-    if (presented.has(key)) keep(ofPresented, key, entry);
-    else keep(placed.has(key) ? ofBystanders : ofStrangers, heard.tag[entry]!, entry);
+  for (const pass of timed) {
+    const [from, to] = index.heardIn(pass);
+    for (let entry = from; entry < to; entry += 1) {
+      const key = tagInPass(log, pass, heard.tag[entry]!);
+      if (presented.has(key)) keep(ofPresented, key, entry);
+      else keep(placed.has(key) ? ofBystanders : ofStrangers, heard.tag[entry]!, entry);
+    }
   }
   const tagsRead = [...ofPresented.values()];
   const idle = heard.idle.find((one) => one.readPoint === place.readPoint && one.round === place.round);
@@ -73,9 +75,16 @@ export function summariseHeard(walked: WalkedFacility, place: ReadPointRound): H
 }
 
 /** The tags of one role, each in its pass. */
-function tagsOf(wanted: number, log: PassLog, rows: Int32Array): Set<string> {
+function tagsOf(wanted: number, log: PassLog, rows: Int32Array): Set<number> {
   const { pass, tag, role } = log.rows;
-  return new Set([...rows].filter((row) => role[row] === wanted).map((row) => `${pass[row]} ${tag[row]}`));
+  const found = new Set<number>();
+  for (const row of rows) if (role[row] === wanted) found.add(tagInPass(log, pass[row]!, tag[row]!));
+  return found;
+}
+
+/** One number for a tag in a pass; a row that names no tag has -1 for it. */
+function tagInPass({ tags }: PassLog, pass: number, tag: number): number {
+  return pass * (tags.length + 1) + tag + 1;
 }
 
 function keep<K>(groups: Map<K, number[]>, key: K, entry: number): void {
@@ -89,9 +98,9 @@ function sumOf(values: number[]): number {
 }
 
 /** Five figures of some values (quantiles of R's type 7); null where there are none. */
-export function spread(values: number[]): Spread | null {
+export function spread(values: ArrayLike<number>): Spread | null {
   if (values.length === 0) return null;
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = Float64Array.from(values).sort() as unknown as number[];
   return {
     n: sorted.length,
     min: sorted[0]!,

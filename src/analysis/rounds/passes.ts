@@ -30,7 +30,6 @@ export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassR
     }
   }
   const conditionsOf = conditionReader(walked);
-  const firstReads = firstReadsOf(walked, place);
   return passes.map((number) => {
     const found = log.passes[number]!;
     const content = contents.get(number)!;
@@ -51,7 +50,7 @@ export function listPasses(walked: WalkedFacility, place: ReadPointRound): PassR
       tagsRead: content.read,
       reads: content.isCounted ? content.reads : null,
       strongestDbm: content.strongestDbm === noRssi ? null : content.strongestDbm,
-      firstReadMs: firstReads.get(number) ?? null,
+      firstReadMs: firstReadMs(walked, number, content.rows),
       antennas: [...content.antennas].sort(byNaturalOrder),
       missedTags: found.namesTags ? content.missed.sort(byCodePoint) : null,
       strayTags: found.namesTags && found.straysRecorded ? content.strays.sort(byCodePoint) : null,
@@ -79,21 +78,25 @@ function emptyContents() {
   };
 }
 
-/** By pass: when the first of the tags that it presented was read, in milliseconds after its window opened. */
-function firstReadsOf({ log, index }: WalkedFacility, place: ReadPointRound): Map<number, number> {
-  const first = new Map<number, number>();
-  const { heard } = log;
-  if (heard === null) return first;
-  const { pass, tag, role } = log.rows;
-  const presented = new Set<string>();
-  for (const row of index.rowsAt(place))
-    if (role[row] === Role.presented) presented.add(`${pass[row]} ${tag[row]}`);
-  for (let entry = 0; entry < heard.length; entry += 1) {
-    const own = heard.pass[entry]!;
-    if (!presented.has(`${own} ${heard.tag[entry]}`)) continue;
-    first.set(own, Math.min(first.get(own) ?? Number.POSITIVE_INFINITY, heard.firstMs[entry]!));
-  }
-  return first;
+/**
+ * When the first of the tags that a pass presented was read, in milliseconds after its window opened; null where no reader's
+ * log has one.
+ */
+function firstReadMs(
+  { log, index }: WalkedFacility,
+  pass: number,
+  ownRows: readonly number[],
+): number | null {
+  const { heard, rows } = log;
+  const [from, to] = index.heardIn(pass);
+  if (heard === null || from === to) return null;
+  const presented = new Set(
+    ownRows.filter((row) => rows.role[row] === Role.presented).map((row) => rows.tag[row]),
+  );
+  let first = Number.POSITIVE_INFINITY;
+  for (let entry = from; entry < to; entry += 1)
+    if (presented.has(heard.tag[entry])) first = Math.min(first, heard.firstMs[entry]!);
+  return first === Number.POSITIVE_INFINITY ? null : first;
 }
 
 /** Reads, for the rows of one pass, the values its presented tags (or the pass as such) were walked under. */

@@ -54,7 +54,8 @@ interface Margin {
 
 /**
  * How far the transmit power in use lies above the power that a share needs, in dB, by the logistic curve, with the limits of
- * Fieller. Tags are taken as independent, also where the same ones were presented at every power.
+ * Fieller. Tags are taken as independent. Where the same ones are presented at every power, each has a power of its own, misses go together over
+ * the powers, and the limits are too narrow; Pearson's X² does not show it, since the scatter about the curve is then small.
  */
 export function marginEvidence({ steps, inUseDbm, share }: Margin): Evidence {
   const fit = powerFit(steps, "logit");

@@ -11,6 +11,9 @@ import { journeyInputsPage, journeyMethodPage } from "./reference-pages.ts";
 /** Every kind of page that a journey has, in the order of its navigation. */
 const pageKinds = [journeyPage, journeyItemsPage, journeyInputsPage, journeyMethodPage, journeySheetPage];
 
+/** The name of a template that a page of a journey has. */
+export type JourneyTemplate = (typeof pageKinds)[number]["template"];
+
 export const journeyTemplates = pageKinds.map(({ template }) => template);
 
 /** The rows behind the figures of a journey. */
@@ -26,7 +29,7 @@ export function journeyPages(
     archive = noArchive,
     readPointPage = () => null,
   }: { archive?: Archive; readPointPage?: ReadPointPlaces } = {},
-): { pages: Page[]; files: SiteFile[] } {
+): { pages: Page<object, JourneyTemplate>[]; files: SiteFile[] } {
   const journey = journeyContext(result, { archive, readPointPage });
   return pagesOf(pageKinds, journey, {
     about: "journey",

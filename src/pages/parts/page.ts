@@ -8,8 +8,8 @@ import { type FacilityPaths, facilityPaths, planLetter, relativeLink, rootOf } f
 import type { SiteWorkbook } from "./workbook.ts";
 
 /** One page of the site: which template, where to, and everything it says, finished. */
-export interface Page<View extends object = object> {
-  template: string;
+export interface Page<View extends object = object, Template extends string = string> {
+  template: Template;
   /** From the site's root, with `/`. */
   path: string;
   view: PageHead & View;
@@ -116,17 +116,17 @@ interface PageDefinition<Template extends string, View extends object, Subject, 
 /** A kind of page, as the list of them knows it. */
 export interface PageKind<Template extends string = string, Of extends Context = FacilityContext> {
   template: Template;
-  plan(facility: Of): PlannedKind;
+  plan(facility: Of): PlannedKind<Template>;
 }
 
 /** The pages of one kind that a facility has. */
-interface PlannedKind {
+interface PlannedKind<Template extends string> {
   /** Null where the navigation leads to none of them. */
   entry: { label: string; path: string } | null;
   tables: CsvTable[];
   files: SiteFile[];
   workbooks: SiteWorkbook[];
-  pages(head: HeadOf, tables: CsvTable[]): Page[];
+  pages(head: HeadOf, tables: CsvTable[]): Page<object, Template>[];
 }
 
 type HeadOf = (path: string, title: string) => PageHead;
@@ -151,7 +151,7 @@ export function definePage<
         files: planned.flatMap(({ files }) => files ?? []),
         workbooks: planned.flatMap(({ workbooks }) => workbooks ?? []),
         pages: (headOf, tables) =>
-          planned.map(({ path, title, subject }): Page<View> => {
+          planned.map(({ path, title, subject }): Page<View, Template> => {
             const here = pageContext(facility, path, tables);
             return { template, path, view: { ...definition.view(here, subject), ...headOf(path, title) } };
           }),
@@ -225,11 +225,11 @@ function pageHeads(
 }
 
 /** All pages of some kinds, with the files that belong to them. */
-export function pagesOf<Of extends Context>(
-  pageKinds: readonly PageKind<string, Of>[],
+export function pagesOf<Template extends string, Of extends Context>(
+  pageKinds: readonly PageKind<Template, Of>[],
   context: Of,
   subject: HeadSubject,
-): { pages: Page[]; files: SiteFile[]; workbooks: SiteWorkbook[] } {
+): { pages: Page<object, Template>[]; files: SiteFile[]; workbooks: SiteWorkbook[] } {
   const { archive, paths } = context;
   const kinds = pageKinds.map((kind) => kind.plan(context));
   const tables = kinds.flatMap((kind) => kind.tables);

@@ -95,7 +95,7 @@ function curveFigure(power: PowerResult, { files, confidence }: PowerContext) {
       "tag",
       "tags",
     )} read at ${countedInWords(power.steps.length, "power", "powers")} from ${statedNumber(lowest!)} to ${statedNumber(highestPower!)}${thinSpace}dBm.`,
-    howToRead: `A dot is the share of the tags read at a power. The line is the logistic curve, with the band that holds it at each power with ${percent(confidence)} confidence; the dashed line is the probit. Tags are taken as independent, also where the same ones were presented at every power.`,
+    howToRead: `A dot is the share of the tags read at a power. The line is the logistic curve, with the band that holds it at each power with ${percent(confidence)} confidence; the dashed line is the probit. Tags are taken as independent; if the same ones were presented at every power, the band is too narrow.`,
     picture: () =>
       powerCurvePicture({
         id: "power-curve",

@@ -33,7 +33,9 @@ export function limitOf({ measure, sense, limit }: Limited): string {
 
 /** `min. 99 %`, `max. 10 %`: for a narrow column. */
 export function shortLimit({ measure, sense, limit }: Limited): string {
-  return `${sense === "at-least" ? "min." : "max."}${noBreakSpace}${measureCard(measure).scale.stated(limit)}`;
+  const { scale } = measureCard(measure);
+  const stated = scale.statedBriefly?.(limit) ?? scale.stated(limit);
+  return `${sense === "at-least" ? "min." : "max."}${noBreakSpace}${stated}`;
 }
 
 /** `171 of 200`; counts over time have no such n: `3 in 31.7 min`. */

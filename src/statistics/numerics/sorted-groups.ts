@@ -24,15 +24,20 @@ const mostHundredths = 100_000;
 
 /** For levels as instruments print them, in hundredths at the finest, and minus infinity; null for others. */
 function hundredths(values: Float64Array): Numbered | null {
-  const numberOf = new Int32Array(values.length);
+  const steps = new Int32Array(values.length);
+  let [lowest, highest] = [mostHundredths, -mostHundredths];
   for (let i = 0; i < values.length; i += 1) {
     const value = values[i]!;
     if (value === Number.NEGATIVE_INFINITY) continue;
-    const steps = Math.round(value * 100);
-    if (steps / 100 !== value || Math.abs(steps) >= mostHundredths) return null;
-    numberOf[i] = steps + mostHundredths;
+    const step = Math.round(value * 100);
+    if (step / 100 !== value || Math.abs(step) >= mostHundredths) return null;
+    steps[i] = step;
+    lowest = Math.min(lowest, step);
+    highest = Math.max(highest, step);
   }
-  return { numberOf, count: 2 * mostHundredths };
+  const isLevel = (i: number) => values[i] !== Number.NEGATIVE_INFINITY;
+  const numberOf = steps.map((step, i) => (isLevel(i) ? step - lowest + 1 : 0));
+  return { numberOf, count: Math.max(0, highest - lowest + 1) + 1 };
 }
 
 function different(values: Float64Array): Numbered {

@@ -58,7 +58,10 @@ export function logisticRegression(asked: Asked): LogisticFit | null {
   return { coefficients: [...coefficients], covariance: inverseOf(root, width), logLikelihood };
 }
 
-/** Whether no predictor is a sum of the others, so that each has an effect of its own. */
+/**
+ * Whether no predictor is a linear combination of the others, so that each has an effect of its own. Cells as in `logisticRegression`.
+ * Example: a constant and a column of nothing but 0 are not independent.
+ */
 export function areIndependent(cells: readonly BinomialCell[]): boolean {
   const asked = design({ cells, firth: false });
   return stateAt(asked, new Float64Array(asked.width)) !== null;
@@ -119,7 +122,8 @@ export interface ProfiledCoefficient {
  * The ends are where twice the loss of log-likelihood is the quantile times the inflation.
  *
  * Sources: Heinze and Schemper (2002), as above; the scaled likelihood ratio of J. N. K. Rao and A. J. Scott (1992),
- * Biometrics 48, 577-585; from memory.
+ * Biometrics 48, 577-585; from memory. Example: 31 of 118 against 0 of 1062 with Firth's correction, at 95 %: 6.640, 4.668 to 11.484
+ * (computed).
  */
 export function profiled(
   asked: Asked,
@@ -252,7 +256,8 @@ function scoreAt({ width, x, n, k, firth }: Design, { means, root }: State): Flo
     const mean = means[cell]!;
     let residual = k[cell]! - n[cell]! * mean;
     if (firth) {
-      forward(root, x.subarray(from, from + width), half);
+      for (let i = 0; i < width; i += 1) half[i] = x[from + i]!;
+      forward(root, half);
       let squares = 0;
       for (let i = 0; i < width; i += 1) squares += half[i]! * half[i]!;
       residual += n[cell]! * mean * (1 - mean) * squares * (0.5 - mean);
@@ -262,7 +267,10 @@ function scoreAt({ width, x, n, k, firth }: Design, { means, root }: State): Flo
   return score;
 }
 
-/** The chance of an event, 0..1, that some coefficients give some predictors. */
+/**
+ * The chance of an event, 0..1, that some coefficients give some predictors; as many of the one as of the other.
+ * Example: predictors 1 and 2 with coefficients 0 and 0.5: 1/(1 + e^-1) = 0.7311.
+ */
 export function meanOf(x: readonly number[], coefficients: readonly number[]): number {
   let odds = 0;
   for (let i = 0; i < x.length; i += 1) odds += x[i]! * coefficients[i]!;
@@ -292,20 +300,20 @@ function choleskyOf(square: Float64Array, width: number): Float64Array | null {
   return root;
 }
 
-/** Writes the half-way solution, root half = values, into `half`. */
-function forward(root: Float64Array, values: Float64Array, half: Float64Array): void {
+/** Puts the solution of root x = values in the place of the values. */
+function forward(root: Float64Array, values: Float64Array): void {
   const width = values.length;
   for (let i = 0, row = 0; i < width; i += 1, row += width) {
     let rest = values[i]!;
-    for (let j = 0; j < i; j += 1) rest -= root[row + j]! * half[j]!;
-    half[i] = rest / root[row + i]!;
+    for (let j = 0; j < i; j += 1) rest -= root[row + j]! * values[j]!;
+    values[i] = rest / root[row + i]!;
   }
 }
 
 function solved(root: Float64Array, values: Float64Array): Float64Array {
   const width = values.length;
-  const found = new Float64Array(width);
-  forward(root, values, found);
+  const found = values.slice();
+  forward(root, found);
   for (let i = width - 1; i >= 0; i -= 1) {
     let rest = found[i]!;
     for (let j = i + 1; j < width; j += 1) rest -= root[j * width + i]! * found[j]!;

@@ -6,7 +6,8 @@ import { changedByDay } from "../../../src/analysis/comparison/simulated.ts";
 import { fewestPasses } from "../../../src/analysis/plan/sample-size.ts";
 import { intervals } from "../../../src/intervals/index.ts";
 import simulated from "../../../src/intervals/simulated.json" with { type: "json" };
-import { inHundred, inHundredOf, untilMet } from "../../../src/intervals/simulated.ts";
+import { inHundred, inHundredOf, powerLogsInHundred, untilMet } from "../../../src/intervals/simulated.ts";
+import { measures } from "../../../src/measures/index.ts";
 
 const notes = readFileSync(new URL("../../../bench/README.md", import.meta.url), "utf8");
 const percent = (share: number) => `${(share * 100).toFixed(1)} %`;
@@ -60,6 +61,11 @@ describe("the simulated figures that the bench wrote", () => {
       expect(notes).toMatch(
         new RegExp(`\\| ${stay} min .*\\| ${percent(wronglyMet)} .*\\| ${percent(untested)}`),
       );
+    for (const share of [0.99, 0.9, 0.5]) {
+      const found = simulated.powerLogs.filter((one) => one.share === share);
+      const cells = found.map(({ wronglyMet }) => percent(wronglyMet));
+      expect(notes).toContain(`| ${100 * share} % | ${cells.join(" | ")} |`);
+    }
     const { mean, median, fixedPasses } = simulated.untilMet;
     expect(notes).toContain(`after ${mean} passes on average, half of them after ${median}`);
     expect(notes).toContain(`${fixedPasses} passes that were decided beforehand`);
@@ -95,6 +101,17 @@ describe("the simulated figures that the bench wrote", () => {
     const anyTime = intervals.get("any-time").words.chapter!.paragraphs(true).join(" ");
     expect(anyTime).toContain(`ever signs off at most ${inHundredOf("logit", "any-time")} in 100`);
     expect(anyTime).toContain(`after ${untilMet.meanPasses} passes on average`);
+    const margin = measures.get("power-margin").method.of;
+    expect(margin).toContain(`up to ${powerLogsInHundred(0.99, true)} in 100 are met for 99`);
+    const guide = readFileSync(new URL("../../../docs/power-logs.md", import.meta.url), "utf8").replaceAll(
+      "\n",
+      " ",
+    );
+    expect(guide).toContain(
+      `up to ${powerLogsInHundred(0.99, true)} in 100 are then met for 99 % and ${powerLogsInHundred(0.5, true)} for 50 %`,
+    );
+    expect(guide).toContain(`with other tags at each power at most ${powerLogsInHundred(0.5, false)}.`);
+    expect(() => powerLogsInHundred(0.3, true)).toThrow(/No simulation of power logs/);
     expect(() => inHundred(3, "wilson")).toThrow(/No simulation of wilson/);
     expect(() => inHundredOf("unheard of", "wilson")).toThrow(/No simulation of wilson/);
     const fewest = ["any-time", "beta-binomial"].map((interval) =>

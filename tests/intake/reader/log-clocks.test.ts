@@ -6,6 +6,7 @@ import {
   counts,
   header,
   heard,
+  lines,
   readFiles,
   row,
   spec,
@@ -14,7 +15,6 @@ import {
   window,
 } from "./log-folder.ts";
 
-const lines = (...rows: string[]) => `${rows.join("\n")}\n`;
 const windows = [window, { ...window, pass: 1, readPoint: "dock-2" }];
 const atDock2 = { kind: "fixed" as const, readPoint: "dock-2" };
 const both = [`0 ${codeA} 1 1 -6150 11 11`, `1 ${codeB} 1 1 -6150 12 12`];

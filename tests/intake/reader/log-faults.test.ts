@@ -1,8 +1,19 @@
 import { describe, expect, test } from "vitest";
 import { noHundredths } from "../../../src/intake/reader-log/reader-log.ts";
-import { codeA, codeB, counts, header, heard, readFiles, row, spec, startUs, told } from "./log-folder.ts";
+import {
+  codeA,
+  codeB,
+  counts,
+  header,
+  heard,
+  lines,
+  readFiles,
+  row,
+  spec,
+  startUs,
+  told,
+} from "./log-folder.ts";
 
-const lines = (...rows: string[]) => `${rows.join("\n")}\n`;
 const two = [`0 ${codeA} 1 2 -6150 11 12`, `0 ${codeB} 1 1 -6150 13 13`];
 
 describe("a reader log", () => {

@@ -36,6 +36,9 @@ export const window: PassWindow = {
 export const row = (second: number, epc: string = codeA, antenna = "1", rssi = "-61.5", count = "1") =>
   `${startUs + Math.round(second * 1e6)},${epc},${antenna},${rssi},${count}`;
 
+/** A log of these rows. */
+export const lines = (...rows: string[]) => `${rows.join("\n")}\n`;
+
 /** A plain log: microseconds, dBm, one read point; tests change one thing about it. */
 export function spec(change: Partial<ReaderLogSpec> = {}): ReaderLogSpec {
   return {

@@ -6,6 +6,7 @@ import {
   counts,
   header,
   heard,
+  lines,
   readFiles,
   row,
   spec,
@@ -13,7 +14,6 @@ import {
   told,
 } from "./log-folder.ts";
 
-const lines = (...rows: string[]) => `${rows.join("\n")}\n`;
 const two = [`0 ${codeA} 1 2 -6150 11 12`, `0 ${codeB} 1 1 -6150 13 13`];
 
 describe("a reader log", () => {

@@ -51,6 +51,11 @@ interface StatedTime {
   at: number;
 }
 
+/** Whether it counts: nobody gave a reason to void it. */
+export function isValid({ voidReasons }: Pick<LogPass, "voidReasons">): boolean {
+  return voidReasons === null;
+}
+
 /** Whether the reader's own log says what was read. */
 export function isTimed({ file }: Pick<LogPass, "file">): boolean {
   return file.form.readsFrom === "reader-log";

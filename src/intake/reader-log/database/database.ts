@@ -11,7 +11,7 @@ import {
 export type Parameters = Record<string, string | number | readonly string[]>;
 
 /** Numbers of a column. */
-type NumberColumn = Int32Array | Float64Array;
+export type NumberColumn = Int32Array | Float64Array;
 
 /** What the library keeps the numbers of a column in. */
 interface NumberVector {
@@ -19,12 +19,18 @@ interface NumberVector {
   flush(): void;
 }
 
+/** About twenty thousand rows: smaller tables are read no faster as typed columns. */
+export const usualLargeBytes = 1 << 20;
+
 /** As many rows as the database takes at once. */
 const rowsOfChunk = 2048;
 
 /** The widest key that is grouped by position instead of by hashing, in bits. */
 const widestDirectKey = 22;
 const usualDirectKey = 12;
+
+/** What saves time on many rows, and takes longer to plan than a few thousand take to read. */
+const dearToPlan = ["statistics_propagation", "compressed_materialization", "common_subplan"];
 
 /** An in-memory database that may open the named files and nothing else: no network, no extensions, no other files. */
 export class LogDatabase {
@@ -36,8 +42,11 @@ export class LogDatabase {
     this.#connection = connection;
   }
 
-  /** @param threads null for as many as the machine has */
-  static async open(paths: readonly string[], threads: number | null): Promise<LogDatabase> {
+  /** @param threads left out for one where the logs are small, else for as many as the machine has */
+  static async open(
+    paths: readonly string[],
+    { isSmall = false, threads = isSmall ? 1 : null }: { isSmall?: boolean; threads?: number | null } = {},
+  ): Promise<LogDatabase> {
     const instance = await DuckDBInstance.create(":memory:", {
       autoinstall_known_extensions: "false",
       autoload_known_extensions: "false",
@@ -49,7 +58,7 @@ export class LogDatabase {
       // No result depends on the order of rows. It is kept because logs are sorted by time, which makes duplicates cheap to find.
       "preserve_insertion_order = true",
       // What is joined to the reads is always small; guesses at the size of a text file put the reads on the wrong side.
-      "disabled_optimizers = 'join_order,build_side_probe_side'",
+      `disabled_optimizers = '${["join_order", "build_side_probe_side", ...(isSmall ? dearToPlan : [])].join()}'`,
       "temp_directory = ''",
       // A database that is thrown away needs no tidying, which would rewrite the reads after each small change.
       "checkpoint_threshold = '1TB'",
@@ -118,29 +127,33 @@ export class LogDatabase {
     appender.closeSync();
   }
 
-  /** The rows of a query as columns of numbers, all of them of one kind without nulls. */
+  /** The rows of a query as columns of numbers without nulls: whole ones (INTEGER) and wide ones (DOUBLE). */
   async numberColumns(
     sql: string,
     names: readonly string[],
-  ): Promise<{ length: number; columns: Float64Array[] }> {
-    const pieces: { rows: number; columns: Float64Array[] }[] = [];
+  ): Promise<{ length: number; columns: NumberColumn[] }> {
+    const pieces: NumberColumn[][] = [];
+    let length = 0;
     const result = await this.#connection.stream(sql);
     for (;;) {
       const chunk = await result.fetchChunk();
       if (chunk === null || chunk.rowCount === 0) break;
-      const columns = names.map((_, index) => {
-        const { items } = chunk.getColumnVector(index) as unknown as NumberVector;
-        return Float64Array.from(items.subarray(0, chunk.rowCount));
-      });
-      pieces.push({ rows: chunk.rowCount, columns });
+      const rows = chunk.rowCount;
+      // The memory is the database's: a copy outlives it.
+      pieces.push(
+        names.map((_, index) =>
+          (chunk.getColumnVector(index) as unknown as NumberVector).items.slice(0, rows),
+        ),
+      );
+      length += rows;
     }
-    const length = pieces.reduce((sum, { rows }) => sum + rows, 0);
     const columns = names.map((_, index) => {
-      const whole = new Float64Array(length);
+      const isWhole = pieces[0]?.[index] instanceof Int32Array;
+      const whole = isWhole ? new Int32Array(length) : new Float64Array(length);
       let at = 0;
       for (const piece of pieces) {
-        whole.set(piece.columns[index]!, at);
-        at += piece.rows;
+        whole.set(piece[index]!, at);
+        at += piece[index]!.length;
       }
       return whole;
     });

@@ -4,13 +4,13 @@ import type { FullText } from "../../problems/card/problem.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
 import { readerLogColumnsTooMany } from "../../problems/reader-log.ts";
 import { normaliseReaderLog } from "../../yaml/reader-logs.ts";
-import { LogDatabase } from "../database/database.ts";
+import { LogDatabase, usualLargeBytes } from "../database/database.ts";
 import { lineScan } from "../database/lines.ts";
 import { type LogFile, surveyOf, textStretches } from "../files.ts";
 import { commentMark, isBlankOrComment, linesOf } from "../forms/lines.ts";
 import { placesOf } from "../groups.ts";
 import { type LogGroup, mostColumns } from "../layout.ts";
-import { readRows, usualLargeBytes } from "../read.ts";
+import { areSmall, readRows } from "../read.ts";
 import { findLines, refusalWords } from "../refused.ts";
 import { rowsOf } from "../rows.ts";
 import type { Survey } from "../source/survey.ts";
@@ -52,7 +52,7 @@ export async function describeLog(path: string): Promise<DescribedLog> {
     sample,
     choice,
     log: first,
-  } = await withDatabase(path, async (database) => {
+  } = await withDatabase(start, async (database) => {
     const layout = await guessLayout(database, start);
     const guessed = await withText(start, layout);
     return { ...layout, log: await readLog({ database, survey }, guessed, layout.choice) };
@@ -60,7 +60,7 @@ export async function describeLog(path: string): Promise<DescribedLog> {
   let log = first;
   // An entry with which rows are refused for their level is none to propose.
   if (log.rssi !== null && log.rssi.outside > 0)
-    log = await withDatabase(path, (database) => readLog({ database, survey }, first, choice));
+    log = await withDatabase(start, (database) => readLog({ database, survey }, first, choice));
   const change = await survey.changed();
   if (change !== null) throw new UnreadableLog(sentenceOf(change));
   const settings = log.text === null ? [] : await settingsRemarks(path, start.gzipped);
@@ -96,8 +96,9 @@ function kindOf({ kind }: Pick<LogStart, "kind">): LogFile["kind"] {
   return kinds[kind] as LogFile["kind"];
 }
 
-async function withDatabase<T>(path: string, use: (database: LogDatabase) => Promise<T>): Promise<T> {
-  const database = await LogDatabase.open([path], null);
+async function withDatabase<T>(start: LogStart, use: (database: LogDatabase) => Promise<T>): Promise<T> {
+  const file = { bytes: start.bytes, kind: kindOf(start), zipped: start.gzipped };
+  const database = await LogDatabase.open([start.path], { isSmall: areSmall([file]) });
   try {
     return await use(database);
   } finally {

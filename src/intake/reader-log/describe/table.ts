@@ -73,6 +73,7 @@ async function fieldsOf(
 async function guessDelimiter(database: LogDatabase, lines: readonly string[]): Promise<string> {
   let best: { delimiter: string; evenness: number; width: number } | null = null;
   for (const delimiter of delimiters) {
+    if (!lines.some((line) => line.includes(delimiter))) continue;
     const widths = (await fieldsOf(database, lines, delimiter)).map((fields) => fields.length);
     const width = commonest(widths);
     if (width < 2) continue;

@@ -72,16 +72,28 @@ async function rowsRead(
   return fit!.rows;
 }
 
+const perSecond = { s: 1, ms: 1e3, us: 1e6, ns: 1e9 };
+
+/** Whether a count of seconds may lie where `timesRead` counts it: a unit that is out by far need not be tried. */
+function isOfThisCentury(seconds: number): boolean {
+  return seconds > Date.UTC(1999, 0, 1) / 1000 && seconds < Date.UTC(2101, 0, 1) / 1000;
+}
+
 /** The first few texts may be broken ones. */
 const textsLookedAt = 10;
 
 /** Counts, ISO 8601 and other patterns: what comes first is taken where it fits. */
 function suggestedStyles(values: readonly string[]): TimeStyle[][] {
-  const numbers = values.filter((value) => /^\d+(?:[.,]\d+)?$/.test(value));
-  const counts = (["s", "ms", "us", "ns"] as const).map((unit) => ({ unit, format: null }));
+  const numbers = values
+    .filter((value) => /^\d+(?:[.,]\d+)?$/.test(value))
+    .map((value) => Number(value.replace(",", ".")));
+  const enough = mostShare * values.length;
+  const counts = (["s", "ms", "us", "ns"] as const)
+    .filter((unit) => numbers.filter((number) => isOfThisCentury(number / perSecond[unit])).length >= enough)
+    .map((unit) => ({ unit, format: null }));
   const formats = new Set(values.slice(0, textsLookedAt).flatMap(formatsOf));
   return [
-    numbers.length < mostShare * values.length ? [] : counts,
+    counts,
     values.some((value) => /\d-\d\d[T ]\d/i.test(value)) ? [{ unit: "iso", format: null }] : [],
     [...formats].map((format) => ({ unit: "iso", format })),
   ];

@@ -1,0 +1,65 @@
+import { marginEvidence } from "../../src/measures/evidence/margins.ts";
+import { seededStream } from "./walk-model.ts";
+
+/** A power log of a read point whose margin lies exactly at its limit. */
+export interface PowerLogModel {
+  /** Of each power, the same ones at all of them or others at each. */
+  tags: number;
+  isSameTags: boolean;
+  /** The share that is to be read. */
+  share: number;
+}
+
+const stepsDbm = [12, 15, 18, 21, 24, 27, 30];
+/** Each tag is read from a power of its own on. These powers follow a logistic distribution, so that the curve is the true one. */
+const ownPower = { middleDbm: 20, scaleDb: 1.8 };
+const inUseDbm = 30;
+const basis = { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 };
+
+const models: PowerLogModel[] = [0.99, 0.9, 0.5].flatMap((share) =>
+  [false, true].flatMap((isSameTags) => [40, 100].map((tags) => ({ tags, isSameTags, share }))),
+);
+
+/** How often a power log at the limit is met: by Fieller's limits, which take all presentations as independent. */
+export function powerLogsMet({ tags, isSameTags, share }: PowerLogModel, logs: number, seed: number): number {
+  const random = seededStream(seed);
+  const drawn = () => {
+    const chance = Math.max(random(), 1e-12);
+    return ownPower.middleDbm + ownPower.scaleDb * Math.log(chance / (1 - chance));
+  };
+  const neededDbm = ownPower.middleDbm + ownPower.scaleDb * Math.log(share / (1 - share));
+  const limit = { sense: "at-least", limit: inUseDbm - neededDbm } as const;
+  let met = 0;
+  for (let log = 0; log < logs; log += 1) {
+    let powers = Array.from({ length: tags }, drawn);
+    const steps = stepsDbm.map((powerDbm) => {
+      if (!isSameTags) powers = powers.map(drawn);
+      return { powerDbm, presented: tags, read: powers.filter((own) => own <= powerDbm).length };
+    });
+    if (marginEvidence({ steps, inUseDbm, share }).decide(limit, basis) === "met") met += 1;
+  }
+  return met;
+}
+
+/** How often power logs at the limit come out met. */
+interface PowerLogShare extends PowerLogModel {
+  logs: number;
+  seed: number;
+  /** 0..1. */
+  wronglyMet: number;
+  standardError: number;
+}
+
+/** Every setting, as lines to print. */
+export function* powerLimitTable(logs: number, seed: number): Generator<string, PowerLogShare[]> {
+  yield `Power in hand wrongly met: true margin at the limit, ${logs} power logs a line, in per cent (nominal 2.5)`;
+  const shares: PowerLogShare[] = [];
+  for (const [i, model] of models.entries()) {
+    const wronglyMet = powerLogsMet(model, logs, seed + i) / logs;
+    const standardError = Number(Math.sqrt((wronglyMet * (1 - wronglyMet)) / logs).toPrecision(3));
+    shares.push({ ...model, logs, seed: seed + i, wronglyMet, standardError });
+    const percent = (part: number) => (part * 100).toFixed(2);
+    yield `  ${model.share * 100} %, ${model.tags} tags, ${model.isSameTags ? "the same ones" : "others"} at each power: ${percent(wronglyMet)}, standard error ${percent(standardError)}; seed ${seed + i}`;
+  }
+  return shares;
+}

@@ -160,6 +160,7 @@ function badgesIn(log: PassLog): string[] {
   return [...new Set([...logged, ...extras].map(badgeKey))].filter((key) => key !== "").sort(byCodePoint);
 }
 
+/** `badge 1`, `badge 2` and so on, in the order given. */
 export function numbers(badges: string[]): Map<string, string> {
   return new Map(badges.map((key, index) => [key, `badge ${index + 1}`]));
 }

@@ -18,6 +18,7 @@ export interface OpenedBag {
   files: BagFiles;
 }
 
+/** Looks at a folder, or at a zip whose members are only stored. Nothing is checked yet. */
 export async function openBag(path: string): Promise<Place> {
   const found = statSync(path, { throwIfNoEntry: false });
   if (found === undefined) return { kind: "none" };

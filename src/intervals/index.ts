@@ -8,6 +8,7 @@ import { wilson } from "./wilson.ts";
 /** Every interval, in the order in which they are listed; the first is made where a facility names none. */
 export const intervals = new Registry<Interval>([wilson, exact, betaBinomial, anyTime]);
 
+/** The one for a facility that names none. */
 export function defaultInterval(): Interval {
   return intervals.all()[0]!;
 }

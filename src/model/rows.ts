@@ -20,6 +20,7 @@ export interface RowIndex {
 
 const noRows = new Int32Array(0);
 
+/** Made once for a log; takes two walks over its rows. */
 export function indexRows(log: PassLog): RowIndex {
   const places = new Map<string, Map<string, number>>();
   const passesByPlace: number[][] = [];

@@ -6,6 +6,7 @@
  */
 export const rssiRangeDbm = { lowest: -200, highest: 0 } as const;
 
+/** Whether a level, in dBm, lies in the range; NaN does not. */
 export function isRssi(dbm: number): boolean {
   return dbm >= rssiRangeDbm.lowest && dbm <= rssiRangeDbm.highest;
 }

@@ -17,6 +17,7 @@ interface Compiled {
   installed: string[];
 }
 
+/** The file's text: tool and commit, runtime, and the version of each library, bundled or installed. */
 export function madeWithText(): string {
   const { commit, changed, bundled, installed }: Compiled = JSON.parse(
     readFileSync(join(compiledFolder, "compiled.json"), "utf8"),

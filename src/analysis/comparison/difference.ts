@@ -80,6 +80,7 @@ interface Arm extends Pick<ComparedRound, "strata"> {
   allOrNothing: number;
 }
 
+/** A round of a comparison. n is to be above 0; the design effect is n over the effective sample size, at least 1. */
 export function armOf({ counts, strata }: Pick<ComparedRound, "counts" | "strata">, basis: Settings): Arm {
   const { n, k } = counts;
   const clusterings = effectiveClusterings(counts);

@@ -15,6 +15,7 @@ export interface Walk {
   counts: Map<number, Stratum>;
 }
 
+/** The valid presentations of a selection, void passes left out; combinations that nobody walked are not among the counts. */
 export function walkOf(selection: Selection, combinations: RowCombinations): Walk {
   const { log, round } = selection;
   const rows = presentationRows(selection);

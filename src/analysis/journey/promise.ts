@@ -19,6 +19,7 @@ export interface WalkedPlaces {
   readPoints: ReadonlyMap<string, { round: string; rate: Estimate }>;
 }
 
+/** Each read point's tag read rate in its own sign-off round; one without such a round is left out. */
 export function walkedPlaces(result: Result): WalkedPlaces {
   const { facility, state, readPoints, journeys = [] } = result;
   const { id, name, timeZone } = facility;

@@ -46,6 +46,7 @@ async function* piecesOf(path: string): AsyncGenerator<Uint8Array> {
   }
 }
 
+/** A file whole: for tag files and other small ones. Payload is read piece by piece. */
 export async function bytesOf(files: BagFiles, path: string): Promise<Buffer> {
   const pieces: Buffer[] = [];
   // The next piece may be read into the same memory.

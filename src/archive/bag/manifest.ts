@@ -49,6 +49,7 @@ export interface ReadManifest {
   isOfTools: boolean;
 }
 
+/** Reads what stands in a manifest, without a word on whether it is right: blank lines are passed over, others told by number. */
 export function readManifest(text: string): ReadManifest {
   const entries: ManifestEntry[] = [];
   const unread: number[] = [];

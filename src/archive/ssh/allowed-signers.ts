@@ -12,6 +12,12 @@ export interface AllowedSigner {
 /** A line that cannot be read: nothing is checked with half a list. */
 export class SignersRefused extends Error {}
 
+/**
+ * Reads an allowed signers file. Certificate authorities are passed over, since certificates are not checked.
+ *
+ * @param named what the file is called, for the message
+ * @throws SignersRefused at the first line that cannot be read
+ */
 export function readAllowedSigners(text: string, named: string): AllowedSigner[] {
   const signers: AllowedSigner[] = [];
   for (const [i, line] of text.split(/\r\n|\n/).entries()) {

@@ -36,6 +36,7 @@ export function readSshKey(blob: Buffer): SshKey | null {
   }
 }
 
+/** As `ssh-keygen -l` prints it: the SHA-256 of the key's bytes in base64, without padding. */
 export function fingerprintOf(blob: Buffer): string {
   return `SHA256:${createHash("sha256").update(blob).digest("base64").replace(/=+$/, "")}`;
 }

@@ -22,6 +22,7 @@ const utf8Names = 0x0800;
 const plainVersion = 20;
 const wideVersion = 45;
 
+/** What stands before the bytes of a member: the local file header of PKWARE's APPNOTE, 4.3.7; from 4 GB on with the Zip64 field. */
 export function localHeader({ name, bytes, crc32 }: Omit<ZipEntry, "offset">): Buffer {
   const isWide = bytes >= most32;
   const wide = isWide ? wideField([bytes, bytes]) : Buffer.alloc(0);
@@ -39,6 +40,7 @@ export function localHeader({ name, bytes, crc32 }: Omit<ZipEntry, "offset">): B
   return Buffer.concat([head, encoded, wide]);
 }
 
+/** The member's record in the central directory: APPNOTE 4.3.12. */
 export function directoryRecord({ name, bytes, crc32, offset }: ZipEntry): Buffer {
   const wideNumbers = [...(bytes >= most32 ? [bytes, bytes] : []), ...(offset >= most32 ? [offset] : [])];
   const wide = wideNumbers.length > 0 ? wideField(wideNumbers) : Buffer.alloc(0);

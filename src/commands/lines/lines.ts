@@ -129,6 +129,7 @@ export interface Progress {
   done(): void;
 }
 
+/** @param now milliseconds, from any start */
 export function progressOn(terminal: Terminal, now: () => number = () => performance.now()): Progress {
   const began = now();
   let shown = false;

@@ -12,6 +12,7 @@ interface CountedPresentations {
   byRun: Map<number, PassCounts>;
 }
 
+/** Sums presentations, and how their failures fall into runs and tags. */
 export function countPresentations(
   { rows, run }: Outcomes,
   presentations: readonly Presentation[],

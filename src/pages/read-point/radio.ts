@@ -39,9 +39,6 @@ export function radioFigures(
   files: TableFiles,
 ): RadioFigures | null {
   if (radio.length === 0) return null;
-  const distances = radio.flatMap(({ round, exposure, farFieldM }) =>
-    exposure.map((one) => ({ round, farFieldM, ...one })),
-  );
   return {
     settings: tableFigure<RadioResult>({
       id: "radio-settings",
@@ -53,53 +50,62 @@ export function radioFigures(
       tableCaption: "Radiated power by round",
       file: files("radio", "what the antennas radiate, and the limit, by round."),
     }),
-    exposure:
-      distances.length === 0
-        ? null
-        : tableFigure<(typeof distances)[number]>({
-            id: "radio-exposure",
-            caption:
-              "Where the main beam falls to the limit for the general public: a planning aid, no clearance.",
-            howToRead: "Reckoned for the far field with the transmitter on all the time.",
-            columns: [
-              {
-                header: "round",
-                value: ({ round }) => round,
-                label: "Round",
-                text: ({ round }) => names.round(round),
-              },
-              {
-                header: "limit_source",
-                value: ({ rule }) => rule,
-                label: "Limit for the general public",
-                text: ({ rule, mark }) => ({ text: rule, detail: provenance[mark] }),
-              },
-              {
-                header: "limit_w_m2",
-                value: ({ limitWPerM2 }) => limitWPerM2,
-                label: "W/m\u00b2",
-                text: ({ limitWPerM2 }) => decimalText(limitWPerM2, 2),
-                as: "number",
-              },
-              {
-                header: "distance_m",
-                value: ({ distanceM }) => distanceM,
-                label: "Distance, m",
-                text: ({ distanceM, farFieldM }) => ({
-                  text: decimalText(Math.ceil(distanceM * 100 - 1e-9) / 100, 2),
-                  detail:
-                    farFieldM === null || farFieldM <= distanceM
-                      ? ""
-                      : `indicative: far field from ${decimalText(farFieldM, 2)}${thinSpace}m`,
-                }),
-                as: "strong number",
-              },
-            ],
-            rows: distances,
-            tableCaption: "Distance at which the limit for the general public is met",
-            file: files("radio-exposure", "where the main beam falls to the limit for the general public."),
-          }),
+    exposure: exposureFigure(radio, names, files),
   };
+}
+
+/** Null where no round states enough to reckon a distance. */
+function exposureFigure(
+  radio: readonly RadioResult[],
+  names: Names,
+  files: TableFiles,
+): Figure<TableFigureView> | null {
+  const rows = radio.flatMap(({ round, exposure, farFieldM }) =>
+    exposure.map((one) => ({ round, farFieldM, ...one })),
+  );
+  if (rows.length === 0) return null;
+  return tableFigure<(typeof rows)[number]>({
+    id: "radio-exposure",
+    caption: "Where the main beam falls to the limit for the general public: a planning aid, no clearance.",
+    howToRead: "Reckoned for the far field with the transmitter on all the time.",
+    columns: [
+      {
+        header: "round",
+        value: ({ round }) => round,
+        label: "Round",
+        text: ({ round }) => names.round(round),
+      },
+      {
+        header: "limit_source",
+        value: ({ rule }) => rule,
+        label: "Limit for the general public",
+        text: ({ rule, mark }) => ({ text: rule, detail: provenance[mark] }),
+      },
+      {
+        header: "limit_w_m2",
+        value: ({ limitWPerM2 }) => limitWPerM2,
+        label: "W/m\u00b2",
+        text: ({ limitWPerM2 }) => decimalText(limitWPerM2, 2),
+        as: "number",
+      },
+      {
+        header: "distance_m",
+        value: ({ distanceM }) => distanceM,
+        label: "Distance, m",
+        text: ({ distanceM, farFieldM }) => ({
+          text: decimalText(Math.ceil(distanceM * 100 - 1e-9) / 100, 2),
+          detail:
+            farFieldM === null || farFieldM <= distanceM
+              ? ""
+              : `indicative: far field from ${decimalText(farFieldM, 2)}${thinSpace}m`,
+        }),
+        as: "strong number",
+      },
+    ],
+    rows,
+    tableCaption: "Distance at which the limit for the general public is met",
+    file: files("radio-exposure", "where the main beam falls to the limit for the general public."),
+  });
 }
 
 function settingColumns(names: Names): Column<RadioResult>[] {

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { Result } from "../src/model/result.ts";
 import { openBrowser } from "../tests/browser/chromium.ts";
 import { fuzz } from "./fuzz/run.ts";
+import { benchJourney } from "./journey.ts";
 import { benchKill } from "./kill.ts";
 import { makeFacility } from "./made-up-logs.ts";
 import { benchReaderLog } from "./reader-log.ts";
@@ -86,6 +87,7 @@ try {
     demonstration,
     "pass-log": passLog,
     "reader-log": () => benchReaderLog(room, rounds, say, shown),
+    journey: () => benchJourney(room, rounds, say, shown),
     portfolio,
     kill: () => benchKill(room, moments, say),
     seal: () => benchSeal(room, Number(numbers[0] ?? 50), say),

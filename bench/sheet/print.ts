@@ -5,7 +5,7 @@ import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import type { Browser } from "playwright-core";
 import { templateEnvironment } from "../../eleventy.config.ts";
 import type { Result } from "../../src/model/result.ts";
-import { facilityContext, pagesOf } from "../../src/pages/parts/page.ts";
+import { facilityContext, type Page, pagesOf } from "../../src/pages/parts/page.ts";
 import { signOffSheetPage } from "../../src/pages/sheet/sign-off-sheet.ts";
 import { copyAssets } from "../../src/site/assets.ts";
 import { facilityOfLength } from "./lengths.ts";
@@ -41,6 +41,21 @@ interface SheetBench {
   byPages: Map<number, number>;
 }
 
+/** The sheet alone: other pages say more of a facility than an invented one holds. */
+function sheetOf(result: Result): Page {
+  const context = facilityContext(result, { mark: "0123456789abcdef".repeat(4), inputs: "all" });
+  const { facility, report, signOffRound } = result;
+  const { pages } = pagesOf([signOffSheetPage], context, {
+    about: "facility",
+    name: facility.name,
+    client: facility.client,
+    report,
+    round: context.names.datedRound(signOffRound),
+    readPoints: [],
+  });
+  return pages[0]!;
+}
+
 /** Prints a sheet of each seed in both formats and looks at every page. */
 export async function benchSheets(
   browser: Browser,
@@ -57,7 +72,7 @@ export async function benchSheets(
   for (const seed of seeds) {
     const { result, isUsual } = facilityOfLength(bases, seed);
     const file = join(folder, "sheets", "sheet.html");
-    writeFileSync(file, engine.render("pages/sign-off-sheet.njk", { view: sheetView(result) }));
+    writeFileSync(file, engine.render("pages/sign-off-sheet.njk", { view: sheetOf(result).view }));
     await page.goto(pathToFileURL(file).href);
     for (const format of paperFormats) {
       const { pages, faults } = await lookAt(await page.pdf({ format, preferCSSPageSize: false }));
@@ -70,15 +85,6 @@ export async function benchSheets(
   }
   await page.close();
   return bench;
-}
-
-/** The sheet alone: the facility's other pages are not made. */
-function sheetView(result: Result): object {
-  const context = facilityContext(result, { mark: "0123456789abcdef".repeat(4), inputs: "all" });
-  const { name, client } = result.facility;
-  const round = context.names.datedRound(result.signOffRound);
-  const head = { about: "facility", name, client, report: result.report, round, readPoints: [] } as const;
-  return pagesOf([signOffSheetPage], context, head).pages[0]!.view;
 }
 
 async function lookAt(pdf: Uint8Array): Promise<Print> {

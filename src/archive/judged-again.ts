@@ -69,7 +69,7 @@ async function judgeSealed(
 ): Promise<{ result: Result | null; problems: Problem[] }> {
   const { travels, problems: ofCopies } = await travelsOfCopies(inputs, id, journeys);
   if (ofCopies.some(({ severity }) => severity === "error")) return { result: null, problems: ofCopies };
-  const { input, problems } = await readFacilityFolder(inputs, { id, travels });
+  const { input, problems } = await readFacilityFolder(inputs, { id, travels: () => travels });
   return { result: input === null ? null : judgeFacility(input, toolVersion), problems };
 }
 

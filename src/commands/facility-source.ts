@@ -120,7 +120,7 @@ export async function* readAll(
     const id = ids[index];
     if (id === undefined) return null;
     progress.step(`Reading ${id}, ${index + 1} of ${ids.length}`);
-    const reading = readFacilityFolder(join(source.data, id), { travels: travelsAt(id, journeys) });
+    const reading = readFacilityFolder(join(source.data, id), { travels: () => travelsAt(id, journeys) });
     // A fault is thrown where its facility's turn comes; until then it is not unhandled.
     reading.catch(() => {});
     return reading;

@@ -31,13 +31,16 @@ import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.
  * Reads everything that a facility's folder holds.
  *
  * @param id what the folder is called, unless it was put elsewhere under another name
- * @param travels when tags were on journeys over the facility; null where none were
+ * @param travels tells when tags were on journeys over the facility; null where none were
  * @returns the input, or null where any problem is an error; all problems, in the order of file, line and column; and what the readers
  *   heard of the tags on journeys
  */
 export async function readFacilityFolder(
   folder: string,
-  { id = basename(resolve(folder)), travels = null }: { id?: string; travels?: Travels | null } = {},
+  {
+    id = basename(resolve(folder)),
+    travels = () => null,
+  }: { id?: string; travels?: () => Travels | null } = {},
 ): Promise<{ input: FacilityInput | null; problems: Problem[]; heard: ReaderSightings | null }> {
   const problems = new ProblemList(id);
   const read = await readAll({ folder, id, travels }, problems);
@@ -47,7 +50,7 @@ export async function readFacilityFolder(
 }
 
 async function readAll(
-  { folder, id, travels }: { folder: string; id: string; travels: Travels | null },
+  { folder, id, travels: travelsOf }: { folder: string; id: string; travels: () => Travels | null },
   problems: ProblemList,
 ): Promise<{ input: FacilityInput; heard: ReaderSightings | null } | null> {
   const yaml = await facilityYaml(folder, problems);
@@ -64,6 +67,7 @@ async function readAll(
     { folder, manifests, logs: passLogs, facility, hasReaderLogs: namesReaderLogs, isFacilityKnown },
     problems,
   );
+  const travels = facility.readerLogs.length === 0 ? null : travelsOf();
   const evidence = await readTimedPasses({ folder, travels }, logs, { report, problems });
   const power = await readPowerLogs(
     { folder, files: files.power, facility, isFacilityKnown },

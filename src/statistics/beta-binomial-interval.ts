@@ -99,7 +99,10 @@ export function lowerTail(sample: ClusteredFailures, probability: number, floor:
   );
 }
 
-/** The chance of as many failures as the sample has, or more: the mirror of `lowerTail`, exactly 1 without a failure. */
+/**
+ * The chance of as many failures as the sample has, or more: the mirror of `lowerTail`, exactly 1 without a failure.
+ * Example: 20 clusters of 40, 3 failures in 3 clusters, probability 0.001, floor 0.02: 0.09295 (computed).
+ */
 export function upperTail(sample: ClusteredFailures, probability: number, floor: number): number {
   const { failures, sizes } = sample;
   return posteriorMean(

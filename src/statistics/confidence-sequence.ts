@@ -36,7 +36,10 @@ export function confidenceSequenceBounds(p: number, n: number | SampleSizeAt, co
 /** What is neither 0 nor 1 comes no nearer to them, so that 1 less it is not 1. */
 const nearest = Number.EPSILON / 2;
 
-/** The lower end of `confidenceSequenceBounds` alone. */
+/**
+ * The lower end of `confidenceSequenceBounds` alone: of `p` (0..1), with `at` the number of trials at each probability; 0 where p is 0.
+ * Example: 455 of 455 at 95 %: 0.990003 (computed).
+ */
 export function lowerEnd(p: number, at: SampleSizeAt, confidence: number): number {
   if (p === 0) return 0;
   const needed = Math.log(2 / (1 - confidence));
@@ -51,6 +54,7 @@ export function lowerEnd(p: number, at: SampleSizeAt, confidence: number): numbe
 /**
  * How many independent trials with the proportion `p` (above 0) have the lower end `lower` (0 < lower < p): the inverse of
  * `lowerEnd` in n, searched from 0 to `most`.
+ * Example: nothing failed and a lower end of 0.99 at 95 %: 454.9 trials (computed).
  */
 export function sampleSizeOfLowerEnd(
   { p, lower }: { p: number; lower: number },

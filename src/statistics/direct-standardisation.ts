@@ -12,7 +12,10 @@ interface StandardisedRate {
   weightingEffect: number;
 }
 
-/** Whether two samples divide their trials among the same strata in the same proportions; exact. */
+/**
+ * Whether two samples divide their trials among the same strata, in the same order, in the same proportions; exact. Whole numbers.
+ * Example: 10 and 30 trials against 1 and 3 have the same mix, against 1 and 4 another.
+ */
 export function isSameMix(own: readonly Stratum[], other: readonly Stratum[]): boolean {
   const ownN = total(own);
   const otherN = total(other);

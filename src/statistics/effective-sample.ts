@@ -121,6 +121,7 @@ export function effectiveClusterings({ clusterings }: ClusteredSample): ClusterS
  * The samples in which some of the failures are taken as successes (`fewerFailures`, in each clustering on its own); the
  * sample itself comes first. Where clusters differ in size, failures are taken to lie in clusters of the mean size of
  * those that have any.
+ * Example: clusters of 4, 4 and 2 trials with 2, 1 and 1 failures: 6 successes with squares 6, then 7 with 5, 8 with 4, 9 with 1 and 10.
  */
 export function samplesWithFewerFailures(sample: ClusteredSample): ClusteredSample[] {
   const { n, k, clusterings } = sample;
@@ -166,7 +167,10 @@ export function extended(sample: ClusteredSample, further: number): ClusteredSam
   return { n: sample.n + further, k: sample.k + further, clusterings: sample.clusterings.map(longer) };
 }
 
-/** The same trials with successes and failures exchanged. */
+/**
+ * The same trials with successes and failures exchanged.
+ * Example: 6 of 10 in clusters of 4, 4 and 2 with 2, 1 and 1 failures: 4 of 10, failures squared 14.
+ */
 export function mirrored({ n, k, clusterings }: ClusteredSample): ClusteredSample {
   return {
     n,

@@ -31,7 +31,8 @@ export function quantileInterval(
     return rank <= censored ? "censored" : values[rank - 1 - censored]!;
   };
   const isCensored = Math.floor((n - 1) * q) + 1 <= censored;
-  const ranked = () => [...new Array<number>(censored).fill(values[0]!), ...values];
+  const ranked = () =>
+    censored === 0 ? (values as number[]) : [...new Array<number>(censored).fill(values[0]!), ...values];
   return {
     value: isCensored ? "censored" : quantileSorted(ranked(), q),
     lower: at(lowerRank(n, q, confidence)),

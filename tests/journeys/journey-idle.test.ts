@@ -40,3 +40,30 @@ test("readers' logs tell of a journey's sightings by the same reading", async ()
   });
   expect(journeys[0]!.items[0]!.sightings).toBe(3);
 });
+
+test("of a row with a first and a last read only the minutes wholly on the journey are not idle", async () => {
+  const spans = {
+    ...facility,
+    "hall/facility.yaml": String(facility["hall/facility.yaml"]).replace(
+      "columns: { time: time, epc: epc }",
+      "columns: { time: time, last_time: last, epc: epc }",
+    ),
+    // Within the run; from the run into the time after it; before the run, of the carrier, whose minute is not over yet; of the load.
+    "hall/reads.csv": `time,last,epc
+2026-06-15T10:00:30Z,2026-06-15T10:00:40Z,3034257BF7194E40000000A1
+2026-06-15T10:12:10Z,2026-06-15T10:15:50Z,3034257BF7194E40000000C1
+2026-06-15T10:18:30Z,2026-06-15T10:22:10Z,3034257BF7194E40000000C1
+2026-06-15T10:08:30Z,2026-06-15T10:09:30Z,3034257BF7194E40000000B1
+2026-06-15T10:14:30Z,2026-06-15T10:15:30Z,3034257BF7194E40000000A1
+2026-06-15T10:30:30Z,2026-06-15T10:30:40Z,3034257BF7194E40000000A1
+`,
+  };
+  const alone = await idleOf(spans);
+  // C1 in four minutes and in five, B1 in two, A1 in two.
+  expect([alone.events, alone.minutes]).toEqual([13, 29]);
+  const both = await idleOf({ ...spans, ...journeyAt("door") });
+  // C1 from 10:20, when the run ends, to 10:22; B1 at 10:08, of 10:09 the half minute belongs to the run's carrier; A1 in two.
+  expect([both.events, both.minutes]).toEqual([6, 29]);
+  expect(both.journeys[0]!.items[0]!).toMatchObject({ sightings: 3 });
+  expect(both.journeys[0]!.items[0]!.legs[0]!.at).toBe("2026-06-15T10:12:10Z");
+});

@@ -260,6 +260,8 @@ describe("the interval for the probability of a failure", () => {
     expect(betaBinomialBounds(none, 0.02, 0.95).lower).toBe(0);
     expect(betaBinomialBounds(none, 0.02, 0.95).upper).toBeCloseTo(0.01104, 5);
     expect(lowerTail(none, 0.01, 0.02)).toBeCloseTo(0.0315, 4);
+    expect(upperTail(failuresOf(alike(20, 40, [1, 1, 1])), 0.001, 0.02)).toBeCloseTo(0.09295, 5);
+    expect(upperTail(none, 0.001, 0.02)).toBe(1);
   });
 
   it("end exactly at 0 without a failure and at 1 with nothing else", () => {

@@ -5,6 +5,8 @@ import {
   confidenceSequenceBounds,
   logLikelihood,
   logMixtureRatio,
+  lowerEnd,
+  sampleSizeOfLowerEnd,
 } from "../../src/statistics/confidence-sequence.ts";
 
 const samples = fc
@@ -27,6 +29,8 @@ describe("the confidence sequence", () => {
   it("has the worked examples of its documentation", () => {
     expect(confidenceSequenceBounds(1, 455, 0.95).lower).toBeCloseTo(0.990003, 6);
     expect(confidenceSequenceBounds(1, 454, 0.95).lower).toBeCloseTo(0.98998, 5);
+    expect(lowerEnd(1, () => 455, 0.95)).toBeCloseTo(0.990003, 6);
+    expect(sampleSizeOfLowerEnd({ p: 1, lower: 0.99 }, 1000, 0.95)).toBeCloseTo(454.9, 1);
     expect(Math.exp(logMixtureRatio(1, 10, 0.5))).toBeCloseTo(360.8, 1);
     expect(logLikelihood(0, 1, 0.9) - logLikelihood(0, 1, 0.99)).toBeCloseTo(Math.log(10), 12);
   });

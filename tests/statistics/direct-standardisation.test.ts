@@ -7,6 +7,11 @@ describe("a standardised rate", () => {
     .record({ n: fc.integer({ min: 1, max: 90 }), k: fc.nat(90) })
     .map(({ n, k }) => ({ n, k: Math.min(n, k) }));
 
+  it("is needed where mixes differ, in proportion and not in size", () => {
+    const of = (...sizes: number[]) => sizes.map((n) => ({ n, k: 0 }));
+    expect([of(1, 3), of(1, 4)].map((other) => isSameMix(of(10, 30), other))).toEqual([true, false]);
+  });
+
   it("of 90 of 100 and 30 of 50, weighted alike, is 0.75, and worth an eighth less", () => {
     const own = [
       { n: 100, k: 90 },

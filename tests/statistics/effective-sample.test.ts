@@ -6,6 +6,8 @@ import {
   effectiveClusterings,
   effectiveSampleSize,
   effectiveSampleSizeAt,
+  mirrored,
+  samplesWithFewerFailures,
 } from "../../src/statistics/effective-sample.ts";
 import { alike, sampleOf, sumsOf } from "./clusters.ts";
 
@@ -76,6 +78,21 @@ describe("the effective sample", () => {
     ]);
     expect(sums).toMatchObject({ clusters: 3, sizeSquares: 36, failuresTimesSize: 8, failureSquares: 5 });
     expect(clusterVariance(sumsOf(alike(5, 4, [4])), 20, 4)).toBeCloseTo(0.04, 12);
+    const uneven = clusterSums([
+      { n: 4, failures: 2 },
+      { n: 4, failures: 1 },
+      { n: 2, failures: 1 },
+    ]);
+    const fewer = samplesWithFewerFailures({ n: 10, k: 6, clusterings: [uneven] });
+    expect(fewer.map(({ k, clusterings: [one] }) => [k, one!.failureSquares])).toEqual([
+      [6, 6],
+      [7, 5],
+      [8, 4],
+      [9, 1],
+      [10, 0],
+    ]);
+    const turned = mirrored({ n: 10, k: 6, clusterings: [uneven] });
+    expect([turned.k, turned.clusterings[0]!.failureSquares]).toEqual([4, 14]);
   });
 
   it("counts a clustering with a single cluster, though no scatter can be seen in it", () => {

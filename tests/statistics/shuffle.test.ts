@@ -74,6 +74,12 @@ describe("large counts beside each other", () => {
     expect(neighbourTest(row)).toBe(neighbourTest(row));
   });
 
+  it("are tested by a thousand orders where more than 300 stand above none", () => {
+    const row = [...new Array<number>(1500).fill(0), ...new Array<number>(1500).fill(1)];
+    expect(neighbourTest(row)).toBe(1e-3);
+    expect(neighbourTest(shuffled(row, 1, "order"))).toBeGreaterThan(0.03);
+  });
+
   it("are seldom called rare where the order is random: at most as often as p says", () => {
     const base = [...new Array<number>(24).fill(0), 1, 1, 1, 2, 2, 5];
     const ps = Array.from({ length: 300 }, (_, i) => neighbourTest(shuffled(base, i, "order")));

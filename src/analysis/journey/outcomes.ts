@@ -224,20 +224,17 @@ function lagsOf(
   const seconds = new Float64Array(told.length);
   let kept = 0;
   let lastTag = -1;
-  let at = 0;
+  let past = 0;
   for (const i of told) {
     const own = spans[tag[i]!]!;
     const us = timeUs[i]!;
-    if (tag[i] !== lastTag) at = 0;
+    if (tag[i] !== lastTag) past = 0;
     lastTag = tag[i]!;
-    const holds = (span: { fromUs: number; toUs: number } | undefined) =>
-      span !== undefined && us >= span.fromUs && us <= span.toUs;
-    // Sightings come in the order of time, and most belong to the same run as the one before.
-    if (!holds(own[at]) || at > 0) at = own.findIndex(holds);
-    if (at < 0) {
-      at = 0;
-      continue;
-    }
+    // Sightings of a tag come in the order of time: what is over by now is over for those that follow.
+    while (past < own.length && own[past]!.toUs < us) past += 1;
+    let at = past;
+    while (at < own.length && (us < own[at]!.fromUs || us > own[at]!.toUs)) at += 1;
+    if (at === own.length) continue;
     row[kept] = own[at]!.row;
     leg[kept] = firstLeg[place[i]!]!;
     ofTag[kept] = tag[i]!;

@@ -95,13 +95,16 @@ function ratesOf(
   );
 }
 
-function lagsOf({ outcomes, round, leg }: JourneySelection): number[] {
+function lagsOf({ outcomes, round, leg }: JourneySelection): Float64Array {
   const { lags, rows } = outcomes;
-  const found: number[] = [];
+  const found = new Float64Array(lags.length);
+  let count = 0;
   for (let i = 0; i < lags.length; i += 1) {
+    if (leg !== null && lags.leg[i] !== leg) continue;
     const row = rows[lags.row[i]!]!;
-    if (row.round === round && row.voidReason === null && (leg === null || lags.leg[i] === leg))
-      found.push(lags.seconds[i]!);
+    if (row.round !== round || row.voidReason !== null) continue;
+    found[count] = lags.seconds[i]!;
+    count += 1;
   }
-  return found;
+  return found.subarray(0, count);
 }

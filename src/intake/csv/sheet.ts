@@ -81,6 +81,11 @@ export class Sheet {
     return this.#table.style?.decimalComma ?? false;
   }
 
+  /** What separates the cells of a CSV file; null of a sheet in a workbook, and before the header was read. */
+  get delimiter(): string | null {
+    return this.#table.style?.delimiter ?? null;
+  }
+
   /** Complete once all rows have been read. */
   get source(): Source {
     const { sha256, bytes } = this.#table;

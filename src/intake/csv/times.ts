@@ -55,6 +55,12 @@ export class Times {
     return time;
   }
 
+  /** The clock on the facility's wall at an instant, YYYY-MM-DD HH:MM:SS; in UTC without a zone. @param epochUs microseconds since 1970 */
+  localAt(epochUs: number): string {
+    const secondMs = Math.floor(epochUs / 1e6) * 1000;
+    return wallText(secondMs + (this.#zone === null ? 0 : this.#offsetAt(secondMs, this.#zone)));
+  }
+
   #parse(text: string): Instant | ProblemText {
     const parts = shape.exec(text);
     if (parts === null) return timeUnreadable.with({ text });
@@ -133,4 +139,15 @@ function instantOf(secondMs: number, micros: number): Omit<Instant, "local"> {
 function wallText(wallMs: number): string {
   const date = new Date(wallMs);
   return Number.isNaN(date.getTime()) ? "" : date.toISOString().slice(0, 19).replace("T", " ");
+}
+
+const utcShape = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d{3}(?:\d{3})?)?Z$/;
+
+/** An instant that is written in UTC, as systems write it: a million of them take no reading of clocks. Null for any other text. */
+export function utcTime(text: string): { epochUs: number } | null {
+  if (!utcShape.test(text)) return null;
+  const second = Date.parse(`${text.slice(0, 19)}Z`);
+  // What the calendar does not have, such as 30 February, is left to those who say why; so are hours beyond the day's.
+  if (Number.isNaN(second) || Number(text.slice(8, 10)) > 28 || text.slice(11, 13) === "24") return null;
+  return { epochUs: second * 1000 + Number(text.slice(20, -1).padEnd(6, "0")) };
 }

@@ -21,7 +21,6 @@ export class WallClocks {
 
   /** YYYY-MM-DD HH:MM:SS; null where the facility states no time zone. */
   local(us: number, facility: string): string | null {
-    const time = this.#clocks.get(facility)?.read(instantText(us));
-    return time !== undefined && "local" in time ? time.local : null;
+    return this.#clocks.get(facility)?.localAt(us) ?? null;
   }
 }

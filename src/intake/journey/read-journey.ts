@@ -18,14 +18,15 @@ import {
   sightingsOfNoRun,
 } from "../problems/journey.ts";
 import { ProblemList } from "../problems/problem-list.ts";
+import type { LogDatabase } from "../reader-log/database/database.ts";
 import type { ReaderSightings, Travels } from "../reader-log/database/travels.ts";
+import type { Years } from "../reader-log/source/zone.ts";
+import { yearsOf } from "../reader-log/values.ts";
 import { readEpcis } from "./epcis/read-epcis.ts";
 import { readPointFinder } from "./epcis/read-point-uris.ts";
-import { joinSightings } from "./join.ts";
 import { type JourneyDescription, readJourneyYaml } from "./journey-yaml.ts";
 import { journeysFolder } from "./journeys-folder.ts";
 import { type PlacedRun, type Runs, readRuns } from "./runs.ts";
-import { readSightings } from "./sightings.ts";
 import { SightingColumns } from "./told.ts";
 import { mergedTrips, type Trip } from "./trips.ts";
 
@@ -168,48 +169,60 @@ export async function finishJourney(
   started: StartedJourney,
   sources: JourneySources,
 ): Promise<{ input: JourneyInput | null; problems: Problem[] }> {
-  const { id, description, problems, inputs } = started;
-  const { data, facilities } = sources;
-  const runs = started.runs ?? noRuns;
-  if (description !== null) {
-    const told = new SightingColumns();
-    const tags = new Map(runs.codes.map((code, number) => [code, number]));
-    addHeard(told, { tags, ...sources }, started.facilities);
-    const read = await readFolder({ data, id, description, tags, facilities, told }, problems);
-    inputs.push(...read);
-    const { journey } = description;
-    remarkOnOthers(started, sources.others);
-    if (!problems.hasErrors) {
-      const { sightings, counts } = await joinSightings(runs.rows, {
-        told,
-        carrierS: journey.carrier?.withinS ?? 0,
-      });
-      remarkOnSightings(runs, { sightings, counts }, { id, problems });
-      const places = [...description.epcis.values()].flatMap((place) =>
-        place === "elsewhere" ? [] : [place],
-      );
-      const named = new Set([
-        ...started.facilities,
-        ...[...places, ...sightings.places].map(({ facility }) => facility),
-      ]);
-      const listed = await placedProblems(problems, data);
-      const input = {
-        journey,
-        rows: runs.rows.map(({ at: _at, tagField: _field, ...row }) => row),
-        tags: runs.tags,
-        sightings,
-        counts,
-        readPointUris: [...description.epcis].flatMap(([uri, place]) =>
-          place === "elsewhere" ? [] : [{ uri, ...place }],
-        ),
-        facilities: [...named].sort(byCodePoint).flatMap((name) => facilities.get(name) ?? []),
-        inputs,
-        problems: listed,
-      };
-      return { input, problems: listed };
+  const { id, problems } = started;
+  if (started.description !== null) {
+    // Data without a journey need no database for it.
+    const { openJourneyDatabase } = await import("./join.ts");
+    const database = await openJourneyDatabase(join(sources.data, journeysFolder, id, "sightings.csv"));
+    try {
+      const input = await joined(started, { ...sources, description: started.description, database });
+      if (input !== null) return { input, problems: input.problems };
+    } finally {
+      database.close();
     }
   }
-  return { input: null, problems: await placedProblems(problems, data) };
+  return { input: null, problems: await placedProblems(problems, sources.data) };
+}
+
+/** Null where any problem is an error. */
+async function joined(
+  started: StartedJourney,
+  sources: JourneySources & { description: JourneyDescription; database: LogDatabase },
+): Promise<JourneyInput | null> {
+  const { id, problems, inputs } = started;
+  const { data, facilities, description, database } = sources;
+  const { journey } = description;
+  const runs = started.runs ?? noRuns;
+  const told = new SightingColumns();
+  const tags = new Map(runs.codes.map((code, number) => [code, number]));
+  addHeard(told, { tags, ...sources }, started.facilities);
+  const years = yearsOf(runs.rows);
+  const task = { data, id, description, tags, facilities, told, database, years };
+  inputs.push(...(await readFolder(task, problems)));
+  remarkOnOthers(started, sources.others);
+  if (problems.hasErrors) return null;
+  const { joinSightings } = await import("./join.ts");
+  const carrierS = journey.carrier?.withinS ?? 0;
+  const { sightings, counts } = await joinSightings(database, runs.rows, { told, carrierS });
+  remarkOnSightings(runs, { sightings, counts }, { id, problems });
+  const places = [...description.epcis.values()].flatMap((place) => (place === "elsewhere" ? [] : [place]));
+  const named = new Set([
+    ...started.facilities,
+    ...[...places, ...sightings.places].map(({ facility }) => facility),
+  ]);
+  return {
+    journey,
+    rows: runs.rows.map(({ at: _at, tagField: _field, ...row }) => row),
+    tags: runs.tags,
+    sightings,
+    counts,
+    readPointUris: [...description.epcis].flatMap(([uri, place]) =>
+      place === "elsewhere" ? [] : [{ uri, ...place }],
+    ),
+    facilities: [...named].sort(byCodePoint).flatMap((name) => facilities.get(name) ?? []),
+    inputs,
+    problems: await placedProblems(problems, data),
+  };
 }
 
 /** What is known of a journey that is not judged: its problems so far. */
@@ -256,11 +269,14 @@ interface FolderTask {
   tags: ReadonlyMap<string, number>;
   facilities: KnownFacilities;
   told: SightingColumns;
+  database: LogDatabase;
+  /** In which times on a wall clock are expected. */
+  years: Years;
 }
 
 /** Reads what lies beside runs.csv in the folder of a journey. */
 async function readFolder(task: FolderTask, problems: ProblemList): Promise<InputFile[]> {
-  const { data, id, tags, facilities, told } = task;
+  const { data, id, tags, facilities, told, database, years } = task;
   const folder = `${journeysFolder}/${id}`;
   const names = (await readdir(join(data, folder)).catch(() => [] as string[])).sort(byCodePoint);
   const inputs: InputFile[] = [];
@@ -271,8 +287,9 @@ async function readFolder(task: FolderTask, problems: ProblemList): Promise<Inpu
     const place = await placeInFolder(data, path);
     if (place.problem !== null) problems.report({ file: path }, place.problem);
     else if (place.kind === "file" && name === "sightings.csv") {
+      const { readSightings } = await import("./sightings.ts");
       const file = { path, onDisk: join(data, path) };
-      inputs.push(await readSightings({ file, tags, facilities, told }, problems));
+      inputs.push(await readSightings({ file, tags, facilities, told, database, years }, problems));
     } else if (place.kind === "file" && /\.(?:json|jsonld|jsonl|ndjson)(?:\.gz)?$/i.test(name))
       documents.push(path);
     else problems.report({ file: path }, journeyFileNotRead.inFolder({ name }));
@@ -338,7 +355,7 @@ function remarkOnOthers({ runs, problems, id }: StartedJourney, others: readonly
 /** Remarks on runs that nothing was seen of, and on sightings that belong to no run. */
 function remarkOnSightings(
   { rows }: Pick<Runs, "rows">,
-  { sightings, counts }: Awaited<ReturnType<typeof joinSightings>>,
+  { sightings, counts }: Pick<JourneyInput, "sightings" | "counts">,
   { id, problems }: { id: string; problems: ProblemList },
 ): void {
   const folder = `${journeysFolder}/${id}`;

@@ -1,8 +1,9 @@
+import { stat } from "node:fs/promises";
 import { isSpreadsheetNumber } from "../../codes/canonical-code.ts";
 import type { JourneyFacility } from "../../model/journey/journey.ts";
 import type { InputFile } from "../../model/result.ts";
 import type { Sheet } from "../csv/sheet.ts";
-import { Times } from "../csv/times.ts";
+import { Times, utcTime } from "../csv/times.ts";
 import { openSheet } from "../pass-log/rows/open-sheet.ts";
 import type { ProblemText } from "../problems/card/problem.ts";
 import {
@@ -13,6 +14,9 @@ import {
 } from "../problems/journey.ts";
 import { tagInExponentNotation } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
+import { type LogDatabase, usualLargeBytes } from "../reader-log/database/database.ts";
+import type { Years } from "../reader-log/source/zone.ts";
+import { quickSightings } from "./quick-sightings.ts";
 import { Codes, cellOf, journeyHeader } from "./table.ts";
 import type { SightingColumns } from "./told.ts";
 
@@ -24,11 +28,17 @@ interface SightingTask {
   /** Those of the data folder, by id; null for one whose facility.yaml cannot be read. */
   facilities: ReadonlyMap<string, JourneyFacility | null>;
   told: SightingColumns;
+  /** From `openJourneyDatabase`: it may read the file. */
+  database: LogDatabase;
+  /** In which times on a wall clock are expected. */
+  years: Years;
+  /** From how many bytes on the file is large; no result depends on it. */
+  largeBytes?: number;
 }
 
 /** Reads sightings.csv into the columns of everything that tells of sightings. */
 export async function readSightings(
-  { file, tags, facilities, told }: SightingTask,
+  { file, tags, facilities, told, database, years, largeBytes = usualLargeBytes }: SightingTask,
   problems: ProblemList,
 ): Promise<InputFile> {
   const sheet = openSheet({ ...file, rowsAre: "sightings", sheet: null }, problems);
@@ -44,6 +54,18 @@ export async function readSightings(
   const { report } = sheet;
   const source = told.sourceOf(file.path);
   const places = placeFinder(facilities, told);
+  const { size } = await stat(file.onDisk).catch(() => ({ size: 0 }));
+  if (size >= largeBytes) {
+    const placeOf = (facility: string, readPoint: string) => {
+      const place = places(facility, readPoint);
+      return typeof place === "object" ? place : null;
+    };
+    const quick = await quickSightings({ file, sheet, header, database, tags, placeOf, source, years });
+    if (quick !== null) {
+      told.count(quick);
+      return quick.input;
+    }
+  }
   const codes = new Codes();
   const timeOf = cellOf(header, "time");
   const facilityOf = cellOf(header, "facility");
@@ -104,17 +126,6 @@ export async function readSightings(
   return { ...inputOf(sheet), used, void: 0 };
 }
 
-const utcShape = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d{3}(?:\d{3})?)?Z$/;
-
-/** An instant that is written in UTC, as systems write it: a million of them take no reading of clocks. Null for any other text. */
-function utcTime(text: string): { epochUs: number } | null {
-  if (!utcShape.test(text)) return null;
-  const second = Date.parse(`${text.slice(0, 19)}Z`);
-  // What the calendar does not have, such as 30 February, is left to those who say why; so are hours beyond the day's.
-  if (Number.isNaN(second) || Number(text.slice(8, 10)) > 28 || text.slice(11, 13) === "24") return null;
-  return { epochUs: second * 1000 + Number(text.slice(20, -1).padEnd(6, "0")) };
-}
-
 /** For rows whose place is not known: what is wrong with their times shows all the same. */
 const anyZone = new Times("UTC");
 
@@ -124,6 +135,7 @@ function inputOf({ source }: Sheet): Omit<InputFile, "used" | "void"> {
 
 interface KnownPlace {
   number: number;
+  timeZone: string | null;
   times: Times;
 }
 
@@ -143,7 +155,7 @@ function placeFinder(
     if (!facility.readPoints.some((point) => point.id === readPoint)) return "read-point";
     const own = times.get(id) ?? new Times(facility.timeZone);
     times.set(id, own);
-    return { number: told.placeOf({ facility: id, readPoint }), times: own };
+    return { number: told.placeOf({ facility: id, readPoint }), timeZone: facility.timeZone, times: own };
   };
   return (facility, readPoint) => {
     const own = known.get(facility) ?? new Map<string, KnownPlace | PlaceFault>();

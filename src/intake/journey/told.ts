@@ -21,6 +21,8 @@ export class SightingColumns {
   readonly #placeNumbers = new Map<string, number>();
   #length = 0;
   #otherTags = 0;
+  /** How many are in the database already. */
+  #elsewhere = 0;
   #tag = new Int32Array(1024);
   #place = new Int32Array(1024);
   #source = new Int32Array(1024);
@@ -29,7 +31,7 @@ export class SightingColumns {
 
   /** Those of tags of the runs. */
   get length(): number {
-    return this.#length;
+    return this.#length + this.#elsewhere;
   }
   /** How many were of tags that no run has. */
   get otherTags(): number {
@@ -66,6 +68,12 @@ export class SightingColumns {
   sourceOf(path: string): number {
     const known = this.sources.indexOf(path);
     return known >= 0 ? known : this.sources.push(path) - 1;
+  }
+
+  /** Counts sightings that the database has read itself. */
+  count({ known, otherTags }: { known: number; otherTags: number }): void {
+    this.#elsewhere += known;
+    this.#otherTags += otherTags;
   }
 
   /** Whether it is of a tag of the runs. */

@@ -7,14 +7,15 @@ import { limits } from "./source/survey.ts";
 /** The items of a log in a form of its own, in portions. Throws where it cannot be read, or where its reads lack a column that is asked for. */
 export async function* itemsOf(file: LogFile, mostRows = limits.rows): AsyncGenerator<Item[]> {
   const columns = askedOf(file.spec);
-  const asked: Asked = { rows: file.spec.rows ?? [], names: namesOf(columns) };
+  const names = namesOf(columns);
+  const asked: Asked = { rows: file.spec.rows ?? [], names };
   const found = new Set<string>();
   const keys = new Set<string>();
   let rows = 0;
   for await (const items of file.form!.items(logText(file), asked)) {
     rows += items.length;
     if (rows > mostRows) throw new UnfitLog(readerLogRowsTooMany.counted({ most: mostRows }));
-    if (found.size < asked.names.length) {
+    if (found.size < names.length) {
       for (const item of items) {
         if (!isRead(item, columns)) continue;
         for (const name of item.found.keys()) found.add(name);

@@ -10,7 +10,7 @@ import {
   readerLogSameFile,
 } from "../problems/reader-log.ts";
 import { type Names, rankNames } from "./codes.ts";
-import { LogDatabase } from "./database/database.ts";
+import { LogDatabase, type NumberColumn, usualLargeBytes } from "./database/database.ts";
 import { fillTravels, type ReaderSightings, type Travels } from "./database/travels.ts";
 import { findLogs, headOf, type LogFile, sameFiles } from "./files.ts";
 import { type GroupReading, judgedLines, placesOf, type ReadFile, readGroups } from "./groups.ts";
@@ -35,10 +35,9 @@ import {
 } from "./reader-log.ts";
 import { checkHundredths, reportRefused } from "./refused.ts";
 import { settingsAbove, settingsHeadBytes, settingsIn } from "./source/settings.ts";
-import type { Years } from "./source/zone.ts";
 import * as sql from "./statements.ts";
 import { unreadLastTimes } from "./unread-last-times.ts";
-import { allYears } from "./values.ts";
+import { yearsOf } from "./values.ts";
 import { fillWindows } from "./windows.ts";
 
 /** What a facility says of its reader logs. */
@@ -61,9 +60,6 @@ export interface ReaderLogTask {
   /** From how many bytes on logs are large; no result depends on it. */
   largeBytes?: number;
 }
-
-/** About twenty thousand rows: smaller logs are read no faster as typed columns. */
-export const usualLargeBytes = 1 << 20;
 
 /** Packed logs and Parquet hold several times their bytes. */
 const mostUnpacked = 10;
@@ -145,7 +141,7 @@ async function travelledReads(
 ): Promise<ReaderSightings> {
   const names = ["code", "point", "t", "file"];
   const { length, columns } = await database.numberColumns(sql.travelledReads(hasLast), names);
-  const [code, readPoint, timeUs, file] = columns as [Float64Array, Float64Array, Float64Array, Float64Array];
+  const [code, readPoint, timeUs, file] = columns as [NumberColumn, NumberColumn, NumberColumn, NumberColumn];
   const paths: string[] = [];
   for (const { index, path } of files) paths[index] = path;
   return { length, code, readPoint, timeUs, file, codes, readPoints: [...points.keys()], files: paths };
@@ -228,16 +224,6 @@ async function rowsByFile(database: LogDatabase, statement: string): Promise<Map
 function pointsOf(specs: readonly ReaderLogSpec[], windows: readonly PassWindow[]): Map<string, number> {
   const points = new Set([...specs.flatMap(readPointsOf), ...windows.map(({ readPoint }) => readPoint)]);
   return new Map([...points].map((point, index) => [point, index]));
-}
-
-/** The years in which times are expected: those of windows and journeys, and one more at either end. */
-function yearsOf(windows: readonly { fromUs: number; toUs: number }[]): Years {
-  if (windows.length === 0) return allYears;
-  const yearOf = (us: number) => new Date(us / 1000).getUTCFullYear();
-  return {
-    first: windows.reduce((least, { fromUs }) => Math.min(least, yearOf(fromUs) - 1), allYears.last),
-    last: windows.reduce((most, { toUs }) => Math.max(most, yearOf(toUs) + 1), allYears.first),
-  };
 }
 
 /** How the readers of each entry stand for read points. */

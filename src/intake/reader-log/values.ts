@@ -13,6 +13,16 @@ export const allYears: Years = { first: 1990, last: 2099 };
 const earliestUs = Date.UTC(allYears.first, 0, 1) * 1000;
 const latestUs = Date.UTC(allYears.last + 1, 0, 1) * 1000;
 
+/** The years in which times are expected: those of windows and journeys, and one more at either end. */
+export function yearsOf(windows: readonly { fromUs: number; toUs: number }[]): Years {
+  if (windows.length === 0) return allYears;
+  const yearOf = (us: number) => new Date(us / 1000).getUTCFullYear();
+  return {
+    first: windows.reduce((least, { fromUs }) => Math.min(least, yearOf(fromUs) - 1), allYears.last),
+    last: windows.reduce((most, { toUs }) => Math.max(most, yearOf(toUs) + 1), allYears.first),
+  };
+}
+
 /** Why a row is refused; in the order in which it is asked. */
 const refusalReasons = [
   "encoding",

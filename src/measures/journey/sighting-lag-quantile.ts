@@ -26,7 +26,8 @@ export const sightingLagQuantile: JourneyMeasure = {
   },
   collect: ({ outcomes, round, leg, withVoids }, criterion) => {
     const { lags, rows, run } = outcomes;
-    const values: number[] = [];
+    const told = new Float64Array(lags.length);
+    let count = 0;
     const runs = new Set<number>();
     const tags = new Set<number>();
     for (let i = 0; i < lags.length; i += 1) {
@@ -34,11 +35,13 @@ export const sightingLagQuantile: JourneyMeasure = {
       const { round: own, voidReason } = rows[row]!;
       if (own !== round || (voidReason !== null && !withVoids)) continue;
       if (leg !== null && lags.leg[i] !== leg) continue;
-      values.push(lags.seconds[i]!);
+      told[count] = lags.seconds[i]!;
+      count += 1;
       runs.add(run[row]!);
       tags.add(lags.tag[i]!);
     }
-    values.sort((a, b) => a - b);
+    // Numbers alone sort several times as fast as a list does.
+    const values = [...told.subarray(0, count).sort()];
     return levelEvidence({
       levels: { censored: 0, values },
       quantile: quantileOf(criterion) ?? 0.95,

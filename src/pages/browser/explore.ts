@@ -207,7 +207,12 @@ class ExplorePanel {
     const ends: { min?: number; max?: number } = {};
     if (id === "order") Object.assign(ends, { min: 0, max: values.length + 1 });
     if (id === "share") Object.assign(ends, { min: floorOf(values), max: 100 });
-    return { ...common, ...look, ...ends, ticks: { color, font, precision: id === "order" ? 0 : 1, includeBounds: id !== "order" } };
+    return {
+      ...common,
+      ...look,
+      ...ends,
+      ticks: { color, font, precision: id === "order" ? 0 : 1, includeBounds: id !== "order" },
+    };
   }
 
   #pointOf({ datasetIndex, index }: Pick<ActiveElement, "datasetIndex" | "index">): number {

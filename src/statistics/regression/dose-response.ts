@@ -268,7 +268,10 @@ function fiellerLimits(
   return a > 0 ? { state: "bounded", ...bounds } : { state: "unbounded", excluded: bounds };
 }
 
-/** How much steeper than its error the slope is: below 1, Fieller's limits are bounded. */
+/**
+ * Fieller's g: the squared half-width of the slope's interval over the squared slope. Below 1 the slope is told from 0, and the limits are
+ * bounded. Example: the curve above at 95 %: 0.04606.
+ */
 export function fiellerG({ slope, covariance }: DoseCurve, { quantile, factor }: Spread): number {
   return (quantile * quantile * factor * covariance.slope) / (slope * slope);
 }

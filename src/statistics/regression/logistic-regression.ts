@@ -58,7 +58,10 @@ export function logisticRegression(asked: Asked): LogisticFit | null {
   return { coefficients: [...coefficients], covariance: inverseOf(root, width), logLikelihood };
 }
 
-/** Whether no predictor is a sum of the others, so that each has an effect of its own. */
+/**
+ * Whether no predictor is a linear combination of the others, so that each has an effect of its own. Cells as in `logisticRegression`.
+ * Example: a constant and a column of nothing but 0 are not independent.
+ */
 export function areIndependent(cells: readonly BinomialCell[]): boolean {
   const asked = design({ cells, firth: false });
   return stateAt(asked, new Float64Array(asked.width)) !== null;
@@ -119,7 +122,8 @@ export interface ProfiledCoefficient {
  * The ends are where twice the loss of log-likelihood is the quantile times the inflation.
  *
  * Sources: Heinze and Schemper (2002), as above; the scaled likelihood ratio of J. N. K. Rao and A. J. Scott (1992),
- * Biometrics 48, 577-585; from memory.
+ * Biometrics 48, 577-585; from memory. Example: 31 of 118 against 0 of 1062 with Firth's correction, at 95 %: 6.640, 4.668 to 11.484
+ * (computed).
  */
 export function profiled(
   asked: Asked,
@@ -263,7 +267,10 @@ function scoreAt({ width, x, n, k, firth }: Design, { means, root }: State): Flo
   return score;
 }
 
-/** The chance of an event, 0..1, that some coefficients give some predictors. */
+/**
+ * The chance of an event, 0..1, that some coefficients give some predictors; as many of the one as of the other.
+ * Example: predictors 1 and 2 with coefficients 0 and 0.5: 1/(1 + e^-1) = 0.7311.
+ */
 export function meanOf(x: readonly number[], coefficients: readonly number[]): number {
   let odds = 0;
   for (let i = 0; i < x.length; i += 1) odds += x[i]! * coefficients[i]!;

@@ -1,5 +1,5 @@
 import { byCodePoint } from "../../../model/order.ts";
-import type { Times } from "../../csv/times.ts";
+import { type Times, utcTime } from "../../csv/times.ts";
 import type { FullText } from "../../problems/card/problem.ts";
 import { epcisEventRefused } from "../../problems/epcis.ts";
 import { logText } from "../../reader-log/files.ts";
@@ -26,7 +26,7 @@ export async function* eventTexts(file: DocumentFile): AsyncGenerator<Item> {
   for (const rows of eventLists) {
     // A document as a whole is no event.
     if (isDocument && rows.length === 0) return;
-    const json = new JsonItems({ rows, names: [] });
+    const json = new JsonItems({ rows, names: null });
     let found = 0;
     for await (const piece of logText(file).pieces()) {
       const items = json.read(piece);
@@ -167,7 +167,7 @@ const expectedTime = "a time with its offset, such as 2026-06-18T08:30:00.000+01
 function timeOf(event: Record<string, unknown>, name: string, times: Times): number | null {
   const written = event[name] ?? null;
   if (written === null) return null;
-  const time = typeof written === "string" ? times.read(written) : null;
+  const time = typeof written === "string" ? (utcTime(written) ?? times.read(written)) : null;
   if (time === null || !("epochUs" in time)) throw new MemberFault(name, written, expectedTime);
   return time.epochUs;
 }

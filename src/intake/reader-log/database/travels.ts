@@ -23,13 +23,13 @@ export interface Travels {
 export interface ReaderSightings {
   length: number;
   /** Index into `codes`. */
-  code: Float64Array;
+  code: ArrayLike<number>;
   /** Index into `readPoints`. */
-  readPoint: Float64Array;
+  readPoint: ArrayLike<number>;
   /** Microseconds since 1970. */
-  timeUs: Float64Array;
+  timeUs: ArrayLike<number>;
   /** Index into `files`. */
-  file: Float64Array;
+  file: ArrayLike<number>;
   /** Canonical codes. */
   codes: readonly string[];
   readPoints: readonly string[];

@@ -15,8 +15,8 @@ export interface Item {
 export interface Asked {
   /** The keys that lead to a list of items from the outside; none where each value at the top is an item or a list of them. */
   rows: readonly string[];
-  /** Names that are looked up in the item and then in the objects around it; with dots, a path. */
-  names: readonly string[];
+  /** Names that are looked up in the item and then in the objects around it; with dots, a path. Null for items as they stand. */
+  names: readonly string[] | null;
 }
 
 /** A log that is not what its form wants: the message says what was found. */
@@ -78,7 +78,7 @@ export class WaitingItems {
     if (this.#length < mostWaiting) return [];
     for (const { around } of this.#waiting) for (const each of around) each.isOpen = true;
     const items = this.release();
-    for (const name of this.#asked.names)
+    for (const name of this.#asked.names ?? [])
       if (items.some(({ found }) => !found.has(name))) this.#lacking.add(name);
     return items;
   }
@@ -104,9 +104,12 @@ export class WaitingItems {
   }
 }
 
+const nothing: Item["found"] = new Map();
+
 /** Puts an item and what is around it into one object: what was asked for first, since of two equal keys the first is read. */
 export function wholeItem({ line, column, value, around }: RawItem, { rows, names }: Asked): Item {
   const shown = value;
+  if (names === null) return { line, column, text: value, shown, found: nothing };
   const own = membersOf(value);
   if (own === null && value.trimStart().startsWith("{"))
     return { line, column, text: oneLine(value), shown, found: new Map() };

@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
 import { SlowFilesFirst } from "./tests/slow-files-first.ts";
 
@@ -10,7 +11,8 @@ export default defineConfig({
     env: { TZ: "Australia/Adelaide", LC_ALL: "en_US.UTF-8" },
     testTimeout: 60_000,
     hookTimeout: 60_000,
-    maxWorkers: "100%",
+    // One more than there are cores: many tests wait for a program, the browser or the disk.
+    maxWorkers: availableParallelism() + 1,
     // Each module is loaded once a worker, not once a file: no test may rest on what another left in one.
     isolate: false,
     sequence: { sequencer: SlowFilesFirst },

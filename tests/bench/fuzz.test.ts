@@ -30,7 +30,7 @@ test("whatever is changed in a facility, it is judged or refused, and an invalid
     room,
     data: "data",
     only: "fennick-wash-plant",
-    mutants: 16,
+    mutants: 8,
     seed: 1,
     say,
     program: null,

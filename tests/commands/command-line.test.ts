@@ -190,8 +190,7 @@ describe("judge", () => {
 describe("build", () => {
   it("writes a site and ends in 0 whatever the verdict", async () => {
     await data("itemised");
-    const said = await proofwalk("build");
-    expect(said.status).toBe(0);
+    expect((await building()).status).toBe(0);
     expect(await readdir(join(room, "site"))).toEqual(
       expect.arrayContaining(["index.html", "shed", "assets", "contents.sha256"]),
     );
@@ -317,7 +316,7 @@ describe("Ctrl+C", () => {
 
 describe("new", () => {
   it("starts a folder that check accepts and build turns into a site, and never overwrites one", async () => {
-    expect((await proofwalk("new", "data/yard")).status).toBe(0);
+    expect((await starting()).status).toBe(0);
     expect((await readdir(join(room, "data/yard"))).sort()).toEqual([
       "examples",
       "facility.schema.json",
@@ -364,34 +363,6 @@ describe("new", () => {
     expect(said).toMatchObject({ status: 2, out: "" });
     expect(said.err).toMatch(new RegExp(`^"[^"]+" cannot be written: [^.]+ \\(${code}\\)\\. [^.]+\\.\n$`));
     expect(await readdir(room)).toEqual(["file"]);
-  });
-});
-
-describe("serve", () => {
-  it("serves the site, and rebuilds it when a log changes, saying which", async () => {
-    await data("itemised");
-    const child = spawn(process.execPath, [program, "serve", "--port", "0"], { cwd: room });
-    let said = "";
-    child.stdout.on("data", (chunk: Buffer) => {
-      said += chunk.toString();
-    });
-    const ended = new Promise<number | null>((resolve) => child.on("close", resolve));
-    try {
-      await expect.poll(() => said, { timeout: 20_000 }).toMatch(/Serving (\S+index\.html)/);
-      const address = /Serving (\S+index\.html)/.exec(said)![1]!;
-      expect(await (await fetch(address)).text()).toContain("All facilities");
-      await spoil("data/shed/facility.yaml", "name: ", "name: Renamed ");
-      await expect.poll(() => said, { timeout: 20_000 }).toContain("Rebuilt in");
-      expect(said).toContain("Changed: shed/facility.yaml");
-      expect(await (await fetch(address)).text()).toContain("Renamed");
-      await spoil("data/shed/facility.yaml", "time_zone: ", "time_zone: Nowhere/");
-      await expect
-        .poll(async () => (await fetch(address)).text(), { timeout: 20_000 })
-        .toMatch(/Not built since \d\d:\d\d:\d\d\..+facility\.yaml.+Nowhere.+All facilities/s);
-    } finally {
-      child.kill("SIGINT");
-    }
-    expect(await ended).toBe(0);
   });
 });
 

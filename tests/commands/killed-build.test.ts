@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { refuseForeignFolder } from "../../src/site/own-site.ts";
 import { buildSite } from "../browser/built-site.ts";
+import { ended } from "./ended.ts";
 
 const program = join(process.cwd(), "dist", "src", "cli.js");
 let room: string;
@@ -75,7 +76,8 @@ describe("a build killed in its swap", () => {
       expect((await readdir(room)).filter((one) => one.startsWith("site.proofwalk-"))).toHaveLength(1);
       // The next build is refused for its inputs, and looks after the site all the same.
       await writeFile(join(room, "data", "shed", "passes", "torn.csv"), "torn");
-      expect(await run([], "build").ended).toBe(2);
+      const next = await ended("build", "--data", join(room, "data"), "--out", join(room, "site"));
+      expect(next.status).toBe(2);
       expect(await nameOnPage()).toBe(name);
       expect(() => refuseForeignFolder(join(room, "site"), "site")).not.toThrow();
       expect((await readdir(room)).sort()).toEqual(["data", "site"]);
@@ -84,29 +86,35 @@ describe("a build killed in its swap", () => {
 });
 
 describe("serve", () => {
-  it("tells a fault of a rebuild, serves the site that stood before, and rebuilds after the next change", async () => {
+  it("rebuilds when a file changes, saying which, and after a fault or an error serves the site that stood before", async () => {
     const faulty = withRename(
       'if (fs.existsSync("broken")) throw new TypeError("broken"); rename(from, to);',
     );
-    const { child, said, ended } = run([faulty], "serve", "--port", "0");
+    const { child, said, ended: gone } = run([faulty], "serve", "--port", "0");
     try {
-      await expect.poll(() => said.out, { timeout: 20_000 }).toMatch(/Serving \S+index\.html/);
+      await expect.poll(() => said.out, { timeout: 60_000 }).toMatch(/Serving \S+index\.html/);
       const address = /Serving (\S+index\.html)/.exec(said.out)![1]!;
       await writeFile(join(room, "broken"), "");
       await rename("Shed", "Newer");
       await expect
-        .poll(() => said.err, { timeout: 20_000 })
+        .poll(() => said.err, { timeout: 60_000 })
         .toContain("The site that stood before is served on.");
       expect(said.err).toContain("This is a fault of proofwalk");
       expect(await (await fetch(address)).text()).toContain("Shed");
       await rm(join(room, "broken"));
       await rename("Newer", "Newest");
-      await expect.poll(() => said.out, { timeout: 20_000 }).toContain("Rebuilt in");
-      expect(await (await fetch(address)).text()).toContain("Newest");
+      await expect.poll(() => said.out, { timeout: 60_000 }).toContain("Rebuilt in");
+      expect(said.out).toContain("Changed: shed/facility.yaml");
+      const page = async () => (await fetch(address)).text();
+      expect(await page()).toMatch(/All facilities.+Newest/s);
+      await rename("Newest", "[");
+      await expect
+        .poll(page, { timeout: 60_000 })
+        .toMatch(/Not built since \d\d:\d\d:\d\d\..+facility\.yaml.+All facilities.+Newest/s);
     } finally {
       child.kill("SIGINT");
     }
-    expect(await ended).toBe(0);
+    expect(await gone).toBe(0);
     expect((await readdir(room)).sort()).toEqual(["data", "site"]);
-  });
+  }, 240_000);
 });

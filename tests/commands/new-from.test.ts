@@ -277,3 +277,15 @@ describe("new from files of which some are of no use", () => {
     expect(swapped).toBe(2);
   });
 });
+
+it("writes what is worth knowing of a reader's log above its entry, such as a second clock", async () => {
+  const rows = Array.from({ length: 12 }, (_, i) => {
+    const at = (second: number) => `2026-03-12T10:00:${String(second + i).padStart(2, "0")}Z`;
+    return `${at(3)},${at(1)},${codes[i % 3]}`;
+  });
+  put("in/gate.csv", ["host,reader time,EPC", ...rows, ""].join("\n"));
+  expect((await starting("--from", join(room, "in", "gate.csv"))).status).toBe(0);
+  expect(written("facility.yaml")).toMatch(
+    /^ {2}# Worth knowing: "reader time" is a second clock, 2 s behind "host" in the middle\. The/m,
+  );
+});

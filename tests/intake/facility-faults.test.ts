@@ -81,6 +81,20 @@ describeYamlFaults("facility.yaml", [
     says: /date of issue/,
   },
   {
+    claim: "a day written first is told as it is to be written, where only one day can be meant",
+    change: ["issued: 2026-05-22", "issued: 22.5.2026"],
+    code: "date-invalid",
+    at: "22.5.2026",
+    says: /Write 2026-05-22\./,
+  },
+  {
+    claim: "a date that may be two days is not guessed",
+    change: ["issued: 2026-05-22", "issued: 05/06/2026"],
+    code: "date-invalid",
+    at: "05/06/2026",
+    says: /as year-month-day/,
+  },
+  {
     claim: "half a report is no report",
     change: ["revision: A, ", ""],
     code: "key-missing",

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { PassResult, Result } from "../../src/model/result.ts";
+import type { Page } from "../../src/pages/parts/page.ts";
 import { pagesOf, renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, hostile, sampleResult, sampleWith } from "./sample-result.ts";
 
@@ -25,6 +26,16 @@ function longWalk(passes: number): Result {
   return sampleWith({ ...point, rounds: [point.rounds[0]!, longer] });
 }
 
+const long = longWalk(3000);
+const rendered = new Map<Page, string>();
+
+/** Rendered once: some have thousands of passes. */
+function htmlOf(page: Page): string {
+  const html = rendered.get(page) ?? renderPage(page);
+  rendered.set(page, html);
+  return html;
+}
+
 function anchorsOf(html: string): string[] {
   return [...html.matchAll(/ id="([^"]+)"/g)].map((match) => match[1]!);
 }
@@ -47,8 +58,7 @@ describe("the pages of passes", () => {
   });
 
   it("are cut by read point where there are thousands, each under a megabyte and no pass twice", () => {
-    const result = longWalk(3000);
-    const pages = pagesOf(result, "passes").map((page) => ({ path: page.path, html: renderPage(page) }));
+    const pages = pagesOf(long, "passes").map((page) => ({ path: page.path, html: htmlOf(page) }));
     expect(pages[0]?.path).toBe("sample-plant/passes.html");
     expect(pages.length).toBeGreaterThan(2);
     for (const { html } of pages) expect(html.length).toBeLessThan(1_000_000);
@@ -58,14 +68,14 @@ describe("the pages of passes", () => {
   });
 
   it("are where a read point page leads to, with the anchor that stands there", () => {
-    for (const result of [sampleResult, longWalk(3000)]) {
+    for (const result of [sampleResult, long]) {
       const anchors = new Map(
         [...pagesOf(result, "passes"), ...pagesOf(result, "read-point"), ...pagesOf(result, "rounds")].map(
-          (page) => [page.path, new Set(anchorsOf(renderPage(page)))],
+          (page) => [page.path, new Set(anchorsOf(htmlOf(page)))],
         ),
       );
       for (const page of pagesOf(result, "read-point")) {
-        const html = renderPage(page);
+        const html = htmlOf(page);
         expect(html.length).toBeLessThan(1_000_000);
         for (const [, href] of html.matchAll(/href="([^"]*#[^"]+)"/g)) {
           const target = new URL(href!, `file:///${page.path}`);

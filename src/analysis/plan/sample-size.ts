@@ -11,7 +11,7 @@ export const mostPasses = 10_000;
 /**
  * The fewest passes that can end in met with so many faults in all; null where no number up to 10 000 can.
  *
- * The faults (0 or more) are spread over the passes as evenly as they can be, which is the kindest way; more passes are
+ * The faults (0 or more) are spread over the passes as evenly as they can be, which favours met most; more passes are
  * never less convincing.
  * Example: one tag a pass, at least 0.95, exact, 90 % two-sided: 59 without a miss, 93 with one.
  */
@@ -40,7 +40,7 @@ export function passesForChance(walk: PlannedWalk, faultRate: number, asked: num
     const distribution = new FaultDistribution(faultsOfOnePass(walk, faultRate), least);
     let region = new AcceptanceRegion(walk, least);
     while (found.length < asked.length && distribution.passes <= mostPasses) {
-      // Judging every outcome is worth it only where the kindest ones are likely enough.
+      // Judging every outcome is worth it only where those that can end in met are likely enough.
       if (distribution.chanceUpTo(region.rejectionNumber - 1) >= asked[found.length]!) {
         const { met: reached, layouts } = metChance(distribution, region);
         while (found.length < asked.length && reached >= asked[found.length]!)

@@ -682,9 +682,9 @@ export const readerLogsUnused = problem({
   means: "facility.yaml names reader logs, but no pass takes its reads from them.",
   found: "reader_logs, but no timed pass that could use them",
   expected:
-    "timed passes (manifest, started_at, ended_at, and no missed_tags), whose reads come from the reader's log",
+    "timed passes: a row a pass with manifest, started_at and ended_at, and no column of tags or counts, so that the reads come from the reader's log",
   advice:
-    "What was read is taken from the pass logs alone. Remove missed_tags from them if the reader's log is to tell what was read.",
+    "What was read is taken from the pass logs alone. If the reader's log is to tell it, log the passes so: of a log with missed_tags, remove that column. To check a log kept by hand against the reader's, put both into passes/ and write compare_with_reader: true.",
 });
 
 // The radio of a round.

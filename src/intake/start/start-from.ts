@@ -5,7 +5,7 @@ import { counted } from "../../model/number-words.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
 import { copiesAmong } from "../pass-log/copies.ts";
 import { type FacilityLogs, readLogs } from "../pass-log/read.ts";
-import { folded, listing, nearMiss, quoted } from "../problems/card/wording.ts";
+import { folded, listing, nearMiss, printable, quoted } from "../problems/card/wording.ts";
 import { dateOrderUnclear, timeImpossible } from "../problems/pass-log.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { entryText } from "../reader-log/describe/entry.ts";
@@ -54,8 +54,11 @@ export async function startFrom(paths: readonly string[], timeZone: string): Pro
     byNaturalOrder,
   );
   const entries = readerLogs
-    .map((file) => entryText(file.log, { path: places.get(file)!, isGuess: false, readPoints: pointIds }))
-    .map((entry) => entry.replace(/^reader_logs:\n/, ""))
+    .map((file) => {
+      const path = places.get(file)!;
+      const entry = entryText(file.log, { path, isGuess: false, readPoints: pointIds });
+      return remarkLines(file) + entry.replace(/^reader_logs:\n/, "");
+    })
     .join("");
   const roundIds = [...new Set(logs.flatMap(({ rounds }) => [...rounds.keys()]))];
   const start: FacilityStart = {
@@ -252,6 +255,11 @@ function datedRounds(rounds: FacilityStart["rounds"], { facility, passes }: Faci
   return rounds
     .map(({ id }) => ({ id, date: dates.get(id) ?? null }))
     .sort((a, b) => byCodePoint(a.date ?? "9999", b.date ?? "9999"));
+}
+
+/** What `describe` says is worth knowing of a reader log, as comments above its entry. */
+function remarkLines({ log: { remarks } }: Of<"reader log">): string {
+  return remarks.map((remark) => `  # Worth knowing: ${printable(remark)}\n`).join("");
 }
 
 function whatOf(file: GivenFile): string {

@@ -282,12 +282,23 @@ function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string
         : [];
     }
     case "invalid_format":
-      return issue.format === "date" ? ["Write the date as year-month-day, for example 2026-05-22."] : [];
+      return issue.format === "date" ? [dateAdvice(source)] : [];
     case "too_big":
       return issue.maximum === 1 && Number(source) < 100 ? [`Write ${asFraction(source)}.`] : [];
     default:
       return [];
   }
+}
+
+/** A date in another order is written anew where only one day can be meant. */
+function dateAdvice(source: string): string {
+  const parts = /^\s*(\d{1,2})[./-](\d{1,2})[./-](\d{4})\s*$/.exec(source);
+  const [first, second] = [Number(parts?.[1]), Number(parts?.[2])];
+  const [day, month] = first > 12 || first === second ? [first, second] : [second, first];
+  if (parts === null || month < 1 || month > 12 || (day <= 12 && first !== second) || day > 31)
+    return "Write the date as year-month-day, for example 2026-05-22.";
+  const two = (number: number) => String(number).padStart(2, "0");
+  return `Write ${parts[3]}-${two(month)}-${two(day)}.`;
 }
 
 /** Words that facility.yaml once allowed, and what they are called now. */

@@ -174,12 +174,12 @@ describe("whatever is in logs,", () => {
           }).toEqual(recount(logs, sessions));
         },
       ),
-      { numRuns: 24, seed: 7 },
+      { numRuns: 12, seed: 7 },
     );
   }, 120_000);
 
   test("the result is the same to the byte with one thread and with two", async () => {
-    const log = Array.from({ length: 400_000 }, (_, index) => {
+    const log = Array.from({ length: 250_000 }, (_, index) => {
       const code = `3034${String((index * 7919) % 97).padStart(20, "0")}`;
       return row(
         5 + ((index * 31) % 60_000) / 1000,
@@ -199,7 +199,7 @@ describe("whatever is in logs,", () => {
     expect(two).toEqual(one);
     expect(heard(one)).toContain(`0 ${codeB} 1 2 -6150 12 13`);
     const [file] = one.logs.files;
-    expect(file!.rows).toBe(400_003);
+    expect(file!.rows).toBe(250_003);
     expect(new Set(log).size).toBe(file!.used);
     expect(file!.used + file!.repeated).toBe(file!.rows);
   }, 120_000);

@@ -83,8 +83,11 @@ export async function clockDoubts(
     if (ahead.length === 0) continue;
     const [least, middle, most] = [ahead[0]!, ahead[(ahead.length - 1) >>> 1]!, ahead.at(-1)!];
     const how = middle < 0 ? "behind" : "ahead of";
+    // Of a clock that is behind all the while, how far behind.
+    const [from, to] = most < 0 ? [-most, -least] : [least, most];
+    const span = least === most ? "" : ` (from ${secondsText(from)} to ${secondsText(to)})`;
     doubts.push(
-      `${shownColumn(name)} is a second clock, ${secondsText(Math.abs(middle))} ${how} ${shownColumn(columns[chosen.time]!.name)} in the middle (from ${secondsText(least)} to ${secondsText(most)}). The entry goes by the latter: compare both with the clock of the passes.`,
+      `${shownColumn(name)} is a second clock, ${secondsText(Math.abs(middle))} ${how} ${shownColumn(columns[chosen.time]!.name)} in the middle${span}. The entry goes by the latter: compare both with the clock of the passes.`,
     );
   }
   return doubts;

@@ -124,11 +124,15 @@ function lastTimeBeside(
   return columns.find(({ role, used }, i) => role === "last time" && !used && styleOf(i) === style) ?? null;
 }
 
-/** A column called a date, or a time of day, that holds both is a time. */
+/** A column called a date, a time of day, or the host or antenna that wrote the row, and that holds dates with times, is a time. */
 function namedRole(name: ColumnName, time: TimeGuess): NamedRole | null {
   const named = typeof name === "string" ? roleOfName(name) : null;
-  const isPart = named?.role === "date alone" || named?.role === "time of day alone";
-  return isPart && time.kind === "style" ? { ...named, role: "time" } : named;
+  if (named === null || time.kind !== "style") return named;
+  const isPart = named.role === "date alone" || named.role === "time of day alone";
+  // A number may name a reader and count seconds.
+  const isText = time.style.unit === "iso" || time.style.format !== null;
+  const isPlace = (named.role === "reader" || named.role === "antenna") && isText;
+  return isPart || isPlace ? { ...named, role: "time" } : named;
 }
 
 interface Choice {

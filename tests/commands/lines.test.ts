@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { journeyLines } from "../../src/commands/lines/journey-lines.ts";
 import { entryLines, nameColumn, problemCount, problemLines } from "../../src/commands/lines/lines.ts";
 import type { Problem } from "../../src/model/problem.ts";
+import { sampleJourney } from "../pages/journey/sample-journey.ts";
 
 const said = {
   head: "  met  ",
@@ -92,5 +94,18 @@ describe("problems in the terminal", () => {
     const odd = { ...at(2, 'a = "\u001b[31m"', "passes/\u001b]0;x\u0007.csv"), facility: "y\u009bard" };
     // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
     expect(problemLines([odd], "da\u001b[2Jta")).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f]/);
+  });
+});
+describe("a journey in the terminal", () => {
+  const text = journeyLines(sampleJourney).replace(/\n/g, " ");
+
+  it("says where a lost item was last seen, and where one was that was not sent there, by the read points' names", () => {
+    expect(text).toContain("CRATE-2 on run R1: Not seen on Carried. Last seen at Desk, Plant.");
+    expect(text).toContain("CRATE-3 on run R1 was seen where it was not sent: Yard behind the depot, Depot.");
+  });
+
+  it("says once that fewer journeys are whole than the walks allow", () => {
+    expect(text.match(/below the bounds/g)).toHaveLength(1);
+    expect(text).not.toContain("is below what the read points' own walks allow");
   });
 });

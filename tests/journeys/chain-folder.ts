@@ -15,7 +15,7 @@ function facilityYaml(zone: string, points: readonly string[]): string {
 time_zone: ${zone}
 report: { number: T-1, revision: A, issued: 2026-06-20 }
 rounds: [{ id: r1 }]
-read_points: [${points.map((id) => `{ id: ${id} }`).join(", ")}]
+read_points: [${points.map((id) => (id === "yard" ? "{ id: yard, name: Yard behind the depot }" : `{ id: ${id} }`)).join(", ")}]
 `;
 }
 

@@ -110,6 +110,8 @@ describe("a journey counted by hand", async () => {
     expect(journey.wrongPlaces.map(({ item, readPoint }) => [journey.items[item]!.tag, readPoint])).toEqual([
       ["A7", "yard"],
     ]);
+    const { readPoints } = journey.facilities.find(({ id }) => id === "depot")!;
+    expect(readPoints).toContainEqual({ id: "yard", name: "Yard behind the depot" });
   });
 
   test("accounts for everything that was told", () => {

@@ -53,14 +53,22 @@ test("the tests run in one time zone and locale, and the other site was built in
 
 test("neither the place nor the order of the rows changes a result, but for the hashes of the logs", async () => {
   const hashes = ({ inputs }: Result) => inputs.map(({ sha256 }) => sha256);
+  const counts = ({ inputs }: Pick<Result, "inputs">) =>
+    inputs.map(({ path, rows, used, void: voided }) => ({ path, rows, used, voided }));
   const withoutHashes = (result: Result) => ({
     ...result,
     problems: result.problems.map((problem) => ({ ...problem, line: null })),
-    inputs: result.inputs.map(({ path, rows, used, void: voided }) => ({ path, rows, used, voided })),
+    inputs: counts(result),
+  });
+  const journeyWithoutHashes = (journey: JourneyResult) => ({
+    ...journey,
+    facilities: journey.facilities.map((facility) => ({ ...facility, inputs: counts(facility) })),
   });
   expect(original.results.flatMap(hashes)).not.toEqual(here.results.flatMap(hashes));
   expect(original.results.map(withoutHashes)).toEqual(here.results.map(withoutHashes));
-  expect(await journeyOf(original)).toEqual(await journeyOf(here));
+  expect(journeyWithoutHashes(await journeyOf(original))).toEqual(
+    journeyWithoutHashes(await journeyOf(here)),
+  );
   expect([...original.files]).toEqual([...here.files]);
 });
 

@@ -94,16 +94,24 @@ export function judgeJourney(
 
 /** A facility with what it was judged on; the journey's own files stand by themselves. */
 function facilityOf(
-  { id, name, timeZone, pseudonyms, source }: JourneyFacility,
+  { id, name, timeZone, pseudonyms, readPoints, source }: JourneyFacility,
   { journey, inputs }: JourneyInput,
   walked: ReadonlyMap<string, WalkedPlaces>,
 ): JourneyResult["facilities"][number] {
   const about = { id, name, timeZone };
+  const points = readPoints.map((point) => ({ id: point.id, name: point.name }));
   const judged = journey.legs.some(({ facility }) => facility === id) ? walked.get(id) : undefined;
-  if (judged === undefined) return { ...about, state: null, pseudonyms, inputs: [source] };
+  if (judged === undefined)
+    return { ...about, state: null, pseudonyms, readPoints: points, inputs: [source] };
   const own = new Set(inputs.map(({ path }) => path));
   const others = judged.inputs.filter(({ path }) => !own.has(path));
-  return { ...about, state: judged.state, pseudonyms: judged.pseudonyms, inputs: others };
+  return {
+    ...about,
+    state: judged.state,
+    pseudonyms: judged.pseudonyms,
+    readPoints: points,
+    inputs: others,
+  };
 }
 
 /** The runs that are named where many are alike. */

@@ -27,7 +27,7 @@ import { aligned, plain, widestLine, wrap } from "./lines.ts";
 
 const stateWidth = "undecided".length;
 
-/** A journey as the terminal shows it: a line for each finding, worst first, what was lost, what the walks promise, and the verdict. */
+/** A journey as the terminal shows it: a line for each finding, worst first, what was lost or astray, what the walks promise, and the verdict. */
 export function journeyLines(result: JourneyResult): string {
   const { names } = contextOf(result);
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
@@ -37,18 +37,29 @@ export function journeyLines(result: JourneyResult): string {
   );
   const optional = new Set(result.legs.filter((leg) => leg.optional).map(({ id }) => id));
   const lines = findings.flatMap((finding, i) => [rows[i]!, ...belowFinding(finding, result)]);
-  const lost = result.lost.slice(0, itemsShown).map(({ item }) => {
+  const lost = result.lost.slice(0, itemsShown).map(({ item, lastSeen }) => {
     const own = result.items[item]!;
-    return `${own.tag} on run ${own.run}: ${itemSentence(own, optional, names)}`;
+    const last = lastSeen === null ? "Never seen." : `Last seen at ${names.place(lastSeen)}.`;
+    return `${own.tag} on run ${own.run}: ${itemSentence(own, optional, names)} ${last}`;
   });
   const more = result.lost.length - lost.length;
+  const astray = result.wrongPlaces.slice(0, itemsShown).map((place) => {
+    const { tag, run } = result.items[place.item]!;
+    return `${tag} on run ${run} was seen where it was not sent: ${names.place(place)}.`;
+  });
+  const moreAstray = result.wrongPlaces.length - astray.length;
   const said = [
     journeyVerdict(result),
     result.items.length === 0 ? "" : lostSentence(result),
     ...lost,
     more > 0 ? `and ${counted(more, "more", "more")}.` : "",
+    ...astray,
+    moreAstray > 0 ? `and ${counted(moreAstray, "more", "more")} seen where they were not sent.` : "",
     ...promiseSentences(result, names),
-    ...result.remarks.map((remark) => remarkText(remark, names)),
+    // The sentences on what the walks promise say these two already.
+    ...result.remarks
+      .filter(({ code }) => code !== "outside-bounds" && code !== "not-walked")
+      .map((remark) => remarkText(remark, names)),
   ].filter((text) => text !== "");
   const title = `${result.title}, ${names.round(result.signOffRound)}`;
   return [title, ...lines, ...said.flatMap((text) => wrap(text, widestLine))]

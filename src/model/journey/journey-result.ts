@@ -330,6 +330,11 @@ export const journeyResultSchema = z.object({
           .nullable()
           .describe("Of its own result; null for one of no leg, which is not judged for the journey."),
         pseudonyms: z.boolean().describe("Whether its files hold names that its own pages do not."),
+        readPoints: z
+          .array(z.object({ id: z.string(), name: z.string() }))
+          .describe(
+            "All of them in the order of its facility.yaml: an item may be seen at any, not only at those of legs.",
+          ),
         inputs: z
           .array(inputFile)
           .describe(

@@ -93,13 +93,14 @@ export function journeyContext(
   return { result, archive, readPointPage, paths: journeyPaths(result), names: namesOf(result) };
 }
 
-function namesOf({ legs, facilities, criteria, rounds }: JourneyResult): JourneyNames {
-  const facility = (id: string) => facilities.find((one) => one.id === id)?.name ?? id;
+function namesOf({ facilities, criteria, rounds }: JourneyResult): JourneyNames {
+  const facilityOf = (id: string) => facilities.find((one) => one.id === id);
+  const facility = (id: string) => facilityOf(id)?.name ?? id;
   return {
     leg: (id) => sentenceStart(id),
     place: (at) => {
-      const leg = legs.find((one) => one.facility === at.facility && one.readPoint === at.readPoint);
-      return `${leg?.name ?? at.readPoint}, ${facility(at.facility)}`;
+      const point = facilityOf(at.facility)?.readPoints.find(({ id }) => id === at.readPoint);
+      return `${point?.name ?? at.readPoint}, ${facility(at.facility)}`;
     },
     facility,
     criterion: (id) => criteria.find((criterion) => criterion.id === id)?.title ?? id,

@@ -68,8 +68,12 @@ test("a timeline has each leg in its order, wrong places where they fall in time
     .split(/(?=CRATE-\d )/)
     .slice(1);
   expect(late).toContain("Late on Carried.");
-  expect(late!.indexOf("Tagged: seen")).toBeLessThan(late!.indexOf("wrong place yard, Depot"));
-  expect(late!.indexOf("wrong place yard, Depot")).toBeLessThan(late!.indexOf("Carried: late"));
+  expect(late!.indexOf("Tagged: seen")).toBeLessThan(
+    late!.indexOf("wrong place Yard behind the depot, Depot"),
+  );
+  expect(late!.indexOf("wrong place Yard behind the depot, Depot")).toBeLessThan(
+    late!.indexOf("Carried: late"),
+  );
   expect(late).toContain("94 min after the latest leg seen before; allowed within 30 min");
   expect(late).toContain("and 1 more visit");
   expect(other).toContain("carrier not with it, heard 60 min after");

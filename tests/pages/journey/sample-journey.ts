@@ -183,13 +183,26 @@ export const sampleJourney = {
   state: "not-met",
   rounds: [{ id: "first", title: "First", date: "2026-06-15", changes: null, settings: {} }],
   facilities: [
-    { id: depot, name: "Depot", timeZone: null, state: "met", pseudonyms: false, inputs: [] },
+    {
+      id: depot,
+      name: "Depot",
+      timeZone: null,
+      state: "met",
+      pseudonyms: false,
+      readPoints: [
+        { id: "lorry", name: "Lorry" },
+        { id: "shelf", name: hostile.long },
+        { id: "yard", name: "Yard behind the depot" },
+      ],
+      inputs: [],
+    },
     {
       id: plant,
       name: "Plant",
       timeZone: "Europe/Dublin",
       state: "undecided",
       pseudonyms: false,
+      readPoints: [{ id: "desk", name: "Desk" }],
       inputs: [],
     },
   ],

@@ -74,7 +74,8 @@ async function examplesFor(folder: string): Promise<Started> {
     ],
     said: [
       `${folder}/facility.yaml and ${folder}/passes/passes.csv are ready to fill in. ` +
-        `${folder}/examples has a log of every form, a manifest, a plan, a floor plan, a power log and a reader log; it is not read.`,
+        `${folder}/examples has a log of every form, a manifest, a plan, a floor plan, a power log, a reader log and a journey; it is not read.`,
+      `To follow items over several read points or facilities, start from ${folder}/examples/journeys: copy what is in it into ${join(dirname(folder), "journeys")} and put in your facility and its read points. ${folder}/examples/README.md says how.`,
       intervalReason(),
     ],
   };

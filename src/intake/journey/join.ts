@@ -1,5 +1,6 @@
 import { stat } from "node:fs/promises";
-import type { RunRow, SightingCounts, Sightings } from "../../model/journey/journey.ts";
+import type { Place, RunRow, SightingCounts, Sightings } from "../../model/journey/journey.ts";
+import { byCodePoint } from "../../model/order.ts";
 import { LogDatabase, usualLargeBytes } from "../reader-log/database/database.ts";
 import type { SightingColumns } from "./told.ts";
 import type { Trip } from "./trips.ts";
@@ -27,7 +28,8 @@ export async function joinSightings(
   rows: readonly RunRow[],
   { told, carrierS }: { told: SightingColumns; carrierS: number },
 ): Promise<{ sightings: Sightings; counts: SightingCounts }> {
-  const { columns, otherTags, places, sources } = told;
+  const { columns, otherTags, sources } = told;
+  const { places, numbers } = byName(told.places);
   if (columns.tag.length > 0)
     await database.fillColumns("told", [
       columns.tag,
@@ -44,9 +46,9 @@ export async function joinSightings(
       Float64Array.from(trips, ({ toUs }) => toUs),
     ]);
   const joined = await database.numberColumns(
-    `SELECT told.tag, place, t, known, source
+    `SELECT told.tag, [${numbers}][place + 1] AS place, t, known, source
       FROM told ASOF JOIN trips ON told.tag = trips.tag AND t >= from_us WHERE t <= to_us
-      ORDER BY told.tag, t, place, known, source`,
+      ORDER BY told.tag, t, 2, known, source`,
     ["tag", "place", "t", "known", "source"],
   );
   const sightings = { ...once(joined), places, sources };
@@ -60,6 +62,15 @@ export async function joinSightings(
       otherTags,
     },
   };
+}
+
+/** Places by their names, and their new numbers by the old ones: no result depends on which of them was read first. */
+function byName(told: readonly Place[]): { places: Place[]; numbers: number[] } {
+  const places = [...told].sort(
+    (a, b) => byCodePoint(a.facility, b.facility) || byCodePoint(a.readPoint, b.readPoint),
+  );
+  const newNumbers = new Map(places.map((place, number) => [place, number]));
+  return { places, numbers: told.map((place) => newNumbers.get(place)!) };
 }
 
 /** Rows in their order, those left out that repeat the tag, the time and the place of the row before. Shortens the columns that it is given. */

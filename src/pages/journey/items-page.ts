@@ -15,7 +15,7 @@ import {
   type JourneyHere,
   readPointHref,
 } from "./journey-context.ts";
-import { allowedText, durationText, itemSentence, whenText } from "./words.ts";
+import { allowedText, durationText, itemSentence, wasInWrongPlace, whenText } from "./words.ts";
 
 /** A moment of an item's way, or a place where nothing saw it. */
 interface Step {
@@ -37,7 +37,7 @@ interface ItemEntry {
   /** Its tag; empty where it has none. */
   carrier: string;
   sentence: string;
-  isTroubled: boolean;
+  isOpen: boolean;
   steps: Step[];
   more: string;
 }
@@ -61,15 +61,27 @@ export const journeyItemsPage = definePage({
       title: page === 0 ? "Items" : `Items, page ${page + 1}`,
       subject: listed,
     })),
-  view: (here: JourneyHere, listed: Listed): JourneyItemsView => ({
-    lead: leadSentence(here.result, listed),
-    items: listed.map(({ item, index }) => entry(here, item, index)),
-    pages: pageLinks(here),
-    table: here.tableLink("items"),
-  }),
+  view: (here: JourneyHere, listed: Listed): JourneyItemsView => {
+    const open = openTimelines(listed);
+    return {
+      lead: leadSentence(here.result, listed, open),
+      items: listed.map(({ item, index }) => ({ ...entry(here, item, index), isOpen: open.has(index) })),
+      pages: pageLinks(here),
+      table: here.tableLink("items"),
+    };
+  },
 });
 
-function leadSentence({ items }: JourneyResult, listed: Listed): string {
+/** More open timelines than this hide one another. */
+const mostOpen = 12;
+
+/** The items, by index, whose timelines stand open; none where they are too many for one page. */
+function openTimelines(listed: Listed): ReadonlySet<number> {
+  const troubled = listed.filter(({ item }) => isTroubled(item)).map(({ index }) => index);
+  return new Set(troubled.length > mostOpen ? [] : troubled);
+}
+
+function leadSentence({ items }: JourneyResult, listed: Listed, open: ReadonlySet<number>): string {
   if (items.length === 0) return "No run was made yet.";
   const all = counted(items.length, "item", "items");
   const first = listed[0]!.index + 1;
@@ -77,7 +89,11 @@ function leadSentence({ items }: JourneyResult, listed: Listed): string {
     listed.length === items.length
       ? ""
       : ` This page has ${countText(first)} to ${countText(first + listed.length - 1)}.`;
-  return `${all}, by run and tag.${part} Each time is on the wall clock of its place; those of which something is worth a look stand open.`;
+  const folds =
+    open.size === 0
+      ? "Each line says what became of an item, and unfolds to its timeline."
+      : "Each line says what became of an item; where the item missed a leg, came late or out of order, or was seen in a wrong place, its timeline stands open.";
+  return `${all}, by run and tag.${part} ${folds} Each time is on the wall clock of its place.`;
 }
 
 function pageLinks(here: JourneyHere): (Link & { current: boolean })[] {
@@ -89,7 +105,7 @@ function pageLinks(here: JourneyHere): (Link & { current: boolean })[] {
   }));
 }
 
-function entry(here: JourneyHere, item: ItemResult, index: number): ItemEntry {
+function entry(here: JourneyHere, item: ItemResult, index: number): Omit<ItemEntry, "isOpen"> {
   const { result, names } = here;
   const optional = new Set(result.legs.filter((leg) => leg.optional).map(({ id }) => id));
   const rounds = result.rounds.length > 1 ? `${names.round(item.round)}, ` : "";
@@ -100,20 +116,14 @@ function entry(here: JourneyHere, item: ItemResult, index: number): ItemEntry {
     run: `${rounds}run ${item.run}`,
     carrier: item.carrier ?? "",
     sentence: itemSentence(item, optional, names),
-    isTroubled: isTroubled(item),
     steps: steps(here, item),
     more: item.visitsLeftOut === 0 ? "" : `and ${counted(item.visitsLeftOut, "more visit", "more visits")}`,
   };
 }
 
-/** Whether something of it is worth a look. */
-function isTroubled({ whole, inOrder, legs, visits }: ItemResult): boolean {
-  return (
-    !whole ||
-    inOrder === false ||
-    legs.some(({ carrier }) => carrier !== null && !carrier.heard) ||
-    (visits ?? []).some(({ leg }) => leg === null)
-  );
+/** Whether its way is worth a look. A void item does not count, and a carrier that was not heard is told in the item's line. */
+function isTroubled(item: ItemResult): boolean {
+  return item.voidReason === null && (!item.whole || item.inOrder === false || wasInWrongPlace(item));
 }
 
 /** The legs in their order, and wrong places where they fall in time. */

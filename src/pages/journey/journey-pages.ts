@@ -36,7 +36,8 @@ export function journeyPages(
     name: result.title,
     client: result.client,
     report: result.report,
-    round: journey.names.round(result.signOffRound),
+    // One round alone needs no telling apart.
+    round: result.rounds.length > 1 ? journey.names.round(result.signOffRound) : "",
     readPoints: [],
   });
 }

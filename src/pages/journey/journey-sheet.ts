@@ -1,5 +1,5 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
-import { counted, countText } from "../../model/number-words.ts";
+import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding } from "../../model/result.ts";
 import { byState } from "../../model/state.ts";
@@ -63,10 +63,10 @@ function sentFacts({ result, names }: JourneyContext): Fact[] {
     .filter(({ items, voidItems }) => items + voidItems > 0)
     .map(({ id, runs, items, voidItems, voidRuns }, index) => ({
       label: index === 0 ? "Sent" : "",
-      text: `${names.round(id)}: ${counted(items, "item", "items")} on ${counted(runs, "run", "runs")}${
+      text: `${result.rounds.length > 1 ? `${names.round(id)}: ` : ""}${counted(items, "item", "items")} on ${counted(runs, "run", "runs")}${
         voidItems === 0
           ? ""
-          : `; void: ${counted(voidItems, "item", "items")}${voidRuns === 0 ? "" : `, ${counted(voidRuns, "whole run", "whole runs")} of them`}`
+          : `; void: ${counted(voidItems, "item", "items")}${voidRuns === 0 ? "" : `, among them ${counted(voidRuns, "whole run", "whole runs")}`}`
       }.`,
     }));
 }
@@ -100,9 +100,11 @@ function remaining(result: JourneyResult): string[] {
   const late = result.legs.reduce((sum, leg) => sum + leg.late, 0);
   return [
     lostSentence(result),
-    late === 0 ? "" : `${counted(late, "sighting came", "sightings came")} too late and count as not seen.`,
+    late === 0
+      ? ""
+      : `${sentenceStart(countedInWords(late, "sighting came too late and counts", "sightings came too late and count"))} as not seen.`,
     wrong === 0
       ? ""
-      : `${countText(wrong)} ${wrong === 1 ? "item was" : "items were"} seen in a wrong place.`,
+      : `${sentenceStart(countedInWords(wrong, "item was", "items were"))} seen in a wrong place.`,
   ].filter((sentence) => sentence !== "");
 }

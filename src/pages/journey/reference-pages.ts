@@ -57,7 +57,7 @@ export const journeyMethodPage = definePage({
   template: "journey/method",
   navigation: "Method",
   pages: ({ paths, result }: JourneyContext) => [{ path: paths.method, title: "Method", subject: result }],
-  view: (_: JourneyHere, { basis, carrier }: JourneyResult): JourneyMethodView => {
+  view: ({ names }: JourneyHere, { basis, carrier }: JourneyResult): JourneyMethodView => {
     const { words } = intervals.get(basis.interval);
     const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
     return {
@@ -67,7 +67,7 @@ export const journeyMethodPage = definePage({
       carrier:
         carrier === null
           ? "This journey asks for no carrier."
-          : `Here: within ${durationText(carrier.withinS)}, on ${carrier.at.join(", ")}.`,
+          : `Here: within ${durationText(carrier.withinS)}, on ${joined(carrier.at.map((leg) => names.leg(leg)))}.`,
     };
   },
 });

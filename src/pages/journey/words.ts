@@ -92,11 +92,8 @@ export function allowedText({ withinS }: Pick<LegResult, "withinS">): string {
 }
 
 /** What became of an item, in one sentence. */
-export function itemSentence(
-  { legs, whole, inOrder, voidReason }: ItemResult,
-  optional: ReadonlySet<string>,
-  names: JourneyNames,
-): string {
+export function itemSentence(item: ItemResult, optional: ReadonlySet<string>, names: JourneyNames): string {
+  const { legs, whole, inOrder, voidReason } = item;
   const of = (...states: string[]) => legs.filter(({ state }) => states.includes(state));
   const missing = of("not-seen").filter(({ leg }) => !optional.has(leg));
   const late = of("late");
@@ -108,9 +105,15 @@ export function itemSentence(
     missing.length === 0 ? "" : `Not seen on ${listed(missing)}.`,
     late.length === 0 ? "" : `Late on ${listed(late)}.`,
     inOrder === false ? "Its first sightings are not in the order of the legs." : "",
+    wasInWrongPlace(item) ? "Seen in a wrong place." : "",
     unheard.length === 0 ? "" : `Its carrier was not heard with it on ${listed(unheard)}.`,
   ];
   return said.filter((part) => part !== "").join(" ");
+}
+
+/** Whether a read point that is no leg of the journey saw it. */
+export function wasInWrongPlace({ visits }: Pick<ItemResult, "visits">): boolean {
+  return (visits ?? []).some(({ leg }) => leg === null);
 }
 
 /** What the read points' own walks promise, beside what was seen, in plain words. */
@@ -130,8 +133,8 @@ export function promiseSentences(
     ];
   }
   const say = [
-    `If each of the ${countText(needed)} read points missed by itself, whatever the others do, their own walks would let ${percent(product.value, "down")}${thinSpace}% of journeys be whole: the product of their rates.`,
-    `However the misses hang together, the share lies between ${percent(bounds.lower, "down")} and ${percent(bounds.upper, "up")}${thinSpace}%: no more can be whole than the weakest read point sees, and no fewer than if no two misses fell on one item.`,
+    `If each of the ${countedInWords(needed, "read point", "read points")} missed by itself, whatever the others do, their own walks would let ${percent(product.value, "down")}${thinSpace}% of journeys be whole: the product of their rates.`,
+    `At exactly the rates observed in those walks, the share lies between ${percent(bounds.lower, "down")} and ${percent(bounds.upper, "up")}${thinSpace}% however the misses hang together: no more can be whole than the weakest read point sees, and no fewer than if no two misses fell on one item. How far the rates themselves may be off is not in these bounds.`,
     seen,
   ];
   if (outside === null) return [...say, "That is inside the bounds: the chain does what the walks showed."];
@@ -148,7 +151,7 @@ export function promiseSentences(
 export function remarkText(remark: JourneyRemark, names: JourneyNames): string {
   switch (remark.code) {
     case "outside-bounds":
-      return `The share of whole journeys is ${remark.side} what the read points' own walks allow${remark.surely ? "" : ", though chance may do as much"}: the walks did not show what the operation does.`;
+      return `The share of whole journeys is ${remark.side} what the read points' own walks allow${remark.surely ? "" : ", though chance may do as much"}: the walks ${remark.surely ? "did not show" : "may not have shown"} what the operation does.`;
     case "not-walked":
       return `Nothing is promised by the read points' own walks, since ${joined(remark.legs.map((leg) => names.leg(leg)))} ${remark.legs.length === 1 ? "has" : "have"} none.`;
     case "runs-without-sighting": {

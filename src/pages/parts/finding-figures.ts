@@ -127,11 +127,11 @@ export function findingFigures(here: PageContext, findings: Finding[], prefix = 
 function byReadPoint({ criteria }: Result, findings: Finding[]): Finding[] {
   const points = [...new Set(findings.map(({ readPoint }) => readPoint))];
   return points.flatMap((point) => {
-    const own = findings.filter(({ readPoint }) => readPoint === point);
-    const asked = [...new Set(own.map(({ criterion }) => criterion))].filter((id) =>
-      criteria.some((criterion) => criterion.id === id),
+    return byCriterion(
+      findings.filter(
+        ({ readPoint, criterion }) => readPoint === point && criteria.some(({ id }) => id === criterion),
+      ),
     );
-    return asked.flatMap((id) => own.filter(({ criterion }) => criterion === id));
   });
 }
 
@@ -158,9 +158,23 @@ function criterionOnce(
   { criterion, group }: Finding,
   before: Finding | undefined,
 ): Pick<IntervalRow, "label" | "detail"> {
-  const own = names.group(group);
+  return saidOnce({ label: names.criterion(criterion), own: names.group(group) }, { criterion }, before);
+}
+
+function saidOnce(
+  { label, own }: { label: string; own: string },
+  { criterion }: Pick<Finding, "criterion">,
+  before: Finding | undefined,
+): Pick<IntervalRow, "label" | "detail"> {
   const said = before?.criterion === criterion && own !== "";
-  return said ? { label: own, detail: "" } : { label: names.criterion(criterion), detail: own };
+  return said ? { label: own, detail: "" } : { label, detail: own };
+}
+
+/** The criterion of the first finding with all of its findings, then the next. */
+function byCriterion(findings: Finding[]): Finding[] {
+  return [...new Set(findings.map(({ criterion }) => criterion))].flatMap((id) =>
+    findings.filter(({ criterion }) => criterion === id),
+  );
 }
 
 /** The same of one read point, worst first; the rows carry what `notes` says of each. */
@@ -182,7 +196,7 @@ export function readPointPictures(
   });
 }
 
-/** The same of findings that belong to no read point, worst first, named as the caller wants them. */
+/** The same of findings that belong to no read point, worst first; those of one criterion together, and its words once. */
 export function namedFindingFigures(
   findings: Finding[],
   {
@@ -200,11 +214,15 @@ export function namedFindingFigures(
   },
 ): FindingFigure[] {
   return panels(findings).map((panel, index) => {
-    const words = panel.findings.map((finding) => ({
-      label: name.label(finding),
-      detail: name.detail(finding),
-    }));
-    const picture = panelPicture(confidence, panel, { prefix, words, again: index > 0 });
+    const rows = byCriterion(panel.findings);
+    const words = rows.map((finding, at) =>
+      saidOnce({ label: name.label(finding), own: name.detail(finding) }, finding, rows[at - 1]),
+    );
+    const picture = panelPicture(
+      confidence,
+      { ...panel, findings: rows },
+      { prefix, words, again: index > 0 },
+    );
     return {
       ...picture,
       caption: `${panel.heading}. ${picture.caption}`,

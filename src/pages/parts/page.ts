@@ -38,6 +38,7 @@ interface FacilityHead {
   /** `SMP-001, revision B`. */
   report: string;
   issued: string;
+  /** The round judged; empty where there is but one and it needs no name. */
   round: string;
 }
 

@@ -26,19 +26,27 @@ const words = 0x1_0000_0000;
 /** Whole numbers from 0 to below a bound, each as likely as the others. */
 function wholeNumbers(label: string): (below: number) => number {
   let state = startOf(label);
-  const word = () => {
-    state ^= state << 13;
-    state ^= state >>> 17;
-    state ^= state << 5;
-    return state >>> 0;
-  };
   return (below) => {
-    // What is left over above the last whole multiple would make small numbers likelier.
-    const limit = words - (words % below);
-    let drawn = word();
-    while (drawn >= limit) drawn = word();
-    return drawn % below;
+    state = nextFair(state, below);
+    return (state >>> 0) % below;
   };
+}
+
+/** The next state of the register whose remainder by `below` is as likely as any other. */
+function nextFair(state: number, below: number): number {
+  let next = nextState(state);
+  // What is left over above the last whole multiple would make small numbers likelier; it is shorter than `below`.
+  if (next >>> 0 >= words - below) {
+    const limit = words - (words % below);
+    while (next >>> 0 >= limit) next = nextState(next);
+  }
+  return next;
+}
+
+function nextState(state: number): number {
+  const left = state ^ (state << 13);
+  const right = left ^ (left >>> 17);
+  return right ^ (right << 5);
 }
 
 /** Spread over 32 bits, so that neighbouring seeds start far apart; never 0, in which the register would stay. */
@@ -55,8 +63,6 @@ function startOf(label: string): number {
 
 /** Orders drawn for a test; with the observed one they make ten thousand. */
 const ordersDrawn = 9999;
-/** Of sequences with more counts above 0 than this, each order costs too much: a tenth of the orders is drawn. */
-const manyCounts = 300;
 
 /**
  * Whether large counts of a sequence stand beside each other more than chance alone brings them: the share of random orders,
@@ -64,7 +70,7 @@ const manyCounts = 300;
  *
  * `counts` are whole numbers of 0 or more, in their order. At most two neighbours of none give 1. The orders are drawn
  * from a fixed seed, so the same sequence always gives the same p. Drawing ends where p is sure to exceed 0.05; the p
- * returned is then that of the orders drawn, above 0.05. Of more than 300 counts above 0 a thousand orders are made.
+ * returned is then that of the orders drawn, above 0.05.
  *
  * Source: a permutation test of A. Wald and J. Wolfowitz (1943), Ann. Math. Stat. 14, 378-388, for the serial correlation
  * at lag one, not closed to a circle; p with the observed order counted, B. Phipson and G. K. Smyth (2010), Stat. Appl.
@@ -77,27 +83,28 @@ export function neighbourTest(counts: readonly number[]): number {
   const observed = productsOfNeighbours(Int32Array.from(counts));
   if (observed === 0) return 1;
   // Only the places of the counts above 0 are drawn: the others add nothing.
-  const next = wholeNumbers("neighbours");
+  let state = startOf("neighbours");
   const places = Int32Array.from({ length: n }, (_, i) => i);
   const at = new Float64Array(n + 2);
-  const most = some.length > manyCounts ? (ordersDrawn + 1) / 10 - 1 : ordersDrawn;
-  const enough = Math.ceil(0.05 * (most + 1));
+  const enough = Math.ceil(0.05 * (ordersDrawn + 1));
   let asLarge = 1;
-  for (let drawn = 1; drawn <= most; drawn += 1) {
+  for (let drawn = 1; drawn <= ordersDrawn; drawn += 1) {
+    let sum = 0;
     for (let i = 0; i < some.length; i += 1) {
-      const other = i + next(n - i);
+      state = nextFair(state, n - i);
+      const other = i + ((state >>> 0) % (n - i));
       const place = places[other]!;
       places[other] = places[i]!;
       places[i] = place;
+      // Of two neighbours the one that is placed second finds the first.
+      sum += some[i]! * (at[place]! + at[place + 2]!);
       at[place + 1] = some[i]!;
     }
-    let sum = 0;
-    for (let i = 0; i < some.length; i += 1) sum += some[i]! * at[places[i]! + 2]!;
     for (let i = 0; i < some.length; i += 1) at[places[i]! + 1] = 0;
     if (sum >= observed) asLarge += 1;
     if (asLarge > enough) return asLarge / (drawn + 1);
   }
-  return asLarge / (most + 1);
+  return asLarge / (ordersDrawn + 1);
 }
 
 function productsOfNeighbours(counts: Int32Array): number {

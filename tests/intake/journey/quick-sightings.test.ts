@@ -86,6 +86,17 @@ describe("a large table of sightings", () => {
     expect(quick.told.counts).toMatchObject({ told: 8, used: 5, repeated: 1, outsideRuns: 1, otherTags: 1 });
   });
 
+  test("tells two places of one instant in the order of their names, whichever stands first", async () => {
+    const lines = ["yard,post", "plant,gate", "depot,door", "plant,desk"].map(
+      (place) => `2026-03-29T08:00:00Z,${place},A1,\n`,
+    );
+    for (const largeBytes of [0, Number.POSITIVE_INFINITY]) {
+      const { told } = await read(`${header}${lines.join("")}`, largeBytes);
+      const places = told.seen.map((text) => text.split(" ").slice(1, 3).join(" "));
+      expect(places).toEqual(["depot door", "plant desk", "plant gate", "yard post"]);
+    }
+  });
+
   test.each([
     ["a clock without seconds", sound, false],
     ["line ends of another system", sound.replace("2026-03-29 10:00\n", "\n").replaceAll("\n", "\r\n"), true],

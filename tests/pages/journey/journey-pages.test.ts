@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { ItemResult } from "../../../src/model/journey/journey-result.ts";
 import { journeyPages } from "../../../src/pages/journey/journey-pages.ts";
 import { durationText } from "../../../src/pages/journey/words.ts";
 import type { Page } from "../../../src/pages/parts/page.ts";
@@ -80,10 +81,84 @@ test("a timeline has each leg in its order, wrong places where they fall in time
   expect(other).toContain("Stored: seen, before an earlier leg");
 });
 
+/** Which of the items stand open on the page that tells of them. */
+const openItems = (items: ItemResult[]): string[] => {
+  const { pages } = journeyPages({ ...sampleJourney, items });
+  const written = renderPage(pages.find(({ template }) => template === "journey/items")!);
+  return [...written.matchAll(/id="(item-\d+)" open/g)].map(([, id]) => id!);
+};
+const sample = (tag: string): ItemResult => sampleJourney.items.find((item) => item.tag === tag)!;
+
+test("only items that missed a leg, came late, out of order or elsewhere stand open; a void one and a whole one do not", () => {
+  const [whole, lost] = [sample("CRATE-1"), sample("CRATE-2")];
+  const unheard = { heard: false, at: null, apartS: null };
+  const alone = { ...whole, legs: whole.legs.map((leg) => ({ ...leg, carrier: leg.carrier && unheard })) };
+  const items = [
+    whole,
+    lost,
+    alone,
+    { ...lost, voidReason: "the lorry broke down" },
+    { ...whole, inOrder: false },
+  ];
+  expect(openItems(items)).toEqual(["item-2", "item-5"]);
+});
+
+test("the line of an item says what its folded timeline has: the carrier that was missed, and a wrong place", () => {
+  const lines = [...html("items").matchAll(/<summary>(.*?)<\/summary>/g)].map(([, line]) => line!);
+  expect(lines.filter((line) => line.includes("Its carrier was not heard with it on Carried."))).toHaveLength(
+    1,
+  );
+  expect(lines.find((line) => line.includes("CRATE-3"))).toContain("Seen in a wrong place.");
+});
+
+test("where more than a dozen items of a page went astray none stands open, and the page says that lines unfold", () => {
+  const lost = Array.from({ length: 13 }, () => sample("CRATE-2"));
+  expect(openItems(lost.slice(1))).toHaveLength(12);
+  expect(openItems(lost)).toEqual([]);
+  const { pages } = journeyPages({ ...sampleJourney, items: lost });
+  expect(wordsOf(renderPage(pages[1]!))).toContain("unfolds to its timeline");
+});
+
+test("findings of one criterion stand together, with its words once", () => {
+  const [first, other] = sampleJourney.findings.filter(({ group }) => group?.leg !== undefined);
+  const between = sampleJourney.findings.find(({ group, state }) => group === null && state !== "met")!;
+  const undecided = (value: number) => ({
+    state: "undecided" as const,
+    estimate: { ...first!.estimate, value },
+  });
+  const findings = [
+    { ...first!, ...undecided(0.5) },
+    { ...between, ...undecided(0.6), measure: first!.measure, sense: first!.sense, limit: first!.limit },
+    {
+      ...other!,
+      criterion: first!.criterion,
+      ...undecided(0.7),
+      measure: first!.measure,
+      sense: first!.sense,
+    },
+  ];
+  const { pages } = journeyPages({ ...sampleJourney, findings });
+  const picture = /id="findings-[^"]*".*?<svg[^>]*class="picture wide".*?<\/svg>/s.exec(
+    renderPage(pages[0]!),
+  )![0];
+  const title = sampleJourney.criteria.find(({ id }) => id === first!.criterion)!.title;
+  expect(picture.split(title)).toHaveLength(2);
+});
+
+test("one round alone is not named in the head of its pages, one of two is", () => {
+  expect(words("index")).not.toContain("round judged");
+  const second = { ...sampleJourney.rounds[0]!, id: "second", title: "Second" };
+  const { pages } = journeyPages({ ...sampleJourney, rounds: [...sampleJourney.rounds, second] });
+  expect(wordsOf(renderPage(pages[0]!))).toContain("round judged: First");
+});
+
 test("the walks' promise is said in plain words, and that the journey is outside of it", () => {
   const said = words("index");
   expect(said).toContain("let 94.0 % of journeys be whole");
-  expect(said).toContain("the share lies between 94.0 and 95.0 %");
+  expect(said).toContain(
+    "At exactly the rates observed in those walks, the share lies between 94.0 and 95.0 % however the misses hang together",
+  );
+  expect(said).toContain("How far the rates themselves may be off is not in these bounds.");
   expect(said).toContain("That is below the bounds, though chance alone may do as much");
 });
 

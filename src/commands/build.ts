@@ -63,7 +63,7 @@ export async function buildSite(
     });
     progress.done();
     if (leftOut.length > 0) terminal.err(problemLines(leftOut, source.data));
-    terminal.out(summaryLine(summary, out));
+    terminal.out(summaryLine(summary, journeys.length, out));
     for (const remark of remarks) terminal.err(`${remark}\n`);
     if (warnings.length > 0)
       terminal.err(`${problemCount(warnings)} on the logs: the inputs pages list them.\n`);
@@ -111,8 +111,12 @@ export function refuseInDataFolder(out: string, data: string): void {
   );
 }
 
-function summaryLine(summary: SiteSummary, out: string): string {
-  const facilities = counted(summary.facilities, "facility", "facilities");
-  const pages = counted(summary.pages, "page", "pages");
-  return `${facilities}, ${pages}, ${counted(summary.files, "file", "files")} written. Open ${out}/index.html\n`;
+function summaryLine(summary: SiteSummary, journeys: number, out: string): string {
+  const written = [
+    summary.facilities === 0 ? [] : counted(summary.facilities, "facility", "facilities"),
+    journeys === 0 ? [] : counted(journeys, "journey", "journeys"),
+    counted(summary.pages, "page", "pages"),
+    counted(summary.files, "file", "files"),
+  ].flat();
+  return `${written.join(", ")} written. Open ${out}/index.html\n`;
 }

@@ -62,7 +62,9 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
   const wanted = only.filter((id) => journeyIds.includes(id));
   const everything = await listFacilities(data, []);
   const shown =
-    wanted.length > 0 && named.length === 0 ? { ids: [], problems: [] } : await listFacilities(data, named);
+    wanted.length > 0 && named.length === 0
+      ? { ids: [], problems: [] }
+      : await listFacilities(data, named, journeyIds);
   const known = journeyIds.length === 0 ? new Map() : await knownFacilities(data, everything.ids);
   const isAsked = (id: string) => only.length === 0 || shown.ids.includes(id);
   const started: StartedJourney[] = [];

@@ -21,14 +21,15 @@ export const plan: Command = {
     const without = [
       ...results
         .filter((result) => result.plan === null)
-        .map(({ facility }) => `facility.yaml of ${facility.id}`),
-      ...journeys.filter((journey) => journey.plan === null).map(({ id }) => `journeys/${id}.yaml`),
+        .map(({ facility }) => ({ file: `${facility.id}/facility.yaml`, key: "tags_per_pass", count: 40 })),
+      ...journeys
+        .filter((journey) => journey.plan === null)
+        .map(({ id }) => ({ file: `journeys/${id}.yaml`, key: "tags_per_run", count: 20 })),
     ];
-    if (without.length > 0) {
+    for (const { file, key, count } of without)
       terminal.err(
-        `No plan in ${without.join(", ")}. Add, for example, plan: { tags_per_pass: 40, expected_rate: 0.998 }; for a journey tags_per_run.\n`,
+        `No plan in ${file}. Add, for example, plan: { ${key}: ${count}, expected_rate: 0.998 }\n`,
       );
-    }
     const plans = results.flatMap((result) => result.plan ?? []);
     const runs = journeys.flatMap(({ id, title, plan }) => (plan === null ? [] : [{ id, title, ...plan }]));
     if (plans.length + runs.length === 0) return ExitStatus.refused;

@@ -26,10 +26,12 @@ import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
  * The facilities of a data folder, by code point.
  *
  * @param only ids asked for; empty for all
+ * @param journeys ids of journeys that could have been asked for in their place
  */
 export async function listFacilities(
   dataDir: string,
   only: string[],
+  journeys: readonly string[] = [],
 ): Promise<{ ids: string[]; problems: Problem[] }> {
   let folders: string[];
   let refused: Map<string, Problem>;
@@ -49,7 +51,7 @@ export async function listFacilities(
   if (unknown.length > 0)
     return {
       ids: [],
-      problems: unknown.map((id) => placed(null, facilityUnknown.with({ id, known: folders }))),
+      problems: unknown.map((id) => placed(null, facilityUnknown.with({ id, known: folders, journeys }))),
     };
   const asked = only.length === 0 ? folders : folders.filter((id) => only.includes(id));
   const ids: string[] = [];

@@ -104,6 +104,20 @@ describe("a journey in the terminal", () => {
     expect(text).toContain("CRATE-3 on run R1 was seen where it was not sent: Yard behind the depot, Depot.");
   });
 
+  it("counts what would settle a finding in runs, and a rate that is not good enough in series of runs", () => {
+    const toSettle = { unit: "items", furtherWithoutMiss: 60, chance: 0.36, retune: false };
+    const findings = sampleJourney.findings.map((finding) => ({
+      ...finding,
+      state: "undecided" as const,
+      toSettle,
+    }));
+    const said = journeyLines({ ...sampleJourney, findings }).replace(/\s+/g, " ");
+    expect(said).toContain("in 36 of 100 series of runs like this one");
+    expect(said).toContain(
+      "60 further items without a missed leg would settle it: about 15 more runs like these.",
+    );
+  });
+
   it("says once that fewer journeys are whole than the walks allow", () => {
     expect(text.match(/below the bounds/g)).toHaveLength(1);
     expect(text).not.toContain("is below what the read points' own walks allow");

@@ -258,6 +258,19 @@ describe("--only", () => {
     ]);
   });
 
+  test("that names neither a facility nor a journey is told both", async () => {
+    const refused = await judged(files, ["crat"]).catch((fault: unknown) => fault);
+    expect(refused).toMatchObject({
+      problems: [
+        {
+          code: "facility-unknown",
+          expected: 'a facility of the data folder: "depot", "plant"; or a journey: "crate"',
+          advice: expect.stringContaining('Did you mean "crate"?'),
+        },
+      ],
+    });
+  });
+
   test("that names all facilities of a journey judges it, and so does its own name", async () => {
     expect((await judged(files, ["plant", "depot"])).journeys.map(({ id }) => id)).toEqual(["crate"]);
     const alone = await judged(files, ["crate"]);

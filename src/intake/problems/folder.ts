@@ -41,10 +41,10 @@ export const facilityUnknown = problem(
     advice: "The id of a facility is the name of its folder.",
   },
   {
-    with: ({ id, known }: { id: string; known: string[] }) => ({
+    with: ({ id, known, journeys }: { id: string; known: string[]; journeys: readonly string[] }) => ({
       found: `--only ${quoted(id)}`,
-      expected: `a facility of the data folder: ${listing(known)}`,
-      advice: `${didYouMean(id, known)}The id of a facility is the name of its folder.`,
+      expected: `a facility of the data folder: ${listing(known)}${journeys.length === 0 ? "" : `; or a journey: ${listing(journeys)}`}`,
+      advice: `${didYouMean(id, [...known, ...journeys])}The id of a facility is the name of its folder${journeys.length === 0 ? "" : ", that of a journey the name of its YAML file"}.`,
     }),
   },
 );

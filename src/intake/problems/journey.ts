@@ -59,7 +59,8 @@ export const journeyLeftOut = problem(
     code: "journey-left-out",
     severity: "warning",
     means: "A journey was not judged, since --only leaves one of its facilities out.",
-    advice: "Name its other facilities with --only, too, or the journey itself.",
+    advice:
+      "It is not judged this time. To judge it, name its other facilities with --only, too, or the journey itself.",
   },
   {
     with: ({ missing }: { missing: readonly string[] }) => ({

@@ -34,7 +34,7 @@ export const carrierSightingRate: JourneyMeasure = {
   presentations,
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "sighting", "sightings")} with the carrier`,
-    fault: "an item without its carrier",
+    fault: "a missing carrier",
     nothing: "No item with a carrier was seen where the carrier is asked for.",
     nothingCounted: () => "no item with a carrier was seen where the carrier is asked for",
   },

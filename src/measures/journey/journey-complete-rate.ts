@@ -22,7 +22,7 @@ export const journeyCompleteRate: JourneyMeasure = {
   presentations,
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "item", "items")} seen all the way`,
-    fault: "an item lost on the way",
+    fault: "a missed leg",
     nothing: "No item was sent.",
     nothingCounted: () => "no item was sent",
   },

@@ -24,7 +24,7 @@ export const journeyOrderRate: JourneyMeasure = {
   presentations,
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "item", "items")} seen in order`,
-    fault: "an item seen out of order",
+    fault: "one out of order",
     nothing: "No item was seen on two legs.",
     nothingCounted: () => "no item was seen on two legs",
   },

@@ -26,7 +26,7 @@ export const legSightingRate: JourneyMeasure = {
   presentations,
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "item", "items")} seen`,
-    fault: "an item not seen",
+    fault: "a miss",
     nothing: "No item was sent.",
     nothingCounted: () => "no item was sent",
   },

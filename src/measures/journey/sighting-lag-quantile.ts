@@ -54,7 +54,7 @@ export const sightingLagQuantile: JourneyMeasure = {
   words: {
     count: (_k, n) => counted(n, "sighting", "sightings"),
     shortCount: (_k, n) => countText(n),
-    fault: "a sighting that the site knew of too late",
+    fault: "one known too late",
     nothing: "No sighting tells when the site knew of it.",
     nothingCounted: () => "no sighting tells when the site knew of it",
     figure: ({ value }, criterion) => {

@@ -136,8 +136,10 @@ export function settleSentence(finding: Finding): string {
     return `At least ${countedInWords(toSettle.furtherPowers, `${more}power is`, `${more}powers are`)} needed for a verdict.`;
   }
   const { furtherWithoutMiss: count, chance, retune } = toSettle;
-  const cause = retune ? `${chanceSentence(chance)} Look for the cause first. If there is none, ` : "";
-  const before = retune || chance === null ? cause : `${chanceSentence(chance)} `;
+  const cause = retune
+    ? `${chanceSentence(chance, walked)} Look for the cause first. If there is none, `
+    : "";
+  const before = retune || chance === null ? cause : `${chanceSentence(chance, walked)} `;
   const start = (text: string) => `${before}${retune ? text : sentenceStart(text)}`;
   if (besidePasses !== undefined) return `${start(besidePasses.settling(count).sentence)}.`;
   if (count === null)
@@ -175,11 +177,12 @@ export function settleBriefly(finding: Finding): string {
 }
 
 /** How often so many faults come up at the limit itself: `The value is on the wrong side of its limit, or on it. ...`. */
-function chanceSentence(chance: number | null): string {
+function chanceSentence(chance: number | null, walked: typeof passUnit): string {
   if (chance === null) return "";
   const walks = Math.round(chance * 100);
   const often = walks < 1 ? "fewer than 1 of 100" : `${walks} of 100`;
-  return `The value is on the wrong side of its limit, or on it: so many faults or more would come up in ${often} walks like this one if the true value were exactly the limit.`;
+  const alike = walked === passUnit ? "walks like this one" : `series of ${walked.many} like this one`;
+  return `The value is on the wrong side of its limit, or on it: so many faults or more would come up in ${often} ${alike} if the true value were exactly the limit.`;
 }
 
 /** The same in few words, for a table: `467 more without a miss`, with `find the cause first`, `four passes short`. */

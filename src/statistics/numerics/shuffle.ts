@@ -28,7 +28,7 @@ function wholeNumbers(label: string): (below: number) => number {
   let state = startOf(label);
   return (below) => {
     state = nextFair(state, below);
-    return (state >>> 0) % below;
+    return remainder(state, below);
   };
 }
 
@@ -41,6 +41,12 @@ function nextFair(state: number, below: number): number {
     while (next >>> 0 >= limit) next = nextState(next);
   }
   return next;
+}
+
+/** Faster than `%`, and exact: a quotient of two numbers below 2^32 is never rounded up to a whole one. */
+function remainder(state: number, below: number): number {
+  const word = state >>> 0;
+  return word - Math.floor(word / below) * below;
 }
 
 function nextState(state: number): number {
@@ -92,7 +98,7 @@ export function neighbourTest(counts: readonly number[]): number {
     let sum = 0;
     for (let i = 0; i < some.length; i += 1) {
       state = nextFair(state, n - i);
-      const other = i + ((state >>> 0) % (n - i));
+      const other = i + remainder(state, n - i);
       const place = places[other]!;
       places[other] = places[i]!;
       places[i] = place;

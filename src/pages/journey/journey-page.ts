@@ -126,7 +126,7 @@ function tablesOf(journey: JourneyContext): CsvTable[] {
 
 function sightingSentence({ sightings, items }: JourneyResult): string {
   const { told, used, repeated, outsideRuns, otherTags } = sightings;
-  const start = `${sentenceStart(counted(told, "sighting was", "sightings were"))} told for ${counted(items.length, "item", "items")}`;
+  const start = `${sentenceStart(counted(told, "sighting was", "sightings were"))} logged for ${counted(items.length, "item", "items")}`;
   if (used === told) return `${start}, and ${told === 1 ? "it counts" : "all of them count"}.`;
   const verb = (count: number, one: string, many: string) =>
     `${countText(count)} ${count === 1 ? one : many}`;
@@ -134,7 +134,7 @@ function sightingSentence({ sightings, items }: JourneyResult): string {
     verb(used, "counts", "count"),
     repeated === 0 ? "" : verb(repeated, "repeats another", "repeat others"),
     outsideRuns === 0 ? "" : verb(outsideRuns, "falls outside its run", "fall outside their runs"),
-    otherTags === 0 ? "" : `${verb(otherTags, "is", "are")} of tags that no run has`,
+    otherTags === 0 ? "" : verb(otherTags, "is of a tag in no run", "are of tags in no run"),
   ];
   return `${start}: ${joined(parts.filter((part) => part !== ""))}.`;
 }

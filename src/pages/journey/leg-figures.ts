@@ -126,7 +126,7 @@ export function promiseTable({ result, names }: JourneyContext): Figure<TableFig
     id: "promise",
     caption: "What each read point showed in its own walk",
     howToRead:
-      "The share of tags that the read point read in the round that it is signed off on. The product holds if the read points miss independently of each other; the bounds hold in any case (Fréchet 1935, from memory).",
+      "The share of tags that the read point read in the round that it is signed off on. The product holds if the read points miss independently of each other; the bounds hold in any case (Fréchet 1935).",
     columns: [
       { header: "leg", value: ({ leg }) => leg, label: "Leg", text: ({ leg }) => names.leg(leg) },
       { header: "facility", value: ({ facility }) => facility },

@@ -162,6 +162,23 @@ test("the walks' promise is said in plain words, and that the journey is outside
   expect(said).toContain("That is below the bounds, though chance alone may do as much");
 });
 
+test("the sightings are counted in a sentence that says nothing of what there is none of", () => {
+  const sentence = (counts: Partial<typeof sampleJourney.sightings>) => {
+    const sightings = { ...sampleJourney.sightings, ...counts };
+    const { pages } = journeyPages({ ...sampleJourney, sightings });
+    return wordsOf(renderPage(pages.find(({ path }) => path === "journeys/crates/index.html")!));
+  };
+  const none = { repeated: 0, outsideRuns: 0, otherTags: 0 };
+  const start = "sightings were logged for 5 items";
+  expect(sentence({ ...none, told: 20, used: 20 })).toContain(`20 ${start}, and all of them count.`);
+  expect(sentence({ ...none, told: 20, used: 19, otherTags: 1 })).toContain(
+    `20 ${start}: 19 count and 1 is of a tag in no run.`,
+  );
+  expect(sentence({ told: 20, used: 15, repeated: 2, outsideRuns: 1, otherTags: 2 })).toContain(
+    `20 ${start}: 15 count, 2 repeat others, 1 falls outside its run and 2 are of tags in no run.`,
+  );
+});
+
 test("the file of items has a row for each item and leg", () => {
   const [header, ...rows] = table("items");
   expect(header).toBe(

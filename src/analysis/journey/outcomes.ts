@@ -1,4 +1,4 @@
-import { instantText } from "../../intake/csv/wall-clocks.ts";
+import { instantText } from "../../intake/csv/instant-text.ts";
 import type { Journey, JourneyInput, RunRow, Sightings } from "../../model/journey/journey.ts";
 import {
   CarrierState,

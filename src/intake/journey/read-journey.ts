@@ -367,19 +367,13 @@ function remarkOnSightings(
     problems.report({ file: `${folder}/runs.csv` }, sightingsMissing);
     return;
   }
-  const times = new Map<number, number[]>();
-  for (let i = 0; i < sightings.length; i += 1) {
-    const own = times.get(sightings.tag[i]!);
-    if (own === undefined) times.set(sightings.tag[i]!, [sightings.timeUs[i]!]);
-    else own.push(sightings.timeUs[i]!);
-  }
   const runs = new Map<string, { first: PlacedRun; items: number; isSeen: boolean }>();
   for (const row of valid) {
     const key = `${row.round}\n${row.run}`;
     const run = runs.get(key) ?? { first: row, items: 0, isSeen: false };
     runs.set(key, run);
     run.items += 1;
-    run.isSeen ||= hasTime(times.get(row.tag) ?? [], row.fromUs, row.toUs);
+    run.isSeen ||= wasSeen(sightings, row);
   }
   for (const { first, items, isSeen } of runs.values()) {
     if (isSeen) continue;
@@ -388,14 +382,17 @@ function remarkOnSightings(
   }
 }
 
-/** Whether any of some rising times lies in a stretch, both ends included. */
-function hasTime(times: readonly number[], fromUs: number, toUs: number): boolean {
+/** Whether an item was seen while its run was under way: sightings come by tag and time. */
+function wasSeen(
+  { length, tag, timeUs }: JourneyInput["sightings"],
+  row: Pick<PlacedRun, "tag" | "fromUs" | "toUs">,
+): boolean {
   let low = 0;
-  let high = times.length;
+  let high = length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (times[middle]! < fromUs) low = middle + 1;
+    if (tag[middle]! < row.tag || (tag[middle] === row.tag && timeUs[middle]! < row.fromUs)) low = middle + 1;
     else high = middle;
   }
-  return low < times.length && times[low]! <= toUs;
+  return low < length && tag[low] === row.tag && timeUs[low]! <= row.toUs;
 }

@@ -57,7 +57,7 @@ function judged(
   { own, inUseDbm, share }: Judged,
 ): { candidate: Candidate | null; atInUse: PowerShort["atInUse"] } {
   const curves = (["logit", "probit"] as const).flatMap((link) => {
-    const fit = powerFit(own.steps, link);
+    const fit = powerFit(own, link);
     return fit.state === "fitted" ? [fit.curve] : [];
   });
   const logit = curves[0];

@@ -18,7 +18,7 @@ const rows: WalkedRow[] = Array.from({ length: 100 }, (_, i) => ({
 
 function walkedAt(inUseDbm: number | null, measured: PowerStep[]) {
   const walked = walkedFacility({ criteria: [] }, rows);
-  walked.log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps: measured });
+  walked.log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps: measured, cohorts: null });
   return walked;
 }
 
@@ -33,7 +33,7 @@ describe("a power in use that falls short of the power log", () => {
     const { first, power } = diagnosed(24);
     expect(first).toMatchObject({ kind: "power", subject: { power: "24 dBm" } });
     expect(first!.sentence).toContain(
-      "24 dBm, is too low: by the power log it reads 86.4 % of the tags, and 99 % takes 29.2 dBm (27.4 to 32.0).",
+      "24 dBm, is too low: by the power log it reads 86.4 % of the tags, and 99 % takes 29.2 dBm (27.0 to 32.9).",
     );
     expect(first!.evidence.p).toBeLessThan(1e-6);
     expect(power).toMatchObject({ share: 0.99, inUseDbm: 24 });

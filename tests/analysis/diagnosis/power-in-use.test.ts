@@ -1,3 +1,4 @@
+import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { describe, expect, it } from "vitest";
 import { diagnose } from "../../../src/analysis/diagnosis/diagnose.ts";
 import { powerResults } from "../../../src/analysis/radio/power-curves.ts";
@@ -39,6 +40,21 @@ describe("a power in use that falls short of the power log", () => {
     expect(power).toMatchObject({ share: 0.99, inUseDbm: 24 });
     expect(power!.atInUse!.value).toBeCloseTo(0.8646057989885024, 8);
     expect(power!.pAdjusted).toBe(first!.evidence.p);
+  });
+
+  it("is told by the tags read at that power too, where they scatter too far about the curve for it", () => {
+    const scattered = steps(
+      [15, 40, 12],
+      [18, 40, 4],
+      [21, 40, 39],
+      [24, 40, 33],
+      [27, 40, 40],
+      [30, 40, 35],
+    );
+    const { first } = diagnosed(24, scattered);
+    expect(first).toMatchObject({ kind: "power" });
+    // 33 of 40 or fewer, where each is read with 99 %; twice for the two ways to look, and Holm's factor for all 21 tests.
+    expect(first!.evidence.p).toBeCloseTo(21 * 2 * binomialCdf(33, 40, 0.99), 12);
   });
 
   it("is not suggested where one of the two curves finds it enough, or where it is not stated", () => {

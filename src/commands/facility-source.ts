@@ -20,7 +20,7 @@ import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
-import { toolVersion } from "../site/package-folders.ts";
+import { toolVersion } from "../site/package/package-folders.ts";
 import type { Source, Terminal } from "./command.ts";
 import { type Progress, problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";
 

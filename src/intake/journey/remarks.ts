@@ -1,17 +1,23 @@
 import type { JourneyInput } from "../../model/journey/journey.ts";
+import type { InputFile } from "../../model/result.ts";
 import { instantText } from "../csv/wall-clocks.ts";
 import { journeysOverlap, runUnseen, sightingsMissing, sightingsOfNoRun } from "../problems/journey.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
 import { journeysFolder } from "./journeys-folder.ts";
-import type { StartedJourney } from "./read-journey.ts";
-import type { PlacedRun } from "./runs.ts";
+import type { PlacedRun, Runs } from "./runs.ts";
 
 /* What is remarked on once runs and sightings are read. */
 
+/** A journey that is remarked on, and where its remarks go. */
+interface Remarked {
+  id: string;
+  runs: Runs | null;
+  inputs: readonly InputFile[];
+  problems: ProblemList;
+}
+
 /** Remarks on items that are on another journey at the same time. */
-export function remarkOnOthers(
-  { runs, problems, id }: StartedJourney,
-  others: readonly StartedJourney[],
-): void {
+export function remarkOnOthers({ runs, problems, id }: Remarked, others: readonly Remarked[]): void {
   if (runs === null) return;
   for (const other of others) {
     if (other.id === id || other.runs === null) continue;
@@ -45,7 +51,7 @@ export function remarkOnOthers(
 /** Remarks on sightings that belong to no run. */
 export function remarkOnOtherSightings(
   counts: JourneyInput["counts"],
-  { id, problems, inputs }: Pick<StartedJourney, "id" | "problems" | "inputs">,
+  { id, problems, inputs }: Remarked,
 ): void {
   if (counts.otherTags + counts.outsideRuns === 0) return;
   const table = `${journeysFolder}/${id}/sightings.csv`;
@@ -80,7 +86,7 @@ export function unseenRuns(
 export function remarkOnUnseen(
   unseen: readonly (readonly PlacedRun[])[],
   times: ReadonlyMap<number, { fromUs: number; toUs: number }> | null,
-  { id, problems }: Pick<StartedJourney, "id" | "problems">,
+  { id, problems }: Remarked,
 ): void {
   const file = `${journeysFolder}/${id}/runs.csv`;
   if (times === null) {

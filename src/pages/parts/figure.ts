@@ -1,4 +1,3 @@
-import { countText } from "../../model/number-words.ts";
 import { type CsvTable, csvTable, type TableFile } from "./csv.ts";
 import type { Cell } from "./csv-text.ts";
 import type { Here, Link } from "./page.ts";
@@ -56,14 +55,6 @@ interface ShownColumn<Row> {
   text(row: Row): string | Partial<TableCell>;
   /** Texts are aligned left, numbers right; the number that matters most is set stronger. */
   as?: "number" | "strong number";
-}
-
-/** A column of whole numbers, the same in the file and on the page but for how they are written. */
-export function countColumn<Row>(
-  { header, label, as = "number" }: { header: string; label: string; as?: "number" | "strong number" },
-  value: (row: Row) => number,
-): Column<Row> {
-  return { header, value, label, text: (row) => countText(value(row)), as };
 }
 
 /** The rows of a file, in the order of its columns. */

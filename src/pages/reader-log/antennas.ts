@@ -1,8 +1,9 @@
 import { shareText } from "../../measures/scales.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
+import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
 
 const heading = { id: "heard-antennas", title: "What each antenna contributes" };

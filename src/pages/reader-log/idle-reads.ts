@@ -1,8 +1,9 @@
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { HeardSummary, PassResult } from "../../model/result.ts";
+import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { countColumn, figure, type Section } from "../parts/figure.ts";
+import { figure, type Section } from "../parts/figure.ts";
 import { type MinuteBars, minuteBarsPicture } from "../pictures/bars.ts";
 import { clockOf, dateText, minutesOf } from "../words/dates.ts";
 import { rateSentence } from "../words/findings.ts";

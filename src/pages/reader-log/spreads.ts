@@ -7,8 +7,9 @@ import {
   thinSpace,
 } from "../../model/number-words.ts";
 import type { HeardSummary, PassResult, Spread } from "../../model/result.ts";
+import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { type Column, countColumn, figure, type Section } from "../parts/figure.ts";
+import { type Column, figure, type Section } from "../parts/figure.ts";
 import { fromZeroAxis, levelAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import { minutesOf } from "../words/dates.ts";

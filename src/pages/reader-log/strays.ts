@@ -1,8 +1,8 @@
 import { counted, countedInWords, decimalText, sentenceStart, thinSpace } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
+import { codeColumns, countColumn, strongestColumn, yesOrNo } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
-import { codeName } from "../words/labels.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 
 const heading = { id: "heard-strays", title: "Unexpected tags" };
 
@@ -21,28 +21,16 @@ export function unexpectedTags({ strays }: HeardSummary, files: TableFiles): Sec
       howToRead: `Codes read in most passes come first. A bystander is a tag that the load lists as not presented, placed near by on purpose; a stray is any other code. The line below a code is its pure identity, or its raw URI if it follows no GS1 scheme, as is the case with most tags in the field.${rest > 0 ? ` ${counted(rest, "further code is", "further codes are")} in the CSV table.` : ""}`,
       tableCaption: "Codes read in passes that did not present them",
       columns: [
-        {
-          header: "code",
-          value: ({ tag }) => tag,
-          label: "Code",
-          text: ({ tag, uri }) => ({ text: tag, detail: codeName(tag, uri), code: true }),
-        },
-        { header: "uri", value: ({ uri }) => uri },
+        ...codeColumns<HeardSummary["strays"][number]>(),
         {
           header: "bystander",
-          value: ({ bystander }) => (bystander ? "yes" : "no"),
+          value: ({ bystander }) => yesOrNo(bystander),
           label: "Read as",
           text: ({ bystander }) => (bystander ? "bystander" : "stray"),
         },
         countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
         countColumn({ header: "reads", label: "Reads" }, ({ reads }) => reads),
-        {
-          header: "strongest_dbm",
-          value: ({ strongestDbm }) => strongestDbm,
-          label: "Strongest, dBm",
-          text: ({ strongestDbm }) => (strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1)),
-          as: "number",
-        },
+        strongestColumn(),
       ],
       rows: strays,
       mostRows: mostStrays,

@@ -1,5 +1,6 @@
 import type { Setting, Why } from "../../model/diagnosis/why.ts";
 import { counted } from "../../model/number-words.ts";
+import { yesNoColumn } from "../parts/columns.ts";
 import { tableFigure } from "../parts/figure.ts";
 import { settingLabel } from "../words/labels.ts";
 import type { WhyContext, WhySection } from "./section.ts";
@@ -51,12 +52,7 @@ export function loggedSettings(found: Why["settings"], { files }: WhyContext): W
               detail: setting.logged.map(({ file }) => file).join(", "),
             }),
           },
-          {
-            header: "agrees",
-            value: ({ agrees }) => (agrees ? "yes" : "no"),
-            label: "Agree",
-            text: ({ agrees }) => (agrees ? "yes" : "no"),
-          },
+          yesNoColumn({ header: "agrees", label: "Agree" }, ({ agrees }) => agrees),
         ],
         rows: found,
         tableCaption: "Settings",

@@ -1,7 +1,8 @@
 import { rounded } from "../../measures/rounding.ts";
 import { counted, countedInWords, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { PowerCurve, PowerResult } from "../../model/radio/power-curves.ts";
-import { type Column, countColumn, figure, tableFigure } from "../parts/figure.ts";
+import { countColumn } from "../parts/columns.ts";
+import { type Column, figure, tableFigure } from "../parts/figure.ts";
 import { powerCurvePicture } from "../pictures/power-curve.ts";
 import { noPowerCurve, powerText } from "../words/power.ts";
 import type { WhyContext, WhySection } from "./section.ts";

@@ -1,7 +1,7 @@
 import type { Reach, Why } from "../../model/diagnosis/why.ts";
 import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { countOfColumns, decimalColumn, yesNoColumn } from "../parts/columns.ts";
 import { type Column, tableFigure } from "../parts/figure.ts";
-import { countOf } from "../parts/rate-columns.ts";
 import type { WhyContext, WhySection } from "./section.ts";
 
 type Distance = Reach["distances"][number];
@@ -54,26 +54,14 @@ function columns(): Column<Distance>[] {
       label: "Distance, m",
       text: ({ distanceM }) => statedNumber(distanceM),
     },
-    {
-      header: "read",
-      value: ({ presented, missed }) => presented - missed,
-      label: "Read",
-      text: ({ presented, missed }) => countOf({ k: presented - missed, n: presented }),
-      as: "number",
-    },
-    { header: "presented", value: ({ presented }) => presented },
-    {
-      header: "spare_db",
-      value: (row) => row.spareDb,
-      label: "To spare, dB",
-      text: (row) => decimalText(row.spareDb, 1),
-      as: "strong number",
-    },
-    {
-      header: "short",
-      value: ({ short }) => (short ? "yes" : "no"),
-      label: "Falls short",
-      text: ({ short }) => (short ? "yes" : "no"),
-    },
+    ...countOfColumns<Distance>(
+      { headers: ["read", "presented"], label: "Read" },
+      ({ presented, missed }) => ({ k: presented - missed, n: presented }),
+    ),
+    decimalColumn(
+      { header: "spare_db", label: "To spare, dB", as: "strong number" },
+      ({ spareDb }) => spareDb,
+    ),
+    yesNoColumn({ header: "short", label: "Falls short" }, ({ short }) => short),
   ];
 }

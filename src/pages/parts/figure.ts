@@ -89,26 +89,36 @@ function cellOf<Row>({ text, as }: ShownColumn<Row>, row: Row): TableCell {
   };
 }
 
-/** A section of a page: a picture, a table, or a sentence in their place. */
+/** A section of a page: what it says in sentences, and the figures behind them, or in their place. */
 export interface Section {
   id: string;
   title: string;
-  sentence?: string;
-  figure?: Figure<FigureView>;
-  table?: Figure<TableFigureView>;
+  sentences?: string[];
+  figure?: Figure<FigureView> | null;
+  tables?: Figure<TableFigureView>[];
 }
 
 export interface SectionView {
   id: string;
   title: string;
-  sentence: string;
+  sentences: string[];
   figure: FigureView | null;
-  table: TableFigureView | null;
+  tables: TableFigureView[];
 }
 
 export function sectionView(section: Section, here: Here): SectionView {
-  const { id, title, sentence = "", figure, table } = section;
-  return { id, title, sentence, figure: figure?.view(here) ?? null, table: table?.view(here) ?? null };
+  const { id, title, sentences = [], figure = null, tables = [] } = section;
+  return {
+    id,
+    title,
+    sentences,
+    figure: figure?.view(here) ?? null,
+    tables: tables.map((table) => table.view(here)),
+  };
+}
+
+export function filesOfSection({ figure, tables = [] }: Section): CsvTable[] {
+  return [figure, ...tables].flatMap((one) => (one?.file ? [one.file] : []));
 }
 
 interface FigureDefinition<Row> {

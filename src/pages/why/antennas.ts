@@ -1,13 +1,13 @@
 import type { Antenna, Why } from "../../model/diagnosis/why.ts";
 import { counted, decimalText, joined, thinSpace } from "../../model/number-words.ts";
 import { countColumn, decimalColumn } from "../parts/columns.ts";
-import { tableFigure } from "../parts/figure.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { stateMark } from "../parts/state-mark.ts";
 import { stateWord } from "../words/verdicts.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 /** What each antenna read, what would be lost without it, and which has grown weaker. */
-export function antennas(found: Why["antennas"], { names, files }: WhyContext): WhySection | null {
+export function antennas(found: Why["antennas"], { names, files }: WhyContext): Section | null {
   if (found === null || found.length === 0) return null;
   const silent = found.filter(({ silent }) => silent).map(({ antenna }) => antenna);
   const weaker = found.filter(({ change }) => change?.weaker);

@@ -2,9 +2,9 @@ import { ratioRange, timesAsOften } from "../../measures/rounding.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
 import { joined, sentenceStart } from "../../model/number-words.ts";
 import { pColumn } from "../parts/columns.ts";
-import { type Column, tableFigure } from "../parts/figure.ts";
+import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import { missColumns, missedColumns } from "./miss-columns.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Drivers = NonNullable<Why["drivers"]>;
 type Level = Drivers["drivers"][number]["levels"][number] & {
@@ -16,7 +16,7 @@ type Level = Drivers["drivers"][number]["levels"][number] & {
 type Pair = Drivers["pairs"][number];
 
 /** What each condition and manifest column does to the misses, the others held equal. */
-export function drivers(found: Why["drivers"], context: WhyContext): WhySection | null {
+export function drivers(found: Why["drivers"], context: WhyContext): Section | null {
   if (found === null) return null;
   const { names } = context;
   const levels = found.drivers.flatMap(({ column, reference, levels }) =>

@@ -1,15 +1,15 @@
 import type { Reach, Why } from "../../model/diagnosis/why.ts";
 import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import { countOfColumns, decimalColumn, yesNoColumn } from "../parts/columns.ts";
-import { type Column, tableFigure } from "../parts/figure.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import { type Column, type Section, tableFigure } from "../parts/figure.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Distance = Reach["distances"][number];
 
 const metres = (value: number) => `${decimalText(value, 1)}${thinSpace}m`;
 
 /** How far tags were read, against how far the settings should reach. */
-export function reach(found: Why["reach"], { files }: WhyContext): WhySection | null {
+export function reach(found: Why["reach"], { files }: WhyContext): Section | null {
   if (found === undefined) return null;
   const { rangeM, eirpDbm, frequencyMhz, tagGainDbi, tagThresholdDbm, isTagStated, distances, reachedM } =
     found;

@@ -1,9 +1,9 @@
 import type { Why } from "../../model/diagnosis/why.ts";
 import { countText, decimalText, thinSpace } from "../../model/number-words.ts";
 import { countColumn, countOfColumns, decimalColumn, textColumn } from "../parts/columns.ts";
-import { tableFigure } from "../parts/figure.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { shareText } from "../words/evidence.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Signal = NonNullable<Why["signal"]>;
 type Group = Signal["all"] & { group: string };
@@ -13,7 +13,7 @@ const dBm = (level: number) => decimalText(level, 1);
 const withUnit = (level: number) => `${dBm(level)}${thinSpace}dBm`;
 
 /** How far the tags read were above what the reader can decode. */
-export function signalInHand(signal: Why["signal"], { names, files }: WhyContext): WhySection | null {
+export function signalInHand(signal: Why["signal"], { names, files }: WhyContext): Section | null {
   if (signal === null || signal.all.n === 0) return null;
   const groups: Group[] = [
     { ...signal.all, group: "All" },

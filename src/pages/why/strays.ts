@@ -1,10 +1,10 @@
 import type { Strays, Why } from "../../model/diagnosis/why.ts";
 import { counted, decimalText } from "../../model/number-words.ts";
 import { codeColumns, countColumn, shownIf, strongestColumn } from "../parts/columns.ts";
-import { type Column, tableFigure } from "../parts/figure.ts";
+import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Stray = Strays["tags"][number];
 
@@ -32,7 +32,7 @@ function section(
   found: Strays | null,
   { names, files }: WhyContext,
   { id, title, table }: typeof inPasses,
-): WhySection | null {
+): Section | null {
   if (found === null || found.tags.length === 0) return null;
   const sentences = [
     found.passes === null || found.ofPasses === null

@@ -10,16 +10,16 @@ import {
   textColumn,
   yesNoColumn,
 } from "../parts/columns.ts";
-import { tableFigure } from "../parts/figure.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { stateMark } from "../parts/state-mark.ts";
 import { pointFigures, pointsText, pText } from "../words/figures.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Model = TagTrials["models"][number];
 type Pair = TagTrials["pairs"][number];
 
 /** Tag models that were walked side by side. */
-export function tagTrials(found: Why["tagTrials"], context: WhyContext): WhySection | null {
+export function tagTrials(found: Why["tagTrials"], context: WhyContext): Section | null {
   if (found === null || found.models.length === 0) return null;
   const apart = found.pairs.filter(({ toldApart }) => toldApart);
   const sentences = [

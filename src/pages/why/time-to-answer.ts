@@ -8,13 +8,13 @@ import {
   thinSpace,
 } from "../../model/number-words.ts";
 import { countColumn, decimalColumn, statedColumn, textColumn } from "../parts/columns.ts";
-import { tableFigure } from "../parts/figure.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
+import type { WhyContext } from "./why-context.ts";
 
 const mostNamed = 8;
 
 /** Whether tags were in the zone long enough to answer. */
-export function timeToAnswer(found: Why["timeToAnswer"], { files }: WhyContext): WhySection | null {
+export function timeToAnswer(found: Why["timeToAnswer"], { files }: WhyContext): Section | null {
   if (found === undefined) return null;
   return {
     id: "time-to-answer",

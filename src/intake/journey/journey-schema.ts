@@ -12,7 +12,7 @@ const place = {
   read_point: text("The read point's id in that facility."),
 };
 
-const legShape = z.strictObject({
+export const legShape = z.strictObject({
   id: text("Short name of the leg."),
   ...place,
   within_s: optional(
@@ -33,7 +33,7 @@ const carrierShape = z.strictObject({
   }),
 });
 
-const roundShape = z.strictObject({
+export const roundShape = z.strictObject({
   id: text("Short name of the round, as runs.csv writes it."),
   title: words("Name of the round on the pages; the id if left out."),
   date: day("The day the round was made, YYYY-MM-DD."),
@@ -76,12 +76,16 @@ function criterionShape({ id, method, scale, criterion, byLeg }: JourneyMeasure)
   });
 }
 
-function criteriaShape() {
+/** Any criterion of a journey. */
+export function anyCriterionShape() {
   const shapes = journeyMeasures.all().map(criterionShape);
   return z.discriminatedUnion("measure", shapes as [(typeof shapes)[0], ...typeof shapes]);
 }
 
-export type RawJourneyCriterion = z.infer<ReturnType<typeof criteriaShape>> & {
+/** What a URI of the EPCIS documents stands for. */
+export const epcisPlaceShape = z.union([z.string(), z.strictObject(place)]);
+
+export type RawJourneyCriterion = z.infer<ReturnType<typeof anyCriterionShape>> & {
   for_each?: string[] | null;
   legs?: string[] | null;
   [parameter: string]: unknown;
@@ -123,10 +127,10 @@ export const journeySchema = () =>
       description: "Read points in the order in which an item is expected there.",
     }),
     carrier: optional(carrierShape, "The person's or vehicle's own tag, to be heard with the item."),
-    criteria: optional(z.array(criteriaShape()), "What is asked of the journey."),
+    criteria: optional(z.array(anyCriterionShape()), "What is asked of the journey."),
     plan: optional(planShape, "How the next runs are meant to be made, and what is expected of them."),
     epcis: optional(
-      z.record(z.string(), z.union([z.string(), z.strictObject(place)])),
+      z.record(z.string(), epcisPlaceShape),
       "Which read point each readPoint URI of the EPCIS documents is; elsewhere for one of no facility.",
     ),
   });

@@ -55,6 +55,7 @@ export const powerMargin: Measure = {
     const own = log.power.find((one) => one.readPoint === readPoint && one.round === round);
     return marginEvidence({
       steps: own?.steps ?? [],
+      cohorts: own?.cohorts ?? null,
       inUseDbm: own?.inUseDbm ?? null,
       share: shareOf(criterion),
     });
@@ -77,7 +78,7 @@ export const powerMargin: Measure = {
   method: {
     counts:
       "the transmit power in use less the power at which a stated share of the tags is read, by logistic regression of the power log, with Fieller's limits",
-    of: `tags presented at the powers of the power log, taken as independent. If the same tags are presented at every power, the limits are too narrow: of simulated read points whose margin is exactly the limit, up to ${powerLogsInHundred(0.99, true)} in 100 are met for 99\u202f% and up to ${powerLogsInHundred(0.5, true)} for 50\u202f%, where the confidence promises 2.5`,
+    of: `tags presented at the powers of the power log. Where the log does not name them, the same tags are taken to have been presented at every power. Variances are the larger of two: that of independent presentations, and that of tags each of which is read from a power of its own on, so that a weak one is missed again and again. Of simulated read points whose margin is exactly the limit, at most ${powerLogsInHundred} in 100 are met; the confidence promises 2.5 on this side`,
   },
 };
 

@@ -95,7 +95,7 @@ function curveFigure(power: PowerResult, { files, confidence }: PowerContext) {
       "tag",
       "tags",
     )} read at ${countedInWords(power.steps.length, "power", "powers")} from ${statedNumber(lowest!)} to ${statedNumber(highestPower!)}${thinSpace}dBm.`,
-    howToRead: `A dot is the share of the tags read at a power. The line is the logistic curve, with the band that holds it at each power with ${percent(confidence)} confidence; the dashed line is the probit. Tags are taken as independent; if the same ones were presented at every power, the band is too narrow.`,
+    howToRead: `A dot is the share of the tags read at a power. The line is the logistic curve, with the band that holds it at each power with ${percent(confidence)} confidence; the dashed line is the probit. ${tagsWords(power)}`,
     picture: () =>
       powerCurvePicture({
         id: "power-curve",
@@ -110,6 +110,12 @@ function curveFigure(power: PowerResult, { files, confidence }: PowerContext) {
     mostRows: 60,
     file: files("power", "how many tags were read at each transmit power, and the curves."),
   });
+}
+
+function tagsWords({ tagsNamed }: PowerResult): string {
+  return tagsNamed
+    ? "The log names its tags: where the same ones were presented at several powers, the band allows for it."
+    : "The log does not name its tags: the band allows for the same ones at every power.";
 }
 
 function stepTable(power: PowerResult, { files }: PowerContext) {

@@ -107,7 +107,7 @@ interface PlannedShares {
 export type Parameters = Readonly<Record<string, unknown>>;
 
 /** What a criterion must state for its measure besides a limit. */
-interface CriterionNeeds {
+export interface CriterionNeeds {
   /** Its own keys in facility.yaml. */
   parameters?: Readonly<Record<string, Parameter>>;
   /** Faults in the values of its own keys; their types were checked before. */

@@ -3,7 +3,7 @@ import { powerLogsInHundred } from "../intervals/simulated.ts";
 import { counted, countedInWords, countText, statedNumber, thinSpace } from "../model/number-words.ts";
 import { marginEvidence } from "./evidence/margins.ts";
 import type { CriterionFault, Measure, Parameters } from "./measure.ts";
-import { decibel, withUnit } from "./scales.ts";
+import { decibel, percentSlip, withUnit } from "./scales.ts";
 
 /** What a criterion asks for where it does not say. */
 const usualShare = 0.99;
@@ -90,9 +90,8 @@ function shareFaults({ share }: Parameters): CriterionFault[] {
       key: "share",
       expected: "a share above 0 and below 1",
       advice:
-        typeof share === "number" && share > 1 && share < 100
-          ? `Write ${Number((share / 100).toPrecision(12))}.`
-          : "0.99 is usual: no power reads all tags for certain.",
+        (typeof share === "number" ? percentSlip(share) : null) ??
+        "0.99 is usual: no power reads all tags for certain.",
     },
   ];
 }

@@ -1,9 +1,8 @@
-import { z } from "zod";
 import { counted, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Evidence } from "../evidence/evidence.ts";
 import { levelEvidence } from "../evidence/levels.ts";
 import { type JourneyMeasure, type Parameters, runUnit } from "../measure.ts";
-import { quantileFaults, quantileOf } from "../rssi-quantile.ts";
+import { quantileNeeds, quantileOf } from "../quantile.ts";
 import { seconds, withUnit } from "../scales.ts";
 
 /** A quantile of how long it took until the site knew of a sighting, in seconds. Sightings that do not tell it are left out. */
@@ -15,17 +14,11 @@ export const sightingLagQuantile: JourneyMeasure = {
   scale: seconds,
   usualSense: "at-most",
   byLeg: "possible",
-  criterion: {
-    parameters: {
-      quantile: {
-        schema: z
-          .number()
-          .nullish()
-          .meta({ description: "For sighting-lag-quantile: which quantile, between 0 and 1 (0.95)." }),
-      },
-    },
-    faults: (written) => quantileFaults(written, { example: 0.95, means: "which 95 % of sightings keep to" }),
-  },
+  criterion: quantileNeeds({
+    measure: "sighting-lag-quantile",
+    example: 0.95,
+    means: "which 95 % of sightings keep to",
+  }),
   collect: ({ outcomes, round, leg, withVoids }, criterion) => {
     const { lags, rows, run } = outcomes;
     const told = new Float64Array(lags.length);

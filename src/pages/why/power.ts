@@ -1,10 +1,11 @@
 import { rounded } from "../../measures/rounding.ts";
 import { counted, countedInWords, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { PowerCurve, PowerResult } from "../../model/radio/power-curves.ts";
-import { type Column, countColumn, figure, tableFigure } from "../parts/figure.ts";
+import { countColumn } from "../parts/columns.ts";
+import { type Column, figure, type Section, tableFigure } from "../parts/figure.ts";
 import { powerCurvePicture } from "../pictures/power-curve.ts";
 import { noPowerCurve, powerText } from "../words/power.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Step = PowerResult["steps"][number];
 type Needed = PowerCurve["needed"][number];
@@ -26,7 +27,7 @@ interface PowerContext extends WhyContext {
 export function powerSection(
   power: readonly PowerResult[] | undefined,
   context: PowerContext,
-): WhySection | null {
+): Section | null {
   const own = power?.find(({ round }) => round === context.round) ?? power?.at(-1);
   if (power === undefined || own === undefined) return null;
   const earlier = power.filter((one) => one !== own).map((one) => neededSentence(one, context));

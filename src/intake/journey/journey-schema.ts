@@ -45,6 +45,10 @@ const planShape = z.strictObject({
   expected_rate: z.number().gt(0).lt(1).meta({
     description: "The share of items that a leg that works is believed to see, between 0 and 1 (0.998).",
   }),
+  expected_order_rate: optional(
+    z.number().gt(0).lt(1),
+    "The share of items that are believed to be seen in the order of the legs (0.998): for the chance that journey-order-rate is met.",
+  ),
   same_tags: optional(
     z.boolean(),
     "Whether the same items travel on every run; other items each time if left out.",

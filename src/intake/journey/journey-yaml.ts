@@ -307,6 +307,7 @@ function normalised(id: string, raw: RawJourney): Journey {
             tagsPerRun: raw.plan.tags_per_run,
             sameTags: raw.plan.same_tags ?? false,
             expectedRate: raw.plan.expected_rate,
+            expectedOrderRate: raw.plan.expected_order_rate ?? null,
           },
   };
 }

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import nunjucks from "nunjucks";
 import { build } from "rolldown";
 import manifest from "./package.json" with { type: "json" };
-import nunjucksOptions from "./src/site/nunjucks-options.json" with { type: "json" };
+import nunjucksOptions from "./src/site/engine/nunjucks-options.json" with { type: "json" };
 
 /**
  * Compiles the programs into dist. What package.json lists as a dependency is installed with the tool and loaded from
@@ -17,7 +17,7 @@ const unreached = ["@11ty/eleventy-dev-server", "@11ty/chokidar-with-glob-suppor
 
 await program(
   "src",
-  ["src/cli", "eleventy.config", "src/intake/write-documents"],
+  ["src/cli", "src/intake/write-documents"],
   [templates(), licences("src/licences.txt", "src/compiled.json")],
 );
 await program(

@@ -1,19 +1,19 @@
 import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
 import type { Outlier, Why } from "../../model/diagnosis/why.ts";
 import { countText } from "../../model/number-words.ts";
-import { type Column, tableFigure } from "../parts/figure.ts";
+import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
 import { shareText } from "../words/evidence.ts";
 import { pText } from "../words/figures.ts";
 import { missColumns } from "./miss-columns.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 /** What the map shows in figures: what the misses are due to, what stands out, and whether they came in a run. */
 export function pattern(
   { standingOut, runOfPasses }: Why,
   shares: Diagnosis["missShares"],
   { files }: WhyContext,
-): WhySection | null {
+): Section | null {
   const outliers = [
     ...(standingOut?.tags ?? []).map((one) => ({ what: "tag", ...one })),
     ...(standingOut?.passes ?? []).map((one) => ({ what: "pass", ...one })),

@@ -26,7 +26,7 @@ export function luck(confidence: number): number {
   return (1 - confidence) / 2;
 }
 
-/** The chance that at least one of so many is met by luck. Example: 20 at 95 %: 1 - 0.975^20 = 0.397. */
+/** The chance that at least one of so many is met by luck, if they are independent. Example: 20 at 95 %: 1 - 0.975^20 = 0.397. */
 export function luckOfOneIn(many: number, confidence: number): number {
   return 1 - pow(1 - luck(confidence), many);
 }
@@ -50,7 +50,7 @@ export function togetherSentences({ findings, basis }: Pick<Result, "findings" |
   const all = length === 2 ? "both findings" : `all ${countText(length)} findings`;
   return [
     `\u201cMet\u201d for ${all} together needs no correction for their number: if any of them truly misses its limit, all are met in at most ${one} of 100 such walks, which is what the confidence promises of that one.`,
-    `A single \u201cmet\u201d promises nothing for the others: of ${countText(length)} findings that truly just miss their limit, at least one is met in up to ${ofHundred(luckOfOneIn(length, basis.confidence))} of 100 walks.`,
+    `A single \u201cmet\u201d promises nothing for the others: of ${countText(length)} findings that truly just miss their limit, at least one is met in up to ${ofHundred(luckOfOneIn(length, basis.confidence))} of 100 walks if they are independent.`,
   ];
 }
 
@@ -79,7 +79,7 @@ export function briefPromises(result: Pick<Result, "findings" | "basis" | "readP
   if (length < 2) return [...togetherSentences(result), roundsSentence(result)];
   const all = length === 2 ? "both" : `all ${countText(length)}`;
   const chanceOfOne = ofHundred(luckOfOneIn(length, basis.confidence));
-  const together = `If any finding truly misses its limit, ${all} are met in at most ${ofHundred(luck(basis.confidence))} of 100 such walks; if ${all} just miss it, at least one is met in up to ${chanceOfOne} of 100.`;
+  const together = `By what the confidence promises: if any finding truly misses its limit, ${all} are met in at most ${ofHundred(luck(basis.confidence))} of 100 such walks; if ${all} just miss it and are independent, at least one is met in up to ${chanceOfOne} of 100.`;
   const most = Math.max(0, ...result.readPoints.map(roundsUpToJudged));
   if (most < 2) return [together];
   const rounds = countWord(most);

@@ -115,7 +115,8 @@ function engine() {
     load(id) {
       if (!/@11ty[\\/]eleventy[\\/]src[\\/]Util[\\/]ImportJsonSync\.js$/.test(id)) return null;
       const source = readFileSync(id, "utf8");
-      if (!source.includes(reading)) this.error("The engine reads its package.json in another way than it did.");
+      if (!source.includes(reading))
+        this.error("The engine reads its package.json in another way than it did.");
       const { version } = JSON.parse(readFileSync(join(id, "../../../package.json"), "utf8"));
       return source.replace(reading, `return ${JSON.stringify({ version })};`);
     },

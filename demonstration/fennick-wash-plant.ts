@@ -308,7 +308,7 @@ export function fennickWashPlant(): Map<string, string> {
       readPoint: "dock-1",
       round: "as-left",
       powersDbm: [30, 27, 24, 22, 20, 18, 16, 14],
-      tags: 40,
+      tags: 100,
       halfDbm: 17.5,
       slope: 0.6,
     }),

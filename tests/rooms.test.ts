@@ -4,7 +4,7 @@ import { expect, test } from "vitest";
 
 const src = resolve(import.meta.dirname, "../src");
 
-/** Every file of src with the files it imports, types too; by paths from src. */
+/** Every file of src with the files it imports, types too, and those outside of src; by paths from src. */
 function importsByFile(): Map<string, Set<string>> {
   const files = readdirSync(src, { recursive: true, encoding: "utf8" }).filter((file) =>
     file.endsWith(".ts"),
@@ -14,7 +14,7 @@ function importsByFile(): Map<string, Set<string>> {
       const text = readFileSync(join(src, file), "utf8");
       const found = text.matchAll(/(?:\bfrom|\bimport)\s*\(?\s*"(\.[^"]+)"/g);
       const targets = [...found].map(([, path]) => relative(src, resolve(src, dirname(file), path!)));
-      return [file, new Set(targets.filter((target) => !target.startsWith("..")))];
+      return [file, new Set(targets)];
     }),
   );
 }
@@ -58,6 +58,13 @@ test("a circle is found however long it is, and nothing else is one", () => {
     new Map(Object.entries(edges).map(([from, to]) => [from, new Set(to)]));
   expect(circlesOf(graph({ a: ["b"], b: ["c", "d"], c: ["a"], d: [] }))).toEqual([["a", "b", "c"]]);
   expect(circlesOf(graph({ a: ["b", "c"], b: ["d"], c: ["d"], d: [] }))).toEqual([]);
+});
+
+test("no file of src imports what lies outside of it", () => {
+  const ways = [...importsByFile()].flatMap(([file, targets]) =>
+    [...targets].map((target) => ({ file, target })),
+  );
+  expect(ways.filter(({ target }) => target.startsWith(".."))).toEqual([]);
 });
 
 test("no file imports itself in a circle", () => {

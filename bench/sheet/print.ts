@@ -3,11 +3,11 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import type { Browser } from "playwright-core";
-import { templateEnvironment } from "../../eleventy.config.ts";
 import type { Result } from "../../src/model/result.ts";
 import { facilityContext, type Page, pagesOf } from "../../src/pages/parts/page.ts";
 import { signOffSheetPage } from "../../src/pages/sheet/sign-off-sheet.ts";
 import { copyAssets } from "../../src/site/assets.ts";
+import { templateEnvironment } from "../../src/site/engine/template-environment.ts";
 import { facilityOfLength } from "./lengths.ts";
 
 const paperFormats = ["A4", "Letter"] as const;

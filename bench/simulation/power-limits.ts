@@ -6,6 +6,8 @@ export interface PowerLogModel {
   /** Of each power, the same ones at all of them or others at each. */
   tags: number;
   isSameTags: boolean;
+  /** Whether the log names its tags. */
+  isNamed: boolean;
   /** The share that is to be read. */
   share: number;
 }
@@ -16,12 +18,22 @@ const ownPower = { middleDbm: 20, scaleDb: 1.8 };
 const inUseDbm = 30;
 const basis = { confidence: 0.95, interval: "wilson", missCorrelation: 0.02 };
 
+/** A log that names the same tags at every power is judged as one that names none. */
+const ways = [
+  { isSameTags: true, isNamed: false },
+  { isSameTags: false, isNamed: false },
+  { isSameTags: false, isNamed: true },
+];
 const models: PowerLogModel[] = [0.99, 0.9, 0.5].flatMap((share) =>
-  [false, true].flatMap((isSameTags) => [40, 100].map((tags) => ({ tags, isSameTags, share }))),
+  ways.flatMap((way) => [20, 40, 100].map((tags) => ({ tags, ...way, share }))),
 );
 
-/** How often a power log at the limit is met: by Fieller's limits, which take all presentations as independent. */
-export function powerLogsMet({ tags, isSameTags, share }: PowerLogModel, logs: number, seed: number): number {
+/** How often a power log at the limit is met. */
+export function powerLogsMet(
+  { tags, isSameTags, isNamed, share }: PowerLogModel,
+  logs: number,
+  seed: number,
+): number {
   const random = seededStream(seed);
   const drawn = () => {
     const chance = Math.max(random(), 1e-12);
@@ -29,6 +41,12 @@ export function powerLogsMet({ tags, isSameTags, share }: PowerLogModel, logs: n
   };
   const neededDbm = ownPower.middleDbm + ownPower.scaleDb * Math.log(share / (1 - share));
   const limit = { sense: "at-least", limit: inUseDbm - neededDbm } as const;
+  const all = stepsDbm.map((_, step) => step);
+  const once = { subjects: tags, trials: [1] };
+  const named = isSameTags
+    ? [{ subjects: tags, groups: all, trials: all.map(() => 1) }]
+    : all.map((step) => ({ ...once, groups: [step] }));
+  const cohorts = isNamed ? named : null;
   let met = 0;
   for (let log = 0; log < logs; log += 1) {
     let powers = Array.from({ length: tags }, drawn);
@@ -36,7 +54,7 @@ export function powerLogsMet({ tags, isSameTags, share }: PowerLogModel, logs: n
       if (!isSameTags) powers = powers.map(drawn);
       return { powerDbm, presented: tags, read: powers.filter((own) => own <= powerDbm).length };
     });
-    if (marginEvidence({ steps, inUseDbm, share }).decide(limit, basis) === "met") met += 1;
+    if (marginEvidence({ steps, cohorts, inUseDbm, share }).decide(limit, basis) === "met") met += 1;
   }
   return met;
 }
@@ -59,7 +77,7 @@ export function* powerLimitTable(logs: number, seed: number): Generator<string, 
     const standardError = Number(Math.sqrt((wronglyMet * (1 - wronglyMet)) / logs).toPrecision(3));
     shares.push({ ...model, logs, seed: seed + i, wronglyMet, standardError });
     const percent = (part: number) => (part * 100).toFixed(2);
-    yield `  ${model.share * 100} %, ${model.tags} tags, ${model.isSameTags ? "the same ones" : "others"} at each power: ${percent(wronglyMet)}, standard error ${percent(standardError)}; seed ${seed + i}`;
+    yield `  ${model.share * 100} %, ${model.tags} tags, ${model.isSameTags ? "the same ones" : "others"} at each power, ${model.isNamed ? "named" : "counted"}: ${percent(wronglyMet)}, standard error ${percent(standardError)}; seed ${seed + i}`;
   }
   return shares;
 }

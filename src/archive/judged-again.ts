@@ -9,7 +9,7 @@ import { readFacilityFolder } from "../intake/read-facility-folder.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
-import { toolVersion } from "../site/package-folders.ts";
+import { toolVersion } from "../site/package/package-folders.ts";
 import { type BagFiles, bytesOf } from "./bag/files.ts";
 import { isJourney } from "./evidence.ts";
 import { type Difference, differencesOf } from "./json-differences.ts";

@@ -3,10 +3,16 @@ import { join, resolve } from "node:path";
 import { type Report, reportName } from "../model/facility.ts";
 import { markText } from "../pages/parts/archive.ts";
 import { slug } from "../pages/parts/paths.ts";
-import { abandonedBeside, BuildFolder } from "../site/build-folder.ts";
 import { copyInputs } from "../site/copy-inputs.ts";
-import { makeFolders, OutputRefused, realPath, refusalOf, removeEmptyFolders } from "../site/output-place.ts";
-import { exitOnSignals } from "../site/swap-in.ts";
+import { abandonedBeside, BuildFolder } from "../site/output/build-folder.ts";
+import {
+  makeFolders,
+  OutputRefused,
+  realPath,
+  refusalOf,
+  removeEmptyFolders,
+} from "../site/output/output-place.ts";
+import { exitOnSignals } from "../site/output/swap-in.ts";
 import { evidenceMark, resultText } from "../site/write-site.ts";
 import { payloadOxum } from "./bag/check-bag.ts";
 import { type BagFiles, folderFiles, hashesOf } from "./bag/files.ts";

@@ -5,7 +5,7 @@ import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
 import { type InputChoice, inputChoice, inputsLeftOut, type JourneyLeg } from "../pages/parts/archive.ts";
 import { inDataFolder } from "../site/copy-inputs.ts";
-import { liesIn, OutputRefused, realPath } from "../site/output-place.ts";
+import { liesIn, OutputRefused, realPath } from "../site/output/output-place.ts";
 import type { SiteSummary } from "../site/write-site.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
 import { plain, problemCount, problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";

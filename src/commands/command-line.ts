@@ -2,7 +2,7 @@ import { parseArgs } from "node:util";
 import { suggest } from "../intake/problems/card/wording.ts";
 import { joined } from "../model/number-words.ts";
 import { inputChoices } from "../pages/parts/archive.ts";
-import { toolVersion } from "../site/package-folders.ts";
+import { toolVersion } from "../site/package/package-folders.ts";
 import { build } from "./build.ts";
 import { check } from "./check.ts";
 import {

@@ -1,6 +1,6 @@
 import type { Report } from "../model/facility.ts";
 import type { JourneyInput } from "../model/journey/journey.ts";
-import { toolVersion } from "../site/package-folders.ts";
+import { toolVersion } from "../site/package/package-folders.ts";
 import { type Command, type Exit, ExitStatus, type Source, type Terminal, WrongUsage } from "./command.ts";
 import { problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";
 

@@ -20,7 +20,7 @@ import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result.ts";
-import { toolVersion } from "../site/package-folders.ts";
+import { toolVersion } from "../site/package/package-folders.ts";
 import type { Source, Terminal } from "./command.ts";
 import { type Progress, problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";
 
@@ -111,7 +111,7 @@ export async function* readAll(
 ): AsyncGenerator<Read & { hidden: boolean }> {
   const asked = await askedOf(source);
   const judged = asked.journeys.filter((journey) => asked.missingFor(journey) === null);
-  onStart(judged.flatMap(({ description }) => description?.journey ?? []));
+  onStart(judged.map(({ description }) => description.journey));
   const { facilities: ids, journeys, known } = asked;
   if (asked.problems.length > 0) {
     const isRefused = asked.problems.some(({ severity }) => severity === "error");
@@ -128,12 +128,14 @@ export async function* readAll(
     return reading;
   };
   const heard = new Map<string, ReaderSightings | null>();
+  const refused = new Set<string>();
   let current = start(0);
   for (let index = 1; current !== null; index += 1) {
     const next = start(index);
     const { heard: own, ...read } = await current;
     const id = ids[index - 1]!;
     heard.set(id, own);
+    if (read.input === null) refused.add(id);
     yield { kind: "facility", ...read, hidden: !asked.isShown(id) };
     current = next;
   }
@@ -147,9 +149,14 @@ export async function* readAll(
       else if (!journey.problems.hasErrors) continue;
     }
     const isRead = missing === null;
-    const heardAt = (facility: string) => heard.get(facility) ?? null;
     const read = isRead
-      ? await finishJourney(journey, { data: source.data, facilities: known, heardAt, others: asked.others })
+      ? await finishJourney(journey, {
+          data: source.data,
+          facilities: known,
+          heardAt: (facility) => heard.get(facility) ?? null,
+          isRefused: (facility) => refused.has(facility),
+          others: asked.others,
+        })
       : await unfinishedJourney(journey, source.data);
     // What is left out has problems, but no input; only an error of it stands in the way.
     yield { kind: "journey", ...read, hidden: !isRead };

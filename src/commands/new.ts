@@ -11,8 +11,8 @@ import {
 } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import { byCodePoint } from "../model/order.ts";
-import { makeFolders, OutputRefused, refusalOf, removeEmptyFolders } from "../site/output-place.ts";
-import { schemasFolder, templatesFolder } from "../site/package-folders.ts";
+import { makeFolders, OutputRefused, refusalOf, removeEmptyFolders } from "../site/output/output-place.ts";
+import { schemasFolder, templatesFolder } from "../site/package/package-folders.ts";
 import { type Command, ExitStatus, WrongUsage } from "./command.ts";
 import { nextCommand, plain, wrap } from "./lines/lines.ts";
 

@@ -1,7 +1,7 @@
 import type { Sealed } from "../archive/seal.ts";
 import { counted } from "../model/number-words.ts";
 import { markText } from "../pages/parts/archive.ts";
-import { OutputRefused } from "../site/output-place.ts";
+import { OutputRefused } from "../site/output/output-place.ts";
 import { refuseInDataFolder } from "./build.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
 import { nextCommand, plain, problemCount, progressOn, shellWord } from "./lines/lines.ts";

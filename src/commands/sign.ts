@@ -1,7 +1,7 @@
 import { spawn } from "node:child_process";
 import { closeSync, existsSync, mkdirSync, openSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { OutputRefused, realPath, refusalOf } from "../site/output-place.ts";
+import { OutputRefused, realPath, refusalOf } from "../site/output/output-place.ts";
 import { type Command, type Exit, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
 import { plain, progressOn } from "./lines/lines.ts";
 

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import type { JourneyFacility } from "../model/journey/journey.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
+import { facilityFile, readFacilityYaml } from "./facility/facility.ts";
 import { journeysFolder } from "./journey/journeys-folder.ts";
 import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import type { FullText } from "./problems/card/problem.ts";
@@ -20,7 +21,6 @@ import {
 } from "./problems/folder.ts";
 import { journeyFileNotRead } from "./problems/journey.ts";
 import { ProblemList } from "./problems/problem-list.ts";
-import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
 
 /**
  * The facilities of a data folder, by code point.
@@ -96,12 +96,27 @@ export async function listJourneys(dataDir: string): Promise<{ ids: string[]; pr
   const ids = shown
     .flatMap((name) => /^(.+)\.yaml$/.exec(name)?.[1] ?? [])
     .filter((id) => !controls.test(id));
-  const unread = shown.filter((name) => !ids.includes(name) && !ids.includes(name.replace(/\.yaml$/, "")));
-  const problems = unread.map((name) => ({
-    ...placed(null, journeyFileNotRead.inJourneys({ name: printable(name) })),
-    file: `${journeysFolder}/${printable(name)}`,
-  }));
+  const problems: Problem[] = [];
+  for (const name of shown) {
+    if (ids.includes(name.replace(/\.yaml$/, ""))) continue;
+    const problem = await notRead(dataDir, name, shown);
+    if (problem === null) continue;
+    problems.push({ ...placed(null, problem), file: `${journeysFolder}/${printable(name)}` });
+  }
   return { ids, problems };
+}
+
+const anyYaml = /^(.+)\.ya?ml(?:\.txt)?$/i;
+
+/** What is said of a name in the folder of journeys that is no journey's; null for a folder whose YAML file is misspelt, which is told. */
+async function notRead(dataDir: string, name: string, all: readonly string[]): Promise<FullText | null> {
+  const id = anyYaml.exec(name)?.[1];
+  if (id !== undefined && !name.endsWith(".yaml"))
+    return journeyFileNotRead.misspelt({ name: printable(name), id: printable(id) });
+  const entry = await stat(join(dataDir, journeysFolder, name)).catch(() => null);
+  if (!entry?.isDirectory()) return journeyFileNotRead.inJourneys({ name: printable(name) });
+  const isTold = all.some((other) => anyYaml.exec(other)?.[1] === name);
+  return isTold ? null : journeyFileNotRead.withoutYaml({ name: printable(name) });
 }
 
 /** What journeys need to know of the facilities of a data folder; null for one whose facility.yaml cannot be read. */

@@ -41,15 +41,10 @@ function familyOf(family: string, rule: string) {
   return found.reduce((worst, one) => (one.highest > worst.highest ? one : worst));
 }
 
-/**
- * Of 100 power logs whose margin for a share lies exactly at its limit, how many are met at the most, if the same tags are presented at
- * every power, or others at each.
- */
-export function powerLogsInHundred(share: number, isSameTags: boolean): string {
-  const found = simulated.powerLogs.filter((one) => one.share === share && one.isSameTags === isSameTags);
-  if (found.length === 0) throw new Error(`No simulation of power logs for ${share}`);
-  return perHundred(Math.max(...found.map(({ wronglyMet }) => wronglyMet)));
-}
+/** Of 100 power logs whose margin lies exactly at its limit, how many are met at the most. */
+export const powerLogsInHundred = perHundred(
+  Math.max(...simulated.powerLogs.map(({ wronglyMet }) => wronglyMet)),
+);
 
 /** Whoever looks after every pass: how soon a very good read point is met, beside a walk that is judged once. */
 export const untilMet = {

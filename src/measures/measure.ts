@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import type { Basis, Limit } from "../intervals/interval.ts";
 import type { Sense } from "../model/facility.ts";
 import type { JourneySelection } from "../model/journey/outcomes.ts";
 import type { RoundResult } from "../model/result.ts";
@@ -70,18 +71,43 @@ export interface JourneyMeasure extends MeasureCard {
   collect(selection: JourneySelection, criterion: Parameters): Evidence;
   /** What it counts, one by one, so that rounds can be compared by it; left out where it does not count trials that succeed or fail. */
   presentations?(selection: JourneySelection): Presentation[];
-  /**
-   * The share that a plan expects, where each leg sees so many of the items; null where it does not count trials that succeed or
-   * fail. `legs` counts those that are not optional.
-   */
-  expected: ((planned: { legRate: number; legs: number }) => number) | null;
+  /** How runs are sized for it. */
+  readonly plan: PlannedItems | PlannedSightings;
+}
+
+/** A share of items is sized as a share of tags is at a door. */
+interface PlannedItems {
+  readonly trials: "items";
+  /** The share that is expected; null where the plan does not tell it. */
+  expected(planned: PlannedShares): number | null;
+  /** The sentence for that. */
+  readonly withoutExpected?: string;
+}
+
+/** A quantile of sightings is sized by how many of them may lie beyond the limit. */
+interface PlannedSightings {
+  readonly trials: "sightings";
+  /** The fewest sightings for met if so many of them lie beyond the limit; null past ten million. */
+  fewest(faults: number, criterion: Limit & Parameters, basis: Basis): number | null;
+  /** The sentence that says why no chance is told. */
+  readonly withoutExpected: string;
+}
+
+/** What a plan expects of a journey, as shares. */
+interface PlannedShares {
+  /** Of the items that a leg sees. */
+  legRate: number;
+  /** How many legs are not optional. */
+  legs: number;
+  /** Of the items that are seen in order; null where the plan does not state it. */
+  orderRate: number | null;
 }
 
 /** What a criterion states besides its limit, by key; a measure looks at its own keys. */
 export type Parameters = Readonly<Record<string, unknown>>;
 
 /** What a criterion must state for its measure besides a limit. */
-interface CriterionNeeds {
+export interface CriterionNeeds {
   /** Its own keys in facility.yaml. */
   parameters?: Readonly<Record<string, Parameter>>;
   /** Faults in the values of its own keys; their types were checked before. */

@@ -3,7 +3,7 @@ import { powerLogsInHundred } from "../intervals/simulated.ts";
 import { counted, countedInWords, countText, statedNumber, thinSpace } from "../model/number-words.ts";
 import { marginEvidence } from "./evidence/margins.ts";
 import type { CriterionFault, Measure, Parameters } from "./measure.ts";
-import { decibel, withUnit } from "./scales.ts";
+import { decibel, percentSlip, withUnit } from "./scales.ts";
 
 /** What a criterion asks for where it does not say. */
 const usualShare = 0.99;
@@ -55,6 +55,7 @@ export const powerMargin: Measure = {
     const own = log.power.find((one) => one.readPoint === readPoint && one.round === round);
     return marginEvidence({
       steps: own?.steps ?? [],
+      cohorts: own?.cohorts ?? null,
       inUseDbm: own?.inUseDbm ?? null,
       share: shareOf(criterion),
     });
@@ -77,7 +78,7 @@ export const powerMargin: Measure = {
   method: {
     counts:
       "the transmit power in use less the power at which a stated share of the tags is read, by logistic regression of the power log, with Fieller's limits",
-    of: `tags presented at the powers of the power log, taken as independent. If the same tags are presented at every power, the limits are too narrow: of simulated read points whose margin is exactly the limit, up to ${powerLogsInHundred(0.99, true)} in 100 are met for 99\u202f% and up to ${powerLogsInHundred(0.5, true)} for 50\u202f%, where the confidence promises 2.5`,
+    of: `tags presented at the powers of the power log; where the log does not name them, the same ones at every power. Of simulated read points whose margin is exactly the limit, at most ${powerLogsInHundred} in 100 are met, with 20 to 100 tags at each of seven powers`,
   },
 };
 
@@ -89,9 +90,8 @@ function shareFaults({ share }: Parameters): CriterionFault[] {
       key: "share",
       expected: "a share above 0 and below 1",
       advice:
-        typeof share === "number" && share > 1 && share < 100
-          ? `Write ${Number((share / 100).toPrecision(12))}.`
-          : "0.99 is usual: no power reads all tags for certain.",
+        (typeof share === "number" ? percentSlip(share) : null) ??
+        "0.99 is usual: no power reads all tags for certain.",
     },
   ];
 }

@@ -1,10 +1,10 @@
-import { z } from "zod";
 import { counted, countText, statedNumber, thinSpace } from "../model/number-words.ts";
 import { noRssi, Role } from "../model/pass-log.ts";
 import { presentationRows } from "../model/rows.ts";
 import { levelEvidence } from "./evidence/levels.ts";
-import type { CriterionFault, Measure, Parameters } from "./measure.ts";
+import type { Measure } from "./measure.ts";
 import { differentTags } from "./presentations.ts";
+import { quantileNeeds, quantileOf } from "./quantile.ts";
 import { dbm, onMissed, withUnit } from "./scales.ts";
 
 /**
@@ -17,17 +17,11 @@ export const rssiQuantile: Measure = {
   unit: { one: "presentation", many: "presentations" },
   scale: dbm,
   usualSense: "at-least",
-  criterion: {
-    parameters: {
-      quantile: {
-        schema: z
-          .number()
-          .nullish()
-          .meta({ description: "For rssi-quantile: which quantile, between 0 and 1 (0.05)." }),
-      },
-    },
-    faults: (written) => quantileFaults(written),
-  },
+  criterion: quantileNeeds({
+    measure: "rssi-quantile",
+    example: 0.05,
+    means: "the value that 95 % of presentations exceed",
+  }),
   log: { roles: [Role.presented], rssi: true },
   collect: (selection, criterion) => {
     const { log } = selection;
@@ -78,41 +72,3 @@ export const rssiQuantile: Measure = {
     of: "presentations; a missed one ranks below every one that was read",
   },
 };
-
-/** Which quantile a criterion states; null where it states none. */
-export function quantileOf({ quantile }: Parameters): number | null {
-  return typeof quantile === "number" ? quantile : null;
-}
-
-/** What is wrong with the quantile that a criterion states, or does not state. */
-export function quantileFaults(
-  written: Parameters,
-  { example, means }: { example: number; means: string } = {
-    example: 0.05,
-    means: "the value that 95 % of presentations exceed",
-  },
-): CriterionFault[] {
-  const quantile = quantileOf(written);
-  if (quantile === null)
-    return [
-      {
-        key: null,
-        code: "quantile-missing",
-        lacks: "quantile",
-        expected: "quantile, a number between 0 and 1",
-        advice: `Add, for instance, quantile: ${example}, ${means}.`,
-      },
-    ];
-  if (quantile > 0 && quantile < 1) return [];
-  return [
-    {
-      key: "quantile",
-      code: "quantile-out-of-range",
-      expected: "a number above 0 and below 1",
-      advice:
-        quantile > 1 && quantile < 100
-          ? `Write ${Number((quantile / 100).toPrecision(12))}.`
-          : `${example} is usual.`,
-    },
-  ];
-}

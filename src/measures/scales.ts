@@ -1,3 +1,4 @@
+import { asFraction } from "../model/decimal.ts";
 import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import { powerOfTen, statedNumber, thinSpace } from "../model/number-words.ts";
@@ -112,8 +113,12 @@ function rateAdvice(limit: number, sense: Sense): string {
       ? "No number of passes can show that something never happens: state what is meant, for instance 0.001."
       : "Every rate reaches 0, so this asks nothing: state what is meant, for instance 0.99.";
   if (limit === 100) return "No number of passes can show 100 %: state what is meant, for instance 0.999.";
-  if (limit > 1 && limit < 100) return `Write ${Number((limit / 100).toPrecision(12))}.`;
-  return "Write the rate as a fraction, for instance 0.99.";
+  return percentSlip(limit) ?? "Write the rate as a fraction, for instance 0.99.";
+}
+
+/** What to write for a number that was meant in per cent where a fraction is asked for: `Write 0.95.`; null for any other. */
+export function percentSlip(value: number): string | null {
+  return value > 1 && value < 100 ? `Write ${asFraction(value)}.` : null;
 }
 
 /** Only 1 is printed as 100, and only 0 as 0: a rate between them gets as many decimals as needed. */

@@ -1,7 +1,12 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { journeySchemaPath, noticesPath, resultSchemaPath } from "../pages/parts/paths.ts";
-import { dependencyFolder, schemasFolder, scriptsFolder, templatesFolder } from "./package-folders.ts";
+import {
+  dependencyFolder,
+  schemasFolder,
+  scriptsFolder,
+  templatesFolder,
+} from "./package/package-folders.ts";
 
 const fontPackages = ["@fontsource-variable/source-sans-3", "@fontsource-variable/source-serif-4"];
 /** Upright and italic, the weight axis, the two Latin subsets that names and units need. */

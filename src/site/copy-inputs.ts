@@ -3,7 +3,7 @@ import { mkdirSync } from "node:fs";
 import { type FileHandle, open } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import type { InputFile } from "../model/result.ts";
-import { OutputRefused } from "./output-place.ts";
+import { OutputRefused } from "./output/output-place.ts";
 
 const pieceBytes = 1 << 20;
 

@@ -25,13 +25,13 @@ import type { Page, SiteFile } from "../pages/parts/page.ts";
 import { facilityFolder, facilityPaths } from "../pages/parts/paths.ts";
 import type { SiteWorkbook } from "../pages/parts/workbook.ts";
 import { copyAssets } from "./assets.ts";
-import { writeContents } from "./contents-list.ts";
 import { copyInputs, type InputsPlace } from "./copy-inputs.ts";
-import { madeWithName, madeWithText } from "./made-with.ts";
-import { OutputRefused } from "./output-place.ts";
-import { siteFileName, siteFileText } from "./own-site.ts";
-import { pageRenderer } from "./render-pages.ts";
-import { swapIn } from "./swap-in.ts";
+import { pageRenderer } from "./engine/render-pages.ts";
+import { writeContents } from "./output/contents-list.ts";
+import { OutputRefused } from "./output/output-place.ts";
+import { siteFileName, siteFileText } from "./output/own-site.ts";
+import { swapIn } from "./output/swap-in.ts";
+import { madeWithName, madeWithText } from "./package/made-with.ts";
 
 /** Facilities rendered in one run of the engine: enough to spread its start, few enough to hold in memory. */
 const batchSize = 8;

@@ -16,7 +16,7 @@ import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
 import { folderFiles } from "../../src/archive/bag/files.ts";
 import { readStoredZip } from "../../src/archive/zip/stored-zip.ts";
-import { filesBelow } from "../../src/site/contents-list.ts";
+import { filesBelow } from "../../src/site/output/contents-list.ts";
 import { ended } from "../commands/ended.ts";
 import { bareSeal, commonSeal, oddSeal, sealedShed, shedData } from "./sealed-shed.ts";
 

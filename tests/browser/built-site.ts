@@ -5,7 +5,7 @@ import { pathToFileURL } from "node:url";
 import { buildSite as build } from "../../src/commands/build.ts";
 import { ExitStatus } from "../../src/commands/command.ts";
 import type { Result } from "../../src/model/result.ts";
-import { filesBelow } from "../../src/site/contents-list.ts";
+import { filesBelow } from "../../src/site/output/contents-list.ts";
 
 export interface BuiltSite {
   folder: string;

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { BuiltSite } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
 import { demonstrationSite } from "./demonstration-site.ts";
+import { pdfPages } from "./pdf-text.ts";
 
 let browser: Browser;
 let site: BuiltSite;
@@ -11,7 +12,7 @@ let page: Page;
 beforeAll(async () => {
   [browser, site] = await Promise.all([openBrowser(), demonstrationSite()]);
   page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
-});
+}, 120_000);
 afterAll(async () => {
   await browser.close();
 });
@@ -127,4 +128,16 @@ it("a region is a stop of the Tab key only where it scrolls, and never on paper"
   const narrow = await settled();
   expect(narrow.some(({ scrolls }) => scrolls)).toBe(true);
   expect(narrow.filter(({ scrolls, isStop }) => scrolls !== isStop)).toEqual([]);
+});
+
+it("that can be sorted says its headings on every sheet of paper that it goes over", async () => {
+  await page.emulateMedia({ media: null });
+  await page.goto(site.url("ternhaven-depot/why/door-a.html"));
+  expect(await page.locator("thead button").count()).toBeGreaterThan(0);
+  const sheets = await pdfPages(await page.pdf({ format: "A4" }));
+  const levels = sheets.filter((text) =>
+    /(Antenna \d|m\/s|full|edge-on|bottom|top) \d+ −\d+\.\d −/.test(text),
+  );
+  expect(levels.length).toBeGreaterThan(1);
+  for (const sheet of levels) expect(sheet).toContain("Strongest, dBm");
 });

@@ -3,7 +3,7 @@ import { cp, mkdir, mkdtemp, readdir, readFile, rename, rm, symlink, writeFile }
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { beforeEach, describe, expect, it } from "vitest";
-import { refuseForeignFolder } from "../../src/site/own-site.ts";
+import { refuseForeignFolder } from "../../src/site/output/own-site.ts";
 import { type Ended, ended } from "./ended.ts";
 
 let room: string;

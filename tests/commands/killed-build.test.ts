@@ -3,7 +3,7 @@ import { cp, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises"
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { refuseForeignFolder } from "../../src/site/own-site.ts";
+import { refuseForeignFolder } from "../../src/site/output/own-site.ts";
 import { buildSite } from "../browser/built-site.ts";
 import { ended } from "./ended.ts";
 

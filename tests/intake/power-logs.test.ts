@@ -25,6 +25,7 @@ describe("a power log", () => {
         round: "as-found",
         inUseDbm: null,
         steps: [{ powerDbm: 24, presented: 5, read: 5 }],
+        cohorts: null,
       },
       {
         readPoint: "dock-1",
@@ -34,11 +35,12 @@ describe("a power log", () => {
           { powerDbm: 15, presented: 40, read: 2 },
           { powerDbm: 24, presented: 50, read: 44 },
         ],
+        cohorts: null,
       },
     ]);
   });
 
-  it("may name its tags, one row a tag, with the same outcome", async () => {
+  it("may name its tags, one row a tag, with the same counts, and says then which were presented where", async () => {
     const rows = [15, 24].flatMap((dbm) =>
       Array.from(
         { length: 40 },
@@ -46,7 +48,40 @@ describe("a power log", () => {
       ),
     );
     const itemised = folder({ "power/x.csv": log("round,read_point,power_dbm,tag,read", ...rows) });
-    expect(await powerOf(itemised)).toEqual(await powerOf(counts(...sound)));
+    const [counted] = await powerOf(counts(...sound));
+    expect(await powerOf(itemised)).toEqual([
+      { ...counted, cohorts: [{ subjects: 40, groups: [0, 1], trials: [1, 1] }] },
+    ]);
+  });
+
+  it("puts tags together that were presented equally often at the same powers, in any order of rows and files", async () => {
+    const rows = [
+      ...["24,T1,no", "24,T2,yes", "24,T2,yes", "24,T3,yes", "15,T1,no", "15,T2,no"],
+      ...["27,T9,yes", "27,T3,yes", "24,T9,yes"],
+    ].map((row) => `as-left,dock-1,${row}`);
+    const of = (...files: string[][]) =>
+      powerOf(
+        folder(
+          Object.fromEntries(
+            files.map((each, i) => [`power/${i}.csv`, log("round,read_point,power_dbm,tag,read", ...each)]),
+          ),
+        ),
+      );
+    const whole = await of(rows);
+    expect(whole[0]!.cohorts).toEqual([
+      { subjects: 1, groups: [0, 1], trials: [1, 1] },
+      { subjects: 1, groups: [0, 1], trials: [1, 2] },
+      { subjects: 2, groups: [1, 2], trials: [1, 1] },
+    ]);
+    expect(await of([...rows].reverse())).toEqual(whole);
+    expect(await of(rows.slice(4), rows.slice(0, 4))).toEqual(whole);
+  });
+
+  it("does not know which tags were presented where as soon as some of its rows only count them", async () => {
+    const named = log("round,read_point,power_dbm,tag,read", "as-left,dock-1,27,T1,yes");
+    const [power] = await powerOf({ ...counts(...sound), "power/named.csv": named });
+    expect(power).toMatchObject({ cohorts: null });
+    expect(power!.steps).toHaveLength(3);
   });
 
   it("is read with semicolons, decimal commas and other names for its columns, with remarks", async () => {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { PassResult, Result } from "../../src/model/result.ts";
 import type { Page } from "../../src/pages/parts/page.ts";
+import type { PassRow } from "../../src/pages/passes/pass-rows.ts";
+import { passTable } from "../../src/pages/passes/pass-table.ts";
 import { pagesOf, renderPage, wordsOf } from "./render-page.ts";
 import { bareResult, hostile, sampleResult, sampleWith } from "./sample-result.ts";
 
@@ -93,6 +95,44 @@ describe("the pages of passes", () => {
     expect(html).not.toContain("<script>alert");
     for (const text of [hostile.formula, hostile.long, hostile.rightToLeft]) expect(words).toContain(text);
     expect(html).toContain("&lt;script&gt;alert");
+  });
+
+  it("say once what is alike on every pass, and in a row what is its own", () => {
+    const row = (id: string, own: Partial<PassRow>): PassRow => ({
+      anchor: id,
+      id,
+      walked: "",
+      conditions: ["Load: full"],
+      read: "4 of 4",
+      missed: { tags: [], words: "none" },
+      strays: { tags: [], words: "none" },
+      voidReason: "",
+      notes: ["Walked by Una Drisk."],
+      files: ["passes/a.csv"],
+      ...own,
+    });
+    const alike = passTable([row("P1", {}), row("P2", {})]);
+    expect(alike.alike).toEqual(["Load: full", "Walked by Una Drisk", "passes/a.csv"]);
+    expect(alike.columns).toEqual({ conditions: false, notes: false });
+    expect(alike.rows.map(({ conditions, notes, files }) => [conditions, notes, files])).toEqual([
+      [[], [], []],
+      [[], [], []],
+    ]);
+    const apart = passTable([
+      row("P1", { conditions: ["Load: full", "Speed: 0 to 1 m/s"] }),
+      row("P2", { voidReason: "stopped", files: ["passes/a.csv", "manifest cage"] }),
+    ]);
+    expect(apart.alike).toEqual(["Load: full", "Walked by Una Drisk", "passes/a.csv"]);
+    expect(apart.columns).toEqual({ conditions: true, notes: true });
+    expect(apart.noCondition).toBe("as above");
+    expect(apart.rows.map(({ conditions, files }) => [conditions, files])).toEqual([
+      [["Speed: 0 to 1 m/s"], []],
+      [[], ["manifest cage"]],
+    ]);
+    const unstated = passTable([row("P1", { conditions: [] }), row("P2", {})]);
+    expect(unstated.noCondition).toBe("not stated");
+    expect(unstated.rows[1]!.conditions).toEqual(["Load: full"]);
+    expect(passTable([row("P1", {})]).alike).toEqual([]);
   });
 
   it("say so where no pass was walked", () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { powerResults } from "../../src/analysis/radio/power-curves.ts";
-import type { PowerStep } from "../../src/model/radio/power-steps.ts";
+import type { PowerCohort, PowerStep } from "../../src/model/radio/power-steps.ts";
 import type { Result } from "../../src/model/result.ts";
 import { walkedFacility } from "../analysis/walked.ts";
 import { pagesOf, renderPage, tableFiles, wordsOf } from "./render-page.ts";
@@ -12,9 +12,13 @@ const counts = (...steps: [dbm: number, read: number][]): PowerStep[] =>
 const usual = counts([15, 2], [18, 9], [21, 22], [24, 34], [27, 39], [30, 40]);
 
 /** The sample, whose dock 2 has a power log. */
-function withPower(steps: PowerStep[], inUseDbm: number | null): Result {
+function withPower(
+  steps: PowerStep[],
+  inUseDbm: number | null,
+  cohorts: PowerCohort[] | null = null,
+): Result {
   const walked = walkedFacility({ criteria: [] }, []);
-  walked.log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps });
+  walked.log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps, cohorts });
   const power = powerResults(walked, "dock-1");
   return {
     ...sampleResult,
@@ -34,12 +38,22 @@ function sectionOf(result: Result) {
 describe("the power log on the page that says why a read point missed", () => {
   it("says what 99 % takes by both curves, that the far tail depends on the choice, and the margin", () => {
     const { words } = sectionOf(withPower(usual, 30));
-    expect(words).toContain("99 % of the tags take a transmit power of 29.2 dBm (27.4 to 32.0) by the logit");
+    expect(words).toContain("99 % of the tags take a transmit power of 29.2 dBm (27.0 to 32.9) by the logit");
     expect(words).toContain(
-      "by the probit 28.3 dBm (26.8 to 30.5). So far out the figure depends on the shape",
+      "by the probit 28.3 dBm (26.5 to 31.0). So far out the figure depends on the shape",
     );
-    expect(words).toContain("At the power in use, 30 dBm, that leaves a margin of 0.8 dB (−2.0 to 2.6).");
+    expect(words).toContain("At the power in use, 30 dBm, that leaves a margin of 0.8 dB (−2.9 to 3.0).");
     expect(words).toContain("146 of 240 tags read at six powers from 15 to 30 dBm.");
+  });
+
+  it("says whether the band rests on the tags that the log names, or on the same ones at every power", () => {
+    expect(sectionOf(withPower(usual, 30)).words).toContain(
+      "The log does not name its tags: the band allows for the same ones at every power.",
+    );
+    const others = usual.map((_, step) => ({ subjects: 40, groups: [step], trials: [1] }));
+    const { words } = sectionOf(withPower(usual, 30, others));
+    expect(words).toContain("The log names its tags");
+    expect(words).toContain("29.2 dBm (27.4 to 32.0) by the logit");
   });
 
   it("draws the counts, the logit with its band, the probit and the power in use", () => {

@@ -1,7 +1,7 @@
-import { templateEnvironment } from "../../eleventy.config.ts";
 import type { Result } from "../../src/model/result.ts";
 import { type FacilityTemplate, facilityPages } from "../../src/pages/facility-pages.ts";
 import type { Page, SiteFile } from "../../src/pages/parts/page.ts";
+import { templateEnvironment } from "../../src/site/engine/template-environment.ts";
 
 const engine = templateEnvironment();
 

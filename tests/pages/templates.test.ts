@@ -6,7 +6,7 @@ import { indexEntry, indexPage, journeyEntry } from "../../src/pages/index-page.
 import { journeyPages } from "../../src/pages/journey/journey-pages.ts";
 import { noArchive } from "../../src/pages/parts/archive.ts";
 import type { Page } from "../../src/pages/parts/page.ts";
-import { templatesFolder } from "../../src/site/package-folders.ts";
+import { templatesFolder } from "../../src/site/package/package-folders.ts";
 import { emptyJourney, sampleJourney } from "./journey/sample-journey.ts";
 import { renderPage } from "./render-page.ts";
 import { plannedSample } from "./sample-plan.ts";

@@ -128,6 +128,36 @@ describe("the effective sample of Korn and Graubard (1998), clustered by pass", 
   });
 });
 
+/*
+ * Survivors of litters of rats: C. S. Weil (1970), as the R package aod has them. The design effects and effective samples of J. N. K. Rao
+ * and A. J. Scott (1992). Provenance: library values only, as computed for these litters in R 4.2.2.
+ */
+describe("the design effect of Rao and Scott (1992)", () => {
+  it.each([
+    {
+      name: "the control litters",
+      survived: [13, 12, 9, 9, 8, 8, 12, 11, 9, 9, 8, 11, 4, 5, 7, 7],
+      born: [13, 12, 9, 9, 8, 8, 13, 12, 10, 10, 9, 13, 5, 7, 10, 10],
+      designEffect: 1.232495394307,
+      effectiveN: 128.1952052152,
+    },
+    {
+      name: "the treated litters",
+      survived: [12, 11, 10, 9, 10, 9, 9, 8, 8, 4, 7, 4, 5, 3, 3, 0],
+      born: [12, 11, 10, 9, 11, 10, 10, 9, 9, 5, 9, 7, 10, 6, 10, 7],
+      designEffect: 3.952860625964,
+      effectiveN: 36.68229510739,
+    },
+  ])("of $name is the variance over litters by that of independent pups", (one) => {
+    const litters = clusterSums(one.born.map((n, i) => ({ n, failures: n - one.survived[i]! })));
+    const n = one.born.reduce((sum, born) => sum + born, 0);
+    const died = n - one.survived.reduce((sum, survived) => sum + survived, 0);
+    const designEffect = clusterVariance(litters, n, died) / (((died / n) * (1 - died / n)) / n);
+    expect(designEffect).toBeCloseTo(one.designEffect, 9);
+    expect(n / designEffect).toBeCloseTo(one.effectiveN, 8);
+  });
+});
+
 describe("without a miss", () => {
   // Closed form: 30 presentations, six passes of five tags, rho 0.1 within a pass: 30 / (1 + 4 x 0.1) = 21.43; the
   // one-sided 95 % bound on that is 0.05^(1/21.43) = 0.869531394521. Library value only (scipy 1.10.1).
@@ -136,6 +166,18 @@ describe("without a miss", () => {
     const effectiveN = effectiveSampleSize({ n: 30, k: 30, clusterings: [byPass] }, 0.1, 0.95);
     expect(effectiveN).toBeCloseTo(21.42857142857, 9);
     expect(clopperPearsonBounds(1, effectiveN, 0.9).lower).toBeCloseTo(0.869531394521, 9);
+  });
+
+  // The same with rho 0.3; and one trial a pass or a tag, as if each failed as a whole. Library values only, as above.
+  it("a larger correlation gives a lower bound, down to that of a single trial in each pass", () => {
+    const byPass = clusterSums(Array.from({ length: 6 }, () => ({ n: 5, failures: 0 })));
+    const lowerAt = (correlation: number) => {
+      const effectiveN = effectiveSampleSize({ n: 30, k: 30, clusterings: [byPass] }, correlation, 0.95);
+      return clopperPearsonBounds(1, effectiveN, 0.9).lower;
+    };
+    expect(lowerAt(0.3)).toBeCloseTo(0.8027699988537, 9);
+    expect(lowerAt(1)).toBeCloseTo(0.6069622310029, 9);
+    expect(lowerAt(0)).toBeCloseTo(0.9049661471447, 9);
   });
 });
 

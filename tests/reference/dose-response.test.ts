@@ -1,14 +1,17 @@
 import { describe, expect, it, test } from "vitest";
 import {
-  chanceAsLow,
+  type Cohort,
   type DoseCurve,
   type DoseGroup,
+  designEffectAt,
   doseFor,
   doseResponse,
   fiellerG,
   type Link,
+  nestedCohorts,
   shareAt,
   spreadOf,
+  waldLowerP,
 } from "../../src/statistics/regression/dose-response.ts";
 import { criticalValue } from "../../src/statistics/wilson.ts";
 
@@ -278,7 +281,7 @@ describe("tags read at six transmit powers", () => {
     expect(band.share).toBeCloseTo(0.853099424214683, 8);
     expect(band.lower).toBeCloseTo(0.7710614123446604, 8);
     expect(band.upper).toBeCloseTo(0.9126557597201778, 8);
-    expect(chanceAsLow(probit, { dose: 30, share: 0.99 }, plain)).toBeCloseTo(0.9494946261442611, 7);
+    expect(waldLowerP(probit, { dose: 30, share: 0.99 }, plain)).toBeCloseTo(0.9494946261442611, 7);
   });
 });
 
@@ -294,6 +297,96 @@ test("Fieller's limits have no bounds where the slope is not told from 0, and th
   if (high.limits.state !== "unbounded" || high.limits.excluded === null) throw new Error("no gap");
   expect(high.limits.excluded.lower).toBeCloseTo(-28.161017140848408, 6);
   expect(high.limits.excluded.upper).toBeCloseTo(35.06534404250238, 6);
+});
+
+/*
+ * Subjects with a tolerance each. The figures: Python, with the whole matrix of covariances min(P1, P2) - P1 P2 between trials, numpy
+ * 2.4.6, written for this test.
+ */
+describe("the same subjects at several doses", () => {
+  const cohorts = nestedCohorts([40, 40, 40, 40, 40, 40]);
+  const curveOf = (link: Link, groups: DoseGroup[] = powers, of: readonly Cohort[] = cohorts) => {
+    const curve = doseResponse(groups, link, of);
+    if (curve.state !== "fitted" || curve.clustered === null) throw new Error("no curve");
+    return { ...curve, clustered: curve.clustered };
+  };
+
+  it("have the covariance of an independent program, by logit and probit, and leave the estimates as they were", () => {
+    const logit = curveOf("logit");
+    expect(logit).toEqual({ ...fitted(powers, "logit"), clustered: logit.clustered });
+    expect(logit.clustered.intercept).toBeCloseTo(2.582523009702977, 8);
+    expect(logit.clustered.both).toBeCloseTo(-0.12229232421498497, 9);
+    expect(logit.clustered.slope).toBeCloseTo(0.005987958737758659, 10);
+    const { clustered } = curveOf("probit");
+    expect(clustered.intercept).toBeCloseTo(0.6184066221945341, 9);
+    expect(clustered.both).toBeCloseTo(-0.02876063113397491, 10);
+    expect(clustered.slope).toBeCloseTo(0.001398497804275276, 11);
+  });
+
+  it("widen the limits of the dose, most of all for 50 %, and the band", () => {
+    const logit = curveOf("logit");
+    expectDoses(logit, [
+      { share: 0.5, dose: 20.514771920077944, fieller: [19.40226454415108, 21.643510217733144] },
+      { share: 0.9, dose: 24.645022929381053, fieller: [23.294740565703453, 26.74234175321623] },
+      { share: 0.99, dose: 29.152486332455446, fieller: [26.993378426749338, 32.85618009950909] },
+    ]);
+    expect(designEffectAt(logit, 20.514771920077944, plain)).toBeCloseTo(2.0735740886940883, 8);
+    expect(designEffectAt(logit, 29.152486332455446, { factor: 2 })).toBeCloseTo(2 * 1.5431429449130765, 8);
+    const band = shareAt(logit, 24, plain);
+    expect(band.lower).toBeCloseTo(0.743891770415033, 8);
+    expect(band.upper).toBeCloseTo(0.933508184729631, 8);
+  });
+
+  it("may differ from dose to dose, and respond more than once at one", () => {
+    const groups = groupsOf([18, 21, 24, 27], [30, 40, 30, 12], [7, 22, 26, 12]);
+    const mixed = [
+      { subjects: 20, groups: [0, 1, 2], trials: [1, 1, 1] },
+      { subjects: 10, groups: [0, 1, 2], trials: [1, 2, 1] },
+      { subjects: 12, groups: [3], trials: [1] },
+    ];
+    const { clustered } = curveOf("logit", groups, mixed);
+    expect(clustered.intercept).toBeCloseTo(4.184459425636367, 8);
+    expect(clustered.both).toBeCloseTo(-0.19599034563271706, 9);
+    expect(clustered.slope).toBeCloseTo(0.009430689149880869, 10);
+  });
+
+  it("change nothing where no two trials share a subject", () => {
+    const apart = powers.map(({ n }, group) => ({ subjects: n, groups: [group], trials: [1] }));
+    const curve = curveOf("probit", powers, apart);
+    for (const entry of ["intercept", "slope", "both"] as const)
+      expect(curve.clustered[entry]).toBeCloseTo(curve.covariance[entry], 10);
+    expect(designEffectAt(curve, 24, plain)).toBeCloseTo(1, 9);
+  });
+
+  it("are as many as possible where nobody says which they were: the smaller group's are among the larger's", () => {
+    expect(nestedCohorts([40, 10, 40])).toEqual([
+      { subjects: 10, groups: [0, 1, 2], trials: [1, 1, 1] },
+      { subjects: 30, groups: [0, 2], trials: [1, 1] },
+    ]);
+    expect(nestedCohorts([0, 5])).toEqual([{ subjects: 5, groups: [1], trials: [1] }]);
+    expect(nestedCohorts([])).toEqual([]);
+  });
+
+  it("leave limits without bounds where either covariance has none, and only doses that both contradict are excluded", () => {
+    const flat = groupsOf([15, 18, 21, 24], [10, 10, 10, 10], [4, 6, 4, 7]);
+    const curve = curveOf("logit", flat, nestedCohorts([10, 10, 10, 10]));
+    const apart = (covariance: DoseCurve["covariance"]) =>
+      doseFor({ ...curve, covariance, clustered: null }, 0.99, plain).limits;
+    const [independent, clustered, both] = [
+      apart(curve.covariance),
+      apart(curve.clustered),
+      doseFor(curve, 0.99, plain).limits,
+    ];
+    expect([independent.state, both.state]).toEqual(["unbounded", "unbounded"]);
+    if (independent.state !== "unbounded" || both.state !== "unbounded") return;
+    for (let dose = -120; dose <= 200; dose += 0.5) {
+      const isIn = (limits: typeof both | typeof clustered) =>
+        limits.state === "bounded"
+          ? dose >= limits.lower && dose <= limits.upper
+          : limits.excluded === null || dose <= limits.excluded.lower || dose >= limits.excluded.upper;
+      expect(isIn(both)).toBe(isIn(independent) || isIn(clustered));
+    }
+  });
 });
 
 // R's glm calls the first of these converged, with an error of 650,000.

@@ -5,6 +5,7 @@ import { fewestPasses } from "../../src/analysis/plan/sample-size.ts";
 import { betaBinomialPmf } from "../../src/statistics/beta-binomial.ts";
 import { fewestTrialsToSee } from "../../src/statistics/clopper-pearson.ts";
 import { logLikelihood } from "../../src/statistics/confidence-sequence.ts";
+import { poissonUpperTail } from "../../src/statistics/poisson.ts";
 
 /** A walk judged by the exact interval whose lower end is a one-sided claim at `oneSided`. */
 function walk(
@@ -87,6 +88,34 @@ describe("the operating characteristic of NIST 6.2.3.2", () => {
       const distribution = new FaultDistribution(betaBinomialPmf(tags, (i + 1) / 100, 0), passes);
       expect(Math.abs(distribution.chanceUpTo(3) - accepted)).toBeLessThan(0.0011);
     }
+  });
+});
+
+describe("the risks of published single plans", () => {
+  const accepted = (n: number, c: number, rate: number) =>
+    new FaultDistribution(betaBinomialPmf(1, rate, 0), n).chanceUpTo(c);
+
+  // A. Kiermeier (2008), J. Stat. Softw. 26(6), vignette of the R package AcceptanceSampling, section 3.1. Provenance: read.
+  it("20 without a fault, and 80 with up to 7, the fewest for 95 % at 5 % and 7.5 % at 15 %", () => {
+    expect(accepted(20, 0, 0.05)).toBeCloseTo(0.35848592, 8);
+    expect(accepted(20, 0, 0.15)).toBeCloseTo(0.03875953, 8);
+    const keeps = (n: number, c: number) => accepted(n, c, 0.05) >= 0.95 && accepted(n, c, 0.15) <= 0.075;
+    expect(keeps(80, 7)).toBe(true);
+    for (let c = 0; c <= 7; c += 1) expect(keeps(79, c)).toBe(false);
+  });
+
+  // The vignette of the R package AccSamplingDesign. Provenance: quoted by another public source.
+  it("144 with up to 4: 1.5 % of the producer's risk at 1 %, 14.9 % of the consumer's at 5 %", () => {
+    expect(1 - accepted(144, 4, 0.01)).toBeCloseTo(0.01534843, 7);
+    expect(accepted(144, 4, 0.05)).toBeCloseTo(0.1487162, 6);
+  });
+
+  // 7 CFR 42.140(c), as read in the law, from a curve: 26 of 100 lots with 1 defect per hundred units, about 99 with 0.1.
+  it("500 with up to 3 defects: as many lots as the law says", () => {
+    const passes = (perHundred: number) => 1 - poissonUpperTail(4, 5 * perHundred);
+    expect(Math.abs(passes(1) - 0.26)).toBeLessThan(0.006);
+    expect(passes(0.1)).toBeGreaterThan(0.99);
+    expect(passes(0.1)).toBeCloseTo(0.9982, 4);
   });
 });
 

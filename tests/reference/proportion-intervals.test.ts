@@ -1,3 +1,4 @@
+import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { describe, expect, it } from "vitest";
 import { clopperPearsonBounds } from "../../src/statistics/clopper-pearson.ts";
 import { wilsonBounds } from "../../src/statistics/wilson.ts";
@@ -163,4 +164,41 @@ describe("the well-known success-run sizes", () => {
     expect(clopperPearsonBounds(1, 59, 0.95).lower).toBeLessThan(0.95);
     expect(clopperPearsonBounds(1, 299, 0.95).lower).toBeLessThan(0.99);
   });
+});
+
+// One-sided at 95 %, which is the lower end of a two-sided interval at 90 %. Provenance: library values only; closed forms, and the
+// quantiles of scipy 1.10.1.
+describe("one-sided lower bounds of a read rate", () => {
+  it("without a miss are the success-run bound, 0.05 to the power of 1 / n", () => {
+    const bounds = [5, 10, 22, 29, 45, 59, 93, 149, 299, 459, 2995].map(
+      (n) => clopperPearsonBounds(1, n, 0.9).lower,
+    );
+    const published = [
+      0.5492802716531, 0.7411344491069, 0.8726945683452, 0.9018553723227, 0.9355957111922, 0.9504923901118,
+      0.9683011110089, 0.9800951837793, 0.9900308532071, 0.993494602485, 0.9990002555791,
+    ];
+    for (const [i, bound] of bounds.entries()) expect(Math.abs(bound - published[i]!)).toBeLessThan(1e-9);
+  });
+
+  it.each([
+    [59, 59, 0.9504923901118, 0.9561539644148],
+    [58, 59, 0.9221020784812, 0.9275323166169],
+    [93, 93, 0.9683011110089, 0.9717305460431],
+    [92, 93, 0.950006021612, 0.9532356227224],
+    [100, 100, 0.970486950393, 0.9736572792168],
+    [99, 100, 0.9534401885465, 0.9564182264659],
+    [97, 100, 0.9242892062502, 0.9272896567131],
+    [298, 299, 0.9842332168724, 0.9851500051746],
+    [299, 299, 0.9900308532071, 0.9910325033371],
+    [999, 1000, 0.9952650064245, 0.9955302770906],
+  ])("%d of %d read", (k, n, exact, wilson) => {
+    expect(clopperPearsonBounds(k / n, n, 0.9).lower).toBeCloseTo(exact, 9);
+    expect(wilsonBounds(k / n, n, 0.9).lower).toBeCloseTo(wilson, 9);
+  });
+});
+
+// R binom.test(51, 235, 1/6, alternative = "less"), recorded in statsmodels' test_proportion.py. Provenance: read.
+it("the exact one-sided upper bound and the p of 51 of 235 are R's", () => {
+  expect(clopperPearsonBounds(51 / 235, 235, 0.9).upper).toBeCloseTo(0.2659460862574313, 12);
+  expect(binomialCdf(51, 235, 1 / 6)).toBeCloseTo(0.982022657605858, 12);
 });

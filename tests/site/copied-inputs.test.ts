@@ -4,8 +4,8 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { judgeAll } from "../../src/commands/facility-source.ts";
 import type { Result } from "../../src/model/result.ts";
-import { filesBelow, hashOfFile, readContents } from "../../src/site/contents-list.ts";
 import { inDataFolder } from "../../src/site/copy-inputs.ts";
+import { filesBelow, hashOfFile, readContents } from "../../src/site/output/contents-list.ts";
 import { writeSite } from "../../src/site/write-site.ts";
 
 const data = "tests/golden/itemised/data";

@@ -13,10 +13,10 @@ import { mkdtemp, readFile } from "node:fs/promises";
 import { hostname, tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { beforeEach, describe, expect, it, onTestFinished } from "vitest";
-import { contentsName, filesBelow, writeContents } from "../../src/site/contents-list.ts";
-import { OutputRefused } from "../../src/site/output-place.ts";
-import { siteFileName, siteFileText } from "../../src/site/own-site.ts";
-import { type FreshSite, swapIn } from "../../src/site/swap-in.ts";
+import { contentsName, filesBelow, writeContents } from "../../src/site/output/contents-list.ts";
+import { OutputRefused } from "../../src/site/output/output-place.ts";
+import { siteFileName, siteFileText } from "../../src/site/output/own-site.ts";
+import { type FreshSite, swapIn } from "../../src/site/output/swap-in.ts";
 
 let room: string;
 let out: string;

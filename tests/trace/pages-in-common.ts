@@ -90,7 +90,7 @@ export function briefPromises(shed: Shed): string[] {
   const in100 = (sentence: string) => /[\d.]+ of 100/.exec(sentence)![0];
   const rounds = spelled(shed.facts.rounds.length);
   return [
-    `all ${length} are met in at most ${in100(together)} such walks; if all ${length} just miss it, at least one is met in up to ${in100(single)}`,
+    `all ${length} are met in at most ${in100(together)} such walks; if all ${length} just miss it and are independent, at least one is met in up to ${in100(single)}`,
     `in each of ${rounds} rounds … in up to ${in100(ofRounds)} cases`,
     ofCorrelations,
   ];
@@ -104,7 +104,7 @@ export function promises({ facts, findings }: Shed): string[] {
   const rounds = facts.rounds.length;
   return [
     `all ${findings.length} findings together … all are met in at most ${one} of 100 such walks`,
-    `of ${findings.length} findings that truly just miss their limit, at least one is met in up to ${ofAny(findings.length)} of 100 walks`,
+    `of ${findings.length} findings that truly just miss their limit, at least one is met in up to ${ofAny(findings.length)} of 100 walks if they are independent`,
     `${spelled(rounds)} rounds were walked … in each of ${spelled(rounds)} is met in at least one of them in up to ${ofAny(rounds)} of 100 cases`,
     "more alike than the assumed 0.02, every finding would have the same state at 0.1 and 0.5",
   ];

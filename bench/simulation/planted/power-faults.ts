@@ -43,7 +43,7 @@ function walkAt(inUseDbm: number): (seed: number) => WalkedFacility {
       presented: tags,
       read: load.filter(({ halfDbm }) => isHeard(powerDbm, halfDbm)).length,
     }));
-    walked.log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps });
+    walked.log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps, cohorts: null });
     return walked;
   };
 }

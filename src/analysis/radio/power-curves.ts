@@ -2,7 +2,7 @@ import { powerFit } from "../../measures/evidence/margins.ts";
 import { powerMargin, shareOf } from "../../measures/power-margin.ts";
 import type { Facility } from "../../model/facility.ts";
 import type { PowerCurve, PowerResult } from "../../model/radio/power-curves.ts";
-import type { PowerStep } from "../../model/radio/power-steps.ts";
+import type { PowerSteps } from "../../model/radio/power-steps.ts";
 import type { WalkedFacility } from "../../model/rows.ts";
 import { doseFor, type Link, shareAt, spreadOf } from "../../statistics/regression/dose-response.ts";
 
@@ -17,26 +17,23 @@ export function powerResults({ facility, log }: WalkedFacility, readPoint: strin
   const shares = [...new Set([...usualShares, ...asked])].sort((a, b) => a - b);
   return log.power
     .filter((one) => one.readPoint === readPoint && one.steps.length > 0)
-    .map(({ round, inUseDbm, steps }) => ({
-      round,
-      inUseDbm,
-      steps,
+    .map((own) => ({
+      round: own.round,
+      inUseDbm: own.inUseDbm,
+      steps: own.steps,
+      tagsNamed: own.cohorts !== null,
       curves: (["logit", "probit"] as const).map((link) =>
-        curveOf(steps, { link, inUseDbm, shares, confidence: facility.confidence }),
+        curveOf(own, { link, shares, confidence: facility.confidence }),
       ),
     }));
 }
 
 function curveOf(
-  steps: readonly PowerStep[],
-  {
-    link,
-    inUseDbm,
-    shares,
-    confidence,
-  }: { link: Link; inUseDbm: number | null; shares: readonly number[]; confidence: number },
+  logged: PowerSteps,
+  { link, shares, confidence }: { link: Link; shares: readonly number[]; confidence: number },
 ): PowerCurve {
-  const fit = powerFit(steps, link);
+  const { steps, inUseDbm } = logged;
+  const fit = powerFit(logged, link);
   if (fit.state !== "fitted")
     return {
       link,

@@ -6,19 +6,19 @@ import type { PowerShort } from "../../model/diagnosis/why.ts";
 import { statedNumber } from "../../model/number-words.ts";
 import type { PowerSteps } from "../../model/radio/power-steps.ts";
 import {
-  chanceAsLow,
   type DoseCurve,
   doseFor,
   shareAt,
   spreadOf,
+  waldLowerP,
 } from "../../statistics/regression/dose-response.ts";
 import type { Candidate, DiagnosedPoint, Source } from "../diagnosis/misses/candidate.ts";
 import { sharesAsked } from "./power-curves.ts";
 
 /**
- * Whether the transmit power in use is short of what the power log says is needed. The chance is that of reads as few at the power
- * in use if it read the share asked for: by the larger of the two links, since the suggestion must not rest on the choice; or, where
- * there is no curve, of the tags read at the lowest power measured that is no lower.
+ * Whether the transmit power in use is short of what the power log says is needed. The chance is that of reads as few if the power in
+ * use read the share asked for, twice the smaller of two (Bonferroni): of a curve as low, by the larger of the two links, since the
+ * suggestion must not rest on the choice; and of the tags read at the lowest power measured that is no lower, which rests on no curve.
  */
 export const powerInUse: Source<PowerShort> = (point) => {
   const { walked, place } = point;
@@ -57,12 +57,14 @@ function judged(
   { own, inUseDbm, share }: Judged,
 ): { candidate: Candidate | null; atInUse: PowerShort["atInUse"] } {
   const curves = (["logit", "probit"] as const).flatMap((link) => {
-    const fit = powerFit(own.steps, link);
+    const fit = powerFit(own, link);
     return fit.state === "fitted" ? [fit.curve] : [];
   });
   const logit = curves[0];
   const inUse = `${statedNumber(inUseDbm)} dBm`;
   const asked = `${statedNumber(share * 100)} %`;
+  const step = own.steps.find(({ powerDbm }) => powerDbm >= inUseDbm);
+  const counts = step === undefined ? [] : [binomialCdf(step.read, step.presented, share)];
   const common = {
     kind: "power",
     subject: { power: inUse },
@@ -74,30 +76,34 @@ function judged(
     const spread = spreadOf(logit, point.confidence);
     const at = shareAt(logit, inUseDbm, spread);
     const chances = curves.map((curve) =>
-      chanceAsLow(curve, { dose: inUseDbm, share }, spreadOf(curve, point.confidence)),
+      waldLowerP(curve, { dose: inUseDbm, share }, spreadOf(curve, point.confidence)),
     );
     return {
       atInUse: { value: at.share, lower: at.lower, upper: at.upper },
       candidate: {
         ...common,
-        p: Math.max(...chances),
+        p: ofSeveral([Math.max(...chances), ...counts]),
         explains: explained(point, { missRate: 1 - at.share, share }),
         sentence: `The transmit power in use, ${inUse}, is too low: by the power log it reads ${percent(at.share)} of the tags, and ${asked} takes ${neededText(logit, share, point.confidence)}. Raise it as far as the rules and the licence allow, or find what takes it.`,
       },
     };
   }
-  const step = own.steps.find(({ powerDbm }) => powerDbm >= inUseDbm);
   if (step === undefined) return { candidate: null, atInUse: null };
   const { presented, read, powerDbm } = step;
   return {
     atInUse: null,
     candidate: {
       ...common,
-      p: binomialCdf(read, presented, share),
+      p: ofSeveral(counts),
       explains: explained(point, { missRate: 1 - read / presented, share }),
       sentence: `The transmit power in use, ${inUse}, is too low: the power log has ${read} of ${presented} tags read at ${statedNumber(powerDbm)} dBm, and ${asked} are asked for. Raise it as far as the rules and the licence allow, or find what takes it.`,
     },
   };
+}
+
+/** The smallest of several chances, as one chance. */
+function ofSeveral(chances: readonly number[]): number {
+  return Math.min(1, chances.length * Math.min(...chances));
 }
 
 /** How many of the misses lie beyond those that the share asked for leaves, if the power log's miss rate holds in the passes. */

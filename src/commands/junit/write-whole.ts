@@ -1,7 +1,7 @@
 import { randomBytes } from "node:crypto";
 import { existsSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
-import { liesIn, OutputRefused, realPath, refusalOf } from "../../site/output-place.ts";
+import { liesIn, OutputRefused, realPath, refusalOf } from "../../site/output/output-place.ts";
 
 /** Why a file cannot be written where it was named, said before anything is judged; null where it can. */
 export function refuseFile(file: string, data: string): string | null {

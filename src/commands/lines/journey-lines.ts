@@ -1,13 +1,16 @@
 import { measureCard } from "../../measures/journey/cards.ts";
+import { journeyMeasures } from "../../measures/journey/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { percent, shareText, withUnit } from "../../measures/scales.ts";
 import type {
   JourneyComparison,
   JourneyFinding,
+  JourneyPlanResult,
   JourneyResult,
   PlannedRuns,
+  UnplannedRuns,
 } from "../../model/journey/journey-result.ts";
-import { counted, countText, sentenceStart } from "../../model/number-words.ts";
+import { counted, countText, joined } from "../../model/number-words.ts";
 import { byState } from "../../model/state.ts";
 import { placedFinding } from "../../pages/journey/findings.ts";
 import { journeyContext } from "../../pages/journey/journey-context.ts";
@@ -141,41 +144,72 @@ export function planJourneyLines(result: JourneyResult): string | null {
   if (plan === null) return null;
   const { names } = contextOf(result);
   const lines = [`${result.title}: how many runs to make`];
-  const basis = `${counted(plan.tagsPerRun, "item", "items")} a run, ${plan.sameTags ? "the same every time" : "others each time"}; each leg is believed to see ${withUnit(shareOf(plan.expectedRate), percent)} of them.`;
+  const basis = `${counted(plan.tagsPerRun, "item", "items")} a run, ${plan.sameTags ? "the same every time" : "others each time"}; each leg is believed to see ${shareWithUnit(plan.expectedRate)} of them${plan.expectedOrderRate === null ? "" : `, and ${shareWithUnit(plan.expectedOrderRate)} to be seen in order`}.`;
   lines.push(...wrap(basis, widestLine));
-  const done = `${counted(plan.runsDone, "run was", "runs were")} made`;
   lines.push(
-    plan.runs === null
-      ? `No number of runs will do for every finding. ${sentenceStart(done)} so far.`
-      : `${counted(plan.runs, "run", "runs")} for every finding to be met in nine of ten cases; ${done} so far.`,
+    ...wrap(
+      `${neededSentence(plan)} ${counted(plan.runsDone, "run was", "runs were")} made so far.`,
+      widestLine,
+    ),
   );
+  const add = (title: string, sentence: string) =>
+    lines.push(`  ${title}`, ...wrap(sentence, widestLine - 4).map((line) => `    ${line}`));
   for (const criterion of criteria) {
     const own = plan.findings.filter((one) => one.criterion === criterion.id);
-    const [first] = own;
-    if (first === undefined) continue;
     const legs = own.flatMap(({ leg }) => (leg === null ? [] : [names.leg(leg)]));
-    lines.push(`  ${criterion.title}${legs.length === 0 ? "" : ` (${legs.join(", ")})`}`);
-    lines.push(...wrap(sizeSentence(first), widestLine - 4).map((line) => `    ${line}`));
-  }
-  for (const { criterion } of plan.unplanned) {
-    const title = criteria.find(({ id }) => id === criterion)?.title ?? criterion;
-    lines.push(...wrap(`A plan cannot size: ${title}.`, widestLine - 2).map((line) => `  ${line}`));
+    const [first] = own;
+    if (first !== undefined)
+      add(`${criterion.title}${legs.length === 0 ? "" : ` (${legs.join(", ")})`}`, sizeSentence(first));
+    const unplanned = plan.unplanned.find((one) => one.criterion === criterion.id);
+    if (unplanned !== undefined) add(criterion.title, unplannedSentences(unplanned, plan));
   }
   return lines.map((line) => `${plain(line)}\n`).join("");
 }
+
+const shareWithUnit = (rate: number) => withUnit(shareOf(rate), percent);
 
 const shareOf = (rate: number) => rounded(rate * 100, 2, "nearest").replace(/\.?0+$/, "");
 
 function sizeSentence({ expected, limit, impossible, fewest, forChance }: PlannedRuns): string {
   if (impossible)
-    return `Expected are ${shareText(Math.round(expected * 1e6), 1e6)}, which is not better than the ${withUnit(shareOf(limit), percent)} that are asked: no number of runs will do.`;
-  const of = (runs: number | null) => (runs === null ? "more than anybody makes" : countText(runs));
+    return `Expected are ${shareText(Math.round(expected * 1e6), 1e6)}, which is not better than the ${shareWithUnit(limit)} that are asked: no number of runs will do.`;
+  const chances = forChance.map(({ chance, runs }) => `${runsText(runs)} to be met in ${casesText(chance)}`);
+  return `${fewestText(fewest)}. As expected: ${chances.join(", ")}.`;
+}
+
+/** How many runs they are all met with. */
+function neededSentence({ runs, forAll, unplanned }: JourneyPlanResult): string {
+  if (runs === null) return "No number of runs will do for every finding.";
+  const needed = counted(runs, "run", "runs");
+  const [last] = forAll.slice(-1);
+  if (last === undefined) return `${needed} for every finding to be met if nothing is at fault.`;
+  const together = `to be met together in ${casesText(last.chance)}`;
+  return unplanned.length === 0
+    ? `${needed} for all findings ${together}.`
+    : `${needed} for the findings whose chance is told ${together}, and for the others to be met if nothing is at fault.`;
+}
+
+/** What it takes where the plan does not tell how often that will do, and why it does not. */
+function unplannedSentences(
+  { measure, unit, trialsPerRun, fewest }: UnplannedRuns,
+  { tagsPerRun }: JourneyPlanResult,
+): string {
+  const { withoutExpected = "" } = journeyMeasures.get(measure).plan;
+  if (unit === "items") return `${fewestText(fewest)}. ${withoutExpected}`;
+  const legs = trialsPerRun / tagsPerRun;
+  const seenOn = legs === 1 ? "once" : `once on each of ${countText(legs)} legs`;
+  const sightings = joined(fewest.map(({ trials }) => runsText(trials)));
+  return `${fewestText(fewest)}: ${sightings} sightings, if each item of a run is seen ${seenOn} and each sighting tells when the site knew. ${withoutExpected}`;
+}
+
+function fewestText(fewest: PlannedRuns["fewest"]): string {
   const least = fewest.map(
     ({ faults, runs }) =>
-      `${of(runs)} with ${faults === 0 ? "no fault" : counted(faults, "fault", "faults")}`,
+      `${runsText(runs)} with ${faults === 0 ? "no fault" : counted(faults, "fault", "faults")}`,
   );
-  const chances = forChance.map(
-    ({ chance, runs }) => `${of(runs)} to be met in ${countText(Math.round(chance * 10))} of 10 cases`,
-  );
-  return `At least ${least.join(", ")} in all. As expected: ${chances.join(", ")}.`;
+  return `At least ${least.join(", ")} in all`;
 }
+
+const runsText = (runs: number | null) => (runs === null ? "more than anybody makes" : countText(runs));
+
+const casesText = (chance: number) => `${countText(Math.round(chance * 10))} of 10 cases`;

@@ -64,6 +64,18 @@ export async function joinSightings(
   };
 }
 
+/** When each tag was seen first and last, whether a run of its was under way or not; microseconds since 1970. */
+export async function timesOfTags(
+  database: LogDatabase,
+): Promise<Map<number, { fromUs: number; toUs: number }>> {
+  const { length, columns } = await database.numberColumns(
+    "SELECT tag, min(t) AS from_us, max(t) AS to_us FROM told GROUP BY tag ORDER BY tag",
+    ["tag", "from_us", "to_us"],
+  );
+  const [tag, from, to] = columns;
+  return new Map(Array.from({ length }, (_, i) => [tag![i]!, { fromUs: from![i]!, toUs: to![i]! }]));
+}
+
 /** Places by their names, and their new numbers by the old ones: no result depends on which of them was read first. */
 function byName(told: readonly Place[]): { places: Place[]; numbers: number[] } {
   const places = [...told].sort(

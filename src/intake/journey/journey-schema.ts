@@ -1,8 +1,8 @@
 import { z } from "zod";
-import { defaultInterval, intervals } from "../../intervals/index.ts";
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { JourneyMeasure } from "../../measures/measure.ts";
-import { editorSchema, intervalHelp, partySchema, reportShape } from "../yaml/facility-schema.ts";
+import { judgingKeys, partySchema, reportShape } from "../facility/report.ts";
+import { editorSchema } from "../yaml/editor-schema.ts";
 import { day, optional, text, words } from "../yaml/shape.ts";
 
 /* The shape of a journey's YAML. What one key says about another is checked afterwards, where both are at hand. */
@@ -12,7 +12,7 @@ const place = {
   read_point: text("The read point's id in that facility."),
 };
 
-const legShape = z.strictObject({
+export const legShape = z.strictObject({
   id: text("Short name of the leg."),
   ...place,
   within_s: optional(
@@ -33,7 +33,7 @@ const carrierShape = z.strictObject({
   }),
 });
 
-const roundShape = z.strictObject({
+export const roundShape = z.strictObject({
   id: text("Short name of the round, as runs.csv writes it."),
   title: words("Name of the round on the pages; the id if left out."),
   date: day("The day the round was made, YYYY-MM-DD."),
@@ -45,6 +45,10 @@ const planShape = z.strictObject({
   expected_rate: z.number().gt(0).lt(1).meta({
     description: "The share of items that a leg that works is believed to see, between 0 and 1 (0.998).",
   }),
+  expected_order_rate: optional(
+    z.number().gt(0).lt(1),
+    "The share of items that are believed to be seen in the order of the legs (0.998): for the chance that journey-order-rate is met.",
+  ),
   same_tags: optional(
     z.boolean(),
     "Whether the same items travel on every run; other items each time if left out.",
@@ -76,12 +80,16 @@ function criterionShape({ id, method, scale, criterion, byLeg }: JourneyMeasure)
   });
 }
 
-function criteriaShape() {
+/** Any criterion of a journey. */
+export function anyCriterionShape() {
   const shapes = journeyMeasures.all().map(criterionShape);
   return z.discriminatedUnion("measure", shapes as [(typeof shapes)[0], ...typeof shapes]);
 }
 
-export type RawJourneyCriterion = z.infer<ReturnType<typeof criteriaShape>> & {
+/** What a URI of the EPCIS documents stands for. */
+export const epcisPlaceShape = z.union([z.string(), z.strictObject(place)]);
+
+export type RawJourneyCriterion = z.infer<ReturnType<typeof anyCriterionShape>> & {
   for_each?: string[] | null;
   legs?: string[] | null;
   [parameter: string]: unknown;
@@ -101,32 +109,17 @@ export const journeySchema = () =>
       z.boolean(),
       "Whether initials stand for the names of people and numbers for the tags of carriers, everywhere but in the input files.",
     ),
-    confidence: optional(
-      z.number().gt(0.5).lt(1),
-      "Two-sided confidence of every interval; 0.95 if left out.",
-    ),
-    interval: optional(
-      z.enum(intervals.ids()),
-      `The interval for rates; ${[`${defaultInterval().id} where left out`, ...intervalHelp()].join(", ")}.`,
-    ),
-    miss_correlation: optional(
-      z.number().min(0).lt(1),
-      "The least correlation that is assumed between items of one run, or presentations of one tag; 0.02 if left out.",
-    ),
-    smallest_change_that_matters: optional(
-      z.number().gt(0).lt(1),
-      "The smallest change of a rate between rounds that anybody would act on, as a fraction; 0.005 if left out.",
-    ),
+    ...judgingKeys({ alike: "items of one run, or presentations of one tag", rate: "a rate" }),
     rounds: optional(z.array(roundShape).min(1), "Campaigns of runs, in their order; one if left out."),
     sign_off_round: words("The round that is judged; the last one if left out."),
     legs: z.array(legShape).min(1).meta({
       description: "Read points in the order in which an item is expected there.",
     }),
     carrier: optional(carrierShape, "The person's or vehicle's own tag, to be heard with the item."),
-    criteria: optional(z.array(criteriaShape()), "What is asked of the journey."),
+    criteria: optional(z.array(anyCriterionShape()), "What is asked of the journey."),
     plan: optional(planShape, "How the next runs are meant to be made, and what is expected of them."),
     epcis: optional(
-      z.record(z.string(), z.union([z.string(), z.strictObject(place)])),
+      z.record(z.string(), epcisPlaceShape),
       "Which read point each readPoint URI of the EPCIS documents is; elsewhere for one of no facility.",
     ),
   });

@@ -1,8 +1,13 @@
-import { defaultInterval } from "../../intervals/index.ts";
+import type { z } from "zod";
 import { measures } from "../../measures/index.ts";
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { Round } from "../../model/facility.ts";
 import type { Journey, JourneyCriterion, JourneyFacility, Place } from "../../model/journey/journey.ts";
+import { checkLimit, checkParameters, parametersOf, requirementOf } from "../facility/criterion.ts";
+import { checkUnique } from "../facility/names.ts";
+import { checkPlaceholders, checkSignatories } from "../facility/placeholders.ts";
+import { judgingRanges, normaliseJudging, normaliseParty } from "../facility/report.ts";
+import { checkOrder } from "../facility/rounds.ts";
 import {
   epcisTarget,
   journeyBlank,
@@ -14,27 +19,22 @@ import {
   journeyLegsUnused,
   journeyReadPointUnknown,
 } from "../problems/journey.ts";
-import type { ProblemList } from "../problems/problem-list.ts";
+import { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
+import { reportMissing } from "../problems/yaml.ts";
+import { readYaml, type YamlTree } from "../yaml/document.ts";
+import { parseShape, wellFormed } from "../yaml/parse-shape.ts";
+import { type Entry, type OwnWords, valueAt } from "../yaml/shape.ts";
+import { checkTimeZone, isTimeZone } from "../yaml/time-zone.ts";
 import {
-  confidenceOutOfRange,
-  missCorrelationOutOfRange,
-  reportMissing,
-  roundsOutOfOrder,
-  smallestChangeOutOfRange,
-} from "../problems/yaml.ts";
-import { checkLimit, checkParameters, parametersOf, requirementOf } from "../yaml/criterion.ts";
-import { readYaml } from "../yaml/document.ts";
-import { checkTimeZone, checkUnique, isTimeZone } from "../yaml/entries.ts";
-import { normaliseParty } from "../yaml/facility.ts";
-import { parseShape } from "../yaml/parse-shape.ts";
-import { checkPlaceholders, checkSignatories } from "../yaml/placeholders.ts";
-import type { OwnWords } from "../yaml/shape.ts";
-import {
+  anyCriterionShape,
+  epcisPlaceShape,
   journeyJsonSchema,
   journeySchema,
+  legShape,
   type RawJourney,
   type RawJourneyCriterion,
+  roundShape,
 } from "./journey-schema.ts";
 
 /** What a journey's YAML says, with what only its intake needs. */
@@ -45,17 +45,20 @@ export interface JourneyDescription {
   /** Read points by the URIs of EPCIS documents. */
   epcis: ReadonlyMap<string, Place | "elsewhere">;
   report: YamlReport;
+  /** False where the YAML cannot be read so far: then any round of runs.csv is taken. */
+  areRoundsKnown: boolean;
+  /** What the legs name, those that do not hold together too. */
+  namesFacilities: ReadonlySet<string>;
 }
 
 type Facilities = ReadonlyMap<string, JourneyFacility | null>;
 
+/** The facilities of the data folder, by id; or the time zone that was theirs, where they are not at hand. */
+type Beside = { facilities: Facilities } | { timeZone: string | null };
+
 const ownWords = (file: string): OwnWords => ({
   file,
-  ranges: {
-    confidence: confidenceOutOfRange,
-    miss_correlation: missCorrelationOutOfRange,
-    smallest_change_that_matters: smallestChangeOutOfRange,
-  },
+  ranges: judgingRanges,
   unknownKey: () => null,
   choice: (word) =>
     measures.find(word) === null
@@ -64,36 +67,36 @@ const ownWords = (file: string): OwnWords => ({
 });
 
 /**
- * Reads the text of a journey's YAML; null, with the reasons reported, where it does not hold together.
+ * Reads the text of a journey's YAML. Where the list of problems holds an error afterwards, the journey is a draft that serves only to
+ * check its runs and sightings against it.
  *
  * @param beside the facilities of the data folder, by id, null for one whose facility.yaml cannot be read; or the time zone that was
  *   theirs, where they are not at hand and nothing is asked of them
  */
 export function readJourneyYaml(
   { id, file, source }: { id: string; file: string; source: string },
-  beside: { facilities: Facilities } | { timeZone: string | null },
+  beside: Beside,
   problems: ProblemList,
-): JourneyDescription | null {
+): JourneyDescription {
   const tree = readYaml(source, file, problems);
-  if (tree === null) return null;
+  if (tree === null) return unreadJourney({ id, file, source });
   if (typeof tree.value !== "object" || tree.value === null || Array.isArray(tree.value)) {
     problems.report({ file, line: 1, column: 1 }, journeyBlank.with({ isNothing: tree.value === null }));
-    return null;
+    return unreadJourney({ id, file, source });
   }
   const report = new YamlReport(tree, file, problems);
-  const own = ownWords(file.split("/").at(-1)!);
-  const { whole } = parseShape(tree, journeySchema(), { json: journeyJsonSchema, own, report });
+  const sections = rawSections(tree, file, report);
   checkPlaceholders(tree.value, report);
   checkSignatories(tree.value, report);
-  if (whole === null) return null;
-  const facilities = "facilities" in beside ? beside.facilities : null;
-  check(whole, facilities, report);
-  const zone = whole.time_zone ?? null;
+  check(sections, "facilities" in beside ? beside.facilities : null, report);
+  const raw = sections.whole ?? draftOf(sections);
   return {
-    journey: normalised(id, whole),
-    timeZone: zone !== null && isTimeZone(zone) ? zone : sharedZone(whole, beside),
+    journey: normalised(id, raw),
+    areRoundsKnown: sections.whole !== null || sections.areRoundsKnown,
+    namesFacilities: new Set(sections.facilities),
+    timeZone: zoneOf(sections, beside),
     epcis: new Map(
-      Object.entries(whole.epcis ?? {}).map(([uri, place]) => [
+      Object.entries(raw.epcis ?? {}).map(([uri, place]) => [
         uri,
         typeof place === "string" ? "elsewhere" : { facility: place.facility, readPoint: place.read_point },
       ]),
@@ -102,72 +105,149 @@ export function readJourneyYaml(
   };
 }
 
-/** The time zone of all facilities of the legs, where they keep one. */
-function sharedZone({ legs }: RawJourney, beside: Parameters<typeof readJourneyYaml>[1]): string | null {
-  if ("timeZone" in beside) return beside.timeZone;
-  const { facilities } = beside;
-  const zones = new Set(legs.map(({ facility }) => facilities.get(facility)?.timeZone ?? null));
-  return zones.size === 1 ? [...zones][0]! : null;
+/**
+ * A stand-in for a journey's YAML that cannot be read, so that what is wrong with its runs and sightings by themselves shows in the same
+ * run. Its rounds and legs are not known; a column and URIs that the text seems to declare are taken as declared.
+ */
+export function unreadJourney({
+  id,
+  file,
+  source,
+}: {
+  id: string;
+  file: string;
+  source: string;
+}): JourneyDescription {
+  const column = /\bcolumn:\s*["']?([^\s"',}#]+)/.exec(source)?.[1];
+  const uris = [...source.matchAll(/\b((?:urn|https?):[^\s"',{}]+?)["']?:\s/g)].map(([, uri]) => uri!);
+  const text = JSON.stringify({
+    rounds: [{}],
+    ...(column === undefined ? {} : { carrier: { column } }),
+    epcis: Object.fromEntries(uris.map((uri) => [uri, "elsewhere"])),
+  });
+  return readJourneyYaml({ id, file, source: text }, { timeZone: "UTC" }, new ProblemList(null));
 }
 
-function check(raw: RawJourney, facilities: Facilities | null, report: YamlReport): void {
-  if (raw.report == null) report.whole(reportMissing);
-  if (raw.time_zone != null) checkTimeZone(["time_zone"], raw.time_zone, report);
-  checkRounds(raw, report);
-  const legs = raw.legs.map((value, i) => ({ value, path: ["legs", i] }));
+/** What a journey's YAML says, as far as it is well formed: a slip in one entry does not hide what is wrong with the others. */
+function rawSections(tree: YamlTree, file: string, report: YamlReport) {
+  const own = ownWords(file.split("/").at(-1)!);
+  const { value, whole } = parseShape(tree, journeySchema(), { json: journeyJsonSchema, own, report });
+  const entriesOf = (section: string): [number, unknown][] => {
+    const found = valueAt(value, [section]);
+    return Array.isArray(found) ? [...found.entries()] : [];
+  };
+  const list = <T extends z.ZodType>(section: string, schema: T): Entry<z.infer<T>>[] =>
+    entriesOf(section).flatMap(([i, entry]) => wellFormed(entry, [section, i], schema));
+  // Ids of malformed entries count as well, so that nothing is called unknown for another's slip.
+  const textsOf = (section: string, key: string) =>
+    entriesOf(section)
+      .map(([, entry]) => valueAt(entry, [key]))
+      .filter((name) => typeof name === "string");
+  const declared = (section: string, what: string) => ({
+    names: new Set(textsOf(section, "id")),
+    what,
+    section,
+  });
+  const rounds = declared("rounds", "the id of a round");
+  const uris = valueAt(value, ["epcis"]);
+  return {
+    value,
+    /** Null where anything is malformed. */
+    whole,
+    legs: list("legs", legShape),
+    rounds: list("rounds", roundShape),
+    criteria: list("criteria", anyCriterionShape()) as Entry<RawJourneyCriterion>[],
+    /** URIs of the EPCIS documents; null for one whose place is malformed. */
+    uris: (typeof uris === "object" && uris !== null && !Array.isArray(uris) ? Object.entries(uris) : []).map(
+      ([uri, place]) => [uri, wellFormed(place, ["epcis", uri], epcisPlaceShape)[0]?.value ?? null] as const,
+    ),
+    /** Every facility that a leg names. */
+    facilities: textsOf("legs", "facility"),
+    areLegsWhole: entriesOf("legs").length > 0 && list("legs", legShape).length === entriesOf("legs").length,
+    areRoundsKnown:
+      (valueAt(value, ["rounds"]) ?? null) === null || rounds.names.size === entriesOf("rounds").length,
+    declared: { rounds, legs: declared("legs", "the id of a leg") },
+  };
+}
+
+type Sections = ReturnType<typeof rawSections>;
+
+/** What runs and sightings are checked against where anything in the YAML is malformed. */
+function draftOf({ value, legs, declared, uris }: Sections): RawJourney {
+  const rounds = [...declared.rounds.names];
+  const column = valueAt(value, ["carrier", "column"]);
+  const zone = valueAt(value, ["time_zone"]);
+  return {
+    title: "",
+    ...(typeof zone === "string" ? { time_zone: zone } : {}),
+    ...(rounds.length === 0 ? {} : { rounds: rounds.map((id) => ({ id })) }),
+    legs: legs.map((leg) => leg.value),
+    ...(typeof column === "string" ? { carrier: { column, at: [], within_s: 0 } } : {}),
+    epcis: Object.fromEntries(uris.map(([uri, place]) => [uri, place ?? "elsewhere"])),
+  };
+}
+
+/** That of runs.csv: its own, or the one that all facilities of the legs keep. A zone that is not known is not blamed on the times. */
+function zoneOf({ value, legs, areLegsWhole }: Sections, beside: Beside): string | null {
+  const own = valueAt(value, ["time_zone"]) ?? null;
+  if (typeof own === "string" && isTimeZone(own)) return own;
+  if ("timeZone" in beside) return beside.timeZone;
+  const zones = new Set(legs.map((leg) => beside.facilities.get(leg.value.facility)?.timeZone ?? null));
+  const shared = zones.size === 1 ? [...zones][0]! : null;
+  const isKnown =
+    own === null && areLegsWhole && legs.every((leg) => beside.facilities.get(leg.value.facility) != null);
+  return shared ?? (isKnown ? null : "UTC");
+}
+
+/** What the sections say about each other. */
+function check(sections: Sections, facilities: Facilities | null, report: YamlReport): void {
+  const { value, legs, declared } = sections;
+  if ((valueAt(value, ["report"]) ?? null) === null) report.whole(reportMissing);
+  const zone = valueAt(value, ["time_zone"]);
+  if (typeof zone === "string") checkTimeZone(["time_zone"], zone, report);
+  checkRounds(sections, report);
   checkUnique(legs, "id", report);
-  for (const [i, { value, path }] of legs.entries()) {
-    checkPlace(value, path, facilities, report);
-    const before = raw.legs[i - 1];
-    if (before?.facility === value.facility && before.read_point === value.read_point)
+  for (const { value: leg, path } of legs) {
+    checkPlace(leg, path, facilities, report);
+    const before = legs.find((other) => other.path[1] === (path[1] as number) - 1)?.value;
+    if (before?.facility === leg.facility && before.read_point === leg.read_point)
       report.value([...path, "read_point"], journeyLegsAlike.with({ before: before.id }));
   }
-  if (raw.legs.every(({ optional }) => optional === true)) report.value(["legs"], journeyLegsOptional);
-  const known = { names: new Set(raw.legs.map(({ id }) => id)), what: "the id of a leg", section: "legs" };
-  for (const [i, leg] of (raw.carrier?.at ?? []).entries())
-    report.reference(["carrier", "at", i], leg, known);
-  for (const [uri, place] of Object.entries(raw.epcis ?? {})) {
+  if (sections.areLegsWhole && legs.every((leg) => leg.value.optional === true))
+    report.value(["legs"], journeyLegsOptional);
+  const at = valueAt(value, ["carrier", "at"]);
+  for (const [i, leg] of (Array.isArray(at) ? at : []).entries())
+    if (typeof leg === "string" && declared.legs.names.size > 0)
+      report.reference(["carrier", "at", i], leg, declared.legs);
+  for (const [uri, place] of sections.uris) {
     const path = ["epcis", uri];
-    if (typeof place !== "string") checkPlace(place, path, facilities, report);
-    else if (place !== "elsewhere") report.value(path, epcisTarget);
+    if (place !== null && typeof place !== "string") checkPlace(place, path, facilities, report);
+    else if (place !== null && place !== "elsewhere") report.value(path, epcisTarget);
   }
-  const criteria = (raw.criteria ?? []) as RawJourneyCriterion[];
-  checkUnique(
-    criteria.map((value, i) => ({ value, path: ["criteria", i] })),
-    "id",
-    report,
-  );
-  for (const [i, criterion] of criteria.entries()) {
-    const path: Path = ["criteria", i];
+  checkCriteria(sections, report);
+}
+
+function checkCriteria({ value, criteria, declared }: Sections, report: YamlReport): void {
+  checkUnique(criteria, "id", report);
+  const namesCarrier = (valueAt(value, ["carrier"]) ?? null) !== null;
+  for (const { value: criterion, path } of criteria) {
     const card = journeyMeasures.get(criterion.measure);
     checkLimit(criterion, card, { path, report });
     checkParameters(criterion, card, { path, report });
-    if (card.asksCarrier && raw.carrier == null) report.value([...path, "measure"], journeyCarrierMissing);
+    if (card.asksCarrier && !namesCarrier) report.value([...path, "measure"], journeyCarrierMissing);
     for (const [k, name] of (criterion.for_each ?? []).entries())
       if (name !== "leg") report.value([...path, "for_each", k], journeyForEach);
-    for (const [k, leg] of (criterion.legs ?? []).entries())
-      report.reference([...path, "legs", k], leg, known);
+    for (const [k, leg] of (declared.legs.names.size === 0 ? [] : (criterion.legs ?? [])).entries())
+      report.reference([...path, "legs", k], leg, declared.legs);
     if (criterion.legs != null && card.byLeg === "possible" && criterion.for_each == null)
       report.key([...path, "legs"], journeyLegsUnused.with());
   }
 }
 
-function checkRounds(raw: RawJourney, report: YamlReport): void {
-  const rounds = (raw.rounds ?? []).map((value, i) => ({ value, path: ["rounds", i] }));
-  checkUnique(rounds, "id", report);
-  let latest: string | null = null;
-  for (const { value, path } of rounds) {
-    if (value.date == null) continue;
-    if (latest !== null && value.date < latest)
-      report.value([...path, "date"], roundsOutOfOrder.with({ round: value.id, date: value.date, latest }));
-    else latest = value.date;
-  }
-  if (raw.sign_off_round != null)
-    report.reference(["sign_off_round"], raw.sign_off_round, {
-      names: new Set(rounds.map(({ value }) => value.id)),
-      what: "the id of a round",
-      section: "rounds",
-    });
+function checkRounds({ value, rounds, declared }: Sections, report: YamlReport): void {
+  checkOrder(rounds, report);
+  const signOff = valueAt(value, ["sign_off_round"]);
+  if (typeof signOff === "string") report.reference(["sign_off_round"], signOff, declared.rounds);
 }
 
 function checkPlace(
@@ -205,10 +285,7 @@ function normalised(id: string, raw: RawJourney): Journey {
     preparedBy: raw.prepared_by == null ? null : normaliseParty(raw.prepared_by),
     witnessedBy: (raw.witnessed_by ?? []).map(normaliseParty),
     pseudonyms: raw.pseudonyms ?? false,
-    confidence: raw.confidence ?? 0.95,
-    interval: raw.interval ?? defaultInterval().id,
-    missCorrelation: raw.miss_correlation ?? 0.02,
-    smallestChangeThatMatters: raw.smallest_change_that_matters ?? 0.005,
+    ...normaliseJudging(raw),
     rounds,
     signOffRound: raw.sign_off_round ?? rounds.at(-1)!.id,
     legs: raw.legs.map((leg) => ({
@@ -230,6 +307,7 @@ function normalised(id: string, raw: RawJourney): Journey {
             tagsPerRun: raw.plan.tags_per_run,
             sameTags: raw.plan.same_tags ?? false,
             expectedRate: raw.plan.expected_rate,
+            expectedOrderRate: raw.plan.expected_order_rate ?? null,
           },
   };
 }

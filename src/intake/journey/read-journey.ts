@@ -9,14 +9,7 @@ import type { InputFile, JourneyRuns } from "../../model/result.ts";
 import { placedProblems } from "../csv/placed-problems.ts";
 import { placeInFolder } from "../places/place-in-folder.ts";
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
-import {
-  journeyFileNotRead,
-  journeysOverlap,
-  runsMissing,
-  runUnseen,
-  sightingsMissing,
-  sightingsOfNoRun,
-} from "../problems/journey.ts";
+import { journeyFileNotRead, runsMissing } from "../problems/journey.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import type { LogDatabase } from "../reader-log/database/database.ts";
 import type { ReaderSightings, Travels } from "../reader-log/database/travels.ts";
@@ -24,9 +17,10 @@ import type { Years } from "../reader-log/source/zone.ts";
 import { yearsOf } from "../reader-log/values.ts";
 import { readEpcis } from "./epcis/read-epcis.ts";
 import { readPointFinder } from "./epcis/read-point-uris.ts";
-import { type JourneyDescription, readJourneyYaml } from "./journey-yaml.ts";
+import { type JourneyDescription, readJourneyYaml, unreadJourney } from "./journey-yaml.ts";
 import { journeysFolder } from "./journeys-folder.ts";
-import { type PlacedRun, type Runs, readRuns } from "./runs.ts";
+import { remarkOnOtherSightings, remarkOnOthers, remarkOnUnseen, unseenRuns } from "./remarks.ts";
+import { type Runs, readRuns } from "./runs.ts";
 import { SightingColumns } from "./told.ts";
 import { mergedTrips, type Trip } from "./trips.ts";
 
@@ -36,8 +30,8 @@ export type KnownFacilities = ReadonlyMap<string, JourneyFacility | null>;
 /** A journey as far as it can be read before its facilities are: what was sent, and when. */
 export interface StartedJourney {
   id: string;
-  /** Null, with the reason among the problems, where its YAML does not hold together. */
-  description: JourneyDescription | null;
+  /** A draft, with the reason among the problems, where its YAML does not hold together. */
+  description: JourneyDescription;
   /** The facilities of its legs, as far as they can be told. */
   facilities: ReadonlySet<string>;
   runs: Runs | null;
@@ -54,15 +48,13 @@ export async function startJourney(data: string, id: string, beside: Beside): Pr
   const inputs: InputFile[] = [];
   const file = `${journeysFolder}/${id}.yaml`;
   const source = await yamlSource(data, file, { inputs, problems });
-  const description = source === null ? null : readJourneyYaml({ id, file, source }, beside, problems);
-  const started = { id, description, inputs, problems };
-  if (description === null)
-    return {
-      ...started,
-      runs: null,
-      facilities: new Set("facilities" in beside ? namedIn(source ?? "", beside.facilities) : []),
-    };
-  const legs = description.journey.legs.map(({ facility }) => facility);
+  const description =
+    source === null
+      ? unreadJourney({ id, file, source: "" })
+      : readJourneyYaml({ id, file, source }, beside, problems);
+  const { namesFacilities: named } = description;
+  const facilities =
+    named.size === 0 && "facilities" in beside ? namedIn(source ?? "", beside.facilities) : named;
   const path = `${journeysFolder}/${id}/runs.csv`;
   const place = await placeInFolder(data, path);
   if (place.problem !== null) problems.report({ file: path }, place.problem);
@@ -70,11 +62,11 @@ export async function startJourney(data: string, id: string, beside: Beside): Pr
   const runs =
     place.kind === "file" ? await readRuns({ path, onDisk: join(data, path) }, description, problems) : null;
   if (runs !== null) inputs.push(runs.input);
-  return { ...started, runs, facilities: new Set(legs) };
+  return { id, description, inputs, problems, runs, facilities };
 }
 
-function namedIn(source: string, facilities: KnownFacilities): string[] {
-  return [...facilities.keys()].filter((name) => source.includes(name));
+function namedIn(source: string, facilities: KnownFacilities): Set<string> {
+  return new Set([...facilities.keys()].filter((name) => source.includes(name)));
 }
 
 /**
@@ -121,7 +113,7 @@ export function travelsAt(facility: string, journeys: readonly StartedJourney[])
   const used: JourneyRuns[] = [];
   const atLegs: (Trip<string> & { readPoint: string })[] = [];
   for (const { id, description, runs, facilities, inputs } of journeys) {
-    if (description === null || runs === null || !facilities.has(facility)) continue;
+    if (runs === null || !facilities.has(facility)) continue;
     const { timeZone } = description;
     const { legs, carrier, pseudonyms } = description.journey;
     // What its folder holds besides is read later, and tells of no trip.
@@ -161,25 +153,25 @@ interface JourneySources {
   facilities: KnownFacilities;
   /** What the readers' logs of a facility tell of the tags of the runs; null where it has none. */
   heardAt(facility: string): ReaderSightings | null;
+  /** Whether a facility that was read has an error: then not everything that it tells of is at hand. */
+  isRefused(facility: string): boolean;
   others: readonly StartedJourney[];
 }
 
-/** Reads everything that tells of sightings, and joins it with the runs; null where any problem of the journey is an error. */
+/** Reads everything that tells of sightings, and joins it with the runs; null where any problem of the journey or of a facility of its legs is an error. */
 export async function finishJourney(
   started: StartedJourney,
   sources: JourneySources,
 ): Promise<{ input: JourneyInput | null; problems: Problem[] }> {
   const { id, problems } = started;
-  if (started.description !== null) {
-    // Data without a journey need no database for it.
-    const { openJourneyDatabase } = await import("./join.ts");
-    const database = await openJourneyDatabase(join(sources.data, journeysFolder, id, "sightings.csv"));
-    try {
-      const input = await joined(started, { ...sources, description: started.description, database });
-      if (input !== null) return { input, problems: input.problems };
-    } finally {
-      database.close();
-    }
+  // Data without a journey need no database for it.
+  const { openJourneyDatabase } = await import("./join.ts");
+  const database = await openJourneyDatabase(join(sources.data, journeysFolder, id, "sightings.csv"));
+  try {
+    const input = await joined(started, { ...sources, database });
+    if (input !== null) return { input, problems: input.problems };
+  } finally {
+    database.close();
   }
   return { input: null, problems: await placedProblems(problems, sources.data) };
 }
@@ -187,10 +179,10 @@ export async function finishJourney(
 /** Null where any problem is an error. */
 async function joined(
   started: StartedJourney,
-  sources: JourneySources & { description: JourneyDescription; database: LogDatabase },
+  sources: JourneySources & { database: LogDatabase },
 ): Promise<JourneyInput | null> {
-  const { id, problems, inputs } = started;
-  const { data, facilities, description, database } = sources;
+  const { id, description, problems, inputs } = started;
+  const { data, facilities, database } = sources;
   const { journey } = description;
   const runs = started.runs ?? noRuns;
   const told = new SightingColumns();
@@ -200,11 +192,16 @@ async function joined(
   const task = { data, id, description, tags, facilities, told, database, years };
   inputs.push(...(await readFolder(task, problems)));
   remarkOnOthers(started, sources.others);
-  if (problems.hasErrors) return null;
-  const { joinSightings } = await import("./join.ts");
+  if (problems.hasErrors || [...started.facilities].some(sources.isRefused)) return null;
+  const { joinSightings, timesOfTags } = await import("./join.ts");
   const carrierS = journey.carrier?.withinS ?? 0;
   const { sightings, counts } = await joinSightings(database, runs.rows, { told, carrierS });
-  remarkOnSightings(runs, { sightings, counts }, { id, problems });
+  if (started.runs !== null) {
+    remarkOnOtherSightings(counts, started);
+    const unseen = unseenRuns(runs.rows, sightings);
+    const times = unseen.length === 0 || sightings.length === 0 ? null : await timesOfTags(database);
+    remarkOnUnseen(unseen, times, started);
+  }
   const places = [...description.epcis.values()].flatMap((place) => (place === "elsewhere" ? [] : [place]));
   const named = new Set([
     ...started.facilities,
@@ -276,7 +273,7 @@ interface FolderTask {
 
 /** Reads what lies beside runs.csv in the folder of a journey. */
 async function readFolder(task: FolderTask, problems: ProblemList): Promise<InputFile[]> {
-  const { data, id, tags, facilities, told, database, years } = task;
+  const { data, id, description, tags, facilities, told, database, years } = task;
   const folder = `${journeysFolder}/${id}`;
   const names = (await readdir(join(data, folder)).catch(() => [] as string[])).sort(byCodePoint);
   const inputs: InputFile[] = [];
@@ -289,7 +286,8 @@ async function readFolder(task: FolderTask, problems: ProblemList): Promise<Inpu
     else if (place.kind === "file" && name === "sightings.csv") {
       const { readSightings } = await import("./sightings.ts");
       const file = { path, onDisk: join(data, path) };
-      inputs.push(await readSightings({ file, tags, facilities, told, database, years }, problems));
+      const task = { file, tags, facilities, ofLegs: description.namesFacilities, told, database, years };
+      inputs.push(await readSightings(task, problems));
     } else if (place.kind === "file" && /\.(?:json|jsonld|jsonl|ndjson)(?:\.gz)?$/i.test(name))
       documents.push(path);
     else problems.report({ file: path }, journeyFileNotRead.inFolder({ name }));
@@ -318,84 +316,4 @@ async function readDocuments(
       });
     return { path, sha256, bytes, rows: events, used, void: 0 };
   });
-}
-
-/** Remarks on items that are on another journey at the same time. */
-function remarkOnOthers({ runs, problems, id }: StartedJourney, others: readonly StartedJourney[]): void {
-  if (runs === null) return;
-  for (const other of others) {
-    if (other.id === id || other.runs === null) continue;
-    const theirs = new Map<string, PlacedRun[]>();
-    for (const row of other.runs.rows) {
-      if (row.voidReason !== null) continue;
-      const code = other.runs.codes[row.tag]!;
-      const own = theirs.get(code);
-      if (own === undefined) theirs.set(code, [row]);
-      else own.push(row);
-    }
-    const met = runs.rows.flatMap((row) => {
-      if (row.voidReason !== null) return [];
-      const at = theirs
-        .get(runs.codes[row.tag]!)
-        ?.find((one) => one.fromUs <= row.toUs && one.toUs >= row.fromUs);
-      return at === undefined ? [] : [{ row, run: at.run }];
-    });
-    const first = met[0];
-    if (first === undefined) continue;
-    const facts = { tag: runs.tags[first.row.tag]!, other: other.id, run: first.run, items: met.length };
-    const place = {
-      file: `${journeysFolder}/${id}/runs.csv`,
-      record: first.row.at,
-      field: first.row.tagField,
-    };
-    problems.report(place, journeysOverlap.with(facts));
-  }
-}
-
-/** Remarks on runs that nothing was seen of, and on sightings that belong to no run. */
-function remarkOnSightings(
-  { rows }: Pick<Runs, "rows">,
-  { sightings, counts }: Pick<JourneyInput, "sightings" | "counts">,
-  { id, problems }: { id: string; problems: ProblemList },
-): void {
-  const folder = `${journeysFolder}/${id}`;
-  if (counts.otherTags + counts.outsideRuns > 0)
-    problems.report({ file: `${folder}/sightings.csv` }, sightingsOfNoRun.with(counts));
-  const valid = rows.filter(({ voidReason }) => voidReason === null);
-  if (valid.length === 0) return;
-  if (sightings.length === 0) {
-    problems.report({ file: `${folder}/runs.csv` }, sightingsMissing);
-    return;
-  }
-  const times = new Map<number, number[]>();
-  for (let i = 0; i < sightings.length; i += 1) {
-    const own = times.get(sightings.tag[i]!);
-    if (own === undefined) times.set(sightings.tag[i]!, [sightings.timeUs[i]!]);
-    else own.push(sightings.timeUs[i]!);
-  }
-  const runs = new Map<string, { first: PlacedRun; items: number; isSeen: boolean }>();
-  for (const row of valid) {
-    const key = `${row.round}\n${row.run}`;
-    const run = runs.get(key) ?? { first: row, items: 0, isSeen: false };
-    runs.set(key, run);
-    run.items += 1;
-    run.isSeen ||= hasTime(times.get(row.tag) ?? [], row.fromUs, row.toUs);
-  }
-  for (const { first, items, isSeen } of runs.values()) {
-    if (isSeen) continue;
-    const place = { file: `${folder}/runs.csv`, record: first.at, field: null };
-    problems.report(place, runUnseen.with({ run: first.run, items }));
-  }
-}
-
-/** Whether any of some rising times lies in a stretch, both ends included. */
-function hasTime(times: readonly number[], fromUs: number, toUs: number): boolean {
-  let low = 0;
-  let high = times.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (times[middle]! < fromUs) low = middle + 1;
-    else high = middle;
-  }
-  return low < times.length && times[low]! <= toUs;
 }

@@ -20,6 +20,7 @@ import {
 import { roundBlank, roundUnknown } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { CsvReport } from "../problems/reports.ts";
+import type { JourneyDescription } from "./journey-yaml.ts";
 import { Codes, cellOf, journeyHeader } from "./table.ts";
 
 /** What was really sent: the rows of runs.csv. */
@@ -42,10 +43,13 @@ export interface PlacedRun extends RunRow {
   tagField: number;
 }
 
+/** What a journey's YAML tells of runs.csv. */
+type RunsBeside = Pick<JourneyDescription, "journey" | "timeZone" | "areRoundsKnown">;
+
 /** Reads runs.csv; null, with the reason reported, where nothing can be made of it. */
 export async function readRuns(
   { path, onDisk }: { path: string; onDisk: string },
-  { journey, timeZone }: { journey: Journey; timeZone: string | null },
+  { journey, timeZone, areRoundsKnown }: RunsBeside,
   problems: ProblemList,
 ): Promise<Runs | null> {
   const sheet = openSheet({ path, onDisk, rowsAre: "runs", sheet: null }, problems);
@@ -53,7 +57,7 @@ export async function readRuns(
   const header = await journeyHeader(sheet, {
     own: ["round", "run", "tag", carrier, "started_at", "ended_at", "void_reason", "note"],
     needed: [
-      ...(journey.rounds.length > 1 ? ["round"] : []),
+      ...(areRoundsKnown && journey.rounds.length > 1 ? ["round"] : []),
       "run",
       "tag",
       ...(journey.carrier === null ? [] : [carrier]),
@@ -66,7 +70,7 @@ export async function readRuns(
     await sheet.skipRows();
     return null;
   }
-  const reader = new RunReader(sheet, header, { journey, timeZone, carrier });
+  const reader = new RunReader(sheet, header, { journey, timeZone, areRoundsKnown, carrier });
   for await (const records of sheet.rows(header.width)) for (const record of records) reader.read(record);
   if (sheet.isFaulty) return null;
   return { ...reader.finish(), report: sheet.report, input: { ...sheet.source, ...reader.counts } };
@@ -76,7 +80,8 @@ class RunReader {
   readonly #report: CsvReport;
   readonly #header: Header;
   readonly #journey: Journey;
-  readonly #rounds: ReadonlyMap<string, number>;
+  readonly #rounds: Map<string, number>;
+  readonly #areRoundsKnown: boolean;
   readonly #times: Times;
   readonly #cells: Record<
     "round" | "run" | "startedAt" | "endedAt" | "voidReason" | "note",
@@ -95,12 +100,13 @@ class RunReader {
   constructor(
     { report }: Sheet,
     header: Header,
-    { journey, timeZone, carrier }: { journey: Journey; timeZone: string | null; carrier: string },
+    { journey, timeZone, areRoundsKnown, carrier }: RunsBeside & { carrier: string },
   ) {
     this.#report = report;
     this.#header = header;
     this.#journey = journey;
     this.#rounds = new Map(journey.rounds.map(({ id }, number) => [id, number]));
+    this.#areRoundsKnown = areRoundsKnown;
     this.#times = new Times(timeZone);
     this.#tagCells = new TagCells(this.#tagTexts, report);
     this.#carrier = carrier;
@@ -207,6 +213,10 @@ class RunReader {
     if (name === "" && this.#rounds.size === 1) return 0;
     const round = this.#rounds.get(name);
     if (round !== undefined) return round;
+    if (!this.#areRoundsKnown) {
+      this.#rounds.set(name, this.#rounds.size);
+      return this.#rounds.size - 1;
+    }
     const known = [...this.#rounds.keys()];
     this.#refuse(
       record,

@@ -27,6 +27,8 @@ interface SightingTask {
   tags: ReadonlyMap<string, number>;
   /** Those of the data folder, by id; null for one whose facility.yaml cannot be read. */
   facilities: ReadonlyMap<string, JourneyFacility | null>;
+  /** Facilities of legs: what is wrong with their facility.yaml is said where they are read. */
+  ofLegs: ReadonlySet<string>;
   told: SightingColumns;
   /** From `openJourneyDatabase`: it may read the file. */
   database: LogDatabase;
@@ -38,7 +40,7 @@ interface SightingTask {
 
 /** Reads sightings.csv into the columns of everything that tells of sightings. */
 export async function readSightings(
-  { file, tags, facilities, told, database, years, largeBytes = usualLargeBytes }: SightingTask,
+  { file, tags, facilities, ofLegs, told, database, years, largeBytes = usualLargeBytes }: SightingTask,
   problems: ProblemList,
 ): Promise<InputFile> {
   const sheet = openSheet({ ...file, rowsAre: "sightings", sheet: null }, problems);
@@ -74,6 +76,7 @@ export async function readSightings(
   const knownOf = cellOf(header, "known_at");
   const fieldOf = (column: string) => header.fields.get(column) ?? 0;
   let used = 0;
+  const objected = new Set(ofLegs);
   const known = new Map<string, number>();
   for await (const records of sheet.rows(header.width)) {
     for (const record of records) {
@@ -82,7 +85,11 @@ export async function readSightings(
       const facility = facilityOf(record);
       const point = pointOf(record);
       const place = places(facility, point);
-      if (typeof place !== "object")
+      if (place === "unread") {
+        if (!objected.has(facility))
+          refuse("facility", facility, sightingFacilityUnknown.unread({ id: facility }));
+        objected.add(facility);
+      } else if (typeof place !== "object")
         refuse(
           place === "facility" ? "facility" : "read_point",
           place === "facility" ? facility : point,
@@ -139,16 +146,16 @@ interface KnownPlace {
   times: Times;
 }
 
-type PlaceFault = "facility" | "read-point" | "unread";
+type PlaceFault = "facility" | "read-point";
 
-/** Finds a place by its ids; `unread` where its facility's facility.yaml cannot be read, which was objected to there. */
+/** Finds a place by its ids; `unread` where its facility's facility.yaml cannot be read. */
 function placeFinder(
   facilities: ReadonlyMap<string, JourneyFacility | null>,
   told: SightingColumns,
-): (facility: string, readPoint: string) => KnownPlace | PlaceFault {
-  const known = new Map<string, Map<string, KnownPlace | PlaceFault>>();
+): (facility: string, readPoint: string) => KnownPlace | PlaceFault | "unread" {
+  const known = new Map<string, Map<string, KnownPlace | PlaceFault | "unread">>();
   const times = new Map<string, Times>();
-  const find = (id: string, readPoint: string): KnownPlace | PlaceFault => {
+  const find = (id: string, readPoint: string): KnownPlace | PlaceFault | "unread" => {
     const facility = facilities.get(id);
     if (facility === undefined) return "facility";
     if (facility === null) return "unread";
@@ -158,7 +165,7 @@ function placeFinder(
     return { number: told.placeOf({ facility: id, readPoint }), timeZone: facility.timeZone, times: own };
   };
   return (facility, readPoint) => {
-    const own = known.get(facility) ?? new Map<string, KnownPlace | PlaceFault>();
+    const own = known.get(facility) ?? new Map<string, KnownPlace | PlaceFault | "unread">();
     known.set(facility, own);
     const place = own.get(readPoint) ?? find(facility, readPoint);
     own.set(readPoint, place);

@@ -1,7 +1,13 @@
 import { join } from "node:path";
 import { decimalOf } from "../../model/decimal.ts";
 import type { Facility } from "../../model/facility.ts";
-import { type PowerStep, type PowerSteps, transmitPowerDbm } from "../../model/radio/power-steps.ts";
+import { byCodePoint } from "../../model/order.ts";
+import {
+  type PowerCohort,
+  type PowerStep,
+  type PowerSteps,
+  transmitPowerDbm,
+} from "../../model/radio/power-steps.ts";
 import { statedPowerDbm } from "../../model/radio/setting-names.ts";
 import type { InputFile } from "../../model/result.ts";
 import { Answer, answerOf, trimmed, wholeNumberOf, withPoint } from "../csv/cells.ts";
@@ -50,6 +56,10 @@ export interface PowerEvidence {
 interface Gathered {
   path: string;
   byPower: Map<number, PowerStep>;
+  /** The powers at which each tag was presented, by the number that its code has in the table of tags. */
+  byTag: Map<number, number[]>;
+  /** Whether every row names its tag. */
+  isNamed: boolean;
 }
 
 const counted = ["tags_presented", "tags_read"];
@@ -71,6 +81,7 @@ export async function readPowerLogs(
 ): Promise<PowerEvidence> {
   const { folder, files, facility } = given;
   const steps = new Map<string, Gathered>();
+  const tags = new TextTable();
   const inputs = new Map<string, InputFile>();
   const copies = await copiesAmong(
     folder,
@@ -87,7 +98,7 @@ export async function readPowerLogs(
         if (original !== undefined) sheet.report.whole(fileCopied.powerLog({ path, original }));
         continue;
       }
-      const used = await readRows({ sheet, header, steps, given });
+      const used = await readRows({ sheet, header, steps, tags, given });
       const { source } = sheet;
       const before = inputs.get(path);
       inputs.set(path, {
@@ -139,16 +150,18 @@ async function readRows({
   sheet,
   header,
   steps,
+  tags,
   given,
 }: {
   sheet: Sheet;
   header: Header;
   steps: Map<string, Gathered>;
+  tags: TextTable;
   given: PowerFolder;
 }): Promise<number> {
   const placeOf = placeReader(sheet, header, given);
   const powerOf = powerReader(sheet, header);
-  const countsOf = header.fields.has("tag") ? namedReader(sheet, header) : countedReader(sheet, header);
+  const countsOf = header.fields.has("tag") ? namedReader(sheet, header, tags) : countedReader(sheet, header);
   let used = 0;
   for await (const records of sheet.rows(header.width)) {
     for (const record of records) {
@@ -157,8 +170,10 @@ async function readRows({
       const counts = countsOf(record);
       if (place === null || powerDbm === null || counts === null) continue;
       used += 1;
-      const own = steps.get(place) ?? { path: sheet.path, byPower: new Map<number, PowerStep>() };
+      const own = steps.get(place) ?? emptyPlace(sheet.path);
       steps.set(place, own);
+      if (counts.tag === null) own.isNamed = false;
+      else presentedAt(own, counts.tag).push(powerDbm);
       const step = own.byPower.get(powerDbm);
       own.byPower.set(powerDbm, {
         powerDbm,
@@ -168,6 +183,17 @@ async function readRows({
     }
   }
   return used;
+}
+
+function emptyPlace(path: string): Gathered {
+  return { path, byPower: new Map(), byTag: new Map(), isNamed: true };
+}
+
+/** The powers of a tag so far. */
+function presentedAt({ byTag }: Gathered, tag: number): number[] {
+  const powers = byTag.get(tag) ?? [];
+  byTag.set(tag, powers);
+  return powers;
 }
 
 /** The cell of a column, with a reporter of what is wrong with it; blank where the file has no such column. */
@@ -225,7 +251,8 @@ function powerReader(sheet: Sheet, header: Header) {
   };
 }
 
-type CountsReader = (record: CsvRecord) => Omit<PowerStep, "powerDbm"> | null;
+/** What a row counts at its power; the number of its tag, null where it names none. */
+type CountsReader = (record: CsvRecord) => (Omit<PowerStep, "powerDbm"> & { tag: number | null }) | null;
 
 function countedReader(sheet: Sheet, header: Header): CountsReader {
   const presentedAt = cellReader(sheet, header, "tags_presented");
@@ -241,22 +268,23 @@ function countedReader(sheet: Sheet, header: Header): CountsReader {
     if (presented === null || read === null) return null;
     return read > presented
       ? cell.refuse(readMoreThanPresented.atAPower({ presented }))
-      : { presented, read };
+      : { presented, read, tag: null };
   };
 }
 
-function namedReader(sheet: Sheet, header: Header): CountsReader {
+function namedReader(sheet: Sheet, header: Header, known: TextTable): CountsReader {
   const tagField = header.fields.get("tag")!;
-  const tags = new TagCells(new TextTable(), sheet.report);
+  const tags = new TagCells(known, sheet.report);
   const tagAt = cellReader(sheet, header, "tag");
   const readAt = cellReader(sheet, header, "read");
   return (record) => {
-    if (tags.read(record, tagField) < 0) tagAt(record).refuse(tagBlank.inPowerLog());
+    const tag = tags.read(record, tagField);
+    if (tag < 0) tagAt(record).refuse(tagBlank.inPowerLog());
     const { text, refuse } = readAt(record);
     const answer = answerOf(text);
     if (answer > Answer.yes)
       return refuse(answer === Answer.blank ? answerBlank.with({ column: "read" }) : answerUnclear.with());
-    return { presented: 1, read: answer };
+    return { presented: 1, read: answer, tag };
   };
 }
 
@@ -266,10 +294,38 @@ function inOrder(steps: ReadonlyMap<string, Gathered>, facility: Facility): Powe
       const own = steps.get(keyOf(round, readPoint));
       if (own === undefined) return [];
       const presented = [...own.byPower.values()].filter((step) => step.presented > 0);
+      const inOrder = presented.sort((a, b) => a.powerDbm - b.powerDbm);
       const inUseDbm = statedPowerDbm(settings[readPoint] ?? {});
-      return [{ readPoint, round, inUseDbm, steps: presented.sort((a, b) => a.powerDbm - b.powerDbm) }];
+      const cohorts = own.isNamed ? cohortsOf(own.byTag, inOrder) : null;
+      return [{ readPoint, round, inUseDbm, steps: inOrder, cohorts }];
     }),
   );
+}
+
+/** Tags that were presented equally often at the same powers are of one cohort. */
+function cohortsOf(
+  byTag: ReadonlyMap<number, readonly number[]>,
+  steps: readonly PowerStep[],
+): PowerCohort[] {
+  const stepAt = new Map(steps.map(({ powerDbm }, step) => [powerDbm, step]));
+  const cohorts = new Map<string, PowerCohort>();
+  for (const powers of byTag.values()) {
+    const trials = new Map<number, number>();
+    for (const power of powers) {
+      const step = stepAt.get(power)!;
+      trials.set(step, (trials.get(step) ?? 0) + 1);
+    }
+    const alike = [...trials].sort(([a], [b]) => a - b);
+    const key = alike.join(" ");
+    const cohort = cohorts.get(key) ?? {
+      subjects: 0,
+      groups: alike.map(([step]) => step),
+      trials: alike.map(([, often]) => often),
+    };
+    cohort.subjects += 1;
+    cohorts.set(key, cohort);
+  }
+  return [...cohorts].sort(([a], [b]) => byCodePoint(a, b)).map(([, cohort]) => cohort);
 }
 
 function remarkOn(

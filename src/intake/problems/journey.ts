@@ -47,6 +47,17 @@ export const journeyFileNotRead = problem(
       found: `${quoted(name)} in journeys/`,
       expected: "a YAML file for each journey, and a folder of the same name",
     }),
+    misspelt: ({ name, id }: { name: string; id: string }) => ({
+      found: `${quoted(name)} in journeys/`,
+      expected: `the ending .yaml: ${quoted(`${id}.yaml`)}`,
+      advice: "Rename the file. Until then its journey is not judged.",
+    }),
+    withoutYaml: ({ name }: { name: string }) => ({
+      found: `the folder ${quoted(name)} in journeys/ without ${quoted(`${name}.yaml`)} beside it`,
+      expected: "a YAML file of the same name, which says what the legs are",
+      advice:
+        "Write it, or name the folder as the YAML file that it belongs to. Until then its journey is not judged.",
+    }),
     inFolder: ({ name }: { name: string }) => ({
       found: quoted(name),
       expected: "runs.csv, sightings.csv, and EPCIS documents (.json, .jsonld, also with .gz)",
@@ -262,8 +273,16 @@ export const runUnseen = problem(
       "Its items count as not seen. Check the times of the run, and the codes of its tags; void it if it never left.",
   },
   {
-    with: ({ run, items }: { run: string; items: number }) => ({
-      found: `run ${quoted(run)} with ${counted(items, "item", "items")} and no sighting`,
+    with: ({
+      run,
+      items,
+      seen,
+    }: {
+      run: string;
+      items: number;
+      seen: { from: string; to: string } | null;
+    }) => ({
+      found: `run ${quoted(run)} with ${counted(items, "item", "items")} and no sighting${seen === null ? "" : `, though its tags were seen at other times, from ${seen.from} to ${seen.to}`}`,
       expected: "a sighting of an item of the run between its start and end",
     }),
   },
@@ -303,13 +322,18 @@ export const sightingFacilityUnknown = problem(
   {
     code: "sighting-facility-unknown",
     severity: "error",
-    means: "A sighting names a facility that is not in the data folder.",
+    means:
+      "A sighting names a facility that is not in the data folder, or whose facility.yaml cannot be read.",
     advice: "The id of a facility is the name of its folder.",
   },
   {
     with: ({ id, known }: { id: string; known: readonly string[] }) => ({
       expected: `a facility of the data folder: ${listing(known)}`,
       advice: `${didYouMean(id, known)}The id of a facility is the name of its folder.`,
+    }),
+    unread: ({ id }: { id: string }) => ({
+      expected: "a facility whose facility.yaml can be read",
+      advice: `Mend ${id}/facility.yaml first: proofwalk check --only ${id} says what is wrong with it.`,
     }),
   },
 );

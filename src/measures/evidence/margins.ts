@@ -1,17 +1,20 @@
 import type { MarginEstimate } from "../../model/estimate.ts";
 import type { PowerCurveState } from "../../model/radio/power-curves.ts";
-import type { PowerStep } from "../../model/radio/power-steps.ts";
+import type { PowerSteps } from "../../model/radio/power-steps.ts";
 import type { Remark } from "../../model/result.ts";
 import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import {
-  chanceAsLow,
+  type CurveCovariance,
   type DoseCurve,
   type DoseResponse,
+  designEffectAt,
   doseFor,
   doseResponse,
   type Link,
+  nestedCohorts,
   type Spread,
   spreadOf,
+  waldLowerP,
 } from "../../statistics/regression/dose-response.ts";
 import { decideByBounds, type Evidence, noBounds } from "./evidence.ts";
 import { isOnWrongSide, mostFurther } from "./settling.ts";
@@ -28,11 +31,18 @@ const names: Record<Exclude<DoseResponse["state"], "fitted">, Exclude<PowerCurve
   separated: "separated",
 };
 
-/** The share read as a function of the power in dBm. A curve that falls with the power says nothing of the power needed. */
-export function powerFit(steps: readonly PowerStep[], link: Link): PowerFit {
+/** What a power log shows of a read point. */
+export type LoggedPowers = Pick<PowerSteps, "steps" | "cohorts">;
+
+/**
+ * The share read as a function of the power in dBm. A curve that falls with the power says nothing of the power needed. Where the log
+ * does not name its tags, the same ones may have been presented at every power, and are taken to have been.
+ */
+export function powerFit({ steps, cohorts }: LoggedPowers, link: Link): PowerFit {
   const fit = doseResponse(
     steps.map(({ powerDbm, presented, read }) => ({ dose: powerDbm, n: presented, k: read })),
     link,
+    cohorts ?? nestedCohorts(steps.map(({ presented }) => presented)),
   );
   const none = { noneAtDbm: null, allAtDbm: null };
   if (fit.state === "fitted")
@@ -44,8 +54,7 @@ export function powerFit(steps: readonly PowerStep[], link: Link): PowerFit {
 }
 
 /** What the margin is made of. */
-interface Margin {
-  steps: readonly PowerStep[];
+interface Margin extends LoggedPowers {
   /** Null where the settings state none. */
   inUseDbm: number | null;
   /** The share that is to be read; strictly between 0 and 1. */
@@ -54,11 +63,13 @@ interface Margin {
 
 /**
  * How far the transmit power in use lies above the power that a share needs, in dB, by the logistic curve, with the limits of
- * Fieller. Tags are taken as independent. Where the same ones are presented at every power, each has a power of its own, misses go together over
- * the powers, and the limits are too narrow; Pearson's X² does not show it, since the scatter about the curve is then small.
+ * Fieller. Where the same tags were presented at every power, a weak one is missed again and again: variances are the larger of those
+ * of independent presentations and of tags that are each read from a power of their own on. Pearson's X² does not show it, since the
+ * scatter about the curve is then small.
  */
-export function marginEvidence({ steps, inUseDbm, share }: Margin): Evidence {
-  const fit = powerFit(steps, "logit");
+export function marginEvidence({ inUseDbm, share, ...logged }: Margin): Evidence {
+  const { steps } = logged;
+  const fit = powerFit(logged, "logit");
   const n = steps.reduce((sum, step) => sum + step.presented, 0);
   const k = steps.reduce((sum, step) => sum + step.read, 0);
   const curve = fit.state === "fitted" ? fit.curve : null;
@@ -66,12 +77,9 @@ export function marginEvidence({ steps, inUseDbm, share }: Margin): Evidence {
     const common = { kind: "margin", k, n, confidence, method: "fieller" } as const;
     if (curve === null || inUseDbm === null) return { ...common, value: null, ...noBounds };
     const spread = spreadOf(curve, confidence);
-    return {
-      ...common,
-      ...marginOf({ curve, spread, inUseDbm, share }),
-      effectiveN: n / spread.factor,
-      designEffect: spread.factor,
-    };
+    const margin = marginOf({ curve, spread, inUseDbm, share });
+    const designEffect = designEffectAt(curve, inUseDbm - margin.value, spread);
+    return { ...common, ...margin, effectiveN: n / designEffect, designEffect };
   };
   return {
     passes: steps.length,
@@ -101,7 +109,7 @@ export function marginEvidence({ steps, inUseDbm, share }: Margin): Evidence {
     chanceAtLimit: (limit, { confidence }) => {
       const { value } = estimate(confidence);
       if (curve === null || inUseDbm === null || value === null || !isOnWrongSide(value, limit)) return null;
-      return chanceAsLow(curve, { dose: inUseDbm - limit.limit, share }, spreadOf(curve, confidence));
+      return waldLowerP(curve, { dose: inUseDbm - limit.limit, share }, spreadOf(curve, confidence));
     },
     whenUntested: (short) => ({ furtherPowers: n === 0 ? Math.max(2, short) : short }),
   };
@@ -128,14 +136,23 @@ function marginOf({
 
 /** The same curve from more tags at the same powers, read in the same shares: its variances shrink by a factor. */
 function repeated(curve: DoseCurve, factor: number): DoseCurve {
-  const { intercept, slope, both } = curve.covariance;
+  const shrunk = ({ intercept, slope, both }: CurveCovariance) => ({
+    intercept: intercept * factor,
+    slope: slope * factor,
+    both: both * factor,
+  });
   return {
     ...curve,
-    covariance: { intercept: intercept * factor, slope: slope * factor, both: both * factor },
+    covariance: shrunk(curve.covariance),
+    clustered: curve.clustered === null ? null : shrunk(curve.clustered),
   };
 }
 
-function remarksOn(fit: PowerFit, { steps, inUseDbm, share }: Margin, confidence: number): Remark[] {
+function remarksOn(
+  fit: PowerFit,
+  { steps, inUseDbm, share }: Omit<Margin, "cohorts">,
+  confidence: number,
+): Remark[] {
   const remarks: Remark[] = [];
   if (steps.length === 0) return remarks;
   if (inUseDbm === null) remarks.push({ code: "power-in-use-unknown" });

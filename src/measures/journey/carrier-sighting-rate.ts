@@ -38,7 +38,7 @@ export const carrierSightingRate: JourneyMeasure = {
     nothing: "No item with a carrier was seen where the carrier is asked for.",
     nothingCounted: () => "no item with a carrier was seen where the carrier is asked for",
   },
-  expected: ({ legRate }) => legRate,
+  plan: { trials: "items", expected: ({ legRate }) => legRate },
   method: {
     counts: "carriers heard at the read point within the stated time of the item's first sighting there",
     of: "items and legs that ask for the carrier, where the item was seen",

@@ -26,7 +26,7 @@ export const journeyCompleteRate: JourneyMeasure = {
     nothing: "No item was sent.",
     nothingCounted: () => "no item was sent",
   },
-  expected: ({ legRate, legs }) => pow(legRate, legs),
+  plan: { trials: "items", expected: ({ legRate, legs }) => pow(legRate, legs) },
   method: {
     counts: "items seen on every leg that is not optional",
     of: "items sent, each once for every run",

@@ -28,8 +28,12 @@ export const journeyOrderRate: JourneyMeasure = {
     nothing: "No item was seen on two legs.",
     nothingCounted: () => "no item was seen on two legs",
   },
-  // Where every leg works, nothing is out of order: no share of misses says how often that fails.
-  expected: null,
+  plan: {
+    trials: "items",
+    expected: ({ orderRate }) => orderRate,
+    withoutExpected:
+      "How often items come out of order does not follow from how many a leg sees: state expected_order_rate under plan, and the chance is told too.",
+  },
   method: {
     counts: "items whose first sightings come in the order of the legs",
     of: "items seen on two legs or more",

@@ -30,7 +30,7 @@ export const legSightingRate: JourneyMeasure = {
     nothing: "No item was sent.",
     nothingCounted: () => "no item was sent",
   },
-  expected: ({ legRate }) => legRate,
+  plan: { trials: "items", expected: ({ legRate }) => legRate },
   method: {
     counts: "items seen on the leg: at its read point, while the run was under way and in the leg's time",
     of: "items sent, each once for every run",

@@ -1,8 +1,8 @@
-import { z } from "zod";
 import { counted, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import type { Evidence } from "../evidence/evidence.ts";
 import { levelEvidence } from "../evidence/levels.ts";
-import { type JourneyMeasure, runUnit } from "../measure.ts";
-import { quantileFaults, quantileOf } from "../rssi-quantile.ts";
+import { type JourneyMeasure, type Parameters, runUnit } from "../measure.ts";
+import { quantileNeeds, quantileOf } from "../quantile.ts";
 import { seconds, withUnit } from "../scales.ts";
 
 /** A quantile of how long it took until the site knew of a sighting, in seconds. Sightings that do not tell it are left out. */
@@ -14,17 +14,11 @@ export const sightingLagQuantile: JourneyMeasure = {
   scale: seconds,
   usualSense: "at-most",
   byLeg: "possible",
-  criterion: {
-    parameters: {
-      quantile: {
-        schema: z
-          .number()
-          .nullish()
-          .meta({ description: "For sighting-lag-quantile: which quantile, between 0 and 1 (0.95)." }),
-      },
-    },
-    faults: (written) => quantileFaults(written, { example: 0.95, means: "which 95 % of sightings keep to" }),
-  },
+  criterion: quantileNeeds({
+    measure: "sighting-lag-quantile",
+    example: 0.95,
+    means: "which 95 % of sightings keep to",
+  }),
   collect: ({ outcomes, round, leg, withVoids }, criterion) => {
     const { lags, rows, run } = outcomes;
     const told = new Float64Array(lags.length);
@@ -43,13 +37,7 @@ export const sightingLagQuantile: JourneyMeasure = {
     }
     // Numbers alone sort several times as fast as a list does.
     const values = [...told.subarray(0, count).sort()];
-    return levelEvidence({
-      levels: { censored: 0, values },
-      quantile: quantileOf(criterion) ?? 0.95,
-      passes: runs.size,
-      tags: () => tags.size || null,
-      remarks: [],
-    });
+    return evidenceOf(values, criterion, { passes: runs.size, tags: tags.size });
   },
   words: {
     count: (_k, n) => counted(n, "sighting", "sightings"),
@@ -63,10 +51,33 @@ export const sightingLagQuantile: JourneyMeasure = {
       return `${share} of sightings are known within ${withUnit(value, seconds)}`;
     },
   },
-  expected: null,
+  plan: {
+    trials: "sightings",
+    fewest: (faults, criterion, basis) => {
+      const beyond = criterion.sense === "at-most" ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
+      const values = new Array<number>(faults).fill(beyond);
+      const further = evidenceOf(values, criterion, { passes: 0, tags: 0 }).further(criterion, basis);
+      return further === null ? null : faults + further;
+    },
+    withoutExpected: "The chance depends on how the delays are spread, which no plan tells.",
+  },
   method: {
     counts:
       "seconds from each sighting until the site knew of it, and of these the value that a stated share lies at or below",
     of: "sightings of items and carriers that tell when the site knew",
   },
 };
+
+function evidenceOf(
+  values: number[],
+  criterion: Parameters,
+  { passes, tags }: { passes: number; tags: number },
+): Evidence {
+  return levelEvidence({
+    levels: { censored: 0, values },
+    quantile: quantileOf(criterion) ?? 0.95,
+    passes,
+    tags: () => tags || null,
+    remarks: [],
+  });
+}

@@ -19,13 +19,15 @@ export interface Journey extends Judged {
 export type JourneyCriterion = Criterion;
 
 /** How the next runs are meant to be made, and what they are believed to show. */
-interface JourneyPlan {
+export interface JourneyPlan {
   /** How many items travel together. */
   tagsPerRun: number;
   /** Whether the same items travel on every run. */
   sameTags: boolean;
   /** The share of items that a leg that works is believed to see; strictly between 0 and 1. */
   expectedRate: number;
+  /** The share of items that are believed to be seen in order; strictly between 0 and 1, null where it is not stated. */
+  expectedOrderRate: number | null;
 }
 
 export const placeSchema = z.object({

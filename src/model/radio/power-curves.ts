@@ -47,7 +47,7 @@ const powerCurve = z
     heterogeneity: z
       .number()
       .nullable()
-      .describe("What the variances are multiplied by; 1 where chance explains the scatter."),
+      .describe("What the scatter about the curve multiplies the variances by; 1 where chance explains it."),
     needed: z
       .array(neededPower)
       .describe("For 50, 90 and 99 %, and what criteria ask for; empty without a curve."),
@@ -65,6 +65,11 @@ export const powerResultSchema = z
     round: z.string(),
     inUseDbm: dBm.nullable().describe("As the settings of the round state it."),
     steps: z.array(z.object({ powerDbm: dBm, presented: z.number().int(), read: z.number().int() })),
+    tagsNamed: z
+      .boolean()
+      .describe(
+        "Whether the log names its tags; if not, the same ones are taken to have been presented at every power.",
+      ),
     curves: z.array(powerCurve).describe("By the logit, which judges, and by the probit beside it."),
   })
   .describe("How many tags were read at each transmit power, in one round.");

@@ -6,6 +6,15 @@ export interface PowerSteps {
   inUseDbm: number | null;
   /** Rows of one power put together, the lowest power first; each presented tags. */
   steps: PowerStep[];
+  /** Tags that were presented alike; null where the log counts its tags and does not name them. */
+  cohorts: PowerCohort[] | null;
+}
+
+/** So many tags, each presented `trials[i]` times at the step `groups[i]`, which is numbered from 0. */
+export interface PowerCohort {
+  subjects: number;
+  groups: number[];
+  trials: number[];
 }
 
 export interface PowerStep {

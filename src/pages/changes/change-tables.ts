@@ -1,4 +1,5 @@
 import type { ChangedTag, Comparison } from "../../model/result.ts";
+import { yesOrNo } from "../parts/columns.ts";
 import { type CsvColumn, type CsvTable, csvTable } from "../parts/csv.ts";
 import { groupCell } from "../parts/finding-columns.ts";
 import type { FacilityContext } from "../parts/page.ts";
@@ -52,13 +53,13 @@ function comparisonColumns({
     { header: "read_point", value: ({ readPoint }) => readPoint },
     { header: "read_point_name", value: ({ readPoint }) => names.readPoint(readPoint) },
     { header: "group", value: ({ group }) => groupCell(group) },
-    { header: "exploratory", value: ({ exploratory }) => (exploratory ? "yes" : "no") },
+    { header: "exploratory", value: ({ exploratory }) => yesOrNo(exploratory) },
     { header: "change", value: ({ change }) => change },
     { header: "stands_after_all_looks", value: stands },
     { header: "design", value: ({ design }) => design },
     {
       header: "standardised",
-      value: ({ design, standardised }) => (design === null ? null : standardised ? "yes" : "no"),
+      value: ({ design, standardised }) => (design === null ? null : yesOrNo(standardised)),
     },
     ...armColumns("before"),
     ...armColumns("after"),
@@ -84,7 +85,7 @@ function comparisonColumns({
 /** Null for a comparison that is not exploratory, and for one without a change. */
 function stands(comparison: Comparison): string | null {
   if (!comparison.exploratory || !["better", "worse"].includes(comparison.change)) return null;
-  return holdsAfterAdjustment(comparison) ? "yes" : "no";
+  return yesOrNo(holdsAfterAdjustment(comparison));
 }
 
 function armColumns(arm: "before" | "after"): CsvColumn<Comparison>[] {

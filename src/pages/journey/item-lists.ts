@@ -1,4 +1,5 @@
 import { counted, countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import { yesOrNo } from "../parts/columns.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import type { Link } from "../parts/page.ts";
@@ -40,10 +41,10 @@ export function itemsTable({ result }: JourneyContext): CsvTable {
       { header: "tag", value: ({ item }) => item.tag },
       { header: "carrier", value: ({ item }) => item.carrier },
       { header: "void_reason", value: ({ item }) => item.voidReason },
-      { header: "whole", value: ({ item }) => (item.whole ? "yes" : "no") },
+      { header: "whole", value: ({ item }) => yesOrNo(item.whole) },
       {
         header: "in_order",
-        value: ({ item }) => (item.inOrder === null ? null : item.inOrder ? "yes" : "no"),
+        value: ({ item }) => (item.inOrder === null ? null : yesOrNo(item.inOrder)),
       },
       { header: "leg", value: ({ leg }) => leg.leg },
       { header: "state", value: ({ leg }) => leg.state },
@@ -51,7 +52,7 @@ export function itemsTable({ result }: JourneyContext): CsvTable {
       { header: "after_s", value: ({ leg }) => leg.afterS },
       {
         header: "carrier_heard",
-        value: ({ leg }) => (leg.carrier === null ? null : leg.carrier.heard ? "yes" : "no"),
+        value: ({ leg }) => (leg.carrier === null ? null : yesOrNo(leg.carrier.heard)),
       },
       { header: "carrier_at", value: ({ leg }) => leg.carrier?.at ?? null },
       { header: "carrier_apart_s", value: ({ leg }) => leg.carrier?.apartS ?? null },

@@ -1,6 +1,7 @@
 import type { JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
 import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
 import { byState } from "../../model/state.ts";
+import { countColumn, yesOrNo } from "../parts/columns.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import {
   type Column,
@@ -19,6 +20,8 @@ import { allowedText, durationText, rateText } from "./words.ts";
 
 /* Figures with a row for each leg: the chain, what the read points' own walks promise, delays, carriers. */
 
+const lateColumn: Column<LegResult> = countColumn({ header: "late", label: "Late" }, ({ late }) => late);
+
 const legColumns = ({ names }: JourneyContext): Column<LegResult>[] => [
   {
     header: "leg",
@@ -34,25 +37,13 @@ const legColumns = ({ names }: JourneyContext): Column<LegResult>[] => [
     text: ({ name, facilityName }) => ({ text: name, detail: facilityName }),
   },
   { header: "within_s", value: ({ withinS }) => withinS, label: "Allowed", text: allowedText },
-  { header: "optional", value: ({ optional }) => (optional ? "yes" : "no") },
+  { header: "optional", value: ({ optional }) => yesOrNo(optional) },
   ...rateColumns<LegResult>(({ sightingRate }) => sightingRate),
   { label: "Seen", text: ({ sightingRate }) => countOf(sightingRate), as: "number" },
   { label: "Share", text: ({ sightingRate }) => rateText(sightingRate) || "no figure", as: "strong number" },
-  {
-    header: "late",
-    value: ({ late }) => late,
-    label: "Late",
-    text: ({ late }) => countText(late),
-    as: "number",
-  },
+  lateColumn,
   { header: "out_of_order", value: ({ outOfOrder }) => outOfOrder },
-  {
-    header: "lost_after",
-    value: ({ lost }) => lost,
-    label: "Last seen here",
-    text: ({ lost }) => countText(lost),
-    as: "number",
-  },
+  countColumn({ header: "lost_after", label: "Last seen here" }, ({ lost }) => lost),
 ];
 
 export function legsTable(journey: JourneyContext): CsvTable {
@@ -197,13 +188,7 @@ export function delayTable({ result, names }: JourneyContext): Figure<TableFigur
         text: ({ delay }) => (delay === null ? "" : durationText(delay.max)),
         as: "number",
       },
-      {
-        header: "late",
-        value: ({ late }) => late,
-        label: "Late",
-        text: ({ late }) => countText(late),
-        as: "number",
-      },
+      lateColumn,
       ...spreads("lag", { median: "Known after", most: "95 in 100 known within" }),
     ],
     rows: result.legs,

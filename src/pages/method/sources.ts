@@ -69,14 +69,17 @@ export const sources: Source[] = [
   {
     citation:
       "K.-Y. Liang and S. L. Zeger (1986), Longitudinal data analysis using generalized linear models. Biometrika 73, 13\u201322.",
-    usedFor: "The variance of an effect where misses of one pass go together.",
-    verified: "Verified against a statistics library.",
+    usedFor:
+      "The variance of an effect where misses of one pass go together, and of the power in hand where the same tags were presented at several powers.",
+    verified:
+      "The first is verified against a statistics library, the second against an independent computation with the whole matrix.",
   },
   {
     citation:
       "J. N. K. Rao and A. J. Scott (1992), A simple method for the analysis of clustered binary data. Biometrics 48, 577\u2013585.",
     usedFor: "Likelihood ratios divided by a design effect.",
-    verified: "The division is tested; the choice of the design effect is ours.",
+    verified:
+      "Design effects are verified against R for published litters of rats, and the division is tested; the choice of the design effect is ours.",
   },
   {
     citation:

@@ -1,4 +1,3 @@
-import { countText } from "../../model/number-words.ts";
 import { type CsvTable, csvTable, type TableFile } from "./csv.ts";
 import type { Cell } from "./csv-text.ts";
 import type { Here, Link } from "./page.ts";
@@ -58,14 +57,6 @@ interface ShownColumn<Row> {
   as?: "number" | "strong number";
 }
 
-/** A column of whole numbers, the same in the file and on the page but for how they are written. */
-export function countColumn<Row>(
-  { header, label, as = "number" }: { header: string; label: string; as?: "number" | "strong number" },
-  value: (row: Row) => number,
-): Column<Row> {
-  return { header, value, label, text: (row) => countText(value(row)), as };
-}
-
 /** The rows of a file, in the order of its columns. */
 export function fileOf<Row>(file: TableFile, columns: Column<Row>[], rows: Row[]): CsvTable {
   return csvTable(
@@ -98,26 +89,36 @@ function cellOf<Row>({ text, as }: ShownColumn<Row>, row: Row): TableCell {
   };
 }
 
-/** A section of a page: a picture, a table, or a sentence in their place. */
+/** A section of a page: what it says in sentences, and the figures behind them, or in their place. */
 export interface Section {
   id: string;
   title: string;
-  sentence?: string;
-  figure?: Figure<FigureView>;
-  table?: Figure<TableFigureView>;
+  sentences?: string[];
+  figure?: Figure<FigureView> | null;
+  tables?: Figure<TableFigureView>[];
 }
 
 export interface SectionView {
   id: string;
   title: string;
-  sentence: string;
+  sentences: string[];
   figure: FigureView | null;
-  table: TableFigureView | null;
+  tables: TableFigureView[];
 }
 
 export function sectionView(section: Section, here: Here): SectionView {
-  const { id, title, sentence = "", figure, table } = section;
-  return { id, title, sentence, figure: figure?.view(here) ?? null, table: table?.view(here) ?? null };
+  const { id, title, sentences = [], figure = null, tables = [] } = section;
+  return {
+    id,
+    title,
+    sentences,
+    figure: figure?.view(here) ?? null,
+    tables: tables.map((table) => table.view(here)),
+  };
+}
+
+export function filesOfSection({ figure, tables = [] }: Section): CsvTable[] {
+  return [figure, ...tables].flatMap((one) => (one?.file ? [one.file] : []));
 }
 
 interface FigureDefinition<Row> {

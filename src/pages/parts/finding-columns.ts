@@ -3,6 +3,7 @@ import { passUnit } from "../../measures/measure.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
+import { yesOrNo } from "./columns.ts";
 import type { Column } from "./figure.ts";
 import { criterionOf, type Names } from "./names.ts";
 import { shownConcession, stateMark } from "./state-mark.ts";
@@ -172,8 +173,4 @@ function settleChance({ toSettle }: Finding): number | null {
 
 function settleRetune({ toSettle }: Finding): string | null {
   return toSettle !== null && "retune" in toSettle ? yesOrNo(toSettle.retune) : null;
-}
-
-function yesOrNo(value: boolean): string {
-  return value ? "yes" : "no";
 }

@@ -18,10 +18,10 @@ export interface PassRow {
   strays: NamedTags;
   /** Empty for a valid pass. */
   voidReason: string;
-  /** Who walked, notes, bystanders, undeclared columns: one sentence each. */
+  /** Who walked, notes, bystanders, undeclared columns: a sentence each, since they run on. */
   notes: string[];
-  /** The log that holds it. */
-  source: string;
+  /** The log that holds it, and its manifest. */
+  files: string[];
 }
 
 /** The first few tags by name; words where there are more, none, or no names. */
@@ -47,16 +47,21 @@ export function passRow(pass: PassResult, anchor: string, conditions: Condition[
     strays: strayTags(pass),
     voidReason: pass.voidReason ?? "",
     notes: notesOf(pass),
-    source: pass.manifest === null ? pass.file : `${pass.file}, manifest ${pass.manifest}`,
+    files: pass.manifest === null ? [pass.file] : [pass.file, `manifest ${pass.manifest}`],
   };
 }
 
 /** The rough length of the row on the page, in characters: pages are cut by it. */
 export function rowWeight(row: PassRow): number {
-  const texts = [...row.conditions, ...row.notes, ...row.missed.tags, ...row.strays.tags];
-  return (
-    560 + texts.reduce((sum, text) => sum + text.length + 20, 0) + row.voidReason.length + row.source.length
-  );
+  const texts = [
+    ...row.conditions,
+    ...row.notes,
+    ...row.missed.tags,
+    ...row.strays.tags,
+    ...row.files,
+    row.voidReason,
+  ];
+  return 560 + texts.reduce((sum, text) => sum + text.length + 20, 0);
 }
 
 /** Conditions that differ from tag to tag share a line; their values are in the CSV table. */
@@ -96,11 +101,11 @@ function named(tags: string[]): NamedTags {
 }
 
 function notesOf(pass: PassResult): string[] {
-  const notes = [...pass.notes];
+  const notes = pass.notes.map((note) => (/[.!?]$/.test(note) ? note : `${note}.`));
   if (pass.bystandersPresented > 0) {
     notes.push(`${counted(pass.bystandersPresented, "bystander", "bystanders")} placed.`);
   }
-  for (const { column, values } of pass.extras) notes.push(`${column}: ${values.join(", ")}`);
+  for (const { column, values } of pass.extras) notes.push(`${column}: ${values.join(", ")}.`);
   if (pass.walkedBy.length > 0) notes.push(`Walked by ${pass.walkedBy.join(", ")}.`);
   return notes;
 }

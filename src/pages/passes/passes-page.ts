@@ -5,9 +5,9 @@ import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
 import { passCount, rateSentence } from "../words/findings.ts";
-import type { PassRow } from "./pass-rows.ts";
 import { passColumns, placedPasses } from "./pass-rows.ts";
 import { type PassBlock, type PassSheet, passSheets } from "./pass-sheets.ts";
+import { type PassTable, passTable } from "./pass-table.ts";
 
 interface PassesView {
   lead: string;
@@ -23,11 +23,9 @@ interface PassBlockView {
   title: string;
   readPoint: Link;
   sentence: string;
-  /** The log that holds all passes of the block; empty where the rows have to name theirs. */
-  source: string;
   summary: string;
   open: boolean;
-  rows: PassRow[];
+  table: PassTable;
 }
 
 /** One page of passes among the others. */
@@ -114,18 +112,11 @@ function passesView(here: PageContext, { sheet, contents, others }: PassesSubjec
       title: `${titleOf(block)}${block.continued ? ", continued" : ""}`,
       readPoint: here.link(block.readPoint.name, here.paths.readPoint(block.readPoint.id)),
       sentence: roundSentence(block.round),
-      source: sourceOf(block),
       summary: `${counted(block.rows.length, "pass", "passes")} in the order walked`,
       open: few && block.readPoint.signOffRound === block.round.id,
-      rows: block.rows,
+      table: passTable(block.rows),
     })),
   };
-}
-
-/** The log that holds all passes of a block; empty where the rows have to name theirs. */
-function sourceOf({ rows }: PassBlock): string {
-  const sources = new Set(rows.map(({ source }) => source));
-  return sources.size === 1 ? ([...sources][0] ?? "") : "";
 }
 
 function roundSentence(round: RoundResult): string {

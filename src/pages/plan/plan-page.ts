@@ -1,7 +1,7 @@
-import { countText } from "../../model/number-words.ts";
 import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
-import { type Column, countColumn, fileOf, type TableView, tableView } from "../parts/figure.ts";
+import { countColumn } from "../parts/columns.ts";
+import { type Column, fileOf, type TableView, tableView } from "../parts/figure.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import {
@@ -180,24 +180,12 @@ function cellColumns(plan: PlanResult, { conditions }: Result): Column<CellRow>[
         strong: state === "missing" || state === "short",
       }),
     },
-    {
-      header: "passes_planned",
-      value: ({ cell }) => cell.planned,
-      label: "Passes planned",
-      text: ({ cell: { planned } }) => (planned === null ? "none is enough" : countText(planned)),
-      as: "number",
-    },
+    countColumn(
+      { header: "passes_planned", label: "Passes planned", none: "none is enough" },
+      ({ cell }) => cell.planned,
+    ),
     countColumn({ header: "passes_done", label: "Done", as: "strong number" }, ({ cell }) => cell.done),
-    {
-      header: "tags_wanted",
-      value: ({ cell }) => tagsWanted(cell),
-      label: "Tags planned",
-      text: ({ cell }) => {
-        const tags = tagsWanted(cell);
-        return tags === null ? "" : countText(tags);
-      },
-      as: "number",
-    },
+    countColumn({ header: "tags_wanted", label: "Tags planned", none: "" }, ({ cell }) => tagsWanted(cell)),
     countColumn({ header: "tags_presented", label: "Presented" }, ({ cell }) => cell.tagsDone),
   ];
 }

@@ -1,13 +1,8 @@
 import type { Criterion } from "../../model/facility.ts";
-import {
-  countedInWords,
-  countText,
-  sentenceStart,
-  statedNumber,
-  thinSpace,
-} from "../../model/number-words.ts";
+import { countedInWords, sentenceStart, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { PlannedFinding, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
+import { countColumn } from "../parts/columns.ts";
 import type { Column } from "../parts/figure.ts";
 import { limitOf } from "../words/findings.ts";
 import { criterionPlaces } from "../words/plans.ts";
@@ -76,41 +71,35 @@ export function sizeColumns(sizes: CriterionSize[], result: Result): Column<Crit
 }
 
 function faultsColumn(faults: number): Column<CriterionSize> {
-  const passes = ({ size }: CriterionSize) =>
-    size.fewest.find((one) => one.faults === faults)?.passes ?? null;
-  return {
-    header: `passes_with_${faults}_faults`,
-    value: passes,
-    label: sentenceStart(countedInWords(faults, "fault", faults === 0 ? "fault" : "faults")),
-    text: (row) => passesText(passes(row)),
-    as: "number",
-  };
+  return countColumn(
+    {
+      header: `passes_with_${faults}_faults`,
+      label: sentenceStart(countedInWords(faults, "fault", faults === 0 ? "fault" : "faults")),
+      none: "none",
+    },
+    ({ size }) => size.fewest.find((one) => one.faults === faults)?.passes ?? null,
+  );
 }
 
 function chanceColumn(chance: number): Column<CriterionSize> {
-  const passes = ({ size }: CriterionSize) =>
-    size.forChance.find((one) => one.chance === chance)?.passes ?? null;
-  return {
-    header: `passes_for_chance_${chance}`,
-    value: passes,
-    label: `“Met” in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
-    text: (row) => passesText(passes(row)),
-    as: "strong number",
-  };
+  return countColumn(
+    {
+      header: `passes_for_chance_${chance}`,
+      label: `“Met” in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
+      as: "strong number",
+      none: "none",
+    },
+    ({ size }) => size.forChance.find((one) => one.chance === chance)?.passes ?? null,
+  );
 }
 
 function allMetColumn(chance: number, findings: number): Column<CriterionSize> {
-  const passes = ({ size }: CriterionSize) =>
-    size.forAll.find((one) => one.chance === chance)?.passes ?? null;
-  return {
-    header: `passes_for_all_met_chance_${chance}`,
-    value: passes,
-    label: `All ${findings} “met” in ${statedNumber(chance * 100)}${thinSpace}%`,
-    text: (row) => passesText(passes(row)),
-    as: "number",
-  };
-}
-
-function passesText(passes: number | null): string {
-  return passes === null ? "none" : countText(passes);
+  return countColumn(
+    {
+      header: `passes_for_all_met_chance_${chance}`,
+      label: `All ${findings} “met” in ${statedNumber(chance * 100)}${thinSpace}%`,
+      none: "none",
+    },
+    ({ size }) => size.forAll.find((one) => one.chance === chance)?.passes ?? null,
+  );
 }

@@ -14,13 +14,14 @@ import {
   placeColumns,
   rowWeight,
 } from "../passes/pass-rows.ts";
+import { type PassTable, passTable } from "../passes/pass-table.ts";
 import { includingVoids, rateSentence } from "../words/findings.ts";
 
 export interface PassLists {
   /** `81 passes`, void ones among them. */
   count: string;
   sentence: string;
-  rows: PassRow[];
+  table: PassTable;
   /** Where not all passes are listed here; else empty. */
   rest: string;
   strays: { sentence: string; passes: StrayPass[]; rest: string };
@@ -56,7 +57,7 @@ export function passLists(
   return {
     count: counted(rows.length, "pass", "passes"),
     sentence: round.passList.length === 0 ? "No pass was walked here in this round." : passSentence(round),
-    rows,
+    table: passTable(rows),
     rest: rows.length === all.length ? "" : restSentence(rows.length, all.length),
     strays: {
       sentence: straySentence(round),

@@ -1,6 +1,7 @@
 import { decimalText, joined, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { RadioResult } from "../../model/radio/radio-settings.ts";
 import type { ReadPointResult } from "../../model/result.ts";
+import { decimalColumn, statedColumn, yesOrNo } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Column, type Figure, type TableFigureView, tableFigure } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";
@@ -30,7 +31,6 @@ const provenance: Record<NonNullable<RadioResult["mark"]>, string> = {
 };
 
 const dB = (value: number | null) => (value === null ? "not known" : atMostText(value));
-const stated = (value: number | null) => (value === null ? "not stated" : statedNumber(value));
 
 /** Null where facility.yaml states nothing of it. */
 export function radioFigures(
@@ -81,13 +81,10 @@ function exposureFigure(
         label: "Limit for the general public",
         text: ({ rule, mark }) => ({ text: rule, detail: provenance[mark] }),
       },
-      {
-        header: "limit_w_m2",
-        value: ({ limitWPerM2 }) => limitWPerM2,
-        label: "W/m\u00b2",
-        text: ({ limitWPerM2 }) => decimalText(limitWPerM2, 2),
-        as: "number",
-      },
+      decimalColumn(
+        { header: "limit_w_m2", label: "W/m\u00b2", digits: 2 },
+        ({ limitWPerM2 }) => limitWPerM2,
+      ),
       {
         header: "distance_m",
         value: ({ distanceM }) => distanceM,
@@ -122,20 +119,14 @@ function settingColumns(names: Names): Column<RadioResult>[] {
         ].join(", "),
       }),
     },
-    {
-      header: "power_dbm",
-      value: ({ powerDbm }) => powerDbm,
-      label: "Power, dBm",
-      text: ({ powerDbm }) => stated(powerDbm),
-      as: "number",
-    },
-    {
-      header: "cable_loss_db",
-      value: (radio) => radio.stated.cableLossDb,
-      label: "Cable, dB",
-      text: (radio) => stated(radio.stated.cableLossDb),
-      as: "number",
-    },
+    statedColumn(
+      { header: "power_dbm", label: "Power, dBm", none: "not stated" },
+      ({ powerDbm }) => powerDbm,
+    ),
+    statedColumn(
+      { header: "cable_loss_db", label: "Cable, dB", none: "not stated" },
+      ({ stated }) => stated.cableLossDb,
+    ),
     {
       header: "antenna_gain",
       value: (radio) => radio.stated.antennaGainDbi ?? radio.stated.antennaGainDbic,
@@ -171,7 +162,7 @@ function settingColumns(names: Names): Column<RadioResult>[] {
     { header: "conducted_limit_dbm", value: ({ conductedLimitDbm }) => conductedLimitDbm },
     {
       header: "over",
-      value: ({ over, overByDb }) => (overByDb === null ? null : over ? "yes" : "no"),
+      value: ({ over, overByDb }) => (overByDb === null ? null : yesOrNo(over)),
       label: "Within",
       text: ({ over, overByDb, source, mark }) => ({
         text:

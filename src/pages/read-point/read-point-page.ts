@@ -5,7 +5,7 @@ import type { Finding, ReadPointResult, RoundResult } from "../../model/result.t
 import { type Since, sinceTheRoundBefore } from "../changes/read-point-changes.ts";
 import { journeyFolder } from "../journey/journey-context.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
-import { type Figure, type FigureView, fileOf, type Section } from "../parts/figure.ts";
+import { type Figure, type FigureView, fileOf, filesOfSection, type Section } from "../parts/figure.ts";
 import { type FindingPicture, findingsFile, readPointPictures } from "../parts/finding-figures.ts";
 import { judgedRound } from "../parts/names.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
@@ -162,7 +162,7 @@ function filesOf(evidence: Evidence): CsvTable[] {
     evidence.grids,
     evidence.signal?.file,
     evidence.antennas,
-    ...evidence.readerLog.map(({ figure, table }) => (figure ?? table)?.file),
+    ...evidence.readerLog.flatMap(filesOfSection),
     evidence.missedTags,
     evidence.passes,
     evidence.strays,

@@ -2,8 +2,9 @@ import { measures } from "../../measures/index.ts";
 import { dbm } from "../../measures/scales.ts";
 import { counted, countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { Result, RoundResult, RssiSummary } from "../../model/result.ts";
+import { countColumn, statedColumn } from "../parts/columns.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
-import { countColumn, type Figure, type FigureView, figure } from "../parts/figure.ts";
+import { type Figure, type FigureView, figure } from "../parts/figure.ts";
 import { rssiHistogramPicture } from "../pictures/bars.ts";
 
 /** The RSSI limits asked at a read point, in dBm. */
@@ -45,13 +46,7 @@ export function signalFigure(
         label: "From, dBm",
         text: ({ fromDbm }) => statedNumber(fromDbm),
       },
-      {
-        header: "below_dbm",
-        value: ({ fromDbm }) => fromDbm + rssi.binWidthDb,
-        label: "Below, dBm",
-        text: ({ fromDbm }) => statedNumber(fromDbm + rssi.binWidthDb),
-        as: "number",
-      },
+      statedColumn({ header: "below_dbm", label: "Below, dBm" }, ({ fromDbm }) => fromDbm + rssi.binWidthDb),
       countColumn({ header: "tags_read", label: "Tags read" }, ({ count }) => count),
     ],
     rows: rssi.bins,

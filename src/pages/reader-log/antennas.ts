@@ -1,8 +1,9 @@
 import { shareText } from "../../measures/scales.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
+import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
 
 const heading = { id: "heard-antennas", title: "What each antenna contributes" };
@@ -15,53 +16,56 @@ export function antennasAlone(
   if (antennas.length === 0) {
     return {
       ...heading,
-      sentence:
+      sentences: [
         "The log does not name the antennas that read the presented tags, so it is not known what each contributes.",
+      ],
     };
   }
   const count = (tags: number) => countOf({ k: tags, n: tagsPresented });
   const share = (tags: number) => shareText(tags, tagsPresented);
   return {
     ...heading,
-    table: tableFigure<HeardSummary["antennas"][number]>({
-      id: `${heading.id}-figure`,
-      caption: captionOf(antennas, tagsPresented),
-      howToRead:
-        "Alone: the presented tags that this antenna read, with or without the others. Only here: the tags that no other antenna read, which would have been missed without it. Shares are of the tags presented and are rounded down. With one antenna less, the reader would give the others more time, so the real loss may be smaller.",
-      tableCaption: "Tags presented, by the antennas that read them",
-      columns: [
-        {
-          header: "antenna",
-          value: ({ antenna }) => antenna,
-          label: "Antenna",
-          text: ({ antenna }) => `Antenna ${antenna}`,
-        },
-        { header: "tags_presented", value: () => tagsPresented },
-        {
-          header: "tags_heard_here",
-          value: (row) => row.tagsRead,
-          label: "Alone",
-          text: (row) => count(row.tagsRead),
-          as: "number",
-        },
-        { label: "Share alone", text: (row) => share(row.tagsRead), as: "strong number" },
-        countColumn({ header: "tags_heard_only_here", label: "Only here" }, ({ onlyHere }) => onlyHere),
-        {
-          header: "tags_read_without_it",
-          value: ({ onlyHere }) => tagsRead - onlyHere,
-          label: "Read without it",
-          text: ({ onlyHere }) => count(tagsRead - onlyHere),
-          as: "number",
-        },
-        {
-          label: "Share without it",
-          text: ({ onlyHere }) => share(tagsRead - onlyHere),
-          as: "strong number",
-        },
-      ],
-      rows: antennas,
-      file: files(heading.id, "tags presented that each antenna read, and that only it read."),
-    }),
+    tables: [
+      tableFigure<HeardSummary["antennas"][number]>({
+        id: `${heading.id}-figure`,
+        caption: captionOf(antennas, tagsPresented),
+        howToRead:
+          "Alone: the presented tags that this antenna read, with or without the others. Only here: the tags that no other antenna read, which would have been missed without it. Shares are of the tags presented and are rounded down. With one antenna less, the reader would give the others more time, so the real loss may be smaller.",
+        tableCaption: "Tags presented, by the antennas that read them",
+        columns: [
+          {
+            header: "antenna",
+            value: ({ antenna }) => antenna,
+            label: "Antenna",
+            text: ({ antenna }) => `Antenna ${antenna}`,
+          },
+          { header: "tags_presented", value: () => tagsPresented },
+          {
+            header: "tags_heard_here",
+            value: (row) => row.tagsRead,
+            label: "Alone",
+            text: (row) => count(row.tagsRead),
+            as: "number",
+          },
+          { label: "Share alone", text: (row) => share(row.tagsRead), as: "strong number" },
+          countColumn({ header: "tags_heard_only_here", label: "Only here" }, ({ onlyHere }) => onlyHere),
+          {
+            header: "tags_read_without_it",
+            value: ({ onlyHere }) => tagsRead - onlyHere,
+            label: "Read without it",
+            text: ({ onlyHere }) => count(tagsRead - onlyHere),
+            as: "number",
+          },
+          {
+            label: "Share without it",
+            text: ({ onlyHere }) => share(tagsRead - onlyHere),
+            as: "strong number",
+          },
+        ],
+        rows: antennas,
+        file: files(heading.id, "tags presented that each antenna read, and that only it read."),
+      }),
+    ],
   };
 }
 

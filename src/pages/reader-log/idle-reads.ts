@@ -1,8 +1,9 @@
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import type { HeardSummary, PassResult } from "../../model/result.ts";
+import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { countColumn, figure, type Section } from "../parts/figure.ts";
+import { figure, type Section } from "../parts/figure.ts";
 import { type MinuteBars, minuteBarsPicture } from "../pictures/bars.ts";
 import { clockOf, dateText, minutesOf } from "../words/dates.ts";
 import { rateSentence } from "../words/findings.ts";
@@ -17,10 +18,10 @@ type Idle = NonNullable<HeardSummary["idle"]>;
 /** The tags read between the passes, minute by minute, and their rate. */
 export function idleReads({ idle, window }: HeardSummary, passes: PassResult[], files: TableFiles): Section {
   if (idle === null || idle.minutes <= 0) {
-    return { ...heading, sentence: "There was no idle time between the passes." };
+    return { ...heading, sentences: ["There was no idle time between the passes."] };
   }
   const rate = rateSentence(idleReadRate, idle.rate);
-  if (idle.heard.length === 0) return { ...heading, sentence: rate };
+  if (idle.heard.length === 0) return { ...heading, sentences: [rate] };
   const session = sessionOf(passes, window, idle.heard);
   const caption = `${rate} ${busiest(idle, session.clock)}`;
   const each = session.step === 1 ? "a minute" : `${countText(session.step)} minutes`;

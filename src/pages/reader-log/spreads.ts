@@ -7,8 +7,9 @@ import {
   thinSpace,
 } from "../../model/number-words.ts";
 import type { HeardSummary, PassResult, Spread } from "../../model/result.ts";
+import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { type Column, countColumn, figure, type Section } from "../parts/figure.ts";
+import { type Column, figure, type Section } from "../parts/figure.ts";
 import { fromZeroAxis, levelAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import { minutesOf } from "../words/dates.ts";
@@ -44,7 +45,7 @@ const reads = { id: "heard-reads", title: "Reads of each tag in a pass" };
 export function readsPerTag({ readsPerTag: spread }: HeardSummary, files: TableFiles): Section {
   const { id, title } = reads;
   if (spread === null)
-    return { ...reads, sentence: "No presented tag was read, so there are no reads to count." };
+    return { ...reads, sentences: ["No presented tag was read, so there are no reads to count."] };
   const caption =
     spread.min === spread.max
       ? `Every tag that was read was read ${timesText(spread.min)} in its pass.`
@@ -104,8 +105,8 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
     strongestDbm === null ? [] : [{ antenna, label: `Antenna ${antenna}`, spread: strongestDbm }],
   );
   if (antennas.length === 0)
-    return { ...signal, sentence: "The log does not name the antennas that read the presented tags." };
-  if (measured.length === 0) return { ...signal, sentence: "The log does not record signal strength." };
+    return { ...signal, sentences: ["The log does not name the antennas that read the presented tags."] };
+  if (measured.length === 0) return { ...signal, sentences: ["The log does not record signal strength."] };
   const shown = measured.slice(0, mostAntennas);
   const silent = antennas.filter(({ strongestDbm }) => strongestDbm === null).map(({ antenna }) => antenna);
   const text = (dbm: number) => decimalText(dbm, 1);
@@ -171,7 +172,7 @@ export function firstReads(
 ): Section {
   const { id, title } = first;
   if (firstReadMs === null)
-    return { ...first, sentence: "No presented tag was read, so there is no first read." };
+    return { ...first, sentences: ["No presented tag was read, so there is no first read."] };
   const inSeconds = secondsOf(firstReadMs);
   const text = (seconds: number) => decimalText(seconds, 2);
   const within = (seconds: number) => `${text(seconds)}${thinSpace}s`;

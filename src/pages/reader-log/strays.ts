@@ -1,8 +1,8 @@
 import { counted, countedInWords, decimalText, sentenceStart, thinSpace } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
+import { codeColumns, countColumn, strongestColumn, yesOrNo } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
-import { countColumn, type Section, tableFigure } from "../parts/figure.ts";
-import { codeName } from "../words/labels.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 
 const heading = { id: "heard-strays", title: "Unexpected tags" };
 
@@ -11,43 +11,33 @@ const mostStrays = 100;
 
 /** The codes that were read in passes that did not present them, how often and how strongly. */
 export function unexpectedTags({ strays }: HeardSummary, files: TableFiles): Section {
-  if (strays.length === 0) return { ...heading, sentence: "No unexpected tag was read in the passes." };
+  if (strays.length === 0) return { ...heading, sentences: ["No unexpected tag was read in the passes."] };
   const rest = strays.length - mostStrays;
   return {
     ...heading,
-    table: tableFigure<HeardSummary["strays"][number]>({
-      id: `${heading.id}-figure`,
-      caption: captionOf(strays),
-      howToRead: `Codes read in most passes come first. A bystander is a tag that the load lists as not presented, placed near by on purpose; a stray is any other code. The line below a code is its pure identity, or its raw URI if it follows no GS1 scheme, as is the case with most tags in the field.${rest > 0 ? ` ${counted(rest, "further code is", "further codes are")} in the CSV table.` : ""}`,
-      tableCaption: "Codes read in passes that did not present them",
-      columns: [
-        {
-          header: "code",
-          value: ({ tag }) => tag,
-          label: "Code",
-          text: ({ tag, uri }) => ({ text: tag, detail: codeName(tag, uri), code: true }),
-        },
-        { header: "uri", value: ({ uri }) => uri },
-        {
-          header: "bystander",
-          value: ({ bystander }) => (bystander ? "yes" : "no"),
-          label: "Read as",
-          text: ({ bystander }) => (bystander ? "bystander" : "stray"),
-        },
-        countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
-        countColumn({ header: "reads", label: "Reads" }, ({ reads }) => reads),
-        {
-          header: "strongest_dbm",
-          value: ({ strongestDbm }) => strongestDbm,
-          label: "Strongest, dBm",
-          text: ({ strongestDbm }) => (strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1)),
-          as: "number",
-        },
-      ],
-      rows: strays,
-      mostRows: mostStrays,
-      file: files(heading.id, "codes read in passes that did not present them."),
-    }),
+    tables: [
+      tableFigure<HeardSummary["strays"][number]>({
+        id: `${heading.id}-figure`,
+        caption: captionOf(strays),
+        howToRead: `Codes read in most passes come first. A bystander is a tag that the load lists as not presented, placed near by on purpose; a stray is any other code. The line below a code is its pure identity, or its raw URI if it follows no GS1 scheme, as is the case with most tags in the field.${rest > 0 ? ` ${counted(rest, "further code is", "further codes are")} in the CSV table.` : ""}`,
+        tableCaption: "Codes read in passes that did not present them",
+        columns: [
+          ...codeColumns<HeardSummary["strays"][number]>(),
+          {
+            header: "bystander",
+            value: ({ bystander }) => yesOrNo(bystander),
+            label: "Read as",
+            text: ({ bystander }) => (bystander ? "bystander" : "stray"),
+          },
+          countColumn({ header: "passes", label: "Passes" }, ({ passes }) => passes),
+          countColumn({ header: "reads", label: "Reads" }, ({ reads }) => reads),
+          strongestColumn(),
+        ],
+        rows: strays,
+        mostRows: mostStrays,
+        file: files(heading.id, "codes read in passes that did not present them."),
+      }),
+    ],
   };
 }
 

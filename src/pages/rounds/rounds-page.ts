@@ -2,6 +2,7 @@ import { figuresOf } from "../../measures/scales.ts";
 import { countedInWords, countWord, thinSpace } from "../../model/number-words.ts";
 import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
 import { otherDays, type PairView, pairFiles, pairView } from "../changes/pair-view.ts";
+import { yesOrNo } from "../parts/columns.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
@@ -88,7 +89,7 @@ function roundsTable({ readPoints }: Result): CsvTable {
       { header: "round", value: ({ round }) => round.id },
       {
         header: "judged",
-        value: ({ readPoint, round }) => (readPoint.signOffRound === round.id ? "yes" : "no"),
+        value: ({ readPoint, round }) => yesOrNo(readPoint.signOffRound === round.id),
       },
       { header: "passes", value: ({ round }) => round.passes },
       { header: "void_passes", value: ({ round }) => round.voidPasses },

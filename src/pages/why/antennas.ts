@@ -1,12 +1,13 @@
 import type { Antenna, Why } from "../../model/diagnosis/why.ts";
-import { counted, countText, decimalText, joined, thinSpace } from "../../model/number-words.ts";
-import { countColumn, tableFigure } from "../parts/figure.ts";
+import { counted, decimalText, joined, thinSpace } from "../../model/number-words.ts";
+import { countColumn, decimalColumn } from "../parts/columns.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { stateMark } from "../parts/state-mark.ts";
 import { stateWord } from "../words/verdicts.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 /** What each antenna read, what would be lost without it, and which has grown weaker. */
-export function antennas(found: Why["antennas"], { names, files }: WhyContext): WhySection | null {
+export function antennas(found: Why["antennas"], { names, files }: WhyContext): Section | null {
   if (found === null || found.length === 0) return null;
   const silent = found.filter(({ silent }) => silent).map(({ antenna }) => antenna);
   const weaker = found.filter(({ change }) => change?.weaker);
@@ -51,13 +52,7 @@ export function antennas(found: Why["antennas"], { names, files }: WhyContext): 
           },
           countColumn({ header: "read", label: "Tags read" }, ({ heard }) => heard),
           { header: "reads", value: ({ reads }) => reads },
-          {
-            header: "alone",
-            value: ({ alone }) => alone,
-            label: "Read alone",
-            text: ({ alone }) => (alone === null ? "not known" : countText(alone)),
-            as: "strong number",
-          },
+          countColumn({ header: "alone", label: "Read alone", as: "strong number" }, ({ alone }) => alone),
           {
             header: "state_without",
             value: ({ stateWithout }) => stateWithout,
@@ -65,13 +60,7 @@ export function antennas(found: Why["antennas"], { names, files }: WhyContext): 
             text: ({ stateWithout }) =>
               stateWithout === null ? "not known" : { mark: stateMark(stateWithout) },
           },
-          {
-            header: "median_dbm",
-            value: ({ medianDbm }) => medianDbm,
-            label: "Median, dBm",
-            text: ({ medianDbm }) => (medianDbm === null ? "not known" : decimalText(medianDbm, 1)),
-            as: "number",
-          },
+          decimalColumn({ header: "median_dbm", label: "Median, dBm" }, ({ medianDbm }) => medianDbm),
           { header: "change_db", value: ({ change }) => change?.changeDb ?? null },
           { header: "scatter_db", value: ({ change }) => change?.scatterDb ?? null },
           ...(changed ? [{ label: "Since the round before, dB", text: change, as: "number" as const }] : []),

@@ -1,11 +1,10 @@
 import { ratioRange, timesAsOften } from "../../measures/rounding.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
 import { joined, sentenceStart } from "../../model/number-words.ts";
-import { type Column, tableFigure } from "../parts/figure.ts";
-import { countOf } from "../parts/rate-columns.ts";
-import { pText } from "../words/figures.ts";
-import { missColumns } from "./miss-columns.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import { pColumn } from "../parts/columns.ts";
+import { type Column, type Section, tableFigure } from "../parts/figure.ts";
+import { missColumns, missedColumns } from "./miss-columns.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Drivers = NonNullable<Why["drivers"]>;
 type Level = Drivers["drivers"][number]["levels"][number] & {
@@ -17,7 +16,7 @@ type Level = Drivers["drivers"][number]["levels"][number] & {
 type Pair = Drivers["pairs"][number];
 
 /** What each condition and manifest column does to the misses, the others held equal. */
-export function drivers(found: Why["drivers"], context: WhyContext): WhySection | null {
+export function drivers(found: Why["drivers"], context: WhyContext): Section | null {
   if (found === null) return null;
   const { names } = context;
   const levels = found.drivers.flatMap(({ column, reference, levels }) =>
@@ -75,14 +74,7 @@ function levelTable(rows: Level[], { names, files }: WhyContext) {
       text: ({ column, value }) => names.value(column, value),
     },
     { header: "reference", value: ({ reference }) => reference },
-    {
-      header: "missed",
-      value: ({ missed }) => missed,
-      label: "Missed",
-      text: ({ missed, presented }) => countOf({ k: missed, n: presented }),
-      as: "number",
-    },
-    { header: "presented", value: ({ presented }) => presented },
+    ...missedColumns<Level>(),
     { header: "odds_ratio", value: ({ odds }) => odds?.value ?? null },
     { header: "odds_ratio_lower", value: ({ odds }) => odds?.lower ?? null },
     { header: "odds_ratio_upper", value: ({ odds }) => odds?.upper ?? null },
@@ -99,13 +91,7 @@ function levelTable(rows: Level[], { names, files }: WhyContext) {
       },
       as: "number",
     },
-    {
-      header: "p",
-      value: ({ p }) => p,
-      label: "p",
-      text: ({ p }) => (p === null ? "" : pText(p)),
-      as: "number",
-    },
+    pColumn("p", ({ p }) => p),
   ];
   return tableFigure({
     id: "driver-levels",

@@ -1,11 +1,12 @@
 import type { Setting, Why } from "../../model/diagnosis/why.ts";
 import { counted } from "../../model/number-words.ts";
-import { tableFigure } from "../parts/figure.ts";
+import { yesNoColumn } from "../parts/columns.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { settingLabel } from "../words/labels.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 /** The settings that the reader's logs state, against those that the round declares. */
-export function loggedSettings(found: Why["settings"], { files }: WhyContext): WhySection | null {
+export function loggedSettings(found: Why["settings"], { files }: WhyContext): Section | null {
   if (found === null || found.length === 0) return null;
   const differing = found.filter(({ agrees }) => !agrees);
   const valuesOf = ({ logged }: Setting) => [...new Set(logged.flatMap(({ values }) => values))].join(", ");
@@ -51,12 +52,7 @@ export function loggedSettings(found: Why["settings"], { files }: WhyContext): W
               detail: setting.logged.map(({ file }) => file).join(", "),
             }),
           },
-          {
-            header: "agrees",
-            value: ({ agrees }) => (agrees ? "yes" : "no"),
-            label: "Agree",
-            text: ({ agrees }) => (agrees ? "yes" : "no"),
-          },
+          yesNoColumn({ header: "agrees", label: "Agree" }, ({ agrees }) => agrees),
         ],
         rows: found,
         tableCaption: "Settings",

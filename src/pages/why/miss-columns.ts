@@ -1,8 +1,7 @@
 import { timesAsOften } from "../../measures/rounding.ts";
 import type { Ratio } from "../../model/diagnosis/diagnosis.ts";
+import { countOfColumns, pColumn } from "../parts/columns.ts";
 import type { Column } from "../parts/figure.ts";
-import { countOf } from "../parts/rate-columns.ts";
-import { pText } from "../words/figures.ts";
 
 /** How often something was missed, and everything else of the read point. */
 interface Missed {
@@ -15,26 +14,22 @@ interface Missed {
   pAdjusted: number;
 }
 
+/** How many of those presented were missed. */
+export function missedColumns<Row extends Pick<Missed, "missed" | "presented">>(): Column<Row>[] {
+  return countOfColumns({ headers: ["missed", "presented"], label: "Missed" }, ({ missed, presented }) => ({
+    k: missed,
+    n: presented,
+  }));
+}
+
 /** The columns of what was missed more often than everything else. */
 export function missColumns<Row extends Missed>(): Column<Row>[] {
   return [
-    {
-      header: "missed",
-      value: ({ missed }) => missed,
-      label: "Missed",
-      text: ({ missed, presented }) => countOf({ k: missed, n: presented }),
-      as: "number",
-    },
-    { header: "presented", value: ({ presented }) => presented },
-    {
-      header: "elsewhere_missed",
-      value: ({ elsewhereMissed }) => elsewhereMissed,
-      label: "Elsewhere",
-      text: ({ elsewhereMissed, elsewherePresented }) =>
-        countOf({ k: elsewhereMissed, n: elsewherePresented }),
-      as: "number",
-    },
-    { header: "elsewhere_presented", value: ({ elsewherePresented }) => elsewherePresented },
+    ...missedColumns<Row>(),
+    ...countOfColumns<Row>(
+      { headers: ["elsewhere_missed", "elsewhere_presented"], label: "Elsewhere" },
+      ({ elsewhereMissed, elsewherePresented }) => ({ k: elsewhereMissed, n: elsewherePresented }),
+    ),
     { header: "ratio_lower", value: ({ ratio }) => ratio?.[0] ?? null },
     {
       header: "ratio_upper",
@@ -42,12 +37,6 @@ export function missColumns<Row extends Missed>(): Column<Row>[] {
       label: "How often",
       text: ({ ratio }) => (ratio === null ? "" : timesAsOften(ratio)),
     },
-    {
-      header: "p_adjusted",
-      value: ({ pAdjusted }) => pAdjusted,
-      label: "p",
-      text: ({ pAdjusted }) => pText(pAdjusted),
-      as: "number",
-    },
+    pColumn("p_adjusted", ({ pAdjusted }) => pAdjusted),
   ];
 }

@@ -1,10 +1,11 @@
 import { rounded } from "../../measures/rounding.ts";
 import { counted, countedInWords, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { PowerCurve, PowerResult } from "../../model/radio/power-curves.ts";
-import { type Column, countColumn, figure, tableFigure } from "../parts/figure.ts";
+import { countColumn } from "../parts/columns.ts";
+import { type Column, figure, type Section, tableFigure } from "../parts/figure.ts";
 import { powerCurvePicture } from "../pictures/power-curve.ts";
 import { noPowerCurve, powerText } from "../words/power.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Step = PowerResult["steps"][number];
 type Needed = PowerCurve["needed"][number];
@@ -26,7 +27,7 @@ interface PowerContext extends WhyContext {
 export function powerSection(
   power: readonly PowerResult[] | undefined,
   context: PowerContext,
-): WhySection | null {
+): Section | null {
   const own = power?.find(({ round }) => round === context.round) ?? power?.at(-1);
   if (power === undefined || own === undefined) return null;
   const earlier = power.filter((one) => one !== own).map((one) => neededSentence(one, context));
@@ -95,7 +96,7 @@ function curveFigure(power: PowerResult, { files, confidence }: PowerContext) {
       "tag",
       "tags",
     )} read at ${countedInWords(power.steps.length, "power", "powers")} from ${statedNumber(lowest!)} to ${statedNumber(highestPower!)}${thinSpace}dBm.`,
-    howToRead: `A dot is the share of the tags read at a power. The line is the logistic curve, with the band that holds it at each power with ${percent(confidence)} confidence; the dashed line is the probit. Tags are taken as independent; if the same ones were presented at every power, the band is too narrow.`,
+    howToRead: `A dot is the share of the tags read at a power. The line is the logistic curve, with the band that holds it at each power with ${percent(confidence)} confidence; the dashed line is the probit. ${tagsWords(power)}`,
     picture: () =>
       powerCurvePicture({
         id: "power-curve",
@@ -110,6 +111,12 @@ function curveFigure(power: PowerResult, { files, confidence }: PowerContext) {
     mostRows: 60,
     file: files("power", "how many tags were read at each transmit power, and the curves."),
   });
+}
+
+function tagsWords({ tagsNamed }: PowerResult): string {
+  return tagsNamed
+    ? "The log names its tags: where the same ones were presented at several powers, the band allows for it."
+    : "The log does not name its tags: the band allows for the same ones at every power.";
 }
 
 function stepTable(power: PowerResult, { files }: PowerContext) {

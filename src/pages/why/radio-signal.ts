@@ -1,9 +1,10 @@
 import type { Why } from "../../model/diagnosis/why.ts";
 import { decimalText, thinSpace } from "../../model/number-words.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { Section } from "../parts/figure.ts";
+import type { WhyContext } from "./why-context.ts";
 
 /** How the signal changed since the round before, and how much of that the settings account for. */
-export function radioSignal(found: Why["radioSignal"], { names }: WhyContext): WhySection | null {
+export function radioSignal(found: Why["radioSignal"], { names }: WhyContext): Section | null {
   if (found === undefined) return null;
   const { before, allowanceDb, changeDb, expectedDb, unexplainedDb, passes, passesBefore } = found;
   const rest =

@@ -1,15 +1,15 @@
 import type { Reach, Why } from "../../model/diagnosis/why.ts";
 import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
-import { type Column, tableFigure } from "../parts/figure.ts";
-import { countOf } from "../parts/rate-columns.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import { countOfColumns, decimalColumn, yesNoColumn } from "../parts/columns.ts";
+import { type Column, type Section, tableFigure } from "../parts/figure.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Distance = Reach["distances"][number];
 
 const metres = (value: number) => `${decimalText(value, 1)}${thinSpace}m`;
 
 /** How far tags were read, against how far the settings should reach. */
-export function reach(found: Why["reach"], { files }: WhyContext): WhySection | null {
+export function reach(found: Why["reach"], { files }: WhyContext): Section | null {
   if (found === undefined) return null;
   const { rangeM, eirpDbm, frequencyMhz, tagGainDbi, tagThresholdDbm, isTagStated, distances, reachedM } =
     found;
@@ -54,26 +54,14 @@ function columns(): Column<Distance>[] {
       label: "Distance, m",
       text: ({ distanceM }) => statedNumber(distanceM),
     },
-    {
-      header: "read",
-      value: ({ presented, missed }) => presented - missed,
-      label: "Read",
-      text: ({ presented, missed }) => countOf({ k: presented - missed, n: presented }),
-      as: "number",
-    },
-    { header: "presented", value: ({ presented }) => presented },
-    {
-      header: "spare_db",
-      value: (row) => row.spareDb,
-      label: "To spare, dB",
-      text: (row) => decimalText(row.spareDb, 1),
-      as: "strong number",
-    },
-    {
-      header: "short",
-      value: ({ short }) => (short ? "yes" : "no"),
-      label: "Falls short",
-      text: ({ short }) => (short ? "yes" : "no"),
-    },
+    ...countOfColumns<Distance>(
+      { headers: ["read", "presented"], label: "Read" },
+      ({ presented, missed }) => ({ k: presented - missed, n: presented }),
+    ),
+    decimalColumn(
+      { header: "spare_db", label: "To spare, dB", as: "strong number" },
+      ({ spareDb }) => spareDb,
+    ),
+    yesNoColumn({ header: "short", label: "Falls short" }, ({ short }) => short),
   ];
 }

@@ -1,19 +1,19 @@
 import type { Why } from "../../model/diagnosis/why.ts";
 import { countText, decimalText, thinSpace } from "../../model/number-words.ts";
-import { type Column, countColumn, tableFigure } from "../parts/figure.ts";
-import { countOf } from "../parts/rate-columns.ts";
+import { countColumn, countOfColumns, decimalColumn, textColumn } from "../parts/columns.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { shareText } from "../words/evidence.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Signal = NonNullable<Why["signal"]>;
 type Group = Signal["all"] & { group: string };
 type Step = Signal["readByLevel"][number];
 
-const dBm = (level: number | null) => (level === null ? "not known" : decimalText(level, 1));
-const withUnit = (level: number) => `${decimalText(level, 1)}${thinSpace}dBm`;
+const dBm = (level: number) => decimalText(level, 1);
+const withUnit = (level: number) => `${dBm(level)}${thinSpace}dBm`;
 
 /** How far the tags read were above what the reader can decode. */
-export function signalInHand(signal: Why["signal"], { names, files }: WhyContext): WhySection | null {
+export function signalInHand(signal: Why["signal"], { names, files }: WhyContext): Section | null {
   if (signal === null || signal.all.n === 0) return null;
   const groups: Group[] = [
     { ...signal.all, group: "All" },
@@ -45,22 +45,20 @@ function levelSentence({ all, q05LowerDbm, inHandDb, weakestDecodedDbm }: Signal
 }
 
 function levelTable(rows: Group[], files: WhyContext["files"]) {
-  const level = (
-    header: string,
-    label: string,
-    { of, as = "number" }: { of: (row: Group) => number | null; as?: "number" | "strong number" },
-  ): Column<Group> => ({ header, value: of, label, text: (row) => dBm(of(row)), as });
   return tableFigure({
     id: "signal-levels",
     caption: "The strongest read of each tag in each pass, by antenna and condition.",
     howToRead: `The column 5${thinSpace}% is the level that all but the weakest twentieth reach. Missed tags have no level and are not included.`,
     columns: [
-      { header: "group", value: ({ group }) => group, label: "Tags read", text: ({ group }) => group },
+      textColumn<Group>({ header: "group", label: "Tags read" }, ({ group }) => group),
       countColumn<Group>({ header: "reads", label: "Count" }, ({ n }) => n),
-      level("weakest_dbm", "Weakest, dBm", { of: ({ minDbm }) => minDbm }),
-      level("q05_dbm", `5${thinSpace}%, dBm`, { of: ({ q05Dbm }) => q05Dbm, as: "strong number" }),
-      level("median_dbm", "Median, dBm", { of: ({ medianDbm }) => medianDbm }),
-      level("strongest_dbm", "Strongest, dBm", { of: ({ maxDbm }) => maxDbm }),
+      decimalColumn<Group>({ header: "weakest_dbm", label: "Weakest, dBm" }, ({ minDbm }) => minDbm),
+      decimalColumn<Group>(
+        { header: "q05_dbm", label: `5${thinSpace}%, dBm`, as: "strong number" },
+        ({ q05Dbm }) => q05Dbm,
+      ),
+      decimalColumn<Group>({ header: "median_dbm", label: "Median, dBm" }, ({ medianDbm }) => medianDbm),
+      decimalColumn<Group>({ header: "strongest_dbm", label: "Strongest, dBm" }, ({ maxDbm }) => maxDbm),
     ],
     rows,
     tableCaption: "Signal of the tags read",
@@ -83,14 +81,10 @@ function stepTable(rows: Step[], files: WhyContext["files"]) {
         text: ({ fromDbm, toDbm }) => `${dBm(fromDbm)} to ${dBm(toDbm)}`,
       },
       { header: "to_dbm", value: ({ toDbm }) => toDbm },
-      {
-        header: "read",
-        value: ({ read }) => read,
-        label: "Read",
-        text: ({ read, presented }) => countOf({ k: read, n: presented }),
-        as: "number",
-      },
-      { header: "presented", value: ({ presented }) => presented },
+      ...countOfColumns<Step>({ headers: ["read", "presented"], label: "Read" }, ({ read, presented }) => ({
+        k: read,
+        n: presented,
+      })),
       {
         label: "Share read",
         text: ({ read, presented }) => (presented === 0 ? "" : shareRead(read, presented)),

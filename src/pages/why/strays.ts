@@ -1,10 +1,10 @@
 import type { Strays, Why } from "../../model/diagnosis/why.ts";
-import { counted, countText, decimalText } from "../../model/number-words.ts";
-import { type Column, tableFigure } from "../parts/figure.ts";
+import { counted, decimalText } from "../../model/number-words.ts";
+import { codeColumns, countColumn, shownIf, strongestColumn } from "../parts/columns.ts";
+import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import { codeName } from "../words/labels.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Stray = Strays["tags"][number];
 
@@ -32,7 +32,7 @@ function section(
   found: Strays | null,
   { names, files }: WhyContext,
   { id, title, table }: typeof inPasses,
-): WhySection | null {
+): Section | null {
   if (found === null || found.tags.length === 0) return null;
   const sentences = [
     found.passes === null || found.ofPasses === null
@@ -87,13 +87,7 @@ function columns({ passes, tags }: Strays, names: Names): Column<Stray>[] {
       )
       .join("; ");
   return [
-    {
-      header: "code",
-      value: ({ tag }) => tag,
-      label: "Code",
-      text: ({ tag, uri }) => ({ text: tag, detail: codeName(tag, uri), code: true }),
-    },
-    { header: "uri", value: ({ uri }) => uri },
+    ...codeColumns<Stray>(),
     {
       header: "source",
       value: ({ source }) => source,
@@ -103,55 +97,33 @@ function columns({ passes, tags }: Strays, names: Names): Column<Stray>[] {
     { header: "where", value: whereText },
     ...(passes === null
       ? []
-      : [
-          {
-            header: "passes",
-            value: ({ passes }: Stray) => passes,
-            label: "Passes",
-            text: ({ passes }: Stray) => (passes === null ? "" : countText(passes)),
-            as: "number" as const,
-          },
-        ]),
-    {
-      header: "reads",
-      value: ({ reads }) => reads,
-      ...(tags.some(({ reads }) => reads !== null)
-        ? {
-            label: "Reads",
-            text: ({ reads }: Stray) => (reads === null ? "not recorded" : countText(reads)),
-            as: "number" as const,
-          }
-        : {}),
-    },
-    {
-      header: "strongest_dbm",
-      value: ({ strongestDbm }) => strongestDbm,
-      ...(tags.some(({ strongestDbm }) => strongestDbm !== null)
-        ? {
-            label: "Strongest, dBm",
-            text: ({ strongestDbm }: Stray) =>
-              strongestDbm === null ? "not recorded" : decimalText(strongestDbm, 1),
-            as: "number" as const,
-          }
-        : {}),
-    },
-    {
-      header: "antennas",
-      value: ({ antennas }) => antennas.join("; "),
-      ...(tags.some(({ antennas }) => antennas.length > 0)
-        ? { label: "Antennas", text: ({ antennas }: Stray) => antennas.join(", ") }
-        : {}),
-    },
-    {
-      header: "first_read_ms",
-      value: ({ firstMs }) => firstMs,
-      ...(tags.some(({ firstMs }) => firstMs !== null)
-        ? {
-            label: "First read, s",
-            text: ({ firstMs }: Stray) => (firstMs === null ? "" : decimalText(firstMs / 1000, 1)),
-            as: "number" as const,
-          }
-        : {}),
-    },
+      : [countColumn<Stray>({ header: "passes", label: "Passes", none: "" }, ({ passes }) => passes)]),
+    shownIf(
+      tags.some(({ reads }) => reads !== null),
+      countColumn({ header: "reads", label: "Reads", none: "not recorded" }, ({ reads }) => reads),
+    ),
+    shownIf(
+      tags.some(({ strongestDbm }) => strongestDbm !== null),
+      strongestColumn(),
+    ),
+    shownIf(
+      tags.some(({ antennas }) => antennas.length > 0),
+      {
+        header: "antennas",
+        value: ({ antennas }) => antennas.join("; "),
+        label: "Antennas",
+        text: ({ antennas }) => antennas.join(", "),
+      },
+    ),
+    shownIf(
+      tags.some(({ firstMs }) => firstMs !== null),
+      {
+        header: "first_read_ms",
+        value: ({ firstMs }) => firstMs,
+        label: "First read, s",
+        text: ({ firstMs }) => (firstMs === null ? "" : decimalText(firstMs / 1000, 1)),
+        as: "number",
+      },
+    ),
   ];
 }

@@ -2,17 +2,24 @@ import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import type { TagTrials, Why } from "../../model/diagnosis/why.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { countedInWords, decimalText, sentenceStart } from "../../model/number-words.ts";
-import { countColumn, tableFigure } from "../parts/figure.ts";
-import { countOf } from "../parts/rate-columns.ts";
+import {
+  countColumn,
+  countOfColumns,
+  decimalColumn,
+  pColumn,
+  textColumn,
+  yesNoColumn,
+} from "../parts/columns.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
 import { stateMark } from "../parts/state-mark.ts";
 import { pointFigures, pointsText, pText } from "../words/figures.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import type { WhyContext } from "./why-context.ts";
 
 type Model = TagTrials["models"][number];
 type Pair = TagTrials["pairs"][number];
 
 /** Tag models that were walked side by side. */
-export function tagTrials(found: Why["tagTrials"], context: WhyContext): WhySection | null {
+export function tagTrials(found: Why["tagTrials"], context: WhyContext): Section | null {
   if (found === null || found.models.length === 0) return null;
   const apart = found.pairs.filter(({ toldApart }) => toldApart);
   const sentences = [
@@ -60,16 +67,12 @@ function modelTable({ models }: TagTrials, { files, confidence }: WhyContext) {
     howToRead:
       "All models went through in the same passes. The state is what the criteria would come to if only tags of the model had been presented.",
     columns: [
-      { header: "model", value: ({ model }) => model, label: "Model", text: ({ model }) => model },
+      textColumn({ header: "model", label: "Model" }, ({ model }) => model),
       countColumn({ header: "tags", label: "Tags" }, ({ tags }) => tags),
-      {
-        header: "read",
-        value: ({ read }) => read,
-        label: "Read",
-        text: ({ read, presented }) => countOf({ k: read, n: presented }),
-        as: "number",
-      },
-      { header: "presented", value: ({ presented }) => presented },
+      ...countOfColumns<Model>({ headers: ["read", "presented"], label: "Read" }, ({ read, presented }) => ({
+        k: read,
+        n: presented,
+      })),
       { header: "lower_fraction", value: ({ lower }) => lower },
       { header: "upper_fraction", value: ({ upper }) => upper },
       {
@@ -82,13 +85,7 @@ function modelTable({ models }: TagTrials, { files, confidence }: WhyContext) {
         },
         as: "number",
       },
-      {
-        header: "median_dbm",
-        value: ({ medianDbm }) => medianDbm,
-        label: "Median, dBm",
-        text: ({ medianDbm }) => (medianDbm === null ? "not known" : decimalText(medianDbm, 1)),
-        as: "number",
-      },
+      decimalColumn({ header: "median_dbm", label: "Median, dBm" }, ({ medianDbm }) => medianDbm),
       {
         header: "state_alone",
         value: ({ state }) => state,
@@ -130,19 +127,8 @@ function pairTable({ pairs }: TagTrials, { files }: WhyContext) {
         as: "number",
       },
       { header: "p", value: ({ p }) => p },
-      {
-        header: "p_adjusted",
-        value: ({ pAdjusted }) => pAdjusted,
-        label: "p",
-        text: ({ pAdjusted }) => pText(pAdjusted),
-        as: "number",
-      },
-      {
-        header: "told_apart",
-        value: ({ toldApart }) => (toldApart ? "yes" : "no"),
-        label: "Told apart",
-        text: ({ toldApart }) => (toldApart ? "yes" : "no"),
-      },
+      pColumn("p_adjusted", ({ pAdjusted }) => pAdjusted),
+      yesNoColumn({ header: "told_apart", label: "Told apart" }, ({ toldApart }) => toldApart),
     ],
     rows: pairs,
     tableCaption: "Differences of tag models",

@@ -7,13 +7,14 @@ import {
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
-import { countColumn, tableFigure } from "../parts/figure.ts";
-import type { WhyContext, WhySection } from "./section.ts";
+import { countColumn, decimalColumn, statedColumn, textColumn } from "../parts/columns.ts";
+import { type Section, tableFigure } from "../parts/figure.ts";
+import type { WhyContext } from "./why-context.ts";
 
 const mostNamed = 8;
 
 /** Whether tags were in the zone long enough to answer. */
-export function timeToAnswer(found: Why["timeToAnswer"], { files }: WhyContext): WhySection | null {
+export function timeToAnswer(found: Why["timeToAnswer"], { files }: WhyContext): Section | null {
   if (found === undefined) return null;
   return {
     id: "time-to-answer",
@@ -70,23 +71,11 @@ function shortTable(rows: DwellPass[], files: WhyContext["files"]) {
     caption: "Passes in which tags had too little time to answer.",
     howToRead: "Time: zone length over speed. Needed: the pass's tags over that time.",
     columns: [
-      { header: "pass", value: ({ pass }) => pass, label: "Pass", text: ({ pass }) => pass },
-      {
-        header: "speed_m_s",
-        value: ({ speedMPerS }) => speedMPerS,
-        label: "Speed, m/s",
-        text: ({ speedMPerS }) => statedNumber(speedMPerS),
-        as: "number",
-      },
+      textColumn({ header: "pass", label: "Pass" }, ({ pass }) => pass),
+      statedColumn({ header: "speed_m_s", label: "Speed, m/s" }, ({ speedMPerS }) => speedMPerS),
       countColumn({ header: "tags", label: "Tags" }, ({ tags }) => tags),
       countColumn({ header: "missed", label: "Missed" }, ({ missed }) => missed),
-      {
-        header: "dwell_s",
-        value: (row) => row.dwellS,
-        label: "Time, s",
-        text: (row) => decimalText(row.dwellS, 2),
-        as: "number",
-      },
+      decimalColumn({ header: "dwell_s", label: "Time, s", digits: 2 }, ({ dwellS }) => dwellS),
       {
         header: "needed_tags_per_s",
         value: ({ neededTagsPerS }) => neededTagsPerS,

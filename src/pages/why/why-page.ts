@@ -2,6 +2,7 @@ import type { Diagnosis, Suggestion } from "../../model/diagnosis/diagnosis.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
 import type { ReadPointResult } from "../../model/result.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
+import { filesOfSection, type Section, type SectionView, sectionView } from "../parts/figure.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
 import { type StateMark, stateMark } from "../parts/state-mark.ts";
 import { type PassLinks, passLinks } from "../passes/pass-sheets.ts";
@@ -14,17 +15,11 @@ import { pattern } from "./pattern.ts";
 import { powerSection } from "./power.ts";
 import { radioSignal } from "./radio-signal.ts";
 import { reach } from "./reach.ts";
-import {
-  filesOfSection,
-  type WhyContext,
-  type WhySection,
-  type WhySectionView,
-  whySectionView,
-} from "./section.ts";
 import { signalInHand } from "./signal-in-hand.ts";
 import { idleTags, strays } from "./strays.ts";
 import { tagTrials } from "./tag-trials.ts";
 import { timeToAnswer } from "./time-to-answer.ts";
+import type { WhyContext } from "./why-context.ts";
 
 interface WhyView {
   heading: string;
@@ -34,7 +29,7 @@ interface WhyView {
   readPoint: Link;
   suggestions: { sentence: string; evidence: string; link: Link | null }[];
   map: MapView | null;
-  sections: WhySectionView[];
+  sections: SectionView[];
   others: Link[];
 }
 
@@ -42,7 +37,7 @@ interface Subject {
   readPoint: ReadPointResult;
   why: Why;
   diagnosis: Diagnosis | null;
-  sections: WhySection[];
+  sections: Section[];
   mapCells: CsvTable | null;
   links: PassLinks;
 }
@@ -127,7 +122,7 @@ function subjectOf(
   });
   const context: WhyContext = { names, files, confidence: result.basis.confidence };
   const sections = [
-    pattern(why, diagnosis?.missShares ?? null, context),
+    pattern(why, { shares: diagnosis?.missShares ?? null, misses: missesOf(readPoint) }, context),
     drivers(why.drivers, context),
     tagTrials(why.tagTrials, context),
     antennas(why.antennas, context),
@@ -168,7 +163,7 @@ function view(here: PageContext, subject: Subject): WhyView {
       why.map === null || mapCells === null
         ? null
         : mapView(why.map, mapCells, here, { hrefOfPass, standingOut: why.standingOut }),
-    sections: sections.map((section) => whySectionView(section, here)),
+    sections: sections.map((section) => sectionView(section, here)),
     others: readPointsOf(here)
       .filter((other) => other.readPoint.id !== readPoint.id)
       .map((other) => here.link(other.readPoint.name, here.paths.why(other.readPoint.id))),

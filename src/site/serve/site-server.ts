@@ -1,8 +1,8 @@
 import { readFile, realpath, stat } from "node:fs/promises";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { extname, join } from "node:path";
-import { liesIn } from "../output-place.ts";
-import { compiledFolder } from "../package-folders.ts";
+import { liesIn } from "../output/output-place.ts";
+import { compiledFolder } from "../package/package-folders.ts";
 import { type Standing, servedFolder, servedPage, servedStyle } from "./served-page.ts";
 
 /** The kinds of files that a site holds. */

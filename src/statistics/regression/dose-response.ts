@@ -11,6 +11,20 @@ export interface DoseGroup {
   k: number;
 }
 
+/** So many subjects, each of whom had `trials[i]` trials in the group `groups[i]`, numbered as the groups are given. */
+export interface Cohort {
+  subjects: number;
+  groups: readonly number[];
+  trials: readonly number[];
+}
+
+/** Of intercept and slope: both variances, and the covariance between them. */
+export interface CurveCovariance {
+  intercept: number;
+  slope: number;
+  both: number;
+}
+
 /** The shape of the curve: logistic (`logit`), or the normal distribution's (`probit`), whose tails are shorter. */
 export type Link = "logit" | "probit";
 
@@ -21,8 +35,10 @@ export interface DoseCurve {
   intercept: number;
   /** On the scale of the link, for one unit of dose; negative where responses fall with the dose. */
   slope: number;
-  /** Of intercept and slope: both variances, and the covariance between them. From the expected information. */
-  covariance: { intercept: number; slope: number; both: number };
+  /** Of independent trials, from the expected information. */
+  covariance: CurveCovariance;
+  /** Where subjects have one tolerance each, as `doseResponse` says; null where no cohorts were given. */
+  clustered: CurveCovariance | null;
   deviance: number;
   /** Pearson's X², the squared residuals over their variances. */
   pearson: number;
@@ -74,12 +90,22 @@ const links: Record<Link, LinkCard> = {
  * Groups without trials are left out. Equal doses may be one group or several: the curve is the same, deviance and X² are
  * not. Where no finite curve is the likeliest, the state says why, and there are no figures.
  *
+ * Trials are independent, unless `cohorts` say which were of the same subjects. Each subject is then taken to have a tolerance: at
+ * every dose above it all of the subject's trials respond, and below it none. Responses at two doses have the covariance
+ * P1 (1 - P2), P1 being the smaller share. The estimates are the same, and `clustered` is their covariance: I^-1 V I^-1, with I the
+ * information and V the covariance of the score. It may be larger than that of independent trials, or smaller.
+ *
  * Fisher scoring, which is iteratively reweighted least squares; errors are from the expected information.
  * Sources: D. J. Finney (1971), Probit analysis, third edition; P. McCullagh and J. A. Nelder (1989), Generalized linear
- * models, sections 2.5 and 4.3; both from memory.
+ * models, sections 2.5 and 4.3; K.-Y. Liang and S. L. Zeger (1986), Biometrika 73, 13-22, for the sandwich, whose middle is the
+ * model's here; all from memory.
  * Example: 2, 9, 22, 34, 39 and 40 of 40 at 15, 18, 21, 24, 27 and 30, probit: -6.2030 + 0.30220 dose, deviance 0.186.
  */
-export function doseResponse(given: readonly DoseGroup[], link: Link): DoseResponse {
+export function doseResponse(
+  given: readonly DoseGroup[],
+  link: Link,
+  cohorts: readonly Cohort[] | null = null,
+): DoseResponse {
   const groups = given.filter(({ n }) => n > 0);
   const without = stateWithoutCurve(groups);
   if (without !== null) return without;
@@ -115,17 +141,20 @@ export function doseResponse(given: readonly DoseGroup[], link: Link): DoseRespo
       break;
   }
   const determinant = at.w * at.wxx - at.wx * at.wx;
-  const variance = { level: at.wxx / determinant, slope: at.w / determinant, both: -at.wx / determinant };
+  const variance = { intercept: at.wxx / determinant, slope: at.w / determinant, both: -at.wx / determinant };
   return {
     state: "fitted",
     link,
     intercept: level - slope * centre,
     slope,
-    covariance: {
-      intercept: variance.level - 2 * centre * variance.both + centre * centre * variance.slope,
-      slope: variance.slope,
-      both: variance.both - centre * variance.slope,
-    },
+    covariance: movedTo0(variance, centre),
+    clustered:
+      cohorts === null
+        ? null
+        : movedTo0(
+            sandwich(variance, scoreCovariance(given, cohorts, { card, centre, level, slope })),
+            centre,
+          ),
     deviance: at.deviance,
     pearson: at.pearson,
     degreesOfFreedom: groups.length - 2,
@@ -178,6 +207,72 @@ function sumsAt(
   return sums;
 }
 
+/** The covariance of level and slope at the mean dose, as that of intercept and slope at dose 0. */
+function movedTo0({ intercept, slope, both }: CurveCovariance, centre: number): CurveCovariance {
+  return {
+    intercept: intercept - 2 * centre * both + centre * centre * slope,
+    slope,
+    both: both - centre * slope,
+  };
+}
+
+/** bread x middle x bread, all of them symmetric. */
+function sandwich(bread: CurveCovariance, middle: CurveCovariance): CurveCovariance {
+  const { intercept: a, both: b, slope: d } = bread;
+  const [left, right] = [
+    [a * middle.intercept + b * middle.both, a * middle.both + b * middle.slope],
+    [b * middle.intercept + d * middle.both, b * middle.both + d * middle.slope],
+  ] as const;
+  return {
+    intercept: left[0]! * a + left[1]! * b,
+    both: left[0]! * b + left[1]! * d,
+    slope: right[0]! * b + right[1]! * d,
+  };
+}
+
+/** The covariance of the score of level and slope, with the doses less their mean, where each subject has one tolerance. */
+function scoreCovariance(
+  groups: readonly DoseGroup[],
+  cohorts: readonly Cohort[],
+  { card, centre, level, slope }: { card: LinkCard; centre: number; level: number; slope: number },
+): CurveCovariance {
+  const at = groups.map(({ dose }) => {
+    const x = dose - centre;
+    const eta = level + slope * x;
+    const [response, none] = [card.response(eta), card.none(eta)];
+    const weight = response * none === 0 ? 0 : card.density(eta) / (response * none);
+    return { x, eta, response, none, weight };
+  });
+  const sum = { intercept: 0, both: 0, slope: 0 };
+  for (const { subjects, groups: tried, trials } of cohorts) {
+    const order = tried.map((group, i) => ({ ...at[group]!, n: trials[i]! })).sort((a, b) => a.eta - b.eta);
+    // Of the groups in which fewer respond.
+    const below = { level: 0, slope: 0 };
+    for (const { x, response, none, weight, n } of order) {
+      const [own, other] = [n * weight * response, n * weight * none * subjects];
+      sum.intercept += other * (own + 2 * below.level);
+      sum.both += other * (own * x + below.level * x + below.slope);
+      sum.slope += other * x * (own * x + 2 * below.slope);
+      below.level += own;
+      below.slope += own * x;
+    }
+  }
+  return sum;
+}
+
+/**
+ * The cohorts of groups that may have shared their subjects, each with one trial a group: the smaller group's are all among those
+ * of the larger. Numbers of trials, in the order of the groups.
+ * Example: 40, 10 and 40: 10 subjects in all three groups, and 30 in the first and the last.
+ */
+export function nestedCohorts(trials: readonly number[]): Cohort[] {
+  const sizes = [...new Set([0, ...trials])].sort((a, b) => a - b);
+  return sizes.slice(1).map((size, i) => {
+    const groups = trials.flatMap((n, group) => (n >= size ? [group] : []));
+    return { subjects: size - sizes[i]!, groups, trials: groups.map(() => 1) };
+  });
+}
+
 function gain(observed: number, expected: number): number {
   return observed === 0 ? 0 : observed * Math.log(observed / expected);
 }
@@ -213,7 +308,7 @@ export function spreadOf(
 /** The dose at which a share responds. */
 export interface DoseForShare {
   dose: number;
-  /** By the delta method, without the factor of a spread. */
+  /** By the delta method, without the factor of a spread; the larger one where the curve has two covariances. */
   standardError: number;
   /** The symmetric interval that the delta method gives. */
   delta: Bounds;
@@ -231,7 +326,8 @@ type DoseLimits = ({ state: "bounded" } & Bounds) | { state: "unbounded"; exclud
  *
  * With m = link(share) - intercept: dose = m / slope. Fieller's limits are the doses x for which
  * (intercept + slope x - link(share))² <= q² f Var(intercept + slope x), q and f being quantile and factor of the spread.
- * The set is bounded only if slope² > q² f Var(slope), that is g < 1.
+ * The set is bounded only if slope² > q² f Var(slope), that is g < 1. Of a curve with two covariances a dose is in the set where it is by
+ * either, that is by the larger variance at that dose.
  *
  * Sources: E. C. Fieller (1954), J. R. Stat. Soc. B 16, 175-185; Finney (1971), section 4.6; both from memory.
  * Example: the curve above at 50 %: 20.526, 19.763 to 21.271; at 99 %: 28.224, 26.738 to 30.434.
@@ -246,12 +342,18 @@ export function doseFor(curve: DoseCurve, share: number, spread: Spread): DoseFo
     dose,
     standardError,
     delta: { lower: dose - reach, upper: dose + reach },
-    limits: fiellerLimits(curve, m, spread),
+    limits: covariancesOf(curve)
+      .map((covariance) => fiellerLimits({ slope, covariance }, m, spread))
+      .reduce(eitherOf),
   };
 }
 
+function covariancesOf({ covariance, clustered }: DoseCurve): CurveCovariance[] {
+  return clustered === null ? [covariance] : [covariance, clustered];
+}
+
 function fiellerLimits(
-  { slope, covariance }: DoseCurve,
+  { slope, covariance }: Pick<DoseCurve, "slope" | "covariance">,
   m: number,
   { quantile, factor }: Spread,
 ): DoseLimits {
@@ -268,12 +370,47 @@ function fiellerLimits(
   return a > 0 ? { state: "bounded", ...bounds } : { state: "unbounded", excluded: bounds };
 }
 
+/** The doses in one set or the other, which both hold the estimate. */
+function eitherOf(one: DoseLimits, other: DoseLimits): DoseLimits {
+  if (one.state === "bounded" && other.state === "bounded")
+    return {
+      state: "bounded",
+      lower: Math.min(one.lower, other.lower),
+      upper: Math.max(one.upper, other.upper),
+    };
+  if (one.state === "unbounded") return { state: "unbounded", excluded: gapLeft(one.excluded, other) };
+  return eitherOf(other, one);
+}
+
+/** What of a gap another set leaves. */
+function gapLeft(gap: Bounds | null, by: DoseLimits): Bounds | null {
+  if (gap === null || (by.state === "unbounded" && by.excluded === null)) return null;
+  const left = { ...gap };
+  if (by.state === "unbounded") {
+    left.lower = Math.max(gap.lower, by.excluded!.lower);
+    left.upper = Math.min(gap.upper, by.excluded!.upper);
+  } else {
+    if (by.lower <= gap.lower) left.lower = Math.max(gap.lower, by.upper);
+    if (by.upper >= gap.upper) left.upper = Math.min(gap.upper, by.lower);
+  }
+  return left.lower < left.upper ? left : null;
+}
+
 /**
  * Fieller's g: the squared half-width of the slope's interval over the squared slope. Below 1 the slope is told from 0, and the limits are
  * bounded. Example: the curve above at 95 %: 0.04606.
  */
-export function fiellerG({ slope, covariance }: DoseCurve, { quantile, factor }: Spread): number {
-  return (quantile * quantile * factor * covariance.slope) / (slope * slope);
+export function fiellerG(curve: DoseCurve, { quantile, factor }: Spread): number {
+  const variance = Math.max(...covariancesOf(curve).map(({ slope }) => slope));
+  return (quantile * quantile * factor * variance) / (curve.slope * curve.slope);
+}
+
+/**
+ * The variance of the curve at a dose over that of as many independent trials without scatter; 1 or more.
+ * Example: the counts above from the same 40 subjects at each dose, logit, at 20.515, where 50 % respond: 2.0736.
+ */
+export function designEffectAt(curve: DoseCurve, dose: number, { factor }: Pick<Spread, "factor">): number {
+  return (factor * varianceAt(curve, dose)) / varianceOf(curve.covariance, dose);
 }
 
 /**
@@ -288,12 +425,12 @@ export function shareAt(curve: DoseCurve, dose: number, spread: Spread): { share
 }
 
 /**
- * How likely a curve as low as this one at a dose is, or lower, if exactly a share responds there: one-sided, 0..1.
+ * The one-sided p of Wald's test, 0..1: how likely a curve as low as this one at a dose is, or lower, if exactly a share responds there.
  *
- * The normal distribution's lower tail of (intercept + slope dose - link(share)) / error (A. Wald 1943, from memory).
+ * The normal distribution's lower tail of (intercept + slope dose - link(share)) / standard error (A. Wald 1943, from memory).
  * Example: the curve above at 30 for 99 %: 0.9495.
  */
-export function chanceAsLow(
+export function waldLowerP(
   curve: DoseCurve,
   { dose, share }: { dose: number; share: number },
   { factor }: Pick<Spread, "factor">,
@@ -302,7 +439,11 @@ export function chanceAsLow(
   return normalCdf(distance / Math.sqrt(factor * varianceAt(curve, dose)), 0, 1);
 }
 
-function varianceAt({ covariance: { intercept, slope, both } }: DoseCurve, dose: number): number {
+function varianceAt(curve: DoseCurve, dose: number): number {
+  return Math.max(...covariancesOf(curve).map((covariance) => varianceOf(covariance, dose)));
+}
+
+function varianceOf({ intercept, slope, both }: CurveCovariance, dose: number): number {
   // Rounding can make it a hair less than nothing.
   return Math.max(0, intercept + 2 * dose * both + dose * dose * slope);
 }

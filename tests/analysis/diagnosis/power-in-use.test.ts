@@ -1,3 +1,4 @@
+import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { describe, expect, it } from "vitest";
 import { diagnose } from "../../../src/analysis/diagnosis/diagnose.ts";
 import { powerResults } from "../../../src/analysis/radio/power-curves.ts";
@@ -18,7 +19,7 @@ const rows: WalkedRow[] = Array.from({ length: 100 }, (_, i) => ({
 
 function walkedAt(inUseDbm: number | null, measured: PowerStep[]) {
   const walked = walkedFacility({ criteria: [] }, rows);
-  walked.log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps: measured });
+  walked.log.power.push({ readPoint: "dock-1", round: "as-left", inUseDbm, steps: measured, cohorts: null });
   return walked;
 }
 
@@ -33,12 +34,27 @@ describe("a power in use that falls short of the power log", () => {
     const { first, power } = diagnosed(24);
     expect(first).toMatchObject({ kind: "power", subject: { power: "24 dBm" } });
     expect(first!.sentence).toContain(
-      "24 dBm, is too low: by the power log it reads 86.4 % of the tags, and 99 % takes 29.2 dBm (27.4 to 32.0).",
+      "24 dBm, is too low: by the power log it reads 86.4 % of the tags, and 99 % takes 29.2 dBm (27.0 to 32.9).",
     );
     expect(first!.evidence.p).toBeLessThan(1e-6);
     expect(power).toMatchObject({ share: 0.99, inUseDbm: 24 });
     expect(power!.atInUse!.value).toBeCloseTo(0.8646057989885024, 8);
     expect(power!.pAdjusted).toBe(first!.evidence.p);
+  });
+
+  it("is told by the tags read at that power too, where they scatter too far about the curve for it", () => {
+    const scattered = steps(
+      [15, 40, 12],
+      [18, 40, 4],
+      [21, 40, 39],
+      [24, 40, 33],
+      [27, 40, 40],
+      [30, 40, 35],
+    );
+    const { first } = diagnosed(24, scattered);
+    expect(first).toMatchObject({ kind: "power" });
+    // 33 of 40 or fewer, where each is read with 99 %; twice for the two ways to look, and Holm's factor for all 21 tests.
+    expect(first!.evidence.p).toBeCloseTo(21 * 2 * binomialCdf(33, 40, 0.99), 12);
   });
 
   it("is not suggested where one of the two curves finds it enough, or where it is not stated", () => {

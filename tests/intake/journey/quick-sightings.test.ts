@@ -44,7 +44,8 @@ async function read(text: string | Buffer, largeBytes: number) {
       const tags = new Map(codes.map((code, number) => [code, number]));
       const years = { first: 2025, last: 2027 };
       const file = { path: "s.csv", onDisk };
-      const task = { file, tags, facilities, told, database, years, largeBytes };
+      const ofLegs = new Set<string>();
+      const task = { file, tags, facilities, ofLegs, told, database, years, largeBytes };
       const input = await readSightings(task, problems);
       const inMemory = told.columns.tag.length;
       const { sightings, counts } = await joinSightings(database, rows, { told, carrierS: 0 });

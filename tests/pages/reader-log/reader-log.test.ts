@@ -19,7 +19,8 @@ function partOf(id: string, other: Partial<HeardSummary>, of: Partial<RoundResul
   const rounds = [dock.rounds[0]!, { ...round, ...of, heard: { ...heard, ...other } }];
   const [page] = pagesOf<{ readerLog: ReaderLogView }>(sampleWith({ ...dock, rounds }), "read-point");
   const part = page!.view.readerLog.parts.find((entry) => entry.id === id);
-  return (part?.sentence || part?.figure?.caption || part?.table?.caption || "").replace(/\u202f/g, " ");
+  const { sentences, figure, tables } = part!;
+  return [...sentences, figure?.caption, tables[0]?.caption].join("").replace(/\u202f/g, " ");
 }
 
 describe("what the reader heard", () => {

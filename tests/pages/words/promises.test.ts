@@ -34,7 +34,7 @@ describe("what the states of a facility promise", () => {
       /^\u201cMet\u201d for all 20 findings together needs no correction .* in at most 2\.5 of 100 such walks/,
     );
     expect(single).toMatch(
-      /of 20 findings that truly just miss their limit, at least one is met in up to 40 of 100 walks/,
+      /of 20 findings that truly just miss their limit, at least one is met in up to 40 of 100 walks if they are independent/,
     );
     expect(togetherSentences({ findings: many(2), basis }).join(" ")).toMatch(
       /both findings .* in up to 5 of 100/,

@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, join } from "node:path";
+import { madeWithName } from "../package/made-with.ts";
+import { toolVersion } from "../package/package-folders.ts";
 import { contentsName, hashOfFile, readContents } from "./contents-list.ts";
-import { madeWithName } from "./made-with.ts";
 import { OutputRefused } from "./output-place.ts";
-import { toolVersion } from "./package-folders.ts";
 
 /** Says what made a site. Without it, and without all its files unchanged, no build replaces a folder. */
 export const siteFileName = "site.json";

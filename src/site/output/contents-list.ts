@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { closeSync, openSync, readdirSync, readFileSync, readSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { byCodePoint } from "../model/order.ts";
+import { byCodePoint } from "../../model/order.ts";
 
 /** Lists every other file of a site with its SHA-256. */
 export const contentsName = "contents.sha256";

@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import type Eleventy from "@11ty/eleventy";
-import type { Page } from "../pages/parts/page.ts";
-import { templatesFolder } from "./package-folders.ts";
+import type { Page } from "../../pages/parts/page.ts";
+import { templatesFolder } from "../package/package-folders.ts";
 
 /** Renders pages into a folder, batch after batch; what one batch said is let go before the next. */
 export type PageRenderer = (pages: Page[]) => Promise<void>;
@@ -32,7 +32,7 @@ async function loadEngine(folder: string, pages: () => Page[]): Promise<Eleventy
   // The engine would start a thread that reloads changed modules of a configuration: here there are none.
   process.env.ELEVENTY_SKIP_ESM_RESOLVER = "1";
   const { default: Engine } = await import("@11ty/eleventy");
-  const { default: configure } = await import("../../eleventy.config.ts");
+  const { configure } = await import("./settings.ts");
   const eleventy = new Engine(join(templatesFolder, "engine"), folder, {
     quietMode: true,
     configPath: false,

@@ -1,0 +1,124 @@
+import type { JourneyInput } from "../../model/journey/journey.ts";
+import type { InputFile } from "../../model/result.ts";
+import { instantText } from "../csv/wall-clocks.ts";
+import { journeysOverlap, runUnseen, sightingsMissing, sightingsOfNoRun } from "../problems/journey.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import { journeysFolder } from "./journeys-folder.ts";
+import type { PlacedRun, Runs } from "./runs.ts";
+
+/* What is remarked on once runs and sightings are read. */
+
+/** A journey that is remarked on, and where its remarks go. */
+interface Remarked {
+  id: string;
+  runs: Runs | null;
+  inputs: readonly InputFile[];
+  problems: ProblemList;
+}
+
+/** Remarks on items that are on another journey at the same time. */
+export function remarkOnOthers({ runs, problems, id }: Remarked, others: readonly Remarked[]): void {
+  if (runs === null) return;
+  for (const other of others) {
+    if (other.id === id || other.runs === null) continue;
+    const theirs = new Map<string, PlacedRun[]>();
+    for (const row of other.runs.rows) {
+      if (row.voidReason !== null) continue;
+      const code = other.runs.codes[row.tag]!;
+      const own = theirs.get(code);
+      if (own === undefined) theirs.set(code, [row]);
+      else own.push(row);
+    }
+    const met = runs.rows.flatMap((row) => {
+      if (row.voidReason !== null) return [];
+      const at = theirs
+        .get(runs.codes[row.tag]!)
+        ?.find((one) => one.fromUs <= row.toUs && one.toUs >= row.fromUs);
+      return at === undefined ? [] : [{ row, run: at.run }];
+    });
+    const first = met[0];
+    if (first === undefined) continue;
+    const facts = { tag: runs.tags[first.row.tag]!, other: other.id, run: first.run, items: met.length };
+    const place = {
+      file: `${journeysFolder}/${id}/runs.csv`,
+      record: first.row.at,
+      field: first.row.tagField,
+    };
+    problems.report(place, journeysOverlap.with(facts));
+  }
+}
+
+/** Remarks on sightings that belong to no run. */
+export function remarkOnOtherSightings(
+  counts: JourneyInput["counts"],
+  { id, problems, inputs }: Remarked,
+): void {
+  if (counts.otherTags + counts.outsideRuns === 0) return;
+  const table = `${journeysFolder}/${id}/sightings.csv`;
+  const file = inputs.some(({ path }) => path === table) ? table : `${journeysFolder}/${id}/runs.csv`;
+  problems.report({ file }, sightingsOfNoRun.with(counts));
+}
+
+/** The valid rows of the runs that nothing was seen of. */
+export function unseenRuns(
+  rows: readonly PlacedRun[],
+  sightings: JourneyInput["sightings"],
+): (readonly PlacedRun[])[] {
+  const times = new Map<number, number[]>();
+  for (let i = 0; i < sightings.length; i += 1) {
+    const own = times.get(sightings.tag[i]!);
+    if (own === undefined) times.set(sightings.tag[i]!, [sightings.timeUs[i]!]);
+    else own.push(sightings.timeUs[i]!);
+  }
+  const runs = new Map<string, { own: PlacedRun[]; isSeen: boolean }>();
+  for (const row of rows) {
+    if (row.voidReason !== null) continue;
+    const key = `${row.round}\n${row.run}`;
+    const run = runs.get(key) ?? { own: [], isSeen: false };
+    runs.set(key, run);
+    run.own.push(row);
+    run.isSeen ||= hasTime(times.get(row.tag) ?? [], row.fromUs, row.toUs);
+  }
+  return [...runs.values()].flatMap(({ own, isSeen }) => (isSeen ? [] : [own]));
+}
+
+/** Remarks on them, or once where nothing at all was seen. @param times when each tag was seen, at whatever time; null where none was */
+export function remarkOnUnseen(
+  unseen: readonly (readonly PlacedRun[])[],
+  times: ReadonlyMap<number, { fromUs: number; toUs: number }> | null,
+  { id, problems }: Remarked,
+): void {
+  const file = `${journeysFolder}/${id}/runs.csv`;
+  if (times === null) {
+    if (unseen.length > 0) problems.report({ file }, sightingsMissing);
+    return;
+  }
+  for (const rows of unseen) {
+    const [first] = rows;
+    const seen = rows.flatMap(({ tag }) => times.get(tag) ?? []);
+    const text = runUnseen.with({
+      run: first!.run,
+      items: rows.length,
+      seen:
+        seen.length === 0
+          ? null
+          : {
+              from: instantText(Math.min(...seen.map(({ fromUs }) => fromUs))),
+              to: instantText(Math.max(...seen.map(({ toUs }) => toUs))),
+            },
+    });
+    problems.report({ file, record: first!.at, field: null }, text);
+  }
+}
+
+/** Whether any of some rising times lies in a stretch, both ends included. */
+function hasTime(times: readonly number[], fromUs: number, toUs: number): boolean {
+  let low = 0;
+  let high = times.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (times[middle]! < fromUs) low = middle + 1;
+    else high = middle;
+  }
+  return low < times.length && times[low]! <= toUs;
+}

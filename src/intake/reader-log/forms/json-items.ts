@@ -128,25 +128,33 @@ export class JsonItems {
   /** The place behind the copied value, looked for from a place on; null where the text ends first. */
   #endOfCopy(text: string, from: number): number | null {
     const copy = this.#copy!;
-    for (let at = from; at < text.length; at += 1) {
+    // Of their own, since most of a log passes through this loop.
+    let { depth } = copy;
+    let isInText = this.#isInText;
+    let isEscaped = this.#isEscaped;
+    let end: number | null = null;
+    for (let at = from; at < text.length && end === null; at += 1) {
       const mark = text.charCodeAt(at);
       if (mark === lineFeed) this.#startLine(at + 1);
-      if (this.#isInText) {
-        if (this.#isEscaped) this.#isEscaped = false;
-        else if (mark === backslash) this.#isEscaped = true;
+      if (isInText) {
+        if (isEscaped) isEscaped = false;
+        else if (mark === backslash) isEscaped = true;
         else if (mark === quote) {
-          this.#isInText = false;
-          if (copy.depth === 0) return at + 1;
+          isInText = false;
+          if (depth === 0) end = at + 1;
         }
-      } else if (mark === quote) this.#isInText = true;
-      else if (mark === openBrace || mark === openList) copy.depth += 1;
+      } else if (mark === quote) isInText = true;
+      else if (mark === openBrace || mark === openList) depth += 1;
       else if (mark === closeBrace || mark === closeList) {
-        if (copy.depth === 0) return at;
-        copy.depth -= 1;
-        if (copy.depth === 0) return at + 1;
-      } else if (copy.depth === 0 && (mark === comma || mark <= 32)) return at;
+        if (depth === 0) end = at;
+        else if (depth === 1) end = at + 1;
+        depth -= 1;
+      } else if (depth === 0 && (mark === comma || mark <= 32)) end = at;
     }
-    return null;
+    copy.depth = depth;
+    this.#isInText = isInText;
+    this.#isEscaped = isEscaped;
+    return end;
   }
 
   #keep(text: string): void {

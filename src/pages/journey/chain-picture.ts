@@ -35,8 +35,8 @@ export interface Station {
   bounds: string;
   /** `42 min`: the middle of the times from the leg before; empty where there is none. */
   travel: string;
-  /** `1 last seen here`; empty where no item was. */
-  lastSeen: string;
+  /** `2 late; 1 last seen here`; empty where no item was. */
+  note: string;
 }
 
 interface ChainPicture {
@@ -158,7 +158,7 @@ function wideStation(
           class: `word ${station.state}`,
           fill: ink[station.state],
         }),
-    textAt(x, middle + 127, station.lastSeen, smaller),
+    textAt(x, middle + 127, fitLine(station.note, room, 12), smaller),
   ].join("");
 }
 
@@ -206,6 +206,6 @@ function narrowStation(station: Station, index: number): string {
           class: `word ${station.state}`,
           fill: ink[station.state],
         }),
-    textAt(narrow.left, y + 90, station.lastSeen, smaller),
+    textAt(narrow.left, y + 90, station.note, smaller),
   ].join("");
 }

@@ -16,15 +16,8 @@ import {
   wrongPlacesTable,
 } from "./item-lists.ts";
 import { type JourneyContext, type JourneyHere, readPointHref } from "./journey-context.ts";
-import {
-  carrierTable,
-  chainFigure,
-  delaySentence,
-  delayTable,
-  legsTable,
-  promiseTable,
-} from "./leg-figures.ts";
-import { journeySigning, journeyVerdict, promiseSentences, remarkText } from "./words.ts";
+import { carrierTable, chainFigure, delayTable, legsTable, promiseTable } from "./leg-figures.ts";
+import { journeySigning, journeyVerdict, lateSentence, promiseSentences, remarkText } from "./words.ts";
 
 export interface JourneyView extends Cautions {
   verdict: string;
@@ -78,7 +71,7 @@ export const journeyPage = definePage({
       noFindings: result.findings.length === 0 ? "No criterion is stated, so there are no findings." : "",
       promise: { sentences: promiseSentences(result, names), table: evidence.promise.view(here) },
       lost: lostList(here),
-      delays: { sentence: delaySentence(result), table: evidence.delays.view(here) },
+      delays: { sentence: lateSentence(result, names), table: evidence.delays.view(here) },
       wrongPlaces: wrongPlaceList(here),
       carriers: result.carrier === null ? null : unheardList(here),
       carrierTable: evidence.carriers?.view(here) ?? null,

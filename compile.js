@@ -12,6 +12,8 @@ import nunjucksOptions from "./src/site/engine/nunjucks-options.json" with { typ
  * command spends less time on a few large files than on finding and loading nine hundred small ones.
  */
 const installed = Object.keys(manifest.dependencies);
+/** What the engine would load to serve or to watch by itself, which no command asks of it. */
+const unreached = ["@11ty/eleventy-dev-server", "@11ty/chokidar-with-glob-support"];
 
 await program(
   "src",
@@ -47,8 +49,10 @@ function program(name, paths, plugins = [], beside = []) {
   return build({
     input: Object.fromEntries(paths.map((path) => [path, `${path}.ts`])),
     platform: "node",
-    external: [...installed, ...beside],
-    plugins,
+    external: [...installed, ...beside, ...unreached],
+    plugins: [engine(), ...plugins],
+    // The engine's reader of front matter evaluates JavaScript where a template brings some: none does.
+    checks: { eval: false },
     output: {
       dir: "dist",
       sourcemap: true,
@@ -97,6 +101,25 @@ export const templateLoader = new nunjucks.PrecompiledLoader({\n${functions}\n})
   return {
     name: "templates",
     load: (id) => (id.endsWith("template-loader.ts") ? { code, moduleType: "js" } : null),
+  };
+}
+
+/**
+ * The engine reads its package.json, two folders above the module that does so. Bundled there is none: it gets its version.
+ * @returns {import("rolldown").Plugin}
+ */
+function engine() {
+  const reading = 'let filePath = normalizeFilePathInEleventyPackage("package.json");';
+  return {
+    name: "engine",
+    load(id) {
+      if (!/@11ty[\\/]eleventy[\\/]src[\\/]Util[\\/]ImportJsonSync\.js$/.test(id)) return null;
+      const source = readFileSync(id, "utf8");
+      if (!source.includes(reading))
+        this.error("The engine reads its package.json in another way than it did.");
+      const { version } = JSON.parse(readFileSync(join(id, "../../../package.json"), "utf8"));
+      return source.replace(reading, `return ${JSON.stringify({ version })};`);
+    },
   };
 }
 

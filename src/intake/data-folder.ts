@@ -4,6 +4,7 @@ import { join } from "node:path";
 import type { JourneyFacility } from "../model/journey/journey.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
+import { facilityFile, readFacilityYaml } from "./facility/facility.ts";
 import { journeysFolder } from "./journey/journeys-folder.ts";
 import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import type { FullText } from "./problems/card/problem.ts";
@@ -20,7 +21,6 @@ import {
 } from "./problems/folder.ts";
 import { journeyFileNotRead } from "./problems/journey.ts";
 import { ProblemList } from "./problems/problem-list.ts";
-import { facilityFile, readFacilityYaml } from "./yaml/facility.ts";
 
 /**
  * The facilities of a data folder, by code point.

@@ -7,6 +7,7 @@ import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { InputFile } from "../model/result.ts";
 import { placedProblems } from "./csv/placed-problems.ts";
+import { facilityFile, readFacilityYaml, unreadFacility } from "./facility/facility.ts";
 import { listedInputs } from "./listed-inputs.ts";
 import { compareHandLogs } from "./pass-log/hand-logs.ts";
 import { inputsOf, normaliseLog, plannedLoad } from "./pass-log/normalise.ts";
@@ -25,7 +26,6 @@ import { sheetsUnused } from "./problems/workbook.ts";
 import type { ReaderSightings, Travels } from "./reader-log/database/travels.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.ts";
-import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.ts";
 
 /**
  * Reads everything that a facility's folder holds.

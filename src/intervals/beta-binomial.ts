@@ -109,10 +109,9 @@ export const betaBinomial: Interval = {
     short: "beta-binomial",
     help: "beta-binomial is valid even if passes or tags differ more than assumed",
     used: "This facility uses the beta-binomial interval, which allows for correlated misses within passes and tags.",
-    atStart:
-      "It holds where passes or tags differ much from each other, as they do in most walks, and one more miss never helps.",
+    atStart: "It holds where passes or tags differ much from each other, and one more miss never helps.",
     assumes:
-      "It holds even where passes or tags differ much more than the assumed correlation stands for, if passes, and tags, are independent of each other.",
+      "It holds even where passes and tags scatter much more than the assumed correlation stands for, if passes, and tags, are independent of each other; it does not where a few are far worse than all others, since those may not have come up.",
     effectiveSample:
       "This report uses the beta-binomial interval, which does not use these three numbers. The effective sample in its tables is computed from the result: the number of independent presentations that have the same lower bound by Clopper and Pearson. The differences between rounds use the three numbers.",
     chapter: {

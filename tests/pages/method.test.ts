@@ -59,6 +59,7 @@ describe("the method page", () => {
 
   it("says what many findings and many rounds do to a promise, from the confidence", () => {
     const up = (chance: number) => `${Math.ceil(1000 * chance - 1e-9) / 10}`;
+    expect(page).toContain(`20 passes hold none of them in ${Math.round(100 * 0.95 ** 20)} of 100 walks`);
     expect(page).toContain(`at least one is met in up to ${Math.ceil(100 * (1 - 0.975 ** 20))} of 100 walks`);
     expect(page).toContain(`in up to ${up(1 - 0.975 ** 2)} of 100 cases, and at least one of three in up to`);
     expect(page).toContain(`one of three in up to ${up(1 - 0.975 ** 3)}.`);

@@ -1,7 +1,6 @@
 import { describe, expect, it, test } from "vitest";
 import {
   type Cohort,
-  chanceAsLow,
   type DoseCurve,
   type DoseGroup,
   designEffectAt,
@@ -12,6 +11,7 @@ import {
   nestedCohorts,
   shareAt,
   spreadOf,
+  waldLowerP,
 } from "../../src/statistics/regression/dose-response.ts";
 import { criticalValue } from "../../src/statistics/wilson.ts";
 
@@ -281,7 +281,7 @@ describe("tags read at six transmit powers", () => {
     expect(band.share).toBeCloseTo(0.853099424214683, 8);
     expect(band.lower).toBeCloseTo(0.7710614123446604, 8);
     expect(band.upper).toBeCloseTo(0.9126557597201778, 8);
-    expect(chanceAsLow(probit, { dose: 30, share: 0.99 }, plain)).toBeCloseTo(0.9494946261442611, 7);
+    expect(waldLowerP(probit, { dose: 30, share: 0.99 }, plain)).toBeCloseTo(0.9494946261442611, 7);
   });
 });
 

@@ -6,11 +6,11 @@ import type { PowerShort } from "../../model/diagnosis/why.ts";
 import { statedNumber } from "../../model/number-words.ts";
 import type { PowerSteps } from "../../model/radio/power-steps.ts";
 import {
-  chanceAsLow,
   type DoseCurve,
   doseFor,
   shareAt,
   spreadOf,
+  waldLowerP,
 } from "../../statistics/regression/dose-response.ts";
 import type { Candidate, DiagnosedPoint, Source } from "../diagnosis/misses/candidate.ts";
 import { sharesAsked } from "./power-curves.ts";
@@ -76,7 +76,7 @@ function judged(
     const spread = spreadOf(logit, point.confidence);
     const at = shareAt(logit, inUseDbm, spread);
     const chances = curves.map((curve) =>
-      chanceAsLow(curve, { dose: inUseDbm, share }, spreadOf(curve, point.confidence)),
+      waldLowerP(curve, { dose: inUseDbm, share }, spreadOf(curve, point.confidence)),
     );
     return {
       atInUse: { value: at.share, lower: at.lower, upper: at.upper },

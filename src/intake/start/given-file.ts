@@ -1,5 +1,6 @@
 import { basename } from "node:path";
 import { trimmed } from "../csv/cells.ts";
+import { readFacilityYaml } from "../facility/facility.ts";
 import { reservedColumns } from "../pass-log/forms/index.ts";
 import { openLog } from "../pass-log/read.ts";
 import { declaredColumns } from "../pass-log/rows/header.ts";
@@ -11,7 +12,6 @@ import { ProblemList } from "../problems/problem-list.ts";
 import { type DescribedLog, describeLog } from "../reader-log/describe/describe.ts";
 import { UnreadableLog } from "../reader-log/describe/sample.ts";
 import { visibleSheets } from "../workbook/workbook-table.ts";
-import { readFacilityYaml } from "../yaml/facility.ts";
 import { emptyColumn, type FoundColumn, noteCell } from "./columns-found.ts";
 import { exampleStart } from "./example-start.ts";
 import { facilityText } from "./facility-text.ts";

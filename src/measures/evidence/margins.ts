@@ -5,7 +5,6 @@ import type { Remark } from "../../model/result.ts";
 import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import {
   type CurveCovariance,
-  chanceAsLow,
   type DoseCurve,
   type DoseResponse,
   designEffectAt,
@@ -15,6 +14,7 @@ import {
   nestedCohorts,
   type Spread,
   spreadOf,
+  waldLowerP,
 } from "../../statistics/regression/dose-response.ts";
 import { decideByBounds, type Evidence, noBounds } from "./evidence.ts";
 import { isOnWrongSide, mostFurther } from "./settling.ts";
@@ -109,7 +109,7 @@ export function marginEvidence({ inUseDbm, share, ...logged }: Margin): Evidence
     chanceAtLimit: (limit, { confidence }) => {
       const { value } = estimate(confidence);
       if (curve === null || inUseDbm === null || value === null || !isOnWrongSide(value, limit)) return null;
-      return chanceAsLow(curve, { dose: inUseDbm - limit.limit, share }, spreadOf(curve, confidence));
+      return waldLowerP(curve, { dose: inUseDbm - limit.limit, share }, spreadOf(curve, confidence));
     },
     whenUntested: (short) => ({ furtherPowers: n === 0 ? Math.max(2, short) : short }),
   };

@@ -12,7 +12,7 @@ import type { State } from "../../model/state.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";
 import { stateBox } from "../pictures/signs.ts";
 import { pointsText } from "../words/figures.ts";
-import { luck, luckOfOneIn, ofHundred } from "../words/promises.ts";
+import { consumersRisk, familywiseRisk, ofHundred } from "../words/promises.ts";
 import { type AssumedCorrelation, assumedCorrelation } from "./assumed-correlation.ts";
 import { type GlossaryEntry, glossary } from "./glossary.ts";
 import { type IntervalViews, intervalViews } from "./intervals.ts";
@@ -86,11 +86,11 @@ function methodView(here: PageContext, result: Result): MethodView {
     correlation: assumedCorrelation(here),
     unseen: unseenView(confidence),
     many: {
-      one: ofHundred(luck(confidence)),
+      one: ofHundred(consumersRisk(confidence)),
       allOfTwenty: rounded(pow(0.9, 20) * 100, 0, "nearest"),
-      ofTwenty: ofHundred(luckOfOneIn(20, confidence)),
-      ofTwo: ofHundred(luckOfOneIn(2, confidence)),
-      ofThree: ofHundred(luckOfOneIn(3, confidence)),
+      ofTwenty: ofHundred(familywiseRisk(20, confidence)),
+      ofTwo: ofHundred(familywiseRisk(2, confidence)),
+      ofThree: ofHundred(familywiseRisk(3, confidence)),
     },
     days: {
       once: changedByDay({ ...otherDay, trueRate: 0.97, sessions: 1 }),
@@ -126,7 +126,7 @@ function unseenView(confidence: number): UnseenView {
   const worst = [0.25, 0.5, 1];
   return {
     example: `With ${passes} passes, a kind of pass rarer than 1 in ${kinds.passes.oneIn} may not have come up; with ${tags} different tags, a kind of tag rarer than 1 in ${kinds.tags!.oneIn}.`,
-    seen: percentText(1 - luck(confidence)),
+    seen: percentText(1 - consumersRisk(confidence)),
     columns: worst.map((share) => `worst_pass: ${share}`),
     rows: [0.99, 0.98, 0.97, 0.95, 0.9].map((limit) => ({
       rate: percentText(limit),

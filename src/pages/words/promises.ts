@@ -21,14 +21,14 @@ interface PlaceNames {
 
 /* What the states of a facility promise and what they do not, worked out from its confidence and from what was walked. */
 
-/** The chance, 0..1, that an interval of the confidence is met at the very limit: what is promised at the most. */
-export function luck(confidence: number): number {
+/** The probability, 0..1, that a finding whose true value is just not good enough is met: by the confidence, at the most. */
+export function consumersRisk(confidence: number): number {
   return (1 - confidence) / 2;
 }
 
-/** The chance that at least one of so many is met by luck, if they are independent. Example: 20 at 95 %: 1 - 0.975^20 = 0.397. */
-export function luckOfOneIn(many: number, confidence: number): number {
-  return 1 - pow(1 - luck(confidence), many);
+/** The same that at least one of so many is met, if they are independent. Example: 20 at 95 %: 1 - 0.975^20 = 0.397. */
+export function familywiseRisk(many: number, confidence: number): number {
+  return 1 - pow(1 - consumersRisk(confidence), many);
 }
 
 /** A chance as so many of 100, rounded up: `40`, `2.5`. */
@@ -41,7 +41,7 @@ export function ofHundred(chance: number): string {
 /** What holds for all findings together and what for a single one; empty without a finding. */
 export function togetherSentences({ findings, basis }: Pick<Result, "findings" | "basis">): string[] {
   const { length } = findings;
-  const one = ofHundred(luck(basis.confidence));
+  const one = ofHundred(consumersRisk(basis.confidence));
   if (length === 0) return [];
   if (length === 1)
     return [
@@ -50,7 +50,7 @@ export function togetherSentences({ findings, basis }: Pick<Result, "findings" |
   const all = length === 2 ? "both findings" : `all ${countText(length)} findings`;
   return [
     `\u201cMet\u201d for ${all} together needs no correction for their number: if any of them truly misses its limit, all are met in at most ${one} of 100 such walks, which is what the confidence promises of that one.`,
-    `A single \u201cmet\u201d promises nothing for the others: of ${countText(length)} findings that truly just miss their limit, at least one is met in up to ${ofHundred(luckOfOneIn(length, basis.confidence))} of 100 walks if they are independent.`,
+    `A single \u201cmet\u201d promises nothing for the others: of ${countText(length)} findings that truly just miss their limit, at least one is met in up to ${ofHundred(familywiseRisk(length, basis.confidence))} of 100 walks if they are independent.`,
   ];
 }
 
@@ -69,7 +69,7 @@ export function roundsSentence({ readPoints, basis }: Pick<Result, "readPoints" 
   if (most < 2) return "";
   const rounds = countWord(most);
   const lead = readPoints.length === 1 ? sentenceStart(rounds) : `Up to ${rounds}`;
-  return `${lead} rounds were walked, the judged one included: a finding that truly just misses its limit in each of ${rounds} is met in at least one of them in up to ${ofHundred(luckOfOneIn(most, basis.confidence))} of 100 cases.`;
+  return `${lead} rounds were walked, the judged one included: a finding that truly just misses its limit in each of ${rounds} is met in at least one of them in up to ${ofHundred(familywiseRisk(most, basis.confidence))} of 100 cases.`;
 }
 
 /** What holds for all findings together and for single ones and rounds, in few words: for the sheet. */
@@ -78,14 +78,14 @@ export function briefPromises(result: Pick<Result, "findings" | "basis" | "readP
   const { length } = findings;
   if (length < 2) return [...togetherSentences(result), roundsSentence(result)];
   const all = length === 2 ? "both" : `all ${countText(length)}`;
-  const chanceOfOne = ofHundred(luckOfOneIn(length, basis.confidence));
-  const together = `By what the confidence promises: if any finding truly misses its limit, ${all} are met in at most ${ofHundred(luck(basis.confidence))} of 100 such walks; if ${all} just miss it and are independent, at least one is met in up to ${chanceOfOne} of 100.`;
+  const chanceOfOne = ofHundred(familywiseRisk(length, basis.confidence));
+  const together = `By what the confidence promises: if any finding truly misses its limit, ${all} are met in at most ${ofHundred(consumersRisk(basis.confidence))} of 100 such walks; if ${all} just miss it and are independent, at least one is met in up to ${chanceOfOne} of 100.`;
   const most = Math.max(0, ...result.readPoints.map(roundsUpToJudged));
   if (most < 2) return [together];
   const rounds = countWord(most);
   return [
     together,
-    `A finding that just misses it in each of ${rounds} rounds is met in one of them or more in up to ${ofHundred(luckOfOneIn(most, basis.confidence))} of 100 cases.`,
+    `A finding that just misses it in each of ${rounds} rounds is met in one of them or more in up to ${ofHundred(familywiseRisk(most, basis.confidence))} of 100 cases.`,
   ];
 }
 

@@ -156,19 +156,48 @@ interface Design {
   width: number;
   /** The predictors, `width` of them a cell. */
   x: Float64Array;
+  /** Which predictors of the cells are not 0, cell after cell, and where those of each cell end. */
+  present: Int32Array;
+  ends: Int32Array;
   n: Float64Array;
   k: Float64Array;
   firth: boolean;
+  /** The cells sorted by their predictors, and how many leading ones each has in common with the cell before it. */
+  sorted: Int32Array;
+  common: Int32Array;
 }
 
 function design({ cells, firth }: Asked): Design {
+  const present: number[] = [];
+  const ends = Int32Array.from(cells, ({ x }) => {
+    for (let i = 0; i < x.length; i += 1) if (x[i] !== 0) present.push(i);
+    return present.length;
+  });
+  const sorted = Int32Array.from(cells.keys()).sort((one, other) => {
+    const [a, b] = [cells[one]!.x, cells[other]!.x];
+    const first = firstDifference(a, b);
+    return first === a.length ? one - other : a[first]! - b[first]!;
+  });
   return {
     width: cells[0]?.x.length ?? 0,
     x: Float64Array.from(cells.flatMap(({ x }) => x)),
+    present: Int32Array.from(present),
+    ends,
     n: Float64Array.from(cells, ({ n }) => n),
     k: Float64Array.from(cells, ({ k }) => k),
     firth,
+    sorted,
+    common: sorted.map((cell, at) =>
+      at === 0 ? 0 : firstDifference(cells[sorted[at - 1]!]!.x, cells[cell]!.x),
+    ),
   };
+}
+
+/** Where two rows differ first; their length where they are equal. */
+function firstDifference(a: readonly number[], b: readonly number[]): number {
+  let at = 0;
+  while (at < a.length && a[at] === b[at]) at += 1;
+  return at;
 }
 
 /** What the coefficients make of the cells. Matrices stand row by row. */
@@ -222,24 +251,28 @@ function fitted(
   return state;
 }
 
-function stateAt({ width, x, n, k, firth }: Design, coefficients: Float64Array): State | null {
+function stateAt(observed: Design, coefficients: Float64Array): State | null {
+  const { width, x, present, ends, n, k, firth } = observed;
   const information = new Float64Array(width * width);
   const means = new Float64Array(n.length);
   let logLikelihood = 0;
-  for (let cell = 0, from = 0; cell < n.length; cell += 1, from += width) {
+  for (let cell = 0, row = 0, start = 0; cell < n.length; cell += 1, row += width) {
+    const end = ends[cell]!;
     let odds = 0;
-    for (let i = 0; i < width; i += 1) odds += x[from + i]! * coefficients[i]!;
+    for (let at = start; at < end; at += 1) odds += x[row + present[at]!]! * coefficients[present[at]!]!;
     // log(1 + e^odds) without overflow.
     const logNone = -(Math.max(odds, 0) + Math.log1p(Math.exp(-Math.abs(odds))));
     logLikelihood += k[cell]! * odds + n[cell]! * logNone;
     const mean = 1 / (1 + Math.exp(-odds));
     means[cell] = mean;
     const weight = n[cell]! * mean * (1 - mean);
-    for (let i = 0; i < width; i += 1) {
-      const weighted = weight * x[from + i]!;
-      if (weighted === 0) continue;
-      for (let j = 0; j <= i; j += 1) information[i * width + j]! += weighted * x[from + j]!;
+    for (let at = start; at < end; at += 1) {
+      const i = present[at]!;
+      const weighted = weight * x[row + i]!;
+      for (let other = start; other <= at; other += 1)
+        information[i * width + present[other]!]! += weighted * x[row + present[other]!]!;
     }
+    start = end;
   }
   for (let i = 0; i < width; i += 1)
     for (let j = 0; j < i; j += 1) information[j * width + i] = information[i * width + j]!;
@@ -249,22 +282,39 @@ function stateAt({ width, x, n, k, firth }: Design, coefficients: Float64Array):
   return { coefficients, means, information, root, logLikelihood };
 }
 
-function scoreAt({ width, x, n, k, firth }: Design, { means, root }: State): Float64Array {
+function scoreAt(observed: Design, { means, root }: State): Float64Array {
+  const { width, x, present, ends, n, k, firth } = observed;
   const score = new Float64Array(width);
-  const half = new Float64Array(width);
-  for (let cell = 0, from = 0; cell < n.length; cell += 1, from += width) {
+  const leverages = firth ? unweightedLeverages(observed, root) : null;
+  for (let cell = 0, row = 0, at = 0; cell < n.length; cell += 1, row += width) {
     const mean = means[cell]!;
     let residual = k[cell]! - n[cell]! * mean;
-    if (firth) {
-      for (let i = 0; i < width; i += 1) half[i] = x[from + i]!;
-      forward(root, half);
-      let squares = 0;
-      for (let i = 0; i < width; i += 1) squares += half[i]! * half[i]!;
-      residual += n[cell]! * mean * (1 - mean) * squares * (0.5 - mean);
-    }
-    for (let i = 0; i < width; i += 1) score[i]! += residual * x[from + i]!;
+    if (leverages !== null) residual += n[cell]! * mean * (1 - mean) * leverages[cell]! * (0.5 - mean);
+    for (; at < ends[cell]!; at += 1) score[present[at]!]! += residual * x[row + present[at]!]!;
   }
   return score;
+}
+
+/**
+ * By cell: x' I^-1 x, I being the information whose root is given. It is the squared length of the solution of root y = x. A cell
+ * whose leading predictors are those of the cell before it has the same leading part of y.
+ */
+function unweightedLeverages({ width, x, sorted, common }: Design, root: Float64Array): Float64Array {
+  const leverages = new Float64Array(sorted.length);
+  const y = new Float64Array(width);
+  const squares = new Float64Array(width + 1);
+  for (let at = 0; at < sorted.length; at += 1) {
+    const start = sorted[at]! * width;
+    for (let i = common[at]!, row = i * width; i < width; i += 1, row += width) {
+      let rest = x[start + i]!;
+      for (let j = 0; j < i; j += 1) rest -= root[row + j]! * y[j]!;
+      const solution = rest / root[row + i]!;
+      y[i] = solution;
+      squares[i + 1] = squares[i]! + solution * solution;
+    }
+    leverages[sorted[at]!] = squares[width]!;
+  }
+  return leverages;
 }
 
 /**

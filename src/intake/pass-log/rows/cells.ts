@@ -1,7 +1,7 @@
 import { isSpreadsheetNumber } from "../../../codes/canonical-code.ts";
 import { decimalOf } from "../../../model/decimal.ts";
 import { noRssi } from "../../../model/pass-log.ts";
-import { isRssi } from "../../../model/rssi.ts";
+import { isRssi } from "../../../model/radio/rssi.ts";
 import { trimmed, withPoint } from "../../csv/cells.ts";
 import type { CsvRecord } from "../../csv/records.ts";
 import { rssiOutOfRange, tagInExponentNotation } from "../../problems/pass-log.ts";

@@ -6,8 +6,9 @@ import { trimmed, withPoint } from "../../csv/cells.ts";
 import type { CsvRecord } from "../../csv/records.ts";
 import { rssiOutOfRange, tagInExponentNotation } from "../../problems/pass-log.ts";
 import type { CsvReport } from "../../problems/reports.ts";
-import type { Header } from "./header.ts";
-import type { ColumnTable, TextTable } from "./table.ts";
+import type { Header } from "../../tables/header.ts";
+import type { TextTable } from "../../tables/text-table.ts";
+import type { ColumnTable } from "./table.ts";
 
 const mostTagsRemembered = 500_000;
 

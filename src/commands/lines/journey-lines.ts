@@ -19,7 +19,7 @@ import { noArchive } from "../../pages/parts/archive.ts";
 import { changeWords } from "../../pages/words/comparisons.ts";
 import { findingParts, findingSentence, settleSentence } from "../../pages/words/findings.ts";
 import { stateWord } from "../../pages/words/verdicts.ts";
-import { aligned, plain, widestLine, wrap } from "./lines.ts";
+import { aligned, plain, widestLine, wrap } from "./text.ts";
 
 const stateWidth = "undecided".length;
 

@@ -15,6 +15,8 @@ export default defineConfig({
     maxWorkers: availableParallelism() + 1,
     // Each module is loaded once a worker, not once a file: no test may rest on what another left in one.
     isolate: false,
+    // The tool asks Node 20 for the same: V8 spends less on optimising what runs for seconds only.
+    execArgv: process.versions.node.startsWith("20.") ? ["--interrupt-budget=1000000"] : [],
     sequence: { sequencer: SlowFilesFirst },
   },
 });

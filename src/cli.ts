@@ -1,7 +1,8 @@
-import { ExitStatus, type Terminal, WrongUsage } from "./commands/command.ts";
+import { ExitStatus, WrongUsage } from "./commands/command.ts";
 import { runCommandLine } from "./commands/command-line.ts";
-import { plain } from "./commands/lines/lines.ts";
 import { faultText } from "./commands/lines/stack-trace.ts";
+import type { Terminal } from "./commands/lines/terminal.ts";
+import { plain } from "./commands/lines/text.ts";
 
 const terminal: Terminal = {
   out: (text) => void process.stdout.write(text),

@@ -4,7 +4,7 @@ import { BaseSequencer, type TestSpecification } from "vitest/node";
 const slow = [
   "/tests/package/packed-tool",
   // The first to ask for the demonstration's site builds it.
-  "/tests/browser/wide-light-screen",
+  "/tests/browser/every-page",
   "/tests/site/from-result",
   "/tests/intake/describe/describe-log",
   "/tests/intake/describe/described-and-judged",

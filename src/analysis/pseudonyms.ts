@@ -1,7 +1,7 @@
-import { isPlaceholder } from "../intake/yaml/placeholder-texts.ts";
 import type { Concession, Facility, OpenPoint, Party } from "../model/facility.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { FacilityInput, Pass, PassLog } from "../model/pass-log.ts";
+import { isPlaceholder } from "../model/placeholders.ts";
 
 /** Columns that say who carried the tags, by their name. */
 const badgeColumn = /(?:^|_)(?:badge|carrier|person|driver|operator|worker|staff|employee|porter)s?(?:_|$)/i;

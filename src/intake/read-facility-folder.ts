@@ -7,11 +7,11 @@ import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { InputFile } from "../model/result.ts";
 import { placedProblems } from "./csv/placed-problems.ts";
+import { facilityFile, readFacilityYaml, unreadFacility } from "./facility/facility.ts";
 import { listedInputs } from "./listed-inputs.ts";
 import { compareHandLogs } from "./pass-log/hand-logs.ts";
 import { inputsOf, normaliseLog, plannedLoad } from "./pass-log/normalise.ts";
 import { readLogs } from "./pass-log/read.ts";
-import { workbookName } from "./pass-log/rows/open-sheet.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
 import { readPictures } from "./pictures/attachments.ts";
@@ -25,7 +25,7 @@ import { sheetsUnused } from "./problems/workbook.ts";
 import type { ReaderSightings, Travels } from "./reader-log/database/travels.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.ts";
-import { facilityFile, readFacilityYaml, unreadFacility } from "./yaml/facility.ts";
+import { workbookName } from "./tables/open-sheet.ts";
 
 /**
  * Reads everything that a facility's folder holds.

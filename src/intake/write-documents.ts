@@ -1,9 +1,9 @@
 import { writeFileSync } from "node:fs";
 import { journeyResultSchemaText } from "../model/journey/journey-result.ts";
 import { resultSchemaText } from "../model/result.ts";
+import { facilitySchemaText } from "./facility/facility-schema.ts";
 import { journeySchemaText } from "./journey/journey-schema.ts";
 import { problemsPage } from "./problems/index.ts";
-import { facilitySchemaText } from "./yaml/facility-schema.ts";
 
 // Run in the repository after a change of a schema or of a problem: node dist/src/intake/write-documents.js
 writeFileSync("schemas/facility.schema.json", facilitySchemaText());

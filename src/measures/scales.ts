@@ -1,7 +1,8 @@
+import { asFraction } from "../model/decimal.ts";
 import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import { powerOfTen, statedNumber, thinSpace } from "../model/number-words.ts";
-import { isRssi, rssiRangeText } from "../model/rssi.ts";
+import { isRssi, rssiRangeText } from "../model/radio/rssi.ts";
 import { rounded } from "./rounding.ts";
 
 /** How the figures of a measure are printed and drawn: unit, rounding, axis. */
@@ -117,7 +118,7 @@ function rateAdvice(limit: number, sense: Sense): string {
 
 /** What to write for a number that was meant in per cent where a fraction is asked for: `Write 0.95.`; null for any other. */
 export function percentSlip(value: number): string | null {
-  return value > 1 && value < 100 ? `Write ${Number((value / 100).toPrecision(12))}.` : null;
+  return value > 1 && value < 100 ? `Write ${asFraction(value)}.` : null;
 }
 
 /** Only 1 is printed as 100, and only 0 as 0: a rate between them gets as many decimals as needed. */

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { Limit } from "../intervals/interval.ts";
+import { asFraction } from "../model/decimal.ts";
 import { fewestTrialsToSee } from "../statistics/clopper-pearson.ts";
 import type { Bar } from "./evidence/evidence.ts";
 import type { CriterionFault, Parameters } from "./measure.ts";
@@ -48,7 +49,7 @@ function worstPassFaults(written: Parameters): CriterionFault[] {
       code: "worst-pass-out-of-range",
       expected: `a number above ${allowed}, the share of faults that the limit allows, and at most 1`,
       advice: isPercent
-        ? `Write ${Number((share / 100).toPrecision(12))}.`
+        ? `Write ${asFraction(share)}.`
         : "Write the share of its tags that a bad pass misses: 0.5 for half of them. Passes no worse than the limit allows cannot break it.",
     },
   ];

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { judgeAll } from "../../src/commands/facility-source.ts";
+import { judgeAll } from "../../src/commands/data/judge-all.ts";
 import type { JourneyResult } from "../../src/model/journey/journey-result.ts";
 
 /*

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { parse, stringify } from "yaml";
+import { readFacilityYaml } from "../../src/intake/facility/facility.ts";
 import { ProblemList } from "../../src/intake/problems/problem-list.ts";
-import { readFacilityYaml } from "../../src/intake/yaml/facility.ts";
 
 type Path = (string | number)[];
 

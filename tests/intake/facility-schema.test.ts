@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { facilityJsonSchema, facilitySchemaText } from "../../src/intake/yaml/facility-schema.ts";
+import { facilityJsonSchema, facilitySchemaText } from "../../src/intake/facility/facility-schema.ts";
 
 test("the schema for editors is the one that the tool checks with", () => {
   const committed = readFileSync("schemas/facility.schema.json", "utf8");

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
 import { planLines } from "../../src/commands/lines/plan-lines.ts";
 import { facilityLines } from "../../src/commands/lines/result-lines.ts";
-import { facilityJsonSchema } from "../../src/intake/yaml/facility-schema.ts";
+import { facilityJsonSchema } from "../../src/intake/facility/facility-schema.ts";
 import { intervals } from "../../src/intervals/index.ts";
 import type { Result } from "../../src/model/result.ts";
 import { writeSite } from "../../src/site/write-site.ts";

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
 import { planLines } from "../../src/commands/lines/plan-lines.ts";
 import { facilityLines } from "../../src/commands/lines/result-lines.ts";
-import { facilityJsonSchema } from "../../src/intake/yaml/facility-schema.ts";
+import { facilityJsonSchema } from "../../src/intake/facility/facility-schema.ts";
 import { measures } from "../../src/measures/index.ts";
 import type { FacilityInput } from "../../src/model/pass-log.ts";
 import type { Result } from "../../src/model/result.ts";

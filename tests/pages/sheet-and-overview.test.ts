@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { placeholders } from "../../src/intake/yaml/placeholder-texts.ts";
+import { placeholders } from "../../src/model/placeholders.ts";
 import type { Problem } from "../../src/model/problem.ts";
 import type { Result } from "../../src/model/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";

@@ -70,7 +70,11 @@ describe("the page that says why a read point missed", () => {
 
   it("says what the misses are due to, and whether they came in a run", () => {
     expect(words).toContain(
-      "60 % goes with particular tags, 10 % with particular passes and 30 % with neither",
+      "Seven misses say little: of their pattern, 60 % goes with particular tags, 10 % with particular passes and 30 % with neither",
+    );
+    const map = { ...sampleWhy.map!, cells: ["mmmm", "mmmm", "mm.m", "rrrr", "rrrr", "...."] };
+    expect(wordsOf(renderPage(pagesOf(told({ ...sampleWhy, map }, sampleDiagnosis), "why")[0]!))).toContain(
+      "Of the pattern of the misses, 60 % goes with particular tags",
     );
     expect(words).toContain("P-03 to P-04 missed 8 of 10, the other passes 2 of 50");
   });

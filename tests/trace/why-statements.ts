@@ -1,7 +1,7 @@
 import { quantile } from "./independent-quantile.ts";
 import * as common from "./pages-in-common.ts";
 import { bandOf } from "./pass-rows.ts";
-import { dbm, longDate } from "./printed.ts";
+import { dbm, longDate, spelled } from "./printed.ts";
 import type { RawRow } from "./raw-rows.ts";
 import { passesOf, presented, strayPasses, tagsRead, withoutVoids } from "./recount.ts";
 import type { Shed } from "./shed.ts";
@@ -92,8 +92,10 @@ const modelled = ["", "0.54 to 5.9 0.15", "", "0.00029 to 1.1 0.052"];
 const shares = "25 % goes with particular tags, 12 % with particular passes and 63 % with neither";
 
 function drivers(rows: RawRow[]): string[] {
+  const { k, n } = tagsRead(rows);
+  const misses = spelled(n - k);
   return [
-    shares,
+    `${misses[0]!.toUpperCase()}${misses.slice(1)} misses say little: of their pattern, ${shares}`,
     ...levelsOfConditions(rows).map(({ name, rows }, i) => {
       const { k, n } = tagsRead(rows);
       return `${name} ${n - k} of ${n} ${modelled[i] === "" ? "compared with this" : modelled[i]}`;

@@ -1,5 +1,6 @@
 import { codeUri } from "../../codes/code-uri.ts";
-import { instantText, type WallClocks } from "../../intake/csv/wall-clocks.ts";
+import { instantText } from "../../intake/csv/instant-text.ts";
+import type { WallClocks } from "../../intake/csv/wall-clocks.ts";
 import type { Journey, JourneyInput } from "../../model/journey/journey.ts";
 import type {
   ItemResult,

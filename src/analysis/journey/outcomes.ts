@@ -1,4 +1,4 @@
-import { instantText } from "../../intake/csv/wall-clocks.ts";
+import { instantText } from "../../intake/csv/instant-text.ts";
 import type { Journey, JourneyInput, RunRow, Sightings } from "../../model/journey/journey.ts";
 import {
   CarrierState,
@@ -205,8 +205,7 @@ function lagsOf(
   sightings: Sightings,
 ): Lags {
   const { length, tag, timeUs, knownUs, place } = sightings;
-  const told: number[] = [];
-  for (let i = 0; i < length; i += 1) if (!Number.isNaN(knownUs[i]!)) told.push(i);
+  const told = Int32Array.from({ length }, (_, i) => i).filter((i) => !Number.isNaN(knownUs[i]!));
   const spans: { row: number; fromUs: number; toUs: number }[][] = Array.from({ length: tags }, () => []);
   if (told.length > 0) {
     for (const isVoid of [false, true]) {

@@ -1,7 +1,7 @@
-import { isPlaceholder } from "../../intake/yaml/placeholder-texts.ts";
 import type { Party } from "../../model/facility.ts";
 import type { JourneyInput } from "../../model/journey/journey.ts";
 import { byCodePoint } from "../../model/order.ts";
+import { isPlaceholder } from "../../model/placeholders.ts";
 import { badgeKey, everyText, initials, numbers, textReplacer, withoutBadges } from "../pseudonyms.ts";
 
 /** The same input with initials for the names of people and numbers for the tags of carriers: no figure changes. */

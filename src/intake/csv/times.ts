@@ -7,6 +7,7 @@ import {
   timeUnreadable,
   timeWithoutZone,
 } from "../problems/pass-log.ts";
+import { instantText, secondText } from "./instant-text.ts";
 
 /** An instant as people wrote it down. */
 export interface Instant {
@@ -131,14 +132,13 @@ function offsetOf(offset: string): number {
 
 /** @param secondMs the start of a second; @param micros what comes on top of it */
 function instantOf(secondMs: number, micros: number): Omit<Instant, "local"> {
-  const decimals = micros === 0 ? "" : `.${String(micros).padStart(6, "0").replace(/000$/, "")}`;
-  const utc = new Date(secondMs).toISOString().replace(".000Z", `${decimals}Z`);
-  return { epochUs: secondMs * 1000 + micros, utc };
+  const epochUs = secondMs * 1000 + micros;
+  return { epochUs, utc: instantText(epochUs) };
 }
 
+/** Blank where there is no such time. */
 function wallText(wallMs: number): string {
-  const date = new Date(wallMs);
-  return Number.isNaN(date.getTime()) ? "" : date.toISOString().slice(0, 19).replace("T", " ");
+  return Number.isNaN(wallMs) ? "" : secondText(wallMs, " ");
 }
 
 const utcShape = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d{3}(?:\d{3})?)?Z$/;

@@ -45,9 +45,11 @@ export async function joinSightings(
       Float64Array.from(trips, ({ fromUs }) => fromUs),
       Float64Array.from(trips, ({ toUs }) => toUs),
     ]);
+  // Where tags have many stretches, looking at each of them for every sighting would take longest.
+  const join = mostAlike(trips) > mostStretches ? "ASOF JOIN" : "JOIN";
   const joined = await database.numberColumns(
     `SELECT told.tag, [${numbers}][place + 1] AS place, t, known, source
-      FROM told ASOF JOIN trips ON told.tag = trips.tag AND t >= from_us WHERE t <= to_us
+      FROM told ${join} trips ON told.tag = trips.tag AND t >= from_us WHERE t <= to_us
       ORDER BY told.tag, t, 2, known, source`,
     ["tag", "place", "t", "known", "source"],
   );
@@ -62,6 +64,16 @@ export async function joinSightings(
       otherTags,
     },
   };
+}
+
+/** With so many stretches of a tag, two sorted lists are joined faster. */
+const mostStretches = 8;
+
+/** The most stretches that one tag has. */
+function mostAlike(trips: readonly Trip<number>[]): number {
+  const counts = new Map<number, number>();
+  for (const { tag } of trips) counts.set(tag, (counts.get(tag) ?? 0) + 1);
+  return [...counts.values()].reduce((most, count) => Math.max(most, count), 0);
 }
 
 /** When each tag was seen first and last, whether a run of its was under way or not; microseconds since 1970. */

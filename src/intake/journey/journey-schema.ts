@@ -1,8 +1,8 @@
 import { z } from "zod";
-import { defaultInterval, intervals } from "../../intervals/index.ts";
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { JourneyMeasure } from "../../measures/measure.ts";
-import { editorSchema, intervalHelp, partySchema, reportShape } from "../yaml/facility-schema.ts";
+import { judgingKeys, partySchema, reportShape } from "../facility/report.ts";
+import { editorSchema } from "../yaml/editor-schema.ts";
 import { day, optional, text, words } from "../yaml/shape.ts";
 
 /* The shape of a journey's YAML. What one key says about another is checked afterwards, where both are at hand. */
@@ -109,22 +109,7 @@ export const journeySchema = () =>
       z.boolean(),
       "Whether initials stand for the names of people and numbers for the tags of carriers, everywhere but in the input files.",
     ),
-    confidence: optional(
-      z.number().gt(0.5).lt(1),
-      "Two-sided confidence of every interval; 0.95 if left out.",
-    ),
-    interval: optional(
-      z.enum(intervals.ids()),
-      `The interval for rates; ${[`${defaultInterval().id} where left out`, ...intervalHelp()].join(", ")}.`,
-    ),
-    miss_correlation: optional(
-      z.number().min(0).lt(1),
-      "The least correlation that is assumed between items of one run, or presentations of one tag; 0.02 if left out.",
-    ),
-    smallest_change_that_matters: optional(
-      z.number().gt(0).lt(1),
-      "The smallest change of a rate between rounds that anybody would act on, as a fraction; 0.005 if left out.",
-    ),
+    ...judgingKeys({ alike: "items of one run, or presentations of one tag", rate: "a rate" }),
     rounds: optional(z.array(roundShape).min(1), "Campaigns of runs, in their order; one if left out."),
     sign_off_round: words("The round that is judged; the last one if left out."),
     legs: z.array(legShape).min(1).meta({

@@ -1,9 +1,13 @@
 import type { z } from "zod";
-import { defaultInterval } from "../../intervals/index.ts";
 import { measures } from "../../measures/index.ts";
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { Round } from "../../model/facility.ts";
 import type { Journey, JourneyCriterion, JourneyFacility, Place } from "../../model/journey/journey.ts";
+import { checkLimit, checkParameters, parametersOf, requirementOf } from "../facility/criterion.ts";
+import { checkUnique } from "../facility/names.ts";
+import { checkPlaceholders, checkSignatories } from "../facility/placeholders.ts";
+import { judgingRanges, normaliseJudging, normaliseParty } from "../facility/report.ts";
+import { checkOrder } from "../facility/rounds.ts";
 import {
   epcisTarget,
   journeyBlank,
@@ -17,20 +21,11 @@ import {
 } from "../problems/journey.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
-import {
-  confidenceOutOfRange,
-  missCorrelationOutOfRange,
-  reportMissing,
-  roundsOutOfOrder,
-  smallestChangeOutOfRange,
-} from "../problems/yaml.ts";
-import { checkLimit, checkParameters, parametersOf, requirementOf } from "../yaml/criterion.ts";
+import { reportMissing } from "../problems/yaml.ts";
 import { readYaml, type YamlTree } from "../yaml/document.ts";
-import { checkTimeZone, checkUnique, isTimeZone } from "../yaml/entries.ts";
-import { normaliseParty } from "../yaml/facility.ts";
 import { parseShape, wellFormed } from "../yaml/parse-shape.ts";
-import { checkPlaceholders, checkSignatories } from "../yaml/placeholders.ts";
 import { type Entry, type OwnWords, valueAt } from "../yaml/shape.ts";
+import { checkTimeZone, isTimeZone } from "../yaml/time-zone.ts";
 import {
   anyCriterionShape,
   epcisPlaceShape,
@@ -63,11 +58,7 @@ type Beside = { facilities: Facilities } | { timeZone: string | null };
 
 const ownWords = (file: string): OwnWords => ({
   file,
-  ranges: {
-    confidence: confidenceOutOfRange,
-    miss_correlation: missCorrelationOutOfRange,
-    smallest_change_that_matters: smallestChangeOutOfRange,
-  },
+  ranges: judgingRanges,
   unknownKey: () => null,
   choice: (word) =>
     measures.find(word) === null
@@ -254,14 +245,7 @@ function checkCriteria({ value, criteria, declared }: Sections, report: YamlRepo
 }
 
 function checkRounds({ value, rounds, declared }: Sections, report: YamlReport): void {
-  checkUnique(rounds, "id", report);
-  let latest: string | null = null;
-  for (const { value: round, path } of rounds) {
-    if (round.date == null) continue;
-    if (latest !== null && round.date < latest)
-      report.value([...path, "date"], roundsOutOfOrder.with({ round: round.id, date: round.date, latest }));
-    else latest = round.date;
-  }
+  checkOrder(rounds, report);
   const signOff = valueAt(value, ["sign_off_round"]);
   if (typeof signOff === "string") report.reference(["sign_off_round"], signOff, declared.rounds);
 }
@@ -301,10 +285,7 @@ function normalised(id: string, raw: RawJourney): Journey {
     preparedBy: raw.prepared_by == null ? null : normaliseParty(raw.prepared_by),
     witnessedBy: (raw.witnessed_by ?? []).map(normaliseParty),
     pseudonyms: raw.pseudonyms ?? false,
-    confidence: raw.confidence ?? 0.95,
-    interval: raw.interval ?? defaultInterval().id,
-    missCorrelation: raw.miss_correlation ?? 0.02,
-    smallestChangeThatMatters: raw.smallest_change_that_matters ?? 0.005,
+    ...normaliseJudging(raw),
     rounds,
     signOffRound: raw.sign_off_round ?? rounds.at(-1)!.id,
     legs: raw.legs.map((leg) => ({

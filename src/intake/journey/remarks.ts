@@ -1,6 +1,6 @@
 import type { JourneyInput } from "../../model/journey/journey.ts";
 import type { InputFile } from "../../model/result.ts";
-import { instantText } from "../csv/wall-clocks.ts";
+import { instantText } from "../csv/instant-text.ts";
 import { journeysOverlap, runUnseen, sightingsMissing, sightingsOfNoRun } from "../problems/journey.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { journeysFolder } from "./journeys-folder.ts";
@@ -64,12 +64,6 @@ export function unseenRuns(
   rows: readonly PlacedRun[],
   sightings: JourneyInput["sightings"],
 ): (readonly PlacedRun[])[] {
-  const times = new Map<number, number[]>();
-  for (let i = 0; i < sightings.length; i += 1) {
-    const own = times.get(sightings.tag[i]!);
-    if (own === undefined) times.set(sightings.tag[i]!, [sightings.timeUs[i]!]);
-    else own.push(sightings.timeUs[i]!);
-  }
   const runs = new Map<string, { own: PlacedRun[]; isSeen: boolean }>();
   for (const row of rows) {
     if (row.voidReason !== null) continue;
@@ -77,7 +71,7 @@ export function unseenRuns(
     const run = runs.get(key) ?? { own: [], isSeen: false };
     runs.set(key, run);
     run.own.push(row);
-    run.isSeen ||= hasTime(times.get(row.tag) ?? [], row.fromUs, row.toUs);
+    run.isSeen ||= wasSeen(sightings, row);
   }
   return [...runs.values()].flatMap(({ own, isSeen }) => (isSeen ? [] : [own]));
 }
@@ -111,14 +105,17 @@ export function remarkOnUnseen(
   }
 }
 
-/** Whether any of some rising times lies in a stretch, both ends included. */
-function hasTime(times: readonly number[], fromUs: number, toUs: number): boolean {
+/** Whether an item was seen while its run was under way: sightings come by tag and time. */
+function wasSeen(
+  { length, tag, timeUs }: JourneyInput["sightings"],
+  row: Pick<PlacedRun, "tag" | "fromUs" | "toUs">,
+): boolean {
   let low = 0;
-  let high = times.length;
+  let high = length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (times[middle]! < fromUs) low = middle + 1;
+    if (tag[middle]! < row.tag || (tag[middle] === row.tag && timeUs[middle]! < row.fromUs)) low = middle + 1;
     else high = middle;
   }
-  return low < times.length && times[low]! <= toUs;
+  return low < length && tag[low] === row.tag && timeUs[low]! <= row.toUs;
 }

@@ -1,13 +1,11 @@
 import type { Journey, RunRow } from "../../model/journey/journey.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { InputFile } from "../../model/result.ts";
+import { instantText } from "../csv/instant-text.ts";
 import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
-import { type Instant, Times } from "../csv/times.ts";
+import { type Instant, Times, utcTime } from "../csv/times.ts";
 import { TagCells } from "../pass-log/rows/cells.ts";
-import type { Header } from "../pass-log/rows/header.ts";
-import { openSheet } from "../pass-log/rows/open-sheet.ts";
-import { TextTable } from "../pass-log/rows/table.ts";
 import type { ProblemText } from "../problems/card/problem.ts";
 import {
   runBlank,
@@ -20,8 +18,12 @@ import {
 import { roundBlank, roundUnknown } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { CsvReport } from "../problems/reports.ts";
+import type { Header } from "../tables/header.ts";
+import { cellOf } from "../tables/header.ts";
+import { openSheet } from "../tables/open-sheet.ts";
+import { TextTable } from "../tables/text-table.ts";
 import type { JourneyDescription } from "./journey-yaml.ts";
-import { Codes, cellOf, journeyHeader } from "./table.ts";
+import { Codes, journeyHeader } from "./table.ts";
 
 /** What was really sent: the rows of runs.csv. */
 export interface Runs {
@@ -137,7 +139,7 @@ class RunReader {
         record,
         "ended_at",
         this.#cells.endedAt(record),
-        runReversed.with({ startedAt: start.utc }),
+        runReversed.with({ startedAt: instantText(start.epochUs) }),
       );
     if (round < 0 || run === null || tag < 0 || start === null || end === null) return;
     const key = JSON.stringify([round, run, tag]);
@@ -242,9 +244,9 @@ class RunReader {
     return number;
   }
 
-  #time(record: CsvRecord, column: string, text: string): Instant | null {
+  #time(record: CsvRecord, column: string, text: string): Pick<Instant, "epochUs"> | null {
     if (this.#filled(record, column, text) === null) return null;
-    const time = this.#times.read(text);
+    const time = utcTime(text) ?? this.#times.read(text);
     if ("epochUs" in time) return time;
     this.#refuse(record, column, text, time);
     return null;

@@ -1,10 +1,9 @@
 import { stat } from "node:fs/promises";
 import { isSpreadsheetNumber } from "../../codes/canonical-code.ts";
-import type { JourneyFacility } from "../../model/journey/journey.ts";
+import type { JourneyFacility, Place } from "../../model/journey/journey.ts";
 import type { InputFile } from "../../model/result.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { Times, utcTime } from "../csv/times.ts";
-import { openSheet } from "../pass-log/rows/open-sheet.ts";
 import type { ProblemText } from "../problems/card/problem.ts";
 import {
   journeyReadPointUnknown,
@@ -16,8 +15,10 @@ import { tagInExponentNotation } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { type LogDatabase, usualLargeBytes } from "../reader-log/database/database.ts";
 import type { Years } from "../reader-log/source/zone.ts";
+import { cellOf } from "../tables/header.ts";
+import { openSheet } from "../tables/open-sheet.ts";
 import { quickSightings } from "./quick-sightings.ts";
-import { Codes, cellOf, journeyHeader } from "./table.ts";
+import { Codes, journeyHeader } from "./table.ts";
 import type { SightingColumns } from "./told.ts";
 
 /** What sightings.csv is read with. */
@@ -55,26 +56,37 @@ export async function readSightings(
   }
   const { report } = sheet;
   const source = told.sourceOf(file.path);
-  const places = placeFinder(facilities, told);
+  const fieldOf = (column: string) => header.fields.get(column) ?? 0;
   const { size } = await stat(file.onDisk).catch(() => ({ size: 0 }));
   if (size >= largeBytes) {
-    const placeOf = (facility: string, readPoint: string) => {
-      const place = places(facility, readPoint);
-      return typeof place === "object" ? place : null;
-    };
-    const quick = await quickSightings({ file, sheet, header, database, tags, placeOf, source, years });
+    const numberOf = (place: Place) => told.placeOf(place);
+    const places = knownPlaces(facilities);
+    const quick = await quickSightings({
+      file,
+      sheet,
+      header,
+      database,
+      tags,
+      places,
+      numberOf,
+      source,
+      years,
+    });
     if (quick !== null) {
       told.count(quick);
+      const field = fieldOf("known_at");
+      for (const { at, text } of quick.early)
+        report.cell({ record: at, field, value: text }, sightingKnownEarly);
       return quick.input;
     }
   }
+  const places = placeFinder(facilities, told);
   const codes = new Codes();
   const timeOf = cellOf(header, "time");
   const facilityOf = cellOf(header, "facility");
   const pointOf = cellOf(header, "read_point");
   const tagOf = cellOf(header, "tag");
   const knownOf = cellOf(header, "known_at");
-  const fieldOf = (column: string) => header.fields.get(column) ?? 0;
   let used = 0;
   const objected = new Set(ofLegs);
   const known = new Map<string, number>();
@@ -140,9 +152,18 @@ function inputOf({ source }: Sheet): Omit<InputFile, "used" | "void"> {
   return source;
 }
 
+/** Every read point of the facilities. */
+function knownPlaces(
+  facilities: ReadonlyMap<string, JourneyFacility | null>,
+): (Place & { timeZone: string | null })[] {
+  return [...facilities].flatMap(([facility, known]) => {
+    const ids = new Set(known?.readPoints.map(({ id }) => id));
+    return [...ids].map((readPoint) => ({ facility, readPoint, timeZone: known!.timeZone }));
+  });
+}
+
 interface KnownPlace {
   number: number;
-  timeZone: string | null;
   times: Times;
 }
 
@@ -162,7 +183,7 @@ function placeFinder(
     if (!facility.readPoints.some((point) => point.id === readPoint)) return "read-point";
     const own = times.get(id) ?? new Times(facility.timeZone);
     times.set(id, own);
-    return { number: told.placeOf({ facility: id, readPoint }), timeZone: facility.timeZone, times: own };
+    return { number: told.placeOf({ facility: id, readPoint }), times: own };
   };
   return (facility, readPoint) => {
     const own = known.get(facility) ?? new Map<string, KnownPlace | PlaceFault | "unread">();

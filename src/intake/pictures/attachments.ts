@@ -5,6 +5,7 @@ import { joined } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { type Attachment, besidesWords } from "../../model/record/picture.ts";
 import type { InputFile } from "../../model/result.ts";
+import { isOutside } from "../facility/record.ts";
 import { namesIn } from "../places/names-in-folder.ts";
 import { placeInFolder } from "../places/place-in-folder.ts";
 import { fileNotRead } from "../problems/folder.ts";
@@ -17,7 +18,6 @@ import {
 } from "../problems/pictures.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
-import { isOutside } from "../yaml/record.ts";
 import { kindOf, readPicture } from "./read-picture.ts";
 
 /** The photographs and drawings of a facility: its attachments, and the image of its floor plan. */

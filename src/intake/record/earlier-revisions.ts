@@ -10,6 +10,7 @@ import {
   notEvidence,
 } from "../../model/record/record.ts";
 import type { InputFile } from "../../model/result.ts";
+import { isOutside } from "../facility/record.ts";
 import { codeOf, placeInFolder } from "../places/place-in-folder.ts";
 import { fileUnreadable } from "../problems/folder.ts";
 import {
@@ -20,7 +21,6 @@ import {
   revisionResultUnfit,
 } from "../problems/record.ts";
 import type { YamlReport } from "../problems/reports.ts";
-import { isOutside } from "../yaml/record.ts";
 
 /** Larger than any result of this tool within its limits; JSON is held in memory whole. */
 const mostBytes = 200e6;

@@ -2,7 +2,7 @@ import { intervals, signOffInterval } from "../../intervals/index.ts";
 import { passesWithoutMiss } from "../../intervals/passes-without-miss.ts";
 import type { Condition, DateOrder } from "../../model/facility.ts";
 import { joined } from "../../model/number-words.ts";
-import { placeholders, proposal } from "../yaml/placeholder-texts.ts";
+import { placeholders, proposal } from "../../model/placeholders.ts";
 import { yamlFlow, yamlScalar } from "../yaml/scalar-text.ts";
 import { labelOf } from "./columns-found.ts";
 

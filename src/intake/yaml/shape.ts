@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { asFraction } from "../../model/decimal.ts";
 import type { FullText } from "../problems/card/problem.ts";
 import { didYouMean, quoted, shortened } from "../problems/card/wording.ts";
 import { nameOf, type Path, type YamlReport } from "../problems/reports.ts";
@@ -45,11 +46,6 @@ export function valueAt(root: unknown, path: Path): unknown {
     value = (value as Record<string | number, unknown>)[step];
   }
   return value;
-}
-
-/** A percentage as a fraction, in decimal digits and without the dust of binary arithmetic. */
-export function asFraction(percentage: string | number): string {
-  return String(Number((Number(String(percentage).replace(",", ".")) / 100).toPrecision(12)));
 }
 
 /* What the schema objects to, in words. */
@@ -273,7 +269,8 @@ function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string
   switch (issue.code) {
     case "invalid_type": {
       const share = /^(\d+(?:[.,]\d+)?)\s*%$/.exec(source.trim());
-      if (share !== null) return [`Write it as a fraction, ${asFraction(share[1]!)}.`];
+      if (share !== null)
+        return [`Write it as a fraction, ${asFraction(Number(share[1]!.replace(",", ".")))}.`];
       if (issue.expected === "array") return [`Put it in square brackets: [${shortened(source)}].`];
       if (issue.expected === "string" && isPlain) return [`Put it in quotes: "${shortened(source)}".`];
       if (/^-?\d+,\d+$/.test(source)) return [`Write a decimal point: ${source.replace(",", ".")}.`];
@@ -284,7 +281,7 @@ function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string
     case "invalid_format":
       return issue.format === "date" ? [dateAdvice(source)] : [];
     case "too_big":
-      return issue.maximum === 1 && Number(source) < 100 ? [`Write ${asFraction(source)}.`] : [];
+      return issue.maximum === 1 && Number(source) < 100 ? [`Write ${asFraction(Number(source))}.`] : [];
     default:
       return [];
   }

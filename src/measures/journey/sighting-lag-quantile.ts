@@ -23,20 +23,27 @@ export const sightingLagQuantile: JourneyMeasure = {
     const { lags, rows, run } = outcomes;
     const told = new Float64Array(lags.length);
     let count = 0;
-    const runs = new Set<number>();
+    const countedRows = new Set<number>();
     const tags = new Set<number>();
+    const isAsked = Uint8Array.from(rows, (row) =>
+      row.round === round && (row.voidReason === null || withVoids) ? 1 : 0,
+    );
+    // Lags come by tag, and those of one row often follow each other.
+    let last = { row: -1, tag: -1 };
     for (let i = 0; i < lags.length; i += 1) {
       const row = lags.row[i]!;
-      const { round: own, voidReason } = rows[row]!;
-      if (own !== round || (voidReason !== null && !withVoids)) continue;
-      if (leg !== null && lags.leg[i] !== leg) continue;
+      if (isAsked[row] === 0 || (leg !== null && lags.leg[i] !== leg)) continue;
       told[count] = lags.seconds[i]!;
       count += 1;
-      runs.add(run[row]!);
-      tags.add(lags.tag[i]!);
+      const tag = lags.tag[i]!;
+      if (row === last.row && tag === last.tag) continue;
+      last = { row, tag };
+      countedRows.add(row);
+      tags.add(tag);
     }
     // Numbers alone sort several times as fast as a list does.
-    const values = [...told.subarray(0, count).sort()];
+    const values = Array.from(told.subarray(0, count).sort());
+    const runs = new Set([...countedRows].map((row) => run[row]!));
     return evidenceOf(values, criterion, { passes: runs.size, tags: tags.size });
   },
   words: {
@@ -45,6 +52,7 @@ export const sightingLagQuantile: JourneyMeasure = {
     fault: "one known too late",
     nothing: "No sighting tells when the site knew of it.",
     nothingCounted: () => "no sighting tells when the site knew of it",
+    countsIf: "with a sighting that tells when the site knew of it (known_at)",
     figure: ({ value }, criterion) => {
       const quantile = quantileOf(criterion);
       const share = quantile === null ? "The required share" : `${statedNumber(quantile * 100)}${thinSpace}%`;

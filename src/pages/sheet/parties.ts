@@ -1,5 +1,5 @@
-import { isPlaceholder } from "../../intake/yaml/placeholder-texts.ts";
 import type { Party } from "../../model/facility.ts";
+import { isPlaceholder } from "../../model/placeholders.ts";
 import type { Result } from "../../model/result.ts";
 
 /** A fact beside its label. */

@@ -1,6 +1,6 @@
 import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
 import type { Outlier, Why } from "../../model/diagnosis/why.ts";
-import { countText } from "../../model/number-words.ts";
+import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
 import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
 import { shareText } from "../words/evidence.ts";
@@ -11,7 +11,7 @@ import type { WhyContext } from "./why-context.ts";
 /** What the map shows in figures: what the misses are due to, what stands out, and whether they came in a run. */
 export function pattern(
   { standingOut, runOfPasses }: Why,
-  shares: Diagnosis["missShares"],
+  { shares, misses }: { shares: Diagnosis["missShares"]; misses: number },
   { files }: WhyContext,
 ): Section | null {
   const outliers = [
@@ -19,12 +19,10 @@ export function pattern(
     ...(standingOut?.passes ?? []).map((one) => ({ what: "pass", ...one })),
   ];
   const sentences = [
-    shares === null
-      ? ""
-      : `Of the pattern of the misses, ${shareText(shares.tags)} goes with particular tags, ${shareText(shares.passes)} with particular passes and ${shareText(shares.rest)} with neither.`,
+    shares === null ? "" : sharesSentence(shares, misses),
     runOfPasses === null ? "" : runSentence(runOfPasses),
     standingOut !== null && outliers.length === 0
-      ? "No single tag and no single pass is missed more often than chance explains."
+      ? "No single tag and no single pass is shown to be missed more often than chance explains."
       : "",
   ].filter((sentence) => sentence !== "");
   if (sentences.length === 0 && outliers.length === 0) return null;
@@ -36,9 +34,23 @@ export function pattern(
   };
 }
 
+/** With fewer misses the shares say little: our choice. */
+const enoughMisses = 10;
+
+function sharesSentence(
+  { tags, passes, rest }: NonNullable<Diagnosis["missShares"]>,
+  misses: number,
+): string {
+  const lead =
+    misses < enoughMisses
+      ? `${sentenceStart(countedInWords(misses, "miss", "misses"))} say little: of their pattern,`
+      : "Of the pattern of the misses,";
+  return `${lead} ${shareText(tags)} goes with particular tags, ${shareText(passes)} with particular passes and ${shareText(rest)} with neither.`;
+}
+
 function runSentence({ run, p, passesWithMisses }: NonNullable<Why["runOfPasses"]>): string {
   return run === null
-    ? `Misses did not come in a run: the ${countText(passesWithMisses)} passes with misses are no nearer to each other than in a random order (p ${pText(p)}).`
+    ? `No run of passes is shown: random orders often bring the ${countText(passesWithMisses)} passes with misses as near to each other (p ${pText(p)}).`
     : `Misses came in neighbouring passes (p ${pText(p)}): ${run.from} to ${run.to} missed ${countOf({ k: run.missed, n: run.presented })}, the other passes ${countOf({ k: run.elsewhereMissed, n: run.elsewherePresented })}.`;
 }
 

@@ -122,7 +122,7 @@ function subjectOf(
   });
   const context: WhyContext = { names, files, confidence: result.basis.confidence };
   const sections = [
-    pattern(why, diagnosis?.missShares ?? null, context),
+    pattern(why, { shares: diagnosis?.missShares ?? null, misses: missesOf(readPoint) }, context),
     drivers(why.drivers, context),
     tagTrials(why.tagTrials, context),
     antennas(why.antennas, context),

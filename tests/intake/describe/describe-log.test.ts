@@ -5,11 +5,11 @@ import { gzipSync } from "node:zlib";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { parse } from "yaml";
+import { readerLogSchema } from "../../../src/intake/facility/reader-logs.ts";
 import { type DescribedLog, describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
 import { UnreadableLog } from "../../../src/intake/reader-log/describe/sample.ts";
 import { descriptionText } from "../../../src/intake/reader-log/describe/text.ts";
 import { shownTime } from "../../../src/intake/reader-log/describe/times.ts";
-import { readerLogSchema } from "../../../src/intake/yaml/reader-logs.ts";
 
 let room: string;
 

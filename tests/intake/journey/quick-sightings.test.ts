@@ -74,6 +74,14 @@ const sound = `${header}2026-03-29T08:00:00Z,plant,desk,A1,
 2030-01-01T00:00:00Z,yard,post,A2,
 `;
 
+const early = `${header}2026-03-29T08:00:00Z,plant,desk,A1,2026-03-29T08:00:00Z
+
+2026-03-29T08:00:00Z,plant,gate,"A1",2026-03-29T07:00:00+01:00
+2026-03-29T08:00:00Z,plant,gate,A2,
+2026-03-29 09:00:00,plant,desk,other tag,2026-03-29 08:59:59.999999
+2026-03-29T08:00:00Z,plant,desk,A2,2026-03-29T08:00:01Z
+`;
+
 describe("a large table of sightings", () => {
   test("tells the same in one go as row by row", async () => {
     const quick = await read(sound.replace("2026-03-29 10:00\n", "2026-03-29 10:00:00\n"), 0);
@@ -122,7 +130,12 @@ describe("a large table of sightings", () => {
     ["a code that a spreadsheet spoilt", `${header}2026-03-29T08:00:00Z,plant,desk,3.08E+23,\n`, false],
     ["a blank tag", `${header}2026-03-29T08:00:00Z,plant,desk,,\n`, false],
     ["a blank time", `${header},plant,desk,A1,\n`, false],
-    ["two clocks", `${header}2026-03-29T08:00:00Z,plant,desk,A1,2026-03-29T07:00:00Z\n`, false],
+    ["two clocks", `${header}2026-03-29T08:00:00Z,plant,desk,A1,2026-03-29T07:00:00Z\n`, true],
+    ["two clocks, in two rows of several with blank lines between", early, true],
+    ["two clocks, and line ends of another system", early.replaceAll("\n", "\r\n"), true],
+    ["two clocks, and no line end behind the last row", early.trimEnd(), true],
+    ["a line end in a tag", `${header}2026-03-29T08:00:00Z,plant,desk,"A\n1",\n`, false],
+    ["a place with blanks around it", `${header}2026-03-29T08:00:00Z, plant,desk,A1,\n`, false],
     ["a cell too many", `${header}2026-03-29T08:00:00Z,plant,desk,A1,,x\n`, false],
     ["a cell too few", `${header}2026-03-29T08:00:00Z,plant,desk\n`, false],
     ["an open quote", `${header}2026-03-29T08:00:00Z,plant,desk,"A1,\n`, false],

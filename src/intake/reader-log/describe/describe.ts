@@ -1,9 +1,9 @@
 import type { ColumnName } from "../../../model/facility.ts";
 import { byCodePoint, byNaturalOrder } from "../../../model/order.ts";
+import { normaliseReaderLog } from "../../facility/reader-logs.ts";
 import type { FullText } from "../../problems/card/problem.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
 import { readerLogColumnsTooMany } from "../../problems/reader-log.ts";
-import { normaliseReaderLog } from "../../yaml/reader-logs.ts";
 import { LogDatabase, usualLargeBytes } from "../database/database.ts";
 import { lineScan } from "../database/lines.ts";
 import { type LogFile, surveyOf, textStretches } from "../files.ts";

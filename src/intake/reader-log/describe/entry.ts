@@ -1,9 +1,9 @@
 import { existsSync, readFileSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
 import type { ColumnName } from "../../../model/facility.ts";
+import { readFacilityYaml } from "../../facility/facility.ts";
+import type { RawReaderLog } from "../../facility/reader-logs.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
-import { readFacilityYaml } from "../../yaml/facility.ts";
-import type { RawReaderLog } from "../../yaml/reader-logs.ts";
 import { yamlFlow, yamlScalar } from "../../yaml/scalar-text.ts";
 import { namesUtc } from "../source/column-words.ts";
 import { type DescribedColumn, type EntryRole, shownColumn } from "./columns.ts";

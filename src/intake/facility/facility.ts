@@ -1,27 +1,35 @@
 import type { z } from "zod";
-import { defaultInterval } from "../../intervals/index.ts";
 import { journeyMeasures } from "../../measures/journey/index.ts";
-import type { Facility, Party } from "../../model/facility.ts";
+import type { Facility } from "../../model/facility.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
 import {
   areaOffPlan,
-  confidenceOutOfRange,
   entryDuplicate,
   facilityBlank,
-  missCorrelationOutOfRange,
   reportMissing,
   retestNotAfterIssue,
-  smallestChangeOutOfRange,
 } from "../problems/yaml.ts";
+import { readYaml, type YamlTree } from "../yaml/document.ts";
+import { parseShape, wellFormed } from "../yaml/parse-shape.ts";
+import { type Entry, type OwnWords, valueAt } from "../yaml/shape.ts";
+import { checkTimeZone, isTimeZone } from "../yaml/time-zone.ts";
+import {
+  checkConcessions,
+  checkOpenPoints,
+  concessionSchema,
+  normaliseConcession,
+  normaliseOpenPoint,
+  openPointSchema,
+} from "./agreements.ts";
+import { checkConditions, conditionSchema, normaliseCondition } from "./conditions.ts";
 import { checkCriteria, criterionSchema, normaliseCriterion, unusedKey } from "./criterion.ts";
-import { readYaml, type YamlTree } from "./document.ts";
-import * as entries from "./entries.ts";
 import { facilityJsonSchema, facilitySchema, type RawFacility } from "./facility-schema.ts";
-import { parseShape, wellFormed } from "./parse-shape.ts";
+import type { Declared } from "./names.ts";
 import { attachmentSchema, checkPictures, normaliseAttachment } from "./pictures.ts";
 import { checkPlaceholders, checkSignatories } from "./placeholders.ts";
 import { checkPlan, normalisePlan, planSchema } from "./plan.ts";
+import { checkReadPoints, normaliseReadPoint, readPointSchema } from "./read-points.ts";
 import { checkReaderLogs, normaliseReaderLog, readerLogSchema } from "./reader-logs.ts";
 import {
   checkRecord,
@@ -30,7 +38,8 @@ import {
   normaliseRevision,
   revisionSchema,
 } from "./record.ts";
-import { type Entry, type OwnWords, valueAt } from "./shape.ts";
+import { judgingRanges, normaliseJudging, normaliseParty } from "./report.ts";
+import { checkRounds, normaliseRound, roundSchema } from "./rounds.ts";
 
 export const facilityFile = "facility.yaml";
 
@@ -67,7 +76,7 @@ export function unreadFacility(id: string, source: string): NonNullable<ReturnTy
   const zone = /^time_zone:\s*["']?([^\s"'#]+)/m.exec(source)?.[1] ?? "UTC";
   const text = JSON.stringify({
     name: id,
-    time_zone: entries.isTimeZone(zone) ? zone : "UTC",
+    time_zone: isTimeZone(zone) ? zone : "UTC",
     rounds: [{ id: "unread" }],
     read_points: [],
     conditions: [...new Set(columns)].map((column) => ({ column })),
@@ -101,12 +110,12 @@ function rawSections(tree: YamlTree, report: YamlReport) {
   return {
     /** Null where anything is malformed. */
     whole,
-    rounds: list("rounds", entries.roundSchema),
-    readPoints: list("read_points", entries.readPointSchema),
-    conditions: list("conditions", entries.conditionSchema),
+    rounds: list("rounds", roundSchema),
+    readPoints: list("read_points", readPointSchema),
+    conditions: list("conditions", conditionSchema),
     criteria: list("criteria", criterionSchema({ isLoose: true })),
-    concessions: list("concessions", entries.concessionSchema),
-    openPoints: list("open_points", entries.openPointSchema),
+    concessions: list("concessions", concessionSchema),
+    openPoints: list("open_points", openPointSchema),
     readerLogs: list("reader_logs", readerLogSchema),
     revisions: list("revisions", revisionSchema),
     corrections: list("corrections", correctionSchema),
@@ -123,11 +132,7 @@ function rawSections(tree: YamlTree, report: YamlReport) {
 }
 
 const ownWords: OwnWords = {
-  ranges: {
-    confidence: confidenceOutOfRange,
-    miss_correlation: missCorrelationOutOfRange,
-    smallest_change_that_matters: smallestChangeOutOfRange,
-  },
+  ranges: judgingRanges,
   unknownKey: (key, path, entry) =>
     path[0] === "criteria" && path.length === 2 ? unusedKey(key, entry) : null,
   choice: (word) =>
@@ -145,12 +150,12 @@ function checkSections(sections: Sections, root: unknown, report: YamlReport): v
   checkTop(sections, root, report);
   checkPlaceholders(root, report);
   checkSignatories(root, report);
-  entries.checkRounds(sections.rounds, declared, report);
-  entries.checkReadPoints(sections.readPoints, declared, report);
-  entries.checkConditions(sections.conditions, report);
+  checkRounds(sections.rounds, declared, report);
+  checkReadPoints(sections.readPoints, declared, report);
+  checkConditions(sections.conditions, report);
   checkCriteria(sections.criteria, declared, conditions, report);
-  entries.checkConcessions(sections.concessions, declared, covered, report);
-  entries.checkOpenPoints(sections.openPoints, declared, report);
+  checkConcessions(sections.concessions, declared, covered, report);
+  checkOpenPoints(sections.openPoints, declared, report);
   checkReaderLogs(sections.readerLogs, { readPoints: declared.readPoints, root }, report);
   checkRecord(sections, root, report);
   checkPictures(sections.attachments, { ...declared, root }, report);
@@ -159,7 +164,7 @@ function checkSections(sections: Sections, root: unknown, report: YamlReport): v
 
 function checkTop({ declared }: Sections, root: unknown, report: YamlReport): void {
   const zone = valueAt(root, ["time_zone"]);
-  if (typeof zone === "string") entries.checkTimeZone(["time_zone"], zone, report);
+  if (typeof zone === "string") checkTimeZone(["time_zone"], zone, report);
   const signOff = valueAt(root, ["sign_off_round"]);
   if (typeof signOff === "string") report.reference(["sign_off_round"], signOff, declared.rounds);
   if ((valueAt(root, ["report"]) ?? null) === null) report.whole(reportMissing);
@@ -170,7 +175,7 @@ function checkTop({ declared }: Sections, root: unknown, report: YamlReport): vo
   for (const [i, area] of areas.entries()) checkArea(area, ["floor_plan", "areas", i], report);
 }
 
-function checkSignOff(signOff: unknown, { readPoints }: entries.Declared, report: YamlReport): void {
+function checkSignOff(signOff: unknown, { readPoints }: Declared, report: YamlReport): void {
   if (!Array.isArray(signOff)) return;
   for (const [i, id] of signOff.entries()) {
     if (typeof id !== "string") continue;
@@ -201,19 +206,18 @@ function checkArea(area: unknown, path: Path, report: YamlReport): void {
 /** The facility with its defaults filled in; null where it has no round. */
 function normaliseFacility(id: string, sections: Sections, root: unknown): Facility | null {
   const { declared } = sections;
-  const rounds = sections.rounds.map(({ value }) => entries.normaliseRound(value));
+  const rounds = sections.rounds.map(({ value }) => normaliseRound(value));
   // A malformed round, read point or condition is still one that the logs may name.
-  for (const name of unlisted(declared.rounds.names, rounds, "id"))
-    rounds.push(entries.normaliseRound({ id: name }));
+  for (const name of unlisted(declared.rounds.names, rounds, "id")) rounds.push(normaliseRound({ id: name }));
   if (rounds.length === 0) return null;
   const whole: Partial<RawFacility> = sections.whole ?? {};
   const signOffRound = whole.sign_off_round ?? rounds.at(-1)!.id;
-  const readPoints = sections.readPoints.map(({ value }) => entries.normaliseReadPoint(value, signOffRound));
+  const readPoints = sections.readPoints.map(({ value }) => normaliseReadPoint(value, signOffRound));
   for (const name of unlisted(declared.readPoints.names, readPoints, "id"))
-    readPoints.push(entries.normaliseReadPoint({ id: name }, signOffRound));
-  const conditions = sections.conditions.map(({ value }) => entries.normaliseCondition(value));
+    readPoints.push(normaliseReadPoint({ id: name }, signOffRound));
+  const conditions = sections.conditions.map(({ value }) => normaliseCondition(value));
   for (const column of unlisted(declared.columns.names, conditions, "column"))
-    conditions.push(entries.normaliseCondition({ column }));
+    conditions.push(normaliseCondition({ column }));
   const everyReadPoint = readPoints.map((point) => point.id);
   const floor = whole.floor_plan ?? null;
   return {
@@ -228,17 +232,14 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
     pseudonyms: whole.pseudonyms ?? false,
     retest: whole.retest == null ? null : { on: whole.retest.on, why: whole.retest.why ?? null },
     signOff: signedPart(whole.sign_off ?? null, everyReadPoint),
-    confidence: whole.confidence ?? 0.95,
-    interval: whole.interval ?? defaultInterval().id,
-    missCorrelation: whole.miss_correlation ?? 0.02,
-    smallestChangeThatMatters: whole.smallest_change_that_matters ?? 0.005,
+    ...normaliseJudging(whole),
     rounds,
     signOffRound,
     readPoints,
     conditions,
     criteria: sections.criteria.map(({ value }) => normaliseCriterion(value, everyReadPoint)),
-    concessions: sections.concessions.map(({ value }) => entries.normaliseConcession(value)),
-    openPoints: sections.openPoints.map(({ value }) => entries.normaliseOpenPoint(value)),
+    concessions: sections.concessions.map(({ value }) => normaliseConcession(value)),
+    openPoints: sections.openPoints.map(({ value }) => normaliseOpenPoint(value)),
     floorPlan:
       floor === null
         ? null
@@ -289,9 +290,5 @@ function unlisted<Key extends string>(
 function timeZoneOf(root: unknown): string | null {
   const zone = valueAt(root, ["time_zone"]) ?? null;
   if (zone === null) return null;
-  return typeof zone === "string" && entries.isTimeZone(zone) ? zone : "UTC";
-}
-
-export function normaliseParty(party: NonNullable<RawFacility["prepared_by"]>): Party {
-  return { name: party.name, organisation: party.organisation ?? null, role: party.role ?? null };
+  return typeof zone === "string" && isTimeZone(zone) ? zone : "UTC";
 }

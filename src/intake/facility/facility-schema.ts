@@ -1,39 +1,21 @@
 import { z } from "zod";
-import { defaultInterval, intervals } from "../../intervals/index.ts";
+import { editorSchema } from "../yaml/editor-schema.ts";
+import { date, optional, percent, text, words } from "../yaml/shape.ts";
+import { concessionSchema, openPointSchema } from "./agreements.ts";
+import { conditionSchema } from "./conditions.ts";
 import { criterionSchema } from "./criterion.ts";
-import {
-  concessionSchema,
-  conditionSchema,
-  openPointSchema,
-  readPointSchema,
-  roundSchema,
-} from "./entries.ts";
 import { attachmentSchema, floorPlanImage } from "./pictures.ts";
 import { planSchema } from "./plan.ts";
+import { readPointSchema } from "./read-points.ts";
 import { passWindowSchema, readerLogSchema } from "./reader-logs.ts";
 import { correctionSchema, revisionSchema } from "./record.ts";
-import { date, optional, percent, text, words } from "./shape.ts";
+import { judgingKeys, partySchema, reportShape } from "./report.ts";
+import { roundSchema } from "./rounds.ts";
 
 /*
  * The shape of facility.yaml. What one key says about another (references, limits by measure) is checked
  * afterwards, where both are at hand.
  */
-
-export const partySchema = z.strictObject({
-  name: text("The person's name."),
-  organisation: words("The organisation the person acts for."),
-  role: words("The person's role, for example commissioning engineer."),
-});
-
-export const reportShape = () =>
-  optional(
-    z.strictObject({
-      number: text("The report's number."),
-      revision: text("Its revision."),
-      issued: date("Its date of issue, YYYY-MM-DD."),
-    }),
-    "What identifies the report. The date of issue is stated here and never taken from the clock.",
-  );
 
 const floorPlanSchema = z.strictObject({
   image: floorPlanImage,
@@ -78,22 +60,7 @@ export const facilitySchema = () =>
       z.array(text("The id of a read point.")).min(1),
       "The read points that the sheet is for, by id; all of them if left out.",
     ),
-    confidence: optional(
-      z.number().gt(0.5).lt(1),
-      "Two-sided confidence of every interval; 0.95 is usual, and taken if left out.",
-    ),
-    interval: optional(
-      z.enum(intervals.ids()),
-      `The interval for rates; ${[`${defaultInterval().id} where left out`, ...intervalHelp()].join(", ")}.`,
-    ),
-    miss_correlation: optional(
-      z.number().min(0).lt(1),
-      "The least correlation that is assumed between presentations of one pass, or of one tag; 0.02 if left out.",
-    ),
-    smallest_change_that_matters: optional(
-      z.number().gt(0).lt(1),
-      "The smallest change of the read rate between rounds that anybody would act on, as a fraction; 0.005 if left out.",
-    ),
+    ...judgingKeys({ alike: "presentations of one pass, or of one tag", rate: "the read rate" }),
     rounds: z.array(roundSchema).min(1).meta({
       description: "Campaigns of passes, each with one set of settings, in the order they were walked.",
     }),
@@ -152,27 +119,6 @@ export const facilitySchema = () =>
   });
 
 export type RawFacility = z.infer<ReturnType<typeof facilitySchema>>;
-
-export function intervalHelp(): string[] {
-  return intervals.all().flatMap(({ words }) => words.help ?? []);
-}
-
-/** A schema as JSON Schema draft-07, for editors. */
-export function editorSchema(schema: z.ZodType): Record<string, unknown> {
-  return z.toJSONSchema(schema, {
-    target: "draft-7",
-    io: "input",
-    override: ({ jsonSchema }) => {
-      const node = jsonSchema as Record<string, unknown>;
-      if (node.digitsToo === true) {
-        node.type = ["string", "number"];
-        delete node.digitsToo;
-      }
-      // Editors check dates by their format; the pattern behind it explains nothing to anybody.
-      if (node.format === "date") delete node.pattern;
-    },
-  });
-}
 
 /** facility.yaml as JSON Schema draft-07, for editors. */
 export function facilityJsonSchema(): Record<string, unknown> {

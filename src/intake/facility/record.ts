@@ -16,8 +16,8 @@ import {
 } from "../problems/record.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
 import { pathOutside } from "../problems/yaml.ts";
-import { checkUnique } from "./entries.ts";
-import { date, type Entry, filled, optional, text, valueAt, words } from "./shape.ts";
+import { date, type Entry, filled, optional, text, valueAt, words } from "../yaml/shape.ts";
+import { checkUnique } from "./names.ts";
 
 /* What facility.yaml says of earlier revisions, of corrections, and of who compared a reader's clock. */
 

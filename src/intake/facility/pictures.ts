@@ -3,8 +3,8 @@ import type { Attachment } from "../../model/record/picture.ts";
 import { floorPlanDepth } from "../problems/pictures.ts";
 import type { DeclaredNames, YamlReport } from "../problems/reports.ts";
 import { pathOutside } from "../problems/yaml.ts";
+import { day, type Entry, filled, optional, text, valueAt, words } from "../yaml/shape.ts";
 import { isOutside } from "./record.ts";
-import { day, type Entry, filled, optional, text, valueAt, words } from "./shape.ts";
 
 /* What facility.yaml says of photographs and drawings. */
 

@@ -22,8 +22,9 @@ import {
   valueBlank,
   worstPassOutOfRange,
 } from "../problems/yaml.ts";
-import { checkColumnName, checkNames, checkUnique, type Declared, type RawCondition } from "./entries.ts";
-import { type Entry, optional, scalar, text, valueAt, words } from "./shape.ts";
+import { type Entry, optional, scalar, text, valueAt, words } from "../yaml/shape.ts";
+import type { RawCondition } from "./conditions.ts";
+import { checkColumnName, checkNames, checkUnique, type Declared } from "./names.ts";
 
 /* What is asked of the read points: the criteria of facility.yaml. */
 

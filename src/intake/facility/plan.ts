@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { percentSlip } from "../../measures/scales.ts";
 import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { Plan } from "../../model/facility.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
@@ -9,9 +10,10 @@ import {
   planValuesInOneBand,
   valueBlank,
 } from "../problems/yaml.ts";
+import { type Entry, optional, scalar, text } from "../yaml/shape.ts";
+import type { RawCondition } from "./conditions.ts";
 import { checkValue } from "./criterion.ts";
-import { checkNames, type Declared, type RawCondition } from "./entries.ts";
-import { asFraction, type Entry, optional, scalar, text } from "./shape.ts";
+import { checkNames, type Declared } from "./names.ts";
 
 /* How facility.yaml says what is to be walked. */
 
@@ -75,10 +77,10 @@ export function checkPlan(
 
 function checkExpectedRate(rate: number, path: Path, report: YamlReport): void {
   if (rate > 0 && rate < 1) return;
-  let advice = "Write the rate as a fraction, for example 0.998.";
-  if (rate === 1)
-    advice = "No read point reads every tag for ever: state what is believed, for example 0.999.";
-  else if (rate > 1 && rate < 100) advice = `Write ${asFraction(rate)}.`;
+  const advice =
+    rate === 1
+      ? "No read point reads every tag for ever: state what is believed, for example 0.999."
+      : (percentSlip(rate) ?? "Write the rate as a fraction, for example 0.998.");
   report.value(path, expectedRateOutOfRange.with({ advice }));
 }
 

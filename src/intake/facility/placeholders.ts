@@ -1,7 +1,7 @@
+import { isPlaceholder } from "../../model/placeholders.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
 import { placeholderUnchanged, roleIsOrganisation } from "../problems/yaml.ts";
-import { isPlaceholder } from "./placeholder-texts.ts";
-import { valueAt } from "./shape.ts";
+import { valueAt } from "../yaml/shape.ts";
 
 /* What must not be signed: texts that `new` wrote and nobody changed, and organisations in place of people. */
 

@@ -2,9 +2,9 @@ import { z } from "zod";
 import { epcForms, type ReaderLogSpec } from "../../model/facility.ts";
 import type { DeclaredNames, Path, YamlReport } from "../problems/reports.ts";
 import { pathOutside, readerColumnUnclear, timeFormatUnused } from "../problems/yaml.ts";
-import { checkTimeZone } from "./entries.ts";
+import { type Entry, filled, optional, words } from "../yaml/shape.ts";
+import { checkTimeZone } from "../yaml/time-zone.ts";
 import { checkClock, clockComparisonSchema, isOutside, normaliseComparison } from "./record.ts";
-import { type Entry, filled, optional, words } from "./shape.ts";
 
 /* How facility.yaml describes the logs that readers wrote themselves. */
 

@@ -10,7 +10,7 @@ import {
   radioPowerUnknown,
   radioStatedTwice,
 } from "../problems/yaml.ts";
-import { optional, settingTexts, words } from "./shape.ts";
+import { optional, settingTexts, words } from "../yaml/shape.ts";
 
 /* What a round says of the radio of a read point. */
 

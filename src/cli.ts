@@ -1,9 +1,10 @@
 #!/usr/bin/env node
 import { setFlagsFromString } from "node:v8";
-import { ExitStatus, type Terminal, WrongUsage } from "./commands/command.ts";
+import { ExitStatus, WrongUsage } from "./commands/command.ts";
 import { runCommandLine } from "./commands/command-line.ts";
-import { plain } from "./commands/lines/lines.ts";
 import { faultText } from "./commands/lines/stack-trace.ts";
+import type { Terminal } from "./commands/lines/terminal.ts";
+import { plain } from "./commands/lines/text.ts";
 
 // A command takes a second or two, of which the V8 of Node 20 spends nearly half on optimising functions that are hardly
 // called again: it is told to wait fifteen times as long before it optimises one. What runs for minutes does not notice. Later

@@ -17,6 +17,7 @@ import { journeyContext } from "../../pages/journey/journey-context.ts";
 import {
   itemSentence,
   journeyVerdict,
+  lateSentence,
   lostSentence,
   promiseSentences,
   rateText,
@@ -26,19 +27,20 @@ import { noArchive } from "../../pages/parts/archive.ts";
 import { changeWords } from "../../pages/words/comparisons.ts";
 import { findingParts, findingSentence, settleSentence } from "../../pages/words/findings.ts";
 import { stateWord } from "../../pages/words/verdicts.ts";
-import { aligned, plain, widestLine, wrap } from "./lines.ts";
+import { aligned, plain, widestLine, wrap } from "./text.ts";
 
 const stateWidth = "undecided".length;
 
 /** A journey as the terminal shows it: a line for each finding, worst first, what was lost or astray, what the walks promise, and the verdict. */
 export function journeyLines(result: JourneyResult): string {
   const { names } = contextOf(result);
+  const optional = new Set(result.legs.filter((leg) => leg.optional).map(({ id }) => id));
+  const legName = (id: string) => `${names.leg(id)}${optional.has(id) ? " (optional)" : ""}`;
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
   const rows = aligned(
-    findings.map((finding) => findingCells(finding, names.leg)),
+    findings.map((finding) => findingCells(finding, legName)),
     { right: 3 },
   );
-  const optional = new Set(result.legs.filter((leg) => leg.optional).map(({ id }) => id));
   const lines = findings.flatMap((finding, i) => [rows[i]!, ...belowFinding(finding, result)]);
   const lost = result.lost.slice(0, itemsShown).map(({ item, lastSeen }) => {
     const own = result.items[item]!;
@@ -54,6 +56,7 @@ export function journeyLines(result: JourneyResult): string {
   const said = [
     journeyVerdict(result),
     result.items.length === 0 ? "" : lostSentence(result),
+    result.legs.some(({ late }) => late > 0) ? lateSentence(result, names) : "",
     ...lost,
     more > 0 ? `and ${counted(more, "more", "more")}.` : "",
     ...astray,

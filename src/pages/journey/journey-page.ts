@@ -1,4 +1,4 @@
-import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import type { JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
 import { counted, countText, joined, sentenceStart } from "../../model/number-words.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import type { CsvTable } from "../parts/csv.ts";
@@ -16,22 +16,15 @@ import {
   wrongPlacesTable,
 } from "./item-lists.ts";
 import { type JourneyContext, type JourneyHere, readPointHref } from "./journey-context.ts";
-import {
-  carrierTable,
-  chainFigure,
-  delaySentence,
-  delayTable,
-  legsTable,
-  promiseTable,
-} from "./leg-figures.ts";
-import { journeySigning, journeyVerdict, promiseSentences, remarkText } from "./words.ts";
+import { carrierTable, chainFigure, delayTable, legsTable, promiseTable } from "./leg-figures.ts";
+import { journeySigning, journeyVerdict, lateSentence, promiseSentences, remarkText } from "./words.ts";
 
 export interface JourneyView extends Cautions {
   verdict: string;
   signing: string;
   chain: FigureView;
-  /** The read points of the legs, with links where the site has their pages. */
-  readPoints: { leg: string; name: string; href: string }[];
+  /** The read points of the legs, each once, with links where the site has their pages. */
+  readPoints: { name: string; href: string }[];
   figures: FindingFigure[];
   met: { summary: string; figures: FindingFigure[] };
   noFindings: string;
@@ -69,16 +62,12 @@ export const journeyPage = definePage({
       verdict: journeyVerdict(result),
       signing: journeySigning(result),
       chain: chainFigure(here).view(here),
-      readPoints: result.legs.map((leg) => ({
-        leg: names.leg(leg.id),
-        name: `${leg.name}, ${leg.facilityName}`,
-        href: readPointHref(here, leg),
-      })),
+      readPoints: readPointLinks(here),
       ...journeyFindings(here),
       noFindings: result.findings.length === 0 ? "No criterion is stated, so there are no findings." : "",
       promise: { sentences: promiseSentences(result, names), table: evidence.promise.view(here) },
       lost: lostList(here),
-      delays: { sentence: delaySentence(result), table: evidence.delays.view(here) },
+      delays: { sentence: lateSentence(result, names), table: evidence.delays.view(here) },
       wrongPlaces: wrongPlaceList(here),
       carriers: result.carrier === null ? null : unheardList(here),
       carrierTable: evidence.carriers?.view(here) ?? null,
@@ -96,6 +85,19 @@ export const journeyPage = definePage({
     };
   },
 });
+
+/** The facility stands beside a name that says too little by itself: one without a page, or of two read points. */
+function readPointLinks(here: JourneyHere): JourneyView["readPoints"] {
+  const { legs } = here.result;
+  const isFirst = (leg: LegResult, i: number) =>
+    legs.findIndex((one) => one.facility === leg.facility && one.readPoint === leg.readPoint) === i;
+  const points = legs.filter(isFirst);
+  return points.map((point) => {
+    const href = readPointHref(here, point);
+    const isClear = href !== "" && points.every((other) => other === point || other.name !== point.name);
+    return { name: isClear ? point.name : `${point.name}, ${point.facilityName}`, href };
+  });
+}
 
 /** Tables that are on the page and in files of their own. */
 interface Evidence {

@@ -120,10 +120,11 @@ export function settleSentence(finding: Finding): string {
   if (toSettle === null) return "";
   if ("furtherPasses" in toSettle) {
     const more = passes === 0 ? "" : "more ";
+    const kind = words.countsIf === undefined ? "" : ` ${words.countsIf}`;
     const needed = countedInWords(
       toSettle.furtherPasses,
-      `${more}${walked.one} is`,
-      `${more}${walked.many} are`,
+      `${more}${walked.one}${kind} is`,
+      `${more}${walked.many}${kind} are`,
     );
     return `At least ${needed} needed for a verdict.`;
   }

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { ItemResult } from "../../../src/model/journey/journey-result.ts";
 import { journeyPages } from "../../../src/pages/journey/journey-pages.ts";
-import { durationText } from "../../../src/pages/journey/words.ts";
+import { durationText, journeyVerdict } from "../../../src/pages/journey/words.ts";
 import type { Page } from "../../../src/pages/parts/page.ts";
 import { renderPage, wordsOf } from "../render-page.ts";
 import { emptyJourney, faultsOf, sampleJourney } from "./sample-journey.ts";
@@ -154,11 +154,11 @@ test("one round alone is not named in the head of its pages, one of two is", () 
 
 test("the walks' promise is said in plain words, and that the journey is outside of it", () => {
   const said = words("index");
-  expect(said).toContain("let 94.0 % of journeys be whole");
+  expect(said).toContain("94.0 % of journeys are whole by their own walks: the product of their rates");
   expect(said).toContain(
-    "At exactly the rates observed in those walks, the share lies between 94.0 and 95.0 % however the misses hang together",
+    "At exactly the rates observed in those walks, the share lies between 94.0 and 95.0 % however the misses depend on each other",
   );
-  expect(said).toContain("How far the rates themselves may be off is not in these bounds.");
+  expect(said).toContain("The uncertainty of the rates themselves is not in these bounds.");
   expect(said).toContain("That is below the bounds, though chance alone may do as much");
 });
 
@@ -232,4 +232,31 @@ test.each([
   [-90, "\u221290\u202fs"],
 ])("%d s is written %s", (seconds, text) => {
   expect(durationText(seconds)).toBe(text);
+});
+
+test("the verdict gives the share of whole journeys as its reason only where that is what fails", () => {
+  const { findings, promise } = sampleJourney;
+  const whole = findings.find(({ measure }) => measure === "journey-complete-rate")!;
+  const others = findings.filter((finding) => finding !== whole);
+  const verdict = (state: typeof sampleJourney.state, wholeState: typeof whole.state) =>
+    journeyVerdict({ ...sampleJourney, state, findings: [...others, { ...whole, state: wholeState }] });
+  expect(verdict("not-met", "not-met")).toContain("does not meet its criteria: 2 of 4");
+  expect(verdict("not-met", "met")).toContain("does not meet its criteria, though 2 of 4");
+  expect(verdict("met", "met")).toContain("meets its criteria: 2 of 4");
+  const none = { ...promise, share: { ...promise.share, k: 0 } };
+  const unseen = journeyVerdict({ ...sampleJourney, state: "not-met", findings: others, promise: none });
+  expect(unseen).toContain("does not meet its criteria: 0 of 4");
+});
+
+test("legs and their late sightings are told where they are", () => {
+  const said = words("index");
+  expect(said).toContain("later than the leg allows, and counts as not seen: 1 on Carried.");
+  expect(said).toContain("Finding State Runs Count");
+  expect(said).toContain("Once an item was seen without its carrier");
+  const seen = sampleJourney.legs.map((leg) => ({
+    ...leg,
+    sightingRate: { ...leg.sightingRate, k: 4, value: 1 },
+  }));
+  const { pages } = journeyPages({ ...sampleJourney, legs: seen });
+  expect(wordsOf(renderPage(pages[0]!))).toContain("Every leg that a journey needs sees every item: 4 of 4");
 });

@@ -10,7 +10,7 @@ import { benchReaderLog } from "./reader-log.ts";
 import { benchLargeSeal, benchSeal } from "./seal.ts";
 import { benchSheets } from "./sheet/print.ts";
 import { turnTable } from "./simulation/one-more-miss.ts";
-import { plantedFaults, timesNamed } from "./simulation/planted-faults.ts";
+import { plantedFaults, timesNamed } from "./simulation/planted/planted-faults.ts";
 import { simulate } from "./simulation/simulate.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 

@@ -75,6 +75,16 @@ test("no folder imports itself in a circle", () => {
   expect(circlesOf(importsByFolder(importsByFile()))).toEqual([]);
 });
 
+test("no folder holds more than fifteen files", () => {
+  const folders = readdirSync(src, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map(({ parentPath }) => relative(src, parentPath));
+  const crowded = [...new Set(folders)].filter(
+    (folder) => folders.filter((one) => one === folder).length > 15,
+  );
+  expect(crowded).toEqual([]);
+});
+
 test("every room has its wall among the lint rules", () => {
   const { overrides } = JSON.parse(readFileSync(resolve(src, "../biome.json"), "utf8")) as {
     overrides: { includes: string[]; linter: { rules: { style: Record<string, unknown> } } }[];

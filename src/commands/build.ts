@@ -7,8 +7,10 @@ import { type InputChoice, inputChoice, inputsLeftOut, type JourneyLeg } from ".
 import { inDataFolder } from "../site/copy-inputs.ts";
 import { liesIn, OutputRefused, realPath } from "../site/output/output-place.ts";
 import type { SiteSummary } from "../site/write-site.ts";
-import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
-import { plain, problemCount, problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";
+import { type Command, type Exit, ExitStatus, type Words } from "./command.ts";
+import { problemCount, problemLines, refusalAdvice } from "./lines/problem-lines.ts";
+import { progressOn, type Terminal } from "./lines/terminal.ts";
+import { plain } from "./lines/text.ts";
 
 /** Writes the site, all of it or nothing. */
 export const build: Command = {
@@ -28,7 +30,7 @@ export async function buildSite(
   { source, out, inputs }: Pick<Words, "source" | "out" | "inputs">,
   terminal: Terminal,
 ): Promise<Exit> {
-  const { InputRefused, judgeAll } = await import("./facility-source.ts");
+  const { InputRefused, judgeAll } = await import("./data/judge-all.ts");
   const { writeSite } = await import("../site/write-site.ts");
   const progress = progressOn(terminal);
   const warnings: Problem[] = [];

@@ -3,14 +3,10 @@ import { counted } from "../model/number-words.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import { type Command, ExitStatus } from "./command.ts";
-import {
-  jsonText,
-  nextCommand,
-  type Progress,
-  problemCount,
-  problemLines,
-  progressOn,
-} from "./lines/lines.ts";
+import { nextCommand } from "./lines/next-command.ts";
+import { problemCount, problemLines } from "./lines/problem-lines.ts";
+import { type Progress, progressOn } from "./lines/terminal.ts";
+import { jsonText } from "./lines/text.ts";
 
 /** Reads the inputs and lists every problem; judges nothing. */
 export const check: Command = {
@@ -25,7 +21,7 @@ export const check: Command = {
   ],
   exits: { 0: "no error; warnings do not count" },
   async run({ source, json }, terminal) {
-    const { readAll } = await import("./facility-source.ts");
+    const { readAll } = await import("./data/read-all.ts");
     const progress = progressOn(terminal);
     const problems: Problem[] = [];
     const tally = { facilities: 0, journeys: 0, files: 0, rows: 0 };

@@ -11,7 +11,6 @@ import {
   ExitStatus,
   type OptionName,
   options,
-  type Terminal,
   type Words,
   WrongUsage,
 } from "./command.ts";
@@ -19,7 +18,8 @@ import { compare } from "./compare.ts";
 import { describe } from "./describe.ts";
 import { exportSightings } from "./export.ts";
 import { judge } from "./judge.ts";
-import { plain } from "./lines/lines.ts";
+import type { Terminal } from "./lines/terminal.ts";
+import { plain } from "./lines/text.ts";
 import { startFacility } from "./new.ts";
 import { plan } from "./plan.ts";
 import { seal } from "./seal.ts";

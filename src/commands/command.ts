@@ -1,8 +1,6 @@
 import type { InputChoice } from "../pages/parts/archive.ts";
 import type { Source, Terminal } from "./lines/terminal.ts";
 
-export type { Source, Terminal };
-
 /** What a command ends with; the first that applies. */
 export const ExitStatus = {
   fine: 0,

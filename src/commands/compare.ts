@@ -1,5 +1,5 @@
 import { type Command, ExitStatus } from "./command.ts";
-import { jsonText } from "./lines/lines.ts";
+import { jsonText } from "./lines/text.ts";
 
 /**
  * Prints what changed from round to round, facility by facility; nothing where an input has an error. A condition that
@@ -18,7 +18,7 @@ export const compare: Command = {
   ],
   exits: { 0: "nothing got worse", 1: "something got worse" },
   async run({ source, json }, terminal) {
-    const { judgedResults } = await import("./facility-source.ts");
+    const { judgedResults } = await import("./data/judge-all.ts");
     const judged = await judgedResults(source, "No comparison", terminal);
     if (judged === null) return ExitStatus.refused;
     const { facilities: results, journeys } = judged;

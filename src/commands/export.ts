@@ -1,8 +1,9 @@
 import type { Report } from "../model/facility.ts";
 import type { JourneyInput } from "../model/journey/journey.ts";
 import { toolVersion } from "../site/package/package-folders.ts";
-import { type Command, type Exit, ExitStatus, type Source, type Terminal, WrongUsage } from "./command.ts";
-import { problemLines, progressOn, refusalAdvice } from "./lines/lines.ts";
+import { type Command, type Exit, ExitStatus, WrongUsage } from "./command.ts";
+import { problemLines, refusalAdvice } from "./lines/problem-lines.ts";
+import { progressOn, type Source, type Terminal } from "./lines/terminal.ts";
 
 /** Writes the sightings behind a journey in the form of an open standard. */
 export const exportSightings: Command = {
@@ -29,7 +30,7 @@ async function exportJourney(id: string, { data }: Source, terminal: Terminal): 
     const known = ids.length === 0 ? "It has none." : `It has ${ids.join(", ")}.`;
     throw new WrongUsage(`There is no journey "${id}" in ${data}/journeys. ${known}`);
   }
-  const { readAll } = await import("./facility-source.ts");
+  const { readAll } = await import("./data/read-all.ts");
   const progress = progressOn(terminal);
   const problems = [];
   let input: JourneyInput | null = null;

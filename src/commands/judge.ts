@@ -1,6 +1,8 @@
 import type { State } from "../model/state.ts";
 import { type Command, type Exit, ExitStatus } from "./command.ts";
-import { jsonText, nextCommand, problemCount, problemLines } from "./lines/lines.ts";
+import { nextCommand } from "./lines/next-command.ts";
+import { problemCount, problemLines } from "./lines/problem-lines.ts";
+import { jsonText } from "./lines/text.ts";
 
 /** Prints what the evidence shows, facility by facility; nothing where an input has an error. */
 export const judge: Command = {
@@ -16,7 +18,7 @@ export const judge: Command = {
   ],
   exits: { 0: "all met", 1: "something is not met", 3: "something is undecided or untested" },
   async run({ source, json, junit }, terminal) {
-    const { judgedResults } = await import("./facility-source.ts");
+    const { judgedResults } = await import("./data/judge-all.ts");
     const { refuseFile, writeWhole } = await import("./junit/write-whole.ts");
     const refused = (refusal: string) => {
       terminal.err(`${refusal}\nNothing was written.\n`);

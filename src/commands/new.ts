@@ -14,7 +14,8 @@ import { byCodePoint } from "../model/order.ts";
 import { makeFolders, OutputRefused, refusalOf, removeEmptyFolders } from "../site/output/output-place.ts";
 import { schemasFolder, templatesFolder } from "../site/package/package-folders.ts";
 import { type Command, ExitStatus, WrongUsage } from "./command.ts";
-import { nextCommand, plain, wrap } from "./lines/lines.ts";
+import { nextCommand } from "./lines/next-command.ts";
+import { plain, wrap } from "./lines/text.ts";
 
 const advice =
   "new needs one folder: proofwalk new data/my-facility. Files to start from follow --from: proofwalk new data/my-facility --from logs/*";

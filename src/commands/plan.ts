@@ -1,5 +1,5 @@
 import { type Command, ExitStatus } from "./command.ts";
-import { jsonText } from "./lines/lines.ts";
+import { jsonText } from "./lines/text.ts";
 
 /** Prints how much is to be walked, facility by facility; nothing where an input has an error. */
 export const plan: Command = {
@@ -14,7 +14,7 @@ export const plan: Command = {
   ],
   exits: { 0: "the plan was printed" },
   async run({ source, json }, terminal) {
-    const { judgedResults } = await import("./facility-source.ts");
+    const { judgedResults } = await import("./data/judge-all.ts");
     const judged = await judgedResults(source, "No plan", terminal);
     if (judged === null) return ExitStatus.refused;
     const { facilities: results, journeys } = judged;

@@ -3,8 +3,11 @@ import { counted } from "../model/number-words.ts";
 import { markText } from "../pages/parts/archive.ts";
 import { OutputRefused } from "../site/output/output-place.ts";
 import { refuseInDataFolder } from "./build.ts";
-import { type Command, type Exit, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
-import { nextCommand, plain, problemCount, progressOn, shellWord } from "./lines/lines.ts";
+import { type Command, type Exit, ExitStatus, type Words, WrongUsage } from "./command.ts";
+import { nextCommand, shellWord } from "./lines/next-command.ts";
+import { problemCount } from "./lines/problem-lines.ts";
+import { progressOn, type Terminal } from "./lines/terminal.ts";
+import { plain } from "./lines/text.ts";
 
 /** Seals the evidence of one facility or one journey, all of it or nothing. */
 export const seal: Command = {
@@ -32,7 +35,7 @@ async function sealEvidence(words: Words, terminal: Terminal): Promise<Exit> {
   const { source, out, operand, zip } = words;
   if (words.inputs === "small")
     throw new WrongUsage('A seal holds all input files or none: --inputs all or --inputs none, not "small".');
-  const { judgedResults } = await import("./facility-source.ts");
+  const { judgedResults } = await import("./data/judge-all.ts");
   const results = await judgedResults({ ...source, only: [operand] }, "Nothing was written", terminal);
   if (results === null) return ExitStatus.refused;
   const progress = progressOn(terminal);

@@ -4,9 +4,10 @@ import { setTimeout as pause } from "node:timers/promises";
 import type { FSWatcher } from "chokidar";
 import type { SiteServer } from "../site/serve/site-server.ts";
 import { buildSite } from "./build.ts";
-import { type Command, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
-import { plain } from "./lines/lines.ts";
+import { type Command, ExitStatus, type Words, WrongUsage } from "./command.ts";
 import { faultText } from "./lines/stack-trace.ts";
+import type { Terminal } from "./lines/terminal.ts";
+import { plain } from "./lines/text.ts";
 
 /** A saved file often arrives in several events: wait this long for the rest. */
 const settleMs = 60;

@@ -2,8 +2,9 @@ import { spawn } from "node:child_process";
 import { closeSync, existsSync, mkdirSync, openSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { OutputRefused, realPath, refusalOf } from "../site/output/output-place.ts";
-import { type Command, type Exit, ExitStatus, type Terminal, type Words, WrongUsage } from "./command.ts";
-import { plain, progressOn } from "./lines/lines.ts";
+import { type Command, type Exit, ExitStatus, type Words, WrongUsage } from "./command.ts";
+import { progressOn, type Terminal } from "./lines/terminal.ts";
+import { plain } from "./lines/text.ts";
 
 /** Adds a signature to a seal. The seal stays as it is: signatures stand on none of its lists. */
 export const sign: Command = {

@@ -3,8 +3,9 @@ import type { KnownSigners } from "../archive/check-seal.ts";
 import type { JourneyJudge } from "../archive/judged-again.ts";
 import type { Verified } from "../archive/verified-bag.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
-import { type Command, type Exit, ExitStatus, type Terminal, type Words } from "./command.ts";
-import { jsonText, plain, progressOn } from "./lines/lines.ts";
+import { type Command, type Exit, ExitStatus, type Words } from "./command.ts";
+import { progressOn, type Terminal } from "./lines/terminal.ts";
+import { jsonText, plain } from "./lines/text.ts";
 
 /** Checks a seal, who signed it, and that its inputs still give its figures. Starts no other program. */
 export const verify: Command = {
@@ -66,7 +67,7 @@ async function verifyBag(
 }
 
 async function judgeJourney(data: string, id: string): ReturnType<JourneyJudge> {
-  const { InputRefused, judgeAll } = await import("./facility-source.ts");
+  const { InputRefused, judgeAll } = await import("./data/judge-all.ts");
   const journeys: JourneyResult[] = [];
   try {
     const facilities = judgeAll(

@@ -20,7 +20,7 @@ import {
   linkBroken,
 } from "./problems/folder.ts";
 import { journeyFileNotRead } from "./problems/journey.ts";
-import { ProblemList } from "./problems/problem-list.ts";
+import { ProblemList, placedProblem } from "./problems/problem-list.ts";
 
 /**
  * The facilities of a data folder, by code point.
@@ -43,15 +43,20 @@ export async function listFacilities(
       reason === "ENOENT" || reason === "ENOTDIR"
         ? dataFolderMissing.with({ folder: dataDir })
         : folderUnreadable.with({ reason });
-    return { ids: [], problems: [placed(null, problem)] };
+    return { ids: [], problems: [placedProblem({ facility: null }, problem)] };
   }
   if (folders.length + refused.size === 0)
-    return { ids: [], problems: [placed(null, dataFolderEmpty.with({ folder: dataDir }))] };
+    return {
+      ids: [],
+      problems: [placedProblem({ facility: null }, dataFolderEmpty.with({ folder: dataDir }))],
+    };
   const unknown = [...new Set(only)].filter((id) => !folders.includes(id) && !refused.has(id));
   if (unknown.length > 0)
     return {
       ids: [],
-      problems: unknown.map((id) => placed(null, facilityUnknown.with({ id, known: folders, journeys }))),
+      problems: unknown.map((id) =>
+        placedProblem({ facility: null }, facilityUnknown.with({ id, known: folders, journeys })),
+      ),
     };
   const asked = only.length === 0 ? folders : folders.filter((id) => only.includes(id));
   const ids: string[] = [];
@@ -81,9 +86,10 @@ async function facilityFolders(
     if (typeof found === "string") {
       // What was removed a moment ago looks like a link that leads nowhere, and the next run will tell.
       const problem = found === "ENOENT" ? linkBroken : fileUnreadable.with({ reason: found });
-      refused.set(name, placed(printable(name), problem));
+      refused.set(name, placedProblem({ facility: printable(name) }, problem));
     } else if (!found.isDirectory() || name === journeysFolder) continue;
-    else if (controls.test(name)) refused.set(name, placed(null, facilityNameUnusable.with({ name })));
+    else if (controls.test(name))
+      refused.set(name, placedProblem({ facility: null }, facilityNameUnusable.with({ name })));
     else folders.push(name);
   }
   return { folders, refused };
@@ -101,7 +107,7 @@ export async function listJourneys(dataDir: string): Promise<{ ids: string[]; pr
     if (ids.includes(name.replace(/\.yaml$/, ""))) continue;
     const problem = await notRead(dataDir, name, shown);
     if (problem === null) continue;
-    problems.push({ ...placed(null, problem), file: `${journeysFolder}/${printable(name)}` });
+    problems.push(placedProblem({ facility: null, file: `${journeysFolder}/${printable(name)}` }, problem));
   }
   return { ids, problems };
 }
@@ -151,16 +157,11 @@ export async function knownFacilities(
   return known;
 }
 
-function placed(facility: string | null, text: FullText): Problem {
-  const { severity, code, found, expected, advice } = text;
-  return { severity, code, facility, file: null, line: null, column: null, found, expected, advice };
-}
-
 async function withoutYaml(dataDir: string, id: string): Promise<Problem> {
   const names = await readdir(join(dataDir, id)).catch(() => [] as string[]);
   const near = names.find((name) => /^facility\.ya?ml$/i.test(name));
-  return placed(
-    id,
+  return placedProblem(
+    { facility: id },
     near === undefined
       ? facilityYamlMissing.amongFacilities({ folder: id })
       : facilityYamlMissing.misspelt({ folder: id, name: near }),

@@ -12,7 +12,6 @@ import { listedInputs } from "./listed-inputs.ts";
 import { compareHandLogs } from "./pass-log/hand-logs.ts";
 import { inputsOf, normaliseLog, plannedLoad } from "./pass-log/normalise.ts";
 import { readLogs } from "./pass-log/read.ts";
-import { workbookName } from "./pass-log/rows/open-sheet.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
 import { readPictures } from "./pictures/attachments.ts";
@@ -26,6 +25,7 @@ import { sheetsUnused } from "./problems/workbook.ts";
 import type { ReaderSightings, Travels } from "./reader-log/database/travels.ts";
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.ts";
+import { workbookName } from "./tables/open-sheet.ts";
 
 /**
  * Reads everything that a facility's folder holds.

@@ -41,9 +41,29 @@ function familyOf(family: string, rule: string) {
   return found.reduce((worst, one) => (one.highest > worst.highest ? one : worst));
 }
 
-/** Of 100 power logs whose margin lies exactly at its limit, how many are met at the most. */
-export const powerLogsInHundred = perHundred(
-  Math.max(...simulated.powerLogs.map(({ wronglyMet }) => wronglyMet)),
+/**
+ * Of 100 power logs whose margin lies exactly at its limit, how many are met at the most, if one tag in twenty takes so many dB more than
+ * the others.
+ */
+export function powerLogsInHundred(weakDb: number): string {
+  const found = simulated.powerLogs.filter((one) => one.weakDb === weakDb);
+  if (found.length === 0)
+    throw new Error(`No simulation of power logs with tags that are ${weakDb} dB weaker`);
+  return perHundred(Math.max(...found.map(({ wronglyMet }) => wronglyMet)));
+}
+
+/**
+ * Of 100 walks whose signal strength lies exactly at its limit, how many are met at the most, if the same tags go through in every pass, or
+ * others in each.
+ */
+export function signalInHundred(isSameTags: boolean): string {
+  const found = simulated.signals.filter((one) => one.isSameTags === isSameTags);
+  return perHundred(Math.max(...found.map(({ wronglyMet }) => wronglyMet)));
+}
+
+/** How many of them are met without a remark, at the most of all settings. */
+export const signalWithoutRemark = perHundred(
+  Math.max(...simulated.signals.map(({ withoutRemark }) => withoutRemark)),
 );
 
 /** Whoever looks after every pass: how soon a very good read point is met, beside a walk that is judged once. */

@@ -175,6 +175,8 @@ interface MeasureWords {
   readonly nothing: string;
   /** The same for a finding with so many passes, without a full stop; a general sentence where left out. */
   nothingCounted?(passes: number): string;
+  /** What a pass or run must have for it to count: `with an item seen on two legs`; left out where each counts. */
+  readonly countsIf?: string;
   /** The figures in words, where the value with its unit is not enough. */
   figure?(figures: Figures, criterion: Parameters): string;
   /** What else the reader of its picture must know. */

@@ -78,7 +78,7 @@ export const powerMargin: Measure = {
   method: {
     counts:
       "the transmit power in use less the power at which a stated share of the tags is read, by logistic regression of the power log, with Fieller's limits",
-    of: `tags presented at the powers of the power log; where the log does not name them, the same ones at every power. Of simulated read points whose margin is exactly the limit, at most ${powerLogsInHundred} in 100 are met, with 20 to 100 tags at each of seven powers`,
+    of: `tags presented at the powers of the power log; where the log does not name them, the same ones at every power. Of simulated read points whose margin is exactly the limit, at most ${powerLogsInHundred(0)} in 100 are met, with 20 to 100 tags at each of seven powers, if the curve is the true one; if one tag in twenty takes 8\u202fdB more than the others, up to ${powerLogsInHundred(8)} for 99\u202f%`,
   },
 };
 

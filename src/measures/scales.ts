@@ -2,7 +2,7 @@ import { asFraction } from "../model/decimal.ts";
 import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
 import { powerOfTen, statedNumber, thinSpace } from "../model/number-words.ts";
-import { isRssi, rssiRangeText } from "../model/rssi.ts";
+import { isRssi, rssiRangeText } from "../model/radio/rssi.ts";
 import { rounded } from "./rounding.ts";
 
 /** How the figures of a measure are printed and drawn: unit, rounding, axis. */

@@ -1,8 +1,8 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
+import { tallyPasses } from "./evidence/pass-tallies.ts";
 import { passesEvidence } from "./evidence/rates.ts";
 import type { Measure } from "./measure.ts";
-import { tallyPasses } from "./pass-tallies.ts";
 import { differentTags } from "./presentations.ts";
 import { percent } from "./scales.ts";
 

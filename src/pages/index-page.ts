@@ -70,7 +70,8 @@ export function journeyEntry(result: JourneyResult): JourneyEntry {
 
 function reportTexts({ report }: Pick<Result, "report">): Pick<Entry, "report" | "issued"> {
   if (report === null) return { report: "none", issued: "none" };
-  return { report: reportName(report), issued: dateText(report.issued) };
+  const name = reportName(report).replace("revision ", "revision\u00a0");
+  return { report: name, issued: dateText(report.issued) };
 }
 
 export interface IndexView {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { journeyLines } from "../../src/commands/lines/journey-lines.ts";
-import { entryLines, nameColumn, problemCount, problemLines } from "../../src/commands/lines/lines.ts";
+import { problemCount, problemLines } from "../../src/commands/lines/problem-lines.ts";
+import { entryLines, nameColumn } from "../../src/commands/lines/text.ts";
 import type { Problem } from "../../src/model/problem.ts";
 import { sampleJourney } from "../pages/journey/sample-journey.ts";
 

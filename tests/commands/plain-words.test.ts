@@ -3,7 +3,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { WrongUsage } from "../../src/commands/command.ts";
-import { jsonText, nextCommand, shellWord } from "../../src/commands/lines/lines.ts";
+import { nextCommand, shellWord } from "../../src/commands/lines/next-command.ts";
+import { jsonText } from "../../src/commands/lines/text.ts";
 import { log, soundLog, soundYaml } from "../intake/folder.ts";
 import { ended } from "./ended.ts";
 

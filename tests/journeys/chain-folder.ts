@@ -1,4 +1,5 @@
-import { judgeAll, readAll } from "../../src/commands/facility-source.ts";
+import { judgeAll } from "../../src/commands/data/judge-all.ts";
+import { readAll } from "../../src/commands/data/read-all.ts";
 import type { JourneyResult } from "../../src/model/journey/journey-result.ts";
 import type { Problem } from "../../src/model/problem.ts";
 import type { Result } from "../../src/model/result.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { readAll } from "../../src/commands/facility-source.ts";
+import { readAll } from "../../src/commands/data/read-all.ts";
 import { listJourneys } from "../../src/intake/data-folder.ts";
 import type { Problem } from "../../src/model/problem.ts";
 import { inFolder } from "../intake/folder.ts";

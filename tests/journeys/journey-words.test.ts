@@ -332,6 +332,16 @@ test("two rounds of a journey are compared leg by leg", async () => {
   expect([journey!.plan!.runs, journey!.plan!.runsDone]).toEqual([1, 60]);
 });
 
+test("a run that does not count for a measure is told what it lacks", async () => {
+  const { journeys } = await judged(chainFiles({ runs: oneRun, sightings: oneSighting }));
+  const settling = (criterion: string) =>
+    settleSentence(placedFinding(journeys[0]!.findings.find((one) => one.criterion === criterion)!));
+  expect(settling("order")).toBe("At least one run with an item seen on two legs is needed for a verdict.");
+  expect(settling("lag")).toBe(
+    "At least one run with a sighting that tells when the site knew of it (known_at) is needed for a verdict.",
+  );
+});
+
 test("what a journey lacks is told in runs", async () => {
   const criterion =
     "criteria: [{ id: l, measure: leg-sighting-rate, at_least: 0.9, legs: [tagged], minimum_runs: 5 }]\n";

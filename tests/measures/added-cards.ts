@@ -1,8 +1,8 @@
 import { z } from "zod";
 import { levelEvidence } from "../../src/measures/evidence/levels.ts";
+import { tallyPasses } from "../../src/measures/evidence/pass-tallies.ts";
 import { passEvidence } from "../../src/measures/evidence/rates.ts";
 import type { Measure } from "../../src/measures/measure.ts";
-import { tallyPasses } from "../../src/measures/pass-tallies.ts";
 import { rounded } from "../../src/measures/rounding.ts";
 import { percent, type Scale } from "../../src/measures/scales.ts";
 import { Role } from "../../src/model/pass-log.ts";

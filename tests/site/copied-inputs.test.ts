@@ -2,7 +2,7 @@ import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { judgeAll } from "../../src/commands/facility-source.ts";
+import { judgeAll } from "../../src/commands/data/judge-all.ts";
 import type { Result } from "../../src/model/result.ts";
 import { inDataFolder } from "../../src/site/copy-inputs.ts";
 import { filesBelow, hashOfFile, readContents } from "../../src/site/output/contents-list.ts";

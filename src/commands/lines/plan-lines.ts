@@ -14,7 +14,7 @@ import {
   wrongSignOffSentence,
 } from "../../pages/words/plans.ts";
 import { anyPlanned, cellStates, cellText, cellWord, walkedSentence } from "../../pages/words/walks.ts";
-import { plain, widestLine, wrap } from "./lines.ts";
+import { plain, widestLine, wrap } from "./text.ts";
 
 /** A facility's plan as the terminal shows it: planned against done at each read point, then what each criterion takes; null without a plan. */
 export function planLines(result: Result): string | null {

@@ -27,7 +27,7 @@ import {
   unseenSummary,
 } from "../../pages/words/promises.ts";
 import { stateWord, verdictSentence } from "../../pages/words/verdicts.ts";
-import { aligned, entryLines, nameColumn, plain, widestLine, wrap } from "./lines.ts";
+import { aligned, entryLines, nameColumn, plain, widestLine, wrap } from "./text.ts";
 
 const stateWidth = "undecided".length;
 const changeWidth = Math.max(...Object.values(changeWords).map((word) => word.length));

@@ -16,3 +16,27 @@ export interface Source {
   /** Ids; empty means all. */
   only: string[];
 }
+
+const patienceMs = 1000;
+
+/** A line that says how far a long command has come: shown to somebody watching, and only past a second. */
+export interface Progress {
+  step(text: string): void;
+  done(): void;
+}
+
+/** @param now milliseconds, from any start */
+export function progressOn(terminal: Terminal, now: () => number = () => performance.now()): Progress {
+  const began = now();
+  let shown = false;
+  return {
+    step(text) {
+      if (!terminal.watched || now() - began < patienceMs) return;
+      shown = true;
+      terminal.progress(text);
+    },
+    done() {
+      if (shown) terminal.progress(null);
+    },
+  };
+}

@@ -4,7 +4,7 @@ import type { Verified } from "../../archive/verified-bag.ts";
 import { counted } from "../../model/number-words.ts";
 import { markText } from "../../pages/parts/archive.ts";
 import { problemSentence } from "../../pages/words/problems.ts";
-import { plain } from "./lines.ts";
+import { plain } from "./text.ts";
 
 /** More faults or differences than this are counted: --json has them all. */
 const mostLines = 200;

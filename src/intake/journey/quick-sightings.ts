@@ -6,10 +6,10 @@ import type { InputFile } from "../../model/result.ts";
 import { trimmed } from "../csv/cells.ts";
 import { lineFeed } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
-import type { Header } from "../pass-log/rows/header.ts";
 import { type LogDatabase, literal } from "../reader-log/database/database.ts";
 import { limits, Survey } from "../reader-log/source/survey.ts";
 import { wallToUtc, type Years } from "../reader-log/source/zone.ts";
+import type { Header } from "../tables/header.ts";
 import { notKnown } from "./join.ts";
 import { Codes } from "./table.ts";
 

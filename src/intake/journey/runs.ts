@@ -6,9 +6,6 @@ import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { type Instant, Times, utcTime } from "../csv/times.ts";
 import { TagCells } from "../pass-log/rows/cells.ts";
-import type { Header } from "../pass-log/rows/header.ts";
-import { openSheet } from "../pass-log/rows/open-sheet.ts";
-import { TextTable } from "../pass-log/rows/table.ts";
 import type { ProblemText } from "../problems/card/problem.ts";
 import {
   runBlank,
@@ -21,8 +18,12 @@ import {
 import { roundBlank, roundUnknown } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { CsvReport } from "../problems/reports.ts";
+import type { Header } from "../tables/header.ts";
+import { cellOf } from "../tables/header.ts";
+import { openSheet } from "../tables/open-sheet.ts";
+import { TextTable } from "../tables/text-table.ts";
 import type { JourneyDescription } from "./journey-yaml.ts";
-import { Codes, cellOf, journeyHeader } from "./table.ts";
+import { Codes, journeyHeader } from "./table.ts";
 
 /** What was really sent: the rows of runs.csv. */
 export interface Runs {

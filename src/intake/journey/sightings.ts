@@ -4,7 +4,6 @@ import type { JourneyFacility, Place } from "../../model/journey/journey.ts";
 import type { InputFile } from "../../model/result.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { Times, utcTime } from "../csv/times.ts";
-import { openSheet } from "../pass-log/rows/open-sheet.ts";
 import type { ProblemText } from "../problems/card/problem.ts";
 import {
   journeyReadPointUnknown,
@@ -16,8 +15,10 @@ import { tagInExponentNotation } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { type LogDatabase, usualLargeBytes } from "../reader-log/database/database.ts";
 import type { Years } from "../reader-log/source/zone.ts";
+import { cellOf } from "../tables/header.ts";
+import { openSheet } from "../tables/open-sheet.ts";
 import { quickSightings } from "./quick-sightings.ts";
-import { Codes, cellOf, journeyHeader } from "./table.ts";
+import { Codes, journeyHeader } from "./table.ts";
 import type { SightingColumns } from "./told.ts";
 
 /** What sightings.csv is read with. */

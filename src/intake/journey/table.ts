@@ -1,31 +1,19 @@
 import { canonicalCode } from "../../codes/canonical-code.ts";
-import { trimmed } from "../csv/cells.ts";
-import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
-import { type DeclaredColumns, type Header, looksLikeHeader, readHeader } from "../pass-log/rows/header.ts";
 import { columnMissing, columnUndeclared } from "../problems/csv-file.ts";
+import { nothingDeclared } from "../tables/declared-columns.ts";
+import { type Header, openHeader } from "../tables/header.ts";
 
 /* What runs.csv and sightings.csv have in common. */
-
-/** Nothing of a facility.yaml stands in a file of a journey. */
-const nothingDeclared: DeclaredColumns = {
-  names: [],
-  numeric: new Set(),
-  values: new Map(),
-  withUnit: new Map(),
-  labels: new Map(),
-};
 
 /** The header of a file of a journey; null, with the reason reported, where its rows cannot be read. */
 export async function journeyHeader(
   sheet: Sheet,
   { own, needed, file }: { own: readonly string[]; needed: readonly string[]; file: string },
 ): Promise<Header | null> {
-  const meanings = { own, declared: nothingDeclared };
-  const first = await sheet.header((record) => looksLikeHeader(record, meanings, 2));
-  if (first === null) return null;
+  const header = await openHeader(sheet, { own, declared: nothingDeclared });
+  if (header === null) return null;
   const { report } = sheet;
-  const header = readHeader(first, meanings, sheet.sample, report);
   for (const { name, field } of header.extras)
     report.at({ record: header.at, field }, columnUndeclared.inJourney({ name, file }));
   const others = header.extras.map(({ name }) => name);
@@ -33,12 +21,6 @@ export async function journeyHeader(
   for (const name of missing)
     report.at({ record: header.at, field: null }, columnMissing.with({ name, file, others }));
   return missing.length === 0 ? header : null;
-}
-
-/** The text of a column in a record; blank where the file has no such column. */
-export function cellOf({ fields }: Header, column: string): (record: CsvRecord) => string {
-  const field = fields.get(column);
-  return field === undefined ? () => "" : ({ cells }) => trimmed(cells[field]!);
 }
 
 const mostRemembered = 500_000;

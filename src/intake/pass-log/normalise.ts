@@ -1,10 +1,11 @@
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { Pass, PassLog, PlannedLoad, Rows, TextColumn } from "../../model/pass-log.ts";
 import type { InputFile } from "../../model/result.ts";
+import type { TextTable } from "../tables/text-table.ts";
 import { normaliseHeard } from "./heard.ts";
 import type { FacilityLogs } from "./read.ts";
 import type { LogPass } from "./rows/passes.ts";
-import type { ColumnTable, Numbers, TextColumn as StoredColumn, TextTable } from "./rows/table.ts";
+import type { ColumnTable, Numbers, TextColumn as StoredColumn } from "./rows/table.ts";
 import type { ReaderEvidence } from "./timed-passes.ts";
 
 /**

@@ -6,19 +6,14 @@ import { Times } from "../csv/times.ts";
 import { fileCopied, manifestNameTwice } from "../problems/csv-file.ts";
 import { passesTooMany, passTwice } from "../problems/pass-log.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
+import { type DeclaredColumns, declaredColumns } from "../tables/declared-columns.ts";
+import { openHeader, remarkOnExtras } from "../tables/header.ts";
+import { openSheet } from "../tables/open-sheet.ts";
 import { copiesAmong } from "./copies.ts";
 import { fitsForm, formOf, reservedColumns } from "./forms/index.ts";
 import { type ComparedPass, type HandRow, type HandRows, settleHandPasses } from "./hand-logs.ts";
-import {
-  type DeclaredColumns,
-  declaredColumns,
-  looksLikeHeader,
-  readHeader,
-  remarkOnExtras,
-} from "./rows/header.ts";
 import { type LogFile, passColumns, type RecordReader } from "./rows/log-form.ts";
 import { type Manifest, readManifest } from "./rows/manifest.ts";
-import { openSheet } from "./rows/open-sheet.ts";
 import { keepExtra, type LogPass, PassBook, PassCells, PassFinder, placeholderPass } from "./rows/passes.ts";
 import { ColumnTable, type Row } from "./rows/table.ts";
 
@@ -128,9 +123,6 @@ async function readManifests(
   return byName;
 }
 
-/** A line with so many known names is the header of a log. */
-const fewestColumns = 2;
-
 /** Reads the header; null, with the reason reported, where it makes the rest unreadable. */
 export async function openLog(
   sheet: Sheet,
@@ -139,9 +131,8 @@ export async function openLog(
 ): Promise<LogFile | null> {
   const { report } = sheet;
   const meanings = { own: [...reservedColumns], declared, fits: fitsForm };
-  const first = await sheet.header((record) => looksLikeHeader(record, meanings, fewestColumns));
-  if (first === null) return null;
-  const header = readHeader(first, meanings, sheet.sample, report);
+  const header = await openHeader(sheet, meanings);
+  if (header === null) return null;
   const hasSeveralRounds = facility.rounds.length > 1;
   const form = formOf(header, { hasSeveralRounds, hasReaderLogs }, report);
   const possible = form === null ? [...reservedColumns] : [...passColumns, ...form.columns];

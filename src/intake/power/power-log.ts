@@ -15,9 +15,6 @@ import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { copiesAmong } from "../pass-log/copies.ts";
 import { TagCells } from "../pass-log/rows/cells.ts";
-import { type DeclaredColumns, type Header, looksLikeHeader, readHeader } from "../pass-log/rows/header.ts";
-import { openSheet } from "../pass-log/rows/open-sheet.ts";
-import { TextTable } from "../pass-log/rows/table.ts";
 import type { ProblemText } from "../problems/card/problem.ts";
 import { columnMissing, columnUndeclared, fileCopied } from "../problems/csv-file.ts";
 import {
@@ -35,6 +32,10 @@ import {
 import { powerInUseMissing, powerLogUnclear, powerOutOfRange, powersTooFew } from "../problems/power.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { YamlReport } from "../problems/reports.ts";
+import { type DeclaredColumns, nothingDeclared } from "../tables/declared-columns.ts";
+import { type Header, openHeader } from "../tables/header.ts";
+import { openSheet } from "../tables/open-sheet.ts";
+import { TextTable } from "../tables/text-table.ts";
 
 /** The power logs of a facility's folder. */
 export interface PowerFolder {
@@ -65,14 +66,7 @@ interface Gathered {
 const counted = ["tags_presented", "tags_read"];
 const named = ["tag", "read"];
 const columns = ["round", "read_point", "power_dbm", ...counted, ...named];
-/** Nothing of facility.yaml stands in a power log but its names. */
-const nothingDeclared: DeclaredColumns = {
-  names: [],
-  numeric: new Set(),
-  values: new Map(),
-  withUnit: new Map([["power_dbm", "dBm"]]),
-  labels: new Map(),
-};
+const declared: DeclaredColumns = { ...nothingDeclared, withUnit: new Map([["power_dbm", "dBm"]]) };
 
 /** Reads the power logs: one row a power, or one row a tag at a power. Rows of one power are put together. */
 export async function readPowerLogs(
@@ -116,11 +110,9 @@ export async function readPowerLogs(
 
 /** Null, with the reason reported, where the rows cannot be read. */
 async function headerOf(sheet: Sheet, { facility }: PowerFolder): Promise<Header | null> {
-  const meanings = { own: columns, declared: nothingDeclared };
-  const first = await sheet.header((record) => looksLikeHeader(record, meanings, 2));
-  if (first === null) return null;
+  const header = await openHeader(sheet, { own: columns, declared });
+  if (header === null) return null;
   const { report } = sheet;
-  const header = readHeader(first, meanings, sheet.sample, report);
   const place = { record: header.at, field: null };
   for (const { name, field } of header.extras)
     report.at({ record: header.at, field }, columnUndeclared.inPowerLog({ name }));

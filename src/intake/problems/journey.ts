@@ -71,7 +71,7 @@ export const journeyLeftOut = problem(
     severity: "warning",
     means: "A journey was not judged, since --only leaves one of its facilities out.",
     advice:
-      "It is not judged this time. To judge it, name its other facilities with --only, too, or the journey itself.",
+      "It is not judged this time. To judge it, name its other facilities with --only as well, or the journey itself.",
   },
   {
     with: ({ missing }: { missing: readonly string[] }) => ({
@@ -282,7 +282,7 @@ export const runUnseen = problem(
       items: number;
       seen: { from: string; to: string } | null;
     }) => ({
-      found: `run ${quoted(run)} with ${counted(items, "item", "items")} and no sighting${seen === null ? "" : `, though its tags were seen at other times, from ${seen.from} to ${seen.to}`}`,
+      found: `run ${quoted(run)} with ${counted(items, "item", "items")} and no sighting${seen === null ? "" : `, though its tags were seen at other times, ${seen.from === seen.to ? `at ${seen.from}` : `from ${seen.from} to ${seen.to}`}`}`,
       expected: "a sighting of an item of the run between its start and end",
     }),
   },

@@ -1,5 +1,5 @@
 import type { DateOrder } from "../../model/facility.ts";
-import { rssiRangeDbm, rssiRangeText } from "../../model/rssi.ts";
+import { rssiRangeDbm, rssiRangeText } from "../../model/radio/rssi.ts";
 import { problem } from "./card/problem.ts";
 import { didYouMean, listing, quoted } from "./card/wording.ts";
 

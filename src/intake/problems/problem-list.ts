@@ -22,6 +22,32 @@ type Place =
   | { file: string; sheet?: string; line: number; column: number; record?: undefined }
   | ({ file: string; sheet?: undefined; line?: undefined; column?: undefined } & CsvPlace);
 
+/** A problem at its place, as far as that is known. Whatever it quotes: no message steers the terminal that shows it. */
+export function placedProblem(
+  place: {
+    facility: string | null;
+    file?: string | null;
+    sheet?: string | undefined;
+    line?: number | undefined;
+    column?: number | undefined;
+  },
+  { severity, code, found, expected, advice }: FullText,
+): Problem {
+  const { facility, file = null, sheet, line = null, column = null } = place;
+  return {
+    severity,
+    code,
+    facility,
+    file,
+    ...(sheet === undefined ? {} : { sheet: printable(sheet) }),
+    line,
+    column,
+    found: printable(found),
+    expected: printable(expected),
+    advice: printable(advice),
+  };
+}
+
 interface Entry {
   problem: Problem;
   place: CsvPlace | null;
@@ -50,22 +76,13 @@ export class ProblemList {
     return this.#errors > 0;
   }
 
-  report(place: Place, { severity, code, found, expected, advice }: FullText): void {
-    if (severity === "error") this.#errors += 1;
-    const { file, line = null, column = null } = place;
-    const { facility } = this;
-    // Whatever was quoted, and wherever: no message steers the terminal that shows it.
-    const words = {
-      found: printable(found),
-      expected: printable(expected),
-      advice: printable(advice),
-    };
-    const inSheet = place.sheet === undefined ? {} : { sheet: printable(place.sheet) };
-    const problem = { severity, code, facility, file, ...inSheet, line, column, ...words };
+  report(place: Place, text: FullText): void {
+    if (text.severity === "error") this.#errors += 1;
+    const problem = placedProblem({ facility: this.facility, ...place }, text);
     const cause = this.#causeOf(problem);
     if (cause.entries.length >= mostOfACause) {
       cause.beyond += 1;
-      cause.beyondIn.add(file);
+      cause.beyondIn.add(place.file);
     } else cause.entries.push({ problem, place: place.record === undefined ? null : place });
   }
 

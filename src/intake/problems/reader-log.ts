@@ -1,6 +1,6 @@
 import type { NearestReading } from "../../codes/nearest-reading.ts";
 import type { ColumnName, EpcForm } from "../../model/facility.ts";
-import { rssiRangeText } from "../../model/rssi.ts";
+import { rssiRangeText } from "../../model/radio/rssi.ts";
 import { problem } from "./card/problem.ts";
 import { didYouMean, listing, quoted } from "./card/wording.ts";
 

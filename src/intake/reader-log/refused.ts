@@ -1,5 +1,5 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
-import { rssiRangeText } from "../../model/rssi.ts";
+import { rssiRangeText } from "../../model/radio/rssi.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import {
   type RefusalWords,

@@ -1,5 +1,5 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
-import { rssiRangeDbm } from "../../model/rssi.ts";
+import { rssiRangeDbm } from "../../model/radio/rssi.ts";
 import { literal } from "./database/database.ts";
 import { wallToUtc, type Years } from "./source/zone.ts";
 

@@ -52,6 +52,7 @@ export const sightingLagQuantile: JourneyMeasure = {
     fault: "one known too late",
     nothing: "No sighting tells when the site knew of it.",
     nothingCounted: () => "no sighting tells when the site knew of it",
+    countsIf: "with a sighting that tells when the site knew of it (known_at)",
     figure: ({ value }, criterion) => {
       const quantile = quantileOf(criterion);
       const share = quantile === null ? "The required share" : `${statedNumber(quantile * 100)}${thinSpace}%`;

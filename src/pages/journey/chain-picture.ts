@@ -35,8 +35,8 @@ export interface Station {
   bounds: string;
   /** `42 min`: the middle of the times from the leg before; empty where there is none. */
   travel: string;
-  /** `1 last seen here`; empty where no item was. */
-  lastSeen: string;
+  /** `2 late; 1 last seen here`; empty where no item was. */
+  note: string;
 }
 
 interface ChainPicture {
@@ -53,10 +53,12 @@ export function chainPicture(picture: ChainPicture): string {
 
 const trackInk = "#1f5a7a";
 const boxSize = 16;
+/** How far the line stays away from the middle of a mark. */
+const markRoom = boxSize / 2 + 4;
 
 /** The line between two legs; dashed where the second one is optional. */
 const track = (isOptional: boolean) => ({
-  class: "link-stroke",
+  class: "route",
   stroke: trackInk,
   "stroke-width": 2.5,
   "stroke-dasharray": isOptional ? "5 4" : null,
@@ -76,7 +78,7 @@ function stationMark(state: State | null, x: number, y: number): string {
       cx: x,
       cy: y,
       r: 6,
-      class: "link-stroke",
+      class: "route",
       fill: "none",
       stroke: trackInk,
       "stroke-width": 2.5,
@@ -84,13 +86,17 @@ function stationMark(state: State | null, x: number, y: number): string {
   );
 }
 
+/** The name of a read point: the colour of links where it is one. */
+const nameInk = (href: string | null) =>
+  href === null ? { class: "ink", fill: ink.text } : { class: "link", fill: trackInk };
+
 /** A link needs room for a finger. */
 function linked(href: string | null, room: Box, content: string): string {
   if (href === null) return content;
   return element("a", { href }, rectangle(room, { fill: "none", "pointer-events": "all" }) + content);
 }
 
-const wide = { name: "wide", width: 912, mostInARow: 5, rowHeight: 224 } as const;
+const wide = { name: "wide", width: 912, mostInARow: 5, rowHeight: 230 } as const;
 
 function widePicture(picture: ChainPicture): string {
   const { stations } = picture;
@@ -126,23 +132,23 @@ function wideStation(
   const at = x + 9;
   const names = fitText(station.readPoint, room, 13, 2);
   const label = station.isOptional ? `${station.name} (optional)` : station.name;
-  // The line comes in from the leg before, or from the row before.
-  const incoming = isFirst
+  // Where a row begins there is no line to write the time at.
+  const incoming = isFirstOfRow
     ? ""
-    : horizontal(isFirstOfRow ? x : x - width + 9, at, middle, track(station.isOptional));
-  const travelAt = isFirstOfRow ? null : x - width / 2 + 9;
+    : horizontal(x - width + 9 + markRoom, at - markRoom, middle, track(station.isOptional));
+  const travel = isFirstOfRow
+    ? textAt(x, middle - 14, isFirst || station.travel === "" ? "" : `after ${station.travel}`, smaller)
+    : textAt(x - width / 2 + 9, middle - 9, station.travel, { ...smaller, "text-anchor": "middle" });
   return [
     incoming,
     textAt(x, y + 14, fitLine(station.facility, room, 12), smaller),
     linked(
       station.href,
       { x, y: y + 18, width: room, height: 10 + 17 * names.length },
-      textLines(names, { x, y: y + 34, step: 17 }, { "font-weight": 700, class: "ink", fill: ink.text }),
+      textLines(names, { x, y: y + 34, step: 17 }, { "font-weight": 700, ...nameInk(station.href) }),
     ),
     stationMark(station.state, at, middle),
-    travelAt === null || station.travel === ""
-      ? ""
-      : textAt(travelAt, middle - 9, station.travel, { ...smaller, "text-anchor": "middle" }),
+    travel,
     textAt(x, middle + 30, fitLine(label, room, 13), { class: "ink" }),
     textAt(x, middle + 58, station.share === "" ? "no item" : station.share, {
       "font-size": 21,
@@ -158,7 +164,7 @@ function wideStation(
           class: `word ${station.state}`,
           fill: ink[station.state],
         }),
-    textAt(x, middle + 127, station.lastSeen, smaller),
+    textAt(x, middle + 127, fitLine(station.note, room, 12), smaller),
   ].join("");
 }
 
@@ -177,7 +183,9 @@ function narrowStation(station: Station, index: number): string {
   const room = narrow.width - narrow.left;
   const label = station.isOptional ? `${station.name} (optional)` : station.name;
   return [
-    index === 0 ? "" : vertical(x, middle - narrow.stationHeight, middle, track(station.isOptional)),
+    index === 0
+      ? ""
+      : vertical(x, middle - narrow.stationHeight + markRoom, middle - markRoom, track(station.isOptional)),
     index === 0 || station.travel === "" ? "" : textAt(narrow.left, y - 8, station.travel, smaller),
     stationMark(station.state, x, middle),
     linked(
@@ -186,8 +194,7 @@ function narrowStation(station: Station, index: number): string {
       textAt(narrow.left, y + 23, fitLine(station.readPoint, room, 14), {
         "font-size": 14,
         "font-weight": 700,
-        class: "ink",
-        fill: ink.text,
+        ...nameInk(station.href),
       }),
     ),
     textAt(narrow.left, y + 41, fitLine(`${label}, ${station.facility}`, room, 12), smaller),
@@ -206,6 +213,6 @@ function narrowStation(station: Station, index: number): string {
           class: `word ${station.state}`,
           fill: ink[station.state],
         }),
-    textAt(narrow.left, y + 90, station.lastSeen, smaller),
+    textAt(narrow.left, y + 90, station.note, smaller),
   ].join("");
 }

@@ -1,3 +1,4 @@
+import { runUnit } from "../../measures/measure.ts";
 import type { JourneyFinding } from "../../model/journey/journey-result.ts";
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result.ts";
@@ -29,7 +30,7 @@ function columnsOf(journey: JourneyContext): { name: FindingName; columns: Colum
     label: ({ criterion }) => names.criterion(criterion),
     detail: (finding) => readPoint(finding.readPoint),
   };
-  return { name, columns: findingColumns({ result, names: { readPoint } }, name) };
+  return { name, columns: findingColumns({ result, names: { readPoint }, walked: runUnit }, name) };
 }
 
 export function findingsTable(journey: JourneyContext): CsvTable {

@@ -168,6 +168,6 @@ export function unheardList(here: JourneyHere): ItemList {
   const sentence =
     rows.length === 0
       ? "Wherever the carrier was asked for, it was heard with the item."
-      : `${sentenceStart(countedInWords(rows.length, "time an item was", "times an item was"))} seen without its carrier: somebody else may have carried it, or the carrier's tag was missed.`;
+      : `${rows.length === 1 ? "Once" : sentenceStart(countedInWords(rows.length, "time", "times"))} an item was seen without its carrier: somebody else may have carried it, or the carrier's tag was missed.`;
   return list(here, rows, { sentence, table: "items" });
 }

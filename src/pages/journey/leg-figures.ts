@@ -1,5 +1,5 @@
 import type { JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
-import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import { countText } from "../../model/number-words.ts";
 import { byState } from "../../model/state.ts";
 import { countColumn, yesOrNo } from "../parts/columns.ts";
 import type { CsvTable } from "../parts/csv.ts";
@@ -82,7 +82,7 @@ function station(here: JourneyHere, leg: LegResult): Station {
     .filter((finding) => legOf(finding) === leg.id)
     .map(({ state }) => state)
     .sort(byState);
-  const { sightingRate, delay, lost } = leg;
+  const { sightingRate, delay, late, lost } = leg;
   const href = readPointHref(here, leg);
   const [share = "", bounds = ""] = rateText(sightingRate).split(" (");
   return {
@@ -96,7 +96,10 @@ function station(here: JourneyHere, leg: LegResult): Station {
     share,
     bounds: bounds.replace(/\)$/, ""),
     travel: delay === null ? "" : durationText(delay.median),
-    lastSeen: lost === 0 ? "" : `${countText(lost)} last seen here`,
+    note: [
+      ...(late === 0 ? [] : [`${countText(late)} late`]),
+      ...(lost === 0 ? [] : [`${countText(lost)} last seen here`]),
+    ].join("; "),
   };
 }
 
@@ -108,6 +111,9 @@ function chainCaption({ legs }: Pick<JourneyResult, "legs">): string {
     null,
   );
   if (weakest === null) return "No run was made yet.";
+  const { k, n } = weakest.sightingRate;
+  if (k === n && needed.length > 1)
+    return `Every leg that a journey needs sees every item: ${countOf(weakest.sightingRate)}, ${rateText(weakest.sightingRate)}.`;
   return `${weakest.name} (${weakest.facilityName}) sees the least of the legs that every journey needs: ${countOf(weakest.sightingRate)}, ${rateText(weakest.sightingRate)}.`;
 }
 
@@ -144,13 +150,6 @@ export function promiseTable({ result, names }: JourneyContext): Figure<TableFig
     tableCaption: "The read points' own walks",
     file: { name: "own-walks", holds: "What the read points of the legs showed in their own walks." },
   });
-}
-
-export function delaySentence({ legs }: JourneyResult): string {
-  const late = legs.reduce((sum, leg) => sum + leg.late, 0);
-  return late === 0
-    ? "No sighting came late."
-    : `${sentenceStart(countedInWords(late, "sighting came", "sightings came"))} later than the leg allows, and ${late === 1 ? "counts" : "count"} as not seen.`;
 }
 
 export function delayTable({ result, names }: JourneyContext): Figure<TableFigureView> {

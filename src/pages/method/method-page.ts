@@ -3,6 +3,7 @@ import { changedByDay } from "../../analysis/comparison/simulated.ts";
 import { unseenKinds } from "../../analysis/findings/cautions.ts";
 import { intervals } from "../../intervals/index.ts";
 import type { Source } from "../../intervals/interval.ts";
+import { signalInHundred, signalWithoutRemark } from "../../intervals/simulated.ts";
 import { measures } from "../../measures/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { passesForWorst } from "../../measures/worst-pass.ts";
@@ -35,6 +36,7 @@ interface MethodView {
   correlation: AssumedCorrelation;
   unseen: UnseenView;
   many: ManyView;
+  signal: Record<"sameTags" | "otherTags" | "withoutRemark", string>;
   days: Record<"once" | "onceHigh" | "often" | "oftenHigh", string>;
   sources: readonly Source[];
   glossary: GlossaryEntry[];
@@ -91,6 +93,11 @@ function methodView(here: PageContext, result: Result): MethodView {
       ofTwenty: ofHundred(familywiseRisk(20, confidence)),
       ofTwo: ofHundred(familywiseRisk(2, confidence)),
       ofThree: ofHundred(familywiseRisk(3, confidence)),
+    },
+    signal: {
+      sameTags: signalInHundred(true),
+      otherTags: signalInHundred(false),
+      withoutRemark: signalWithoutRemark,
     },
     days: {
       once: changedByDay({ ...otherDay, trueRate: 0.97, sessions: 1 }),

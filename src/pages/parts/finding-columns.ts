@@ -1,6 +1,6 @@
 import { measureCard } from "../../measures/journey/cards.ts";
-import { passUnit } from "../../measures/measure.ts";
-import { counted, countText } from "../../model/number-words.ts";
+import { passUnit, type WalkedUnit } from "../../measures/measure.ts";
+import { counted, countText, sentenceStart } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
 import { yesOrNo } from "./columns.ts";
@@ -18,11 +18,13 @@ export interface FindingName {
 interface Named {
   result: Pick<Result, "criteria" | "rounds">;
   names: Pick<Names, "readPoint">;
+  /** What was made so that there is something to count; passes where left out. */
+  walked?: WalkedUnit;
 }
 
 /** The columns of a finding. Limit and figures are in the unit that the column `unit` names. */
 export function findingColumns(facility: Named, name: FindingName): Column<Finding>[] {
-  return [...nameColumns(facility, name), ...figureColumns, ...laterColumns(facility)];
+  return [...nameColumns(facility, name), ...figureColumns(facility), ...laterColumns(facility)];
 }
 
 function nameColumns({ result, names }: Named, { label, detail }: FindingName): Column<Finding>[] {
@@ -52,7 +54,7 @@ function nameColumns({ result, names }: Named, { label, detail }: FindingName): 
   ];
 }
 
-const figureColumns: Column<Finding>[] = [
+const figureColumns = ({ walked = passUnit }: Named): Column<Finding>[] => [
   { header: "measure", value: ({ measure }) => measure },
   { header: "sense", value: ({ sense }) => sense },
   { header: "unit", value: ({ measure }) => measureCard(measure).scale.csvUnit },
@@ -60,7 +62,7 @@ const figureColumns: Column<Finding>[] = [
   {
     header: "passes",
     value: ({ passes }) => passes,
-    label: "Passes",
+    label: sentenceStart(walked.many),
     text: passesText,
     as: "number",
   },

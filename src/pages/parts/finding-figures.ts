@@ -55,13 +55,18 @@ export function findingRow(finding: Finding, words: RowWords): IntervalRow {
         count: shortCount(finding),
         figures: printedFigures(finding, estimate),
         earlier: false,
-        emptyWord:
-          finding.passes === 0
-            ? (measureCard(measure).besidePasses?.none ?? "no pass walked")
-            : "nothing counted",
+        emptyWord: finding.passes === 0 ? emptyWord(measureCard(measure)) : nothingCounted,
       },
     ],
   };
+}
+
+const nothingCounted = "nothing counted";
+
+/** Of a finding without a pass. Runs may have been made all the same. */
+function emptyWord({ besidePasses, walked }: ReturnType<typeof measureCard>): string {
+  if (walked !== undefined) return nothingCounted;
+  return besidePasses?.none ?? "no pass walked";
 }
 
 /** Findings as a file, named as on the page of a read point or of the facility. */

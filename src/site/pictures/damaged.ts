@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { pictureUnreadable } from "../../intake/problems/pictures.ts";
+import { placedProblem } from "../../intake/problems/problem-list.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { InputFile } from "../../model/result.ts";
 import { codecOf } from "./codec.ts";
@@ -33,18 +34,7 @@ export async function damagedPictures(
     );
     if (isWhole) continue;
     const why = `a ${picture.kind.toUpperCase()} that cannot be decoded`;
-    const { severity, code, found, expected, advice } = pictureUnreadable.damaged({ why });
-    problems.push({
-      severity,
-      code,
-      facility,
-      file: path,
-      line: null,
-      column: null,
-      found,
-      expected,
-      advice,
-    });
+    problems.push(placedProblem({ facility, file: path }, pictureUnreadable.damaged({ why })));
   }
   return problems;
 }

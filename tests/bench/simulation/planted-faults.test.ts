@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { plantedFaults, timesNamed } from "../../../bench/simulation/planted-faults.ts";
+import { plantedFaults, timesNamed } from "../../../bench/simulation/planted/planted-faults.ts";
 
 /** The bench walks twenty of each, from another seed, and asks for eighteen. */
 const walks = 4;

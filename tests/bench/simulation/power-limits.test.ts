@@ -8,7 +8,7 @@ const most = (logs: number) => 0.025 + 2 * Math.sqrt((0.025 * 0.975) / logs);
 test("a margin at its limit is seldom met, with the same tags at each power or others, named or only counted", () => {
   const logs = 500;
   const met = (isSameTags: boolean, isNamed: boolean) =>
-    powerLogsMet({ tags: 40, isSameTags, isNamed, share: 0.5 }, logs, 91) / logs;
+    powerLogsMet({ tags: 40, isSameTags, isNamed, weakDb: 0, share: 0.5 }, logs, 91) / logs;
   const counted = met(true, false);
   expect(counted).toBeLessThan(most(logs));
   expect(counted).toBeGreaterThan(0);
@@ -19,6 +19,9 @@ test("a margin at its limit is seldom met, with the same tags at each power or o
   expect(met(false, false)).toBeLessThan(met(false, true));
 });
 
-test("what the bench found of power logs keeps the promise in every setting", () => {
-  for (const { logs, wronglyMet } of simulated.powerLogs) expect(wronglyMet).toBeLessThan(most(logs));
+test("what the bench found of power logs keeps the promise where the curve is the true one, and not with a few far weaker tags", () => {
+  for (const { logs, weakDb, wronglyMet } of simulated.powerLogs)
+    if (weakDb === 0) expect(wronglyMet).toBeLessThan(most(logs));
+    else if (weakDb === 8) expect(wronglyMet).toBeGreaterThan(0.05);
+    else expect(wronglyMet).toBeLessThan(0.05);
 });

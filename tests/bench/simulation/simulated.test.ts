@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { isDeepStrictEqual } from "node:util";
 import { describe, expect, it } from "vitest";
 import { judgedAtEveryPass, judgedOnce } from "../../../bench/simulation/hard-walks.ts";
 import days from "../../../src/analysis/comparison/simulated.json" with { type: "json" };
@@ -62,12 +63,22 @@ describe("the simulated figures that the bench wrote", () => {
         new RegExp(`\\| ${stay} min .*\\| ${percent(wronglyMet)} .*\\| ${percent(untested)}`),
       );
     for (const share of [0.99, 0.9, 0.5]) {
-      const found = simulated.powerLogs.filter((one) => one.share === share);
+      const found = simulated.powerLogs.filter((one) => one.share === share && one.weakDb === 0);
       const cells = found.map(({ wronglyMet }) => percent(wronglyMet));
       for (const [i, way] of ["the same, or not known", "others, not named", "others, named"].entries())
         expect(notes).toContain(
           `| ${100 * share} % | ${way} | ${cells.slice(3 * i, 3 * i + 3).join(" | ")} |`,
         );
+    }
+    for (const { quantile, passes, tagScatterDb, passScatterDb } of simulated.signals) {
+      const cells = [true, false].flatMap((isSameTags) => {
+        const own = { quantile, passes, tagScatterDb, passScatterDb, isSameTags };
+        const found = simulated.signals.find((one) => isDeepStrictEqual({ ...one, ...own }, one))!;
+        return [percent(found.wronglyMet), percent(found.withoutRemark)];
+      });
+      expect(notes).toContain(
+        `| ${100 * quantile} % | ${passes} x 40 | ${tagScatterDb} dB, ${passScatterDb} dB | ${cells.join(" | ")} |`,
+      );
     }
     const { mean, median, fixedPasses } = simulated.untilMet;
     expect(notes).toContain(`after ${mean} passes on average, half of them after ${median}`);
@@ -105,12 +116,16 @@ describe("the simulated figures that the bench wrote", () => {
     expect(anyTime).toContain(`ever signs off at most ${inHundredOf("logit", "any-time")} in 100`);
     expect(anyTime).toContain(`after ${untilMet.meanPasses} passes on average`);
     const margin = measures.get("power-margin").method.of;
-    expect(margin).toContain(`at most ${powerLogsInHundred} in 100 are met`);
+    expect(margin).toContain(`at most ${powerLogsInHundred(0)} in 100 are met`);
     const guide = readFileSync(new URL("../../../docs/power-logs.md", import.meta.url), "utf8").replaceAll(
       "\n",
       " ",
     );
-    expect(guide).toContain(`at most ${powerLogsInHundred} in 100 are met`);
+    expect(guide).toContain(`at most ${powerLogsInHundred(0)} in 100 are met`);
+    expect(guide).toContain(
+      `8 dB more than the others, up to ${powerLogsInHundred(8)} in 100 are met for 99 %, and ${powerLogsInHundred(4)} if`,
+    );
+    expect(() => powerLogsInHundred(5)).toThrow(/No simulation of power logs/);
     expect(() => inHundred(3, "wilson")).toThrow(/No simulation of wilson/);
     expect(() => inHundredOf("unheard of", "wilson")).toThrow(/No simulation of wilson/);
     const fewest = ["any-time", "beta-binomial"].map((interval) =>

@@ -1,7 +1,7 @@
 import { mkdir, mkdtemp, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { judgeAll } from "../../../src/commands/facility-source.ts";
+import { judgeAll } from "../../../src/commands/data/judge-all.ts";
 import type { Result } from "../../../src/model/result.ts";
 
 /** The tags of the load, which differ in their last four digits. */

@@ -1,7 +1,14 @@
 import { expect, test } from "vitest";
-import type { ItemResult } from "../../../src/model/journey/journey-result.ts";
+import type { ItemResult, JourneyComparison } from "../../../src/model/journey/journey-result.ts";
+import { journeyContext } from "../../../src/pages/journey/journey-context.ts";
 import { journeyPages } from "../../../src/pages/journey/journey-pages.ts";
-import { durationText } from "../../../src/pages/journey/words.ts";
+import {
+  durationText,
+  journeyVerdict,
+  lostSentence,
+  promiseSentences,
+} from "../../../src/pages/journey/words.ts";
+import { noArchive } from "../../../src/pages/parts/archive.ts";
 import type { Page } from "../../../src/pages/parts/page.ts";
 import { renderPage, wordsOf } from "../render-page.ts";
 import { emptyJourney, faultsOf, sampleJourney } from "./sample-journey.ts";
@@ -154,11 +161,11 @@ test("one round alone is not named in the head of its pages, one of two is", () 
 
 test("the walks' promise is said in plain words, and that the journey is outside of it", () => {
   const said = words("index");
-  expect(said).toContain("let 94.0 % of journeys be whole");
+  expect(said).toContain("94.0 % of journeys are whole by their own walks: the product of their rates");
   expect(said).toContain(
-    "At exactly the rates observed in those walks, the share lies between 94.0 and 95.0 % however the misses hang together",
+    "At exactly the rates observed in those walks, the share lies between 94.0 and 95.0 % however the misses depend on each other",
   );
-  expect(said).toContain("How far the rates themselves may be off is not in these bounds.");
+  expect(said).toContain("The uncertainty of the rates themselves is not in these bounds.");
   expect(said).toContain("That is below the bounds, though chance alone may do as much");
 });
 
@@ -232,4 +239,105 @@ test.each([
   [-90, "\u221290\u202fs"],
 ])("%d s is written %s", (seconds, text) => {
   expect(durationText(seconds)).toBe(text);
+});
+
+test("the verdict gives the share of whole journeys as its reason only where that is what fails", () => {
+  const { findings, promise } = sampleJourney;
+  const whole = findings.find(({ measure }) => measure === "journey-complete-rate")!;
+  const others = findings.filter((finding) => finding !== whole);
+  const verdict = (state: typeof sampleJourney.state, wholeState: typeof whole.state) =>
+    journeyVerdict({ ...sampleJourney, state, findings: [...others, { ...whole, state: wholeState }] });
+  expect(verdict("not-met", "not-met")).toContain("does not meet its criteria: 2 of 4");
+  expect(verdict("not-met", "met")).toContain("does not meet its criteria, though 2 of 4");
+  expect(verdict("met", "met")).toContain("meets its criteria: 2 of 4");
+  const none = { ...promise, share: { ...promise.share, k: 0 } };
+  const unseen = journeyVerdict({ ...sampleJourney, state: "not-met", findings: others, promise: none });
+  expect(unseen).toContain("does not meet its criteria: 0 of 4");
+});
+
+test("legs and their late sightings are told where they are", () => {
+  const said = words("index");
+  expect(said).toContain("later than the leg allows, and counts as not seen: 1 on Carried.");
+  expect(said).toContain("Finding State Runs Count");
+  expect(said).toContain("Once an item was seen without its carrier");
+  const seen = sampleJourney.legs.map((leg) => ({
+    ...leg,
+    sightingRate: { ...leg.sightingRate, k: 4, value: 1 },
+  }));
+  const { pages } = journeyPages({ ...sampleJourney, legs: seen });
+  expect(wordsOf(renderPage(pages[0]!))).toContain("Every leg that a journey needs sees every item: 4 of 4");
+});
+
+test("rounds are compared on the page, worst first, and the runs to make are told there", () => {
+  const estimate = sampleJourney.promise.share;
+  const rate = {
+    measure: "journey-complete-rate",
+    before: "first",
+    after: "second",
+    estimates: { before: estimate, after: estimate },
+    p: 0.5,
+  };
+  const comparisons: JourneyComparison[] = [
+    {
+      ...rate,
+      leg: null,
+      difference: { value: 0.1, lower: 0.02, upper: 0.1801, confidence: 0.95 },
+      change: "better",
+    },
+    { ...rate, measure: "leg-sighting-rate", leg: "carried", difference: null, change: "not-comparable" },
+    {
+      ...rate,
+      measure: "leg-sighting-rate",
+      leg: "tagged",
+      difference: { value: -0.2, lower: -0.3, upper: -0.1, confidence: 0.95 },
+      change: "worse",
+    },
+  ];
+  const second = { ...sampleJourney.rounds[0]!, id: "second", title: "Second" };
+  const fewest = [{ faults: 0, trials: 72, runs: 4 }];
+  const plan = {
+    tagsPerRun: 20,
+    sameTags: false,
+    expectedRate: 0.99,
+    expectedOrderRate: null,
+    findings: [],
+    unplanned: [
+      {
+        criterion: "whole",
+        measure: "sighting-lag-quantile",
+        unit: "sightings" as const,
+        trialsPerRun: 20,
+        fewest,
+      },
+    ],
+    forAll: [],
+    runs: 4,
+    runsDone: 1,
+  };
+  const journey = { ...sampleJourney, rounds: [...sampleJourney.rounds, second], comparisons, plan };
+  const { pages } = journeyPages(journey);
+  const said = wordsOf(renderPage(pages[0]!));
+  expect(said).toContain(
+    "First to Second: one rate is worse, one rate cannot be compared and one rate is better.",
+  );
+  const worst = said.indexOf("\u221220.0 points (\u221230.0 to \u221210.0)");
+  // Bounds are rounded outwards.
+  expect(said.indexOf("+10.0 points (+2.0 to +18.1)")).toBeGreaterThan(worst);
+  expect(worst).toBeGreaterThan(0);
+  expect(said).toContain("4 runs for every finding to be met if nothing is at fault. 1 run was made so far.");
+  expect(said).toContain("At least 4 with no fault in all: 72 sightings, if each item of a run is seen once");
+});
+
+test("a journey without a run claims nothing of runs", () => {
+  const sightings = { told: 0, used: 0, repeated: 0, outsideRuns: 0, otherTags: 0 };
+  const { pages } = journeyPages({ ...emptyJourney, sightings });
+  const said = wordsOf(renderPage(pages[0]!));
+  for (const text of ["No item was sent yet.", "No sighting was logged."]) expect(said).toContain(text);
+  expect(said).not.toMatch(/each was seen at the end|does what the walks showed|all of them count/);
+  const { promise, legs, items } = sampleJourney;
+  const names = journeyContext(sampleJourney, { archive: noArchive, readPointPage: () => null }).names;
+  const bounds = { lower: 0.94, upper: 0.95 };
+  const none = { ...promise, bounds, share: { ...promise.share, k: 0, n: 0, value: null }, outside: null };
+  expect(promiseSentences({ promise: none, legs }, names).at(-1)).toBe("No run was made yet.");
+  expect(lostSentence({ lost: [], items })).toContain("No item was lost");
 });

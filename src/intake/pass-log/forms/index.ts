@@ -2,7 +2,7 @@ import { Registry } from "../../../model/registry.ts";
 import { suggest } from "../../problems/card/wording.ts";
 import { columnMissing, columnOfAnotherForm, formUnclear } from "../../problems/csv-file.ts";
 import type { CsvReport } from "../../problems/reports.ts";
-import { extrasLike, type Header } from "../rows/header.ts";
+import { extrasLike, type Header } from "../../tables/header.ts";
 import { type LogForm, passColumns } from "../rows/log-form.ts";
 import { itemised } from "./itemised.ts";
 import { listed } from "./listed.ts";

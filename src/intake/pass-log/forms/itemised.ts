@@ -10,9 +10,10 @@ import {
   tagBlank,
 } from "../../problems/pass-log.ts";
 import type { CsvReport } from "../../problems/reports.ts";
+import type { TextTable } from "../../tables/text-table.ts";
 import { ConditionCells, RssiCells, TagCells } from "../rows/cells.ts";
 import type { LogForm, OpenLog, RecordReader } from "../rows/log-form.ts";
-import type { Row, TextTable } from "../rows/table.ts";
+import type { Row } from "../rows/table.ts";
 
 /** A row a tag. */
 export const itemised: LogForm = {

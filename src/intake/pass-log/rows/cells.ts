@@ -1,13 +1,14 @@
 import { isSpreadsheetNumber } from "../../../codes/canonical-code.ts";
 import { decimalOf } from "../../../model/decimal.ts";
 import { noRssi } from "../../../model/pass-log.ts";
-import { isRssi } from "../../../model/rssi.ts";
+import { isRssi } from "../../../model/radio/rssi.ts";
 import { trimmed, withPoint } from "../../csv/cells.ts";
 import type { CsvRecord } from "../../csv/records.ts";
 import { rssiOutOfRange, tagInExponentNotation } from "../../problems/pass-log.ts";
 import type { CsvReport } from "../../problems/reports.ts";
-import type { Header } from "./header.ts";
-import type { ColumnTable, TextTable } from "./table.ts";
+import type { Header } from "../../tables/header.ts";
+import type { TextTable } from "../../tables/text-table.ts";
+import type { ColumnTable } from "./table.ts";
 
 const mostTagsRemembered = 500_000;
 

@@ -2,7 +2,7 @@ import { Role } from "../../../model/pass-log.ts";
 import type { CsvRecord } from "../../csv/records.ts";
 import type { Sheet } from "../../csv/sheet.ts";
 import type { CsvReport } from "../../problems/reports.ts";
-import type { Header } from "./header.ts";
+import type { Header } from "../../tables/header.ts";
 import type { Manifest } from "./manifest.ts";
 import { type ColumnTable, type Row, unreadTag } from "./table.ts";
 

@@ -15,17 +15,17 @@ import {
 } from "../../problems/pass-log.ts";
 import type { ProblemList } from "../../problems/problem-list.ts";
 import type { CsvReport } from "../../problems/reports.ts";
-import { ConditionCells, TagCells } from "./cells.ts";
+import type { DeclaredColumns } from "../../tables/declared-columns.ts";
 import {
   type ColumnMeanings,
-  type DeclaredColumns,
   extrasLike,
   type Header,
   looksLikeHeader,
   readHeader,
   remarkOnExtras,
-} from "./header.ts";
-import { openSheet } from "./open-sheet.ts";
+} from "../../tables/header.ts";
+import { openSheet } from "../../tables/open-sheet.ts";
+import { ConditionCells, TagCells } from "./cells.ts";
 import { type ColumnTable, type Row, unreadTag } from "./table.ts";
 
 /** A load, listed once and walked many times. */

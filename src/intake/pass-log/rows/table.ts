@@ -1,25 +1,5 @@
 import { noRssi } from "../../../model/pass-log.ts";
-
-/** Keeps every distinct text once and refers to it by number. */
-export class TextTable {
-  readonly texts: string[] = [];
-  readonly #ids = new Map<string, number>();
-
-  idOf(text: string): number {
-    let id = this.#ids.get(text);
-    if (id === undefined) {
-      id = this.texts.length;
-      this.texts.push(text);
-      this.#ids.set(text, id);
-    }
-    return id;
-  }
-
-  /** -1 where the text has not been met. */
-  find(text: string): number {
-    return this.#ids.get(text) ?? -1;
-  }
-}
+import { TextTable } from "../../tables/text-table.ts";
 
 /** One tag in one pass, or all tags of a pass that only counts them. */
 export interface Row {

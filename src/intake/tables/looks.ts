@@ -1,6 +1,6 @@
-import { fewestEpcDigits } from "../../../codes/canonical-code.ts";
-import { trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/records.ts";
+import { fewestEpcDigits } from "../../codes/canonical-code.ts";
+import { trimmed } from "../csv/cells.ts";
+import type { CsvRecord } from "../csv/records.ts";
 
 /** What the values of a column look like. */
 export interface Look {

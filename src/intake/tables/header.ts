@@ -1,64 +1,18 @@
-import { measures } from "../../../measures/index.ts";
-import { type ConditionValues, valuesOf } from "../../../model/conditions.ts";
-import type { Criterion, Facility } from "../../../model/facility.ts";
-import { trimmed } from "../../csv/cells.ts";
-import type { CsvRecord } from "../../csv/records.ts";
-import { folded, nearMiss } from "../../problems/card/wording.ts";
+import { trimmed } from "../csv/cells.ts";
+import type { CsvRecord } from "../csv/records.ts";
+import type { Sheet } from "../csv/sheet.ts";
+import { folded, nearMiss } from "../problems/card/wording.ts";
 import {
   columnDuplicate,
   columnMisspelt,
   columnReadAs,
   columnUndeclared,
   columnUnit,
-} from "../../problems/csv-file.ts";
-import type { CsvReport } from "../../problems/reports.ts";
-import { bareName, rankOfWord } from "./columns.ts";
+} from "../problems/csv-file.ts";
+import type { CsvReport } from "../problems/reports.ts";
+import { bareName, rankOfWord } from "./column-words.ts";
+import type { DeclaredColumns } from "./declared-columns.ts";
 import { type Look, lookOf } from "./looks.ts";
-
-/** What facility.yaml says about the columns of logs and manifests. */
-export interface DeclaredColumns {
-  /** Conditions and the columns that criteria compare: each kept row by row. */
-  names: string[];
-  /** Those of them whose values are numbers: banded, or taken as a range by a criterion. */
-  numeric: Set<string>;
-  /** By column, of declared conditions. */
-  values: Map<string, ConditionValues>;
-  /** Columns whose name ends in their unit, as people like to leave it out, with that unit. */
-  withUnit: Map<string, string>;
-  /** By bare name: the column of the condition whose label it is, with its unit where it has one. */
-  labels: Map<string, string>;
-}
-
-export function declaredColumns(facility: Facility): DeclaredColumns {
-  const names = new Set(facility.conditions.map((condition) => condition.column));
-  const numeric = new Set<string>();
-  const values = new Map<string, ConditionValues>();
-  const withUnit = new Map([["rssi_dbm", "dBm"]]);
-  const labels = new Map<string, string>();
-  for (const condition of facility.conditions) {
-    const own = valuesOf(condition);
-    values.set(condition.column, own);
-    if (own.numeric) numeric.add(condition.column);
-    if (condition.unit !== null) withUnit.set(condition.column, condition.unit);
-    const label = bareName(`${condition.label ?? ""} ${condition.unit ?? ""}`);
-    if (label !== "" && !labels.has(label)) labels.set(label, condition.column);
-  }
-  for (const criterion of facility.criteria) {
-    for (const name of columnsNamedBy(criterion)) names.add(name);
-    for (const clause of criterion.where) {
-      if (clause.kind === "range" && names.has(clause.column)) numeric.add(clause.column);
-    }
-  }
-  if (facility.compareTags !== null) names.add(facility.compareTags);
-  return { names: [...names], numeric, values, withUnit, labels };
-}
-
-/** The columns that a criterion names for its measure. */
-function columnsNamedBy(criterion: Criterion): string[] {
-  const parameters = Object.entries(measures.get(criterion.measure).criterion?.parameters ?? {});
-  const named = parameters.filter(([, { namesColumn }]) => namesColumn).map(([key]) => criterion[key]);
-  return named.filter((column) => typeof column === "string");
-}
 
 export interface Header {
   /** The place of its record. */
@@ -85,6 +39,16 @@ export interface ColumnMeanings {
   declared: DeclaredColumns;
   /** Whether the words for a column may stand for it beside columns that were recognised by their own names. */
   fits?(column: string, recognised: ReadonlySet<string>): boolean;
+}
+
+/**
+ * Finds and reads the header of a table; null, with the reason reported, where there is none.
+ *
+ * @param fewest so many known names make a line the header
+ */
+export async function openHeader(sheet: Sheet, meanings: ColumnMeanings, fewest = 2): Promise<Header | null> {
+  const first = await sheet.header((record) => looksLikeHeader(record, meanings, fewest));
+  return first === null ? null : readHeader(first, meanings, sheet.sample, sheet.report);
 }
 
 /** Whether a record names columns rather than holding values: what stands above such a line is a title. */
@@ -220,6 +184,12 @@ export function remarkOnExtras(
         : columnUndeclared.likeAnother({ name, look: look.values, example: look.example, wanted }),
     );
   }
+}
+
+/** The text of a column in a record; blank where the table has no such column. */
+export function cellOf({ fields }: Header, column: string): (record: CsvRecord) => string {
+  const field = fields.get(column);
+  return field === undefined ? () => "" : ({ cells }) => trimmed(cells[field]!);
 }
 
 /** The undeclared columns whose values look like those of a column. */

@@ -1,9 +1,9 @@
-import { diagnose } from "../../src/analysis/diagnosis/diagnose.ts";
-import { missFaults } from "./planted/miss-faults.ts";
-import type { PlantedFault } from "./planted/planted-fault.ts";
-import { powerFaults } from "./planted/power-faults.ts";
-import { radioFaults } from "./planted/radio-faults.ts";
-import { settingFaults } from "./planted/setting-faults.ts";
+import { diagnose } from "../../../src/analysis/diagnosis/diagnose.ts";
+import { missFaults } from "./miss-faults.ts";
+import type { PlantedFault } from "./planted-fault.ts";
+import { powerFaults } from "./power-faults.ts";
+import { radioFaults } from "./radio-faults.ts";
+import { settingFaults } from "./setting-faults.ts";
 
 /** All faults that the diagnosis is held to. */
 export const plantedFaults: readonly PlantedFault[] = [

@@ -1,5 +1,5 @@
-import { Role } from "../model/pass-log.ts";
-import { countedRows, Match, type Selection } from "../model/rows.ts";
+import { Role } from "../../model/pass-log.ts";
+import { countedRows, Match, type Selection } from "../../model/rows.ts";
 
 /** The counts of one pass over its selected rows. */
 export interface PassTally {

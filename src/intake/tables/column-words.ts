@@ -1,4 +1,4 @@
-import { Registry } from "../../../model/registry.ts";
+import { Registry } from "../../model/registry.ts";
 
 /** A column that the tool itself reads, with the words that people head it with. */
 interface ColumnCard {

@@ -1,8 +1,8 @@
-import { CsvFile } from "../../csv/csv-file.ts";
-import { Sheet } from "../../csv/sheet.ts";
-import type { ProblemList } from "../../problems/problem-list.ts";
-import { CsvReport, SheetReport } from "../../problems/reports.ts";
-import { WorkbookTable } from "../../workbook/workbook-table.ts";
+import { CsvFile } from "../csv/csv-file.ts";
+import { Sheet } from "../csv/sheet.ts";
+import type { ProblemList } from "../problems/problem-list.ts";
+import { CsvReport, SheetReport } from "../problems/reports.ts";
+import { WorkbookTable } from "../workbook/workbook-table.ts";
 
 /** A table of a facility's folder. */
 export interface TableFile {

@@ -6,6 +6,7 @@ import { Draw } from "../../bench/fuzz/draw.ts";
 import { reducedFacilities } from "../../bench/fuzz/facilities.ts";
 import { classes, mutantOf } from "../../bench/fuzz/mutants.ts";
 import { fuzz } from "../../bench/fuzz/run.ts";
+import { draws } from "../draws.ts";
 
 const files = reducedFacilities("data").get("fennick-wash-plant")!;
 
@@ -30,7 +31,7 @@ test("whatever is changed in a facility, it is judged or refused, and an invalid
     room,
     data: "data",
     only: "fennick-wash-plant",
-    mutants: 8,
+    mutants: draws(4),
     seed: 1,
     say,
     program: null,

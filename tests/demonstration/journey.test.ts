@@ -1,21 +1,19 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { expect, test } from "vitest";
-import { judgeAll } from "../../src/commands/data/judge-all.ts";
 import type { JourneyResult } from "../../src/model/journey/journey-result.ts";
+import { journeyFolder } from "../../src/pages/journey/journey-context.ts";
+import { demonstrationSite } from "../browser/demonstration-site.ts";
 
 /*
  * The counts were made by a script of its own, in another language and without this tool, from the files in data/journeys, and what was planted
  * was followed by hand.
  */
 
-const journeys: JourneyResult[] = [];
-for await (const _ of judgeAll(
-  { data: "data", only: ["crate-to-depot"] },
-  { step() {}, done() {} },
-  {
-    onJourney: (journey) => journeys.push(journey),
-  },
-));
-const [journey] = journeys as [JourneyResult];
+const { folder } = await demonstrationSite();
+const journey: JourneyResult = JSON.parse(
+  readFileSync(join(folder, journeyFolder("crate-to-depot"), "result.json"), "utf8"),
+);
 const counts = (criterion: string) =>
   journey.findings
     .filter((finding) => finding.criterion === criterion)

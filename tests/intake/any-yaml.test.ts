@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { parse, stringify } from "yaml";
 import { readFacilityYaml } from "../../src/intake/facility/facility.ts";
 import { ProblemList } from "../../src/intake/problems/problem-list.ts";
+import { draws } from "../draws.ts";
 
 type Path = (string | number)[];
 
@@ -89,6 +90,6 @@ test("whatever stands in facility.yaml, it is read or refused in whole sentences
         expect(line === null || line > 0).toBe(true);
       }
     }),
-    { numRuns: 60 },
+    { numRuns: draws(30) },
   );
 });

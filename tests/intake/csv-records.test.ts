@@ -2,6 +2,7 @@ import { CsvError, type Options, parse } from "csv-parse/sync";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type CsvRecord, type CsvStyle, RecordSplitter } from "../../src/intake/csv/records.ts";
+import { draws } from "../draws.ts";
 
 const styles: CsvStyle[] = [
   { delimiter: ",", lineEnds: ["\r\n", "\n"], decimalComma: false },
@@ -61,7 +62,7 @@ test.each([
         expect(fault?.kind ?? null).toBe(expected.fault === null ? null : "quotes");
         if (fault?.kind === "quotes") expect(fault.isOpen).toBe(expected.fault === "CSV_QUOTE_NOT_CLOSED");
       }),
-      { numRuns: 300, seed: 20 },
+      { numRuns: draws(100), seed: 20 },
     );
   },
 );

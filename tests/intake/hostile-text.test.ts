@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { quoted } from "../../src/intake/problems/card/wording.ts";
+import { draws } from "../draws.ts";
 import { log, read, readSound, soundYaml } from "./folder.ts";
 
 const hostile = [
@@ -115,7 +116,7 @@ describe("hostile text", () => {
         const { input, problems } = await read({ "passes/a.csv": pieces.join("") });
         expect(input === null).toBe(problems.some((problem) => problem.severity === "error"));
       }),
-      { numRuns: 150 },
+      { numRuns: draws(60) },
     );
   });
 });

@@ -16,6 +16,7 @@ import {
   samplesWithFewerFailures,
 } from "../../src/statistics/effective-sample.ts";
 import { plannedWalk } from "../analysis/plan/planned.ts";
+import { draws } from "../draws.ts";
 import { sampleEstimate } from "../pages/sample-result.ts";
 import { alike, type Cluster, sampleOf, sumsOf } from "../statistics/clusters.ts";
 
@@ -267,7 +268,7 @@ describe("the verdict at any time", () => {
         expect(anyTime.decide(counts, { sense, limit }, one)).toBe(state);
         seen.add(`${sense} ${state}`);
       }),
-      { numRuns: 1500, seed: 4 },
+      { numRuns: draws(600), seed: 4 },
     );
     expect(seen.size).toBe(6);
   });

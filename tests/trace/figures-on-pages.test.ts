@@ -3,6 +3,7 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { buildSite } from "../browser/built-site.ts";
+import { draws } from "../draws.ts";
 import { changesStatements } from "./changes-statements.ts";
 import { evidenceStatements } from "./evidence-statements.ts";
 import { fixedNumbers } from "./fixed-numbers.ts";
@@ -87,7 +88,10 @@ describe("a number on a page", () => {
   it.each(Object.keys(statementsOf))("is missed when its last digit is off by one: %s", (page) => {
     const text = textOf(page);
     const missing = explainer(explanationsOf(page));
-    const unnoticed = offByOne(text).filter((changed) => missing(changed.text).length === 0);
+    // Every fifth of them, and all with more draws: each is a search through all that the page may say.
+    const some = offByOne(text).filter((_, i) => i % 5 < draws(1));
+    expect(some.length).toBeGreaterThan(0);
+    const unnoticed = some.filter((changed) => missing(changed.text).length === 0);
     expect(unnoticed.map(({ where }) => where)).toEqual([]);
   });
 });

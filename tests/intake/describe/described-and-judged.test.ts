@@ -1,7 +1,7 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
-import { describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
 import { airInterfaceCrc } from "../../../src/codes/air-interface.ts";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
@@ -365,31 +365,59 @@ describe("every form of time that is proposed is the one by which the log is rea
   // An hour ahead of UTC all the year round: what zones do to times is asked elsewhere.
   const fixed = yaml.replace("Europe/Dublin", "Etc/GMT-1");
 
-  it.each(times)("%s for %s", async (format, time, zone) => {
-    const month = format.includes("%B") ? "08" : "05";
-    const { described, round } = await inFolder(
-      {
-        "facility.yaml": fixed,
-        "manifests/load.csv": `tag\n${first}\n`,
-        "passes/walk.csv": walk.replaceAll("2026-05", `2026-${month}`).replace(/^P2.*\n/m, ""),
-        "reads/gate.csv": lines(["time|epc|antenna", `${time}|${first}|1`, `${time}|${first}|2`]),
-      },
-      async (folder) => {
-        const log = await describeLog(join(folder, "reads/gate.csv"));
-        const path = join(folder, "facility.yaml");
-        await writeFile(path, fixed + log.entry.replace("read_point: gate", "read_point: dock-1"));
-        const { input, problems } = await readFacilityFolder(folder);
-        expect(errors(problems)).toEqual([]);
-        return { described: log, round: judgeFacility(input!, "0").readPoints[0]!.rounds[0]! };
-      },
-    );
-    expect(described.guess.time).toMatchObject({ style: { unit: "iso", format } });
-    expect(described.entry.includes("zone: UTC }")).toBe(zone === "UTC");
-    const fraction = /[.,:](25\d*)(?: UTC)?$|(?<=\d{14})(250)$/.test(time) ? 250 : 0;
-    // The window opens a second before the pass begins at ten.
-    expect(round.heard?.firstReadMs).toMatchObject({ n: 1, min: 3000 + fraction });
-    expect(shownTime(described.read!.sums.firstUs, described.guess.time)).toContain(
-      zone === "UTC" ? "09:00:02" : /%z/.test(format) ? "09:00:02" : "10:00:02",
-    );
+  /** A read point for each form, with one pass and a log of its own: described one by one, and read together. */
+  async function judgedTogether() {
+    const points = times.map((_, i) => `door-${i}`);
+    const passes = times.map(([format], i) => {
+      const day = format.includes("%B") ? "2026-08-21" : "2026-05-21";
+      return `P${i},${points[i]},${day} 10:00:00,${day} 10:00:10,load`;
+    });
+    const files = {
+      "facility.yaml": fixed,
+      "manifests/load.csv": `tag\n${first}\n`,
+      "passes/walk.csv": lines([walk.split("\n")[0]!, ...passes]),
+      ...Object.fromEntries(
+        times.map(([, time], i) => [
+          `reads/door-${i}.csv`,
+          lines(["time|epc|antenna", `${time}|${first}|1`, `${time}|${first}|2`]),
+        ]),
+      ),
+    };
+    return inFolder(files, async (folder) => {
+      const described = [];
+      for (const point of points) described.push(await describeLog(join(folder, "reads", `${point}.csv`)));
+      const entries = described.map(({ entry }, i) =>
+        entry.replace(/^reader_logs:\n/m, "").replace(/read_point: \S+/, `read_point: ${points[i]}`),
+      );
+      const named = fixed.replace(
+        /read_points: .*/,
+        `read_points: [${points.map((id) => `{ id: ${id} }`).join(", ")}]`,
+      );
+      await writeFile(join(folder, "facility.yaml"), `${named}reader_logs:\n${entries.join("")}`);
+      const { input, problems } = await readFacilityFolder(folder);
+      expect(errors(problems)).toEqual([]);
+      const { readPoints } = judgeFacility(input!, "0");
+      return described.map((log, i) => ({ described: log, round: readPoints[i]!.rounds[0]! }));
+    });
+  }
+
+  let all: Awaited<ReturnType<typeof judgedTogether>>;
+  beforeAll(async () => {
+    all = await judgedTogether();
   });
+
+  it.each(times.map(([format, time, zone], i) => ({ format, time, zone, i })))(
+    "$format for $time",
+    ({ format, time, zone, i }) => {
+      const { described, round } = all[i]!;
+      expect(described.guess.time).toMatchObject({ style: { unit: "iso", format } });
+      expect(described.entry.includes("zone: UTC }")).toBe(zone === "UTC");
+      const fraction = /[.,:](25\d*)(?: UTC)?$|(?<=\d{14})(250)$/.test(time) ? 250 : 0;
+      // The window opens a second before the pass begins at ten.
+      expect(round.heard?.firstReadMs).toMatchObject({ n: 1, min: 3000 + fraction });
+      expect(shownTime(described.read!.sums.firstUs, described.guess.time)).toContain(
+        zone === "UTC" ? "09:00:02" : /%z/.test(format) ? "09:00:02" : "10:00:02",
+      );
+    },
+  );
 });

@@ -7,6 +7,7 @@ import { type DescribedLog, describeLog } from "../../../src/intake/reader-log/d
 import { shownTime } from "../../../src/intake/reader-log/describe/times.ts";
 import { textStretches } from "../../../src/intake/reader-log/files.ts";
 import { linesOf } from "../../../src/intake/reader-log/forms/lines.ts";
+import { draws } from "../../draws.ts";
 
 let room: string;
 
@@ -115,7 +116,7 @@ describe("exact repeats", () => {
         const log = await told(`time,epc,antenna,note\n${lines.join("\n")}\n`);
         expect(log.read).toMatchObject({ rows: lines.length, repeated: lines.length - new Set(lines).size });
       }),
-      { numRuns: 8 },
+      { numRuns: draws(4) },
     );
   });
 

@@ -2,10 +2,9 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { listFacilities } from "../../../src/intake/data-folder.ts";
-import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
 import { describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
 import { descriptionText } from "../../../src/intake/reader-log/describe/text.ts";
+import { demonstrationSite } from "../../browser/demonstration-site.ts";
 
 let folder: string;
 beforeAll(() => {
@@ -77,13 +76,12 @@ describe("describe", () => {
   });
 
   test("foretells of each log of the demonstration what check then counts", async () => {
-    const { ids } = await listFacilities("data", []);
-    expect(ids.length).toBeGreaterThan(1);
-    for (const facility of ids) {
-      const { input } = await readFacilityFolder(join("data", facility));
-      for (const { path, rows, reader } of input!.inputs) {
+    const { results } = await demonstrationSite();
+    expect(results.length).toBeGreaterThan(1);
+    for (const { facility, inputs } of results) {
+      for (const { path, rows, reader } of inputs) {
         if (reader == null) continue;
-        const { read } = await describeLog(join("data", facility, path));
+        const { read } = await describeLog(join("data", facility.id, path));
         expect([path, read!.rows, read!.refused]).toEqual([path, rows, reader.refused]);
         expect(read!.repeated).toBeLessThanOrEqual(reader.repeated);
       }

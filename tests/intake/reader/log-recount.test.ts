@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { draws } from "../../draws.ts";
 import { codeA, codeB, counts, header, heard, readFiles, row, spec, startUs, window } from "./log-folder.ts";
 
 const readPoint = { kind: "column" as const, column: "reader", values: { "R-1": "dock-1", "R-2": "dock-2" } };
@@ -174,7 +175,7 @@ describe("whatever is in logs,", () => {
           }).toEqual(recount(logs, sessions));
         },
       ),
-      { numRuns: 12, seed: 7 },
+      { numRuns: draws(6), seed: 7 },
     );
   }, 120_000);
 

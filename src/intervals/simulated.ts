@@ -61,6 +61,11 @@ export function signalInHundred(isSameTags: boolean): string {
   return perHundred(Math.max(...found.map(({ wronglyMet }) => wronglyMet)));
 }
 
+/** How many of them are met without a remark, at the most of all settings. */
+export const signalWithoutRemark = perHundred(
+  Math.max(...simulated.signals.map(({ withoutRemark }) => withoutRemark)),
+);
+
 /** Whoever looks after every pass: how soon a very good read point is met, beside a walk that is judged once. */
 export const untilMet = {
   meanPasses: simulated.untilMet.mean.toFixed(0),

@@ -80,8 +80,12 @@ export class PresentationCounter {
     this.#tags = new Clusters(log.tags.length);
   }
 
-  /** Rows that do not name their tag leave tags out. */
-  count(rows: Int32Array): CountedPresentations {
+  /**
+   * Rows that do not name their tag leave tags out.
+   *
+   * @param succeeded of a row's presentations; those read where it is left out
+   */
+  count(rows: Int32Array, succeeded: ((row: number) => number) | null = null): CountedPresentations {
     const { pass, tag, presentations, tagsRead } = this.#log.rows;
     let n = 0;
     let k = 0;
@@ -89,9 +93,10 @@ export class PresentationCounter {
     for (let i = 0; i < rows.length; i += 1) {
       const row = rows[i]!;
       const presented = presentations[row]!;
-      const failures = presented - tagsRead[row]!;
+      const successes = succeeded === null ? tagsRead[row]! : succeeded(row);
+      const failures = presented - successes;
       n += presented;
-      k += tagsRead[row]!;
+      k += successes;
       this.#passes.add(pass[row]!, presented, failures);
       if (tag[row] === -1) untagged = true;
       else this.#tags.add(tag[row]!, presented, failures);

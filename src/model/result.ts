@@ -122,6 +122,18 @@ const remark = z
       })
       .describe("The idle time is shorter than twenty times the longest stay of a tag."),
     z
+      .object({
+        code: z.literal("signal-alike"),
+        k: count.describe("Presentations on the good side of the limit."),
+        n: count,
+        share: z.number().describe("How many must be, 0..1."),
+        limitDbm: z.number(),
+        sense: z.enum(["at-least", "at-most"]),
+      })
+      .describe(
+        "The bounds of signal strength take presentations as independent; judged as a rate, by an interval that allows for passes and tags that are alike, it would not be met.",
+      ),
+    z
       .object({ code: z.literal("power-in-use-unknown") })
       .describe("The settings of the round do not state the transmit power in use."),
     z

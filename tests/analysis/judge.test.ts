@@ -284,6 +284,29 @@ describe("the other measures", () => {
     expect(onlyFinding({ criteria: [level] }, reads(72)).state).toBe("met");
   });
 
+  it("a signal that is met only if presentations are independent has a remark, with the share at the limit or stronger", () => {
+    const level = criterion({ measure: "rssi-quantile", quantile: 0.2, limit: -65 });
+    // 30 passes of the same ten tags, one of which is always weak; and of ten others in each.
+    const walk = (isSameTags: boolean) =>
+      Array.from({ length: 300 }, (_, i) => ({
+        pass: `P${Math.floor(i / 10)}`,
+        tag: isSameTags ? `${i % 10}` : `${i}`,
+        rssiDbm: i % 10 === 0 ? -70 : -60,
+      }));
+    const alike = onlyFinding({ criteria: [level] }, walk(true));
+    expect(alike).toMatchObject({ state: "met", estimate: { lower: -60, n: 300 } });
+    expect(alike.remarks).toContainEqual({
+      code: "signal-alike",
+      k: 270,
+      n: 300,
+      share: 0.8,
+      limitDbm: -65,
+      sense: "at-least",
+    });
+    const others = onlyFinding({ criteria: [level] }, walk(false));
+    expect([others.state, others.remarks]).toEqual(["met", []]);
+  });
+
   it("passes without an RSSI column are left out whole, with a remark", () => {
     const level = criterion({ measure: "rssi-quantile", quantile: 0.5, limit: -70 });
     const rows = [

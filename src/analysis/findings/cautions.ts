@@ -65,7 +65,7 @@ export function remarksOn(
   asked: Asked,
   { state, basis, log }: { state: State; basis: Basis; log: TimedPasses },
 ): Remark[] {
-  const remarks: Remark[] = evidence.remarksAt?.(basis) ?? [];
+  const remarks: Remark[] = evidence.remarksAt?.(basis, asked) ?? [];
   const { passes } = evidence;
   const tags = evidence.tags();
   if (tags !== null && tags > 1 && tags < passes) remarks.push({ code: "tags-reused", tags, passes });

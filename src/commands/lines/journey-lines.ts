@@ -1,19 +1,11 @@
 import { measureCard } from "../../measures/journey/cards.ts";
-import { journeyMeasures } from "../../measures/journey/index.ts";
-import { rounded } from "../../measures/rounding.ts";
-import { percent, shareText, withUnit } from "../../measures/scales.ts";
-import type {
-  JourneyComparison,
-  JourneyFinding,
-  JourneyPlanResult,
-  JourneyResult,
-  PlannedRuns,
-  UnplannedRuns,
-} from "../../model/journey/journey-result.ts";
-import { counted, countText, joined } from "../../model/number-words.ts";
+import type { JourneyFinding, JourneyResult } from "../../model/journey/journey-result.ts";
+import { counted } from "../../model/number-words.ts";
 import { byState } from "../../model/state.ts";
+import { comparedName, comparedRounds, differenceText } from "../../pages/journey/changes.ts";
 import { placedFinding } from "../../pages/journey/findings.ts";
 import { journeyContext } from "../../pages/journey/journey-context.ts";
+import { planTexts } from "../../pages/journey/plan-words.ts";
 import {
   itemSentence,
   journeyVerdict,
@@ -97,104 +89,27 @@ export function compareJourneyLines(result: JourneyResult): string {
   const lines = [`${result.title}: before and after`];
   if (result.comparisons.length === 0)
     lines.push("  There is only one round, so there is nothing to compare.");
-  const pairs = new Map<string, JourneyComparison[]>();
-  for (const one of result.comparisons) {
-    const key = `${names.round(one.before)} to ${names.round(one.after)}`;
-    pairs.set(key, [...(pairs.get(key) ?? []), one]);
-  }
-  for (const [title, own] of pairs) {
-    lines.push(title);
-    const cells = own.map(({ measure, leg, change, estimates, difference }) => [
-      changeWords[change],
-      leg === null ? measureCard(measure).title : `${measureCard(measure).title}: ${names.leg(leg)}`,
-      rateText(estimates.before),
-      rateText(estimates.after),
-      difference === null
-        ? ""
-        : `${points(difference.value)} points (${points(difference.lower)} to ${points(difference.upper)})`,
+  for (const { title, rates } of comparedRounds(result, names)) {
+    const cells = rates.map((rate) => [
+      changeWords[rate.change],
+      comparedName(rate, names),
+      rateText(rate.estimates.before),
+      rateText(rate.estimates.after),
+      differenceText(rate),
     ]);
-    lines.push(...aligned(cells));
+    lines.push(title, ...aligned(cells));
   }
   return lines.map((line) => `${plain(line)}\n`).join("");
-}
-
-function points(difference: number): string {
-  const text = rounded(difference * 100, 1, "nearest");
-  return difference > 0 ? `+${text}` : text;
 }
 
 /** A journey's plan: how many runs each criterion takes; null without a plan. */
 export function planJourneyLines(result: JourneyResult): string | null {
-  const { plan, criteria } = result;
+  const { plan } = result;
   if (plan === null) return null;
   const { names } = contextOf(result);
-  const lines = [`${result.title}: how many runs to make`];
-  const basis = `${counted(plan.tagsPerRun, "item", "items")} a run, ${plan.sameTags ? "the same every time" : "others each time"}; each leg is believed to see ${shareWithUnit(plan.expectedRate)} of them${plan.expectedOrderRate === null ? "" : `, and ${shareWithUnit(plan.expectedOrderRate)} to be seen in order`}.`;
-  lines.push(...wrap(basis, widestLine));
-  lines.push(
-    ...wrap(
-      `${neededSentence(plan)} ${counted(plan.runsDone, "run was", "runs were")} made so far.`,
-      widestLine,
-    ),
-  );
-  const add = (title: string, sentence: string) =>
+  const { basis, needed, criteria } = planTexts(plan, result, names);
+  const lines = [`${result.title}: how many runs to make`, ...wrap(`${basis} ${needed}`, widestLine)];
+  for (const { title, sentence } of criteria)
     lines.push(`  ${title}`, ...wrap(sentence, widestLine - 4).map((line) => `    ${line}`));
-  for (const criterion of criteria) {
-    const own = plan.findings.filter((one) => one.criterion === criterion.id);
-    const legs = own.flatMap(({ leg }) => (leg === null ? [] : [names.leg(leg)]));
-    const [first] = own;
-    if (first !== undefined)
-      add(`${criterion.title}${legs.length === 0 ? "" : ` (${legs.join(", ")})`}`, sizeSentence(first));
-    const unplanned = plan.unplanned.find((one) => one.criterion === criterion.id);
-    if (unplanned !== undefined) add(criterion.title, unplannedSentences(unplanned, plan));
-  }
   return lines.map((line) => `${plain(line)}\n`).join("");
 }
-
-const shareWithUnit = (rate: number) => withUnit(shareOf(rate), percent);
-
-const shareOf = (rate: number) => rounded(rate * 100, 2, "nearest").replace(/\.?0+$/, "");
-
-function sizeSentence({ expected, limit, impossible, fewest, forChance }: PlannedRuns): string {
-  if (impossible)
-    return `Expected are ${shareText(Math.round(expected * 1e6), 1e6)}, which is not better than the ${shareWithUnit(limit)} that are asked: no number of runs will do.`;
-  const chances = forChance.map(({ chance, runs }) => `${runsText(runs)} to be met in ${casesText(chance)}`);
-  return `${fewestText(fewest)}. As expected: ${chances.join(", ")}.`;
-}
-
-/** How many runs they are all met with. */
-function neededSentence({ runs, forAll, unplanned }: JourneyPlanResult): string {
-  if (runs === null) return "No number of runs will do for every finding.";
-  const needed = counted(runs, "run", "runs");
-  const [last] = forAll.slice(-1);
-  if (last === undefined) return `${needed} for every finding to be met if nothing is at fault.`;
-  const together = `to be met together in ${casesText(last.chance)}`;
-  return unplanned.length === 0
-    ? `${needed} for all findings ${together}.`
-    : `${needed} for the findings whose chance is told ${together}, and for the others to be met if nothing is at fault.`;
-}
-
-/** What it takes where the plan does not tell how often that will do, and why it does not. */
-function unplannedSentences(
-  { measure, unit, trialsPerRun, fewest }: UnplannedRuns,
-  { tagsPerRun }: JourneyPlanResult,
-): string {
-  const { withoutExpected = "" } = journeyMeasures.get(measure).plan;
-  if (unit === "items") return `${fewestText(fewest)}. ${withoutExpected}`;
-  const legs = trialsPerRun / tagsPerRun;
-  const seenOn = legs === 1 ? "once" : `once on each of ${countText(legs)} legs`;
-  const sightings = joined(fewest.map(({ trials }) => runsText(trials)));
-  return `${fewestText(fewest)}: ${sightings} sightings, if each item of a run is seen ${seenOn} and each sighting tells when the site knew. ${withoutExpected}`;
-}
-
-function fewestText(fewest: PlannedRuns["fewest"]): string {
-  const least = fewest.map(
-    ({ faults, runs }) =>
-      `${runsText(runs)} with ${faults === 0 ? "no fault" : counted(faults, "fault", "faults")}`,
-  );
-  return `At least ${least.join(", ")} in all`;
-}
-
-const runsText = (runs: number | null) => (runs === null ? "more than anybody makes" : countText(runs));
-
-const casesText = (chance: number) => `${countText(Math.round(chance * 10))} of 10 cases`;

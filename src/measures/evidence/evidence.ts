@@ -10,8 +10,8 @@ export interface Evidence {
   /** Passes counted. */
   readonly passes: number;
   readonly remarks: Remark[];
-  /** Those that depend on the confidence. */
-  remarksAt?(basis: Basis): Remark[];
+  /** Those that depend on the basis or the limit; to be asked only where something was counted. */
+  remarksAt?(basis: Basis, limit: Limit): Remark[];
   /** Whether its figure is made of the passes themselves, so that it holds only for passes and tags like those counted. */
   readonly isOfPasses: boolean;
   /** Whether it is a rate, so that the interval of the facility makes it. */

@@ -132,16 +132,13 @@ function wideStation(
   const at = x + 9;
   const names = fitText(station.readPoint, room, 13, 2);
   const label = station.isOptional ? `${station.name} (optional)` : station.name;
-  // The line comes in from the leg before, or from the row before.
-  const incoming = isFirst
+  // Where a row begins there is no line to write the time at.
+  const incoming = isFirstOfRow
     ? ""
-    : horizontal(
-        isFirstOfRow ? x - markRoom : x - width + 9 + markRoom,
-        at - markRoom,
-        middle,
-        track(station.isOptional),
-      );
-  const travelAt = isFirstOfRow ? null : x - width / 2 + 9;
+    : horizontal(x - width + 9 + markRoom, at - markRoom, middle, track(station.isOptional));
+  const travel = isFirstOfRow
+    ? textAt(x, middle - 14, isFirst || station.travel === "" ? "" : `after ${station.travel}`, smaller)
+    : textAt(x - width / 2 + 9, middle - 9, station.travel, { ...smaller, "text-anchor": "middle" });
   return [
     incoming,
     textAt(x, y + 14, fitLine(station.facility, room, 12), smaller),
@@ -151,9 +148,7 @@ function wideStation(
       textLines(names, { x, y: y + 34, step: 17 }, { "font-weight": 700, ...nameInk(station.href) }),
     ),
     stationMark(station.state, at, middle),
-    travelAt === null || station.travel === ""
-      ? ""
-      : textAt(travelAt, middle - 9, station.travel, { ...smaller, "text-anchor": "middle" }),
+    travel,
     textAt(x, middle + 30, fitLine(label, room, 13), { class: "ink" }),
     textAt(x, middle + 58, station.share === "" ? "no item" : station.share, {
       "font-size": 21,

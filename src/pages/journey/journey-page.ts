@@ -5,6 +5,7 @@ import type { CsvTable } from "../parts/csv.ts";
 import type { Figure, FigureView, TableFigureView } from "../parts/figure.ts";
 import type { FindingFigure } from "../parts/finding-figures.ts";
 import { definePage, type Link } from "../parts/page.ts";
+import { changesSentence, changesTable } from "./changes.ts";
 import { findingsTable, journeyFindings } from "./findings.ts";
 import {
   type ItemList,
@@ -17,6 +18,7 @@ import {
 } from "./item-lists.ts";
 import { type JourneyContext, type JourneyHere, readPointHref } from "./journey-context.ts";
 import { carrierTable, chainFigure, delayTable, legsTable, promiseTable } from "./leg-figures.ts";
+import { planTexts } from "./plan-words.ts";
 import { journeySigning, journeyVerdict, lateSentence, promiseSentences, remarkText } from "./words.ts";
 
 export interface JourneyView extends Cautions {
@@ -35,6 +37,10 @@ export interface JourneyView extends Cautions {
   /** Null where the journey asks for no carrier. */
   carriers: ItemList | null;
   carrierTable: TableFigureView | null;
+  /** Null with a single round. */
+  changes: { sentence: string; table: TableFigureView } | null;
+  /** Null where the journey plans nothing. */
+  plan: ReturnType<typeof planTexts> | null;
   remarks: string[];
   sightings: string;
   sheet: Link;
@@ -71,6 +77,11 @@ export const journeyPage = definePage({
       wrongPlaces: wrongPlaceList(here),
       carriers: result.carrier === null ? null : unheardList(here),
       carrierTable: evidence.carriers?.view(here) ?? null,
+      changes:
+        evidence.changes === null
+          ? null
+          : { sentence: changesSentence(here), table: evidence.changes.view(here) },
+      plan: result.plan === null ? null : planTexts(result.plan, result, names),
       remarks: result.remarks.map((remark) => remarkText(remark, names)),
       sightings: sightingSentence(result),
       ...cautionsView,
@@ -104,6 +115,7 @@ interface Evidence {
   promise: Figure<TableFigureView>;
   delays: Figure<TableFigureView>;
   carriers: Figure<TableFigureView> | null;
+  changes: Figure<TableFigureView> | null;
 }
 
 function evidenceOf(journey: JourneyContext): Evidence {
@@ -111,23 +123,25 @@ function evidenceOf(journey: JourneyContext): Evidence {
     promise: promiseTable(journey),
     delays: delayTable(journey),
     carriers: journey.result.carrier === null ? null : carrierTable(journey),
+    changes: journey.result.comparisons.length === 0 ? null : changesTable(journey),
   };
 }
 
 function tablesOf(journey: JourneyContext): CsvTable[] {
-  const { promise, delays, carriers } = evidenceOf(journey);
+  const { promise, delays, carriers, changes } = evidenceOf(journey);
   return [
     findingsTable(journey),
     legsTable(journey),
     itemsTable(journey),
     lostTable(journey),
     wrongPlacesTable(journey),
-    ...[promise, delays, carriers].flatMap((one) => (one?.file == null ? [] : [one.file])),
+    ...[promise, delays, carriers, changes].flatMap((one) => (one?.file == null ? [] : [one.file])),
   ];
 }
 
 function sightingSentence({ sightings, items }: JourneyResult): string {
   const { told, used, repeated, outsideRuns, otherTags } = sightings;
+  if (told === 0) return "No sighting was logged.";
   const start = `${sentenceStart(counted(told, "sighting was", "sightings were"))} logged for ${counted(items.length, "item", "items")}`;
   if (used === told) return `${start}, and ${told === 1 ? "it counts" : "all of them count"}.`;
   const verb = (count: number, one: string, many: string) =>

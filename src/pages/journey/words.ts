@@ -132,7 +132,8 @@ export function promiseSentences(
   names: JourneyNames,
 ): string[] {
   const { product, bounds, share, outside, surely, missing } = promise;
-  const percent = (value: number, direction: "down" | "up") => rounded(value * 100, 1, direction);
+  const percent = (value: number, direction: "down" | "up") =>
+    value === 1 ? "100" : rounded(value * 100, 1, direction);
   const needed = legs.filter(({ optional }) => !optional).length;
   const seen =
     share.n === 0 ? "No run was made yet." : `Seen whole were ${countOf(share)}: ${rateText(share)}.`;
@@ -142,20 +143,29 @@ export function promiseSentences(
       `The read points' own walks promise nothing of the chain: ${joined(missing.map((leg) => names.leg(leg)))} ${missing.length === 1 ? "was" : "were"} not walked by ${missing.length === 1 ? "itself" : "themselves"}.`,
     ];
   }
-  const say = [
+  const all = `${percent(product.value, "down")}${thinSpace}%`;
+  // The walk of a single read point bounds nothing but its own rate.
+  const walks =
     needed === 1
-      ? `By the read point's own walk ${percent(product.value, "down")}${thinSpace}% of journeys are whole: its rate.`
-      : `If the ${countedInWords(needed, "read point misses", "read points miss")} independently of each other, ${percent(product.value, "down")}${thinSpace}% of journeys are whole by their own walks: the product of their rates.`,
-    `At exactly the rates observed in those walks, the share lies between ${percent(bounds.lower, "down")} and ${percent(bounds.upper, "up")}${thinSpace}% however the misses depend on each other: no more can be whole than the weakest read point sees, and no fewer than if no two misses fell on one item. The uncertainty of the rates themselves is not in these bounds.`,
-    seen,
-  ];
-  if (outside === null) return [...say, "That is inside the bounds: the chain does what the walks showed."];
-  const side = outside === "below" ? "below" : "above";
+      ? [`By the read point's own walk ${all} of journeys are whole.`]
+      : [
+          `If the ${countedInWords(needed, "read point misses", "read points miss")} independently of each other, ${all} of journeys are whole by their own walks: the product of their rates.`,
+          `At exactly the rates observed in those walks, the share lies between ${percent(bounds.lower, "down")} and ${percent(bounds.upper, "up")}${thinSpace}% however the misses depend on each other: no more can be whole than the weakest read point sees, and no fewer than if no two misses fell on one item. The uncertainty of the rates themselves is not in these bounds.`,
+        ];
+  const limits = needed === 1 ? "that rate" : "the bounds";
+  if (share.n === 0) return [...walks, seen];
+  if (outside === null)
+    return [
+      ...walks,
+      seen,
+      `That is ${needed === 1 ? "the same" : "inside the bounds"}: the chain does what the walks showed.`,
+    ];
   return [
-    ...say,
+    ...walks,
+    seen,
     surely
-      ? `That is ${side} the bounds, with the uncertainty of both counted in: the walks did not show what the operation does.`
-      : `That is ${side} the bounds, though chance alone may do as much: the walks may not have shown what the operation does.`,
+      ? `That is ${outside} ${limits}, with the uncertainty of both counted in: the walks did not show what the operation does.`
+      : `That is ${outside} ${limits}, though chance alone may do as much: the walks may not have shown what the operation does.`,
   ];
 }
 
@@ -180,8 +190,9 @@ export function remarkText(remark: JourneyRemark, names: JourneyNames): string {
   }
 }
 
-/** `Two items were lost: they were seen on no later leg.` */
-export function lostSentence({ lost }: Pick<JourneyResult, "lost">): string {
+/** `Two items were lost: nothing saw them at the end of the chain.` */
+export function lostSentence({ lost, items }: Pick<JourneyResult, "lost" | "items">): string {
+  if (items.length === 0) return "No item was sent yet.";
   if (lost.length === 0) return "No item was lost: each was seen at the end of the chain.";
   const many = sentenceStart(countedInWords(lost.length, "item was", "items were"));
   return `${many} lost: nothing saw ${lost.length === 1 ? "it" : "them"} at the end of the chain.`;

@@ -3,7 +3,7 @@ import { changedByDay } from "../../analysis/comparison/simulated.ts";
 import { unseenKinds } from "../../analysis/findings/cautions.ts";
 import { intervals } from "../../intervals/index.ts";
 import type { Source } from "../../intervals/interval.ts";
-import { signalInHundred } from "../../intervals/simulated.ts";
+import { signalInHundred, signalWithoutRemark } from "../../intervals/simulated.ts";
 import { measures } from "../../measures/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { passesForWorst } from "../../measures/worst-pass.ts";
@@ -36,7 +36,7 @@ interface MethodView {
   correlation: AssumedCorrelation;
   unseen: UnseenView;
   many: ManyView;
-  signal: Record<"sameTags" | "otherTags", string>;
+  signal: Record<"sameTags" | "otherTags" | "withoutRemark", string>;
   days: Record<"once" | "onceHigh" | "often" | "oftenHigh", string>;
   sources: readonly Source[];
   glossary: GlossaryEntry[];
@@ -94,7 +94,11 @@ function methodView(here: PageContext, result: Result): MethodView {
       ofTwo: ofHundred(familywiseRisk(2, confidence)),
       ofThree: ofHundred(familywiseRisk(3, confidence)),
     },
-    signal: { sameTags: signalInHundred(true), otherTags: signalInHundred(false) },
+    signal: {
+      sameTags: signalInHundred(true),
+      otherTags: signalInHundred(false),
+      withoutRemark: signalWithoutRemark,
+    },
     days: {
       once: changedByDay({ ...otherDay, trueRate: 0.97, sessions: 1 }),
       onceHigh: changedByDay({ ...otherDay, trueRate: 0.99, sessions: 1 }),

@@ -1,7 +1,14 @@
 import { expect, test } from "vitest";
-import type { ItemResult } from "../../../src/model/journey/journey-result.ts";
+import type { ItemResult, JourneyComparison } from "../../../src/model/journey/journey-result.ts";
+import { journeyContext } from "../../../src/pages/journey/journey-context.ts";
 import { journeyPages } from "../../../src/pages/journey/journey-pages.ts";
-import { durationText, journeyVerdict } from "../../../src/pages/journey/words.ts";
+import {
+  durationText,
+  journeyVerdict,
+  lostSentence,
+  promiseSentences,
+} from "../../../src/pages/journey/words.ts";
+import { noArchive } from "../../../src/pages/parts/archive.ts";
 import type { Page } from "../../../src/pages/parts/page.ts";
 import { renderPage, wordsOf } from "../render-page.ts";
 import { emptyJourney, faultsOf, sampleJourney } from "./sample-journey.ts";
@@ -259,4 +266,78 @@ test("legs and their late sightings are told where they are", () => {
   }));
   const { pages } = journeyPages({ ...sampleJourney, legs: seen });
   expect(wordsOf(renderPage(pages[0]!))).toContain("Every leg that a journey needs sees every item: 4 of 4");
+});
+
+test("rounds are compared on the page, worst first, and the runs to make are told there", () => {
+  const estimate = sampleJourney.promise.share;
+  const rate = {
+    measure: "journey-complete-rate",
+    before: "first",
+    after: "second",
+    estimates: { before: estimate, after: estimate },
+    p: 0.5,
+  };
+  const comparisons: JourneyComparison[] = [
+    {
+      ...rate,
+      leg: null,
+      difference: { value: 0.1, lower: 0.02, upper: 0.1801, confidence: 0.95 },
+      change: "better",
+    },
+    { ...rate, measure: "leg-sighting-rate", leg: "carried", difference: null, change: "not-comparable" },
+    {
+      ...rate,
+      measure: "leg-sighting-rate",
+      leg: "tagged",
+      difference: { value: -0.2, lower: -0.3, upper: -0.1, confidence: 0.95 },
+      change: "worse",
+    },
+  ];
+  const second = { ...sampleJourney.rounds[0]!, id: "second", title: "Second" };
+  const fewest = [{ faults: 0, trials: 72, runs: 4 }];
+  const plan = {
+    tagsPerRun: 20,
+    sameTags: false,
+    expectedRate: 0.99,
+    expectedOrderRate: null,
+    findings: [],
+    unplanned: [
+      {
+        criterion: "whole",
+        measure: "sighting-lag-quantile",
+        unit: "sightings" as const,
+        trialsPerRun: 20,
+        fewest,
+      },
+    ],
+    forAll: [],
+    runs: 4,
+    runsDone: 1,
+  };
+  const journey = { ...sampleJourney, rounds: [...sampleJourney.rounds, second], comparisons, plan };
+  const { pages } = journeyPages(journey);
+  const said = wordsOf(renderPage(pages[0]!));
+  expect(said).toContain(
+    "First to Second: one rate is worse, one rate cannot be compared and one rate is better.",
+  );
+  const worst = said.indexOf("\u221220.0 points (\u221230.0 to \u221210.0)");
+  // Bounds are rounded outwards.
+  expect(said.indexOf("+10.0 points (+2.0 to +18.1)")).toBeGreaterThan(worst);
+  expect(worst).toBeGreaterThan(0);
+  expect(said).toContain("4 runs for every finding to be met if nothing is at fault. 1 run was made so far.");
+  expect(said).toContain("At least 4 with no fault in all: 72 sightings, if each item of a run is seen once");
+});
+
+test("a journey without a run claims nothing of runs", () => {
+  const sightings = { told: 0, used: 0, repeated: 0, outsideRuns: 0, otherTags: 0 };
+  const { pages } = journeyPages({ ...emptyJourney, sightings });
+  const said = wordsOf(renderPage(pages[0]!));
+  for (const text of ["No item was sent yet.", "No sighting was logged."]) expect(said).toContain(text);
+  expect(said).not.toMatch(/each was seen at the end|does what the walks showed|all of them count/);
+  const { promise, legs, items } = sampleJourney;
+  const names = journeyContext(sampleJourney, { archive: noArchive, readPointPage: () => null }).names;
+  const bounds = { lower: 0.94, upper: 0.95 };
+  const none = { ...promise, bounds, share: { ...promise.share, k: 0, n: 0, value: null }, outside: null };
+  expect(promiseSentences({ promise: none, legs }, names).at(-1)).toBe("No run was made yet.");
+  expect(lostSentence({ lost: [], items })).toContain("No item was lost");
 });

@@ -31,8 +31,10 @@ interface LoadedFile {
  * The files of the compiled program (CommonJS), each with V8's code cache beside it where compiling wrote one: functions that
  * most commands call then need not be parsed again, which is a tenth of the time that a small facility takes.
  *
- * A cache begins with a hash of itself and of the source that it was made of. One that is damaged or of another source is passed
- * over here, and one of another release or other options of V8 by V8: the file is compiled as any other.
+ * A cache begins with a hash of itself, of the source that it was made of and of the release of Node that made it. One that is damaged,
+ * of another source or of another release is passed over, and the file is compiled as any other. V8 itself looks at its options
+ * and at no more than the length of a source and the release that it is built upon: the V8 of Node 20.19 takes what that of Node 20.20
+ * wrote, and then fails.
  */
 export class CompiledProgram {
   readonly #files = new Map<string, LoadedFile>();
@@ -70,7 +72,8 @@ function cachePath(path: string): string {
 }
 
 function hashOf(cache: Buffer, source: Buffer): Buffer {
-  return createHash("sha256").update(cache).update(source).digest();
+  const release = `${process.version} ${process.platform} ${process.arch}`;
+  return createHash("sha256").update(release).update(cache).update(source).digest();
 }
 
 function fittingCache(path: string, source: Buffer): Buffer | undefined {

@@ -6,7 +6,7 @@ import simulated from "../../../src/intervals/simulated.json" with { type: "json
 const most = (logs: number) => 0.025 + 2 * Math.sqrt((0.025 * 0.975) / logs);
 
 test("a margin at its limit is seldom met, with the same tags at each power or others, named or only counted", () => {
-  const logs = 500;
+  const logs = 300;
   const met = (isSameTags: boolean, isNamed: boolean) =>
     powerLogsMet({ tags: 40, isSameTags, isNamed, weakDb: 0, share: 0.5 }, logs, 91) / logs;
   const counted = met(true, false);

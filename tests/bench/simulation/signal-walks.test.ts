@@ -5,7 +5,7 @@ import simulated from "../../../src/intervals/simulated.json" with { type: "json
 const most = (walks: number) => 0.025 + 2 * Math.sqrt((0.025 * 0.975) / walks);
 
 test("a signal at its limit is met as seldom as promised only where tags and passes are alike", () => {
-  const walks = 400;
+  const walks = 150;
   const met = (isSameTags: boolean, tagScatterDb: number) =>
     signalWalksMet(
       { quantile: 0.5, passes: 10, tags: 20, isSameTags, tagScatterDb, passScatterDb: 0 },

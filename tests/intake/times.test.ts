@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { Times } from "../../src/intake/csv/times.ts";
+import { Times, utcTime } from "../../src/intake/csv/times.ts";
 
 const dublin = new Times("Europe/Dublin");
 
@@ -83,5 +83,40 @@ describe("times", () => {
       local: "2026-05-21 10:00:00",
     });
     expect(nowhere.read("2026-05-21 10:00:00")).toMatchObject({ code: "time-without-zone" });
+  });
+});
+
+describe("an instant that is written in UTC", () => {
+  const zoneless = new Times(null);
+
+  test.each([
+    "2026-05-21T10:00:30Z",
+    "2026-05-21T10:00:30.250Z",
+    "2026-05-21T10:00:30.000007Z",
+    "1969-12-28T23:59:59.999999Z",
+    "0999-01-01T00:00:00Z",
+  ])("%s is what a reading of clocks makes of it", (text) => {
+    expect(utcTime(text)).toEqual({ epochUs: (zoneless.read(text) as { epochUs: number }).epochUs });
+  });
+
+  test.each([
+    "2026-02-30T10:00:30Z",
+    "2026-13-01T10:00:30Z",
+    "2026-05-00T10:00:30Z",
+    "2026-05-21T24:00:00Z",
+    "2026-05-21T10:60:00Z",
+    "2026-05-21T10:00:60Z",
+    "0050-05-21T10:00:30Z",
+    "2026-05-21 10:00:30Z",
+    "2026-05-21T10:00:30+",
+    "2026-05-21T10:00:3 Z",
+    "2026-05-21T10:00:30.2 0Z",
+    "2026-05-21T10:00:30,250Z",
+    "2026-05-21T10:00:30.25Z",
+    "+026-05-21T10:00:30Z",
+    "2026-05-21T10.00.30Z",
+    "",
+  ])("%s is left to those who say why it is none, or how else it is read", (text) => {
+    expect(utcTime(text)).toBeNull();
   });
 });

@@ -7,6 +7,7 @@ import {
   timeUnreadable,
   timeWithoutZone,
 } from "../problems/pass-log.ts";
+import { yearFirst } from "./date-order.ts";
 import { instantText, secondText } from "./instant-text.ts";
 
 /** An instant as people wrote it down. */
@@ -64,7 +65,7 @@ export class Times {
 
   #parse(text: string): Instant | ProblemText {
     const parts = shape.exec(text);
-    if (parts === null) return timeUnreadable.with({ text });
+    if (parts === null) return timeUnreadable.with({ text, yearFirst: yearFirst(text) });
     const [, year, month, day, hour, minute, second = "00", fraction = "", offset] = parts;
     const wallMs = Date.UTC(
       Number(year),
@@ -141,13 +142,53 @@ function wallText(wallMs: number): string {
   return Number.isNaN(wallMs) ? "" : secondText(wallMs, " ");
 }
 
-const utcShape = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d{3}(?:\d{3})?)?Z$/;
-
 /** An instant that is written in UTC, as systems write it: a million of them take no reading of clocks. Null for any other text. */
 export function utcTime(text: string): { epochUs: number } | null {
-  if (!utcShape.test(text)) return null;
-  const second = Date.parse(`${text.slice(0, 19)}Z`);
+  const { length } = text;
+  if ((length !== 20 && length !== 24 && length !== 27) || !hasUtcMarks(text)) return null;
+  const year = numberIn(text, 0, 4);
+  const month = numberIn(text, 5, 7);
+  const day = numberIn(text, 8, 10);
+  const hour = numberIn(text, 11, 13);
+  const minute = numberIn(text, 14, 16);
+  const second = numberIn(text, 17, 19);
+  const decimals = length === 20 ? 0 : numberIn(text, 20, length - 1);
   // What the calendar does not have, such as 30 February, is left to those who say why; so are hours beyond the day's.
-  if (Number.isNaN(second) || Number(text.slice(8, 10)) > 28 || text.slice(11, 13) === "24") return null;
-  return { epochUs: second * 1000 + Number(text.slice(20, -1).padEnd(6, "0")) };
+  const isPlain =
+    year >= 100 &&
+    month >= 1 &&
+    month <= 12 &&
+    day >= 1 &&
+    day <= 28 &&
+    hour <= 23 &&
+    minute <= 59 &&
+    second <= 59;
+  if (!isPlain || Number.isNaN(decimals)) return null;
+  const micros = length === 24 ? decimals * 1000 : decimals;
+  return { epochUs: Date.UTC(year, month - 1, day, hour, minute, second) * 1000 + micros };
+}
+
+const [hyphen, colon, point, letterT, letterZ] = [..."-:.TZ"].map((mark) => mark.charCodeAt(0));
+
+function hasUtcMarks(text: string): boolean {
+  return (
+    text.charCodeAt(4) === hyphen &&
+    text.charCodeAt(7) === hyphen &&
+    text.charCodeAt(10) === letterT &&
+    text.charCodeAt(13) === colon &&
+    text.charCodeAt(16) === colon &&
+    (text.length === 20 || text.charCodeAt(19) === point) &&
+    text.charCodeAt(text.length - 1) === letterZ
+  );
+}
+
+/** The digits of a text from one place up to, and without, another; NaN where any is none. */
+function numberIn(text: string, from: number, to: number): number {
+  let number = 0;
+  for (let at = from; at < to; at += 1) {
+    const digit = text.charCodeAt(at) - 48;
+    if (digit < 0 || digit > 9) return Number.NaN;
+    number = 10 * number + digit;
+  }
+  return number;
 }

@@ -240,7 +240,7 @@ export async function sameFiles(files: readonly LogFile[]): Promise<Map<number, 
 type TextFile = Pick<LogFile, "place" | "zipped">;
 
 /** The bytes of a file, unpacked. */
-async function* unpacked({ place, zipped }: TextFile): AsyncGenerator<Buffer> {
+export async function* logBytes({ place, zipped }: TextFile): AsyncGenerator<Buffer> {
   const file = createReadStream(place, { highWaterMark: 1 << 18 });
   const bytes = zipped ? file.pipe(createGunzip({ chunkSize: 1 << 18 })) : file;
   // A pipe does not pass faults on.
@@ -260,7 +260,7 @@ export async function headOf(file: TextFile, length: number): Promise<{ bytes: B
     pieces.push(...(await slicesOf(file.place, [0], length + 1)));
     read = pieces[0]!.length;
   } else {
-    for await (const piece of unpacked(file)) {
+    for await (const piece of logBytes(file)) {
       pieces.push(piece);
       read += piece.length;
       if (read > length) break;
@@ -272,7 +272,7 @@ export async function headOf(file: TextFile, length: number): Promise<{ bytes: B
 /** A text in pieces that end anywhere, without the byte-order mark. */
 async function* textPieces(file: TextFile): AsyncGenerator<string> {
   const decoder = new TextDecoder("utf-8");
-  for await (const chunk of unpacked(file)) yield decoder.decode(chunk, { stream: true });
+  for await (const chunk of logBytes(file)) yield decoder.decode(chunk, { stream: true });
   yield decoder.decode();
 }
 
@@ -286,7 +286,7 @@ export async function* textStretches(file: TextFile): AsyncGenerator<{ firstLine
   const decoder = new TextDecoder("utf-8");
   let firstLine = 1;
   let rest = "";
-  for await (const chunk of unpacked(file)) {
+  for await (const chunk of logBytes(file)) {
     const text = rest + decoder.decode(chunk, { stream: true });
     // A CR at the very end may be the first half of a line end.
     const end = Math.max(text.lastIndexOf("\n"), text.lastIndexOf("\r", text.length - 2)) + 1;

@@ -151,7 +151,7 @@ async function weakestLevels(
   database: LogDatabase,
   points: ReadonlyMap<string, number>,
 ): Promise<ReaderLogs["weakest"]> {
-  const rows = await database.rows<{ point: number; weakest: number }>(sql.weakestLevels);
+  const rows = await database.rows<{ point: number; weakest: number }>(sql.weakestLevels(points.size));
   const names = [...points.keys()];
   return rows.map(({ point, weakest }) => ({ readPoint: names[point]!, rssi: weakest }));
 }

@@ -468,7 +468,7 @@ const placedReads = ({ isOneInstant, ...placing }: Placing & { isOneInstant: str
         UNION ALL SELECT entry, t, rssi, -reads FROM duplicates WHERE ${isOneInstant})
       JOIN tags ON id = ${idOf("entry")}`;
   return `SELECT ${placeOf(placing.points)} AS place, tag, ${isAway(placing)} AS away, sum(reads) AS reads, max(rssi) AS rssi,
-      min(t) AS first_us, max(t) AS last_us
+      min(t) AS first_us, max(t) AS last_us, min(rssi) AS weakest
     FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow} GROUP BY ALL`;
 };
 
@@ -510,11 +510,11 @@ export const createPlacesOfSpans = (placing: Placing): string => `
       WHERE to_us - from_us + 1 > (SELECT coalesce(sum(least(pass_spans.to_us, idle_minutes.to_us) - greatest(pass_spans.from_us, idle_minutes.from_us) + 1), 0)
         FROM pass_spans WHERE pass_spans.point = idle_minutes.point AND pass_spans.from_us <= idle_minutes.to_us
           AND pass_spans.to_us >= idle_minutes.from_us);
-  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us FROM (
+  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us, min(weakest) AS weakest FROM (
     ${placedReads({ ...placing, isOneInstant: "last_t IS NULL" })}
-    UNION ALL SELECT place, tag, away, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t)
+    UNION ALL SELECT place, tag, away, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t), rssi
       FROM instants JOIN lasting USING (number) GROUP BY number, place, tag, away, copies, reads, rssi
-    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us
+    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us, NULL
       FROM ${withTravels(placing, "SELECT * FROM idle_pieces", { from: "from_us", to: "to_us" })} ANTI JOIN instants USING (number, place)) GROUP BY ALL;
   ${placeViews(placing.points)};
   CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code FROM lasting JOIN pass_spans
@@ -551,8 +551,11 @@ export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE A
       GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
 
 /** The weakest level of each read point, of everything that its readers decoded. */
-export const weakestLevels = `SELECT point::INTEGER AS point, min(weakest)::INTEGER AS weakest
-    FROM (SELECT ${idOf("entry")} AS id, min(rssi) AS weakest FROM reads WHERE rssi IS NOT NULL GROUP BY ALL) JOIN tags USING (id)
+export const weakestLevels = (
+  points: number,
+): string => `SELECT point::INTEGER AS point, min(weakest)::INTEGER AS weakest
+    FROM (SELECT weakest, coalesce(spans.point, (-1 - place) % ${points}) AS point
+      FROM places LEFT JOIN (SELECT DISTINCT place, bucket >> ${bucketBits} AS point FROM windows) AS spans USING (place) WHERE weakest IS NOT NULL)
     GROUP BY point ORDER BY point`;
 
 /** By session, code and antenna: reads and the strongest level between the passes. */

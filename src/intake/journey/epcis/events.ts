@@ -2,52 +2,60 @@ import { byCodePoint } from "../../../model/order.ts";
 import { type Times, utcTime } from "../../csv/times.ts";
 import type { FullText } from "../../problems/card/problem.ts";
 import { epcisEventRefused } from "../../problems/epcis.ts";
-import { logText } from "../../reader-log/files.ts";
+import { logBytes, logText } from "../../reader-log/files.ts";
 import type { Item } from "../../reader-log/forms/item.ts";
 import { JsonItems } from "../../reader-log/forms/json-items.ts";
 
-/** The bytes of a document. */
-interface DocumentFile {
+/** The bytes of a document, and what is known of them. */
+export interface DocumentFile {
   /** Where it is on this machine. */
   place: string;
   zipped: boolean;
+  /** Whether it is a document with its events inside, and not events alone. */
+  isDocument: boolean;
 }
 
-/** Where documents have their events, in the order in which they are looked for there; a list of events has them nowhere else. */
+/** What only a document has. */
+export const documentMark = '"epcisBody"';
+
+/** Where documents have their events, in the order in which they are looked for there. */
 const eventLists = [
   ["epcisBody", "eventList"],
   ["epcisBody", "queryResults", "resultsBody", "eventList"],
-  [],
 ];
 
-/** The events of a document as JSON, in their order. Throws a `FormFault` where it is no JSON. */
-export async function* eventTexts(file: DocumentFile): AsyncGenerator<Item> {
-  const isDocument = await holds(file, '"epcisBody"');
-  for (const rows of eventLists) {
-    // A document as a whole is no event.
-    if (isDocument && rows.length === 0) return;
+/** The events of a document as JSON, in their order, some thousand at a time. Throws a `FormFault` where it is no JSON. */
+export async function* eventTexts(file: DocumentFile): AsyncGenerator<Item[]> {
+  for (const rows of file.isDocument ? eventLists : [[]]) {
     const json = new JsonItems({ rows, names: null });
     let found = 0;
     for await (const piece of logText(file).pieces()) {
       const items = json.read(piece);
       found += items.length;
-      yield* items;
+      yield items;
     }
     const last = json.end();
-    yield* last;
+    yield last;
     if (found + last.length > 0) return;
   }
 }
 
-/** Whether a text stands anywhere in a document. */
-export async function holds(file: DocumentFile, text: string): Promise<boolean> {
-  let end = "";
-  for await (const piece of logText(file).pieces()) {
-    const joined = end + piece;
-    if (joined.includes(text)) return true;
-    end = joined.slice(-text.length);
+/** Which of some texts in ASCII stand anywhere in a file. */
+export async function textsIn(
+  file: Pick<DocumentFile, "place" | "zipped">,
+  texts: readonly string[],
+): Promise<Set<string>> {
+  const found = new Set<string>();
+  const overlap = Math.max(...texts.map((text) => text.length)) - 1;
+  let end: Buffer = Buffer.alloc(0);
+  for await (const piece of logBytes(file)) {
+    const seam = Buffer.concat([end, piece.subarray(0, overlap)]);
+    for (const text of texts)
+      if (!found.has(text) && (seam.includes(text) || piece.includes(text))) found.add(text);
+    if (found.size === texts.length) break;
+    end = Buffer.concat([end, piece.subarray(-overlap)]).subarray(-overlap);
   }
-  return false;
+  return found;
 }
 
 /** An event that says where things were observed. */
@@ -66,7 +74,7 @@ export interface ObservedEvent {
   /** How many quantities of classes of things it lists. */
   quantities: number;
   /** What names the event, so that it can be withdrawn: its eventID, or all that it says where it has none. */
-  name: string;
+  name(): string;
   isDeclaredInError: boolean;
 }
 
@@ -134,7 +142,7 @@ function observedEvent(
     readPoint,
     epcs,
     quantities: listOf(event, members.quantities, "a list").length,
-    name:
+    name: () =>
       typeof eventID === "string"
         ? eventID
         : JSON.stringify([type, action, epochUs, readPoint, [...epcs].sort(byCodePoint)]),

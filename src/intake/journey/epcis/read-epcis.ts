@@ -10,9 +10,16 @@ import {
   epcisUnreadable,
 } from "../../problems/epcis.ts";
 import type { ProblemList } from "../../problems/problem-list.ts";
-import { FormFault } from "../../reader-log/forms/item.ts";
+import { FormFault, type Item } from "../../reader-log/forms/item.ts";
 import { Survey } from "../../reader-log/source/survey.ts";
-import { eventOf, eventTexts, holds, type ObservedEvent } from "./events.ts";
+import {
+  type DocumentFile,
+  documentMark,
+  eventOf,
+  eventTexts,
+  type ObservedEvent,
+  textsIn,
+} from "./events.ts";
 import { KnownTags } from "./known-tags.ts";
 
 interface EpcisFile {
@@ -80,8 +87,13 @@ export async function readEpcis<ReadPoint>(
     const zipped = /\.gz$/i.test(path);
     const survey = new Survey({ place, zipped, mostLineBytes: null });
     await survey.done;
-    if (survey.fault === null) sound.push({ path, place, zipped, survey });
-    else problems.report({ file: path }, survey.fault);
+    if (survey.fault !== null) {
+      problems.report({ file: path }, survey.fault);
+      continue;
+    }
+    const marks = await textsIn({ place, zipped }, [documentMark, declaration]);
+    const isDocument = marks.has(documentMark);
+    sound.push({ path, place, zipped, survey, isDocument, hasDeclarations: marks.has(declaration) });
   }
   const withdrawn = await withdrawnEvents(sound);
   const search = new Search(asked, problems);
@@ -96,9 +108,10 @@ export async function readEpcis<ReadPoint>(
   return documents;
 }
 
-interface SurveyedFile extends EpcisFile {
-  zipped: boolean;
+interface SurveyedFile extends EpcisFile, DocumentFile {
   survey: Survey;
+  /** Whether any event may be declared in error. */
+  hasDeclarations: boolean;
 }
 
 /**
@@ -109,12 +122,14 @@ async function withdrawnEvents(files: readonly SurveyedFile[]): Promise<Set<stri
   const withdrawn = new Set<string>();
   const times = new Times(null);
   for (const file of files) {
-    if (!(await holds(file, declaration))) continue;
+    if (!file.hasDeclarations) continue;
     try {
-      for await (const item of eventTexts(file)) {
-        if (!item.shown.includes(declaration)) continue;
-        const event = eventOf(item, times);
-        if (event.kind === "observed" && event.isDeclaredInError) withdrawn.add(event.name);
+      for await (const items of eventTexts(file)) {
+        for (const item of items) {
+          if (!item.shown.includes(declaration)) continue;
+          const event = eventOf(item, times);
+          if (event.kind === "observed" && event.isDeclaredInError) withdrawn.add(event.name());
+        }
       }
     } catch (fault) {
       // It is said where the document is read.
@@ -209,32 +224,36 @@ async function readDocument<ReadPoint>(
     refused: 0,
   };
   const unused = new Unused();
-  try {
-    for await (const item of eventTexts(file)) {
-      const at = { file: path, line: item.line, column: item.column };
-      const event = eventOf(item, times);
-      counts.events += 1;
-      if (event.kind === "refused") {
-        counts.refused += 1;
-        problems.report(at, event.problem);
-      } else if (event.kind === "observed" && (event.isDeclaredInError || withdrawn.has(event.name))) {
-        counts.declaredInError += 1;
-      } else if (event.kind === "other") {
-        counts.otherEvents += 1;
-        unused.addType(event.type);
-      } else if (!unused.isObservation(event)) {
-        counts.otherEvents += 1;
-      } else {
-        const { codes, readPoint } = search.find(event, at);
-        unused.addEpcs(event.epcs, codes.length);
-        if (codes.length === 0 || readPoint === "elsewhere") counts.elsewhere += 1;
-        else {
-          counts.used += 1;
-          const { epochUs, knownAtUs } = event;
-          for (const code of codes) sightings.push({ epochUs, readPoint, code, knownAtUs });
-        }
+  const isWithdrawn = (event: ObservedEvent) =>
+    event.isDeclaredInError || (withdrawn.size > 0 && withdrawn.has(event.name()));
+  const take = (item: Item) => {
+    const at = { file: path, line: item.line, column: item.column };
+    const event = eventOf(item, times);
+    counts.events += 1;
+    if (event.kind === "refused") {
+      counts.refused += 1;
+      problems.report(at, event.problem);
+    } else if (event.kind === "observed" && isWithdrawn(event)) {
+      counts.declaredInError += 1;
+    } else if (event.kind === "other") {
+      counts.otherEvents += 1;
+      unused.addType(event.type);
+    } else if (!unused.isObservation(event)) {
+      counts.otherEvents += 1;
+    } else {
+      const { codes, readPoint } = search.find(event, at);
+      unused.addEpcs(event.epcs, codes.length);
+      if (codes.length === 0 || readPoint === "elsewhere") {
+        counts.elsewhere += 1;
+        return;
       }
+      counts.used += 1;
+      const { epochUs, knownAtUs } = event;
+      for (const code of codes) sightings.push({ epochUs, readPoint, code, knownAtUs });
     }
+  };
+  try {
+    for await (const items of eventTexts(file)) for (const item of items) take(item);
   } catch (fault) {
     if (!(fault instanceof FormFault)) throw fault;
     problems.report({ file: path, line: fault.line, column: 1 }, epcisUnreadable.broken(fault.message));

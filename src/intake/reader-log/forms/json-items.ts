@@ -48,11 +48,16 @@ export class JsonItems {
   readonly #rows: readonly string[];
   /** What is known from outside the text. */
   readonly #outside: readonly Around[];
+  /** Whether anything is asked of the objects around items. */
+  readonly #asksAround: boolean;
   readonly #waiting: WaitingItems;
   readonly #stack: Container[] = [];
   #expected: Expected = "value";
   #line: number;
-  #column = 0;
+  /** Where the line begins, counted from the beginning of the text that is read. */
+  #lineStart = 0;
+  /** Of the last mark, from 1. */
+  #column = 1;
   #found: Item[] = [];
   /** The value that is being copied: what for, its beginning so far, and how deep inside it the place is. */
   #copy: {
@@ -69,6 +74,7 @@ export class JsonItems {
   constructor(asked: Asked, firstLine = 1, outside: readonly Around[] = []) {
     this.#rows = asked.rows;
     this.#outside = outside;
+    this.#asksAround = asked.names !== null;
     this.#waiting = new WaitingItems(asked);
     this.#line = firstLine;
   }
@@ -77,25 +83,32 @@ export class JsonItems {
   read(text: string): Item[] {
     this.#found = [];
     let from = 0;
-    for (let at = 0; at < text.length; at += 1) {
-      const mark = text.charCodeAt(at);
-      if (mark === lineFeed) {
-        this.#line += 1;
-        this.#column = 0;
-      } else this.#column += 1;
+    for (let at = 0; at < text.length; ) {
       if (this.#copy !== null) {
-        const end = this.#endsAt(mark);
-        if (end === "no") continue;
-        this.#keep(text.slice(from, end === "behind" ? at + 1 : at));
+        const end = this.#endOfCopy(text, at);
+        if (end === null) break;
+        this.#keep(text.slice(from, end));
         this.#finish();
-        if (end === "behind") continue;
+        at = end;
+        continue;
       }
-      if (mark <= 32 || mark === 0xfeff) continue;
-      from = at;
-      this.#take(mark);
+      const mark = text.charCodeAt(at);
+      if (mark === lineFeed) this.#startLine(at + 1);
+      else if (mark > 32 && mark !== 0xfeff) {
+        from = at;
+        this.#column = at - this.#lineStart + 1;
+        this.#take(mark);
+      }
+      at += 1;
     }
     if (this.#copy !== null) this.#keep(text.slice(from));
+    this.#lineStart -= text.length;
     return this.#found;
+  }
+
+  #startLine(at: number): void {
+    this.#line += 1;
+    this.#lineStart = at;
   }
 
   /** The last items, at the end of the text. Throws where it ends inside a value. */
@@ -112,26 +125,36 @@ export class JsonItems {
     return new FormFault(message, this.#line);
   }
 
-  /** Whether the copied value ends at a mark: with it, before it, or not there. */
-  #endsAt(mark: number): "no" | "behind" | "before" {
+  /** The place behind the copied value, looked for from a place on; null where the text ends first. */
+  #endOfCopy(text: string, from: number): number | null {
     const copy = this.#copy!;
-    if (this.#isInText) {
-      if (this.#isEscaped) this.#isEscaped = false;
-      else if (mark === backslash) this.#isEscaped = true;
-      else if (mark === quote) {
-        this.#isInText = false;
-        if (copy.depth === 0) return "behind";
-      }
-      return "no";
+    // Of their own, since most of a log passes through this loop.
+    let { depth } = copy;
+    let isInText = this.#isInText;
+    let isEscaped = this.#isEscaped;
+    let end: number | null = null;
+    for (let at = from; at < text.length && end === null; at += 1) {
+      const mark = text.charCodeAt(at);
+      if (mark === lineFeed) this.#startLine(at + 1);
+      if (isInText) {
+        if (isEscaped) isEscaped = false;
+        else if (mark === backslash) isEscaped = true;
+        else if (mark === quote) {
+          isInText = false;
+          if (depth === 0) end = at + 1;
+        }
+      } else if (mark === quote) isInText = true;
+      else if (mark === openBrace || mark === openList) depth += 1;
+      else if (mark === closeBrace || mark === closeList) {
+        if (depth === 0) end = at;
+        else if (depth === 1) end = at + 1;
+        depth -= 1;
+      } else if (depth === 0 && (mark === comma || mark <= 32)) end = at;
     }
-    if (mark === quote) this.#isInText = true;
-    else if (mark === openBrace || mark === openList) copy.depth += 1;
-    else if (mark === closeBrace || mark === closeList) {
-      if (copy.depth === 0) return "before";
-      copy.depth -= 1;
-      if (copy.depth === 0) return "behind";
-    } else if (copy.depth === 0 && (mark === comma || mark <= 32)) return "before";
-    return "no";
+    copy.depth = depth;
+    this.#isInText = isInText;
+    this.#isEscaped = isEscaped;
+    return end;
   }
 
   #keep(text: string): void {
@@ -161,10 +184,12 @@ export class JsonItems {
       return;
     }
     if (purpose === "item") {
-      const around = this.#stack
-        .flatMap((each) => (each.isList ? [] : [each.around]))
-        .reverse()
-        .concat(this.#outside);
+      const around = this.#asksAround
+        ? this.#stack
+            .flatMap((each) => (each.isList ? [] : [each.around]))
+            .reverse()
+            .concat(this.#outside)
+        : [];
       for (const item of this.#waiting.add({ line, column, value: parts.join(""), around }))
         this.#found.push(item);
     }

@@ -35,7 +35,8 @@ const range = z.strictObject({
 
 const whereSchema = z.union([scalar, z.array(scalar).min(1), range]);
 
-const identity = {
+/** What every criterion is called. */
+export const identity = {
   id: text("Short name of the criterion."),
   title: words("The criterion in words, as the report prints it; the id if left out."),
 };
@@ -89,14 +90,21 @@ export function criterionSchema({ isLoose = false } = {}): z.ZodType<RawCriterio
   ) as z.ZodType<RawCriterion>;
 }
 
-function measureKeys({ id, method, scale, besidePasses, criterion }: Measure) {
+function measureKeys(measure: Measure) {
+  return {
+    ...requirementKeys(measure),
+    ...(measure.besidePasses === undefined ? conditionKeys : {}),
+  };
+}
+
+/** What is asked of any measure: its limit, and what it takes besides. */
+export function requirementKeys({ id, method, scale, criterion }: MeasureCard) {
   const parameters = Object.entries(criterion?.parameters ?? {}).map(([key, { schema }]) => [key, schema]);
   return {
     measure: z.literal(id).meta({ description: `Counts ${method.counts}.` }),
     at_least: optional(z.number(), `The limit from below: ${scale.limit["at-least"].words}.`),
     at_most: optional(z.number(), `The limit from above: ${scale.limit["at-most"].words}.`),
     ...(Object.fromEntries(parameters) as Record<string, z.ZodType>),
-    ...(besidePasses === undefined ? conditionKeys : {}),
   };
 }
 

@@ -5,7 +5,7 @@ import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { Criterion, WhereClause } from "../../model/facility.ts";
 import type { FullText } from "../problems/card/problem.ts";
 import { agreementColumnMissing } from "../problems/pass-log.ts";
-import type { Path, YamlReport } from "../problems/reports.ts";
+import type { YamlReport } from "../problems/reports.ts";
 import {
   agreementColumnSame,
   bandUnknown,
@@ -23,8 +23,8 @@ import {
   worstPassOutOfRange,
 } from "../problems/yaml.ts";
 import { type Entry, optional, scalar, text, valueAt, words } from "../yaml/shape.ts";
-import type { RawCondition } from "./conditions.ts";
-import { checkColumnName, checkNames, checkUnique, type Declared } from "./names.ts";
+import type { DeclaredConditions } from "./conditions.ts";
+import { checkColumnName, checkNames, checkUnique, type YamlPlace } from "./names.ts";
 
 /* What is asked of the read points: the criteria of facility.yaml. */
 
@@ -126,8 +126,7 @@ export function unusedKey(key: string, raw: unknown): FullText | null {
 
 export function checkCriteria(
   criteria: Entry<RawCriterion>[],
-  { readPoints, columns }: Declared,
-  conditions: ReadonlyMap<string, RawCondition>,
+  { readPoints, columns, conditions }: DeclaredConditions,
   report: YamlReport,
 ): void {
   checkUnique(criteria, "id", report);
@@ -135,16 +134,16 @@ export function checkCriteria(
     const card = measures.get(value.measure);
     checkLimit(value, card, { path, report });
     checkParameters(value, card, { path, report });
-    checkNames(value.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
+    checkNames(value.read_points ?? [], { path: [...path, "read_points"], report }, (entry, id) =>
       report.reference(entry, id, readPoints),
     );
-    checkNames(value.for_each ?? [], [...path, "for_each"], report, (entry, column) =>
+    checkNames(value.for_each ?? [], { path: [...path, "for_each"], report }, (entry, column) =>
       report.reference(entry, column, columns),
     );
     for (const [column, where] of Object.entries(value.where ?? {})) {
       const key = [...path, "where", column];
       report.keyReference(key, column, columns);
-      checkWhere(where, key, valuesOf(conditions.get(column) ?? {}), report);
+      checkWhere(where, valuesOf(conditions.get(column) ?? {}), { path: key, report });
     }
   }
 }
@@ -157,17 +156,11 @@ interface Limits {
   at_most?: number | null | undefined;
 }
 
-/** Where a criterion stands. */
-interface CriterionPlace {
-  path: Path;
-  report: YamlReport;
-}
-
 /** Objects to a limit that is missing, or that nothing could meet or miss. */
 export function checkLimit(
   criterion: Limits,
   { scale, usualSense, criterion: needs }: MeasureCard,
-  { path, report }: CriterionPlace,
+  { path, report }: YamlPlace,
 ): void {
   const { at_least: atLeast, at_most: atMost } = criterion;
   if (atLeast == null && atMost == null) {
@@ -205,7 +198,7 @@ const parameterFaults: Record<string, typeof parameterFault.with> = {
 export function checkParameters(
   criterion: Limits & Record<string, unknown>,
   { criterion: needs }: MeasureCard,
-  { path, report }: CriterionPlace,
+  { path, report }: YamlPlace,
 ): void {
   const own = needs?.parameters ?? {};
   for (const [key, { namesColumn }] of Object.entries(own)) {
@@ -221,9 +214,8 @@ export function checkParameters(
 
 function checkWhere(
   where: z.infer<typeof whereSchema>,
-  path: Path,
   known: ConditionValues,
-  report: YamlReport,
+  { path, report }: YamlPlace,
 ): void {
   if (where !== null && typeof where === "object" && !Array.isArray(where)) {
     const { from, to } = where;
@@ -239,12 +231,12 @@ function checkWhere(
     if (text.trim() === "") report.value(entry, valueBlank.selected());
     else if (values.findIndex((other) => String(other) === text) < i)
       report.value(entry, entryDuplicate.value());
-    else checkValue(text, entry, known, report);
+    else checkValue(text, known, { path: entry, report });
   });
 }
 
 /** Whether a value that is asked for can be logged: a number has its band. */
-export function checkValue(text: string, path: Path, values: ConditionValues, report: YamlReport): void {
+export function checkValue(text: string, values: ConditionValues, { path, report }: YamlPlace): void {
   if (values.names !== null && values.nameOf(text) === null)
     report.value(path, bandUnknown.with({ text, bands: values.names }));
 }

@@ -208,10 +208,9 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
 function evidencePart(here: PageContext, { readPoint, round, evidence, links, anchorOf }: Subject) {
   const { names } = here;
   const { conditions } = here.result;
-  const rows = round.passList.map((pass) =>
-    passRow(pass, anchorOf(round.id, readPoint.id, pass.id), conditions),
-  );
-  const lists = passLists(round, rows, (pass) => links.pass(here.path, round.id, readPoint.id, pass));
+  const placeOf = (pass: string) => ({ round: round.id, readPoint: readPoint.id, pass });
+  const rows = round.passList.map((pass) => passRow(pass, anchorOf(placeOf(pass.id)), conditions));
+  const lists = passLists(round, rows, (pass) => links.pass(here.path, placeOf(pass)));
   return {
     conditions: evidence.conditions?.view(here) ?? null,
     walkedWithout: walkedWithout(round),

@@ -150,7 +150,8 @@ function subjectOf(
 
 function view(here: PageContext, subject: Subject): WhyView {
   const { readPoint, why, diagnosis, sections, mapCells, links } = subject;
-  const hrefOfPass = (pass: string) => links.pass(here.path, why.round, readPoint.id, pass);
+  const hrefOfPass = (pass: string) =>
+    links.pass(here.path, { round: why.round, readPoint: readPoint.id, pass });
   return {
     heading: headingOf(readPoint),
     mark: stateMark(readPoint.state),

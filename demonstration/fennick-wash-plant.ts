@@ -1,10 +1,10 @@
 import { assetTags } from "./asset-tags.ts";
 import { fixedLoad, restackedLoad } from "./loads.ts";
-import type { PassColumn } from "./log-text.ts";
 import { itemisedLog, listedLog, manifestText, tallyLog } from "./log-text.ts";
 import { powerLog } from "./power-log.ts";
 import { randomStream } from "./random-stream.ts";
-import type { Cell, Radio, WalkPlan } from "./walk.ts";
+import { ofCell, portal, speed, still } from "./usual-walk.ts";
+import type { Cell, WalkPlan } from "./walk.ts";
 import { tagEffect, walk } from "./walk.ts";
 
 const seed = "fennick-8";
@@ -19,33 +19,6 @@ const parkedCages = assetTags("cage", 8800, 10);
 const storeTags = assetTags("crate", 377100, 40);
 /** What dock door 2 may hear uninvited: the crates of the lorry's loads, which wait in the lane beside it. */
 const besideDockTwo = [...crates.slice(60, 78), ...crates.slice(20, 42)];
-
-const speed: PassColumn = { name: "speed_m_s", value: (pass) => pass.speedMetresPerSecond ?? "" };
-const ofCell = (name: string): PassColumn => ({ name, value: (pass) => pass.values[name] ?? "" });
-
-const still: Cell = {
-  values: {},
-  speedMetresPerSecond: null,
-  load: () => [],
-  bystanders: [],
-  manifest: null,
-  penalty: 0,
-};
-
-const portal: Radio = {
-  base: -9.4,
-  orientation: { facing: 0, flat: 0.5, "edge-on": 1.1 },
-  level: { bottom: 0.2, middle: 0, top: 0.3 },
-  edgeOnTop: 0,
-  perMetrePerSecond: 0.4,
-  passScatter: 0.6,
-  tagScatter: 0.6,
-  antennas: 4,
-  silentAntenna: null,
-  rssiDbm: -53,
-  bystanderHeard: 0,
-  strayHeard: 0,
-};
 
 const base = { seed, facility: "fennick-wash-plant", offset: null, deadTags: [], storeTags };
 

@@ -1,10 +1,10 @@
 import { assetTags } from "./asset-tags.ts";
 import { fixedLoad, restackedLoad } from "./loads.ts";
-import type { PassColumn } from "./log-text.ts";
 import { itemisedLog, manifestText, tallyLog, timedLog } from "./log-text.ts";
 import { randomStream } from "./random-stream.ts";
 import { ternhavenReads } from "./ternhaven-reads.ts";
-import type { Cell, PlacedTag, Radio, WalkedPass, WalkPlan } from "./walk.ts";
+import { ofCell, speed, still, portal as usualPortal } from "./usual-walk.ts";
+import type { PlacedTag, Radio, WalkedPass, WalkPlan } from "./walk.ts";
 import { walk } from "./walk.ts";
 
 const seed = "ternhaven-1";
@@ -22,31 +22,11 @@ const rawTags = ["E2FFF000000000000000A417", "E2FFF000000000000000A432"];
 /** Crushed by a strap: it answers nobody, in either round. */
 const deadTags = [crates[17]!];
 
-const speed: PassColumn = { name: "speed_m_s", value: (pass) => pass.speedMetresPerSecond ?? "" };
-const ofCell = (name: string): PassColumn => ({ name, value: (pass) => pass.values[name] ?? "" });
-
-const still: Cell = {
-  values: {},
-  speedMetresPerSecond: null,
-  load: () => [],
-  bystanders: [],
-  manifest: null,
-  penalty: 0,
-};
-
 const portal: Radio = {
+  ...usualPortal,
   base: -10,
-  orientation: { facing: 0, flat: 0.5, "edge-on": 1 },
-  level: { bottom: 0.2, middle: 0, top: 0.3 },
-  edgeOnTop: 0,
-  perMetrePerSecond: 0.4,
-  passScatter: 0.6,
-  tagScatter: 0.6,
-  antennas: 4,
-  silentAntenna: null,
+  orientation: { ...usualPortal.orientation, "edge-on": 1 },
   rssiDbm: -54,
-  bystanderHeard: 0,
-  strayHeard: 0,
 };
 
 const base = { seed, facility: "ternhaven-depot", offset: null, deadTags, storeTags };

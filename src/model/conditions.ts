@@ -132,6 +132,19 @@ export function columnValues(conditions: readonly Condition[], column: string): 
   return condition === undefined ? namedValues : valuesOf(condition);
 }
 
+/** The values of a column that clauses list, else those that its condition declares and they leave; null where only a walk shows them. */
+export function statedNames(
+  where: readonly WhereClause[],
+  column: string,
+  conditions: readonly Condition[],
+): string[] | null {
+  const clauses = where.filter((clause) => clause.column === column);
+  const listed = clauses.find((clause) => clause.kind === "values");
+  if (listed !== undefined) return listed.values;
+  const values = columnValues(conditions, column);
+  return values.names?.filter((name) => clauses.every((clause) => values.reaches(clause, name))) ?? null;
+}
+
 /** Columns and their values, or the names of these. */
 export type Combination = Record<string, string>;
 

@@ -1,7 +1,13 @@
 import betainc from "@stdlib/math-base-special-betainc";
 import betaQuantile from "@stdlib/stats-base-dists-beta-quantile";
+import { remembered } from "./numerics/remembered.ts";
 import { findRoot } from "./numerics/root.ts";
 import type { Bounds } from "./wilson.ts";
+
+/** Dear, and asked for the same counts in table after table. */
+const betaQuantiles = remembered((probability: number) =>
+  remembered((a: number) => remembered((b: number) => betaQuantile(probability, a, b))),
+);
 
 /**
  * The exact interval for a proportion: each end is the probability at which a result as extreme as the observed one, or
@@ -20,8 +26,8 @@ export function clopperPearsonBounds(p: number, n: number, confidence: number): 
   const k = p * n;
   const failures = (1 - p) * n;
   return {
-    lower: p === 0 ? 0 : betaQuantile(alpha / 2, k, failures + 1),
-    upper: p === 1 ? 1 : betaQuantile(1 - alpha / 2, k + 1, failures),
+    lower: p === 0 ? 0 : betaQuantiles(alpha / 2)(k)(failures + 1),
+    upper: p === 1 ? 1 : betaQuantiles(1 - alpha / 2)(k + 1)(failures),
   };
 }
 

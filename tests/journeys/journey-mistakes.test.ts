@@ -144,3 +144,26 @@ test("a run without a sighting is told when its tags were seen instead", async (
     'warning run-without-sighting crate/runs.csv:4:1 run "R3" with 1 item and no sighting',
   ]);
 });
+
+test("what people write for a day and for yes is told as it is to be written", async () => {
+  const yaml = heading + legs.replace("optional: true", "optional: yes");
+  const written = `run,tag,started_at,ended_at
+R1,A1,16.03.2026 08:05:10,2026-06-15T18:00:00Z
+R2,A2,05/06/2026 8:05,2026-06-15T18:00:00Z
+`;
+  const advice = await inFolder(chainFiles({ yaml, runs: written }), async (data) => {
+    const problems: Problem[] = [];
+    for await (const read of readAll({ data, only: ["crate"] }, { step() {}, done() {} }))
+      problems.push(...read.problems);
+    return problems
+      .filter(({ file, severity }) => severity === "error" && file!.startsWith("journeys/"))
+      .map((problem) => `${problem.expected}: ${problem.advice}`);
+  });
+  expect(advice).toEqual([
+    expect.stringMatching(/^true or false: Write true\./),
+    expect.stringMatching(/: Write the year first: 2026-03-16 08:05:10\.$/),
+    expect.stringMatching(
+      /: .*2026-06-05 08:05:00 if the day was in front, 2026-05-06 08:05:00 if the month was\.$/,
+    ),
+  ]);
+});

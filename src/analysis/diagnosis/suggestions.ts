@@ -92,6 +92,11 @@ interface Weighed {
   p: number;
 }
 
+const bestFirst = stableBy<Weighed & { candidate: Candidate }>(
+  (a, b) => b.gain - a.gain,
+  (a, b) => byKindAndSubject(a.candidate, b.candidate),
+);
+
 /** One candidate after the other, the one that describes the misses best first, until the rest add nothing. */
 function chosen(
   point: DiagnosedPoint,
@@ -100,12 +105,7 @@ function chosen(
   const taken: { candidate: Candidate; explains: number }[] = [];
   let left = candidates
     .map((candidate) => ({ candidate, ...weigh(point, candidate, []) }))
-    .sort(
-      stableBy(
-        (a, b) => b.gain - a.gain,
-        (a, b) => byKindAndSubject(a.candidate, b.candidate),
-      ),
-    )
+    .sort(bestFirst)
     .slice(0, mostWeighed)
     .map(({ candidate }) => candidate);
   while (left.length > 0 && taken.length < mostSuggestions) {
@@ -114,12 +114,7 @@ function chosen(
     const weighed = left
       .map((candidate) => ({ candidate, ...weigh(point, candidate, fixed) }))
       .filter(holds)
-      .sort(
-        stableBy(
-          (a, b) => b.gain - a.gain,
-          (a, b) => byKindAndSubject(a.candidate, b.candidate),
-        ),
-      );
+      .sort(bestFirst);
     const best = weighed[0];
     if (best === undefined) break;
     const explains = (cause: Candidate) => goesBefore(point, cause, { other: best.candidate, fixed, holds });

@@ -1,5 +1,5 @@
-import { type Combination, columnValues, crossed } from "../../model/conditions.ts";
-import type { Condition, Criterion } from "../../model/facility.ts";
+import { type Combination, crossed, statedNames } from "../../model/conditions.ts";
+import type { Criterion } from "../../model/facility.ts";
 import { namesAt, type WalkedFacility } from "../../model/rows.ts";
 
 /**
@@ -16,16 +16,7 @@ export function criterionGroups(criterion: Criterion, walked: WalkedFacility): (
   const { conditions } = walked.facility;
   const columns = forEach.map((column) => ({
     column,
-    values: statedNames(criterion, column, conditions) ?? namesAt(walked, { column, readPoints }),
+    values: statedNames(criterion.where, column, conditions) ?? namesAt(walked, { column, readPoints }),
   }));
   return crossed(columns);
-}
-
-/** The values of a column that the criterion lists or its condition declares; null where only a walk shows them. */
-export function statedNames({ where }: Criterion, column: string, conditions: Condition[]): string[] | null {
-  const clauses = where.filter((clause) => clause.column === column);
-  const listed = clauses.find((clause) => clause.kind === "values");
-  if (listed !== undefined) return listed.values;
-  const values = columnValues(conditions, column);
-  return values.names?.filter((name) => clauses.every((clause) => values.reaches(clause, name))) ?? null;
 }

@@ -2,11 +2,10 @@ import pow from "@stdlib/math-base-special-pow";
 import type { Basis } from "../../intervals/interval.ts";
 import { measures } from "../../measures/index.ts";
 import { passesForWorst } from "../../measures/worst-pass.ts";
-import { type Combination, combinationKey, namesOf, takes } from "../../model/conditions.ts";
+import { type Combination, combinationKey, namesOf, statedNames, takes } from "../../model/conditions.ts";
 import type { Condition, Criterion, Plan } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
 import type { PlannedFinding } from "../../model/plan.ts";
-import { statedNames } from "../findings/criterion-groups.ts";
 import { operatingCharacteristic } from "./operating-characteristic.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 import { fewestPasses, passesForChance } from "./sample-size.ts";
@@ -130,7 +129,8 @@ export function tagsCounted(
   const shares = open
     .filter((column) => !(column in stated))
     .reduce(
-      (product, column) => product * Math.max(1, statedNames(criterion, column, conditions)?.length ?? 0),
+      (product, column) =>
+        product * Math.max(1, statedNames(criterion.where, column, conditions)?.length ?? 0),
       1,
     );
   const tags = load === null ? plan.tagsPerPass : fewestOfLoad(criterion, load, open, conditions);
@@ -158,7 +158,7 @@ function fewestOfLoad(
     counts.set(key, (counts.get(key) ?? 0) + 1);
   }
   const named = own.reduce(
-    (product, column) => product * (statedNames(criterion, column, conditions)?.length ?? 0),
+    (product, column) => product * (statedNames(criterion.where, column, conditions)?.length ?? 0),
     1,
   );
   return counts.size === 0 || counts.size < named ? 0 : Math.min(...counts.values());

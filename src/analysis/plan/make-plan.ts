@@ -5,13 +5,14 @@ import {
   columnValues,
   combinationKey,
   crossed,
+  statedNames,
   takes,
 } from "../../model/conditions.ts";
 import type { Condition, Criterion, Plan } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
 import type { FacilityPlan, PlanCell, PlannedFinding, PlannedReadPoint } from "../../model/plan.ts";
 import type { WalkedFacility } from "../../model/rows.ts";
-import { criterionGroups, statedNames } from "../findings/criterion-groups.ts";
+import { criterionGroups } from "../findings/criterion-groups.ts";
 import { type CriterionSize, criterionSizer, tagsOfOnePass } from "./criterion-size.ts";
 import { twoRounds } from "./two-rounds.ts";
 
@@ -128,7 +129,7 @@ function groupedAs(
   { criterion, conditions }: { criterion: Criterion; conditions: Condition[] },
 ): string {
   const values = columnValues(conditions, column);
-  const names = statedNames(criterion, column, conditions) ?? [];
+  const names = statedNames(criterion.where, column, conditions) ?? [];
   const own = names.find((name) => values.allows({ column, kind: "values", values: [name] }, value));
   return own ?? values.nameOf(value) ?? value;
 }

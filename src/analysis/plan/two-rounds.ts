@@ -84,8 +84,8 @@ function aboutWhere(holds: (passes: number) => boolean, near: number): number | 
  * Example: 20 passes of 40 tags, 0.96 before and 0.99 after, correlation 0.02, 95 %: 0.77 (the same in simulated walks).
  */
 export function betterChance({ before, after, ...said }: RoundsToTell, passes: number): number {
-  const earlier = layouts.map((layout) => outcomes({ ...said, rate: before, layout }, passes));
-  const later = layouts.map((layout) => outcomes({ ...said, rate: after, layout }, passes));
+  const earlier = outcomesByLayout({ ...said, rate: before }, passes);
+  const later = outcomesByLayout({ ...said, rate: after }, passes);
   const chances = later.flatMap((one) =>
     earlier.map((other) => betterChanceOf(other, one, said.basis.confidence)),
   );
@@ -117,17 +117,11 @@ function betterChanceOf(earlier: Outcome[], later: Outcome[], confidence: number
   return chance;
 }
 
-/** By rising number of misses. */
-function outcomes(
-  {
-    tagsPerPass,
-    sameTags,
-    basis,
-    rate,
-    layout,
-  }: Omit<RoundsToTell, "before" | "after"> & { rate: number; layout: number },
+/** For each layout, by rising number of misses. */
+function outcomesByLayout(
+  { tagsPerPass, sameTags, basis, rate }: Omit<RoundsToTell, "before" | "after"> & { rate: number },
   passes: number,
-): Outcome[] {
+): Outcome[][] {
   const walk: PlannedWalk = {
     trialsPerPass: tagsPerPass,
     unit: "presentations",
@@ -138,16 +132,19 @@ function outcomes(
     basis,
   };
   const rows = new FaultDistribution(faultsOfOnePass(walk, 1 - rate), passes, 0).rows();
-  return inClasses([...rows].filter(({ chance }) => chance >= unlikely)).map(({ row, chance }) => {
+  const classes = inClasses([...rows].filter(({ chance }) => chance >= unlikely)).map(({ row, chance }) => {
     const { faults } = row;
-    const { mean, deviation } = row.pairs();
-    const least = fewestPairs(passes, faults);
-    const pairs = Math.min(mostPairs(faults), Math.max(least, Math.round(mean + layout * deviation)));
-    const { n, k, clusterings } = plannedSample(walk, { passes, faults, pairs });
-    const [byPass, byTag = null] = clusterings;
-    const counts = { n, k, clusterings, byPass: byPass!, byTag };
-    return { chance, arm: armOf({ counts, strata: [{ n, k }] }, basis) };
+    return { faults, chance, least: fewestPairs(passes, faults), ...row.pairs() };
   });
+  return layouts.map((layout) =>
+    classes.map(({ faults, chance, least, mean, deviation }) => {
+      const pairs = Math.min(mostPairs(faults), Math.max(least, Math.round(mean + layout * deviation)));
+      const { n, k, clusterings } = plannedSample(walk, { passes, faults, pairs });
+      const [byPass, byTag = null] = clusterings;
+      const counts = { n, k, clusterings, byPass: byPass!, byTag };
+      return { chance, arm: armOf({ counts, strata: [{ n, k }] }, basis) };
+    }),
+  );
 }
 
 /** Of many counts, neighbours hardly differ: the middle one of each class stands for it. */

@@ -17,11 +17,9 @@ import {
 } from "../../pages/journey/words.ts";
 import { noArchive } from "../../pages/parts/archive.ts";
 import { changeWords } from "../../pages/words/comparisons.ts";
-import { findingParts, findingSentence, settleSentence } from "../../pages/words/findings.ts";
-import { stateWord } from "../../pages/words/verdicts.ts";
+import { findingSentence, settleSentence } from "../../pages/words/findings.ts";
+import { findingCells, findingLines } from "./finding-lines.ts";
 import { aligned, plain, widestLine, wrap } from "./text.ts";
-
-const stateWidth = "undecided".length;
 
 /** A journey as the terminal shows it: a line for each finding, worst first, what was lost or astray, what the walks promise, and the verdict. */
 export function journeyLines(result: JourneyResult): string {
@@ -29,11 +27,13 @@ export function journeyLines(result: JourneyResult): string {
   const optional = new Set(result.legs.filter((leg) => leg.optional).map(({ id }) => id));
   const legName = (id: string) => `${names.leg(id)}${optional.has(id) ? " (optional)" : ""}`;
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
-  const rows = aligned(
-    findings.map((finding) => findingCells(finding, legName)),
-    { right: 3 },
+  const lines = findingLines(
+    findings.map((finding) => {
+      const leg = finding.group?.leg;
+      const where = leg === undefined ? "whole chain" : legName(leg);
+      return { cells: findingCells(placedFinding(finding), where), below: belowFinding(finding, result) };
+    }),
   );
-  const lines = findings.flatMap((finding, i) => [rows[i]!, ...belowFinding(finding, result)]);
   const lost = result.lost.slice(0, itemsShown).map(({ item, lastSeen }) => {
     const own = result.items[item]!;
     const last = lastSeen === null ? "Never seen." : `Last seen at ${names.place(lastSeen)}.`;
@@ -72,33 +72,15 @@ function contextOf(result: JourneyResult) {
   return journeyContext(result, { archive: noArchive, readPointPage: () => null });
 }
 
-/** State, leg, what was counted, the figure, its interval, the limit. */
-function findingCells(finding: JourneyFinding, legName: (id: string) => string): string[] {
-  const { count, figure, interval, limit } = findingParts(placedFinding(finding));
-  const leg = finding.group?.leg;
-  return [
-    stateWord(finding.state).padEnd(stateWidth),
-    leg === undefined ? "whole chain" : legName(leg),
-    count,
-    figure,
-    interval === "" ? "" : `(${interval})`,
-    limit,
-  ];
-}
-
 /** Under a finding that is not met: what was asked, and what would settle it. */
 function belowFinding(finding: JourneyFinding, { criteria }: JourneyResult): string[] {
   const criterion = criteria.find(({ id }) => id === finding.criterion)!;
   const placed = placedFinding(finding);
   const isInWords = measureCard(finding.measure).words.figure !== undefined && finding.estimate.n > 0;
-  const indent = " ".repeat(stateWidth + 4);
   return [
     isInWords ? findingSentence(placed, criterion) : "",
     ...(finding.state === "met" ? [] : [criterion.title, settleSentence(placed)]),
-  ]
-    .filter((text) => text !== "")
-    .flatMap((text) => wrap(text, widestLine - indent.length))
-    .map((line) => indent + line);
+  ];
 }
 
 /** The rounds of a journey compared: for each pair what became of each rate, the worst first. */

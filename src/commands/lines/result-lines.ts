@@ -14,7 +14,6 @@ import {
 } from "../../pages/words/comparisons.ts";
 import {
   concessionSentence,
-  findingParts,
   findingSentence,
   remarkSentence,
   settleSentence,
@@ -26,19 +25,23 @@ import {
   stricterNote,
   unseenSummary,
 } from "../../pages/words/promises.ts";
-import { stateWord, verdictSentence } from "../../pages/words/verdicts.ts";
-import { aligned, entryLines, nameColumn, plain, widestLine, wrap } from "./text.ts";
+import { verdictSentence } from "../../pages/words/verdicts.ts";
+import { findingCells, findingLines } from "./finding-lines.ts";
+import { entryLines, nameColumn, plain, wrap } from "./text.ts";
 
-const stateWidth = "undecided".length;
 const changeWidth = Math.max(...Object.values(changeWords).map((word) => word.length));
 
 /** One facility as the terminal shows it: a table with a line for each finding, worst first, then the verdict. */
 export function facilityLines(result: Result): string {
-  const title = `${result.facility.name}, ${namesOf(result).datedRound(result.signOffRound)}`;
+  const names = namesOf(result);
+  const title = `${result.facility.name}, ${names.datedRound(result.signOffRound)}`;
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
-  const cells = findings.map((finding) => findingCells(finding, result));
-  const rows = aligned(cells, { right: figureCell });
-  const lines = findings.flatMap((finding, i) => [rows[i]!, ...belowFinding(finding, result)]);
+  const lines = findingLines(
+    findings.map((finding) => ({
+      cells: [...findingCells(finding, cut(names.readPoint(finding.readPoint))), names.group(finding.group)],
+      below: belowFinding(finding, result),
+    })),
+  );
   const bare = result.readPoints.flatMap((readPoint) =>
     readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
   );
@@ -55,24 +58,6 @@ export function facilityLines(result: Result): string {
     .join("");
 }
 
-/** State, read point, what was counted, the figure, its interval, the limit, and the group it was judged for. */
-function findingCells(finding: Finding, result: Result): string[] {
-  const names = namesOf(result);
-  const { count, figure, interval, limit } = findingParts(finding);
-  const bounds = interval === "" ? "" : `(${interval})`;
-  const name = cut(names.readPoint(finding.readPoint));
-  return [
-    stateWord(finding.state).padEnd(stateWidth),
-    name,
-    count,
-    figure,
-    bounds,
-    limit,
-    names.group(finding.group),
-  ];
-}
-
-const figureCell = 3;
 const widestName = 40;
 
 function cut(name: string): string {
@@ -103,11 +88,7 @@ function belowFinding(finding: Finding, result: Result): string[] {
   const met = isAlone ? [] : [asked];
   const open = finding.state === "met" ? met : [asked, settleSentence(finding), concession];
   const stricter = stricterNote(finding);
-  const indent = " ".repeat(stateWidth + 4);
-  return [inWords, ...open, stricter === "" ? "" : `${sentenceStart(stricter)}.`]
-    .filter((text) => text !== "")
-    .flatMap((text) => wrap(text, widestLine - indent.length))
-    .map((line) => indent + line);
+  return [inWords, ...open, stricter === "" ? "" : `${sentenceStart(stricter)}.`];
 }
 
 /** One facility's rounds compared: for each pair what was changed and what came of it, then each read point, worst first. */

@@ -44,6 +44,17 @@ export function orderOf(times: readonly UnorderedTime[]): DateOrder | "either" |
   return isMonthFirst ? "month-first" : "neither";
 }
 
+/** A time with the year first, in each order in which it exists: the day first, then the month first. None for any other text. */
+export function yearFirst(text: string): string[] {
+  const time = unorderedTime(text);
+  if (time === null) return [];
+  const order = orderOf([time]);
+  if (order === "neither") return [];
+  return (order === "either" ? (["day-first", "month-first"] as const) : [order]).map((each) =>
+    inOrder(time, each),
+  );
+}
+
 function twoDigits(number: number): string {
   return String(number).padStart(2, "0");
 }

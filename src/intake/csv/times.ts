@@ -7,6 +7,7 @@ import {
   timeUnreadable,
   timeWithoutZone,
 } from "../problems/pass-log.ts";
+import { yearFirst } from "./date-order.ts";
 import { instantText, secondText } from "./instant-text.ts";
 
 /** An instant as people wrote it down. */
@@ -64,7 +65,7 @@ export class Times {
 
   #parse(text: string): Instant | ProblemText {
     const parts = shape.exec(text);
-    if (parts === null) return timeUnreadable.with({ text });
+    if (parts === null) return timeUnreadable.with({ text, yearFirst: yearFirst(text) });
     const [, year, month, day, hour, minute, second = "00", fraction = "", offset] = parts;
     const wallMs = Date.UTC(
       Number(year),

@@ -25,8 +25,7 @@ export type RawConcession = z.infer<typeof concessionSchema>;
 /** @param covered the read points of a criterion; null where it covers all of them, or is not known */
 export function checkConcessions(
   concessions: Entry<RawConcession>[],
-  { criteria, readPoints }: Declared,
-  covered: (criterion: string) => readonly string[] | null,
+  { criteria, readPoints, covered }: Declared & { covered: (criterion: string) => readonly string[] | null },
   report: YamlReport,
 ): void {
   const seen = new Map<string, number>();

@@ -3,7 +3,7 @@ import type { Condition } from "../../model/facility.ts";
 import type { YamlReport } from "../problems/reports.ts";
 import { bandsNotRising } from "../problems/yaml.ts";
 import { type Entry, optional, text, words } from "../yaml/shape.ts";
-import { checkColumnName, checkUnique } from "./names.ts";
+import { checkColumnName, checkUnique, type Declared } from "./names.ts";
 
 export const conditionSchema = z.strictObject({
   column: text("The column of the pass log or manifest."),
@@ -15,7 +15,12 @@ export const conditionSchema = z.strictObject({
   ),
 });
 
-export type RawCondition = z.infer<typeof conditionSchema>;
+type RawCondition = z.infer<typeof conditionSchema>;
+
+/** What is declared, with the conditions themselves by their columns. */
+export interface DeclaredConditions extends Declared {
+  conditions: ReadonlyMap<string, RawCondition>;
+}
 
 export function checkConditions(conditions: Entry<RawCondition>[], report: YamlReport): void {
   checkUnique(conditions, "column", report);

@@ -5,7 +5,7 @@ import { type ConditionValues, valuesOf } from "../../model/conditions.ts";
 import type { Criterion, WhereClause } from "../../model/facility.ts";
 import type { FullText } from "../problems/card/problem.ts";
 import { agreementColumnMissing } from "../problems/pass-log.ts";
-import type { Path, YamlReport } from "../problems/reports.ts";
+import type { YamlReport } from "../problems/reports.ts";
 import {
   agreementColumnSame,
   bandUnknown,
@@ -23,8 +23,8 @@ import {
   worstPassOutOfRange,
 } from "../problems/yaml.ts";
 import { type Entry, optional, scalar, text, valueAt, words } from "../yaml/shape.ts";
-import type { RawCondition } from "./conditions.ts";
-import { checkColumnName, checkNames, checkUnique, type Declared } from "./names.ts";
+import type { DeclaredConditions } from "./conditions.ts";
+import { checkColumnName, checkNames, checkUnique, type YamlPlace } from "./names.ts";
 
 /* What is asked of the read points: the criteria of facility.yaml. */
 
@@ -35,7 +35,8 @@ const range = z.strictObject({
 
 const whereSchema = z.union([scalar, z.array(scalar).min(1), range]);
 
-const identity = {
+/** What every criterion is called. */
+export const identity = {
   id: text("Short name of the criterion."),
   title: words("The criterion in words, as the report prints it; the id if left out."),
 };
@@ -89,14 +90,21 @@ export function criterionSchema({ isLoose = false } = {}): z.ZodType<RawCriterio
   ) as z.ZodType<RawCriterion>;
 }
 
-function measureKeys({ id, method, scale, besidePasses, criterion }: Measure) {
+function measureKeys(measure: Measure) {
+  return {
+    ...requirementKeys(measure),
+    ...(measure.besidePasses === undefined ? conditionKeys : {}),
+  };
+}
+
+/** What is asked of any measure: its limit, and what it takes besides. */
+export function requirementKeys({ id, method, scale, criterion }: MeasureCard) {
   const parameters = Object.entries(criterion?.parameters ?? {}).map(([key, { schema }]) => [key, schema]);
   return {
     measure: z.literal(id).meta({ description: `Counts ${method.counts}.` }),
     at_least: optional(z.number(), `The limit from below: ${scale.limit["at-least"].words}.`),
     at_most: optional(z.number(), `The limit from above: ${scale.limit["at-most"].words}.`),
     ...(Object.fromEntries(parameters) as Record<string, z.ZodType>),
-    ...(besidePasses === undefined ? conditionKeys : {}),
   };
 }
 
@@ -118,8 +126,7 @@ export function unusedKey(key: string, raw: unknown): FullText | null {
 
 export function checkCriteria(
   criteria: Entry<RawCriterion>[],
-  { readPoints, columns }: Declared,
-  conditions: ReadonlyMap<string, RawCondition>,
+  { readPoints, columns, conditions }: DeclaredConditions,
   report: YamlReport,
 ): void {
   checkUnique(criteria, "id", report);
@@ -127,16 +134,16 @@ export function checkCriteria(
     const card = measures.get(value.measure);
     checkLimit(value, card, { path, report });
     checkParameters(value, card, { path, report });
-    checkNames(value.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
+    checkNames(value.read_points ?? [], { path: [...path, "read_points"], report }, (entry, id) =>
       report.reference(entry, id, readPoints),
     );
-    checkNames(value.for_each ?? [], [...path, "for_each"], report, (entry, column) =>
+    checkNames(value.for_each ?? [], { path: [...path, "for_each"], report }, (entry, column) =>
       report.reference(entry, column, columns),
     );
     for (const [column, where] of Object.entries(value.where ?? {})) {
       const key = [...path, "where", column];
       report.keyReference(key, column, columns);
-      checkWhere(where, key, valuesOf(conditions.get(column) ?? {}), report);
+      checkWhere(where, valuesOf(conditions.get(column) ?? {}), { path: key, report });
     }
   }
 }
@@ -149,17 +156,11 @@ interface Limits {
   at_most?: number | null | undefined;
 }
 
-/** Where a criterion stands. */
-interface CriterionPlace {
-  path: Path;
-  report: YamlReport;
-}
-
 /** Objects to a limit that is missing, or that nothing could meet or miss. */
 export function checkLimit(
   criterion: Limits,
   { scale, usualSense, criterion: needs }: MeasureCard,
-  { path, report }: CriterionPlace,
+  { path, report }: YamlPlace,
 ): void {
   const { at_least: atLeast, at_most: atMost } = criterion;
   if (atLeast == null && atMost == null) {
@@ -197,7 +198,7 @@ const parameterFaults: Record<string, typeof parameterFault.with> = {
 export function checkParameters(
   criterion: Limits & Record<string, unknown>,
   { criterion: needs }: MeasureCard,
-  { path, report }: CriterionPlace,
+  { path, report }: YamlPlace,
 ): void {
   const own = needs?.parameters ?? {};
   for (const [key, { namesColumn }] of Object.entries(own)) {
@@ -213,9 +214,8 @@ export function checkParameters(
 
 function checkWhere(
   where: z.infer<typeof whereSchema>,
-  path: Path,
   known: ConditionValues,
-  report: YamlReport,
+  { path, report }: YamlPlace,
 ): void {
   if (where !== null && typeof where === "object" && !Array.isArray(where)) {
     const { from, to } = where;
@@ -231,12 +231,12 @@ function checkWhere(
     if (text.trim() === "") report.value(entry, valueBlank.selected());
     else if (values.findIndex((other) => String(other) === text) < i)
       report.value(entry, entryDuplicate.value());
-    else checkValue(text, entry, known, report);
+    else checkValue(text, known, { path: entry, report });
   });
 }
 
 /** Whether a value that is asked for can be logged: a number has its band. */
-export function checkValue(text: string, path: Path, values: ConditionValues, report: YamlReport): void {
+export function checkValue(text: string, values: ConditionValues, { path, report }: YamlPlace): void {
   if (values.names !== null && values.nameOf(text) === null)
     report.value(path, bandUnknown.with({ text, bands: values.names }));
 }

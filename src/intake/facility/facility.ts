@@ -153,13 +153,13 @@ function checkSections(sections: Sections, root: unknown, report: YamlReport): v
   checkRounds(sections.rounds, declared, report);
   checkReadPoints(sections.readPoints, declared, report);
   checkConditions(sections.conditions, report);
-  checkCriteria(sections.criteria, declared, conditions, report);
-  checkConcessions(sections.concessions, declared, covered, report);
+  checkCriteria(sections.criteria, { ...declared, conditions }, report);
+  checkConcessions(sections.concessions, { ...declared, covered }, report);
   checkOpenPoints(sections.openPoints, declared, report);
   checkReaderLogs(sections.readerLogs, { readPoints: declared.readPoints, root }, report);
   checkRecord(sections, root, report);
   checkPictures(sections.attachments, { ...declared, root }, report);
-  if (sections.plan !== null) checkPlan(sections.plan, declared, conditions, report);
+  if (sections.plan !== null) checkPlan(sections.plan, { ...declared, conditions }, report);
 }
 
 function checkTop({ declared }: Sections, root: unknown, report: YamlReport): void {

@@ -28,11 +28,16 @@ export function checkUnique<Key extends string>(
   }
 }
 
+/** Where something stands, with whom to tell what is wrong with it. */
+export interface YamlPlace {
+  path: Path;
+  report: YamlReport;
+}
+
 /** Checks each name of a list, once. */
 export function checkNames(
   names: readonly string[],
-  path: Path,
-  report: YamlReport,
+  { path, report }: YamlPlace,
   check: (entry: Path, name: string) => void,
 ): void {
   names.forEach((name, i) => {

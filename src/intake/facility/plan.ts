@@ -11,9 +11,9 @@ import {
   valueBlank,
 } from "../problems/yaml.ts";
 import { type Entry, optional, scalar, text } from "../yaml/shape.ts";
-import type { RawCondition } from "./conditions.ts";
+import type { DeclaredConditions } from "./conditions.ts";
 import { checkValue } from "./criterion.ts";
-import { checkNames, type Declared } from "./names.ts";
+import { checkNames, type YamlPlace } from "./names.ts";
 
 /* How facility.yaml says what is to be walked. */
 
@@ -50,12 +50,11 @@ const mostCells = 1000;
 /** Whether the plan can be walked: its read points and conditions exist, and its values fit them. */
 export function checkPlan(
   { value: plan, path }: Entry<RawPlan>,
-  { readPoints, columns }: Declared,
-  conditions: ReadonlyMap<string, RawCondition>,
+  { readPoints, columns, conditions }: DeclaredConditions,
   report: YamlReport,
 ): void {
   checkExpectedRate(plan.expected_rate, [...path, "expected_rate"], report);
-  checkNames(plan.read_points ?? [], [...path, "read_points"], report, (entry, id) =>
+  checkNames(plan.read_points ?? [], { path: [...path, "read_points"], report }, (entry, id) =>
     report.reference(entry, id, readPoints),
   );
   if (plan.manifest != null && plan.same_tags === false)
@@ -65,11 +64,11 @@ export function checkPlan(
     const key = [...path, "each", column];
     report.keyReference(key, column, columns);
     const known = valuesOf(conditions.get(column) ?? {});
-    checkNames(values.map(String), key, report, (entry, text) => {
+    checkNames(values.map(String), { path: key, report }, (entry, text) => {
       if (text.trim() === "" || text === "null") report.value(entry, valueBlank.planned());
-      else checkValue(text, entry, known, report);
+      else checkValue(text, known, { path: entry, report });
     });
-    checkApart(values.map(String), known, key, report);
+    checkApart(values.map(String), known, { path: key, report });
     cells *= values.length;
   }
   if (cells > mostCells) report.key([...path, "each"], planTooLarge.with({ cells, most: mostCells }));
@@ -85,7 +84,7 @@ function checkExpectedRate(rate: number, path: Path, report: YamlReport): void {
 }
 
 /** Passes are counted by band, so two values of one band could not be told apart when they are counted. */
-function checkApart(values: string[], known: ConditionValues, path: Path, report: YamlReport): void {
+function checkApart(values: string[], known: ConditionValues, { path, report }: YamlPlace): void {
   const seen = new Map<string, string>();
   values.forEach((value, i) => {
     const band = known.nameOf(value);

@@ -4,6 +4,7 @@ import type { DeclaredNames, Path, YamlReport } from "../problems/reports.ts";
 import { pathOutside, readerColumnUnclear, timeFormatUnused } from "../problems/yaml.ts";
 import { type Entry, filled, optional, words } from "../yaml/shape.ts";
 import { checkTimeZone } from "../yaml/time-zone.ts";
+import type { YamlPlace } from "./names.ts";
 import { checkClock, clockComparisonSchema, isOutside, normaliseComparison } from "./record.ts";
 
 /* How facility.yaml describes the logs that readers wrote themselves. */
@@ -104,7 +105,7 @@ export function checkReaderLogs(
     const comparisons = value.clock_compared ?? [];
     const offset = value.clock_offset_s ?? 0;
     checkClock({ offset, comparisons, path: [...path, "clock_compared"] }, root, report);
-    checkReadPoint(value, path, readPoints, report);
+    checkReadPoint(value, readPoints, { path, report });
     checkColumns(value, path, report);
     checkTime(value, path, report);
     checkPaths(value, path, report);
@@ -113,9 +114,8 @@ export function checkReaderLogs(
 
 function checkReadPoint(
   { read_point: point }: RawReaderLog,
-  path: Path,
   readPoints: DeclaredNames,
-  report: YamlReport,
+  { path, report }: YamlPlace,
 ): void {
   if (typeof point === "string") {
     report.reference([...path, "read_point"], point, readPoints);

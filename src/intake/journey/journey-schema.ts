@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { JourneyMeasure } from "../../measures/measure.ts";
+import { identity, requirementKeys } from "../facility/criterion.ts";
 import { judgingKeys, partySchema, reportShape } from "../facility/report.ts";
 import { editorSchema } from "../yaml/editor-schema.ts";
 import { day, optional, text, words } from "../yaml/shape.ts";
@@ -55,16 +56,11 @@ const planShape = z.strictObject({
   ),
 });
 
-function criterionShape({ id, method, scale, criterion, byLeg }: JourneyMeasure) {
-  const own = Object.entries(criterion?.parameters ?? {}).map(([key, { schema }]) => [key, schema]);
+function criterionShape(measure: JourneyMeasure) {
   return z.strictObject({
-    id: text("Short name of the criterion."),
-    title: words("The criterion in words, as the report prints it; the id if left out."),
-    measure: z.literal(id).meta({ description: `Counts ${method.counts}.` }),
-    at_least: optional(z.number(), `The limit from below: ${scale.limit["at-least"].words}.`),
-    at_most: optional(z.number(), `The limit from above: ${scale.limit["at-most"].words}.`),
-    ...(Object.fromEntries(own) as Record<string, z.ZodType>),
-    ...(byLeg === "never"
+    ...identity,
+    ...requirementKeys(measure),
+    ...(measure.byLeg === "never"
       ? {}
       : {
           for_each: optional(

@@ -1,3 +1,4 @@
+import { statedNames } from "../../model/conditions.ts";
 import type { Criterion } from "../../model/facility.ts";
 import { groupsTooMany } from "../problems/log-rules.ts";
 import type { YamlReport } from "../problems/reports.ts";
@@ -19,16 +20,10 @@ export function checkGroups(logs: FacilityLogs, yaml: YamlReport): void {
   }
 }
 
-/** How many values of a column the criterion is judged for: those it lists, those its condition has, or those seen. */
+/** How many values of a column the criterion is judged for: those that are stated, or those seen. */
 function valuesOf(column: string, { where, readPoints }: Criterion, logs: FacilityLogs): number {
-  const clauses = where.filter((clause) => clause.column === column);
-  const listed = clauses.find((clause) => clause.kind === "values");
-  if (listed !== undefined) return listed.values.length;
-  const declared = logs.declared.values.get(column);
-  if (declared !== undefined && declared.names !== null)
-    return [...declared.names].filter((name) => clauses.every((clause) => declared.reaches(clause, name)))
-      .length;
-  return seenAt(column, new Set(readPoints), logs);
+  const stated = statedNames(where, column, logs.facility.conditions);
+  return stated?.length ?? seenAt(column, new Set(readPoints), logs);
 }
 
 function seenAt(

@@ -142,9 +142,10 @@ export const timeUnreadable = problem(
     advice: "Write, for example, 2026-05-21 10:00:00. In a spreadsheet, format the column as text first.",
   },
   {
-    with: ({ text }: { text: string }) => ({
+    /** `yearFirst`: what else it may stand for. */
+    with: ({ text, yearFirst }: { text: string; yearFirst: readonly string[] }) => ({
       expected: "YYYY-MM-DD HH:MM:SS, or with offset YYYY-MM-DDTHH:MM:SS+01:00",
-      ...timeAdvice(text),
+      ...timeAdvice(text, yearFirst),
     }),
   },
 );
@@ -190,7 +191,14 @@ interface UnclearDates {
   monthFirst: string;
 }
 
-function timeAdvice(text: string): { advice?: string } {
+function timeAdvice(text: string, [first, second]: readonly string[]): { advice?: string } {
+  if (first !== undefined)
+    return {
+      advice:
+        second === undefined
+          ? `Write the year first: ${first}.`
+          : `Write the year first: ${first} if the day was in front, ${second} if the month was.`,
+    };
   if (/^\d{1,2}[./]\d{1,2}[./]\d{2,4}/.test(text)) {
     return {
       advice: "Write the date with four digits of the year, and the time of day: 2026-05-21 10:00:00.",

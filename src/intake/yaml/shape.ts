@@ -221,6 +221,7 @@ function expectation(issue: Issue, shapes: Node[]): string {
       if (issue.expected === "string") return "a text";
       if (issue.expected === "number") return "a number";
       if (issue.expected === "int") return "a whole number";
+      if (issue.expected === "boolean") return "true or false";
       if (issue.expected === "array") return "a list";
       if (issue.expected === "object" || issue.expected === "record") return "a set of keys with values";
       return issue.expected;
@@ -263,6 +264,12 @@ function rangeOf(shapes: Node[]): string {
   return `a number ${said.join(" and ")}`;
 }
 
+/** What people write for a boolean, and YAML does not take for one. */
+const yesOrNo = new Map([
+  ...["yes", "y", "on", "1"].map((word) => [word, "true"] as const),
+  ...["no", "n", "off", "0"].map((word) => [word, "false"] as const),
+]);
+
 /** Sentences on what to write instead; none where nothing better than the meaning of the key can be said. */
 function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string[] {
   if (source === null) return [];
@@ -271,6 +278,10 @@ function adviceOn(issue: Issue, source: string | null, isPlain: boolean): string
       const share = /^(\d+(?:[.,]\d+)?)\s*%$/.exec(source.trim());
       if (share !== null)
         return [`Write it as a fraction, ${asFraction(Number(share[1]!.replace(",", ".")))}.`];
+      if (issue.expected === "boolean") {
+        const meant = yesOrNo.get(source.trim().toLowerCase());
+        return meant === undefined ? [] : [`Write ${meant}.`];
+      }
       if (issue.expected === "array") return [`Put it in square brackets: [${shortened(source)}].`];
       if (issue.expected === "string" && isPlain) return [`Put it in quotes: "${shortened(source)}".`];
       if (/^-?\d+,\d+$/.test(source)) return [`Write a decimal point: ${source.replace(",", ".")}.`];

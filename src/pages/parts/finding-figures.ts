@@ -111,13 +111,12 @@ export interface FindingFigure extends FindingPicture, FigureView {}
 export function findingFigures(here: PageContext, findings: Finding[], prefix = "findings"): FindingFigure[] {
   const columns = findingColumns(here, findingNames(here));
   const anchorOf = findingAnchors(here.result.findings);
-  return panels(findings).map((panel, index) => {
-    const rows = byReadPoint(here.result, panel.findings);
-    const words = rows.map((finding, at) =>
-      placedWords(here, { finding, before: rows[at - 1], anchor: anchorOf(finding) }),
-    );
-    const named = { prefix, words, again: index > 0 };
-    const picture = panelPicture(here.result.basis.confidence, { ...panel, findings: rows }, named);
+  return panelPictures(findings, {
+    prefix,
+    confidence: here.result.basis.confidence,
+    inOrder: (some) => byReadPoint(here.result, some),
+    wordsOf: (finding, before) => placedWords(here, { finding, before, anchor: anchorOf(finding) }),
+  }).map(({ panel, picture }) => {
     const caption = `${panel.heading}. ${picture.caption}`;
     return {
       ...picture,
@@ -189,16 +188,16 @@ export function readPointPictures(
   notes: (finding: Finding) => string[],
 ): FindingPicture[] {
   const anchorOf = findingAnchors(findings);
-  return panels(findings).map((panel, index) => {
-    const rows = byReadPoint(here.result, panel.findings);
-    const words = rows.map((finding, at) => ({
-      ...criterionOnce(here, finding, rows[at - 1]),
+  return panelPictures(findings, {
+    prefix: "findings",
+    confidence: here.result.basis.confidence,
+    inOrder: (some) => byReadPoint(here.result, some),
+    wordsOf: (finding, before) => ({
+      ...criterionOnce(here, finding, before),
       href: `#${anchorOf(finding)}`,
       notes: notes(finding),
-    }));
-    const named = { prefix: "findings", words, again: index > 0 };
-    return panelPicture(here.result.basis.confidence, { ...panel, findings: rows }, named);
-  });
+    }),
+  }).map(({ picture }) => picture);
 }
 
 /** The same of findings that belong to no read point, worst first; those of one criterion together, and its words once. */
@@ -218,22 +217,38 @@ export function namedFindingFigures(
     downloads: Link[];
   },
 ): FindingFigure[] {
+  return panelPictures(findings, {
+    prefix,
+    confidence,
+    inOrder: byCriterion,
+    wordsOf: (finding, before) =>
+      saidOnce({ label: name.label(finding), own: name.detail(finding) }, finding, before),
+  }).map(({ panel, picture }) => ({
+    ...picture,
+    caption: `${panel.heading}. ${picture.caption}`,
+    table: tableView(picture.caption, columns, panel.findings),
+    downloads,
+  }));
+}
+
+/** How the findings of each axis are laid out, and what each row says. */
+interface PanelLayout {
+  prefix: string;
+  confidence: number;
+  inOrder(findings: Finding[]): Finding[];
+  wordsOf(finding: Finding, before: Finding | undefined): RowWords;
+}
+
+/** A picture for each axis that the findings need. */
+function panelPictures(
+  findings: Finding[],
+  { prefix, confidence, inOrder, wordsOf }: PanelLayout,
+): { panel: Panel; picture: FindingPicture }[] {
   return panels(findings).map((panel, index) => {
-    const rows = byCriterion(panel.findings);
-    const words = rows.map((finding, at) =>
-      saidOnce({ label: name.label(finding), own: name.detail(finding) }, finding, rows[at - 1]),
-    );
-    const picture = panelPicture(
-      confidence,
-      { ...panel, findings: rows },
-      { prefix, words, again: index > 0 },
-    );
-    return {
-      ...picture,
-      caption: `${panel.heading}. ${picture.caption}`,
-      table: tableView(picture.caption, columns, panel.findings),
-      downloads,
-    };
+    const rows = inOrder(panel.findings);
+    const words = rows.map((finding, at) => wordsOf(finding, rows[at - 1]));
+    const named = { prefix, words, again: index > 0 };
+    return { panel, picture: panelPicture(confidence, { ...panel, findings: rows }, named) };
   });
 }
 

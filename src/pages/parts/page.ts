@@ -1,8 +1,8 @@
 import { reportName } from "../../model/facility.ts";
-import type { Result } from "../../model/result.ts";
+import type { ReadPointResult, Result } from "../../model/result.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { type Archive, markStyle, markText, noArchive } from "./archive.ts";
-import type { CsvTable } from "./csv.ts";
+import type { CsvTable, TableFiles } from "./csv.ts";
 import { type Names, namesOf } from "./names.ts";
 import { type FacilityPaths, facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
 import type { SiteWorkbook } from "./workbook.ts";
@@ -163,6 +163,18 @@ export function definePage<
 
 export function facilityContext(result: Result, archive: Archive = noArchive): FacilityContext {
   return { result, archive, names: namesOf(result), paths: facilityPaths(result) };
+}
+
+/** The names of the tables of one read point. */
+export function readPointFiles(
+  { paths }: FacilityContext,
+  { id, name }: Pick<ReadPointResult, "id" | "name">,
+): TableFiles {
+  return (file, holds) => ({
+    name: `${paths.readPointStem(id)}-${file}`,
+    holds: `${name}: ${holds}`,
+    readPoint: id,
+  });
 }
 
 function pageContext<Of extends Context>(facility: Of, path: string, tables: CsvTable[]): Of & Here {

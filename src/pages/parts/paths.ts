@@ -170,23 +170,28 @@ export function rootOf(path: string): string {
   return "../".repeat(path.split("/").length - 1);
 }
 
-/** Anchors of the passes page: by round, read point and pass. */
-export function passAnchors(
-  result: Pick<Result, "readPoints">,
-): (round: string, readPoint: string, pass: string) => string {
-  const key = (round: string, readPoint: string, pass: string) => JSON.stringify([round, readPoint, pass]);
+/** A pass by the ids that it is known by. */
+export interface PassPlace {
+  round: string;
+  readPoint: string;
+  pass: string;
+}
+
+/** Anchors of the passes page. */
+export function passAnchors(result: Pick<Result, "readPoints">): (place: PassPlace) => string {
+  const key = ({ round, readPoint, pass }: PassPlace) => JSON.stringify([round, readPoint, pass]);
   const keys: string[] = [];
   const names: string[] = [];
   for (const point of result.readPoints) {
     for (const round of point.rounds) {
       for (const pass of round.passList) {
-        keys.push(key(round.id, point.id, pass.id));
+        keys.push(key({ round: round.id, readPoint: point.id, pass: pass.id }));
         names.push(`pass-${slug(point.id)}-${slug(round.id)}-${slug(pass.id)}`);
       }
     }
   }
   const anchors = new Map(distinct(names).map((anchor, i) => [keys[i] as string, anchor]));
-  return (round, readPoint, pass) => anchors.get(key(round, readPoint, pass)) ?? "passes";
+  return (place) => anchors.get(key(place)) ?? "passes";
 }
 
 /** Anchors of some findings, each on the page of its read point. */

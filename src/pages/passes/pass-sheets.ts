@@ -1,6 +1,6 @@
 import type { ReadPointResult, RoundResult } from "../../model/result.ts";
 import type { FacilityContext } from "../parts/page.ts";
-import { distinctSlugs, passAnchors, relativeLink } from "../parts/paths.ts";
+import { distinctSlugs, type PassPlace, passAnchors, relativeLink } from "../parts/paths.ts";
 import { type PassRow, passRow, rowWeight } from "./pass-rows.ts";
 
 /** Passes of one round at one read point that stand together on one page. */
@@ -34,7 +34,11 @@ export function passSheets({ result, paths }: FacilityContext): PassSheet[] {
     readPoint.rounds.map((round, index): PassBlock => {
       const anchor = `passes-${paths.readPointStem(readPoint.id)}-${rounds[index]}`;
       const rows = round.passList.map((pass) =>
-        passRow(pass, anchorOf(round.id, readPoint.id, pass.id), result.conditions),
+        passRow(
+          pass,
+          anchorOf({ round: round.id, readPoint: readPoint.id, pass: pass.id }),
+          result.conditions,
+        ),
       );
       return { readPoint, round, anchor, rows, continued: false };
     }),
@@ -81,7 +85,7 @@ function cut(blocks: PassBlock[]): PassBlock[][] {
 
 /** Links to a pass and to a round's block of passes, from any page. */
 export interface PassLinks {
-  pass(from: string, round: string, readPoint: string, pass: string): string;
+  pass(from: string, place: PassPlace): string;
   round(from: string, round: RoundResult, readPoint: ReadPointResult): string;
 }
 
@@ -95,7 +99,7 @@ export function passLinks(facility: FacilityContext): PassLinks {
     return `${path === from ? "" : relativeLink(from, path)}#${anchor}`;
   };
   return {
-    pass: (from, round, readPoint, pass) => to(from, anchorOf(round, readPoint, pass)),
+    pass: (from, place) => to(from, anchorOf(place)),
     round: (from, round, readPoint) => {
       const block = blocks.find((entry) => entry.round === round && entry.readPoint === readPoint);
       return to(from, block?.anchor ?? "");

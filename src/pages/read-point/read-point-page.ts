@@ -4,11 +4,17 @@ import { sentenceStart } from "../../model/number-words.ts";
 import type { Finding, ReadPointResult, RoundResult } from "../../model/result.ts";
 import { type Since, sinceTheRoundBefore } from "../changes/read-point-changes.ts";
 import { journeyFolder } from "../journey/journey-context.ts";
-import type { CsvTable, TableFiles } from "../parts/csv.ts";
+import type { CsvTable } from "../parts/csv.ts";
 import { type Figure, type FigureView, fileOf, filesOfSection, type Section } from "../parts/figure.ts";
 import { type FindingPicture, findingsFile, readPointPictures } from "../parts/finding-figures.ts";
 import { judgedRound } from "../parts/names.ts";
-import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
+import {
+  definePage,
+  type FacilityContext,
+  type Link,
+  type PageContext,
+  readPointFiles,
+} from "../parts/page.ts";
 import { passAnchors } from "../parts/paths.ts";
 import { type StateMark, stateMark } from "../parts/state-mark.ts";
 import { passColumns, passRow, placedPasses } from "../passes/pass-rows.ts";
@@ -128,12 +134,8 @@ function evidenceOf(
   facility: FacilityContext,
   { readPoint, round, findings }: Pick<Subject, "readPoint" | "round" | "findings">,
 ): Evidence {
-  const { result, names, paths } = facility;
-  const files: TableFiles = (name, holds) => ({
-    name: `${paths.readPointStem(readPoint.id)}-${name}`,
-    holds: `${readPoint.name}: ${holds}`,
-    readPoint: readPoint.id,
-  });
+  const { result, names } = facility;
+  const files = readPointFiles(facility, readPoint);
   const passes = placedPasses(readPoint, round);
   return {
     findings: findingsFile(facility, findings, files("findings", "its findings.")),
@@ -206,10 +208,9 @@ function verdictPart(here: PageContext, { readPoint, findings, evidence }: Subje
 function evidencePart(here: PageContext, { readPoint, round, evidence, links, anchorOf }: Subject) {
   const { names } = here;
   const { conditions } = here.result;
-  const rows = round.passList.map((pass) =>
-    passRow(pass, anchorOf(round.id, readPoint.id, pass.id), conditions),
-  );
-  const lists = passLists(round, rows, (pass) => links.pass(here.path, round.id, readPoint.id, pass));
+  const placeOf = (pass: string) => ({ round: round.id, readPoint: readPoint.id, pass });
+  const rows = round.passList.map((pass) => passRow(pass, anchorOf(placeOf(pass.id)), conditions));
+  const lists = passLists(round, rows, (pass) => links.pass(here.path, placeOf(pass)));
   return {
     conditions: evidence.conditions?.view(here) ?? null,
     walkedWithout: walkedWithout(round),

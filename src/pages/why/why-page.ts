@@ -1,9 +1,15 @@
 import type { Diagnosis, Suggestion } from "../../model/diagnosis/diagnosis.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
 import type { ReadPointResult } from "../../model/result.ts";
-import type { CsvTable, TableFiles } from "../parts/csv.ts";
+import type { CsvTable } from "../parts/csv.ts";
 import { filesOfSection, type Section, type SectionView, sectionView } from "../parts/figure.ts";
-import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";
+import {
+  definePage,
+  type FacilityContext,
+  type Link,
+  type PageContext,
+  readPointFiles,
+} from "../parts/page.ts";
 import { type StateMark, stateMark } from "../parts/state-mark.ts";
 import { type PassLinks, passLinks } from "../passes/pass-sheets.ts";
 import { evidenceText } from "../words/evidence.ts";
@@ -111,15 +117,12 @@ function headingOf({ name, diagnosis }: ReadPointResult): string {
 }
 
 function subjectOf(
-  { names, paths, result }: FacilityContext,
+  facility: FacilityContext,
   { readPoint, why, links }: Pick<Subject, "readPoint" | "why" | "links">,
 ): Subject {
   const { diagnosis } = readPoint;
-  const files: TableFiles = (name, holds) => ({
-    name: `${paths.readPointStem(readPoint.id)}-${name}`,
-    holds: `${readPoint.name}: ${holds}`,
-    readPoint: readPoint.id,
-  });
+  const { names, result } = facility;
+  const files = readPointFiles(facility, readPoint);
   const context: WhyContext = { names, files, confidence: result.basis.confidence };
   const sections = [
     pattern(why, { shares: diagnosis?.missShares ?? null, misses: missesOf(readPoint) }, context),
@@ -147,7 +150,8 @@ function subjectOf(
 
 function view(here: PageContext, subject: Subject): WhyView {
   const { readPoint, why, diagnosis, sections, mapCells, links } = subject;
-  const hrefOfPass = (pass: string) => links.pass(here.path, why.round, readPoint.id, pass);
+  const hrefOfPass = (pass: string) =>
+    links.pass(here.path, { round: why.round, readPoint: readPoint.id, pass });
   return {
     heading: headingOf(readPoint),
     mark: stateMark(readPoint.state),

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { noHundredths } from "../../../src/intake/reader-log/reader-log.ts";
 import {
+  bothTags,
   codeA,
   codeB,
   counts,
@@ -13,8 +14,6 @@ import {
   startUs,
   told,
 } from "./log-folder.ts";
-
-const two = [`0 ${codeA} 1 2 -6150 11 12`, `0 ${codeB} 1 1 -6150 13 13`];
 
 describe("a reader log", () => {
   test("gives reads, strongest level, first and last moment of each pass, tag and antenna", async () => {
@@ -50,14 +49,14 @@ describe("a reader log", () => {
     const outcome = await readFiles({
       "log.csv": `\ufeff${lines(header, row(11), row(12), row(13, codeB))}`,
     });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(told(outcome)).toEqual([]);
   });
 
   test("may end its lines in two ways at once", async () => {
     const mixed = `${header}\r\n${row(11)}\n${row(12)}\r\n${row(13, codeB)}\n`;
     const outcome = await readFiles({ "log.csv": mixed });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
   });
 
@@ -65,12 +64,12 @@ describe("a reader log", () => {
     const outcome = await readFiles({
       "log.csv": lines(header, row(11), row(12), row(13, codeB)).replaceAll("\n", "\r\n"),
     });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
   });
 
   test("may end without a line end", async () => {
     const outcome = await readFiles({ "log.csv": lines(header, row(11), row(12), row(13, codeB)).trimEnd() });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
   });
 
@@ -84,14 +83,14 @@ describe("a reader log", () => {
 
   test("may have its rows in any order", async () => {
     const outcome = await readFiles({ "log.csv": lines(header, row(13, codeB), row(12), row(11)) });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
   });
 
   test("counts exact repeats of a row once, and says so", async () => {
     const outcome = await readFiles({
       "log.csv": lines(header, row(11), row(12), row(11), row(11), row(13, codeB), row(40), row(40)),
     });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["7 = 4 + 3 + 0 + 0"]);
     expect(outcome.logs.idle).toEqual([{ session: 0, minute: startUs / 6e7, reads: 1, tags: 1 }]);
     expect(told(outcome)).toEqual(["warning reader-log-rows-repeated"]);
@@ -107,7 +106,7 @@ describe("a reader log", () => {
   test("that lies there twice under two names counts once", async () => {
     const log = lines(header, row(11), row(12), row(13, codeB));
     const outcome = await readFiles({ "a.csv": log, "b.csv": log }, [spec({ files: ["*.csv"] })]);
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0", "3 = 0 + 3 + 0 + 0"]);
     expect(told(outcome)).toEqual(["warning reader-log-same-file"]);
   });
@@ -117,7 +116,7 @@ describe("a reader log", () => {
       { "a.csv": lines(header, row(11), row(12)), "b.csv": lines(header, row(12), row(13, codeB)) },
       [spec({ files: ["*.csv"] })],
     );
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["2 = 2 + 0 + 0 + 0", "2 = 1 + 1 + 0 + 0"]);
   });
 
@@ -146,7 +145,7 @@ describe("a reader log", () => {
       row(13, codeB),
     );
     const outcome = await readFiles({ "log.csv": log }, [spec({ header: "commented" })]);
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
     expect(told(outcome)).toEqual([]);
   });
@@ -163,7 +162,7 @@ describe("a reader log", () => {
       "// end",
     );
     const outcome = await readFiles({ "log.csv": log });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
     expect(told(outcome)).toEqual([]);
   });
@@ -175,7 +174,7 @@ describe("a reader log", () => {
   ])("may have %s above its header, which are no rows", async (_, above) => {
     const log = lines(...above, header, row(11), row(12), row(13, codeB));
     const outcome = await readFiles({ "log.csv": log });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
     expect(told(outcome)).toEqual([]);
     // A level that cannot be has every line looked at on its own, and mixed line ends too.
@@ -192,7 +191,7 @@ describe("a reader log", () => {
 
   test("may be joined from parts that each have a header", async () => {
     const outcome = await readFiles({ "log.csv": lines(header, row(11), row(12), header, row(13, codeB)) });
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
   });
 
@@ -204,7 +203,7 @@ describe("a reader log", () => {
       row(13, codeB, "1", '"-61,50"'),
     );
     const outcome = await readFiles({ "log.csv": log }, [spec({ decimal: "," })]);
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(told(outcome)).toEqual([]);
   });
 
@@ -213,9 +212,9 @@ describe("a reader log", () => {
     const semicolons = await readFiles({ "log.csv": plain.replaceAll(",", ";").replaceAll("61.5", "61,5") }, [
       spec({ delimiter: ";", decimal: "," }),
     ]);
-    expect(heard(semicolons)).toEqual(two);
+    expect(heard(semicolons)).toEqual(bothTags);
     const tabs = await readFiles({ "log.tsv": plain.replaceAll(",", "\t") }, [spec({ files: ["log.tsv"] })]);
-    expect(heard(tabs)).toEqual(two);
+    expect(heard(tabs)).toEqual(bothTags);
   });
 
   test("may have no header: columns go by number", async () => {
@@ -223,7 +222,7 @@ describe("a reader log", () => {
     const outcome = await readFiles({ "log.csv": lines(row(11), row(12), row(13, codeB)) }, [
       spec({ header: "no", columns: numbers }),
     ]);
-    expect(heard(outcome)).toEqual(two);
+    expect(heard(outcome)).toEqual(bothTags);
     expect(counts(outcome)).toEqual(["3 = 3 + 0 + 0 + 0"]);
   });
 

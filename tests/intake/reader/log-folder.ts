@@ -39,6 +39,9 @@ export const row = (second: number, epc: string = codeA, antenna = "1", rssi = "
 /** A log of these rows. */
 export const lines = (...rows: string[]) => `${rows.join("\n")}\n`;
 
+/** What three reads come to: the first code at 11 s and 12 s, the second at 13 s. */
+export const bothTags = [`0 ${codeA} 1 2 -6150 11 12`, `0 ${codeB} 1 1 -6150 13 13`];
+
 /** A plain log: microseconds, dBm, one read point; tests change one thing about it. */
 export function spec(change: Partial<ReaderLogSpec> = {}): ReaderLogSpec {
   return {

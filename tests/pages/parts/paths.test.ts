@@ -58,10 +58,12 @@ describe("links", () => {
   it("give each pass an anchor of its own", () => {
     const anchor = passAnchors(sampleResult);
     const all = sampleResult.readPoints.flatMap((point) =>
-      point.rounds.flatMap((round) => round.passList.map((pass) => anchor(round.id, point.id, pass.id))),
+      point.rounds.flatMap((round) =>
+        round.passList.map((pass) => anchor({ round: round.id, readPoint: point.id, pass: pass.id })),
+      ),
     );
     expect(new Set(all).size).toBe(all.length);
-    expect(anchor("as-left", "dock-1", "P-01")).toBe("pass-dock-1-as-left-p-01");
+    expect(anchor({ round: "as-left", readPoint: "dock-1", pass: "P-01" })).toBe("pass-dock-1-as-left-p-01");
   });
   it("give each read point a page under the facility", () => {
     const paths = facilityPaths(sampleResult);

@@ -1,10 +1,9 @@
 import { execFileSync, spawnSync } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import nunjucks from "nunjucks";
 import { build } from "rolldown";
 import manifest from "./package.json" with { type: "json" };
-import nunjucksOptions from "./src/site/engine/nunjucks-options.json" with { type: "json" };
+import { templates } from "./templates-plugin.js";
 
 /**
  * Compiles the programs into dist. What package.json lists as a dependency is installed with the tool and loaded from
@@ -109,30 +108,6 @@ function browserScript(name, folder) {
     platform: "browser",
     output: { file: `dist/src/${folder}/${name}.js`, format: "iife" },
   });
-}
-
-/**
- * Puts the templates into the program as functions: taking them apart costs a tenth of the time of a small site.
- * @returns {import("rolldown").Plugin}
- */
-function templates() {
-  const env = new nunjucks.Environment([], nunjucksOptions);
-  /** @type {{ precompile(folder: string, options: object): string }} The package's types are of another signature. */
-  const { precompile } = /** @type {any} */ (nunjucks);
-  const functions = precompile("templates", {
-    env,
-    include: [/\.njk$/],
-    exclude: [/^engine/],
-    /** @param {{ name: string, template: string }[]} made */
-    wrapper: (made) =>
-      made.map(({ name, template }) => `${JSON.stringify(name)}: (() => {\n${template}})()`).join(",\n"),
-  });
-  const code = `import nunjucks from "nunjucks";
-export const templateLoader = new nunjucks.PrecompiledLoader({\n${functions}\n});`;
-  return {
-    name: "templates",
-    load: (id) => (id.endsWith("template-loader.ts") ? { code, moduleType: "js" } : null),
-  };
 }
 
 /**

@@ -1,8 +1,10 @@
 import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
+import { templates } from "./templates-plugin.js";
 import { SlowFilesFirst } from "./tests/slow-files-first.ts";
 
 export default defineConfig({
+  plugins: [templates()],
   test: {
     include: ["tests/**/*.test.ts"],
     globalSetup: ["tests/browser/unpack-chromium.ts", "tests/browser/shared-folder.ts"],
@@ -11,8 +13,8 @@ export default defineConfig({
     env: { TZ: "Australia/Adelaide", LC_ALL: "en_US.UTF-8" },
     testTimeout: 60_000,
     hookTimeout: 60_000,
-    // One more than there are cores: many tests wait for a program, the browser or the disk.
-    maxWorkers: availableParallelism() + 1,
+    // What tests wait for, a program or the browser, keeps a core busy itself; each worker more loads all modules once more.
+    maxWorkers: availableParallelism(),
     // Each module is loaded once a worker, not once a file: no test may rest on what another left in one.
     isolate: false,
     // The tool asks Node 20 for the same: V8 spends less on optimising what runs for seconds only.

@@ -50,6 +50,8 @@ export interface JourneyMethodView {
   intervalName: string;
   assumes: string;
   carrier: string;
+  /** Empty where the journey plans nothing. */
+  plan: string;
 }
 
 /** How each number of a journey is made. */
@@ -57,7 +59,7 @@ export const journeyMethodPage = definePage({
   template: "journey/method",
   navigation: "Method",
   pages: ({ paths, result }: JourneyContext) => [{ path: paths.method, title: "Method", subject: result }],
-  view: ({ names }: JourneyHere, { basis, carrier }: JourneyResult): JourneyMethodView => {
+  view: ({ names }: JourneyHere, { basis, carrier, plan }: JourneyResult): JourneyMethodView => {
     const { words } = intervals.get(basis.interval);
     const confidence = statedPercent(basis.confidence);
     return {
@@ -68,6 +70,10 @@ export const journeyMethodPage = definePage({
         carrier === null
           ? "This journey asks for no carrier."
           : `Here: within ${durationText(carrier.withinS)}, on ${joined(carrier.at.map((leg) => names.leg(leg)))}.`,
+      plan:
+        plan === null
+          ? ""
+          : "A run is sized as a pass is, an item as a tag of it: misses of one run go together by the correlation above, and each leg sees the share that the plan expects. A carrier is counted on one leg. The number in front is for all findings to be met together as often as it says if they were independent; findings on the same items go together, and are met together at least as often. A quantile of delays is sized by how many sightings may lie beyond the limit.",
     };
   },
 });

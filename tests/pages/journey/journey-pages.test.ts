@@ -326,6 +326,10 @@ test("rounds are compared on the page, worst first, and the runs to make are tol
   expect(worst).toBeGreaterThan(0);
   expect(said).toContain("4 runs for every finding to be met if nothing is at fault. 1 run was made so far.");
   expect(said).toContain("At least 4 with no fault in all: 72 sightings, if each item of a run is seen once");
+  const method = (made: typeof pages) =>
+    wordsOf(renderPage(made.find(({ path }) => path === "journeys/crates/method.html")!));
+  expect(method(pages)).toContain("How many runs to make A run is sized as a pass is");
+  expect(method(journeyPages({ ...journey, plan: null }).pages)).not.toContain("How many runs to make");
 });
 
 test("a journey without a run claims nothing of runs", () => {

@@ -6,17 +6,13 @@ const slow = [
   // The first to ask for the demonstration's site builds it.
   "/tests/browser/every-page",
   "/tests/site/from-result",
-  "/tests/intake/describe/describe-log",
-  "/tests/intake/describe/described-and-judged",
   "/tests/commands/killed-build",
-  "/tests/commands/command-line",
-  "/tests/bench/fuzz",
-  "/tests/intake/reader/log-recount",
-  "/tests/intake/reader/",
-  "/tests/bench/simulation/",
   "/tests/intake/describe/",
-  "/tests/browser/",
   "/tests/commands/",
+  "/tests/browser/",
+  "/tests/intake/reader/",
+  "/tests/bench/",
+  "/tests/archive/",
   "/tests/site/",
 ];
 

@@ -158,6 +158,9 @@ describe("the any-time interval of clustered presentations", () => {
       fc.property(walks, correlations, (clusters, missCorrelation) => {
         const turned = clusters.map(([size, missed]): Cluster => [size, size - missed]);
         const settings = { confidence: 0.9, missCorrelation };
+        const { n, k } = sampleOf(clusters);
+        // With exactly half read, neither of the two is the one that is worked out as the mirror of the other.
+        fc.pre(2 * k !== n);
         const here = anyTime.bounds(sampleOf(clusters), settings);
         const there = anyTime.bounds(sampleOf(turned), settings);
         expect(here.lower).toBeCloseTo(1 - there.upper, 9);

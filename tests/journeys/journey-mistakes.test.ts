@@ -167,3 +167,14 @@ R2,A2,05/06/2026 8:05,2026-06-15T18:00:00Z
     ),
   ]);
 });
+
+test("a file of something else among the EPCIS documents is told to be taken out", async () => {
+  const files = chainFiles({ runs: `run,tag,started_at,ended_at\nR1,A1,${day}\n`, yaml: heading + legs });
+  const advice = await inFolder({ ...files, "journeys/crate/reads.json": '{"reads":[1]}' }, async (data) => {
+    const problems: Problem[] = [];
+    for await (const read of readAll({ data, only: ["crate"] }, { step() {}, done() {} }))
+      problems.push(...read.problems);
+    return problems.find(({ code }) => code === "epcis-event-refused")?.advice;
+  });
+  expect(advice).toContain("Take the file out of the journey's folder if it is no EPCIS document.");
+});

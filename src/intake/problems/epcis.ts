@@ -32,7 +32,12 @@ export const epcisEventRefused = problem(
     advice: "Correct the event where it was written, and export the document again.",
   },
   {
-    noEvent: (found: string) => ({ found: quoted(found), expected: "an event with a type" }),
+    noEvent: (found: string) => ({
+      found: quoted(found),
+      expected: "an event with a type",
+      advice:
+        "Correct the event where it was written, and export the document again. Take the file out of the journey's folder if it is no EPCIS document.",
+    }),
     member: ({ name, found, expected }: { name: string; found: string; expected: string }) => ({
       found: found === "" ? `no ${name}` : `${name}: ${quoted(found)}`,
       expected,

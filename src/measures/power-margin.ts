@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { powerLogsInHundred } from "../intervals/simulated.ts";
-import { counted, countedInWords, countText, statedNumber, thinSpace } from "../model/number-words.ts";
+import { counted, countedInWords, countText, statedPercent } from "../model/number-words.ts";
 import { marginEvidence } from "./evidence/margins.ts";
 import type { CriterionFault, Measure, Parameters } from "./measure.ts";
 import { decibel, percentSlip, withUnit } from "./scales.ts";
@@ -66,7 +66,7 @@ export const powerMargin: Measure = {
     nothing: "There is no power log.",
     nothingCounted: () => "There is no power log",
     figure: ({ value }, criterion) => {
-      const share = `${statedNumber(shareOf(criterion) * 100)}${thinSpace}%`;
+      const share = statedPercent(shareOf(criterion));
       if (!/\d/.test(value)) return `no margin to the power that ${share} needs`;
       const isShort = /^[-\u2212]/.test(value);
       const distance = withUnit(value.replace(/^[-\u2212]/, ""), decibel);

@@ -1,6 +1,6 @@
 import { signOffInterval } from "../intervals/index.ts";
 import type { Basis, Limit } from "../intervals/interval.ts";
-import { counted, countText, statedNumber, thinSpace } from "../model/number-words.ts";
+import { counted, countText, statedPercent } from "../model/number-words.ts";
 import { noRssi, type PassLog, Role } from "../model/pass-log.ts";
 import type { Remark } from "../model/result.ts";
 import { presentationRows } from "../model/rows.ts";
@@ -72,7 +72,7 @@ export const rssiQuantile: Measure = {
       const weakest =
         quantile === null
           ? "the required quantile"
-          : `the weakest ${statedNumber(quantile * 100)}${thinSpace}% of presentations`;
+          : `the weakest ${statedPercent(quantile)} of presentations`;
       return value === onMissed
         ? `${weakest} fall on missed tags`
         : `${weakest} lie at or below ${withUnit(value, dbm)}`;

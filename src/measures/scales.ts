@@ -1,7 +1,7 @@
 import { asFraction } from "../model/decimal.ts";
 import { type Estimate, onMissOf } from "../model/estimate.ts";
 import type { Sense } from "../model/facility.ts";
-import { powerOfTen, statedNumber, thinSpace } from "../model/number-words.ts";
+import { powerOfTen, statedNumber, statedPercent, thinSpace } from "../model/number-words.ts";
 import { isRssi, rssiRangeText } from "../model/radio/rssi.ts";
 import { rounded } from "./rounding.ts";
 
@@ -92,7 +92,7 @@ export const percent: Scale = {
           limit,
         ),
   text: percentText,
-  stated: (limit) => `${statedNumber(limit * 100)}${thinSpace}%`,
+  stated: statedPercent,
   // Relative to what may be missed, or read.
   shortfall: (value, limit, sense) =>
     distance(value, limit, sense) / (sense === "at-least" ? 1 - limit : limit),

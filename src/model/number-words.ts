@@ -54,6 +54,11 @@ export function statedNumber(value: number): string {
   return text.replace(/^-/, trueMinus);
 }
 
+/** A share as a percentage, as it was stated: 0.995 is `99.5 %`. */
+export function statedPercent(share: number): string {
+  return `${statedNumber(share * 100)}${thinSpace}%`;
+}
+
 /** `a`, `a and b`, `a, b and c`. */
 export function joined(parts: string[], last = "and"): string {
   if (parts.length < 2) return parts.join("");

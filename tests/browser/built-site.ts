@@ -53,16 +53,29 @@ export async function openSite(folder: string): Promise<BuiltSite> {
 export async function brokenLinks(site: BuiltSite, page: string): Promise<string[]> {
   const html = await readFile(join(site.folder, page), "utf8");
   const broken: string[] = [];
-  for (const [, attribute] of html.matchAll(/\s(?:href|src)="([^"]*)"/g)) {
-    const [path, anchor] = decode(attribute!).split("#") as [string, string | undefined];
+  for (const attribute of new Set([...html.matchAll(/\s(?:href|src)="([^"]*)"/g)].map(([, link]) => link!))) {
+    const [path, anchor] = decode(attribute).split("#") as [string, string | undefined];
     const target = path === "" ? page : join(dirname(page), decodeURIComponent(path)).replaceAll("\\", "/");
-    if (/^[a-z]+:/i.test(path) || path.startsWith("/") || !site.files.has(target)) broken.push(attribute!);
-    else if (anchor !== undefined) {
-      const targetHtml = target === page ? html : await readFile(join(site.folder, target), "utf8");
-      if (!targetHtml.includes(`id="${decodeURIComponent(anchor)}"`)) broken.push(attribute!);
-    }
+    if (/^[a-z]+:/i.test(path) || path.startsWith("/") || !site.files.has(target)) broken.push(attribute);
+    else if (anchor !== undefined && !(await anchorsOf(site, target)).has(decodeURIComponent(anchor)))
+      broken.push(attribute);
   }
   return broken;
+}
+
+const anchors = new WeakMap<BuiltSite, Map<string, Promise<Set<string>>>>();
+
+/** The ids on a page, which is read once: pages are full of links to each other. */
+function anchorsOf(site: BuiltSite, page: string): Promise<Set<string>> {
+  const ofSite = anchors.get(site) ?? new Map<string, Promise<Set<string>>>();
+  anchors.set(site, ofSite);
+  const ids = async () => {
+    const html = await readFile(join(site.folder, page), "utf8");
+    return new Set([...html.matchAll(/\sid="([^"]*)"/g)].map(([, id]) => decode(id!)));
+  };
+  const found = ofSite.get(page) ?? ids();
+  ofSite.set(page, found);
+  return found;
 }
 
 function decode(attribute: string): string {

@@ -15,7 +15,7 @@ import type { LogDatabase } from "../reader-log/database/database.ts";
 import type { ReaderSightings, Travels } from "../reader-log/database/travels.ts";
 import type { Years } from "../reader-log/source/zone.ts";
 import { yearsOf } from "../reader-log/values.ts";
-import { readEpcis } from "./epcis/read-epcis.ts";
+import { type EpcisSighting, readEpcis } from "./epcis/read-epcis.ts";
 import { readPointFinder } from "./epcis/read-point-uris.ts";
 import { type JourneyDescription, readJourneyYaml, unreadJourney } from "./journey-yaml.ts";
 import { journeysFolder } from "./journeys-folder.ts";
@@ -303,17 +303,16 @@ async function readDocuments(
 ): Promise<InputFile[]> {
   const files = paths.map((path) => ({ path, place: join(data, path) }));
   const readPointOf = readPointFinder(description.epcis);
-  const documents = await readEpcis<Place>(files, { codes: [...tags.keys()], readPointOf }, problems);
-  return documents.map(({ path, sha256, bytes, events, used, sightings }) => {
-    const source = told.sourceOf(path);
-    for (const { epochUs, readPoint, code, knownAtUs } of sightings)
-      told.add({
-        tag: tags.get(code)!,
-        place: told.placeOf(readPoint),
-        timeUs: epochUs,
-        knownUs: knownAtUs ?? Number.NaN,
-        source,
-      });
+  const take = ({ path, epochUs, readPoint, code, knownAtUs }: EpcisSighting<Place>) =>
+    told.add({
+      tag: tags.get(code)!,
+      place: told.placeOf(readPoint),
+      timeUs: epochUs,
+      knownUs: knownAtUs ?? Number.NaN,
+      source: told.sourceOf(path),
+    });
+  const documents = await readEpcis<Place>(files, { codes: [...tags.keys()], readPointOf, take }, problems);
+  return documents.map(({ path, sha256, bytes, events, used }) => {
     return { path, sha256, bytes, rows: events, used, void: 0 };
   });
 }

@@ -5,7 +5,6 @@ import type { ProblemList } from "../problems/problem-list.ts";
 import { readerLogLastTimeUnread } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
 import { readerLogsUnused } from "../problems/yaml.ts";
-import { remarkOnClocks } from "../reader-log/clock.ts";
 import type { Travels } from "../reader-log/database/travels.ts";
 import {
   type HeardTags,
@@ -18,6 +17,7 @@ import {
 import { checkForeignCodes } from "./foreign-codes.ts";
 import { checkCovered, checkOverlaps, passWindows, walkSessions } from "./pass-windows.ts";
 import type { FacilityLogs } from "./read.ts";
+import { remarkOnClocks } from "./reader-clock.ts";
 import { isTimed } from "./rows/passes.ts";
 import { unreadTag } from "./rows/table.ts";
 import { checkUnknownReads } from "./unknown-reads.ts";

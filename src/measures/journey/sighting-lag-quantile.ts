@@ -1,4 +1,4 @@
-import { counted, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { counted, countText, statedPercent } from "../../model/number-words.ts";
 import type { Evidence } from "../evidence/evidence.ts";
 import { levelEvidence } from "../evidence/levels.ts";
 import { type JourneyMeasure, type Parameters, runUnit } from "../measure.ts";
@@ -55,7 +55,7 @@ export const sightingLagQuantile: JourneyMeasure = {
     countsIf: "with a sighting that tells when the site knew of it (known_at)",
     figure: ({ value }, criterion) => {
       const quantile = quantileOf(criterion);
-      const share = quantile === null ? "The required share" : `${statedNumber(quantile * 100)}${thinSpace}%`;
+      const share = quantile === null ? "The required share" : statedPercent(quantile);
       return `${share} of sightings are known within ${withUnit(value, seconds)}`;
     },
   },

@@ -1,6 +1,6 @@
 import { rateFigures } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import { statedNumber, statedPercent } from "../../model/number-words.ts";
 import type { Comparison } from "../../model/result.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { countOf } from "../parts/rate-columns.ts";
@@ -30,7 +30,7 @@ export function changeFigure(
   const matters = pointsText(statedNumber(smallestChangeThatMatters * 100));
   return {
     caption: captionOf(changes),
-    howToRead: `The rates of both rounds share one axis: the earlier one is thin with an open circle, the later one thick. Their difference has an axis of its own, with its interval at ${statedNumber(confidence * 100)}${thinSpace}%: an interval entirely right of 0 is better, entirely left of 0 worse. The grey band marks changes that do not matter, less than ${matters} either way: a line inside it is as good as before, within that change. A line that crosses 0 and leaves the band shows no change, but does not rule one out.`,
+    howToRead: `The rates of both rounds share one axis: the earlier one is thin with an open circle, the later one thick. Their difference has an axis of its own, with its interval at ${statedPercent(confidence)}: an interval entirely right of 0 is better, entirely left of 0 worse. The grey band marks changes that do not matter, less than ${matters} either way: a line inside it is as good as before, within that change. A line that crosses 0 and leaves the band shows no change, but does not rule one out.`,
     picture: changePicture({
       id: `change-${paths.changesStem(pair)}`,
       title: `Tags read: ${before} and ${after}, and the difference`,

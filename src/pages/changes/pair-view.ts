@@ -1,5 +1,5 @@
 import { changedByDay } from "../../analysis/comparison/simulated.ts";
-import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import { statedPercent } from "../../model/number-words.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
 import type { RoundPair } from "../parts/round-pairs.ts";
@@ -52,7 +52,7 @@ export function pairFiles(facility: FacilityContext, pair: RoundPair): CsvTable[
 export function otherDays(): string {
   const walk = { trueRate: 0.97, passes: 20, tags: 40 };
   const [once, often] = [1, 4].map((sessions) => changedByDay({ ...walk, sessions }));
-  const rate = `${statedNumber(walk.trueRate * 100)}${thinSpace}%`;
+  const rate = statedPercent(walk.trueRate);
   return `Two days differ though nothing was retuned, and p knows nothing of days. In simulations of ${walk.passes} passes of ${walk.tags} tags at ${rate}, days that differ by half a unit on the logit scale make ${once} of 100 equal rounds look changed if each round was walked in one session, and ${often} if it was walked in four. Walk both rounds in more than one session.`;
 }
 

@@ -1,6 +1,6 @@
 import { intervals } from "../../intervals/index.ts";
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
-import { counted, countText, joined, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { counted, countText, joined, statedNumber, statedPercent } from "../../model/number-words.ts";
 import { type InputsView, inputsTable, inputsView, remarksTable } from "../inputs/inputs-page.ts";
 import { definePage } from "../parts/page.ts";
 import { journeySchemaPath } from "../parts/paths.ts";
@@ -61,7 +61,7 @@ export const journeyMethodPage = definePage({
   pages: ({ paths, result }: JourneyContext) => [{ path: paths.method, title: "Method", subject: result }],
   view: ({ names }: JourneyHere, { basis, carrier, plan }: JourneyResult): JourneyMethodView => {
     const { words } = intervals.get(basis.interval);
-    const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
+    const confidence = statedPercent(basis.confidence);
     return {
       basis: `All intervals are two-sided, at ${confidence} confidence; presentations of one run, and of one tag, are taken to miss together with a correlation of at least ${statedNumber(basis.missCorrelation)}.`,
       intervalName: words.short,

@@ -1,7 +1,7 @@
 import { fewestPasses } from "../../analysis/plan/sample-size.ts";
 import { defaultInterval, intervals } from "../../intervals/index.ts";
 import type { Interval } from "../../intervals/interval.ts";
-import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import { statedPercent } from "../../model/number-words.ts";
 
 /** A piece of a formula, all in one type and on one line. */
 export interface FormulaPart {
@@ -88,7 +88,7 @@ function prices(): IntervalViews["prices"] {
     columns: columns.map(({ title }) => title),
     rows: [0.99, 0.97, 0.95].flatMap((limit) =>
       [20, 40].map((tags) => ({
-        rate: `${statedNumber(limit * 100)}${thinSpace}%`,
+        rate: statedPercent(limit),
         tags: `${tags}`,
         passes: passesTo(limit, tags),
       })),

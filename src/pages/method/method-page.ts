@@ -7,7 +7,7 @@ import { signalInHundred, signalWithoutRemark } from "../../intervals/simulated.
 import { measures } from "../../measures/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { passesForWorst } from "../../measures/worst-pass.ts";
-import { countText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { countText, statedNumber, statedPercent, thinSpace } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";
@@ -53,7 +53,7 @@ export const methodPage = definePage({
 
 function methodView(here: PageContext, result: Result): MethodView {
   const { confidence, interval, missCorrelation, smallestChangeThatMatters } = result.basis;
-  const percent = `${statedNumber(confidence * 100)}${thinSpace}%`;
+  const percent = statedPercent(confidence);
   const shown = intervalViews(interval);
   return {
     worked: workedExample(here),
@@ -125,18 +125,16 @@ interface UnseenView {
   rows: { rate: string; passes: string[] }[];
 }
 
-const percentText = (share: number) => `${statedNumber(share * 100)}${thinSpace}%`;
-
 function unseenView(confidence: number): UnseenView {
   const [passes, tags] = [36, 40];
   const kinds = unseenKinds({ passes, tags }, confidence)!;
   const worst = [0.25, 0.5, 1];
   return {
     example: `With ${passes} passes, a kind of pass rarer than 1 in ${kinds.passes.oneIn} may not have come up; with ${tags} different tags, a kind of tag rarer than 1 in ${kinds.tags!.oneIn}.`,
-    seen: percentText(1 - consumersRisk(confidence)),
+    seen: statedPercent(1 - consumersRisk(confidence)),
     columns: worst.map((share) => `worst_pass: ${share}`),
     rows: [0.99, 0.98, 0.97, 0.95, 0.9].map((limit) => ({
-      rate: percentText(limit),
+      rate: statedPercent(limit),
       passes: worst.map((share) =>
         countText(passesForWorst({ worst_pass: share }, { sense: "at-least", limit }, confidence)),
       ),

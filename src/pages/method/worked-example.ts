@@ -2,7 +2,7 @@ import { intervals } from "../../intervals/index.ts";
 import { wilson } from "../../intervals/wilson.ts";
 import { measures } from "../../measures/index.ts";
 import { intervalPhrase } from "../../measures/scales.ts";
-import { countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { countText, decimalText, statedPercent } from "../../model/number-words.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import type { State } from "../../model/state.ts";
 import { criticalValue, wilsonBounds } from "../../statistics/wilson.ts";
@@ -66,7 +66,7 @@ function stepsOf({ finding, n, k, effective }: Workable, { basis }: Result): Wor
   const stretch = 1 + (z * z) / effective;
   const centre = (p + (z * z) / (2 * effective)) / stretch;
   const half = (z * Math.sqrt((p * (1 - p)) / effective + (z * z) / (4 * effective * effective))) / stretch;
-  const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
+  const confidence = statedPercent(basis.confidence);
   const printed = intervalPhrase(printedFigures(finding, finding.estimate), scale);
   const isWilson = finding.estimate.method === wilson.id;
   const own = isWilson

@@ -1,6 +1,6 @@
 import { measureCard, measureCards } from "../../measures/journey/cards.ts";
 import { onMissOf } from "../../model/estimate.ts";
-import { thinSpace } from "../../model/number-words.ts";
+import { statedPercent } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding, Result } from "../../model/result.ts";
 import { byState } from "../../model/state.ts";
@@ -292,7 +292,7 @@ function stretches(findings: Finding[]): boolean {
 }
 
 function howToRead({ measure, sense }: Finding, confidence: number, again: boolean): string {
-  const percent = `${String(Number((confidence * 100).toPrecision(6)))}${thinSpace}%`;
+  const percent = statedPercent(confidence);
   const side = sense === "at-least" ? "right" : "left";
   const { scale, words } = measureCard(measure);
   const met = `line entirely ${side} of the limit is met`;

@@ -1,5 +1,5 @@
 import type { Sense } from "../../model/facility.ts";
-import { powerOfTen, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { powerOfTen, statedNumber, statedPercent, thinSpace } from "../../model/number-words.ts";
 import { horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
@@ -207,7 +207,7 @@ export function yOn({ top, bottom }: Plot, share: number): number {
 export function shareTick(plot: Plot, share: number): string {
   const { left, width } = plot;
   const y = yOn(plot, share);
-  const text = `${statedNumber(share * 100)}${thinSpace}%`;
+  const text = statedPercent(share);
   const line = horizontal(left, left + width, y, { class: "hair", stroke: ink.hair, "stroke-width": 0.75 });
   return line + textAt(left - 8, y + 4, text, { ...smaller, "text-anchor": "end" });
 }

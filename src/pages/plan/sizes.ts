@@ -1,5 +1,5 @@
 import type { Criterion } from "../../model/facility.ts";
-import { countedInWords, sentenceStart, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { countedInWords, sentenceStart, statedPercent } from "../../model/number-words.ts";
 import type { PlannedFinding, PlanResult } from "../../model/plan.ts";
 import type { Result } from "../../model/result.ts";
 import { countColumn } from "../parts/columns.ts";
@@ -85,7 +85,7 @@ function chanceColumn(chance: number): Column<CriterionSize> {
   return countColumn(
     {
       header: `passes_for_chance_${chance}`,
-      label: `“Met” in ${statedNumber(chance * 100)}${thinSpace}% of walks`,
+      label: `“Met” in ${statedPercent(chance)} of walks`,
       as: "strong number",
       none: "none",
     },
@@ -97,7 +97,7 @@ function allMetColumn(chance: number, findings: number): Column<CriterionSize> {
   return countColumn(
     {
       header: `passes_for_all_met_chance_${chance}`,
-      label: `All ${findings} “met” in ${statedNumber(chance * 100)}${thinSpace}%`,
+      label: `All ${findings} “met” in ${statedPercent(chance)}`,
       none: "none",
     },
     ({ size }) => size.forAll.find((one) => one.chance === chance)?.passes ?? null,

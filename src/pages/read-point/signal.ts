@@ -6,6 +6,7 @@ import { countColumn, statedColumn } from "../parts/columns.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
 import { type Figure, type FigureView, figure } from "../parts/figure.ts";
 import { rssiHistogramPicture } from "../pictures/bars.ts";
+import { levelText } from "../words/figures.ts";
 
 /** The RSSI limits asked at a read point, in dBm. */
 export function rssiLimits({ criteria }: Result, readPoint: string): number[] {
@@ -95,15 +96,11 @@ function signalSentence({ rssi, tagsRead }: RoundResult): string {
     rssi.n < tagsRead
       ? ` Signal strength is recorded for ${countText(rssi.n)} of ${countText(tagsRead)} tags read.`
       : "";
-  return `The strongest reads of the tags lie between ${dbmText(rssi.minDbm)} and ${dbmText(rssi.maxDbm)}, half of them at ${dbmText(rssi.medianDbm)} or stronger.${part}`;
+  return `The strongest reads of the tags lie between ${levelText(rssi.minDbm)} and ${levelText(rssi.maxDbm)}, half of them at ${levelText(rssi.medianDbm)} or stronger.${part}`;
 }
 
 function antennaSentence({ antennas, passes }: RoundResult): string {
   if (passes === 0) return "No valid pass was walked in this round, so there are no reads by antenna.";
   if (antennas.length === 0) return "The logs of this round do not name the antennas.";
   return `The logs name ${counted(antennas.length, "antenna", "antennas")}. Each tag read counts for the antenna that the log names.`;
-}
-
-function dbmText(dbm: number): string {
-  return `${decimalText(dbm, 1)}${thinSpace}dBm`;
 }

@@ -13,6 +13,7 @@ import { type Column, figure, type Section } from "../parts/figure.ts";
 import { fromZeroAxis, levelAxis } from "../pictures/axis.ts";
 import { spreadPicture } from "../pictures/spread-strip.ts";
 import { minutesOf } from "../words/dates.ts";
+import { levelText } from "../words/figures.ts";
 
 /** The columns of a five-number summary, and of the count that it summarises. */
 function spreadColumns<Row>(
@@ -149,17 +150,17 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
 
 /** The range of the medians. Antennas are named, not ranked: they may differ by less than the reader resolves. */
 function signalCaption(rows: AntennaSpread[]): string {
-  const level = (dbm: number) => `${decimalText(dbm, 1)}${thinSpace}dBm`;
   const medians = rows.map(({ spread }) => spread.median);
   const [first] = rows;
-  if (rows.length === 1) return `${first!.label} read its tags with a median of ${level(medians[0]!)}.`;
+  if (rows.length === 1) return `${first!.label} read its tags with a median of ${levelText(medians[0]!)}.`;
   const [weakest, strongest] = [Math.min(...medians), Math.max(...medians)];
-  if (weakest === strongest) return `All antennas read their tags with the same median, ${level(weakest)}.`;
+  if (weakest === strongest)
+    return `All antennas read their tags with the same median, ${levelText(weakest)}.`;
   const named = (median: number) => {
     const own = rows.filter(({ spread }) => spread.median === median);
     return `${own.length === 1 ? "antenna" : "antennas"} ${joined(own.map(({ antenna }) => antenna))}`;
   };
-  return `The medians of the antennas lie between ${level(weakest)} (${named(weakest)}) and ${level(strongest)} (${named(strongest)}).`;
+  return `The medians of the antennas lie between ${levelText(weakest)} (${named(weakest)}) and ${levelText(strongest)} (${named(strongest)}).`;
 }
 
 const first = { id: "heard-first-read", title: "Time to the first read" };

@@ -1,8 +1,9 @@
-import { counted, countedInWords, decimalText, sentenceStart, thinSpace } from "../../model/number-words.ts";
+import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
 import { codeColumns, countColumn, strongestColumn, yesOrNo } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Section, tableFigure } from "../parts/figure.ts";
+import { levelText } from "../words/figures.ts";
 
 const heading = { id: "heard-strays", title: "Unexpected tags" };
 
@@ -44,8 +45,7 @@ export function unexpectedTags({ strays }: HeardSummary, files: TableFiles): Sec
 function captionOf(strays: HeardSummary["strays"]): string {
   const passes = strays.reduce((most, stray) => Math.max(most, stray.passes), 0);
   const levels = strays.flatMap(({ strongestDbm }) => (strongestDbm === null ? [] : [strongestDbm]));
-  const strongest =
-    levels.length === 0 ? "" : `, the strongest at ${decimalText(Math.max(...levels), 1)}${thinSpace}dBm`;
+  const strongest = levels.length === 0 ? "" : `, the strongest at ${levelText(Math.max(...levels))}`;
   const where =
     strays.length === 1
       ? `in ${counted(passes, "pass", "passes")}`

@@ -1,5 +1,5 @@
 import { intervals } from "../../intervals/index.ts";
-import { counted, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { counted, statedPercent } from "../../model/number-words.ts";
 import type { Result } from "../../model/result.ts";
 import { type Archive, leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
 import { briefCautions } from "../parts/cautions.ts";
@@ -43,6 +43,6 @@ export function sheetEnd(result: Signed, client: string | null, archive: Archive
 
 function basisSentence({ basis }: Pick<Result, "basis">): string {
   const name = intervals.get(basis.interval).words.short;
-  const confidence = `${statedNumber(basis.confidence * 100)}${thinSpace}%`;
+  const confidence = statedPercent(basis.confidence);
   return `Lower and upper: the ends of a two-sided ${name} interval at ${confidence} confidence, rounded against the claim that the limit is met. Met: the interval is on the good side of the limit. Not met: on the other side. Undecided: the limit is inside it.`;
 }

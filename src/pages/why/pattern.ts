@@ -3,7 +3,7 @@ import type { Outlier, Why } from "../../model/diagnosis/why.ts";
 import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
 import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
-import { shareText } from "../words/evidence.ts";
+import { wholePercent } from "../words/evidence.ts";
 import { pText } from "../words/figures.ts";
 import { missColumns } from "./miss-columns.ts";
 import type { WhyContext } from "./why-context.ts";
@@ -45,7 +45,7 @@ function sharesSentence(
     misses < enoughMisses
       ? `${sentenceStart(countedInWords(misses, "miss", "misses"))} say little: of their pattern,`
       : "Of the pattern of the misses,";
-  return `${lead} ${shareText(tags)} goes with particular tags, ${shareText(passes)} with particular passes and ${shareText(rest)} with neither.`;
+  return `${lead} ${wholePercent(tags)} goes with particular tags, ${wholePercent(passes)} with particular passes and ${wholePercent(rest)} with neither.`;
 }
 
 function runSentence({ run, p, passesWithMisses }: NonNullable<Why["runOfPasses"]>): string {

@@ -1,5 +1,12 @@
 import { rounded } from "../../measures/rounding.ts";
-import { counted, countedInWords, countText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import {
+  counted,
+  countedInWords,
+  countText,
+  statedNumber,
+  statedPercent,
+  thinSpace,
+} from "../../model/number-words.ts";
 import type { PowerCurve, PowerResult } from "../../model/radio/power-curves.ts";
 import { countColumn } from "../parts/columns.ts";
 import { type Column, figure, type Section, tableFigure } from "../parts/figure.ts";
@@ -46,8 +53,6 @@ function curveOf({ curves }: PowerResult, link: PowerCurve["link"]): PowerCurve 
   return curves.find((curve) => curve.link === link)!;
 }
 
-const percent = (share: number) => `${statedNumber(share * 100)}${thinSpace}%`;
-
 /** Powers that are needed are rounded up, and margins down: against whoever claims that there is enough. */
 const dbm = (power: number) => rounded(power, 1, "up");
 const db = (margin: number) => rounded(margin, 1, "down");
@@ -71,7 +76,7 @@ function neededSentence(power: PowerResult, { names, round, share }: PowerContex
     probit === undefined
       ? ""
       : `, by the probit ${powerText(probit.powerDbm, "up")} (${within(probit)}). So far out the figure depends on the shape of the curve; verdicts go by the logit`;
-  return `${where}${percent(needed.share)} of the tags take a transmit power of ${powerText(needed.powerDbm, "up")} (${within(needed)}) by the logit${other}.`;
+  return `${where}${statedPercent(needed.share)} of the tags take a transmit power of ${powerText(needed.powerDbm, "up")} (${within(needed)}) by the logit${other}.`;
 }
 
 function marginSentence(power: PowerResult, { share }: PowerContext): string[] {
@@ -96,7 +101,7 @@ function curveFigure(power: PowerResult, { files, confidence }: PowerContext) {
       "tag",
       "tags",
     )} read at ${countedInWords(power.steps.length, "power", "powers")} from ${statedNumber(lowest!)} to ${statedNumber(highestPower!)}${thinSpace}dBm.`,
-    howToRead: `A dot is the share of the tags read at a power. The line is the logistic curve, with the band that holds it at each power with ${percent(confidence)} confidence; the dashed line is the probit. ${tagsWords(power)}`,
+    howToRead: `A dot is the share of the tags read at a power. The line is the logistic curve, with the band that holds it at each power with ${statedPercent(confidence)} confidence; the dashed line is the probit. ${tagsWords(power)}`,
     picture: () =>
       powerCurvePicture({
         id: "power-curve",
@@ -145,7 +150,7 @@ const stepColumns: Column<Step>[] = [
     header: "share_read",
     value: ({ presented, read }) => read / presented,
     label: "Share read, %",
-    text: ({ presented, read }) => shareText(read / presented),
+    text: ({ presented, read }) => percentDown(read / presented),
     as: "strong number",
   },
 ];
@@ -163,7 +168,7 @@ function fittedColumns(power: PowerResult): Column<Step>[] {
       label: "Logit, %",
       text: (step) => {
         const { share, lower, upper } = at(logit, step)!;
-        return { text: shareText(share), detail: `${shareText(lower)} to ${shareText(upper)}` };
+        return { text: percentDown(share), detail: `${percentDown(lower)} to ${percentDown(upper)}` };
       },
       as: "number",
     },
@@ -173,14 +178,14 @@ function fittedColumns(power: PowerResult): Column<Step>[] {
       label: "Probit, %",
       text: (step) => {
         const point = at(curveOf(power, "probit"), step);
-        return point === null ? "no curve" : shareText(point.share);
+        return point === null ? "no curve" : percentDown(point.share);
       },
       as: "number",
     },
   ];
 }
 
-function shareText(share: number): string {
+function percentDown(share: number): string {
   return rounded(share * 100, 1, "down");
 }
 
@@ -216,7 +221,7 @@ function neededTable(power: PowerResult, { files }: PowerContext) {
         header: "share_fraction",
         value: ({ share }) => share,
         label: "Share read",
-        text: ({ share }) => percent(share),
+        text: ({ share }) => statedPercent(share),
       },
       ...figures("logit"),
       ...figures("probit"),

@@ -2,7 +2,8 @@ import type { Why } from "../../model/diagnosis/why.ts";
 import { countText, decimalText, thinSpace } from "../../model/number-words.ts";
 import { countColumn, countOfColumns, decimalColumn, textColumn } from "../parts/columns.ts";
 import { type Section, tableFigure } from "../parts/figure.ts";
-import { shareText } from "../words/evidence.ts";
+import { wholePercent } from "../words/evidence.ts";
+import { levelText } from "../words/figures.ts";
 import type { WhyContext } from "./why-context.ts";
 
 type Signal = NonNullable<Why["signal"]>;
@@ -10,7 +11,6 @@ type Group = Signal["all"] & { group: string };
 type Step = Signal["readByLevel"][number];
 
 const dBm = (level: number) => decimalText(level, 1);
-const withUnit = (level: number) => `${dBm(level)}${thinSpace}dBm`;
 
 /** How far the tags read were above what the reader can decode. */
 export function signalInHand(signal: Why["signal"], { names, files }: WhyContext): Section | null {
@@ -35,13 +35,13 @@ export function signalInHand(signal: Why["signal"], { names, files }: WhyContext
 }
 
 function levelSentence({ all, q05LowerDbm, inHandDb, weakestDecodedDbm }: Signal): string {
-  if (all.q05Dbm === null) return `The weakest read in the log is ${withUnit(weakestDecodedDbm)}.`;
-  const bound = q05LowerDbm === null ? "" : ` (at least ${withUnit(q05LowerDbm)})`;
+  if (all.q05Dbm === null) return `The weakest read in the log is ${levelText(weakestDecodedDbm)}.`;
+  const bound = q05LowerDbm === null ? "" : ` (at least ${levelText(q05LowerDbm)})`;
   const hand =
     inHandDb === null
       ? ""
-      : `, ${decimalText(inHandDb, 1)}${thinSpace}dB above the weakest read in the log, ${withUnit(weakestDecodedDbm)}`;
-  return `Of the ${countText(all.n)} tags read, 95${thinSpace}% answered at ${withUnit(all.q05Dbm)} or stronger${bound}${hand}.`;
+      : `, ${decimalText(inHandDb, 1)}${thinSpace}dB above the weakest read in the log, ${levelText(weakestDecodedDbm)}`;
+  return `Of the ${countText(all.n)} tags read, 95${thinSpace}% answered at ${levelText(all.q05Dbm)} or stronger${bound}${hand}.`;
 }
 
 function levelTable(rows: Group[], files: WhyContext["files"]) {
@@ -99,6 +99,6 @@ function stepTable(rows: Step[], files: WhyContext["files"]) {
 
 /** 100 % only where nothing was missed. */
 function shareRead(read: number, presented: number): string {
-  const text = shareText(read / presented);
+  const text = wholePercent(read / presented);
   return read < presented && text.startsWith("100") ? `over 99${thinSpace}%` : text;
 }

@@ -4,7 +4,7 @@ import { thinSpace } from "../../model/number-words.ts";
 import { pText } from "./figures.ts";
 
 /** A share as a whole percentage. */
-export function shareText(share: number): string {
+export function wholePercent(share: number): string {
   return `${rounded(share * 100, 0, "nearest")}${thinSpace}%`;
 }
 

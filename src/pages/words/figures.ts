@@ -1,5 +1,5 @@
 import { rounded } from "../../measures/rounding.ts";
-import { statedNumber, thinSpace } from "../../model/number-words.ts";
+import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
 
 /** A difference of two rates as it is printed, in percentage points without their unit. */
 export interface PointFigures {
@@ -39,6 +39,11 @@ export function pointFigures(difference: { value: number; lower: number; upper: 
 /** A change in percentage points as it was stated: `0.5 percentage points`. */
 export function pointsText(figure: string): string {
   return `${figure}\u00a0percentage points`;
+}
+
+/** The level of a signal: `−61.5 dBm`. */
+export function levelText(dbm: number): string {
+  return `${decimalText(dbm, 1)}${thinSpace}dBm`;
 }
 
 /** Smaller values of p are not told apart. */

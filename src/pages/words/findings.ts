@@ -11,6 +11,7 @@ import {
   noBreakSpace,
   sentenceStart,
   statedNumber,
+  statedPercent,
   thinSpace,
 } from "../../model/number-words.ts";
 import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
@@ -228,12 +229,12 @@ export function remarkSentence(remark: Remark, rounds: Round[] = [], { one, many
     case "misses-in-a-run":
       return `The faults came in a run of neighbouring ${many} (p = ${pText(remark.p)}): ${one === passUnit.one ? "walk in a second session, on another day" : `make some on another day`}.`;
     case "worst-pass":
-      return `Too few ${many} for a bad kind of ${one} to have come up, one in which ${statedNumber(remark.worstPass * 100)}${thinSpace}% are faults: that takes ${countedInWords(remark.passes, one, many)}.`;
+      return `Too few ${many} for a bad kind of ${one} to have come up, one in which ${statedPercent(remark.worstPass)} are faults: that takes ${countedInWords(remark.passes, one, many)}.`;
     case "session-too-short":
       return `One tag stayed for ${countedInWords(remark.longestStayMinutes, "minute", "minutes")}. To tell how often tags stay, the idle time must be twenty times as long.`;
     case "signal-alike": {
       const good = `${countText(remark.k)} of ${counted(remark.n, "presentation", "presentations")} at ${statedNumber(remark.limitDbm)}${thinSpace}dBm or ${remark.sense === "at-least" ? "stronger" : "weaker"}`;
-      return `The bounds take presentations as independent. Judged as a rate, with passes and tags that may be alike, ${good} do not yet show ${statedNumber(remark.share * 100)}${thinSpace}%.`;
+      return `The bounds take presentations as independent. Judged as a rate, with passes and tags that may be alike, ${good} do not yet show ${statedPercent(remark.share)}.`;
     }
     case "power-in-use-unknown":
       return "The settings of the round do not state the transmit power in use, so there is no margin.";

@@ -12,20 +12,18 @@ import {
   joined,
   sentenceStart,
   statedNumber,
-  thinSpace,
+  statedPercent,
 } from "../../model/number-words.ts";
 import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
 import { chanceText, riskText } from "./figures.ts";
 import { columnLabel, groupText, valueText } from "./labels.ts";
-
-const percent = (rate: number) => `${statedNumber(rate * 100)}${thinSpace}%`;
 
 /** The assumptions of a plan. */
 export function planBasisSentence(plan: FacilityPlan): string {
   const { tagsPerPass, sameTags, expectedRate, basis } = plan;
   const tags = `${counted(tagsPerPass, "tag", "tags")} per pass, ${loadWords(sameTags)}`;
   const correlation = `Assumed correlation of misses within a pass: ${statedNumber(basis.missCorrelation)}`;
-  return `${tags}; expected rate ${percent(expectedRate)}. ${correlation}; ${intervals.get(basis.interval).words.short} interval, two-sided at ${percent(basis.confidence)}.`;
+  return `${tags}; expected rate ${statedPercent(expectedRate)}. ${correlation}; ${intervals.get(basis.interval).words.short} interval, two-sided at ${statedPercent(basis.confidence)}.`;
 }
 
 /** `the same tags in every pass`. */
@@ -39,14 +37,14 @@ export function planBasis(plan: PlanResult): { label: string; text: string }[] {
   const carried = load === null ? "" : `, those of manifest ${load.manifest}`;
   return [
     { label: "Tags per pass", text: `${countText(tagsPerPass)}, ${loadWords(sameTags)}${carried}` },
-    { label: "Expected rate", text: `${percent(expectedRate)} at a well-tuned read point` },
+    { label: "Expected rate", text: `${statedPercent(expectedRate)} at a well-tuned read point` },
     {
       label: "Assumed correlation",
       text: `${statedNumber(basis.missCorrelation)} between misses of one pass, as in the verdicts`,
     },
     {
       label: "Interval",
-      text: `${intervals.get(basis.interval).words.short}, two-sided at ${percent(basis.confidence)}, as in the verdicts`,
+      text: `${intervals.get(basis.interval).words.short}, two-sided at ${statedPercent(basis.confidence)}, as in the verdicts`,
     },
     {
       label: "Sessions",
@@ -62,8 +60,8 @@ export function sizeSentence(finding: PlannedFinding): string {
   if (impossible) {
     const limitSaid =
       sense === "at-least"
-        ? `at least ${percent(limit)} is required`
-        : `at most ${percent(limit)} is allowed`;
+        ? `at least ${statedPercent(limit)} is required`
+        : `at most ${statedPercent(limit)} is allowed`;
     return `No number of passes is enough: ${limitSaid}, and ${expectedText(expected, sense, limit)} is expected.`;
   }
   const without = fewest[0]!.passes;
@@ -71,15 +69,15 @@ export function sizeSentence(finding: PlannedFinding): string {
     return `Not even ${countText(mostPasses)} passes without ${measures.get(measure).words.fault} are enough.`;
   const least = `At least ${counted(without, "pass", "passes")} without ${measures.get(measure).words.fault} ${without === 1 ? "is" : "are"} needed`;
   const known = withoutRepeats(forChance).map(({ chance, passes }, i) => {
-    if (i > 0) return `${counted(passes!, "pass", "passes")} with ${percent(chance)}`;
+    if (i > 0) return `${counted(passes!, "pass", "passes")} with ${statedPercent(chance)}`;
     const walk = counted(passes!, "pass ends", "passes end");
-    return `${walk} in “met” with a probability of ${percent(chance)}`;
+    return `${walk} in “met” with a probability of ${statedPercent(chance)}`;
   });
   const beyond = forChance.find(({ passes }) => passes === null);
   const far =
     beyond === undefined
       ? ""
-      : ` A probability of ${percent(beyond.chance)} takes more than ${countText(mostPasses)} passes, because the expected rate is too close to the limit.`;
+      : ` A probability of ${statedPercent(beyond.chance)} takes more than ${countText(mostPasses)} passes, because the expected rate is too close to the limit.`;
   const met = known.length === 0 ? "" : ` If ${expectedPhrase(finding)}, ${joined(known)}.`;
   return `${least}.${met}${far}`;
 }
@@ -110,7 +108,7 @@ export function allMetSentence({ forAll }: PlannedFinding, { findingsTogether }:
 export function twoRoundsSentence({ twoRounds }: FacilityPlan): string {
   if (twoRounds === null) return "";
   const { before, after, forChance } = twoRounds;
-  const rise = `from ${percent(before)} to ${percent(after)}, by the smallest change that matters`;
+  const rise = `from ${statedPercent(before)} to ${statedPercent(after)}, by the smallest change that matters`;
   const known = withoutRepeats(forChance);
   if (known.length === 0)
     return `Not even two rounds of ${countText(mostPassesEach)} passes would show that the read rate rose ${rise}.`;
@@ -126,8 +124,8 @@ function withoutRepeats<Size extends { passes: number | null }>(sizes: Size[]): 
 function passesByChance(sizes: { passes: number | null; chance: number }[]): string {
   const parts = sizes.map(({ passes, chance }, i) =>
     i === 0
-      ? `${counted(passes!, "pass", "passes")} (with a probability of ${percent(chance)})`
-      : `${countText(passes!)} (${percent(chance)})`,
+      ? `${counted(passes!, "pass", "passes")} (with a probability of ${statedPercent(chance)})`
+      : `${countText(passes!)} (${statedPercent(chance)})`,
   );
   return joined(parts, "or");
 }

@@ -1,6 +1,10 @@
 import { gzipSync } from "node:zlib";
 import { expect, test } from "vitest";
-import { type EpcisDocument, readEpcis } from "../../../src/intake/journey/epcis/read-epcis.ts";
+import {
+  type EpcisDocument,
+  type EpcisSighting,
+  readEpcis,
+} from "../../../src/intake/journey/epcis/read-epcis.ts";
 import { ProblemList } from "../../../src/intake/problems/problem-list.ts";
 import type { Problem } from "../../../src/model/problem.ts";
 import { inFolder, places } from "../folder.ts";
@@ -33,7 +37,7 @@ const sighting = {
 };
 
 interface Told {
-  documents: EpcisDocument<string>[];
+  documents: (EpcisDocument & { sightings: Omit<EpcisSighting<string>, "path">[] })[];
   problems: Problem[];
 }
 
@@ -45,8 +49,15 @@ async function told(files: Record<string, string | Buffer>, codes = [crate, driv
       readPointOf: (uri: string) => (uri === dock ? "dock-1" : uri === gate ? ("elsewhere" as const) : null),
     };
     const named = Object.keys(files).map((path) => ({ path, place: `${folder}/${path}` }));
-    const documents = await readEpcis(named, asked, problems);
-    return { documents, problems: problems.sorted(() => null) };
+    const taken: EpcisSighting<string>[] = [];
+    const take = (each: EpcisSighting<string>) => void taken.push(each);
+    const documents = await readEpcis(named, { ...asked, take }, problems);
+    const ofPath = (path: string) =>
+      taken.filter((each) => each.path === path).map(({ path: _, ...rest }) => rest);
+    return {
+      documents: documents.map((document) => ({ ...document, sightings: ofPath(document.path) })),
+      problems: problems.sorted(() => null),
+    };
   });
 }
 

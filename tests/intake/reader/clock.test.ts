@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { bestShift, type ClockInput } from "../../../src/intake/pass-log/reader-clock.ts";
 import { clockShifted } from "../../../src/intake/problems/reader-log.ts";
-import { bestShift, type ClockInput } from "../../../src/intake/reader-log/clock.ts";
 
 /** Passes with irregular pauses, and reads that fill each of them on a clock that is wrong by `lateS`. */
 function walk(pauses: number[], lateS: number, lengthS = 8): ClockInput {

@@ -34,10 +34,14 @@ interface EpcisAsked<ReadPoint> {
   codes: readonly string[];
   /** The read point that a URI stands for; `elsewhere` for one that is of no facility; null where nothing says. */
   readPointOf(uri: string): ReadPoint | "elsewhere" | null;
+  /** Takes each sighting, in the order of the documents; also those of a document whose end turns out not to be readable. */
+  take(sighting: EpcisSighting<ReadPoint>): void;
 }
 
 /** A tag that is looked for, at a read point. */
-interface EpcisSighting<ReadPoint> {
+export interface EpcisSighting<ReadPoint> {
+  /** Of the document. */
+  path: string;
   /** Microseconds since 1970. */
   epochUs: number;
   readPoint: ReadPoint;
@@ -59,15 +63,14 @@ interface EventCounts {
   refused: number;
 }
 
-export interface EpcisDocument<ReadPoint> extends EventCounts {
+export interface EpcisDocument extends EventCounts {
   path: string;
   sha256: string;
   bytes: number;
-  sightings: EpcisSighting<ReadPoint>[];
 }
 
 /**
- * Reads EPCIS 2.0 documents in JSON (EPCISDocument, EPCISQueryDocument, lists of events and single events) piece by piece, and keeps only
+ * Reads EPCIS 2.0 documents in JSON (EPCISDocument, EPCISQueryDocument, lists of events and single events) piece by piece, and hands on only
  * what is asked for. Documents that cannot be read are left out, and every fault is reported.
  *
  * A sighting is an EPC of an ObjectEvent or an AggregationEvent, children and parent alike, at its readPoint and eventTime; recordTime
@@ -81,7 +84,7 @@ export async function readEpcis<ReadPoint>(
   files: readonly EpcisFile[],
   asked: EpcisAsked<ReadPoint>,
   problems: ProblemList,
-): Promise<EpcisDocument<ReadPoint>[]> {
+): Promise<EpcisDocument[]> {
   const sound: SurveyedFile[] = [];
   for (const { path, place } of files) {
     const zipped = /\.gz$/i.test(path);
@@ -97,7 +100,7 @@ export async function readEpcis<ReadPoint>(
   }
   const withdrawn = await withdrawnEvents(sound);
   const search = new Search(asked, problems);
-  const documents: EpcisDocument<ReadPoint>[] = [];
+  const documents: EpcisDocument[] = [];
   for (const file of sound) {
     const document = await readDocument(file, { search, withdrawn, problems });
     const changed = await file.survey.changed();
@@ -164,11 +167,15 @@ class Search<ReadPoint> {
     this.#problems = problems;
   }
 
-  /** The tags of an event that are looked for, and the read point; `elsewhere` also stands for one that is not known. */
+  take(sighting: EpcisSighting<ReadPoint>): void {
+    this.#asked.take(sighting);
+  }
+
+  /** The tags of an event that are looked for, each once, and the read point; `elsewhere` also stands for one that is not known. */
   find(
     { readPoint: uri, epcs }: ObservedEvent & { readPoint: string },
     place: Place,
-  ): { codes: string[]; readPoint: ReadPoint | "elsewhere" } {
+  ): { codes: ReadonlySet<string>; readPoint: ReadPoint | "elsewhere" } {
     const codes = new Set<string>();
     for (const epc of epcs) {
       const alike = this.#tags.codesOf(epc);
@@ -183,13 +190,13 @@ class Search<ReadPoint> {
       readPoint = this.#asked.readPointOf(uri);
       this.#readPoints.set(uri, readPoint);
     }
-    if (readPoint !== null) return { codes: [...codes], readPoint };
+    if (readPoint !== null) return { codes, readPoint };
     if (codes.size > 0) {
       const known = this.#unknown.get(uri);
       if (known === undefined) this.#unknown.set(uri, { place, sightings: codes.size });
       else known.sightings += codes.size;
     }
-    return { codes: [...codes], readPoint: "elsewhere" };
+    return { codes, readPoint: "elsewhere" };
   }
 
   /** Asks about each read point that nothing is known of. */
@@ -211,10 +218,9 @@ async function readDocument<ReadPoint>(
     withdrawn: ReadonlySet<string>;
     problems: ProblemList;
   },
-): Promise<EpcisDocument<ReadPoint> | null> {
+): Promise<EpcisDocument | null> {
   const { path, place, survey } = file;
   const times = new Times(null);
-  const sightings: EpcisSighting<ReadPoint>[] = [];
   const counts: EventCounts = {
     events: 0,
     used: 0,
@@ -242,14 +248,14 @@ async function readDocument<ReadPoint>(
       counts.otherEvents += 1;
     } else {
       const { codes, readPoint } = search.find(event, at);
-      unused.addEpcs(event.epcs, codes.length);
-      if (codes.length === 0 || readPoint === "elsewhere") {
+      unused.addEpcs(event.epcs, codes.size);
+      if (codes.size === 0 || readPoint === "elsewhere") {
         counts.elsewhere += 1;
         return;
       }
       counts.used += 1;
       const { epochUs, knownAtUs } = event;
-      for (const code of codes) sightings.push({ epochUs, readPoint, code, knownAtUs });
+      for (const code of codes) search.take({ path, epochUs, readPoint, code, knownAtUs });
     }
   };
   try {
@@ -264,7 +270,7 @@ async function readDocument<ReadPoint>(
     problems.report({ file: path }, epcisDeclaredInError.with(counts.declaredInError));
   unused.report(path, problems);
   const { size: bytes } = await stat(place);
-  return { path, sha256: survey.sha256, bytes, ...counts, sightings };
+  return { path, sha256: survey.sha256, bytes, ...counts };
 }
 
 /** What a document holds besides sightings, to be remarked on. */

@@ -1,7 +1,7 @@
 import type { ReaderLogSpec } from "../../model/facility.ts";
 import { clockShifted } from "../problems/reader-log.ts";
 import type { YamlReport } from "../problems/reports.ts";
-import { type PassWindow, type ReaderLogs, readPointsOf } from "./reader-log.ts";
+import { type PassWindow, type ReaderLogs, readPointsOf } from "../reader-log/reader-log.ts";
 
 /** What is known of one read point: when tags were carried past it, and when its reader read any. Seconds since 1970, in any order. */
 export interface ClockInput {

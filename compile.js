@@ -1,4 +1,4 @@
-import { execFileSync, spawnSync } from "node:child_process";
+import { execFileSync } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { build } from "rolldown";
@@ -14,59 +14,39 @@ const installed = Object.keys(manifest.dependencies);
 /** What the engine would load to serve or to watch by itself, which no command asks of it. */
 const unreached = ["@11ty/eleventy-dev-server", "@11ty/chokidar-with-glob-support"];
 
-await program({
-  input: { "src/cli": "src/start/launch.ts", "src/start/write-code-cache": "src/start/write-code-cache.ts" },
-  output: { cleanDir: true, chunkFileNames: "src/start/[name].js" },
-});
-// What the launcher loads is CommonJS: Node 20 takes a code cache for scripts, and for no modules.
-await program({
-  input: { "src/program/cli": "src/cli.ts" },
-  plugins: [templates(), licences("src/licences.txt", "src/compiled.json")],
-  output: {
-    format: "cjs",
-    strict: true,
-    dynamicImportInCjs: false,
-    entryFileNames: "[name].cjs",
-    chunkFileNames: "src/program/[name].cjs",
-  },
-});
-await program({
-  input: byPath("src/intake/write-documents"),
-  output: { chunkFileNames: "src/intake/[name].js" },
-});
-await program({
-  input: byPath(
+await program(
+  "src",
+  ["src/cli", "src/intake/write-documents"],
+  [templates(), licences("src/licences.txt", "src/compiled.json")],
+);
+await program(
+  "bench",
+  [
     "bench/run",
     "bench/walk-csv",
     "bench/report-usage",
     "bench/aggregate-bare",
     "bench/simulation/run",
     "bench/simulation/write",
-  ),
+  ],
+  [],
   // A browser and what reads its prints lie where they are installed: only this repository has them.
-  beside: ["playwright-core", "@sparticuz/chromium", /^pdfjs-dist/],
-  // Modules of the bench find their neighbours by their own place, so its chunks lie where its entries do.
-  output: { chunkFileNames: "bench/[name].js" },
-});
-await program({
-  input: byPath("demonstration/generate"),
-  output: { chunkFileNames: "demonstration/[name].js" },
-});
+  ["playwright-core", "@sparticuz/chromium", /^pdfjs-dist/],
+);
+await program("demonstration", ["demonstration/generate"]);
 for (const name of ["aisle", "explore", "page"]) await browserScript(name, "assets");
 // Pages that are served have it, and no site.
 await browserScript("refresh", "served");
-writeCodeCache();
 
 /**
- * @param {object} asked
- * @param {Record<string, string>} asked.input Modules that are run by their place, by that place in dist without extension.
- * @param {import("rolldown").Plugin[]} [asked.plugins]
- * @param {(string | RegExp)[]} [asked.beside] Further packages that are not bundled.
- * @param {import("rolldown").OutputOptions} asked.output
+ * @param {string} name
+ * @param {string[]} paths Of its modules that are run or imported by their place, without extension.
+ * @param {import("rolldown").Plugin[]} plugins
+ * @param {(string | RegExp)[]} beside Further packages that are not bundled.
  */
-function program({ input, plugins = [], beside = [], output }) {
+function program(name, paths, plugins = [], beside = []) {
   return build({
-    input,
+    input: Object.fromEntries(paths.map((path) => [path, `${path}.ts`])),
     platform: "node",
     external: [...installed, ...beside, ...unreached],
     plugins: [engine(), ...plugins],
@@ -78,23 +58,12 @@ function program({ input, plugins = [], beside = [], output }) {
       // Without comments a command starts sooner, and the licences lie in a file of their own; names stay, for stack traces.
       comments: false,
       minify: { compress: false, mangle: false },
+      cleanDir: name === "src",
       entryFileNames: "[name].js",
-      ...output,
+      // Modules of the bench find their neighbours by their own place, so its chunks lie where its entries do.
+      chunkFileNames: name === "src" ? "src/chunks/[name].js" : `${name}/[name].js`,
     },
   });
-}
-
-/** @param {string[]} paths */
-function byPath(...paths) {
-  return Object.fromEntries(paths.map((path) => [path, `${path}.ts`]));
-}
-
-/** Runs the program once over the demonstration. Without it, as where an older demonstration is refused, all works, only slower. */
-function writeCodeCache() {
-  const { status } = spawnSync(process.execPath, ["dist/src/start/write-code-cache.js", "data"], {
-    stdio: "ignore",
-  });
-  if (status !== 0) console.warn("No code cache was written: the demonstration cannot be built.");
 }
 
 /**

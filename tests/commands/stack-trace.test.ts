@@ -13,8 +13,8 @@ function placeIn(file: string, text: string): string {
 describe("the stack trace of a fault", () => {
   it("names the source and its line, though what ran was compiled", () => {
     const call = "runCommandLine(process.argv";
-    const compiled = pathToFileURL("dist/src/program/cli.cjs").href;
-    const stack = `Error: struck\n    at ${compiled}:${placeIn("dist/src/program/cli.cjs", call)}\n    at run (${compiled}:${placeIn("dist/src/program/cli.cjs", call)})`;
+    const compiled = pathToFileURL("dist/src/cli.js").href;
+    const stack = `Error: struck\n    at ${compiled}:${placeIn("dist/src/cli.js", call)}\n    at run (${compiled}:${placeIn("dist/src/cli.js", call)})`;
     const source = `src/cli.ts:${placeIn("src/cli.ts", call)}`;
     expect(sourceTrace(stack)).toBe(`Error: struck\n    at ${source}\n    at run (${source})`);
   });

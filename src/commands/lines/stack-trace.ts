@@ -14,7 +14,7 @@ export function faultText(fault: unknown): string {
 /** A stack trace that names the sources: each place in a compiled file is looked up in the map beside it. */
 export function sourceTrace(stack: string): string {
   return stack.replace(
-    /(file:\/\/[^\s()]+\.c?js):(\d+):(\d+)/g,
+    /(file:\/\/[^\s()]+\.js):(\d+):(\d+)/g,
     (place, url: string, line: string, column: string) => {
       const map = `${fileURLToPath(url)}.map`;
       if (!existsSync(map)) return place;

@@ -1,5 +1,0 @@
-#!/usr/bin/env node
-import { CompiledProgram, mainFile, setEngineOptions } from "./compiled-program.ts";
-
-setEngineOptions();
-new CompiledProgram().load(mainFile);

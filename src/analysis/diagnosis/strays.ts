@@ -1,4 +1,4 @@
-import { median } from "simple-statistics";
+import { max, median } from "simple-statistics";
 import { codeUri } from "../../codes/code-uri.ts";
 import type { Strays } from "../../model/diagnosis/why.ts";
 import { counted } from "../../model/number-words.ts";
@@ -118,7 +118,7 @@ function straysInPasses(
       where,
       passes: own.length,
       reads: reads === 0 ? null : reads,
-      strongestDbm: levels.length === 0 ? null : Math.max(...levels),
+      strongestDbm: levels.length === 0 ? null : max(levels),
       antennas: [...new Set([...antennas, ...heard.flatMap(({ antenna }) => antenna ?? [])])].sort(
         byNaturalOrder,
       ),

@@ -1,4 +1,4 @@
-import { median } from "simple-statistics";
+import { max, median, min } from "simple-statistics";
 import { timesAsOften } from "../../measures/rounding.ts";
 import type { DwellPass, TimeToAnswer } from "../../model/diagnosis/why.ts";
 import { counted } from "../../model/number-words.ts";
@@ -35,7 +35,7 @@ export const timeToAnswer: Source<TimeToAnswer> = (point) => {
       pass,
       presented,
       missed,
-      speed: logged.length === 0 ? stated.speedMPerS : Math.max(...logged),
+      speed: logged.length === 0 ? stated.speedMPerS : max(logged),
       achieved: achieved.get(pass) ?? null,
     };
   });
@@ -58,7 +58,7 @@ export const timeToAnswer: Source<TimeToAnswer> = (point) => {
   if (known.length === 0) return none;
   const rates = known.flatMap(({ achievedTagsPerS }) => achievedTagsPerS ?? []);
   const assumed = stated.readerTagsPerS ?? usualTagsPerS;
-  const best = rates.length === 0 ? null : Math.max(...rates);
+  const best = rates.length === 0 ? null : max(rates);
   const yardstick = Math.max(assumed, best ?? 0);
   const tooShort = known.filter(({ neededTagsPerS }) => neededTagsPerS > yardstick);
   const behind = known.filter(
@@ -86,7 +86,7 @@ export const timeToAnswer: Source<TimeToAnswer> = (point) => {
 };
 
 function threeOf(values: number[]): { min: number; median: number; max: number } {
-  return { min: Math.min(...values), median: median(values), max: Math.max(...values) };
+  return { min: min(values), median: median(values), max: max(values) };
 }
 
 function passesOf({ walked, presented }: DiagnosedPoint) {
@@ -124,8 +124,9 @@ function achievedRates({ walked, presented }: DiagnosedPoint): Map<number, numbe
   return new Map(
     [...tags].flatMap(([pass, own]) => {
       const times = [...own.values()].filter(Number.isFinite);
-      const spanS = (Math.max(...times) - Math.min(...times)) / 1000;
-      return times.length < fewestNewTags || spanS <= 0 ? [] : [[pass, (times.length - 1) / spanS] as const];
+      if (times.length < fewestNewTags) return [];
+      const spanS = (max(times) - min(times)) / 1000;
+      return spanS <= 0 ? [] : [[pass, (times.length - 1) / spanS] as const];
     }),
   );
 }
@@ -148,8 +149,8 @@ function candidateOf(
   );
   const numbers = new Set(tooShort.map(({ number }) => number));
   const ratio = counts.missed === 0 ? null : ratioOf(counts, point.confidence);
-  const shortest = Math.min(...tooShort.map((pass) => pass.dwellS));
-  const most = Math.max(...tooShort.map(({ neededTagsPerS }) => neededTagsPerS));
+  const shortest = min(tooShort.map((pass) => pass.dwellS));
+  const most = max(tooShort.map(({ neededTagsPerS }) => neededTagsPerS));
   const { pass } = point.walked.log.rows;
   return {
     kind: "time-to-answer",

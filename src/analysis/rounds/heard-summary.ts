@@ -1,4 +1,4 @@
-import { quantileSorted } from "simple-statistics";
+import { max, min, quantileSorted } from "simple-statistics";
 import { codeUri } from "../../codes/code-uri.ts";
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
@@ -43,9 +43,7 @@ export function summariseHeard(walked: WalkedFacility, place: ReadPointRound): H
     tagsPresented: presented.size,
     tagsRead: tagsRead.length,
     readsPerTag: spread(tagsRead.map((entries) => sumOf(entries.map((entry) => heard.reads[entry]!)))),
-    firstReadMs: spread(
-      tagsRead.map((entries) => Math.min(...entries.map((entry) => heard.firstMs[entry]!))),
-    ),
+    firstReadMs: spread(tagsRead.map((entries) => min(entries.map((entry) => heard.firstMs[entry]!)))),
     antennas: byAntenna(heard, tagsRead),
     strays: [
       ...strayCodes(log, heard, { entriesOfTag: ofStrangers, bystander: false }),
@@ -143,7 +141,7 @@ function strayCodes(
       bystander,
       passes: new Set(entries.map((entry) => heard.pass[entry])).size,
       reads: sumOf(entries.map((entry) => heard.reads[entry]!)),
-      strongestDbm: levels.length === 0 ? null : Math.max(...levels),
+      strongestDbm: levels.length === 0 ? null : max(levels),
     };
   });
 }

@@ -1,3 +1,4 @@
+import { max, min } from "simple-statistics";
 import type { JourneyInput } from "../../model/journey/journey.ts";
 import type { InputFile } from "../../model/result.ts";
 import { instantText } from "../csv/instant-text.ts";
@@ -97,8 +98,8 @@ export function remarkOnUnseen(
         seen.length === 0
           ? null
           : {
-              from: instantText(Math.min(...seen.map(({ fromUs }) => fromUs))),
-              to: instantText(Math.max(...seen.map(({ toUs }) => toUs))),
+              from: instantText(min(seen.map(({ fromUs }) => fromUs))),
+              to: instantText(max(seen.map(({ toUs }) => toUs))),
             },
     });
     problems.report({ file, record: first!.at, field: null }, text);

@@ -1,3 +1,4 @@
+import { max, min } from "simple-statistics";
 import type { FullText } from "../problems/card/problem.ts";
 import { passesOverlap, passOutsideLog, readerLogSilent } from "../problems/log-rules.ts";
 import type { LogSpan, PassWindow, WalkSession } from "../reader-log/reader-log.ts";
@@ -40,8 +41,8 @@ export function walkSessions(
         {
           readPoint: point.id,
           round,
-          fromUs: Math.min(...own.map((window) => window.fromUs)),
-          toUs: Math.max(...own.map((window) => window.toUs)),
+          fromUs: min(own.map((window) => window.fromUs)),
+          toUs: max(own.map((window) => window.toUs)),
           walkedUs: own.reduce((sum, window) => sum + window.toUs - window.fromUs, 0),
         },
       ];

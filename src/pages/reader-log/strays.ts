@@ -1,3 +1,4 @@
+import { max } from "simple-statistics";
 import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
 import type { HeardSummary } from "../../model/result.ts";
 import { codeColumns, countColumn, strongestColumn, yesOrNo } from "../parts/columns.ts";
@@ -45,7 +46,7 @@ export function unexpectedTags({ strays }: HeardSummary, files: TableFiles): Sec
 function captionOf(strays: HeardSummary["strays"]): string {
   const passes = strays.reduce((most, stray) => Math.max(most, stray.passes), 0);
   const levels = strays.flatMap(({ strongestDbm }) => (strongestDbm === null ? [] : [strongestDbm]));
-  const strongest = levels.length === 0 ? "" : `, the strongest at ${levelText(Math.max(...levels))}`;
+  const strongest = levels.length === 0 ? "" : `, the strongest at ${levelText(max(levels))}`;
   const where =
     strays.length === 1
       ? `in ${counted(passes, "pass", "passes")}`

@@ -205,26 +205,24 @@ function lagsOf(
   sightings: Sightings,
 ): Lags {
   const { length, tag, timeUs, knownUs, place } = sightings;
-  const told = Int32Array.from({ length }, (_, i) => i).filter((i) => !Number.isNaN(knownUs[i]!));
   const spans: { row: number; fromUs: number; toUs: number }[][] = Array.from({ length: tags }, () => []);
-  if (told.length > 0) {
-    for (const isVoid of [false, true]) {
-      for (const [row, each] of rows.entries()) {
-        if ((each.voidReason !== null) !== isVoid) continue;
-        const { fromUs, toUs, carrier } = each;
-        spans[each.tag]!.push({ row, fromUs, toUs });
-        if (carrier >= 0) spans[carrier]!.push({ row, fromUs: fromUs - carrierUs, toUs: toUs + carrierUs });
-      }
+  for (const isVoid of [false, true]) {
+    for (const [row, each] of rows.entries()) {
+      if ((each.voidReason !== null) !== isVoid) continue;
+      const { fromUs, toUs, carrier } = each;
+      spans[each.tag]!.push({ row, fromUs, toUs });
+      if (carrier >= 0) spans[carrier]!.push({ row, fromUs: fromUs - carrierUs, toUs: toUs + carrierUs });
     }
   }
-  const row = new Int32Array(told.length);
-  const leg = new Int32Array(told.length);
-  const ofTag = new Int32Array(told.length);
-  const seconds = new Float64Array(told.length);
+  const row = new Int32Array(length);
+  const leg = new Int32Array(length);
+  const ofTag = new Int32Array(length);
+  const seconds = new Float64Array(length);
   let kept = 0;
   let lastTag = -1;
   let past = 0;
-  for (const i of told) {
+  for (let i = 0; i < length; i += 1) {
+    if (Number.isNaN(knownUs[i]!)) continue;
     const own = spans[tag[i]!]!;
     const us = timeUs[i]!;
     if (tag[i] !== lastTag) past = 0;

@@ -5,6 +5,7 @@ import type { Journey } from "../../model/journey/journey.ts";
 import type { JourneyRoundResult } from "../../model/journey/journey-result.ts";
 import {
   countedItems,
+  countedLags,
   type JourneySelection,
   LegState,
   type Outcomes,
@@ -40,7 +41,7 @@ export function describeJourneyRound(
     ...rates,
     carrierRate: journey.carrier === null ? null : rates.carrierRate,
     withVoids: { items: all.length, completeRate: withVoids.completeRate },
-    lag: spread(lagsOf(selection)),
+    lag: spread(countedLags(selection).seconds),
     legs: journey.legs.map(({ id }, leg) => ({
       id,
       ...legOf(journey, { ...selection, leg }, valid),
@@ -71,7 +72,7 @@ function legOf(
     sightingRate: own.sightingRate,
     carrier: isAsked ? own.carrier : null,
     delay: spread(delays),
-    lag: spread(lagsOf(selection)),
+    lag: spread(countedLags(selection).seconds),
   };
 }
 
@@ -93,18 +94,4 @@ function ratesOf(
       return key === undefined ? [] : [[key, measure.collect(selection, {}).estimate(journey)]];
     }),
   );
-}
-
-function lagsOf({ outcomes, round, leg }: JourneySelection): Float64Array {
-  const { lags, rows } = outcomes;
-  const found = new Float64Array(lags.length);
-  let count = 0;
-  for (let i = 0; i < lags.length; i += 1) {
-    if (leg !== null && lags.leg[i] !== leg) continue;
-    const row = rows[lags.row[i]!]!;
-    if (row.round !== round || row.voidReason !== null) continue;
-    found[count] = lags.seconds[i]!;
-    count += 1;
-  }
-  return found.subarray(0, count);
 }

@@ -98,7 +98,7 @@ function sumOf(values: number[]): number {
 /** Five figures of some values (quantiles of R's type 7); null where there are none. */
 export function spread(values: ArrayLike<number>): Spread | null {
   if (values.length === 0) return null;
-  const sorted = Float64Array.from(values).sort() as unknown as number[];
+  const sorted = new Float64Array(values).sort() as unknown as number[];
   return {
     n: sorted.length,
     min: sorted[0]!,

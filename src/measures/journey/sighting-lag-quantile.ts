@@ -1,3 +1,4 @@
+import { countedLags } from "../../model/journey/outcomes.ts";
 import { counted, countText, statedPercent } from "../../model/number-words.ts";
 import type { Evidence } from "../evidence/evidence.ts";
 import { levelEvidence } from "../evidence/levels.ts";
@@ -19,32 +20,10 @@ export const sightingLagQuantile: JourneyMeasure = {
     example: 0.95,
     means: "which 95 % of sightings keep to",
   }),
-  collect: ({ outcomes, round, leg, withVoids }, criterion) => {
-    const { lags, rows, run } = outcomes;
-    const told = new Float64Array(lags.length);
-    let count = 0;
-    const countedRows = new Set<number>();
-    const tags = new Set<number>();
-    const isAsked = Uint8Array.from(rows, (row) =>
-      row.round === round && (row.voidReason === null || withVoids) ? 1 : 0,
-    );
-    // Lags come by tag, and those of one row often follow each other.
-    let last = { row: -1, tag: -1 };
-    for (let i = 0; i < lags.length; i += 1) {
-      const row = lags.row[i]!;
-      if (isAsked[row] === 0 || (leg !== null && lags.leg[i] !== leg)) continue;
-      told[count] = lags.seconds[i]!;
-      count += 1;
-      const tag = lags.tag[i]!;
-      if (row === last.row && tag === last.tag) continue;
-      last = { row, tag };
-      countedRows.add(row);
-      tags.add(tag);
-    }
-    // Numbers alone sort several times as fast as a list does.
-    const values = Array.from(told.subarray(0, count).sort());
-    const runs = new Set([...countedRows].map((row) => run[row]!));
-    return evidenceOf(values, criterion, { passes: runs.size, tags: tags.size });
+  collect: (selection, criterion) => {
+    const { seconds, rows, tags } = countedLags(selection);
+    const runs = new Set([...rows].map((row) => selection.outcomes.run[row]!));
+    return evidenceOf(Array.from(seconds), criterion, { passes: runs.size, tags: tags.size });
   },
   words: {
     count: (_k, n) => counted(n, "sighting", "sightings"),

@@ -75,3 +75,51 @@ export function countedItems({ outcomes, round, withVoids }: JourneySelection): 
     if (row.round === round && (withVoids || row.voidReason === null)) counted.push(index);
   return counted;
 }
+
+/** The lags of a selection. */
+export interface CountedLags {
+  /** Rising. */
+  seconds: Float64Array;
+  /** The rows and the tags that they are of. */
+  rows: ReadonlySet<number>;
+  tags: ReadonlySet<number>;
+}
+
+const lagsSorted = new WeakMap<Lags, Map<string, CountedLags>>();
+
+/** The lags that count, sorted once for all figures of a selection: of a million sightings that takes a tenth of a second. */
+export function countedLags(selection: JourneySelection): CountedLags {
+  const { outcomes, round, leg, withVoids } = selection;
+  const known = lagsSorted.get(outcomes.lags) ?? new Map<string, CountedLags>();
+  lagsSorted.set(outcomes.lags, known);
+  const key = `${round} ${leg} ${withVoids}`;
+  const counted = known.get(key) ?? sortedLags(selection);
+  known.set(key, counted);
+  return counted;
+}
+
+function sortedLags(selection: JourneySelection): CountedLags {
+  const { outcomes, leg } = selection;
+  const { lags } = outcomes;
+  const isCounted = new Uint8Array(outcomes.rows.length);
+  for (const row of countedItems(selection)) isCounted[row] = 1;
+  const seconds = new Float64Array(lags.length);
+  const rows = new Set<number>();
+  const tags = new Set<number>();
+  let count = 0;
+  // Lags come by tag, and those of one row often follow each other.
+  let last = { row: -1, tag: -1 };
+  for (let i = 0; i < lags.length; i += 1) {
+    const row = lags.row[i]!;
+    if (isCounted[row] === 0 || (leg !== null && lags.leg[i] !== leg)) continue;
+    seconds[count] = lags.seconds[i]!;
+    count += 1;
+    const tag = lags.tag[i]!;
+    if (row === last.row && tag === last.tag) continue;
+    last = { row, tag };
+    rows.add(row);
+    tags.add(tag);
+  }
+  // Numbers alone sort several times as fast as a list does.
+  return { seconds: seconds.subarray(0, count).sort(), rows, tags };
+}

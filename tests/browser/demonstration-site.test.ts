@@ -80,12 +80,13 @@ describe("the demonstration site", () => {
 
 describe("the sign-off sheet on paper", () => {
   it.each(["A4", "Letter"])(
-    "%s holds every read point's name and state, and numbers its sheets",
+    "%s holds every read point's name and state, and numbers its two sheets",
     async (format) => {
       const page = await browser.newPage();
       for (const result of site.results) {
         await page.goto(site.url(`${result.facility.id}/sign-off-sheet.html`));
         const sheets = await pdfPages(await page.pdf({ format, preferCSSPageSize: false }));
+        expect(sheets).toHaveLength(2);
         const text = sheets.join(" ");
         for (const readPoint of result.readPoints) {
           expect(text).toContain(foldSpaces(readPoint.name));

@@ -262,7 +262,7 @@ describe("a sheet for chosen read points", () => {
   });
   it("judges, counts and lists only what concerns them", () => {
     expect(sheet.verdict).toMatch(/^Of two read points one meets its criteria and one does not/);
-    expect(sheet.promises).toContain(`all ${signed.length} are met`);
+    expect(sheet.promises).toContain(`all ${signed.length} be met`);
     expect(sheet.openPoints.every((point) => /^(Dock door [12]|the facility)$/.test(point.readPoint))).toBe(
       true,
     );

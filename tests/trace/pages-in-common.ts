@@ -90,7 +90,7 @@ export function briefPromises(shed: Shed): string[] {
   const in100 = (sentence: string) => /[\d.]+ of 100/.exec(sentence)![0];
   const rounds = spelled(shed.facts.rounds.length);
   return [
-    `all ${length} are met in at most ${in100(together)} such walks; if all ${length} just miss it and are independent, at least one is met in up to ${in100(single)}`,
+    `all ${length} be met in at most ${in100(together)} such walks; if all ${length} just miss it independently, at least one is met in up to ${in100(single)}`,
     `in each of ${rounds} rounds … in up to ${in100(ofRounds)} cases`,
     ofCorrelations,
   ];

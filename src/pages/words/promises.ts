@@ -79,13 +79,13 @@ export function briefPromises(result: Pick<Result, "findings" | "basis" | "readP
   if (length < 2) return [...togetherSentences(result), roundsSentence(result)];
   const all = length === 2 ? "both" : `all ${countText(length)}`;
   const chanceOfOne = ofHundred(familywiseRisk(length, basis.confidence));
-  const together = `By what the confidence promises: if any finding truly misses its limit, ${all} are met in at most ${ofHundred(consumersRisk(basis.confidence))} of 100 such walks; if ${all} just miss it and are independent, at least one is met in up to ${chanceOfOne} of 100.`;
+  const together = `If any finding truly misses its limit, the confidence lets ${all} be met in at most ${ofHundred(consumersRisk(basis.confidence))} of 100 such walks; if ${all} just miss it independently, at least one is met in up to ${chanceOfOne} of 100.`;
   const most = Math.max(0, ...result.readPoints.map(roundsUpToJudged));
   if (most < 2) return [together];
   const rounds = countWord(most);
   return [
     together,
-    `A finding that just misses it in each of ${rounds} rounds is met in one of them or more in up to ${ofHundred(familywiseRisk(most, basis.confidence))} of 100 cases.`,
+    `A finding that just misses it in each of ${rounds} rounds is met in at least one in up to ${ofHundred(familywiseRisk(most, basis.confidence))} of 100 cases.`,
   ];
 }
 

@@ -179,6 +179,28 @@ describe("whatever is in logs,", () => {
     );
   }, 120_000);
 
+  test("rows behind a quote that is never closed are counted, in whichever of several logs", async () => {
+    const good = [startUs, codeA, "1", "-61.5", "1", "R-1"];
+    const text = (...lines: string[]) => [`${header},reader`, ...lines].join("\n");
+    const [first, open] = [text(good.join(",")), text(good.join(',"'), good.join(","))];
+    const none = text();
+    for (const [logs, expected] of [
+      [
+        [first, none, open],
+        ["1 = 1 + 0 + 0 + 0", "0 = 0 + 0 + 0 + 0", "2 = 0 + 1 + 0 + 1"],
+      ],
+      [
+        [first, open, first],
+        ["1 = 1 + 0 + 0 + 0", "2 = 0 + 1 + 0 + 1", "1 = 0 + 1 + 0 + 0"],
+      ],
+    ] as const) {
+      const texts = Object.fromEntries(logs.map((log, i) => [`${i}.csv`, log]));
+      const specs = [spec({ files: Object.keys(texts), readPoint })];
+      for (const largeBytes of [0, 1 << 20])
+        expect(counts(await readFiles(texts, specs, windows, { largeBytes }))).toEqual(expected);
+    }
+  });
+
   test("the result is the same to the byte with one thread and with two", async () => {
     const log = Array.from({ length: 250_000 }, (_, index) => {
       const code = `3034${String((index * 7919) % 97).padStart(20, "0")}`;

@@ -56,6 +56,7 @@ export class Survey {
   #hash = "";
   #fault: FullText | null = null;
   #squaredBytes = 0;
+  #hasOddQuotes = false;
 
   /** @param after what to wait for, so that not all files are open at once */
   constructor(file: SurveyedFile, after: Promise<unknown> = Promise.resolve()) {
@@ -76,6 +77,11 @@ export class Survey {
   /** Whether its long lines, as far as is known, would be slow to read where they have too many columns. */
   get hasLongLines(): boolean {
     return this.#squaredBytes > mostSquaredBytes;
+  }
+
+  /** Whether a quote is never closed, once the walk is done. */
+  get hasOpenQuote(): boolean {
+    return this.#hasOddQuotes;
   }
 
   /** What is to be said where the file is no longer the one that was walked over; null where it is. */
@@ -123,6 +129,7 @@ export class Survey {
       for await (const chunk of bytes as AsyncIterable<Buffer>) {
         if (!zipped) hash.update(chunk);
         lines?.take(chunk);
+        if (hasOddQuotes(chunk)) this.#hasOddQuotes = !this.#hasOddQuotes;
         walked += chunk.length;
         this.#squaredBytes = lines?.squaredBytes ?? 0;
         if (lines?.tooLongAt != null) {
@@ -220,6 +227,17 @@ class LineWalk {
 }
 
 const stepsPerCount = 16;
+
+const quote = 0x22;
+
+function hasOddQuotes(bytes: Buffer): boolean {
+  // Most logs have no quotes, and to find none is fast.
+  const first = bytes.indexOf(quote);
+  if (first < 0) return false;
+  let quotes = 0;
+  for (let at = first; at < bytes.length; at += 1) if (bytes[at] === quote) quotes += 1;
+  return quotes % 2 === 1;
+}
 
 function endsIn(bytes: Buffer): number {
   let feeds = 0;

@@ -34,7 +34,8 @@ function makeFinding(
   const { facility, log } = walked;
   const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
   const selection = select(walked, place, { clauses: clausesOf(criterion.where, group) });
-  const figure = judgedFigure(measures.get(criterion.measure), selection, criterion, {
+  const figure = judgedFigure(measures.get(criterion.measure), selection, {
+    criterion,
     basis: facility,
     log,
     voids: "whole passes",

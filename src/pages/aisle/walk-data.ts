@@ -131,12 +131,16 @@ function askedColumns(result: Result, routes: WalkRoute[]): AskedColumn[] {
       unit: condition?.unit ?? null,
       bands: condition?.bands ?? null,
       numeric,
-      values: knownValues(column, result, routes, numeric).slice(0, mostValues),
+      values: knownValues({ column, numeric }, result, routes).slice(0, mostValues),
     };
   });
 }
 
-function knownValues(column: string, result: Result, routes: WalkRoute[], numeric: boolean): string[] {
+function knownValues(
+  { column, numeric }: Pick<AskedColumn, "column" | "numeric">,
+  result: Result,
+  routes: WalkRoute[],
+): string[] {
   const planned = routes.flatMap(({ cells }) => cells.map(({ conditions }) => conditions[column]));
   const named = result.criteria.flatMap(({ where }) =>
     where.flatMap((clause) => (clause.kind === "values" && clause.column === column ? clause.values : [])),

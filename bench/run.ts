@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
-import type { Result } from "../src/model/result.ts";
+import type { Result } from "../src/model/result/result.ts";
 import { openBrowser } from "../tests/browser/chromium.ts";
 import { fuzz } from "./fuzz/run.ts";
 import { benchJourney } from "./journey.ts";

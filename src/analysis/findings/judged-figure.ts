@@ -2,7 +2,7 @@ import type { Basis } from "../../intervals/interval.ts";
 import type { Evidence } from "../../measures/evidence/evidence.ts";
 import type { MeasureCard, Parameters } from "../../measures/measure.ts";
 import type { Criterion } from "../../model/facility.ts";
-import type { Finding } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
 import { remarksOn, strictlyJudged, unseenKinds } from "./cautions.ts";
 import type { TimedPasses } from "./faults-in-a-run.ts";
 import { sensitivityOf, stateOf, toSettle } from "./verdict.ts";

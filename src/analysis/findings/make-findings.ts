@@ -1,7 +1,7 @@
 import { measures } from "../../measures/index.ts";
 import { type Combination, clausesOf } from "../../model/conditions.ts";
 import type { Criterion, ReadPoint } from "../../model/facility.ts";
-import type { ConcessionResult, Finding } from "../../model/result.ts";
+import type { ConcessionResult, Finding } from "../../model/result/finding.ts";
 import { select, type WalkedFacility } from "../../model/rows.ts";
 import { criterionGroups } from "./criterion-groups.ts";
 import { judgedFigure } from "./judged-figure.ts";

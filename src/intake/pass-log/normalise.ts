@@ -1,6 +1,6 @@
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { Pass, PassLog, PlannedLoad, Rows, TextColumn } from "../../model/pass-log.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import type { TextTable } from "../tables/text-table.ts";
 import { normaliseHeard } from "./heard.ts";
 import type { FacilityLogs } from "./read.ts";

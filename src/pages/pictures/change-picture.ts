@@ -1,5 +1,5 @@
 import { percent } from "../../measures/scales.ts";
-import type { Change } from "../../model/result.ts";
+import type { Change } from "../../model/result/comparison.ts";
 import type { PointFigures } from "../words/figures.ts";
 import {
   type Axis,

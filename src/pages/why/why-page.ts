@@ -1,6 +1,6 @@
 import type { Diagnosis, Suggestion } from "../../model/diagnosis/diagnosis.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
-import type { ReadPointResult } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { filesOfSection, type Section, type SectionView, sectionView } from "../parts/figure.ts";
 import {

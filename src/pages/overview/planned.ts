@@ -1,5 +1,5 @@
 import { countedInWords, countText, nonEmpty, sentenceStart } from "../../model/number-words.ts";
-import type { PlannedRoute } from "../../model/plan.ts";
+import type { PlannedRoute } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";

@@ -1,5 +1,5 @@
 import { nonEmpty } from "../../model/number-words.ts";
-import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/plan.ts";
+import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import { countColumn } from "../parts/columns.ts";
 import { type Column, fileOf, type TableView, tableView } from "../parts/figure.ts";

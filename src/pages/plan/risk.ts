@@ -1,5 +1,5 @@
 import { joined, nonEmpty } from "../../model/number-words.ts";
-import type { PlannedFinding, RiskCurve, RiskPoint } from "../../model/plan.ts";
+import type { PlannedFinding, RiskCurve, RiskPoint } from "../../model/result/plan.ts";
 import { type Column, type FigureView, tableView } from "../parts/figure.ts";
 import type { PageContext } from "../parts/page.ts";
 import { operatingCharacteristicPicture } from "../pictures/operating-characteristic.ts";

@@ -15,7 +15,7 @@ import {
   statedNumber,
   statedPercent,
 } from "../../model/number-words.ts";
-import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
+import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/result/plan.ts";
 import { chanceText, riskText } from "./figures.ts";
 import { columnLabel, groupText, valueText } from "./labels.ts";
 

@@ -2,7 +2,7 @@ import type { z } from "zod";
 import type { Basis, Limit } from "../intervals/interval.ts";
 import type { Sense } from "../model/facility.ts";
 import type { JourneySelection } from "../model/journey/outcomes.ts";
-import type { RoundResult } from "../model/result.ts";
+import type { RoundResult } from "../model/result/round.ts";
 import type { Selection } from "../model/rows.ts";
 import type { Evidence } from "./evidence/evidence.ts";
 import type { Figures, Scale } from "./scales.ts";

@@ -2,7 +2,7 @@ import { signOffInterval } from "../intervals/index.ts";
 import type { Basis, Limit } from "../intervals/interval.ts";
 import { counted, countText, statedPercent } from "../model/number-words.ts";
 import { noRssi, type PassLog, Role } from "../model/pass-log.ts";
-import type { Remark } from "../model/result.ts";
+import type { Remark } from "../model/result/remark.ts";
 import { presentationRows } from "../model/rows.ts";
 import { levelEvidence } from "./evidence/levels.ts";
 import type { Measure } from "./measure.ts";

@@ -1,14 +1,8 @@
 import { codeUri } from "../../codes/code-uri.ts";
 import { instantText } from "../../intake/csv/instant-text.ts";
 import type { WallClocks } from "../../intake/csv/wall-clocks.ts";
+import type { ItemResult, LegOfItem, LostItem, Visit, WrongPlace } from "../../model/journey/item.ts";
 import type { Journey, JourneyInput } from "../../model/journey/journey.ts";
-import type {
-  ItemResult,
-  LegOfItem,
-  LostItem,
-  Visit,
-  WrongPlace,
-} from "../../model/journey/journey-result.ts";
 import { CarrierState, LegState, OrderState, type Outcomes } from "../../model/journey/outcomes.ts";
 import { legPlaces, type SightingsByTag, type Stretch } from "./outcomes.ts";
 

@@ -1,12 +1,9 @@
 import { WallClocks } from "../../intake/csv/wall-clocks.ts";
 import type { Journey, JourneyFacility, JourneyInput } from "../../model/journey/journey.ts";
-import type {
-  JourneyPromise,
-  JourneyRemark,
-  JourneyResult,
-  LegResult,
-} from "../../model/journey/journey-result.ts";
+import type { JourneyRemark, JourneyResult } from "../../model/journey/journey-result.ts";
 import { LegState, type Outcomes } from "../../model/journey/outcomes.ts";
+import type { JourneyPromise } from "../../model/journey/promise.ts";
+import type { LegResult } from "../../model/journey/round.ts";
 import { worstState } from "../../model/state.ts";
 import { judgedOtherwise } from "../findings/cautions.ts";
 import { compareJourney } from "./compare.ts";

@@ -1,5 +1,7 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
-import type { Finding, ReadPointResult, Result } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import { placedFinding } from "../../pages/journey/findings.ts";
 import { criterionOf, namesOf } from "../../pages/parts/names.ts";
 import { element, escapeText } from "../../pages/pictures/svg.ts";

@@ -1,4 +1,4 @@
-import type { Finding } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
 import { findingParts } from "../../pages/words/findings.ts";
 import { stateWord } from "../../pages/words/verdicts.ts";
 import { aligned, widestLine, wrap } from "./text.ts";

@@ -1,5 +1,5 @@
 import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { namesOf } from "../../pages/parts/names.ts";
 import { type CriterionSize, criterionSizes } from "../../pages/plan/sizes.ts";
 import {

@@ -1,6 +1,7 @@
 import { measures } from "../../measures/index.ts";
 import { sentenceStart } from "../../model/number-words.ts";
-import type { Finding, Result } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { Result } from "../../model/result/result.ts";
 import { byState } from "../../model/state.ts";
 import { namedChanges, type ReadPointChange, rankedChanges } from "../../pages/changes/read-point-changes.ts";
 import { criterionOf, namesOf } from "../../pages/parts/names.ts";

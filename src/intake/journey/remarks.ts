@@ -1,6 +1,6 @@
 import { max, min } from "simple-statistics";
 import type { JourneyInput } from "../../model/journey/journey.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import { instantText } from "../csv/instant-text.ts";
 import { journeysOverlap, runUnseen, sightingsMissing, sightingsOfNoRun } from "../problems/journey.ts";
 import type { ProblemList } from "../problems/problem-list.ts";

@@ -1,10 +1,6 @@
-import type {
-  ItemResult,
-  JourneyResult,
-  LegOfItem,
-  LegResult,
-  Visit,
-} from "../../model/journey/journey-result.ts";
+import type { ItemResult, LegOfItem, Visit } from "../../model/journey/item.ts";
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import type { LegResult } from "../../model/journey/round.ts";
 import { counted, countText } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { definePage, type Link } from "../parts/page.ts";

@@ -1,4 +1,5 @@
-import type { JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import type { LegResult } from "../../model/journey/round.ts";
 import { counted, countText, joined, sentenceStart } from "../../model/number-words.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import type { CsvTable } from "../parts/csv.ts";

@@ -1,7 +1,7 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
 import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
-import type { Finding } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
 import { byState } from "../../model/state.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import { definePage } from "../parts/page.ts";

@@ -2,13 +2,9 @@ import { journeyMeasures } from "../../measures/journey/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { rateFigures } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import type {
-  ItemResult,
-  JourneyFinding,
-  JourneyRemark,
-  JourneyResult,
-  LegResult,
-} from "../../model/journey/journey-result.ts";
+import type { ItemResult } from "../../model/journey/item.ts";
+import type { JourneyFinding, JourneyRemark, JourneyResult } from "../../model/journey/journey-result.ts";
+import type { LegResult } from "../../model/journey/round.ts";
 import {
   counted,
   countedInWords,

@@ -1,6 +1,6 @@
 import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { causesOf } from "../../model/problem.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";

@@ -1,6 +1,6 @@
 import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
 import type { PlannedRoute } from "../../model/plan.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import {

@@ -1,5 +1,5 @@
 import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/plan.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { countColumn } from "../parts/columns.ts";
 import { type Column, fileOf, type TableView, tableView } from "../parts/figure.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";

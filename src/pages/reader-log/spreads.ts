@@ -6,7 +6,9 @@ import {
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
-import type { HeardSummary, PassResult, Spread } from "../../model/result.ts";
+import type { Spread } from "../../model/result/figures.ts";
+import type { HeardSummary } from "../../model/result/heard.ts";
+import type { PassResult } from "../../model/result/pass.ts";
 import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Column, figure, type Section } from "../parts/figure.ts";

@@ -1,6 +1,7 @@
 import { joined } from "../../model/number-words.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import { type BesidesPicture, besidesWords, copySize, type Picture } from "../../model/record/picture.ts";
-import type { InputFile, Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { Link, PageContext } from "../parts/page.ts";
 import { distinctSlugs, facilityFolder } from "../parts/paths.ts";
 import { dateText } from "../words/dates.ts";

@@ -1,6 +1,7 @@
 import { counted } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
-import type { Finding, ReadPointResult } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
 import { byState } from "../../model/state.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
 import type { Names } from "../parts/names.ts";

@@ -1,6 +1,6 @@
 import { placeholderUnchanged } from "../../intake/problems/yaml.ts";
 import { countedInWords, countWord } from "../../model/number-words.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
 import { type Agreements, agreements } from "../overview/agreements.ts";
 import { openWalks } from "../overview/planned.ts";

@@ -42,17 +42,17 @@ export function mapFile({ tags, passes, cells }: MissMap, files: TableFiles): Cs
   );
 }
 
-/** What of it stands out, and where a pass leads to. */
-interface MapLinks {
+/** The table of a map, what of it stands out, and where a pass leads to. */
+interface BesideMap {
+  file: CsvTable;
   hrefOfPass: (pass: string) => string;
   standingOut: Why["standingOut"];
 }
 
 export function mapView(
   map: MissMap,
-  file: CsvTable,
   here: PageContext,
-  { hrefOfPass, standingOut }: MapLinks,
+  { file, hrefOfPass, standingOut }: BesideMap,
 ): MapView {
   const { tags, passes, cells, leftOut } = map;
   const strong = {

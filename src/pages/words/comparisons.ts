@@ -11,7 +11,7 @@ import {
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
-import type { Change, Comparison, ComparisonReason } from "../../model/result.ts";
+import type { Change, Comparison, ComparisonReason } from "../../model/result/comparison.ts";
 import { pointFigures, pointsText } from "./figures.ts";
 import { columnLabel, settingParts, valueText } from "./labels.ts";
 

@@ -14,7 +14,9 @@ import {
   statedPercent,
   thinSpace,
 } from "../../model/number-words.ts";
-import type { ConcessionResult, Finding, Remark, RoundResult } from "../../model/result.ts";
+import type { ConcessionResult, Finding } from "../../model/result/finding.ts";
+import type { Remark } from "../../model/result/remark.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import { dateText } from "./dates.ts";
 import { pText } from "./figures.ts";
 import { noPowerCurve, powerText } from "./power.ts";

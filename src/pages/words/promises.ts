@@ -10,7 +10,9 @@ import {
   sentenceStart,
   statedNumber,
 } from "../../model/number-words.ts";
-import type { Finding, ReadPointResult, Result } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import { stateWord } from "./verdicts.ts";
 
 /** What the places of findings are called. */

@@ -1,6 +1,7 @@
 import { placeholderUnchanged } from "../../intake/problems/yaml.ts";
 import { countedInWords, countWord, joined } from "../../model/number-words.ts";
-import type { ReadPointResult, Result } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import { dateText } from "./dates.ts";
 
 /** What the evidence supports at a read point: signing, signing on the terms of its concessions, or not signing yet. */

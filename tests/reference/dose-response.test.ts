@@ -6,14 +6,18 @@ import {
   designEffectAt,
   doseFor,
   doseResponse,
-  fiellerG,
   type Link,
   nestedCohorts,
+  type Spread,
   shareAt,
   spreadOf,
   waldLowerP,
 } from "../../src/statistics/regression/dose-response.ts";
 import { criticalValue } from "../../src/statistics/wilson.ts";
+
+/** Fieller's g: the squared half-width of the slope's interval over the squared slope; the limits are bounded below 1. */
+const fiellerG = ({ slope, covariance }: DoseCurve, { quantile, factor }: Spread): number =>
+  (quantile * quantile * factor * covariance.slope) / (slope * slope);
 
 function groupsOf(dose: number[], n: number[], k: number[]): DoseGroup[] {
   return dose.map((each, i) => ({ dose: each, n: n[i]!, k: k[i]! }));

@@ -397,15 +397,6 @@ function gapLeft(gap: Bounds | null, by: DoseLimits): Bounds | null {
 }
 
 /**
- * Fieller's g: the squared half-width of the slope's interval over the squared slope. Below 1 the slope is told from 0, and the limits are
- * bounded. Example: the curve above at 95 %: 0.04606.
- */
-export function fiellerG(curve: DoseCurve, { quantile, factor }: Spread): number {
-  const variance = Math.max(...covariancesOf(curve).map(({ slope }) => slope));
-  return (quantile * quantile * factor * variance) / (curve.slope * curve.slope);
-}
-
-/**
  * The variance of the curve at a dose over that of as many independent trials without scatter; 1 or more.
  * Example: the counts above from the same 40 subjects at each dose, logit, at 20.515, where 50 % respond: 2.0736.
  */

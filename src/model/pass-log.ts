@@ -1,8 +1,8 @@
 import type { Facility } from "./facility.ts";
 import type { Problem } from "./problem.ts";
 import type { PowerSteps } from "./radio/power-steps.ts";
+import type { InputFile, JourneyRuns } from "./record/input-file.ts";
 import type { EarlierRevision } from "./record/record.ts";
-import type { InputFile, JourneyRuns } from "./result.ts";
 
 /**
  * All passes of one facility and the rows they are made of, in columns: a million rows are a few typed arrays, not
@@ -36,7 +36,6 @@ export interface Heard {
   rssiDbm: Float64Array;
   /** Milliseconds after the window of the pass opens. */
   firstMs: Float64Array;
-  lastMs: Float64Array;
   /** The clock minute of the first read: an index into `minutes`. */
   minute: Int32Array;
   /** In UTC: 2026-05-21T08:09Z. */

@@ -2,7 +2,10 @@ import { judgeFacility } from "../../src/analysis/judge.ts";
 import type { RateEstimate } from "../../src/model/estimate.ts";
 import type { Concession, Criterion, Facility, ReadPoint } from "../../src/model/facility.ts";
 import type { FacilityInput, PassLog } from "../../src/model/pass-log.ts";
-import type { HeardSummary, ReadPointResult, Result, Spread } from "../../src/model/result.ts";
+import type { Spread } from "../../src/model/result/figures.ts";
+import type { HeardSummary } from "../../src/model/result/heard.ts";
+import type { ReadPointResult } from "../../src/model/result/read-point.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { wilsonBounds } from "../../src/statistics/wilson.ts";
 import { criterion, facility, type WalkedRow, walked } from "../analysis/walked.ts";
 import { sampleComparisons } from "./sample-comparisons.ts";
@@ -188,7 +191,6 @@ function sampleLog(): PassLog {
     reads: new Float64Array(),
     rssiDbm: new Float64Array(),
     firstMs: new Float64Array(),
-    lastMs: new Float64Array(),
     minute: new Int32Array(),
     minutes: [],
     settings: [],

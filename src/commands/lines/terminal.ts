@@ -25,13 +25,12 @@ export interface Progress {
   done(): void;
 }
 
-/** @param now milliseconds, from any start */
-export function progressOn(terminal: Terminal, now: () => number = () => performance.now()): Progress {
-  const began = now();
+export function progressOn(terminal: Terminal): Progress {
+  const began = performance.now();
   let shown = false;
   return {
     step(text) {
-      if (!terminal.watched || now() - began < patienceMs) return;
+      if (!terminal.watched || performance.now() - began < patienceMs) return;
       shown = true;
       terminal.progress(text);
     },

@@ -1,6 +1,6 @@
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { Pass, PassLog, PlannedLoad, Rows, TextColumn } from "../../model/pass-log.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import type { TextTable } from "../tables/text-table.ts";
 import { normaliseHeard } from "./heard.ts";
 import type { FacilityLogs } from "./read.ts";
@@ -52,14 +52,15 @@ function sorted(
 
 function normaliseRows(table: ColumnTable, rank: { pass: Numbers; tag: Numbers }, passes: number): Rows {
   const { order, starts } = table.byPass(rank.pass, passes);
-  sortWithinPasses(order, starts, table.tag, rank.tag);
   const antennas = sorted(table.antennas, byNaturalOrder);
   const rankOf = (ranks: Numbers, number: number) => (number < 0 ? -1 : ranks[number]!);
   const { pass, tag, role, presentations, tagsRead, readCounts, rssiDbm, antenna } = table;
+  const tagRank = (row: number) => rankOf(rank.tag, tag[row]!);
+  sortWithinPasses(order, starts, tagRank);
   return {
     length: table.length,
     pass: inOrder(Int32Array, order, (row) => rank.pass[pass[row]!]!),
-    tag: inOrder(Int32Array, order, (row) => rankOf(rank.tag, tag[row]!)),
+    tag: inOrder(Int32Array, order, tagRank),
     role: inOrder(Uint8Array, order, (row) => role[row]!),
     presentations: inOrder(Int32Array, order, (row) => presentations[row]!),
     tagsRead: inOrder(Int32Array, order, (row) => tagsRead[row]!),
@@ -71,8 +72,7 @@ function normaliseRows(table: ColumnTable, rank: { pass: Numbers; tag: Numbers }
   };
 }
 
-function sortWithinPasses(order: Int32Array, starts: Int32Array, tag: Numbers, rank: Numbers): void {
-  const place = (row: number) => (tag[row]! < 0 ? -1 : rank[tag[row]!]!);
+function sortWithinPasses(order: Int32Array, starts: Int32Array, place: (row: number) => number): void {
   for (let p = 0; p + 1 < starts.length; p += 1) {
     const rows = order.subarray(starts[p]!, starts[p + 1]!);
     let isSorted = true;

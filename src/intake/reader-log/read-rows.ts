@@ -63,7 +63,7 @@ export async function readRows(
   const rows = await database.rows<sql.FileRows>(sql.fileRows);
   const bad = rows.filter(({ isBadCode }) => isBadCode);
   if (isSmall && bad.length > 0) await database.run(sql.insertBadCodes);
-  else await refuseBadCodes(database, bad, read, task.facilityZone);
+  else await refuseBadCodes(database, { bad, read, facilityZone: task.facilityZone });
   const duplicates = await findDuplicates(database, kept, isSmall);
   const refused = await database.rows<sql.RefusedOrOther>(sql.refusedRows);
   return {
@@ -142,13 +142,15 @@ async function findDuplicateTimes(database: LogDatabase, isSmall: boolean): Prom
   return bucket;
 }
 
+/** What there is to know of files to find their bad codes. */
+interface BadCodes {
+  bad: readonly sql.FileRows[];
+  read: ReadonlyMap<number, ReadFile>;
+  facilityZone: string | null;
+}
+
 /** Codes show their faults late, among rows that were taken in one go: those are looked for once more. */
-async function refuseBadCodes(
-  database: LogDatabase,
-  bad: readonly sql.FileRows[],
-  read: ReadonlyMap<number, ReadFile>,
-  facilityZone: string | null,
-): Promise<void> {
+async function refuseBadCodes(database: LogDatabase, { bad, read, facilityZone }: BadCodes): Promise<void> {
   for (const { file } of bad) {
     const { group, years } = read.get(file)!;
     const alone = { ...group, files: group.files.filter(({ index }) => index === file) };

@@ -80,7 +80,7 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       problems,
     });
     const counted = await countFiles(database, { files, earlierOf, rows }, problems);
-    const placed = await fillWindows(database, windows, sessions, points);
+    const placed = await fillWindows(database, { windows, sessions, points });
     if (travels !== null) await fillTravels(database, travels, { codes: rows.names.codes, points });
     const createPlaces = rows.hasLast ? sql.createPlacesOfSpans : sql.createPlaces;
     const placing = {

@@ -76,6 +76,8 @@ function groups() {
     { name: "command-line", test: /[\\/]src[\\/]cli\.ts$/ },
     { name: "reading", test: /[\\/]commands[\\/]data[\\/]read-all\.ts$/ },
     { name: "judging", test: /[\\/]commands[\\/]data[\\/]judge-all\.ts$/ },
+    { name: "reader-logs", test: /[\\/]reader-log[\\/]read\.ts$/ },
+    { name: "journeys", test: /[\\/]journey[\\/](?:read|judge)-journey\.ts$/ },
   ];
   return steps.map((step, i) => ({ ...step, priority: steps.length - i }));
 }

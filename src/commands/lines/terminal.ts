@@ -26,7 +26,7 @@ export interface Progress {
 }
 
 /** @param now milliseconds, from any start */
-export function progressOn(terminal: Terminal, now: () => number = () => performance.now()): Progress {
+export function progressOn(terminal: Terminal, now: () => number = () => process.uptime() * 1000): Progress {
   const began = now();
   let shown = false;
   return {

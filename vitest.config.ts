@@ -13,6 +13,7 @@ export default defineConfig({
     env: { TZ: "Australia/Adelaide", LC_ALL: "en_US.UTF-8" },
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    expect: { poll: { timeout: 60_000 } },
     // What tests wait for, a program or the browser, keeps a core busy itself; each worker more loads all modules once more.
     maxWorkers: availableParallelism(),
     // Each module is loaded once a worker, not once a file: no test may rest on what another left in one.

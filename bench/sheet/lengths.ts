@@ -1,4 +1,5 @@
-import type { Finding, Result } from "../../src/model/result.ts";
+import type { Finding } from "../../src/model/result/finding.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { worstState } from "../../src/model/state.ts";
 import { Draw } from "../fuzz/draw.ts";
 

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import type { Browser } from "playwright-core";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { facilityContext, type Page, pagesOf } from "../../src/pages/parts/page.ts";
 import { signOffSheetPage } from "../../src/pages/sheet/sign-off-sheet.ts";
 import { copyAssets } from "../../src/site/assets.ts";

@@ -1,6 +1,6 @@
 import { type ComparedRound, changeOf, differenceBetween } from "../../src/analysis/comparison/difference.ts";
 import type { Settings } from "../../src/intervals/interval.ts";
-import type { PairTable } from "../../src/model/result.ts";
+import type { PairTable } from "../../src/model/result/comparison.ts";
 import { correctedPhi, proportionDifference } from "../../src/statistics/two-proportions.ts";
 import {
   countsByPass,

@@ -1,7 +1,10 @@
 import type { Concession, Facility, ReadPoint, Report } from "../model/facility.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
-import type { ConcessionResult, Finding, ReadPointResult, Remark, Result } from "../model/result.ts";
+import type { ConcessionResult, Finding } from "../model/result/finding.ts";
+import type { ReadPointResult } from "../model/result/read-point.ts";
+import type { Remark } from "../model/result/remark.ts";
+import type { Result } from "../model/result/result.ts";
 import { indexRows } from "../model/rows.ts";
 import { worstState } from "../model/state.ts";
 import { compareRounds } from "./comparison/compare-rounds.ts";

@@ -1,6 +1,7 @@
 import type { Party, Report } from "../model/facility.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
-import type { InputFile, Result } from "../model/result.ts";
+import type { InputFile } from "../model/record/input-file.ts";
+import type { Result } from "../model/result/result.ts";
 import { facilityTables } from "../pages/facility-pages.ts";
 import { journeyTables } from "../pages/journey/journey-pages.ts";
 import { holdNames, journeyInputs } from "../pages/parts/archive.ts";

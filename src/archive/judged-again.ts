@@ -8,7 +8,7 @@ import { journeysOverlap } from "../intake/problems/journey.ts";
 import { readFacilityFolder } from "../intake/read-facility-folder.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { Problem } from "../model/problem.ts";
-import type { Result } from "../model/result.ts";
+import type { Result } from "../model/result/result.ts";
 import { toolVersion } from "../site/package/package-folders.ts";
 import { type BagFiles, bytesOf } from "./bag/files.ts";
 import { isJourney } from "./evidence.ts";

@@ -2,7 +2,7 @@ import type { Journey } from "../model/journey/journey.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import { counted } from "../model/number-words.ts";
 import type { Problem } from "../model/problem.ts";
-import type { Result } from "../model/result.ts";
+import type { Result } from "../model/result/result.ts";
 import { type InputChoice, inputChoice, inputsLeftOut, type JourneyLeg } from "../pages/parts/archive.ts";
 import { inDataFolder } from "../site/copy-inputs.ts";
 import { liesIn, OutputRefused, realPath } from "../site/output/output-place.ts";

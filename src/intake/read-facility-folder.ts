@@ -5,7 +5,7 @@ import { basename, join, resolve } from "node:path";
 import type { Facility } from "../model/facility.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
-import type { InputFile } from "../model/result.ts";
+import type { InputFile } from "../model/record/input-file.ts";
 import { placedProblems } from "./csv/placed-problems.ts";
 import { facilityFile, readFacilityYaml, unreadFacility } from "./facility/facility.ts";
 import { listedInputs } from "./listed-inputs.ts";

@@ -1,6 +1,6 @@
 import { writeFileSync } from "node:fs";
 import { journeyResultSchemaText } from "../model/journey/journey-result.ts";
-import { resultSchemaText } from "../model/result.ts";
+import { resultSchemaText } from "../model/result/result.ts";
 import { facilitySchemaText } from "./facility/facility-schema.ts";
 import { journeySchemaText } from "./journey/journey-schema.ts";
 import { problemsPage } from "./problems/index.ts";

@@ -1,5 +1,5 @@
 import type { PassLog } from "../model/pass-log.ts";
-import type { Remark } from "../model/result.ts";
+import type { Remark } from "../model/result/remark.ts";
 import { presentationRows, type Selection } from "../model/rows.ts";
 import { type ClusteredSample, type ClusterSums, clusterSums } from "../statistics/effective-sample.ts";
 import type { Evidence, PassCounts } from "./evidence/evidence.ts";

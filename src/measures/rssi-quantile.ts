@@ -2,7 +2,7 @@ import { signOffInterval } from "../intervals/index.ts";
 import type { Basis, Limit } from "../intervals/interval.ts";
 import { counted, countText, statedPercent } from "../model/number-words.ts";
 import { noRssi, type PassLog, Role } from "../model/pass-log.ts";
-import type { Remark } from "../model/result.ts";
+import type { Remark } from "../model/result/remark.ts";
 import { presentationRows } from "../model/rows.ts";
 import { levelEvidence } from "./evidence/levels.ts";
 import type { Measure } from "./measure.ts";
@@ -66,7 +66,6 @@ export const rssiQuantile: Measure = {
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "tag", "tags")} read`,
     fault: "one on the wrong side of the limit",
-    nothing: "No tag was presented.",
     figure: ({ value }, criterion) => {
       const quantile = quantileOf(criterion);
       const weakest =

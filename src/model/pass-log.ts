@@ -1,8 +1,8 @@
 import type { Facility } from "./facility.ts";
 import type { Problem } from "./problem.ts";
 import type { PowerSteps } from "./radio/power-steps.ts";
+import type { InputFile, JourneyRuns } from "./record/input-file.ts";
 import type { EarlierRevision } from "./record/record.ts";
-import type { InputFile, JourneyRuns } from "./result.ts";
 
 /**
  * All passes of one facility and the rows they are made of, in columns: a million rows are a few typed arrays, not

@@ -1,4 +1,4 @@
-import type { Result } from "../model/result.ts";
+import type { Result } from "../model/result/result.ts";
 import { aislePage } from "./aisle/aisle-page.ts";
 import { indexTemplate } from "./index-page.ts";
 import { inputsPage } from "./inputs/inputs-page.ts";

@@ -2,7 +2,7 @@ import { reportName } from "../model/facility.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import { countedInWords, countWord, joined, sentenceStart } from "../model/number-words.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../model/order.ts";
-import type { Result } from "../model/result.ts";
+import type { Result } from "../model/result/result.ts";
 import type { State } from "../model/state.ts";
 import { byState, statesWorstFirst } from "../model/state.ts";
 import { journeyPaths } from "./journey/journey-context.ts";

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { mkdirSync } from "node:fs";
 import { type FileHandle, open } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import type { InputFile } from "../model/result.ts";
+import type { InputFile } from "../model/record/input-file.ts";
 import { OutputRefused } from "./output/output-place.ts";
 
 const pieceBytes = 1 << 20;

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { mkdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
-import type { Result } from "../model/result.ts";
+import type { Result } from "../model/result/result.ts";
 import { facilityPages } from "../pages/facility-pages.ts";
 import {
   type IndexEntry,

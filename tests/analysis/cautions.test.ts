@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { unseenKinds } from "../../src/analysis/findings/cautions.ts";
 import { judgeFacility } from "../../src/analysis/judge.ts";
 import type { Facility } from "../../src/model/facility.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { criterion, facility, type WalkedRow, walked } from "./walked.ts";
 
 interface Walk {

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
 import { onMissOf } from "../../src/model/estimate.ts";
 import type { Facility } from "../../src/model/facility.ts";
-import type { Finding } from "../../src/model/result.ts";
+import type { Finding } from "../../src/model/result/finding.ts";
 import { criterion, facility, type WalkedRow, walked } from "./walked.ts";
 
 function judged(said: Partial<Facility>, rows: WalkedRow[]) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { inputChoice } from "../../src/pages/parts/archive.ts";
 import { log, read } from "../intake/folder.ts";

@@ -210,7 +210,7 @@ describe("a browser that keeps nothing", () => {
     expect(await text(page, "#notice")).toMatch(/^This browser keeps nothing/);
     expect(heard).toEqual([]);
     await context.close();
-  }, 30_000);
+  });
 
   it("that fills up in the middle of a walk is told of at once, and nothing logged so far is gone from the page", async () => {
     const context = await browser.newContext(phone);
@@ -225,7 +225,7 @@ describe("a browser that keeps nothing", () => {
     expect(await text(page, "#notice")).toMatch(/^This browser keeps nothing/);
     expect(await text(page, "#log-line")).toBe("2 passes, none of them void; the latest first.");
     await context.close();
-  }, 30_000);
+  });
 });
 
 describe("two tabs with the same page", () => {
@@ -250,7 +250,7 @@ describe("two tabs with the same page", () => {
     await two.fill("#note", "typed in the first, and in the second");
     await expect.poll(() => one.inputValue("#note")).toBe("typed in the first, and in the second");
     await context.close();
-  }, 30_000);
+  });
 });
 
 describe("the log on the page", () => {
@@ -297,7 +297,7 @@ describe("the log on the page", () => {
     expect(await text(page, "#log-line")).toBe("Nothing yet.");
     expect(heard).toEqual([]);
     await context.close();
-  }, 30_000);
+  });
 
   it("is not stopped by a glove that taps twice", async () => {
     const context = await browser.newContext(phone);
@@ -308,7 +308,7 @@ describe("the log on the page", () => {
     await page.evaluate("document.getElementById('main').click()");
     expect(await text(page, "#stage-word")).toMatch(/^Walked/);
     await context.close();
-  }, 30_000);
+  });
 
   it("that cannot be read is shown and set aside, not written over", async () => {
     const context = await browser.newContext(phone);
@@ -325,7 +325,7 @@ describe("the log on the page", () => {
       "{ broken",
     );
     await context.close();
-  }, 30_000);
+  });
 });
 
 describe("the page itself", () => {
@@ -408,7 +408,7 @@ describe("the page itself", () => {
     expect(await page.evaluate("globalThis.struck ?? null")).toBeNull();
     expect(heard).toEqual([]);
     await context.close();
-  }, 30_000);
+  });
 });
 
 /** Wider than the screen, a target too small for a glove, or what axe finds. */

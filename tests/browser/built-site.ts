@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { buildSite as build } from "../../src/commands/build.ts";
 import { ExitStatus } from "../../src/commands/command.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { filesBelow } from "../../src/site/output/contents-list.ts";
 
 export interface BuiltSite {

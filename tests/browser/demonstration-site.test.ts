@@ -4,6 +4,7 @@ import { stateWord, verdictSentence } from "../../src/pages/words/verdicts.ts";
 import { type BuiltSite, brokenLinks } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
 import { demonstrationSite } from "./demonstration-site.ts";
+import { chartDrawn } from "./drawn-chart.ts";
 import { listenTo } from "./page-faults.ts";
 import { foldSpaces, pdfPages } from "./pdf-text.ts";
 
@@ -40,7 +41,7 @@ describe("the demonstration site", () => {
     const listen = listenTo(page);
     await page.goto(site.url(site.pages.find((path) => path.includes("/read-points/"))!));
     await page.locator("#explore > summary").click();
-    await page.waitForFunction("document.querySelector('canvas').width > 300");
+    await chartDrawn(page);
     expect(listen()).toEqual([]);
     await page.close();
   });

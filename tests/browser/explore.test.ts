@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { BuiltSite } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
 import { demonstrationSite } from "./demonstration-site.ts";
+import { chartDrawn } from "./drawn-chart.ts";
 
 let browser: Browser;
 let site: BuiltSite;
@@ -19,7 +20,6 @@ const chosen = (page: Page) =>
   page
     .locator("#explore select")
     .evaluateAll((all) => all.map((one) => (one as unknown as { value: string }).value));
-const drawn = (page: Page) => page.waitForFunction("document.querySelector('canvas').width > 300");
 
 describe("the panel to explore the passes of a read point", () => {
   it("loads its drawing code only where it is opened", async () => {
@@ -28,7 +28,7 @@ describe("the panel to explore the passes of a read point", () => {
     await page.goto(door());
     expect(await loaded()).toBe(0);
     await page.locator("#explore > summary").click();
-    await drawn(page);
+    await chartDrawn(page);
     expect(await loaded()).toBe(1);
     await page.close();
   });
@@ -36,7 +36,7 @@ describe("the panel to explore the passes of a read point", () => {
   it("holds its choice in the address, which shows the same to whoever opens it", async () => {
     const page = await browser.newPage();
     await page.goto(`${door()}#explore`);
-    await drawn(page);
+    await chartDrawn(page);
     await page.locator('select[name="x"]').selectOption("condition-load");
     await page.locator('select[name="y"]').selectOption("condition-level");
     await page.locator('select[name="colour"]').selectOption("nothing");
@@ -44,12 +44,12 @@ describe("the panel to explore the passes of a read point", () => {
     expect(address).toMatch(/#explore&x=condition-load&y=condition-level&colour=nothing$/);
     const other = await browser.newPage();
     await other.goto(address);
-    await drawn(other);
+    await chartDrawn(other);
     expect(await chosen(other)).toEqual(["condition-load", "condition-level", "nothing"]);
     // An address that somebody mistyped shows what is there.
     await other.goto("about:blank");
     await other.goto(`${door()}#explore&x=no-such-thing&y=condition-level`);
-    await drawn(other);
+    await chartDrawn(other);
     expect((await chosen(other)).slice(0, 2)).toEqual(["order", "condition-level"]);
     await Promise.all([page.close(), other.close()]);
   });
@@ -57,7 +57,7 @@ describe("the panel to explore the passes of a read point", () => {
   it("names the tags missed of the pass that the arrow keys reach, and leads to it", async () => {
     const page = await browser.newPage();
     await page.goto(`${door()}#explore`);
-    await drawn(page);
+    await chartDrawn(page);
     const passes = site.results
       .flatMap(({ readPoints }) => readPoints)
       .find(({ id, name }) => id === "dock-2" && name === "Dock door 2")!;

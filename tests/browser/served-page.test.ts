@@ -41,15 +41,15 @@ it("an open page shows each new build by itself, keeps what was unfolded, and sa
   await page.click("summary");
   await write("index.html", "<main>second</main><details><summary>More</summary>rows</details>");
   served.built(null);
-  await page.waitForFunction("document.querySelector('main').textContent === 'second'");
-  expect(await page.locator("details").getAttribute("open")).not.toBeNull();
+  await page.locator("main", { hasText: "second" }).waitFor();
+  await page.locator("details[open]").waitFor();
   served.built({ builtAt: "12:59:03", text: "dock-2.csv:53: found maybe; expected yes or no" });
   await page.waitForSelector(".not-built");
   expect(await page.locator(".not-built").textContent()).toMatch(/Not built since 12:59:03.+dock-2\.csv:53/s);
   expect(await page.locator("main").textContent()).toBe("second");
   served.built(null);
   await page.waitForSelector(".not-built", { state: "detached" });
-}, 30_000);
+});
 
 it("the button of a sheet shows where there are scripts, and prints", async () => {
   await copyFile("dist/src/assets/page.js", join(site, "page.js"));
@@ -58,14 +58,13 @@ it("the button of a sheet shows where there are scripts, and prints", async () =
   await open("sheet.html");
   await page.click("button.print");
   expect(await page.evaluate("globalThis.printed")).toBe(true);
-}, 30_000);
+});
 
 it("a page on which a walk is logged is not loaded anew by itself, but says that it can be", async () => {
   await write("aisle.html", "<main>log</main>", "aisle");
   await open("aisle.html");
   await page.evaluate("globalThis.kept = true");
-  await page.waitForTimeout(200);
   served.built(null);
   await page.waitForSelector(".rebuilt");
   expect(await page.evaluate("globalThis.kept")).toBe(true);
-}, 30_000);
+});

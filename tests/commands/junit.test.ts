@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { SaxesParser } from "saxes";
 import { beforeAll, describe, expect, it } from "vitest";
 import { junitText } from "../../src/commands/junit/junit-text.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { bareResult, sampleResult } from "../pages/sample-result.ts";
 import { ended } from "./ended.ts";
 

@@ -92,24 +92,22 @@ describe("serve", () => {
     );
     const { child, said, ended: gone } = run([faulty], "serve", "--port", "0");
     try {
-      await expect.poll(() => said.out, { timeout: 60_000 }).toMatch(/Serving \S+index\.html/);
+      await expect.poll(() => said.out).toMatch(/Serving \S+index\.html/);
       const address = /Serving (\S+index\.html)/.exec(said.out)![1]!;
       await writeFile(join(room, "broken"), "");
       await rename("Shed", "Newer");
-      await expect
-        .poll(() => said.err, { timeout: 60_000 })
-        .toContain("The site that stood before is served on.");
+      await expect.poll(() => said.err).toContain("The site that stood before is served on.");
       expect(said.err).toContain("This is a fault of proofwalk");
       expect(await (await fetch(address)).text()).toContain("Shed");
       await rm(join(room, "broken"));
       await rename("Newer", "Newest");
-      await expect.poll(() => said.out, { timeout: 60_000 }).toContain("Rebuilt in");
+      await expect.poll(() => said.out).toContain("Rebuilt in");
       expect(said.out).toContain("Changed: shed/facility.yaml");
       const page = async () => (await fetch(address)).text();
       expect(await page()).toMatch(/All facilities.+Newest/s);
       await rename("Newest", "[");
       await expect
-        .poll(page, { timeout: 60_000 })
+        .poll(page)
         .toMatch(/Not built since \d\d:\d\d:\d\d\..+facility\.yaml.+All facilities.+Newest/s);
     } finally {
       child.kill("SIGINT");

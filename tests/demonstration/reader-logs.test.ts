@@ -2,7 +2,8 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import type { HeardSummary, RoundResult } from "../../src/model/result.ts";
+import type { HeardSummary } from "../../src/model/result/heard.ts";
+import type { RoundResult } from "../../src/model/result/round.ts";
 import { demonstrationSite } from "../browser/demonstration-site.ts";
 
 /*

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import type { State } from "../../src/model/state.ts";
 import { demonstrationSite } from "../browser/demonstration-site.ts";
 

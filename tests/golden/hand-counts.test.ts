@@ -2,7 +2,7 @@ import type { Estimate } from "../../src/model/estimate.ts";
 import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
 
 /* The counts of README.md, which were made by hand. */

@@ -7,7 +7,7 @@ import { planLines } from "../../src/commands/lines/plan-lines.ts";
 import { facilityLines } from "../../src/commands/lines/result-lines.ts";
 import { facilityJsonSchema } from "../../src/intake/facility/facility-schema.ts";
 import { intervals } from "../../src/intervals/index.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { writeSite } from "../../src/site/write-site.ts";
 import { errors, log, read, readSound, soundYaml } from "../intake/folder.ts";
 import { wordsOf } from "../pages/render-page.ts";

@@ -2,7 +2,7 @@ import { judgeAll } from "../../src/commands/data/judge-all.ts";
 import { readAll } from "../../src/commands/data/read-all.ts";
 import type { JourneyResult } from "../../src/model/journey/journey-result.ts";
 import type { Problem } from "../../src/model/problem.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { type Files, inFolder } from "../intake/folder.ts";
 
 /** Two facilities in two time zones, and a chain of four read points over them. */

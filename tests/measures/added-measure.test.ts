@@ -8,7 +8,7 @@ import { facilityLines } from "../../src/commands/lines/result-lines.ts";
 import { facilityJsonSchema } from "../../src/intake/facility/facility-schema.ts";
 import { measures } from "../../src/measures/index.ts";
 import type { FacilityInput } from "../../src/model/pass-log.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { writeSite } from "../../src/site/write-site.ts";
 import { errors, log, read, readSound, soundYaml } from "../intake/folder.ts";
 import { wordsOf } from "../pages/render-page.ts";

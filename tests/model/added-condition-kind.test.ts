@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
 import { type ConditionKind, type ConditionValues, conditionKinds } from "../../src/model/conditions.ts";
 import type { Condition } from "../../src/model/facility.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { criterion, facility, type WalkedRow, walked } from "../analysis/walked.ts";
 

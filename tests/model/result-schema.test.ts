@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { resultSchema, resultSchemaText } from "../../src/model/result.ts";
+import { resultSchema, resultSchemaText } from "../../src/model/result/result.ts";
 import { demonstrationSite } from "../browser/demonstration-site.ts";
 
 const golden = join(import.meta.dirname, "../golden");

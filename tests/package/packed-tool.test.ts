@@ -110,7 +110,7 @@ async function serves(command: string, shell: Shell): Promise<void> {
     said += chunk.toString();
   });
   try {
-    await expect.poll(() => said, { timeout: 60_000 }).toMatch(/Serving \S+index\.html/);
+    await expect.poll(() => said).toMatch(/Serving \S+index\.html/);
   } finally {
     child.kill("SIGINT");
     await gone;

@@ -1,6 +1,6 @@
 import { decodeQR } from "qr/decode.js";
 import { describe, expect, it } from "vitest";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { type FacilityTemplate, facilityPages } from "../../src/pages/facility-pages.ts";
 import { type InputChoice, keptInputs } from "../../src/pages/parts/archive.ts";
 import { markCode } from "../../src/pages/pictures/mark-code.ts";

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { PassResult, Result } from "../../src/model/result.ts";
+import type { PassResult } from "../../src/model/result/pass.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import type { Page } from "../../src/pages/parts/page.ts";
 import type { PassRow } from "../../src/pages/passes/pass-rows.ts";
 import { passTable } from "../../src/pages/passes/pass-table.ts";

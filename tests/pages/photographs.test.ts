@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { InputFile, Result } from "../../src/model/result.ts";
+import type { InputFile } from "../../src/model/record/input-file.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { keptInputs } from "../../src/pages/parts/archive.ts";
 import { pageOf, renderPage, wordsOf } from "./render-page.ts";
 import { hostile, sampleResult } from "./sample-result.ts";

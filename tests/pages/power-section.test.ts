@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { powerResults } from "../../src/analysis/radio/power-curves.ts";
 import type { PowerCohort, PowerStep } from "../../src/model/radio/power-steps.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { walkedFacility } from "../analysis/walked.ts";
 import { pagesOf, renderPage, tableFiles, wordsOf } from "./render-page.ts";
 import { sampleResult } from "./sample-result.ts";

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { describeRadio } from "../../src/analysis/radio/describe-radio.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import type { FacilityTemplate } from "../../src/pages/facility-pages.ts";
 import { radioRound } from "../analysis/radio/radio-walk.ts";
 import { pageOf, pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "./render-page.ts";

@@ -1,4 +1,4 @@
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { type FacilityTemplate, facilityPages } from "../../src/pages/facility-pages.ts";
 import type { Page, SiteFile } from "../../src/pages/parts/page.ts";
 import { templateEnvironment } from "../../src/site/engine/template-environment.ts";

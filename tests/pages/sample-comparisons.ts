@@ -1,5 +1,5 @@
 import type { Estimate } from "../../src/model/estimate.ts";
-import type { Comparison } from "../../src/model/result.ts";
+import type { Comparison } from "../../src/model/result/comparison.ts";
 
 type MakeEstimate = (k: number, n: number, designEffect?: number) => Estimate;
 

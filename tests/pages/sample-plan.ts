@@ -1,6 +1,6 @@
 import { planResult } from "../../src/analysis/plan/plan-result.ts";
 import type { Plan } from "../../src/model/facility.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { indexRows } from "../../src/model/rows.ts";
 import { facility, type WalkedRow, walked } from "../analysis/walked.ts";
 import { hostile, sampleResult } from "./sample-result.ts";

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { placeholders } from "../../src/model/placeholders.ts";
 import type { Problem } from "../../src/model/problem.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { facilityPages } from "../../src/pages/facility-pages.ts";
 import { indexEntry, indexPage } from "../../src/pages/index-page.ts";
 import type { OverviewView } from "../../src/pages/overview/overview-page.ts";

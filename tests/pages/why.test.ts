@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { diagnose } from "../../src/analysis/diagnosis/diagnose.ts";
 import type { Diagnosis } from "../../src/model/diagnosis/diagnosis.ts";
 import type { Why } from "../../src/model/diagnosis/why.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { missMapPicture } from "../../src/pages/pictures/miss-map.ts";
 import { type WalkedRow, walkedFacility } from "../analysis/walked.ts";
 import { pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "./render-page.ts";

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { judgeAll } from "../../src/commands/data/judge-all.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { inDataFolder } from "../../src/site/copy-inputs.ts";
 import { filesBelow, hashOfFile, readContents } from "../../src/site/output/contents-list.ts";
 import { writeSite } from "../../src/site/write-site.ts";

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { promisify } from "node:util";
 import { beforeAll, expect, test } from "vitest";
 import type { JourneyResult } from "../../src/model/journey/journey-result.ts";
-import type { Result } from "../../src/model/result.ts";
+import type { Result } from "../../src/model/result/result.ts";
 import { journeyFolder } from "../../src/pages/journey/journey-context.ts";
 import { facilityFolder } from "../../src/pages/parts/paths.ts";
 import { writeSite } from "../../src/site/write-site.ts";

@@ -1,5 +1,5 @@
 import type { Facility } from "../../model/facility.ts";
-import type { Comparison, ComparisonReason } from "../../model/result.ts";
+import type { Comparison, ComparisonReason } from "../../model/result/comparison.ts";
 import { type RowCombinations, rowCombinations } from "../../model/row-combinations.ts";
 import { namesAt, select, type WalkedFacility } from "../../model/rows.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";

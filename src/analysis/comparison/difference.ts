@@ -1,7 +1,7 @@
 import type { Settings } from "../../intervals/interval.ts";
 import { wilson } from "../../intervals/wilson.ts";
 import type { RateEstimate } from "../../model/estimate.ts";
-import type { Change, Comparison, PairTable } from "../../model/result.ts";
+import type { Change, Comparison, PairTable } from "../../model/result/comparison.ts";
 import { isSameMix, type Stratum, standardisedRate } from "../../statistics/direct-standardisation.ts";
 import { effectiveClusterings, effectiveSampleSize } from "../../statistics/effective-sample.ts";
 import { fisherP, mcnemarP } from "../../statistics/exact-tests.ts";

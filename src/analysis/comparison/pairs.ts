@@ -1,5 +1,5 @@
 import type { PassLog } from "../../model/pass-log.ts";
-import type { PairTable } from "../../model/result.ts";
+import type { PairTable } from "../../model/result/comparison.ts";
 import type { Walk } from "./walk.ts";
 
 /** Counts the pairs of two rounds under some combinations of conditions. */

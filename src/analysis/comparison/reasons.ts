@@ -1,7 +1,7 @@
 import type { Facility, Round } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { radioTexts } from "../../model/radio/radio-settings.ts";
-import type { ComparisonReason } from "../../model/result.ts";
+import type { ComparisonReason } from "../../model/result/comparison.ts";
 import type { RowCombinations } from "../../model/row-combinations.ts";
 import type { Counted, Walk } from "./walk.ts";
 

@@ -1,6 +1,6 @@
 import { codeUri } from "../../codes/code-uri.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
-import type { ChangedTag, TagChanges } from "../../model/result.ts";
+import type { ChangedTag, TagChanges } from "../../model/result/comparison.ts";
 import type { Walk } from "./walk.ts";
 
 /**

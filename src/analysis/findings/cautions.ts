@@ -1,7 +1,9 @@
 import { stricterThan } from "../../intervals/index.ts";
 import type { Basis } from "../../intervals/interval.ts";
 import type { Evidence } from "../../measures/evidence/evidence.ts";
-import type { Finding, Remark, Result, Unseen } from "../../model/result.ts";
+import type { Finding, Unseen } from "../../model/result/finding.ts";
+import type { Remark } from "../../model/result/remark.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { State } from "../../model/state.ts";
 import { clopperPearsonBounds } from "../../statistics/clopper-pearson.ts";
 import { faultsInARun, type RunOfFaults, type TimedPasses } from "./faults-in-a-run.ts";

@@ -2,7 +2,7 @@ import type { Basis } from "../../intervals/interval.ts";
 import type { Evidence } from "../../measures/evidence/evidence.ts";
 import type { MeasureCard, Parameters } from "../../measures/measure.ts";
 import type { Criterion } from "../../model/facility.ts";
-import type { Finding } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
 import { remarksOn, strictlyJudged, unseenKinds } from "./cautions.ts";
 import type { TimedPasses } from "./faults-in-a-run.ts";
 import { sensitivityOf, stateOf, toSettle } from "./verdict.ts";
@@ -15,18 +15,25 @@ interface Counting<Selection> extends MeasureCard {
   collect(selection: Selection, criterion: Parameters): Evidence;
 }
 
+/** What a selection is judged by. */
+interface Judging {
+  criterion: Criterion;
+  basis: Basis;
+  /** The passes by their numbers in the evidence, with their times. */
+  log: TimedPasses;
+  /** Whether voids are whole passes, or may be part of one that counts. */
+  voids: "whole passes" | "within passes";
+}
+
 /**
  * Counts what a selection holds and judges it by a criterion.
  *
  * @param selection without void passes; they are counted in for the figure beside
- * @param log the passes by their numbers in the evidence, with their times
- * @param voids whether voids are whole passes, or may be part of one that counts
  */
 export function judgedFigure<Selection extends { withVoids: boolean }>(
   measure: Counting<Selection>,
   selection: Selection,
-  criterion: Criterion,
-  { basis, log, voids }: { basis: Basis; log: TimedPasses; voids: "whole passes" | "within passes" },
+  { criterion, basis, log, voids }: Judging,
 ): JudgedFigure {
   const evidence = measure.collect(selection, criterion);
   const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);

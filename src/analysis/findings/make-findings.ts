@@ -1,7 +1,7 @@
 import { measures } from "../../measures/index.ts";
 import { type Combination, clausesOf } from "../../model/conditions.ts";
 import type { Criterion, ReadPoint } from "../../model/facility.ts";
-import type { ConcessionResult, Finding } from "../../model/result.ts";
+import type { ConcessionResult, Finding } from "../../model/result/finding.ts";
 import { select, type WalkedFacility } from "../../model/rows.ts";
 import { criterionGroups } from "./criterion-groups.ts";
 import { judgedFigure } from "./judged-figure.ts";
@@ -34,7 +34,8 @@ function makeFinding(
   const { facility, log } = walked;
   const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
   const selection = select(walked, place, { clauses: clausesOf(criterion.where, group) });
-  const figure = judgedFigure(measures.get(criterion.measure), selection, criterion, {
+  const figure = judgedFigure(measures.get(criterion.measure), selection, {
+    criterion,
     basis: facility,
     log,
     voids: "whole passes",

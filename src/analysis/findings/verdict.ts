@@ -1,6 +1,6 @@
 import type { Basis, Limit } from "../../intervals/interval.ts";
 import type { Evidence } from "../../measures/evidence/evidence.ts";
-import type { Finding, ToSettle } from "../../model/result.ts";
+import type { Finding, ToSettle } from "../../model/result/finding.ts";
 import type { State } from "../../model/state.ts";
 
 /** What a criterion asks of a figure. */

@@ -1,7 +1,7 @@
 import pow from "@stdlib/math-base-special-pow";
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { Journey, JourneyCriterion, JourneyPlan } from "../../model/journey/journey.ts";
-import type { JourneyPlanResult, PlannedRuns, UnplannedRuns } from "../../model/journey/journey-result.ts";
+import type { JourneyPlanResult, PlannedRuns, UnplannedRuns } from "../../model/journey/plan.ts";
 import type { PlannedWalk } from "../plan/planned-walk.ts";
 import { fewestPasses, mostPasses, passesForChance } from "../plan/sample-size.ts";
 import { legsOf } from "./findings.ts";

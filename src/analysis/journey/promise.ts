@@ -1,7 +1,8 @@
 import type { Estimate } from "../../model/estimate.ts";
 import type { Leg } from "../../model/journey/journey.ts";
-import type { JourneyPromise } from "../../model/journey/journey-result.ts";
-import type { InputFile, Result } from "../../model/result.ts";
+import type { JourneyPromise } from "../../model/journey/promise.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { State } from "../../model/state.ts";
 import { chainBounds } from "../../statistics/frechet.ts";
 

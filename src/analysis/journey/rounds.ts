@@ -2,7 +2,6 @@ import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { JourneyMeasure } from "../../measures/measure.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import type { Journey } from "../../model/journey/journey.ts";
-import type { JourneyRoundResult } from "../../model/journey/journey-result.ts";
 import {
   countedItems,
   countedLags,
@@ -10,6 +9,7 @@ import {
   LegState,
   type Outcomes,
 } from "../../model/journey/outcomes.ts";
+import type { JourneyRoundResult } from "../../model/journey/round.ts";
 import { spread } from "../rounds/heard-summary.ts";
 
 type RoundKey = NonNullable<JourneyMeasure["everyRound"]>;

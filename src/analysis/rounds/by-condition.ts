@@ -2,7 +2,7 @@ import { rateEstimate } from "../../measures/evidence/rates.ts";
 import { PresentationCounter } from "../../measures/presentations.ts";
 import { valuesOf } from "../../model/conditions.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import type { ConditionBreakdown, ConditionGrid } from "../../model/result.ts";
+import type { ConditionBreakdown, ConditionGrid } from "../../model/result/round.ts";
 import { namesAt, type WalkedFacility } from "../../model/rows.ts";
 
 /** A declared condition with the names of its values that the report shows. */

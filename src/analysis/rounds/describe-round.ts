@@ -1,6 +1,6 @@
 import { measures } from "../../measures/index.ts";
 import type { RoundRates } from "../../measures/measure.ts";
-import type { RoundResult } from "../../model/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import { presentationRows, type ReadPointRound, select, type WalkedFacility } from "../../model/rows.ts";
 import { ratesByCondition, type ShownCondition } from "./by-condition.ts";
 import { summariseHeard } from "./heard-summary.ts";

@@ -3,7 +3,8 @@ import { codeUri } from "../../codes/code-uri.ts";
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { byCodePoint, stableBy } from "../../model/order.ts";
 import { type Heard, noRssi, type PassLog, Role } from "../../model/pass-log.ts";
-import type { HeardSummary, Spread } from "../../model/result.ts";
+import type { Spread } from "../../model/result/figures.ts";
+import type { HeardSummary } from "../../model/result/heard.ts";
 import { type ReadPointRound, select, type WalkedFacility } from "../../model/rows.ts";
 
 /**

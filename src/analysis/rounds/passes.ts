@@ -2,7 +2,8 @@ import { codeUri } from "../../codes/code-uri.ts";
 import { valuesOf } from "../../model/conditions.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import { noRssi, type PassLog, Role } from "../../model/pass-log.ts";
-import type { MissedTag, PassResult } from "../../model/result.ts";
+import type { PassResult } from "../../model/result/pass.ts";
+import type { MissedTag } from "../../model/result/round.ts";
 import type { ReadPointRound, WalkedFacility } from "../../model/rows.ts";
 
 /** Each pass as the report lists it, void ones included: what was presented and read, which tags were missed or stray. */

@@ -1,7 +1,7 @@
 import { median, quantileSorted } from "simple-statistics";
 import { byNaturalOrder } from "../../model/order.ts";
 import { noRssi, type PassLog } from "../../model/pass-log.ts";
-import type { RoundResult, RssiSummary } from "../../model/result.ts";
+import type { RoundResult, RssiSummary } from "../../model/result/round.ts";
 
 const binWidthDb = 2;
 

@@ -3,7 +3,7 @@ import { judgeFacility } from "../../analysis/judge.ts";
 import type { Journey } from "../../model/journey/journey.ts";
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
 import type { Problem } from "../../model/problem.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { toolVersion } from "../../site/package/package-folders.ts";
 import { problemLines, refusalAdvice } from "../lines/problem-lines.ts";
 import { type Progress, progressOn, type Source, type Terminal } from "../lines/terminal.ts";

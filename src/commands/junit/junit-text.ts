@@ -1,5 +1,8 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
-import type { Finding, ReadPointResult, Result } from "../../model/result.ts";
+import { nonEmpty } from "../../model/number-words.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import { placedFinding } from "../../pages/journey/findings.ts";
 import { criterionOf, namesOf } from "../../pages/parts/names.ts";
 import { element, escapeText } from "../../pages/pictures/svg.ts";
@@ -80,7 +83,7 @@ function journeySuite({ id, title, findings, criteria }: JourneyResult): Suite {
       outcome: outcomes[finding.state],
       type: stateWord(finding.state),
       message: findingSentence(placed, criterion),
-      below: [settleSentence(placed)].filter((text) => text !== ""),
+      below: nonEmpty([settleSentence(placed)]),
     };
   });
   return {
@@ -110,11 +113,11 @@ function testCase(finding: Finding, result: Result): TestCase {
     outcome: outcomes[finding.state],
     type: stateWord(finding.state),
     message: findingSentence(finding, criterion),
-    below: [
+    below: nonEmpty([
       settleSentence(finding),
       finding.concession === null ? "" : concessionSentence(finding.concession),
       ...finding.remarks.map((remark) => remarkSentence(remark, result.rounds)),
-    ].filter((text) => text !== ""),
+    ]),
   };
 }
 

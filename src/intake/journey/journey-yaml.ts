@@ -208,7 +208,7 @@ function check(sections: Sections, facilities: Facilities | null, report: YamlRe
   checkRounds(sections, report);
   checkUnique(legs, "id", report);
   for (const { value: leg, path } of legs) {
-    checkPlace(leg, path, facilities, report);
+    checkPlace(leg, facilities, { path, report });
     const before = legs.find((other) => other.path[1] === (path[1] as number) - 1)?.value;
     if (before?.facility === leg.facility && before.read_point === leg.read_point)
       report.value([...path, "read_point"], journeyLegsAlike.with({ before: before.id }));
@@ -221,7 +221,7 @@ function check(sections: Sections, facilities: Facilities | null, report: YamlRe
       report.reference(["carrier", "at", i], leg, declared.legs);
   for (const [uri, place] of sections.uris) {
     const path = ["epcis", uri];
-    if (place !== null && typeof place !== "string") checkPlace(place, path, facilities, report);
+    if (place !== null && typeof place !== "string") checkPlace(place, facilities, { path, report });
     else if (place !== null && place !== "elsewhere") report.value(path, epcisTarget);
   }
   checkCriteria(sections, report);
@@ -252,9 +252,8 @@ function checkRounds({ value, rounds, declared }: Sections, report: YamlReport):
 
 function checkPlace(
   { facility: id, read_point: point }: { facility: string; read_point: string },
-  path: Path,
   facilities: Facilities | null,
-  report: YamlReport,
+  { path, report }: { path: Path; report: YamlReport },
 ): void {
   if (facilities === null) return;
   const facility = facilities.get(id);

@@ -2,7 +2,7 @@ import { createReadStream } from "node:fs";
 import { stat } from "node:fs/promises";
 import { isSpreadsheetNumber } from "../../codes/canonical-code.ts";
 import type { Place } from "../../model/journey/journey.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import { trimmed } from "../csv/cells.ts";
 import { lineFeed } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";

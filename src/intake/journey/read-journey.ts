@@ -5,7 +5,7 @@ import { join } from "node:path";
 import type { JourneyFacility, JourneyInput, Place } from "../../model/journey/journey.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
-import type { InputFile, JourneyRuns } from "../../model/result.ts";
+import type { InputFile, JourneyRuns } from "../../model/record/input-file.ts";
 import { placedProblems } from "../csv/placed-problems.ts";
 import { placeInFolder } from "../places/place-in-folder.ts";
 import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";

@@ -1,7 +1,7 @@
 import { stat } from "node:fs/promises";
 import { isSpreadsheetNumber } from "../../codes/canonical-code.ts";
 import type { JourneyFacility, Place } from "../../model/journey/journey.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { Times, utcTime } from "../csv/times.ts";
 import type { ProblemText } from "../problems/card/problem.ts";

@@ -1,6 +1,6 @@
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { Pass, PassLog, PlannedLoad, Rows, TextColumn } from "../../model/pass-log.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import type { TextTable } from "../tables/text-table.ts";
 import { normaliseHeard } from "./heard.ts";
 import type { FacilityLogs } from "./read.ts";
@@ -52,9 +52,9 @@ function sorted(
 
 function normaliseRows(table: ColumnTable, rank: { pass: Numbers; tag: Numbers }, passes: number): Rows {
   const { order, starts } = table.byPass(rank.pass, passes);
-  sortWithinPasses(order, starts, table.tag, rank.tag);
   const antennas = sorted(table.antennas, byNaturalOrder);
   const { pass, tag, role, presentations, tagsRead, readCounts, rssiDbm, antenna } = table;
+  sortWithinPasses(order, starts, (row) => (tag[row]! < 0 ? -1 : rank.tag[tag[row]!]!));
   return {
     length: table.length,
     pass: renumbered(inOrder(Int32Array, pass, order), rank.pass),
@@ -70,8 +70,7 @@ function normaliseRows(table: ColumnTable, rank: { pass: Numbers; tag: Numbers }
   };
 }
 
-function sortWithinPasses(order: Int32Array, starts: Int32Array, tag: Numbers, rank: Numbers): void {
-  const place = (row: number) => (tag[row]! < 0 ? -1 : rank[tag[row]!]!);
+function sortWithinPasses(order: Int32Array, starts: Int32Array, place: (row: number) => number): void {
   for (let p = 0; p + 1 < starts.length; p += 1) {
     const rows = order.subarray(starts[p]!, starts[p + 1]!);
     let isSorted = true;

@@ -3,7 +3,7 @@ import { createHash } from "node:crypto";
 import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { countText } from "../../model/number-words.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import { codeOf } from "../places/place-in-folder.ts";
 import { fileUnreadable } from "../problems/folder.ts";
 import { pictureTooLarge, pictureUnreadable } from "../problems/pictures.ts";

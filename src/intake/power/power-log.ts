@@ -9,7 +9,7 @@ import {
   transmitPowerDbm,
 } from "../../model/radio/power-steps.ts";
 import { statedPowerDbm } from "../../model/radio/setting-names.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import { Answer, answerOf, trimmed, wholeNumberOf, withPoint } from "../csv/cells.ts";
 import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";

@@ -46,7 +46,7 @@ export async function readRows(
   const read = await readGroups({ database, kept, ...task }, groups);
   const names = await rankNames(database, task.problems);
   const rows = await database.rows<sql.FileRows>(sql.fileRows);
-  await refuseBadCodes(database, rows, read, task.facilityZone);
+  await refuseBadCodes(database, { rows, read, facilityZone: task.facilityZone });
   const duplicates = await findDuplicates(database, kept);
   return {
     read,
@@ -78,13 +78,15 @@ async function findDuplicates(database: LogDatabase, kept: sql.Kept): Promise<Ma
   return rowsByFile(database, sql.fileDuplicates);
 }
 
+/** What there is to know of files to find their bad codes. */
+interface BadCodes {
+  rows: readonly sql.FileRows[];
+  read: ReadonlyMap<number, ReadFile>;
+  facilityZone: string | null;
+}
+
 /** Codes show their faults late, among rows that were taken in one go: those are looked for once more. */
-async function refuseBadCodes(
-  database: LogDatabase,
-  rows: readonly sql.FileRows[],
-  read: ReadonlyMap<number, ReadFile>,
-  facilityZone: string | null,
-): Promise<void> {
+async function refuseBadCodes(database: LogDatabase, { rows, read, facilityZone }: BadCodes): Promise<void> {
   for (const { file, badCode } of rows) {
     if (badCode === 0) continue;
     const { group, years } = read.get(file)!;

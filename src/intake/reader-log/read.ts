@@ -90,13 +90,13 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       problems,
     });
     const counted = await countFiles(database, { files, earlierOf, rows }, problems);
-    const inWindow = await fillWindows(database, windows, sessions, points);
+    const inWindow = await fillWindows(database, { windows, sessions, points });
     if (travels !== null) await fillTravels(database, travels, { codes: rows.names.codes, points });
     const createPlaces = rows.hasLast ? sql.createPlacesOfSpans : sql.createPlaces;
     await database.run(createPlaces({ points: points.size, inWindow, hasTravels: travels !== null }));
     const unknown = rows.hasLast ? await database.rows<{ pass: number; code: number }>(sql.unknownReads) : [];
     const heard = await passReads(database, rows.names);
-    const spans = await spansOf(database, heard, windows, points);
+    const spans = await spansOf(database, heard, { windows, points });
     const search = { database, specs, read: rows.read.values(), windows, facilityZone };
     const unread = await unreadLastTimes(search);
     await reportChanges(files, problems);
@@ -377,8 +377,7 @@ interface PointSpan extends LogSpan {
 async function spansOf(
   database: LogDatabase,
   heard: HeardTags,
-  windows: readonly PassWindow[],
-  points: ReadonlyMap<string, number>,
+  { windows, points }: { windows: readonly PassWindow[]; points: ReadonlyMap<string, number> },
 ): Promise<PointSpan[]> {
   const spans = [...points].map(
     ([readPoint, point]): PointSpan => ({

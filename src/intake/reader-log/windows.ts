@@ -15,6 +15,14 @@ interface IdleStretch {
   toUs: number;
 }
 
+/** When the read points were walked. */
+interface Walked {
+  windows: readonly PassWindow[];
+  sessions: readonly WalkSession[];
+  /** The numbers of the read points. */
+  points: ReadonlyMap<string, number>;
+}
+
 /**
  * Fills the tables `windows`, `idle_stretches` and `sessions`. Windows are cut at time buckets, so that a read finds its window by equality of bucket and
  * only its two ends are compared. A bucket is as long as a window on average, which keeps the table small.
@@ -23,9 +31,7 @@ interface IdleStretch {
  */
 export async function fillWindows(
   database: LogDatabase,
-  windows: readonly PassWindow[],
-  sessions: readonly WalkSession[],
-  points: ReadonlyMap<string, number>,
+  { windows, sessions, points }: Walked,
 ): Promise<string> {
   const stretches = idleStretches(sessions, windows);
   const firstPlace = windows.reduce((most, { pass }) => Math.max(most, pass), -1) + 1;

@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { Facility } from "../../model/facility.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import {
   type EarlierRevision,
   fileChanges,
@@ -9,7 +10,6 @@ import {
   markPattern,
   notEvidence,
 } from "../../model/record/record.ts";
-import type { InputFile } from "../../model/result.ts";
 import { isOutside } from "../facility/record.ts";
 import { codeOf, placeInFolder } from "../places/place-in-folder.ts";
 import { fileUnreadable } from "../problems/folder.ts";

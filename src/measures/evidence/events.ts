@@ -1,5 +1,5 @@
 import type { EventEstimate } from "../../model/estimate.ts";
-import type { Remark } from "../../model/result.ts";
+import type { Remark } from "../../model/result/remark.ts";
 import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import { dispersionFactor, poissonBounds, poissonUpperTail } from "../../statistics/poisson.ts";
 import type { Bounds } from "../../statistics/wilson.ts";

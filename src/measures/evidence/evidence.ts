@@ -1,6 +1,7 @@
 import type { Basis, Decision, Limit } from "../../intervals/interval.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import type { Remark, ToSettle } from "../../model/result.ts";
+import type { ToSettle } from "../../model/result/finding.ts";
+import type { Remark } from "../../model/result/remark.ts";
 
 /**
  * What a measure found in a selection of the log, and what can be made of it. A file a kind of evidence (rates,

@@ -1,6 +1,6 @@
 import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import type { LevelEstimate } from "../../model/estimate.ts";
-import type { Remark } from "../../model/result.ts";
+import type { Remark } from "../../model/result/remark.ts";
 import {
   type CensoredFigure,
   type CensoredSample,

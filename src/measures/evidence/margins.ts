@@ -1,7 +1,7 @@
 import type { MarginEstimate } from "../../model/estimate.ts";
 import type { PowerCurveState } from "../../model/radio/power-curves.ts";
 import type { PowerSteps } from "../../model/radio/power-steps.ts";
-import type { Remark } from "../../model/result.ts";
+import type { Remark } from "../../model/result/remark.ts";
 import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import {
   type CurveCovariance,

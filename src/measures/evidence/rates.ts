@@ -2,7 +2,7 @@ import binomialCdf from "@stdlib/stats-base-dists-binomial-cdf";
 import { intervals } from "../../intervals/index.ts";
 import type { Basis, Limit } from "../../intervals/interval.ts";
 import type { RateEstimate } from "../../model/estimate.ts";
-import type { Remark } from "../../model/result.ts";
+import type { Remark } from "../../model/result/remark.ts";
 import { upperTail } from "../../statistics/beta-binomial-interval.ts";
 import {
   type ClusteredSample,

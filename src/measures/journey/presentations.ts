@@ -1,5 +1,5 @@
 import type { JourneySelection, Outcomes } from "../../model/journey/outcomes.ts";
-import type { Remark } from "../../model/result.ts";
+import type { Remark } from "../../model/result/remark.ts";
 import { clusterSums } from "../../statistics/effective-sample.ts";
 import type { Evidence, PassCounts } from "../evidence/evidence.ts";
 import { rateEvidence } from "../evidence/rates.ts";

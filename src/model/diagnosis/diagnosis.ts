@@ -1,11 +1,10 @@
 import { z } from "zod";
+import { count } from "../scalars.ts";
 
 /*
  * What a read point's logs say of why it missed, in short: one sentence, and where to look first. What stands behind it is in
  * `why.ts`.
  */
-
-const count = z.number().int();
 
 const suggestionKinds = [
   "tag",

@@ -1,14 +1,13 @@
 import { z } from "zod";
+import { count, text } from "../scalars.ts";
+import { statesWorstFirst } from "../state.ts";
 import { ratioSchema } from "./diagnosis.ts";
 
 /*
  * What the page of a read point's misses shows: the details behind its diagnosis. A part is null where the logs do not carry it.
  */
 
-const count = z.number().int();
-const text = z.string().nullable();
-/** The states of `state.ts`, in the room around this folder, which a folder inside it does not import. */
-const state = z.enum(["not-met", "untested", "undecided", "met"]);
+const state = z.enum(statesWorstFirst);
 const dBm = z.number().nullable();
 const pAdjusted = z.number().describe("By Holm over all tests of the read point.");
 

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import type { Criterion, Judged } from "../facility.ts";
 import type { Problem } from "../problem.ts";
-import type { InputFile } from "../result.ts";
+import type { InputFile } from "../record/input-file.ts";
 
 /** One chain of read points over facilities, as its YAML file describes it: checked, defaults filled in. */
 export interface Journey extends Judged {

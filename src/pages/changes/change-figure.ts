@@ -1,7 +1,7 @@
 import { rateFigures } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { statedNumber, statedPercent } from "../../model/number-words.ts";
-import type { Comparison } from "../../model/result.ts";
+import type { Comparison } from "../../model/result/comparison.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { countOf } from "../parts/rate-columns.ts";
 import type { RoundPair } from "../parts/round-pairs.ts";

@@ -1,4 +1,4 @@
-import type { ChangedTag, Comparison } from "../../model/result.ts";
+import type { ChangedTag, Comparison } from "../../model/result/comparison.ts";
 import { yesOrNo } from "../parts/columns.ts";
 import { type CsvColumn, type CsvTable, csvTable } from "../parts/csv.ts";
 import { groupCell } from "../parts/finding-columns.ts";

@@ -1,4 +1,6 @@
-import type { Comparison, ReadPointResult, Result } from "../../model/result.ts";
+import type { Comparison } from "../../model/result/comparison.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { Names } from "../parts/names.ts";
 import type { FacilityContext, PageContext } from "../parts/page.ts";
 import { comparisonsOf, pairEndingIn, type RoundPair } from "../parts/round-pairs.ts";

@@ -1,6 +1,7 @@
 import type { Condition } from "../../model/facility.ts";
 import { counted, countedInWords, countText } from "../../model/number-words.ts";
-import type { ChangedTag, Comparison, Result } from "../../model/result.ts";
+import type { ChangedTag, Comparison } from "../../model/result/comparison.ts";
+import type { Result } from "../../model/result/result.ts";
 import { roundOf } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";
 import { type RateCell, rateCell } from "../parts/rate-columns.ts";

@@ -1,6 +1,7 @@
 import { counted, countText } from "../../model/number-words.ts";
 import { type Cause, causesOf, type Problem } from "../../model/problem.ts";
-import type { InputFile, Result } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
+import type { Result } from "../../model/result/result.ts";
 import {
   type Archive,
   journeyInputs,

@@ -1,7 +1,7 @@
 import { measureCard } from "../../measures/journey/cards.ts";
 import type { JourneyComparison, JourneyResult } from "../../model/journey/journey-result.ts";
 import { countedInWords, joined, statedNumber } from "../../model/number-words.ts";
-import type { Change } from "../../model/result.ts";
+import type { Change } from "../../model/result/comparison.ts";
 import { type Figure, type TableFigureView, tableFigure } from "../parts/figure.ts";
 import { changeOrder, changeWords } from "../words/comparisons.ts";
 import { pointFigures, pointsText } from "../words/figures.ts";

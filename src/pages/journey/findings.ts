@@ -1,7 +1,7 @@
 import { runUnit } from "../../measures/measure.ts";
 import type { JourneyFinding } from "../../model/journey/journey-result.ts";
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
-import type { Finding } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { type Column, fileOf } from "../parts/figure.ts";
 import { type FindingName, findingColumns } from "../parts/finding-columns.ts";

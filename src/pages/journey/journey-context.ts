@@ -1,4 +1,6 @@
-import type { ItemResult, JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
+import type { ItemResult } from "../../model/journey/item.ts";
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import type { LegResult } from "../../model/journey/round.ts";
 import { sentenceStart } from "../../model/number-words.ts";
 import type { Archive } from "../parts/archive.ts";
 import type { Here, Link } from "../parts/page.ts";

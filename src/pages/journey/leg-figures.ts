@@ -1,4 +1,5 @@
-import type { JourneyResult, LegResult } from "../../model/journey/journey-result.ts";
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import type { LegResult } from "../../model/journey/round.ts";
 import { countText } from "../../model/number-words.ts";
 import { byState } from "../../model/state.ts";
 import { countColumn, yesOrNo } from "../parts/columns.ts";

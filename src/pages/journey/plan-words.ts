@@ -1,12 +1,8 @@
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { percent, shareText, withUnit } from "../../measures/scales.ts";
-import type {
-  JourneyPlanResult,
-  JourneyResult,
-  PlannedRuns,
-  UnplannedRuns,
-} from "../../model/journey/journey-result.ts";
+import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import type { JourneyPlanResult, PlannedRuns, UnplannedRuns } from "../../model/journey/plan.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
 import type { JourneyNames } from "./journey-context.ts";
 

@@ -2,18 +2,15 @@ import { journeyMeasures } from "../../measures/journey/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { rateFigures } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import type {
-  ItemResult,
-  JourneyFinding,
-  JourneyRemark,
-  JourneyResult,
-  LegResult,
-} from "../../model/journey/journey-result.ts";
+import type { ItemResult } from "../../model/journey/item.ts";
+import type { JourneyFinding, JourneyRemark, JourneyResult } from "../../model/journey/journey-result.ts";
+import type { LegResult } from "../../model/journey/round.ts";
 import {
   counted,
   countedInWords,
   countText,
   joined,
+  nonEmpty,
   sentenceStart,
   thinSpace,
 } from "../../model/number-words.ts";
@@ -118,7 +115,7 @@ export function itemSentence(item: ItemResult, optional: ReadonlySet<string>, na
     wasInWrongPlace(item) ? "Seen in a wrong place." : "",
     unheard.length === 0 ? "" : `Its carrier was not heard with it on ${listed(unheard)}.`,
   ];
-  return said.filter((part) => part !== "").join(" ");
+  return nonEmpty(said).join(" ");
 }
 
 /** Whether a read point that is no leg of the journey saw it. */

@@ -2,7 +2,7 @@ import { intervals } from "../../intervals/index.ts";
 import { measures } from "../../measures/index.ts";
 import { intervalPhrase } from "../../measures/scales.ts";
 import { statedNumber } from "../../model/number-words.ts";
-import type { Finding } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
 import type { PageContext } from "../parts/page.ts";
 import { printedFigures } from "../words/findings.ts";
 import { stricterNote, stricterSentence } from "../words/promises.ts";

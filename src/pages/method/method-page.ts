@@ -8,7 +8,7 @@ import { measures } from "../../measures/index.ts";
 import { rounded } from "../../measures/rounding.ts";
 import { passesForWorst } from "../../measures/worst-pass.ts";
 import { countText, statedNumber, statedPercent, thinSpace } from "../../model/number-words.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { State } from "../../model/state.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";
 import { stateBox } from "../pictures/signs.ts";

@@ -1,6 +1,6 @@
 import { countedInWords, sentenceStart } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { Names } from "../parts/names.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { dateOrWords, dateText } from "../words/dates.ts";

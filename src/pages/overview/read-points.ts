@@ -1,6 +1,9 @@
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import { countText, joined, sentenceStart } from "../../model/number-words.ts";
-import type { ConcessionResult, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
+import type { ConcessionResult } from "../../model/result/finding.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import { statesWorstFirst } from "../../model/state.ts";
 import { judgedRound, type Names } from "../parts/names.ts";
 import type { PageContext } from "../parts/page.ts";

@@ -1,5 +1,6 @@
 import { counted } from "../../model/number-words.ts";
-import type { InputFile, Result } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
+import type { Result } from "../../model/result/result.ts";
 
 /** Which input files a site holds: all, all but the logs of readers and the pictures that fill disks, or none. */
 export const inputChoices = ["all", "small", "none"] as const;

@@ -1,7 +1,8 @@
 import { measureCard } from "../../measures/journey/cards.ts";
 import { passUnit, type WalkedUnit } from "../../measures/measure.ts";
 import { counted, countText, sentenceStart } from "../../model/number-words.ts";
-import type { Finding, Result } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { Result } from "../../model/result/result.ts";
 import { limitOf, printedFigures, remarkSentence, shortCount, tagCount } from "../words/findings.ts";
 import { yesOrNo } from "./columns.ts";
 import type { Column } from "./figure.ts";

@@ -1,5 +1,7 @@
 import type { Criterion, Round } from "../../model/facility.ts";
-import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import { dateText } from "../words/dates.ts";
 import { columnLabel, groupText, valueText } from "../words/labels.ts";
 

@@ -1,5 +1,6 @@
 import { reportName } from "../../model/facility.ts";
-import type { ReadPointResult, Result } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { type Archive, markStyle, markText, noArchive } from "./archive.ts";
 import type { CsvTable, TableFiles } from "./csv.ts";

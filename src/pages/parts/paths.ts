@@ -1,4 +1,5 @@
-import type { Finding, Result } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { Result } from "../../model/result/result.ts";
 import { type RoundPair, roundPairs } from "./round-pairs.ts";
 
 const longest = 60;

@@ -1,4 +1,5 @@
-import type { Comparison, Result } from "../../model/result.ts";
+import type { Comparison } from "../../model/result/comparison.ts";
+import type { Result } from "../../model/result/result.ts";
 
 /** Two rounds that were compared. */
 export interface RoundPair {

@@ -1,4 +1,4 @@
-import type { ConcessionResult, Finding } from "../../model/result.ts";
+import type { ConcessionResult, Finding } from "../../model/result/finding.ts";
 import type { State } from "../../model/state.ts";
 import { concededOf, stateBox } from "../pictures/signs.ts";
 import { dateText } from "../words/dates.ts";

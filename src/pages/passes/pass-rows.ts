@@ -1,6 +1,9 @@
 import type { Condition } from "../../model/facility.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { PassResult, ReadPointResult, Result, RoundResult } from "../../model/result.ts";
+import type { PassResult } from "../../model/result/pass.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import type { CsvColumn } from "../parts/csv.ts";
 import { momentText } from "../words/dates.ts";
 import { valueText } from "../words/labels.ts";

@@ -1,4 +1,5 @@
-import type { ReadPointResult, RoundResult } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { distinctSlugs, type PassPlace, passAnchors, relativeLink } from "../parts/paths.ts";
 import { type PassRow, passRow, rowWeight } from "./pass-rows.ts";

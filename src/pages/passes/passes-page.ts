@@ -1,6 +1,7 @@
 import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import { counted } from "../../model/number-words.ts";
-import type { Result, RoundResult } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { fileOf } from "../parts/figure.ts";
 import { definePage, type FacilityContext, type Link, type PageContext } from "../parts/page.ts";

@@ -1,5 +1,5 @@
 import { countText, decimalText, statedNumber } from "../../model/number-words.ts";
-import type { RssiSummary } from "../../model/result.ts";
+import type { RssiSummary } from "../../model/result/round.ts";
 import { barInk, formFrame, frame, horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 

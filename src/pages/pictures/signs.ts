@@ -1,4 +1,4 @@
-import type { Change } from "../../model/result.ts";
+import type { Change } from "../../model/result/comparison.ts";
 import type { State } from "../../model/state.ts";
 import { changeWords } from "../words/comparisons.ts";
 import { element, horizontal, ink, rectangle, textAt } from "./svg.ts";

@@ -1,4 +1,4 @@
-import type { Spread } from "../../model/result.ts";
+import type { Spread } from "../../model/result/figures.ts";
 import { type Axis, axisMarks, type Plot, xOn } from "./axis.ts";
 import {
   barInk,

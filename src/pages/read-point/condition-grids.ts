@@ -1,5 +1,5 @@
 import { counted, countText } from "../../model/number-words.ts";
-import type { ConditionGrid, RoundResult } from "../../model/result.ts";
+import type { ConditionGrid, RoundResult } from "../../model/result/round.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
 import { type Column, type FigureView, fileOf, tableView } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";

@@ -1,7 +1,7 @@
 import { percent } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
 import { counted, joined } from "../../model/number-words.ts";
-import type { RoundResult } from "../../model/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Figure, type FigureView, figure } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";

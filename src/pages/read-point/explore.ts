@@ -1,7 +1,8 @@
 import type { Condition } from "../../model/facility.ts";
 import { counted, countText, thinSpace } from "../../model/number-words.ts";
 import { byNaturalOrder } from "../../model/order.ts";
-import type { PassResult, RoundResult } from "../../model/result.ts";
+import type { PassResult } from "../../model/result/pass.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import { clockText } from "../words/dates.ts";
 import { valueText } from "../words/labels.ts";
 

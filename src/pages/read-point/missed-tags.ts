@@ -1,5 +1,5 @@
 import { counted, countText } from "../../model/number-words.ts";
-import type { RoundResult } from "../../model/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
 import type { Link } from "../parts/page.ts";
 import { countOf } from "../parts/rate-columns.ts";

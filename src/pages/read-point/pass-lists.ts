@@ -3,7 +3,7 @@ import { completePassRate } from "../../measures/complete-pass-rate.ts";
 import { strayPassRate } from "../../measures/stray-pass-rate.ts";
 import { tagReadRate } from "../../measures/tag-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { RoundResult } from "../../model/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import type { CsvTable, TableFiles } from "../parts/csv.ts";
 import { csvTable } from "../parts/csv.ts";
 import type { Link } from "../parts/page.ts";

@@ -1,6 +1,6 @@
 import { decimalText, joined, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { RadioResult } from "../../model/radio/radio-settings.ts";
-import type { ReadPointResult } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
 import { decimalColumn, statedColumn, yesOrNo } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Column, type Figure, type TableFigureView, tableFigure } from "../parts/figure.ts";

@@ -1,7 +1,9 @@
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { tagReadRate as tagReads } from "../../measures/tag-read-rate.ts";
 import { sentenceStart } from "../../model/number-words.ts";
-import type { Finding, ReadPointResult, RoundResult } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import { type Since, sinceTheRoundBefore } from "../changes/read-point-changes.ts";
 import { journeyFolder } from "../journey/journey-context.ts";
 import type { CsvTable } from "../parts/csv.ts";

@@ -1,7 +1,8 @@
 import { measures } from "../../measures/index.ts";
 import { dbm } from "../../measures/scales.ts";
 import { counted, countText, decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
-import type { Result, RoundResult, RssiSummary } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
+import type { RoundResult, RssiSummary } from "../../model/result/round.ts";
 import { countColumn, statedColumn } from "../parts/columns.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
 import { type Figure, type FigureView, figure } from "../parts/figure.ts";

@@ -1,6 +1,6 @@
 import { shareText } from "../../measures/scales.ts";
 import { counted, countText, joined } from "../../model/number-words.ts";
-import type { HeardSummary } from "../../model/result.ts";
+import type { HeardSummary } from "../../model/result/heard.ts";
 import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Section, tableFigure } from "../parts/figure.ts";

@@ -1,6 +1,7 @@
 import { idleReadRate } from "../../measures/idle-read-rate.ts";
 import { counted, countText } from "../../model/number-words.ts";
-import type { HeardSummary, PassResult } from "../../model/result.ts";
+import type { HeardSummary } from "../../model/result/heard.ts";
+import type { PassResult } from "../../model/result/pass.ts";
 import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { figure, type Section } from "../parts/figure.ts";

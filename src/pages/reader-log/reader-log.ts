@@ -1,5 +1,5 @@
 import { counted, countText } from "../../model/number-words.ts";
-import type { RoundResult } from "../../model/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Section, type SectionView, sectionView } from "../parts/figure.ts";
 import type { PageContext } from "../parts/page.ts";

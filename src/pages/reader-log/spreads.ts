@@ -3,10 +3,13 @@ import {
   countText,
   decimalText,
   joined,
+  nonEmpty,
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
-import type { HeardSummary, PassResult, Spread } from "../../model/result.ts";
+import type { Spread } from "../../model/result/figures.ts";
+import type { HeardSummary } from "../../model/result/heard.ts";
+import type { PassResult } from "../../model/result/pass.ts";
 import { countColumn } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Column, figure, type Section } from "../parts/figure.ts";
@@ -111,15 +114,13 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
   const shown = measured.slice(0, mostAntennas);
   const silent = antennas.filter(({ strongestDbm }) => strongestDbm === null).map(({ antenna }) => antenna);
   const text = (dbm: number) => decimalText(dbm, 1);
-  const caption = [
+  const caption = nonEmpty([
     signalCaption(measured),
     silent.length === 0 ? "" : `No signal is recorded for antenna ${joined(silent)}.`,
     measured.length > shown.length
       ? `${counted(measured.length - shown.length, "further antenna is", "further antennas are")} in the CSV table.`
       : "",
-  ]
-    .filter((part) => part !== "")
-    .join(" ");
+  ]).join(" ");
   return {
     ...signal,
     figure: figure({

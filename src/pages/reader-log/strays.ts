@@ -1,6 +1,6 @@
 import { max } from "simple-statistics";
 import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
-import type { HeardSummary } from "../../model/result.ts";
+import type { HeardSummary } from "../../model/result/heard.ts";
 import { codeColumns, countColumn, strongestColumn, yesOrNo } from "../parts/columns.ts";
 import type { TableFiles } from "../parts/csv.ts";
 import { type Section, tableFigure } from "../parts/figure.ts";

@@ -7,7 +7,7 @@ import {
   statedNumber,
 } from "../../model/number-words.ts";
 import type { FileChanges, RecordResult } from "../../model/record/record.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { markText } from "../parts/archive.ts";
 import { dateText } from "../words/dates.ts";
 

@@ -1,6 +1,8 @@
 import { figuresOf } from "../../measures/scales.ts";
 import { countedInWords, countWord, thinSpace } from "../../model/number-words.ts";
-import type { ReadPointResult, Result, RoundResult } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
+import type { RoundResult } from "../../model/result/round.ts";
 import { otherDays, type PairView, pairFiles, pairView } from "../changes/pair-view.ts";
 import { yesOrNo } from "../parts/columns.ts";
 import type { CsvTable } from "../parts/csv.ts";

@@ -1,4 +1,5 @@
-import type { ReadPointResult, Result } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import { dateOrWords } from "../words/dates.ts";
 import { settingLabel, settingParts } from "../words/labels.ts";
 

@@ -1,6 +1,6 @@
 import type { Party } from "../../model/facility.ts";
 import { isPlaceholder } from "../../model/placeholders.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 
 /** A fact beside its label. */
 export interface Fact {

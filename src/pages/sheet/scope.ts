@@ -1,5 +1,5 @@
 import { countedInWords, countWord, joined } from "../../model/number-words.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
 import { stateWord } from "../words/verdicts.ts";

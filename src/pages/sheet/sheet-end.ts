@@ -1,6 +1,6 @@
 import { intervals } from "../../intervals/index.ts";
 import { counted, statedPercent } from "../../model/number-words.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { type Archive, leftOutSentence, pseudonymSentence } from "../parts/archive.ts";
 import { briefCautions } from "../parts/cautions.ts";
 import { markCode } from "../pictures/mark-code.ts";

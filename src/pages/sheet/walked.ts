@@ -1,5 +1,5 @@
 import { counted, joined } from "../../model/number-words.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { judgedRound } from "../parts/names.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { dateOrWords } from "../words/dates.ts";

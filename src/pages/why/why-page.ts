@@ -1,6 +1,6 @@
 import type { Diagnosis, Suggestion } from "../../model/diagnosis/diagnosis.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
-import type { ReadPointResult } from "../../model/result.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import { filesOfSection, type Section, type SectionView, sectionView } from "../parts/figure.ts";
 import {
@@ -166,7 +166,7 @@ function view(here: PageContext, subject: Subject): WhyView {
     map:
       why.map === null || mapCells === null
         ? null
-        : mapView(why.map, mapCells, here, { hrefOfPass, standingOut: why.standingOut }),
+        : mapView(why.map, here, { file: mapCells, hrefOfPass, standingOut: why.standingOut }),
     sections: sections.map((section) => sectionView(section, here)),
     others: readPointsOf(here)
       .filter((other) => other.readPoint.id !== readPoint.id)

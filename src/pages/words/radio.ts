@@ -1,6 +1,6 @@
 import { joined, statedNumber, thinSpace } from "../../model/number-words.ts";
 import type { RadioResult } from "../../model/radio/radio-settings.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 
 /** What is radiated is rounded up to hundredths and what is allowed down, so that what is over a limit never looks as if it met it. */
 export function atMostText(decibels: number): string {

@@ -1,5 +1,7 @@
 import { countedInWords, countWord, joined, sentenceStart } from "../../model/number-words.ts";
-import type { Finding, ReadPointResult, Result } from "../../model/result.ts";
+import type { Finding } from "../../model/result/finding.ts";
+import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import { type State, statesWorstFirst } from "../../model/state.ts";
 
 /** The state as it is written: `not met`. */

@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import { drawingText } from "../../intake/pictures/read-picture.ts";
 import { readSvg } from "../../intake/pictures/svg.ts";
 import type { Picture } from "../../model/record/picture.ts";
-import type { Result } from "../../model/result.ts";
+import type { Result } from "../../model/result/result.ts";
 import { type PictureCopy, pictureCopies } from "../../pages/record/pictures.ts";
 import { codecOf } from "./codec.ts";
 import { scaled, upright } from "./scale.ts";

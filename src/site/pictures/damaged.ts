@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { pictureUnreadable } from "../../intake/problems/pictures.ts";
 import { placedProblem } from "../../intake/problems/problem-list.ts";
 import type { Problem } from "../../model/problem.ts";
-import type { InputFile } from "../../model/result.ts";
+import type { InputFile } from "../../model/record/input-file.ts";
 import { codecOf } from "./codec.ts";
 
 /** What is asked of the pictures of a facility. */

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { compareRounds } from "../../../src/analysis/comparison/compare-rounds.ts";
 import type { Condition, Facility, Round } from "../../../src/model/facility.ts";
-import type { Comparison } from "../../../src/model/result.ts";
+import type { Comparison } from "../../../src/model/result/comparison.ts";
 import { type WalkedRow, walkedFacility } from "../walked.ts";
 
 const round = (id: string, said: Partial<Round> = {}): Round => ({

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { compareRounds } from "../../../src/analysis/comparison/compare-rounds.ts";
 import type { Condition, Round } from "../../../src/model/facility.ts";
-import type { TagChanges } from "../../../src/model/result.ts";
+import type { TagChanges } from "../../../src/model/result/comparison.ts";
 import { type WalkedRow, walkedFacility } from "../walked.ts";
 
 const round = (id: string): Round => ({ id, title: id, date: null, changes: null, settings: {} });

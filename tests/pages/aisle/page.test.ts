@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import type { Result } from "../../../src/model/result.ts";
+import type { Result } from "../../../src/model/result/result.ts";
 import { walkData } from "../../../src/pages/aisle/walk-data.ts";
 import { cautions } from "../../../src/pages/parts/cautions.ts";
 import { pageOf, pagesOf, renderPage, wordsOf } from "../render-page.ts";

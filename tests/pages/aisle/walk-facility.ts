@@ -2,7 +2,7 @@ import { mkdir, mkdtemp, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { judgeAll } from "../../../src/commands/data/judge-all.ts";
-import type { Result } from "../../../src/model/result.ts";
+import type { Result } from "../../../src/model/result/result.ts";
 
 /** The tags of the load, which differ in their last four digits. */
 export const cage = Array.from(

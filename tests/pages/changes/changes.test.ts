@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { Comparison, Result } from "../../../src/model/result.ts";
+import type { Comparison } from "../../../src/model/result/comparison.ts";
+import type { Result } from "../../../src/model/result/result.ts";
 import type { RoundsView } from "../../../src/pages/rounds/rounds-page.ts";
 import { pageOf, readPointPage, renderPage, wordsOf } from "../render-page.ts";
 import { bareResult, cleanResult, sampleResult } from "../sample-result.ts";

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import type { ItemResult, JourneyComparison } from "../../../src/model/journey/journey-result.ts";
+import type { ItemResult } from "../../../src/model/journey/item.ts";
+import type { JourneyComparison } from "../../../src/model/journey/journey-result.ts";
 import { journeyContext } from "../../../src/pages/journey/journey-context.ts";
 import { journeyPages } from "../../../src/pages/journey/journey-pages.ts";
 import {

@@ -1,9 +1,8 @@
+import type { ItemResult, LegOfItem } from "../../../src/model/journey/item.ts";
 import {
-  type ItemResult,
   type JourneyFinding,
   type JourneyResult,
   journeyResultSchema,
-  type LegOfItem,
 } from "../../../src/model/journey/journey-result.ts";
 import type { State } from "../../../src/model/state.ts";
 import { hostile, sampleEstimate } from "../sample-result.ts";

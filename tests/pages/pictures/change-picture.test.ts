@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { rateFigures } from "../../../src/measures/scales.ts";
-import type { Change } from "../../../src/model/result.ts";
+import type { Change } from "../../../src/model/result/comparison.ts";
 import { differenceAxis } from "../../../src/pages/pictures/axis.ts";
 import type { ChangeRow } from "../../../src/pages/pictures/change-picture.ts";
 import { changePicture } from "../../../src/pages/pictures/change-picture.ts";

@@ -1,7 +1,7 @@
 import { readXlsx } from "hucre/xlsx";
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
-import type { Result } from "../../../src/model/result.ts";
+import type { Result } from "../../../src/model/result/result.ts";
 import { facilityPages } from "../../../src/pages/facility-pages.ts";
 import { workbookBytes } from "../../../src/site/workbook-bytes.ts";
 import { errors, type Files, read, readSound } from "../../intake/folder.ts";

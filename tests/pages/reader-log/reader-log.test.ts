@@ -1,6 +1,8 @@
 import { parse } from "csv-parse/sync";
 import { describe, expect, it } from "vitest";
-import type { HeardSummary, Result, RoundResult } from "../../../src/model/result.ts";
+import type { HeardSummary } from "../../../src/model/result/heard.ts";
+import type { Result } from "../../../src/model/result/result.ts";
+import type { RoundResult } from "../../../src/model/result/round.ts";
 import { sessionOf } from "../../../src/pages/reader-log/idle-reads.ts";
 import type { ReaderLogView } from "../../../src/pages/reader-log/reader-log.ts";
 import { pagesOf, readPointPage, renderPage, tableFiles, wordsOf } from "../render-page.ts";

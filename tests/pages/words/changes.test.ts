@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Change, Comparison } from "../../../src/model/result.ts";
+import type { Change, Comparison } from "../../../src/model/result/comparison.ts";
 import {
   changesSentence,
   designSentence,

@@ -7,7 +7,7 @@ import {
   joined,
   statedNumber,
 } from "../../../src/model/number-words.ts";
-import type { Finding } from "../../../src/model/result.ts";
+import type { Finding } from "../../../src/model/result/finding.ts";
 import type { State } from "../../../src/model/state.ts";
 import { dateText, momentText } from "../../../src/pages/words/dates.ts";
 import {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { Finding, Result } from "../../../src/model/result.ts";
+import type { Finding } from "../../../src/model/result/finding.ts";
+import type { Result } from "../../../src/model/result/result.ts";
 import { namesOf } from "../../../src/pages/parts/names.ts";
 import {
   correlationSentence,

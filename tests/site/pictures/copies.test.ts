@@ -6,7 +6,7 @@ import { exifBlock } from "../../../demonstration/pictures/exif.ts";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
 import { pictureIn } from "../../../src/intake/pictures/read-picture.ts";
 import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
-import type { Result } from "../../../src/model/result.ts";
+import type { Result } from "../../../src/model/result/result.ts";
 import { pictureCopies } from "../../../src/pages/record/pictures.ts";
 import { codecOf, type Pixels } from "../../../src/site/pictures/codec.ts";
 import { writePictures } from "../../../src/site/pictures/copies.ts";

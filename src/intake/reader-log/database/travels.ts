@@ -1,4 +1,4 @@
-import type { JourneyRuns } from "../../../model/result.ts";
+import type { JourneyRuns } from "../../../model/record/input-file.ts";
 import type { LogDatabase } from "./database.ts";
 
 /** A stretch of time in which a tag was on a journey, both ends included. */

@@ -1,5 +1,6 @@
 import { z } from "zod";
-import { senseSchema } from "./facility.ts";
+import { senseSchema } from "../facility.ts";
+import { share } from "../scalars.ts";
 
 /*
  * The part of the result that says how much is to be walked and what was walked of it, as zod schemas: the types are made of
@@ -7,7 +8,6 @@ import { senseSchema } from "./facility.ts";
  */
 
 const passes = z.number().int().nullable();
-const share = z.number().describe("0 to 1.");
 
 const combination = z
   .record(z.string(), z.string())

@@ -210,7 +210,7 @@ export function settleNote({ toSettle, measure }: Finding): string {
 }
 
 /** A remark of the analysis as a sentence. */
-export function remarkSentence(remark: Remark, rounds: Round[] = [], { one, many } = passUnit): string {
+export function remarkSentence(remark: Remark, rounds: Round[], { one, many } = passUnit): string {
   switch (remark.code) {
     case "no-criterion":
       return "No criterion covers this read point, so nothing was judged here.";

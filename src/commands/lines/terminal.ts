@@ -17,7 +17,7 @@ export interface Source {
   only: string[];
 }
 
-const patienceMs = 1000;
+const patienceS = 1;
 
 /** A line that says how far a long command has come: shown to somebody watching, and only past a second. */
 export interface Progress {
@@ -26,11 +26,11 @@ export interface Progress {
 }
 
 export function progressOn(terminal: Terminal): Progress {
-  const began = performance.now();
+  const began = process.uptime();
   let shown = false;
   return {
     step(text) {
-      if (!terminal.watched || performance.now() - began < patienceMs) return;
+      if (!terminal.watched || process.uptime() - began < patienceS) return;
       shown = true;
       terminal.progress(text);
     },

@@ -25,7 +25,7 @@ import { facilityFolder, facilityPaths } from "../pages/parts/paths.ts";
 import type { SiteWorkbook } from "../pages/parts/workbook.ts";
 import { copyAssets } from "./assets.ts";
 import { copyInputs, type InputsPlace } from "./copy-inputs.ts";
-import { pageRenderer } from "./engine/render-pages.ts";
+import { type PageRenderer, pageRenderer } from "./engine/render-pages.ts";
 import { writeContents } from "./output/contents-list.ts";
 import { OutputRefused } from "./output/output-place.ts";
 import { siteFileName, siteFileText } from "./output/own-site.ts";
@@ -88,7 +88,7 @@ export async function writeSite(
 class SiteFolder {
   readonly #folder: string;
   readonly #options: SiteOptions;
-  readonly #renderPages: (pages: Page[]) => Promise<void>;
+  readonly #renderPages: PageRenderer;
   readonly #facilities: IndexEntry[] = [];
   readonly #journeys: JourneyEntry[] = [];
   /** Whose folder is whose, by its name in small letters. */

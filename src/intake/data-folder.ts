@@ -1,5 +1,4 @@
-import { createHash } from "node:crypto";
-import { readdir, readFile, stat } from "node:fs/promises";
+import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { JourneyFacility } from "../model/journey/journey.ts";
 import { byCodePoint } from "../model/order.ts";
@@ -21,6 +20,7 @@ import {
 } from "./problems/folder.ts";
 import { journeyFileNotRead } from "./problems/journey.ts";
 import { ProblemList, placedProblem } from "./problems/problem-list.ts";
+import { yamlFile } from "./yaml/yaml-file.ts";
 
 /**
  * The facilities of a data folder, by code point.
@@ -132,18 +132,15 @@ export async function knownFacilities(
 ): Promise<Map<string, JourneyFacility | null>> {
   const known = new Map<string, JourneyFacility | null>();
   for (const id of ids) {
-    const bytes = await readFile(join(dataDir, id, facilityFile)).catch(() => null);
-    // What is wrong with it is said where it is read.
-    const read =
-      bytes === null
-        ? null
-        : readFacilityYaml(id, bytes.toString("utf8").replace(/^\ufeff/, ""), new ProblemList(id));
-    if (read === null) known.set(id, null);
+    // What is wrong with it is said where it is read to be judged.
+    const unsaid = new ProblemList(id);
+    const folder = join(dataDir, id);
+    const yaml = await yamlFile({ folder, path: facilityFile }, facilityYamlMissing.inFolder(), unsaid);
+    const read = yaml === null ? null : readFacilityYaml(id, yaml.text, unsaid);
+    if (yaml === null || read === null) known.set(id, null);
     else {
       const { name, timeZone, readPoints, pseudonyms } = read.facility;
-      const path = `${id}/${facilityFile}`;
-      const sha256 = createHash("sha256").update(bytes!).digest("hex");
-      const source = { path, sha256, bytes: bytes!.length, rows: null, used: null, void: null };
+      const source = { ...yaml.input, path: `${id}/${facilityFile}` };
       known.set(id, {
         id,
         name,

@@ -1,7 +1,4 @@
-import { isUtf8 } from "node:buffer";
-import { createHash } from "node:crypto";
-import { readFile } from "node:fs/promises";
-import { basename, join, resolve } from "node:path";
+import { basename, resolve } from "node:path";
 import type { Facility } from "../model/facility.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
@@ -15,10 +12,8 @@ import { readLogs } from "./pass-log/read.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
 import { readPictures } from "./pictures/attachments.ts";
-import { placeInFolder } from "./places/place-in-folder.ts";
 import { readPowerLogs } from "./power/power-log.ts";
-import type { FullText } from "./problems/card/problem.ts";
-import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
+import { facilityYamlMissing } from "./problems/folder.ts";
 import { ProblemList } from "./problems/problem-list.ts";
 import type { YamlReport } from "./problems/reports.ts";
 import { sheetsUnused } from "./problems/workbook.ts";
@@ -26,6 +21,7 @@ import type { ReaderSightings, Travels } from "./reader-log/database/travels.ts"
 import type { ReaderLogFile } from "./reader-log/reader-log.ts";
 import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.ts";
 import { workbookName } from "./tables/open-sheet.ts";
+import { yamlFile } from "./yaml/yaml-file.ts";
 
 /**
  * Reads everything that a facility's folder holds.
@@ -53,7 +49,7 @@ async function readAll(
   { folder, id, travels: travelsOf }: { folder: string; id: string; travels: () => Travels | null },
   problems: ProblemList,
 ): Promise<{ input: FacilityInput; heard: ReaderSightings | null } | null> {
-  const yaml = await facilityYaml(folder, problems);
+  const yaml = await yamlFile({ folder, path: facilityFile }, facilityYamlMissing.inFolder(), problems);
   if (yaml === null) return null;
   const described = readFacilityYaml(id, yaml.text, problems);
   const isFacilityKnown = described !== null;
@@ -120,31 +116,4 @@ function readerInput(file: ReaderLogFile): InputFile {
   const { path, sha256, bytes, rows, used, repeated, elsewhere, otherEvents, refused } = file;
   const others = otherEvents === null ? {} : { otherEvents };
   return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, ...others, refused } };
-}
-
-/** The text of facility.yaml; null, with the reason reported, where it cannot be read. */
-async function facilityYaml(
-  folder: string,
-  problems: ProblemList,
-): Promise<{ text: string; input: InputFile } | null> {
-  const refused = (problem: FullText) => {
-    problems.report({ file: facilityFile }, problem);
-    return null;
-  };
-  const place = await placeInFolder(folder, facilityFile);
-  if (place.problem !== null) return refused(place.problem);
-  const bytes = await readFile(join(folder, facilityFile)).catch((error: NodeJS.ErrnoException) => error);
-  if (bytes instanceof Error) {
-    return refused(
-      bytes.code === "ENOENT"
-        ? facilityYamlMissing.inFolder()
-        : fileUnreadable.with({ reason: bytes.code ?? "" }),
-    );
-  }
-  if (!isUtf8(bytes) || bytes.includes(0)) return refused(encodingNotUtf8.with());
-  const sha256 = createHash("sha256").update(bytes).digest("hex");
-  return {
-    text: bytes.toString("utf8").replace(/^\ufeff/, ""),
-    input: { path: facilityFile, sha256, bytes: bytes.length, rows: null, used: null, void: null },
-  };
 }

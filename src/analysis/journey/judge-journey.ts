@@ -1,4 +1,3 @@
-import { WallClocks } from "../../intake/csv/wall-clocks.ts";
 import type { Journey, JourneyFacility, JourneyInput } from "../../model/journey/journey.ts";
 import type { JourneyRemark, JourneyResult } from "../../model/journey/journey-result.ts";
 import { LegState, type Outcomes } from "../../model/journey/outcomes.ts";
@@ -29,12 +28,11 @@ export function judgeJourney(
   const { journey } = input;
   const byTag = new SightingsByTag(input.sightings, input.tags.length);
   const outcomes = outcomesOf(input, byTag);
-  const clocks = new WallClocks(input.facilities);
   const findings = journeyFindings(journey, outcomes);
   const roundResults = journey.rounds.map((_, round) => describeJourneyRound(journey, outcomes, round));
   const round = journey.rounds.findIndex(({ id }) => id === journey.signOffRound);
   const judged = roundResults[round]!;
-  const { items, lost, wrongPlaces } = itemResults(input, outcomes, { byTag, clocks });
+  const { items, lost, wrongPlaces } = itemResults(input, outcomes, byTag);
   const promise = promiseOf(journey.legs, judged.completeRate, walked);
   return {
     schemaVersion: 1,

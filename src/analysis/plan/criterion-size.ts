@@ -5,7 +5,7 @@ import { passesForWorst } from "../../measures/worst-pass.ts";
 import { type Combination, combinationKey, namesOf, statedNames, takes } from "../../model/conditions.ts";
 import type { Condition, Criterion, Plan } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
-import type { PlannedFinding } from "../../model/plan.ts";
+import type { PlannedFinding } from "../../model/result/plan.ts";
 import { operatingCharacteristic } from "./operating-characteristic.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 import { fewestPasses, passesForChance } from "./sample-size.ts";

@@ -1,4 +1,4 @@
-import type { RiskCurve, RiskPoint, StateChances } from "../../model/plan.ts";
+import type { RiskCurve, RiskPoint, StateChances } from "../../model/result/plan.ts";
 import { AcceptanceRegion } from "./acceptance-region.ts";
 import { FaultDistribution, type FaultRow } from "./fault-distribution.ts";
 import { faultsOfOnePass, type PlannedWalk } from "./planned-walk.ts";

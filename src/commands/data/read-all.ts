@@ -1,17 +1,10 @@
 import { join } from "node:path";
 import { knownFacilities, listFacilities, listJourneys } from "../../intake/data-folder.ts";
 import { journeysFolder } from "../../intake/journey/journeys-folder.ts";
-import {
-  finishJourney,
-  type KnownFacilities,
-  type StartedJourney,
-  startJourney,
-  travelsAt,
-  unfinishedJourney,
-} from "../../intake/journey/read-journey.ts";
+import type { KnownFacilities, StartedJourney } from "../../intake/journey/read-journey.ts";
 import { journeyLeftOut, journeyNameTaken } from "../../intake/problems/journey.ts";
 import { readFacilityFolder } from "../../intake/read-facility-folder.ts";
-import type { ReaderSightings } from "../../intake/reader-log/database/travels.ts";
+import type { ReaderSightings, Travels } from "../../intake/reader-log/database/travels.ts";
 import type { Journey, JourneyInput } from "../../model/journey/journey.ts";
 import type { FacilityInput } from "../../model/pass-log.ts";
 import type { Problem } from "../../model/problem.ts";
@@ -32,12 +25,17 @@ interface Asked {
   journeys: StartedJourney[];
   /** Every journey of the data folder. */
   others: StartedJourney[];
+  /** When the tags of the journeys were under way at a facility; null where none were. */
+  travelsAt(facility: string): Travels | null;
   /** Null for a journey that is judged; else the facilities that --only leaves out: all of them where only its trips matter. */
   missingFor(journey: StartedJourney): string[] | null;
   problems: Problem[];
   /** Facilities or the folder are such that nothing can be read. */
   known: KnownFacilities;
 }
+
+/** Data without a journey need none of it. */
+const journeyReading = () => import("../../intake/journey/read-journey.ts");
 
 /** Journeys come first, as far as that goes: what the readers heard of their tags is not idle. */
 async function askedOf({ data, only }: Source): Promise<Asked> {
@@ -52,12 +50,15 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
   const known = journeyIds.length === 0 ? new Map() : await knownFacilities(data, everything.ids);
   const isAsked = (id: string) => only.length === 0 || shown.ids.includes(id);
   const started: StartedJourney[] = [];
-  for (const id of journeyIds) {
-    const journey = await startJourney(data, id, { facilities: known });
-    // A facility's own name is taken, wherever both are.
-    if (everything.ids.includes(id))
-      journey.problems.report({ file: `${journeysFolder}/${id}.yaml` }, journeyNameTaken.with({ id }));
-    started.push(journey);
+  const reading = journeyIds.length === 0 ? null : await journeyReading();
+  if (reading !== null) {
+    for (const id of journeyIds) {
+      const journey = await reading.startJourney(data, id, { facilities: known });
+      // A facility's own name is taken, wherever both are.
+      if (everything.ids.includes(id))
+        journey.problems.report({ file: `${journeysFolder}/${id}.yaml` }, journeyNameTaken.with({ id }));
+      started.push(journey);
+    }
   }
   const needed = started.filter(({ id }) => wanted.includes(id)).flatMap(({ facilities }) => [...facilities]);
   // A facility is the same whatever is asked for, so every journey over it is read.
@@ -73,6 +74,7 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
     isShown: isAsked,
     journeys,
     others: started,
+    travelsAt: (facility) => reading?.travelsAt(facility, journeys) ?? null,
     missingFor: ({ id, facilities: own }) => {
       if (only.length === 0 || wanted.includes(id)) return null;
       const missing = [...own].filter((facility) => !isAsked(facility));
@@ -106,7 +108,7 @@ export async function* readAll(
     const id = ids[index];
     if (id === undefined) return null;
     progress.step(`Reading ${id}, ${index + 1} of ${ids.length}`);
-    const reading = readFacilityFolder(join(source.data, id), { travels: () => travelsAt(id, journeys) });
+    const reading = readFacilityFolder(join(source.data, id), { travels: () => asked.travelsAt(id) });
     // A fault is thrown where its facility's turn comes; until then it is not unhandled.
     reading.catch(() => {});
     return reading;
@@ -133,6 +135,7 @@ export async function* readAll(
       else if (!journey.problems.hasErrors) continue;
     }
     const isRead = missing === null;
+    const { finishJourney, unfinishedJourney } = await journeyReading();
     const read = isRead
       ? await finishJourney(journey, {
           data: source.data,

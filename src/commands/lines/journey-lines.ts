@@ -1,6 +1,6 @@
 import { measureCard } from "../../measures/journey/cards.ts";
 import type { JourneyFinding, JourneyResult } from "../../model/journey/journey-result.ts";
-import { counted } from "../../model/number-words.ts";
+import { counted, nonEmpty } from "../../model/number-words.ts";
 import { byState } from "../../model/state.ts";
 import { comparedName, comparedRounds, differenceText } from "../../pages/journey/changes.ts";
 import { placedFinding } from "../../pages/journey/findings.ts";
@@ -45,7 +45,7 @@ export function journeyLines(result: JourneyResult): string {
     return `${tag} on run ${run} was seen where it was not sent: ${names.place(place)}.`;
   });
   const moreAstray = result.wrongPlaces.length - astray.length;
-  const said = [
+  const said = nonEmpty([
     journeyVerdict(result),
     result.items.length === 0 ? "" : lostSentence(result),
     result.legs.some(({ late }) => late > 0) ? lateSentence(result, names) : "",
@@ -58,7 +58,7 @@ export function journeyLines(result: JourneyResult): string {
     ...result.remarks
       .filter(({ code }) => code !== "outside-bounds" && code !== "not-walked")
       .map((remark) => remarkText(remark, names)),
-  ].filter((text) => text !== "");
+  ]);
   const title = `${result.title}, ${names.round(result.signOffRound)}`;
   return [title, ...lines, ...said.flatMap((text) => wrap(text, widestLine))]
     .map((line) => `${plain(line)}\n`)

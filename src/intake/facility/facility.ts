@@ -38,7 +38,7 @@ import {
   normaliseRevision,
   revisionSchema,
 } from "./record.ts";
-import { judgingRanges, normaliseJudging, normaliseParty } from "./report.ts";
+import { judgingRanges, normaliseJudged } from "./report.ts";
 import { checkRounds, normaliseRound, roundSchema } from "./rounds.ts";
 
 export const facilityFile = "facility.yaml";
@@ -87,6 +87,14 @@ export function unreadFacility(id: string, source: string): NonNullable<ReturnTy
 
 type Sections = ReturnType<typeof rawSections>;
 
+/** The sections that are lists. */
+type ListSection = {
+  [Section in keyof RawFacility]-?: NonNullable<RawFacility[Section]> extends readonly object[]
+    ? Section
+    : never;
+}[keyof RawFacility];
+type EntryOf<Section extends ListSection> = NonNullable<RawFacility[Section]>[number];
+
 /**
  * What facility.yaml says, as far as it is well formed: a slip in one entry does not hide what is wrong with the
  * others.
@@ -97,9 +105,19 @@ function rawSections(tree: YamlTree, report: YamlReport) {
     own: ownWords,
     report,
   });
-  const list = <T extends z.ZodType>(section: string, schema: T): Entry<z.infer<T>>[] => {
+  /** The entries of a section by a schema that is made, and asked, only where not everything is sound. */
+  const list = <Section extends ListSection>(
+    section: Section,
+    schema: () => z.ZodType<EntryOf<Section>>,
+  ): Entry<EntryOf<Section>>[] => {
+    if (whole !== null) {
+      const sound: readonly EntryOf<Section>[] = whole[section] ?? [];
+      return sound.map((entry, i) => ({ value: entry, path: [section, i] }));
+    }
     const found = valueAt(value, [section]);
-    return Array.isArray(found) ? found.flatMap((entry, i) => wellFormed(entry, [section, i], schema)) : [];
+    if (!Array.isArray(found)) return [];
+    const made = schema();
+    return found.flatMap((entry, i) => wellFormed(entry, [section, i], made));
   };
   // Ids of malformed entries count as well, so that nothing is called unknown for another's slip.
   const declared = (section: string, key: string, what: string) => {
@@ -110,16 +128,16 @@ function rawSections(tree: YamlTree, report: YamlReport) {
   return {
     /** Null where anything is malformed. */
     whole,
-    rounds: list("rounds", roundSchema),
-    readPoints: list("read_points", readPointSchema),
-    conditions: list("conditions", conditionSchema),
-    criteria: list("criteria", criterionSchema({ isLoose: true })),
-    concessions: list("concessions", concessionSchema),
-    openPoints: list("open_points", openPointSchema),
-    readerLogs: list("reader_logs", readerLogSchema),
-    revisions: list("revisions", revisionSchema),
-    corrections: list("corrections", correctionSchema),
-    attachments: list("attachments", attachmentSchema),
+    rounds: list("rounds", () => roundSchema),
+    readPoints: list("read_points", () => readPointSchema),
+    conditions: list("conditions", () => conditionSchema),
+    criteria: list("criteria", () => criterionSchema({ isLoose: true })),
+    concessions: list("concessions", () => concessionSchema),
+    openPoints: list("open_points", () => openPointSchema),
+    readerLogs: list("reader_logs", () => readerLogSchema),
+    revisions: list("revisions", () => revisionSchema),
+    corrections: list("corrections", () => correctionSchema),
+    attachments: list("attachments", () => attachmentSchema),
     plan: wellFormed(valueAt(value, ["plan"]), ["plan"], planSchema)[0] ?? null,
     declared: {
       rounds: declared("rounds", "id", "the id of a round"),
@@ -223,16 +241,11 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
   return {
     id,
     name: whole.name ?? id,
-    client: whole.client ?? null,
     address: whole.address ?? null,
     timeZone: timeZoneOf(root),
-    report: whole.report ?? null,
-    preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
-    witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
-    pseudonyms: whole.pseudonyms ?? false,
+    ...normaliseJudged(whole),
     retest: whole.retest == null ? null : { on: whole.retest.on, why: whole.retest.why ?? null },
     signOff: signedPart(whole.sign_off ?? null, everyReadPoint),
-    ...normaliseJudging(whole),
     rounds,
     signOffRound,
     readPoints,

@@ -1,7 +1,7 @@
 import { max, min } from "simple-statistics";
+import { instantText } from "../../model/instants.ts";
 import type { JourneyInput } from "../../model/journey/journey.ts";
 import type { InputFile } from "../../model/record/input-file.ts";
-import { instantText } from "../csv/instant-text.ts";
 import { journeysOverlap, runUnseen, sightingsMissing, sightingsOfNoRun } from "../problems/journey.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { journeysFolder } from "./journeys-folder.ts";

@@ -1,7 +1,7 @@
+import { instantText } from "../../model/instants.ts";
 import type { Journey, RunRow } from "../../model/journey/journey.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { InputFile } from "../../model/record/input-file.ts";
-import { instantText } from "../csv/instant-text.ts";
 import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { type Instant, Times, utcTime } from "../csv/times.ts";

@@ -32,7 +32,6 @@ export function normaliseHeard(evidence: ReaderEvidence, rank: Ranks, logs: Faci
     reads: Float64Array.from(order, (i) => heard.reads[i]!),
     rssiDbm: Float64Array.from(order, (i) => rssiDbmOf(heard.rssi[i]!)),
     firstMs: Float64Array.from(order, (i) => sinceOpen(heard.firstUs, i)),
-    lastMs: Float64Array.from(order, (i) => sinceOpen(heard.lastUs, i)),
     ...minutesOf(order.map((i) => Math.floor(heard.firstUs[i]! / minuteUs))),
     idle: idleTimes(evidence, logs),
     weakest: read.weakest.map(({ readPoint, rssi }) => ({ readPoint, dbm: rssiDbmOf(rssi) })),

@@ -43,15 +43,13 @@ export interface ColumnMeanings {
 
 /**
  * Finds and reads the header of a table; null, with the reason reported, where there is none.
- *
- * @param fewest so many known names make a line the header
  */
-export async function openHeader(sheet: Sheet, meanings: ColumnMeanings, fewest = 2): Promise<Header | null> {
-  const first = await sheet.header((record) => looksLikeHeader(record, meanings, fewest));
+export async function openHeader(sheet: Sheet, meanings: ColumnMeanings): Promise<Header | null> {
+  const first = await sheet.header((record) => looksLikeHeader(record, meanings, 2));
   return first === null ? null : readHeader(first, meanings, sheet);
 }
 
-/** Whether a record names columns rather than holding values: what stands above such a line is a title. */
+/** Whether a record names columns rather than holding values, `fewest` of them or more: what stands above such a line is a title. */
 export function looksLikeHeader({ cells }: CsvRecord, meanings: ColumnMeanings, fewest: number): boolean {
   return new Set(meantColumns(cells.map(trimmed), meanings).values()).size >= fewest;
 }

@@ -1,7 +1,7 @@
 import { columnValues, includes, namesOf } from "../../model/conditions.ts";
 import type { Condition } from "../../model/facility.ts";
 import { byNaturalOrder } from "../../model/order.ts";
-import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
+import type { PlanCell, PlannedRoute, PlanResult } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../parts/paths.ts";
 import { type PlannedPass, plannedPasses } from "../plan/passes-left.ts";

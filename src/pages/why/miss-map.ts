@@ -1,5 +1,5 @@
 import type { Why } from "../../model/diagnosis/why.ts";
-import { counted, countText } from "../../model/number-words.ts";
+import { counted, countText, nonEmpty } from "../../model/number-words.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
 import type { Link, PageContext } from "../parts/page.ts";
 import { countOf } from "../parts/rate-columns.ts";
@@ -124,9 +124,9 @@ function captionOf(rows: { missed: number; missedIn: string[] }[], passes: numbe
 }
 
 function leftOutSentence({ tags, passes }: MissMap["leftOut"]): string {
-  const parts = [
+  const parts = nonEmpty([
     tags === 0 ? "" : counted(tags, "tag", "tags"),
     passes === 0 ? "" : counted(passes, "pass", "passes"),
-  ].filter((part) => part !== "");
+  ]);
   return parts.length === 0 ? "" : `Left out: ${parts.join(" and ")}, those without misses first.`;
 }

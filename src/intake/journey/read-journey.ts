@@ -5,6 +5,7 @@ import { byCodePoint } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { InputFile, JourneyRuns } from "../../model/record/input-file.ts";
 import { placedProblems } from "../csv/placed-problems.ts";
+import { facilityFile, type OpenedFacility } from "../facility/facility.ts";
 import { placeInFolder } from "../places/place-in-folder.ts";
 import { fileUnreadable } from "../problems/folder.ts";
 import { journeyFileNotRead, runsMissing } from "../problems/journey.ts";
@@ -25,6 +26,20 @@ import { mergedTrips, type Trip } from "./trips.ts";
 
 /** Facilities of the data folder by their ids; null for one whose facility.yaml cannot be read. */
 export type KnownFacilities = ReadonlyMap<string, JourneyFacility | null>;
+
+/** What journeys need to know of a facility; null where its facility.yaml cannot be read. */
+export function knownFacility({ id, yaml, described }: OpenedFacility): JourneyFacility | null {
+  if (yaml === null || described === null) return null;
+  const { name, timeZone, readPoints, pseudonyms } = described.facility;
+  return {
+    id,
+    name,
+    timeZone,
+    readPoints: readPoints.map((point) => ({ id: point.id, name: point.name, kind: point.kind })),
+    pseudonyms,
+    source: { ...yaml.input, path: `${id}/${facilityFile}` },
+  };
+}
 
 /** A journey as far as it can be read before its facilities are: what was sent, and when. */
 export interface StartedJourney {

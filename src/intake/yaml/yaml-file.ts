@@ -9,7 +9,7 @@ import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 
 /** A YAML file as it was read. */
-interface YamlFile {
+export interface YamlFile {
   text: string;
   input: InputFile;
 }

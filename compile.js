@@ -13,6 +13,22 @@ import { templates } from "./templates-plugin.js";
 const installed = Object.keys(manifest.dependencies);
 /** What the engine would load to serve or to watch by itself, which no command asks of it. */
 const unreached = ["@11ty/eleventy-dev-server", "@11ty/chokidar-with-glob-support"];
+/**
+ * What the engine loads at its start for work that no site of ours gives it: other template languages, code in front matter, languages of
+ * a site, links and ids in finished pages, copies of files. It is half of the engine, and left out.
+ */
+const unasked = [
+  "@11ty/dependency-tree",
+  "@11ty/dependency-tree-esm",
+  "@11ty/posthtml-urls",
+  "@11ty/recursive-copy",
+  "bcp-47-normalize",
+  "entities",
+  "iso-639-1",
+  "liquidjs",
+  "node-retrieve-globals",
+  "posthtml",
+];
 
 await program(
   "src",
@@ -96,20 +112,33 @@ function browserScript(name, folder) {
 }
 
 /**
- * The engine reads its package.json, two folders above the module that does so. Bundled there is none: it gets its version.
+ * The engine without what it is not asked for. It reads its package.json, two folders above the module that does so: bundled there is
+ * none, and it gets its version. It looks for templates from the working folder on, through all folders above: it gets the folder they lie in.
  * @returns {import("rolldown").Plugin}
  */
 function engine() {
-  const reading = 'let filePath = normalizeFilePathInEleventyPackage("package.json");';
+  const nothing = "\0nothing";
   return {
     name: "engine",
+    resolveId: (id) => (unasked.includes(id) ? nothing : null),
     load(id) {
-      if (!/@11ty[\\/]eleventy[\\/]src[\\/]Util[\\/]ImportJsonSync\.js$/.test(id)) return null;
-      const source = readFileSync(id, "utf8");
-      if (!source.includes(reading))
-        this.error("The engine reads its package.json in another way than it did.");
-      const { version } = JSON.parse(readFileSync(join(id, "../../../package.json"), "utf8"));
-      return source.replace(reading, `return ${JSON.stringify({ version })};`);
+      if (id === nothing) return "module.exports = {};";
+      /** @param {string} from @param {string} to */
+      const changed = (from, to) => {
+        const source = readFileSync(id, "utf8");
+        if (!source.includes(from)) this.error(`The engine has changed: there is no ${from} in ${id}.`);
+        return source.replace(from, to);
+      };
+      if (/@11ty[\\/]eleventy[\\/]src[\\/]Util[\\/]ImportJsonSync\.js$/.test(id)) {
+        const { version } = JSON.parse(readFileSync(join(id, "../../../package.json"), "utf8"));
+        return changed(
+          'let filePath = normalizeFilePathInEleventyPackage("package.json");',
+          `return ${JSON.stringify({ version })};`,
+        );
+      }
+      if (/@11ty[\\/]eleventy[\\/]src[\\/]FileSystemSearch\.js$/.test(id))
+        return changed("dot: true,", 'dot: true, absolute: true, cwd: globs[0].split("*")[0],');
+      return null;
     },
   };
 }

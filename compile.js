@@ -29,6 +29,26 @@ const unasked = [
   "node-retrieve-globals",
   "posthtml",
 ];
+const engine = JSON.parse(readFileSync("node_modules/@11ty/eleventy/package.json", "utf8"));
+/** Whether there is a Response: to ask for it loads an HTTP client, and every Node that is supported has one. */
+const response = { from: "typeof Response", to: '"function"' };
+/** Lines of packages that do not hold, or cost too much, in a program in few files. */
+const changes = [
+  {
+    // The engine reads its package.json, two folders above the module that does so. Bundled there is none: it gets its version.
+    file: "@11ty/eleventy/src/Util/ImportJsonSync.js",
+    from: 'let filePath = normalizeFilePathInEleventyPackage("package.json");',
+    to: `return ${JSON.stringify({ version: engine.version })};`,
+  },
+  {
+    // It looks for templates from the working folder on, in all folders above: it gets the one they lie in.
+    file: "@11ty/eleventy/src/FileSystemSearch.js",
+    from: "dot: true,",
+    to: 'dot: true, absolute: true, cwd: globs[0].split("*")[0],',
+  },
+  { file: "hucre/dist/zip/reader.mjs", ...response },
+  { file: "hucre/dist/zip/writer.mjs", ...response },
+];
 
 await program(
   "src",
@@ -65,7 +85,7 @@ function program(name, paths, plugins = [], beside = []) {
     input: Object.fromEntries(paths.map((path) => [path, `${path}.ts`])),
     platform: "node",
     external: [...installed, ...beside, ...unreached],
-    plugins: [engine(), ...plugins],
+    plugins: [adapted(), ...plugins],
     // The engine's reader of front matter evaluates JavaScript where a template brings some: none does.
     checks: { eval: false },
     output: {
@@ -112,33 +132,21 @@ function browserScript(name, folder) {
 }
 
 /**
- * The engine without what it is not asked for. It reads its package.json, two folders above the module that does so: bundled there is
- * none, and it gets its version. It looks for templates from the working folder on, through all folders above: it gets the folder they lie in.
+ * Packages without what they are not asked for, and with `changes`. A line that is to be changed and is not there is an error.
  * @returns {import("rolldown").Plugin}
  */
-function engine() {
+function adapted() {
   const nothing = "\0nothing";
   return {
-    name: "engine",
+    name: "adapted",
     resolveId: (id) => (unasked.includes(id) ? nothing : null),
     load(id) {
       if (id === nothing) return "module.exports = {};";
-      /** @param {string} from @param {string} to */
-      const changed = (from, to) => {
-        const source = readFileSync(id, "utf8");
-        if (!source.includes(from)) this.error(`The engine has changed: there is no ${from} in ${id}.`);
-        return source.replace(from, to);
-      };
-      if (/@11ty[\\/]eleventy[\\/]src[\\/]Util[\\/]ImportJsonSync\.js$/.test(id)) {
-        const { version } = JSON.parse(readFileSync(join(id, "../../../package.json"), "utf8"));
-        return changed(
-          'let filePath = normalizeFilePathInEleventyPackage("package.json");',
-          `return ${JSON.stringify({ version })};`,
-        );
-      }
-      if (/@11ty[\\/]eleventy[\\/]src[\\/]FileSystemSearch\.js$/.test(id))
-        return changed("dot: true,", 'dot: true, absolute: true, cwd: globs[0].split("*")[0],');
-      return null;
+      const change = changes.find(({ file }) => id.replaceAll("\\", "/").endsWith(`/node_modules/${file}`));
+      if (change === undefined) return null;
+      const source = readFileSync(id, "utf8");
+      if (!source.includes(change.from)) this.error(`${id} has changed: there is no ${change.from} in it.`);
+      return source.replaceAll(change.from, change.to);
     },
   };
 }

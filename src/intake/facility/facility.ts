@@ -38,7 +38,7 @@ import {
   normaliseRevision,
   revisionSchema,
 } from "./record.ts";
-import { judgingRanges, normaliseJudging, normaliseParty } from "./report.ts";
+import { judgingRanges, normaliseJudged } from "./report.ts";
 import { checkRounds, normaliseRound, roundSchema } from "./rounds.ts";
 
 export const facilityFile = "facility.yaml";
@@ -241,16 +241,11 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
   return {
     id,
     name: whole.name ?? id,
-    client: whole.client ?? null,
     address: whole.address ?? null,
     timeZone: timeZoneOf(root),
-    report: whole.report ?? null,
-    preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
-    witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
-    pseudonyms: whole.pseudonyms ?? false,
+    ...normaliseJudged(whole),
     retest: whole.retest == null ? null : { on: whole.retest.on, why: whole.retest.why ?? null },
     signOff: signedPart(whole.sign_off ?? null, everyReadPoint),
-    ...normaliseJudging(whole),
     rounds,
     signOffRound,
     readPoints,

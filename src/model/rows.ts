@@ -87,12 +87,14 @@ export const Match = {
 
 type Matcher = (row: number) => 0 | 1 | 2;
 
+const everyRow: Matcher = () => Match.yes;
+
 /**
  * Says which rows all clauses take. A row with a blank in one of the columns is not taken. A column that no log has matches
  * nothing, or, for want of any value, leaves a stray unplaced.
  */
 function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[]): Matcher {
-  if (clauses.length === 0) return () => Match.yes;
+  if (clauses.length === 0) return everyRow;
   const tests = clauses.map((clause) => {
     const column = log.rows.columns.get(clause.column);
     if (column === undefined) return () => null;
@@ -138,15 +140,22 @@ export function matchingRows(selection: Selection): Int32Array {
   return rowsThat(selection.rows, (row) => isCounted(row) && selection.match(row) === Match.yes);
 }
 
+/** Of the rows of a place: those of valid passes that present tags that were to be read. Most figures start from them. */
+const presentedRows = new WeakMap<Int32Array, Int32Array>();
+
 /** The rows among those that present something: tags that were to be read, or, by their role, tags that were not. */
 export function presentationRows(selection: Selection, wanted: number = Role.presented): Int32Array {
+  const { rows, match, withVoids } = selection;
+  const isUsual = wanted === Role.presented && !withVoids;
+  const presented = (isUsual ? presentedRows.get(rows) : undefined) ?? foundPresentations(selection, wanted);
+  if (isUsual) presentedRows.set(rows, presented);
+  return match === everyRow ? presented : rowsThat(presented, (row) => match(row) === Match.yes);
+}
+
+function foundPresentations(selection: Selection, wanted: number): Int32Array {
   const { role, presentations } = selection.log.rows;
   const isCounted = countedTest(selection);
-  return rowsThat(
-    selection.rows,
-    (row) =>
-      role[row] === wanted && presentations[row]! > 0 && isCounted(row) && selection.match(row) === Match.yes,
-  );
+  return rowsThat(selection.rows, (row) => role[row] === wanted && presentations[row]! > 0 && isCounted(row));
 }
 
 function countedTest({ log, withVoids }: Selection): (row: number) => boolean {

@@ -21,8 +21,8 @@ interface Judging {
   basis: Basis;
   /** The passes by their numbers in the evidence, with their times. */
   log: TimedPasses;
-  /** Whether voids are whole passes, or may be part of one that counts. */
-  voids: "whole passes" | "within passes";
+  /** Whether there are voids: whole passes, or what may be part of one that counts. */
+  voids: "none" | "whole passes" | "within passes";
 }
 
 /**
@@ -36,12 +36,13 @@ export function judgedFigure<Selection extends { withVoids: boolean }>(
   { criterion, basis, log, voids }: Judging,
 ): JudgedFigure {
   const evidence = measure.collect(selection, criterion);
-  const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
+  const withVoids =
+    voids === "none" ? evidence : measure.collect({ ...selection, withVoids: true }, criterion);
   const state = stateOf(evidence, criterion, basis);
   const tags = evidence.tags();
   const estimate = evidence.estimate(basis);
   const voidPasses = withVoids.passes - evidence.passes;
-  const beside = voidPasses === 0 && voids === "whole passes" ? null : withVoids.estimate(basis);
+  const beside = voidPasses === 0 && voids !== "within passes" ? null : withVoids.estimate(basis);
   const isSame = voids === "within passes" && beside?.n === estimate.n;
   return {
     state,

@@ -6,7 +6,7 @@ import type { Journey, JourneyCriterion, JourneyFacility, Place } from "../../mo
 import { checkLimit, checkParameters, parametersOf, requirementOf } from "../facility/criterion.ts";
 import { checkUnique } from "../facility/names.ts";
 import { checkPlaceholders, checkSignatories } from "../facility/placeholders.ts";
-import { judgingRanges, normaliseJudging, normaliseParty } from "../facility/report.ts";
+import { judgingRanges, normaliseJudged } from "../facility/report.ts";
 import { checkOrder } from "../facility/rounds.ts";
 import {
   epcisTarget,
@@ -279,12 +279,7 @@ function normalised(id: string, raw: RawJourney): Journey {
   return {
     id,
     title: raw.title,
-    client: raw.client ?? null,
-    report: raw.report ?? null,
-    preparedBy: raw.prepared_by == null ? null : normaliseParty(raw.prepared_by),
-    witnessedBy: (raw.witnessed_by ?? []).map(normaliseParty),
-    pseudonyms: raw.pseudonyms ?? false,
-    ...normaliseJudging(raw),
+    ...normaliseJudged(raw),
     rounds,
     signOffRound: raw.sign_off_round ?? rounds.at(-1)!.id,
     legs: raw.legs.map((leg) => ({

@@ -64,6 +64,8 @@ interface CountedPresentations {
   byPass(): Map<number, PassCounts>;
   /** Passes with at least one presentation. */
   passes: number;
+  /** Tags that are presented, by their numbers; null where a row names none. */
+  tags: readonly number[] | null;
   /** Whether some presentations name their tag and others do not. */
   isMixed: boolean;
 }
@@ -104,12 +106,13 @@ export class PresentationCounter {
     }
     const { numbers, clusters } = passes.taken();
     const byPass = clusterSums(clusters);
-    const ofTags = clusterSums(tags.taken().clusters);
-    const byTag = untagged > 0 ? null : ofTags;
+    const ofTags = tags.taken();
+    const byTag = untagged > 0 ? null : clusterSums(ofTags.clusters);
     return {
       counts: { n, k, clusterings: byTag === null ? [byPass] : [byPass, byTag], byPass, byTag },
       byPass: () => new Map(numbers.map((number, i) => [number, clusters[i]!])),
       passes: numbers.length,
+      tags: byTag === null ? null : ofTags.numbers,
       isMixed: untagged > 0 && untagged < rows.length,
     };
   }

@@ -184,7 +184,7 @@ function profiles(
 ): (ProfiledCoefficient | undefined)[] {
   const { pass: cluster, n, missed: k } = point.of;
   const observed = { length: n.length, cell: cells.ofRow, cluster, n, k };
-  const clustered = clusteredCovariance(fit, design.cells, observed);
+  const clustered = clusteredCovariance(fit, observed);
   const z = normalQuantile(1 - (1 - point.confidence) / 2, 0, 1);
   const isSmall = design.cells.length * fit.coefficients.length * fit.coefficients.length <= mostProfiled;
   return fit.coefficients.map((value, index) => {

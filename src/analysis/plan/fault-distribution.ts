@@ -23,7 +23,7 @@ const negligible = 1e-12;
  * The walks with more faults than this have their pairs approximated. Against exact pairs, for 40 tags a pass, 0.99 asked,
  * that moves the chance of met by at most 0.003 (120 passes at 0.995) and that of a wrong sign-off by at most 0.0003.
  */
-const mostExactFaults = 24;
+export const mostExactFaults = 24;
 
 /**
  * How the faults of a walk may come to lie: the joint distribution of faults in all and pairs of them that share a pass,
@@ -51,8 +51,9 @@ export class FaultDistribution {
       pairs: onePass.map((chance, m) => chance * mostPairs(m)),
       squares: onePass.map((chance, m) => chance * mostPairs(m) * mostPairs(m)),
     });
-    this.#exact = Array.from({ length: exactUpTo + 1 }, (_, m) => new Float64Array(mostPairs(m) + 1));
-    this.#exact[0]![0] = 1;
+    const rows = Array.from({ length: exactUpTo + 1 }, (_, m) => new Float64Array(mostPairs(m) + 1));
+    rows[0]?.fill(1);
+    this.#exact = rows.length === 0 ? null : rows;
     this.#moments = repeated(this.#single, passes);
     for (let pass = 0; pass < passes; pass += 1) this.#addExact();
   }

@@ -1,6 +1,8 @@
+import { basename, resolve } from "node:path";
 import type { z } from "zod";
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { Facility } from "../../model/facility.ts";
+import { facilityYamlMissing } from "../problems/folder.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
 import {
@@ -14,6 +16,7 @@ import { readYaml, type YamlTree } from "../yaml/document.ts";
 import { parseShape, wellFormed } from "../yaml/parse-shape.ts";
 import { type Entry, type OwnWords, valueAt } from "../yaml/shape.ts";
 import { checkTimeZone, isTimeZone } from "../yaml/time-zone.ts";
+import { type YamlFile, yamlFile } from "../yaml/yaml-file.ts";
 import {
   checkConcessions,
   checkOpenPoints,
@@ -65,6 +68,25 @@ export function readFacilityYaml(
   const facility = normaliseFacility(id, sections, tree.value);
   const namesReaderLogs = (valueAt(tree.value, ["reader_logs"]) ?? null) !== null;
   return facility === null ? null : { facility, namesReaderLogs, report };
+}
+
+/** A facility as its facility.yaml tells of it, before anything else in its folder is read. */
+export interface OpenedFacility {
+  id: string;
+  folder: string;
+  problems: ProblemList;
+  /** Null, with the reason among the problems, where it cannot be read. */
+  yaml: YamlFile | null;
+  /** Null where nothing can be made of it. */
+  described: ReturnType<typeof readFacilityYaml>;
+}
+
+/** @param id what the folder is called, unless it was put elsewhere under another name */
+export async function openFacility(folder: string, id = basename(resolve(folder))): Promise<OpenedFacility> {
+  const problems = new ProblemList(id);
+  const yaml = await yamlFile({ folder, path: facilityFile }, facilityYamlMissing.inFolder(), problems);
+  const described = yaml === null ? null : readFacilityYaml(id, yaml.text, problems);
+  return { id, folder, problems, yaml, described };
 }
 
 /**

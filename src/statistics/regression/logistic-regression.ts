@@ -78,23 +78,27 @@ export function areIndependent(cells: readonly BinomialCell[]): boolean {
  * correlation; from memory. Where each cluster is a single observation and G is large it nears the fit's own covariance.
  */
 export function clusteredCovariance(
-  { coefficients, covariance }: Pick<LogisticFit, "coefficients" | "covariance">,
-  cells: readonly BinomialCell[],
+  { coefficients, covariance, design }: Pick<LogisticFit, "coefficients" | "covariance" | "design">,
   observed: ClusteredObservations,
 ): number[][] | null {
-  const width = coefficients.length;
-  const means = cells.map(({ x }) => meanOf(x, coefficients));
+  const { width, present, values, ends } = design;
+  const means = new Float64Array(ends.length);
+  for (let cell = 0, at = 0; cell < ends.length; cell += 1) {
+    let odds = 0;
+    for (; at < ends[cell]!; at += 1) odds += values[at]! * coefficients[present[at]!]!;
+    means[cell] = 1 / (1 + Math.exp(-odds));
+  }
   let most = -1;
   for (let at = 0; at < observed.length; at += 1) most = Math.max(most, observed.cluster[at]!);
   const scores = new Float64Array((most + 1) * width);
   const isSeen = new Uint8Array(most + 1);
   for (let at = 0; at < observed.length; at += 1) {
     const cell = observed.cell[at]!;
-    const { x } = cells[cell]!;
     const residual = observed.k[at]! - observed.n[at]! * means[cell]!;
     const start = observed.cluster[at]! * width;
     isSeen[observed.cluster[at]!] = 1;
-    for (let i = 0; i < width; i += 1) scores[start + i]! += residual * x[i]!;
+    for (let i = cell === 0 ? 0 : ends[cell - 1]!; i < ends[cell]!; i += 1)
+      scores[start + present[i]!]! += residual * values[i]!;
   }
   const clusters = isSeen.reduce((sum, one) => sum + one, 0);
   if (clusters < 2) return null;
@@ -209,8 +213,9 @@ interface Design {
   width: number;
   /** The predictors, `width` of them a cell. */
   x: Float64Array;
-  /** Which predictors of the cells are not 0, cell after cell, and where those of each cell end. */
+  /** Which predictors of the cells are not 0, cell after cell, what they are, and where those of each cell end. */
   present: Int32Array;
+  values: Float64Array;
   ends: Int32Array;
   n: Float64Array;
   k: Float64Array;
@@ -222,8 +227,13 @@ interface Design {
 
 function design({ cells, firth }: Asked): Design {
   const present: number[] = [];
+  const values: number[] = [];
   const ends = Int32Array.from(cells, ({ x }) => {
-    for (let i = 0; i < x.length; i += 1) if (x[i] !== 0) present.push(i);
+    for (let i = 0; i < x.length; i += 1) {
+      if (x[i] === 0) continue;
+      present.push(i);
+      values.push(x[i]!);
+    }
     return present.length;
   });
   const sorted = Int32Array.from(cells.keys()).sort((one, other) => {
@@ -235,6 +245,7 @@ function design({ cells, firth }: Asked): Design {
     width: cells[0]?.x.length ?? 0,
     x: Float64Array.from(cells.flatMap(({ x }) => x)),
     present: Int32Array.from(present),
+    values: Float64Array.from(values),
     ends,
     n: Float64Array.from(cells, ({ n }) => n),
     k: Float64Array.from(cells, ({ k }) => k),
@@ -298,14 +309,14 @@ function fitted(
 }
 
 function stateAt(observed: Design, coefficients: Float64Array): State | null {
-  const { width, x, present, ends, n, k, firth } = observed;
+  const { width, present, values, ends, n, k, firth } = observed;
   const information = new Float64Array(width * width);
   const means = new Float64Array(n.length);
   let logLikelihood = 0;
-  for (let cell = 0, row = 0, start = 0; cell < n.length; cell += 1, row += width) {
+  for (let cell = 0, start = 0; cell < n.length; cell += 1) {
     const end = ends[cell]!;
     let odds = 0;
-    for (let at = start; at < end; at += 1) odds += x[row + present[at]!]! * coefficients[present[at]!]!;
+    for (let at = start; at < end; at += 1) odds += values[at]! * coefficients[present[at]!]!;
     // log(1 + e^odds) without overflow.
     const logNone = -(Math.max(odds, 0) + Math.log1p(Math.exp(-Math.abs(odds))));
     logLikelihood += k[cell]! * odds + n[cell]! * logNone;
@@ -313,10 +324,10 @@ function stateAt(observed: Design, coefficients: Float64Array): State | null {
     means[cell] = mean;
     const weight = n[cell]! * mean * (1 - mean);
     for (let at = start; at < end; at += 1) {
-      const i = present[at]!;
-      const weighted = weight * x[row + i]!;
+      const row = present[at]! * width;
+      const weighted = weight * values[at]!;
       for (let other = start; other <= at; other += 1)
-        information[i * width + present[other]!]! += weighted * x[row + present[other]!]!;
+        information[row + present[other]!]! += weighted * values[other]!;
     }
     start = end;
   }
@@ -329,14 +340,14 @@ function stateAt(observed: Design, coefficients: Float64Array): State | null {
 }
 
 function scoreAt(observed: Design, { means, root }: State): Float64Array {
-  const { width, x, present, ends, n, k, firth } = observed;
+  const { width, present, values, ends, n, k, firth } = observed;
   const score = new Float64Array(width);
   const leverages = firth ? unweightedLeverages(observed, root) : null;
-  for (let cell = 0, row = 0, at = 0; cell < n.length; cell += 1, row += width) {
+  for (let cell = 0, at = 0; cell < n.length; cell += 1) {
     const mean = means[cell]!;
     let residual = k[cell]! - n[cell]! * mean;
     if (leverages !== null) residual += n[cell]! * mean * (1 - mean) * leverages[cell]! * (0.5 - mean);
-    for (; at < ends[cell]!; at += 1) score[present[at]!]! += residual * x[row + present[at]!]!;
+    for (; at < ends[cell]!; at += 1) score[present[at]!]! += residual * values[at]!;
   }
   return score;
 }

@@ -108,8 +108,8 @@ function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[
   const { role } = log.rows;
   return (row) => {
     let unplaced = false;
-    for (const test of tests) {
-      const answer = test(row);
+    for (let i = 0; i < tests.length; i += 1) {
+      const answer = tests[i]!(row);
       if (answer === false) return Match.no;
       if (answer === null) unplaced = true;
     }
@@ -153,9 +153,16 @@ export function presentationRows(selection: Selection, wanted: number = Role.pre
 }
 
 function foundPresentations(selection: Selection, wanted: number): Int32Array {
-  const { role, presentations } = selection.log.rows;
-  const isCounted = countedTest(selection);
-  return rowsThat(selection.rows, (row) => role[row] === wanted && presentations[row]! > 0 && isCounted(row));
+  const { rows, log, withVoids } = selection;
+  const { role, presentations, pass } = log.rows;
+  const isCounted = log.passes.map(({ voidReason }) => withVoids || voidReason === null);
+  const kept = new Int32Array(rows.length);
+  let count = 0;
+  for (let i = 0; i < rows.length; i += 1) {
+    const row = rows[i]!;
+    if (role[row] === wanted && presentations[row]! > 0 && isCounted[pass[row]!]!) kept[count++] = row;
+  }
+  return kept.subarray(0, count);
 }
 
 function countedTest({ log, withVoids }: Selection): (row: number) => boolean {

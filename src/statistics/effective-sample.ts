@@ -1,6 +1,7 @@
 import tQuantile from "@stdlib/stats-base-dists-t-quantile";
 import type { ClusterSizes } from "./beta-binomial.ts";
 import { remembered } from "./numerics/remembered.ts";
+import { criticalValue } from "./wilson.ts";
 
 /**
  * How trials and failures fall into the clusters of one clustering. Whole numbers only, so that the order in which the
@@ -48,7 +49,11 @@ export interface ClusteredSample {
  * squared 5.
  */
 export function clusterSums(clusters: readonly { n: number; failures: number }[]): ClusterSums {
-  let [count, largest, sizeSquares, failuresTimesSize, failureSquares] = [0, 0, 0, 0, 0];
+  let count = 0;
+  let largest = 0;
+  let sizeSquares = 0;
+  let failuresTimesSize = 0;
+  let failureSquares = 0;
   for (let i = 0; i < clusters.length; i += 1) {
     const { n, failures } = clusters[i]!;
     if (n === 0) continue;
@@ -265,21 +270,29 @@ export function effectiveSampleSizeAt(
   const { n, k } = sample;
   const clusterings = effectiveClusterings(sample);
   if (n === 0 || clusterings.length === 0) return () => n;
-  const most = Math.min(n, observedSampleSize(n, k, { clusterings, confidence }));
-  return (correlation) =>
-    clusterings.reduce(
+  const observed = observedSampleSize(n, k, { clusterings, confidence });
+  return (correlation) => {
+    const assumed = clusterings.reduce(
       (least, { sizeSquares }) => Math.min(least, n / (1 + (sizeSquares / n - 1) * correlation)),
-      most,
+      n,
     );
+    return assumed <= observed.atLeast ? assumed : Math.min(assumed, observed.size());
+  };
+}
+
+/** What the observed scatter gives, and what it gives at the least, which is had for less. */
+interface ObservedSize {
+  atLeast: number;
+  size(): number;
 }
 
 function observedSampleSize(
   n: number,
   k: number,
   { clusterings, confidence }: { clusterings: ClusterSums[]; confidence: number },
-): number {
+): ObservedSize {
   const usable = clusterings.filter(({ clusters }) => clusters > 1);
-  if (k === 0 || k === n || usable.length === 0) return n;
+  if (k === 0 || k === n || usable.length === 0) return { atLeast: n, size: () => n };
   const failures = n - k;
   const spread = (k / n) * (failures / n);
   const oneWay = usable.map((sums) => clusterVariance(sums, n, failures));
@@ -291,8 +304,12 @@ function observedSampleSize(
   const degreesOfFreedom = Math.min(...usable.map(({ clusters }) => clusters)) - 1;
   const level = 1 - (1 - confidence) / 2;
   const quantileAt = tQuantiles(level);
-  const ratio = quantileAt(n - 1) / quantileAt(degreesOfFreedom);
-  return (spread / Math.max(...variances)) * ratio * ratio;
+  const scaled = (quantile: number) => {
+    const ratio = quantile / quantileAt(degreesOfFreedom);
+    return (spread / Math.max(...variances)) * ratio * ratio;
+  };
+  // The normal quantile is smaller than any of t.
+  return { atLeast: scaled(criticalValue(confidence)), size: () => scaled(quantileAt(n - 1)) };
 }
 
 /** By level, then degrees of freedom: they cost more than all the rest. */

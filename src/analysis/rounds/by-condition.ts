@@ -53,7 +53,8 @@ export function ratesByCondition(
     const width = second.values.length;
     const cellOf = new Int32Array(rows.length);
     for (let i = 0; i < rows.length; i += 1) {
-      const [row, column] = [first.places[i]!, second.places[i]!];
+      const row = first.places[i]!;
+      const column = second.places[i]!;
       cellOf[i] = row === -1 || column === -1 ? -1 : row * width + column;
     }
     const parts = partsOf(rows, cellOf, first.values.length * width);

@@ -49,8 +49,8 @@ export const createTables = (kept: Kept): string => `
     reader VARCHAR, epc VARCHAR, antenna VARCHAR,
     point INTEGER      -- the reader's read point; null where it belongs to none
   );
-  -- The rows of one file with one entry of the dictionary.
-  CREATE TABLE entry_rows (file INTEGER, id BIGINT, rows BIGINT);
+  -- The rows of one file with one entry of the dictionary, and the weakest level among them.
+  CREATE TABLE entry_rows (file INTEGER, id BIGINT, rows BIGINT, weakest INTEGER);
   -- A value of a column that names the reader, with its read point.
   CREATE TABLE reader_map (scope INTEGER, reader VARCHAR, point INTEGER);
   -- The rows of one file that are refused for one reason.
@@ -151,7 +151,7 @@ export const takeJudged = (kept: Kept): string => `
     FROM (SELECT DISTINCT scope, form, point, reader, epc, antenna FROM judged WHERE reason IS NULL) AS entry LEFT JOIN reader_map USING (scope, reader);
   INSERT INTO reads SELECT file * ${idsPerFile} + id, t, rssi, reads, NULL ${kept.rest ? ", rest" : ""} ${kept.last ? ", nullif(last_t, t)" : ""}
     FROM judged JOIN dictionary USING (scope, form, reader, epc, antenna) WHERE reason IS NULL;
-  INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*) FROM reads GROUP BY entry`;
+  INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*), min(rssi) FROM reads GROUP BY entry`;
 
 /** Counts the rows of all small logs whose code turned out not to give one. */
 export const insertBadCodes = `INSERT INTO refused SELECT file, 'code', count(*), min(rssi), min_by({line: line, epc: epc}, judged.rowid, ${mostListed})
@@ -218,13 +218,19 @@ interface TakenRows {
   hasLast: boolean;
 }
 
+/** Up to so many texts it is faster to compare a text with all of them than to look it up. */
+const mostComparedTexts = 16;
+
 /** Takes rows in. @param rows measured, or judged and valid, with the place of their `file` in the group */
 export function insertReads(
   { types, sizes, firstId }: Encoding,
   files: readonly number[],
   { rows, kept, hasLast }: TakenRows,
 ): string {
-  const place = (role: TextRole) => `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
+  const place = (role: TextRole) =>
+    sizes[role] <= mostComparedTexts
+      ? `(list_position(enum_range(NULL::${types[role]})::VARCHAR[], ${role}) - 1)::BIGINT`
+      : `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
   const id = `${firstId} + (${place("reader")} * ${sizes.epc} + ${place("epc")}) * ${sizes.antenna} + ${place("antenna")}`;
   const texts = textRoles.map(withoutSeparator);
   const file = fileAt("file", files);
@@ -305,7 +311,7 @@ export const mapUnmapped = `UPDATE reads SET entry = (-1 - entry) * ${idsPerFile
     WHERE entry < 0 AND reads.unmapped = unmapped.texts`;
 
 export const insertEntryRows = (files: readonly number[]): string =>
-  `INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*) FROM reads WHERE ${isOf(files)} GROUP BY entry`;
+  `INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*), min(rssi) FROM reads WHERE ${isOf(files)} GROUP BY entry`;
 
 /** Names the ids that were given by the known texts. */
 export function insertEntries({ types, sizes, firstId }: Encoding, names: EntryNames): string {
@@ -377,13 +383,16 @@ export interface FileRows {
   isBadCode: boolean;
   /** Their reader, where their code can be read and the reader belongs to no read point. */
   elsewhere: string | null;
+  point: number | null;
   rows: number;
+  /** Hundredths of a dBm; null where none of them states a level. */
+  weakest: number | null;
 }
 
-export const fileRows = `SELECT file, code IS NULL AS "isBadCode", CASE WHEN code IS NOT NULL AND point IS NULL THEN reader END AS elsewhere,
-      sum(rows)::DOUBLE AS rows
+export const fileRows = `SELECT file, code IS NULL AS "isBadCode", CASE WHEN code IS NOT NULL AND point IS NULL THEN reader END AS elsewhere, point,
+      sum(rows)::DOUBLE AS rows, min(weakest) AS weakest
     FROM entry_rows JOIN dictionary USING (id) LEFT JOIN codes ON codes.text = epc AND codes.form = dictionary.form
-    GROUP BY ALL ORDER BY ALL`;
+    GROUP BY ALL ORDER BY file, "isBadCode", elsewhere`;
 
 export interface Refused {
   file: number;
@@ -551,7 +560,7 @@ const placedReads = ({ isOneInstant, ...placing }: Placing & { isOneInstant: str
   const reads = `SELECT point, tag, code, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant} ${repeated})
       JOIN tags ON id = ${idOf("entry")}`;
   return `SELECT ${placeOf(placing.points)} AS place, tag, ${isAway(placing)} AS away, sum(reads) AS reads, max(rssi) AS rssi,
-      min(t) AS first_us, max(t) AS last_us, min(rssi) AS weakest
+      min(t) AS first_us, max(t) AS last_us
     FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow} GROUP BY ALL`;
 };
 
@@ -592,11 +601,11 @@ export const createPlacesOfSpans = (placing: Placing, tags: TagCounts): string =
       WHERE to_us - from_us + 1 > (SELECT coalesce(sum(least(pass_spans.to_us, idle_minutes.to_us) - greatest(pass_spans.from_us, idle_minutes.from_us) + 1), 0)
         FROM pass_spans WHERE pass_spans.point = idle_minutes.point AND pass_spans.from_us <= idle_minutes.to_us
           AND pass_spans.to_us >= idle_minutes.from_us);
-  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us, min(weakest) AS weakest FROM (
+  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us FROM (
     ${placedReads({ ...placing, isOneInstant: "last_t IS NULL" })}
-    UNION ALL SELECT place, tag, away, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t), rssi
+    UNION ALL SELECT place, tag, away, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t)
       FROM instants JOIN lasting USING (number) GROUP BY number, place, tag, away, copies, reads, rssi
-    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us, NULL
+    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us
       FROM ${withTravels(placing, "SELECT * FROM idle_pieces", { from: "from_us", to: "to_us" })} ANTI JOIN instants USING (number, place)) GROUP BY ALL;
   ${placeViews(placing)};
   CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code FROM lasting JOIN pass_spans
@@ -605,21 +614,12 @@ export const createPlacesOfSpans = (placing: Placing, tags: TagCounts): string =
 
 export const unknownReads = "SELECT pass::INTEGER AS pass, code FROM unknown ORDER BY pass, code";
 
-/** The columns of `passReads`: levels are the strongest of a pass, code and antenna, and the weakest. */
-export const passColumns = [
-  "pass",
-  "code",
-  "antenna",
-  "reads",
-  "rssi",
-  "weakest",
-  "first_us",
-  "last_us",
-] as const;
+/** The columns of `passReads`. */
+export const passColumns = ["pass", "code", "antenna", "reads", "rssi", "first_us", "last_us"] as const;
 
 /** By pass, code and antenna. */
 export const passReads = (tags: TagCounts, noRssi: number): string =>
-  `SELECT pass::INTEGER, ${codeOfTag(tags)}, ${antennaOfTag(tags)}, reads::DOUBLE, coalesce(rssi, ${noRssi}), coalesce(weakest, ${noRssi}),
+  `SELECT pass::INTEGER, ${codeOfTag(tags)}, ${antennaOfTag(tags)}, reads::DOUBLE, coalesce(rssi, ${noRssi}),
       first_us::DOUBLE, last_us::DOUBLE FROM pass_reads ORDER BY pass, tag`;
 
 /** Reads of tags on journeys, the first and the last of a row that tells of both: code, read point, time and file. */
@@ -632,9 +632,9 @@ export const travelledReads = (hasLast: boolean): string => {
     ASOF JOIN travels ON travels.code = own.code AND t >= from_us WHERE t <= to_us`;
 };
 
-/** What was read outside the windows of each read point, when first and last, and how weakly. */
-export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS "fromUs", max(last_us)::DOUBLE AS "toUs",
-      min(weakest) AS weakest FROM reads_between GROUP BY point`;
+/** What was read outside the windows of each read point, and when first and last. */
+export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS "fromUs", max(last_us)::DOUBLE AS "toUs"
+    FROM reads_between GROUP BY point`;
 
 /** What was idle in each session, by minute and tag. */
 export const createIdle = `CREATE TABLE idle AS SELECT session, minute, tag, reads, rssi

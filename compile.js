@@ -13,6 +13,42 @@ import { templates } from "./templates-plugin.js";
 const installed = Object.keys(manifest.dependencies);
 /** What the engine would load to serve or to watch by itself, which no command asks of it. */
 const unreached = ["@11ty/eleventy-dev-server", "@11ty/chokidar-with-glob-support"];
+/**
+ * What the engine loads at its start for work that no site of ours gives it: other template languages, code in front matter, languages of
+ * a site, links and ids in finished pages, copies of files. It is half of the engine, and left out.
+ */
+const unasked = [
+  "@11ty/dependency-tree",
+  "@11ty/dependency-tree-esm",
+  "@11ty/posthtml-urls",
+  "@11ty/recursive-copy",
+  "bcp-47-normalize",
+  "entities",
+  "iso-639-1",
+  "liquidjs",
+  "node-retrieve-globals",
+  "posthtml",
+];
+const engine = JSON.parse(readFileSync("node_modules/@11ty/eleventy/package.json", "utf8"));
+/** Whether there is a Response: to ask for it loads an HTTP client, and every Node that is supported has one. */
+const response = { from: "typeof Response", to: '"function"' };
+/** Lines of packages that do not hold, or cost too much, in a program in few files. */
+const changes = [
+  {
+    // The engine reads its package.json, two folders above the module that does so. Bundled there is none: it gets its version.
+    file: "@11ty/eleventy/src/Util/ImportJsonSync.js",
+    from: 'let filePath = normalizeFilePathInEleventyPackage("package.json");',
+    to: `return ${JSON.stringify({ version: engine.version })};`,
+  },
+  {
+    // It looks for templates from the working folder on, in all folders above: it gets the one they lie in.
+    file: "@11ty/eleventy/src/FileSystemSearch.js",
+    from: "dot: true,",
+    to: 'dot: true, absolute: true, cwd: globs[0].split("*")[0],',
+  },
+  { file: "hucre/dist/zip/reader.mjs", ...response },
+  { file: "hucre/dist/zip/writer.mjs", ...response },
+];
 
 await program(
   "src",
@@ -49,21 +85,37 @@ function program(name, paths, plugins = [], beside = []) {
     input: Object.fromEntries(paths.map((path) => [path, `${path}.ts`])),
     platform: "node",
     external: [...installed, ...beside, ...unreached],
-    plugins: [engine(), ...plugins],
+    plugins: [adapted(), ...plugins],
     // The engine's reader of front matter evaluates JavaScript where a template brings some: none does.
     checks: { eval: false },
     output: {
       dir: "dist",
       sourcemap: true,
-      // Without comments a command starts sooner, and the licences lie in a file of their own; names stay, for stack traces.
+      // Shorter text starts sooner: the licences lie in a file of their own, and names of functions stay, for stack traces.
       comments: false,
-      minify: { compress: false, mangle: false },
+      minify: { compress: { keepNames: { function: true, class: true } }, mangle: { keepNames: true } },
+      codeSplitting: { groups: groups() },
       cleanDir: name === "src",
       entryFileNames: "[name].js",
       // Modules of the bench find their neighbours by their own place, so its chunks lie where its entries do.
       chunkFileNames: name === "src" ? "src/chunks/[name].js" : `${name}/[name].js`,
     },
   });
+}
+
+/**
+ * What most commands load lies in one file a step, each with all that it imports and the steps above it have not: left to itself the
+ * bundler makes sixty of it, one for each set of commands that share something.
+ */
+function groups() {
+  const steps = [
+    { name: "command-line", test: /[\\/]src[\\/]cli\.ts$/ },
+    { name: "reading", test: /[\\/]commands[\\/]data[\\/]read-all\.ts$/ },
+    { name: "judging", test: /[\\/]commands[\\/]data[\\/]judge-all\.ts$/ },
+    { name: "reader-logs", test: /[\\/]reader-log[\\/]read\.ts$/ },
+    { name: "journeys", test: /[\\/]journey[\\/](?:read|judge)-journey\.ts$/ },
+  ];
+  return steps.map((step, i) => ({ ...step, priority: steps.length - i }));
 }
 
 /**
@@ -80,20 +132,21 @@ function browserScript(name, folder) {
 }
 
 /**
- * The engine reads its package.json, two folders above the module that does so. Bundled there is none: it gets its version.
+ * Packages without what they are not asked for, and with `changes`. A line that is to be changed and is not there is an error.
  * @returns {import("rolldown").Plugin}
  */
-function engine() {
-  const reading = 'let filePath = normalizeFilePathInEleventyPackage("package.json");';
+function adapted() {
+  const nothing = "\0nothing";
   return {
-    name: "engine",
+    name: "adapted",
+    resolveId: (id) => (unasked.includes(id) ? nothing : null),
     load(id) {
-      if (!/@11ty[\\/]eleventy[\\/]src[\\/]Util[\\/]ImportJsonSync\.js$/.test(id)) return null;
+      if (id === nothing) return "module.exports = {};";
+      const change = changes.find(({ file }) => id.replaceAll("\\", "/").endsWith(`/node_modules/${file}`));
+      if (change === undefined) return null;
       const source = readFileSync(id, "utf8");
-      if (!source.includes(reading))
-        this.error("The engine reads its package.json in another way than it did.");
-      const { version } = JSON.parse(readFileSync(join(id, "../../../package.json"), "utf8"));
-      return source.replace(reading, `return ${JSON.stringify({ version })};`);
+      if (!source.includes(change.from)) this.error(`${id} has changed: there is no ${change.from} in it.`);
+      return source.replaceAll(change.from, change.to);
     },
   };
 }

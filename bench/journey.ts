@@ -2,6 +2,7 @@ import { readdirSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { makeJourney } from "./made-up-journey.ts";
 import { makeReads } from "./made-up-reads.ts";
+import type { Told } from "./reader-log.ts";
 import { medianRuns, type Run, timedRun } from "./timed-run.ts";
 
 const cli = new URL("../src/cli.js", import.meta.url);
@@ -10,12 +11,7 @@ const million = 1_000_000;
 const runs = 10_000;
 
 /** A journey of ten thousand runs over a million sightings against a timed pass log with a reader's log of as many reads. */
-export async function benchJourney(
-  room: string,
-  times: number,
-  say: (line: string) => void,
-  shown: (run: Run) => string,
-): Promise<void> {
+export async function benchJourney(room: string, times: number, { say, shown }: Told): Promise<void> {
   say(`A journey: ${runs} runs, a million sightings`);
   const timed = join(room, "timed");
   await makeReads(join(timed, "depot"), million);

@@ -19,8 +19,8 @@ export async function benchKill(room: string, moments: number, say: (line: strin
   const site = join(place, "site");
   const data = { earlier: join(place, "earlier"), newer: join(place, "newer") };
   mkdirSync(place);
-  makeFacility(join(data.earlier, "depot"), 4, 40, 5, 1);
-  makeFacility(join(data.newer, "depot"), 4, 40, 5, 2);
+  makeFacility(join(data.earlier, "depot"), { readPoints: 4, passes: 40, tags: 5, seed: 1 });
+  makeFacility(join(data.newer, "depot"), { readPoints: 4, passes: 40, tags: 5, seed: 2 });
   const build = (from: string, node: string[] = []) =>
     start([...node, cli, "build", "--data", from, "--out", site]);
   const leftovers = () => readdirSync(place).filter((name) => name.startsWith("site.")).length;

@@ -43,10 +43,7 @@ const header =
 /** One facility folder whose itemised log has `passes` passes of `tags` tags, spread over the read points. */
 export function makeFacility(
   folder: string,
-  readPoints: number,
-  passes: number,
-  tags: number,
-  seed: number,
+  { readPoints, passes, tags, seed }: { readPoints: number; passes: number; tags: number; seed: number },
 ): string {
   rmSync(folder, { recursive: true, force: true });
   mkdirSync(join(folder, "passes"), { recursive: true });

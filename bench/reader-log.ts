@@ -14,16 +14,18 @@ const million = 1_000_000;
 
 type Say = (line: string) => void;
 
+/** Where the figures of a bench go, and how a run is told. */
+export interface Told {
+  say: Say;
+  shown: (run: Run) => string;
+}
+
+const depot = (folder: string) => join(folder, "depot");
+
 /** A reader's own log against the database alone, against itself at a tenth of the size, and against what people use otherwise. */
-export async function benchReaderLog(
-  room: string,
-  times: number,
-  say: Say,
-  shown: (run: Run) => string,
-): Promise<void> {
+export async function benchReaderLog(room: string, times: number, { say, shown }: Told): Promise<void> {
   say("A reader's log: 500 passes of 60 tags at 12 read points");
   const folders = { tiny: join(room, "ten-thousand"), small: join(room, "one"), large: join(room, "ten") };
-  const depot = (folder: string) => join(folder, "depot");
   await makeReads(depot(folders.tiny), 10_000);
   const smallLog = await makeReads(depot(folders.small), million);
   const largeLog = await makeReads(depot(folders.large), 10 * million);
@@ -47,7 +49,7 @@ export async function benchReaderLog(
     `  growth               ${(large.seconds / small.seconds / 10).toFixed(2)} times in proportion (target: 1 or less)`,
   );
   await compareParts(room, { tiny: folders.tiny, small: folders.small }, { times, say });
-  compareOthers(depot, folders, { small, large }, say);
+  compareOthers(folders, { small, large }, say);
   await compareSites(room, folders, say);
   for (const folder of Object.values(folders)) rmSync(folder, { recursive: true, force: true });
 }
@@ -91,13 +93,12 @@ function splitLog(depot: string): void {
 
 /** The same join in other languages, where they are installed. Their answer must be the tool's. */
 function compareOthers(
-  depot: (folder: string) => string,
   folders: { small: string; large: string },
   judged: { small: Run; large: Run },
   say: Say,
 ): void {
   const has = (command: string, words: string[]) => spawnSync(command, words).status === 0;
-  const compare = (name: string, command: string, script: string, size: "small" | "large") => {
+  const compare = (name: string, size: "small" | "large", [command, script]: [string, string]) => {
     const { seconds, answer } = timedCommand(command, [beside(script), depot(folders[size])]);
     const rows = size === "large" ? "10 million rows" : "1 million rows";
     const ratio = (seconds / judged[size].seconds).toFixed(1);
@@ -106,10 +107,10 @@ function compareOthers(
     say(`  ${name.padEnd(20)} ${seconds.toFixed(2)} s for ${rows}: ${ratio} times judge`);
   };
   const hasTables = has("Rscript", ["-e", 'quit(status = !requireNamespace("data.table", quietly = TRUE))']);
-  if (hasTables) compare("R, data.table", "Rscript", "window-join.R", "large");
-  else if (has("Rscript", ["--version"])) compare("R, base", "Rscript", "window-join.R", "small");
+  if (hasTables) compare("R, data.table", "large", ["Rscript", "window-join.R"]);
+  else if (has("Rscript", ["--version"])) compare("R, base", "small", ["Rscript", "window-join.R"]);
   else say("  R                    not installed");
-  if (has("python3", ["-c", "import pandas"])) compare("pandas", "python3", "window_join.py", "large");
+  if (has("python3", ["-c", "import pandas"])) compare("pandas", "large", ["python3", "window_join.py"]);
   else say("  pandas               not installed");
 }
 

@@ -35,8 +35,8 @@ async function passLog(): Promise<void> {
   const tags = 40;
   const small = join(room, "log-small");
   const large = join(room, "log-large");
-  makeFacility(join(small, "depot"), 12, passes.small, tags, 1);
-  const log = makeFacility(join(large, "depot"), 12, passes.large, tags, 1);
+  makeFacility(join(small, "depot"), { readPoints: 12, passes: passes.small, tags, seed: 1 });
+  const log = makeFacility(join(large, "depot"), { readPoints: 12, passes: passes.large, tags, seed: 1 });
   const rows = passes.large * tags;
   const [judgeSmall, judgeLarge, walk] = (await medianRuns(rounds, [
     () => timedRun(cli, ["judge", "--json", "--data", small], anyVerdict),
@@ -57,7 +57,13 @@ async function portfolio(): Promise<void> {
   const sizes = { small: 20, large: 200 };
   const folderOf = (name: string) => join(room, name);
   for (const [name, count] of Object.entries(sizes)) {
-    for (let i = 0; i < count; i += 1) makeFacility(join(folderOf(name), `depot-${i}`), 10, 400, 10, i + 1);
+    for (let i = 0; i < count; i += 1)
+      makeFacility(join(folderOf(name), `depot-${i}`), {
+        readPoints: 10,
+        passes: 400,
+        tags: 10,
+        seed: i + 1,
+      });
   }
   const buildOf = (name: string) => () =>
     timedRun(cli, ["build", "--data", folderOf(name), "--out", join(room, `${name}-site`)]);
@@ -86,8 +92,8 @@ try {
   const parts: Record<string, () => Promise<void>> = {
     demonstration,
     "pass-log": passLog,
-    "reader-log": () => benchReaderLog(room, rounds, say, shown),
-    journey: () => benchJourney(room, rounds, say, shown),
+    "reader-log": () => benchReaderLog(room, rounds, { say, shown }),
+    journey: () => benchJourney(room, rounds, { say, shown }),
     portfolio,
     kill: () => benchKill(room, moments, say),
     seal: () => benchSeal(room, Number(numbers[0] ?? 50), say),

@@ -22,10 +22,10 @@ export async function benchSeal(room: string, moments: number, say: Say): Promis
   const place = join(room, "seal");
   mkdirSync(place);
   const data = join(place, "data");
-  makeFacility(join(data, "depot"), 4, 40, 5, 1);
+  makeFacility(join(data, "depot"), { readPoints: 4, passes: 40, tags: 5, seed: 1 });
   const bag = join(place, "whole", "depot-B-1-A");
   await timedRun(cli, ["seal", "depot", "--data", data, "--out", join(place, "whole")]);
-  elsewhere(data, bag, place, say);
+  elsewhere({ data, bag, place }, say);
   await killed(place, moments, say);
   await touched(bag, say);
   byCommands(bag, join(place, "touched"), say);
@@ -223,7 +223,7 @@ function byCommands(bag: string, place: string, say: Say): void {
 }
 
 /** Seals of the same inputs by other clocks, languages and numbers of processors. */
-function elsewhere(data: string, bag: string, place: string, say: Say): void {
+function elsewhere({ data, bag, place }: { data: string; bag: string; place: string }, say: Say): void {
   const places: [string, string[], Record<string, string>][] = [
     ["another time zone and language", [], { TZ: "America/St_Johns", LC_ALL: "de_DE.UTF-8" }],
     ["a third", [], { TZ: "Asia/Kathmandu", LC_ALL: "tr_TR.UTF-8" }],

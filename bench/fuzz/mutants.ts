@@ -27,32 +27,31 @@ const anyFile = /./;
 const table = /^(passes|manifests|reads)\//;
 const yaml = /^facility\.yaml$/;
 
-function spliced(bytes: Buffer, at: number, removed: number, added: Buffer): Buffer {
+function spliced(bytes: Buffer, { at, removed }: { at: number; removed: number }, added: Buffer): Buffer {
   return Buffer.concat([bytes.subarray(0, at), added, bytes.subarray(at + removed)]);
 }
 
 const bytes: Change[] = [
   inFile(anyFile, "a bit flipped", (old, draw) => {
     const at = draw.below(old.length);
-    return spliced(old, at, 1, Buffer.from([old[at]! ^ (1 << draw.below(8))]));
+    return spliced(old, { at, removed: 1 }, Buffer.from([old[at]! ^ (1 << draw.below(8))]));
   }),
   inFile(anyFile, "random bytes put in", (old, draw) => {
     const added = Buffer.from(Array.from({ length: 1 + draw.below(8) }, () => draw.below(256)));
-    return spliced(old, draw.below(old.length), 0, added);
+    return spliced(old, { at: draw.below(old.length), removed: 0 }, added);
   }),
   inFile(anyFile, "bytes removed", (old, draw) =>
-    spliced(old, draw.below(old.length), 1 + draw.below(40), Buffer.alloc(0)),
+    spliced(old, { at: draw.below(old.length), removed: 1 + draw.below(40) }, Buffer.alloc(0)),
   ),
   inFile(anyFile, "a stretch repeated", (old, draw) => {
     const at = draw.below(old.length);
-    return spliced(old, at, 0, old.subarray(at, at + 1 + draw.below(300)));
+    return spliced(old, { at, removed: 0 }, old.subarray(at, at + 1 + draw.below(300)));
   }),
   inFile(anyFile, "cut off", (old, draw) => old.subarray(0, draw.below(old.length))),
   inFile(anyFile, "a mark put in", (old, draw) =>
     spliced(
       old,
-      draw.below(old.length),
-      0,
+      { at: draw.below(old.length), removed: 0 },
       Buffer.from(draw.of(['"', "'", ",", ";", "\n", "\r", "\t", "\0", "\u001b[31m", "\u202e", "=1+1"])),
     ),
   ),

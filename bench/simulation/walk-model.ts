@@ -1,6 +1,6 @@
 import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import type { PresentationCounts } from "../../src/measures/presentations.ts";
-import type { ClusterSums } from "../../src/statistics/effective-sample.ts";
+import type { ClusterLayout, ClusterSums } from "../../src/statistics/effective-sample.ts";
 
 /** A read point as the simulation has it: how passes and tags differ, on the logit scale, and what it reads in the long run. */
 export interface ReadPointModel {
@@ -143,17 +143,20 @@ function sums(
   }: { clusters: number; size: number; missed: number; failureSquares: number },
 ): ClusterSums {
   const counted = [...withFailures].filter(([, times]) => times > 0).sort(([a], [b]) => a - b);
-  return {
-    clusters,
-    largest: size,
-    sizeSquares: clusters * size * size,
-    failuresTimesSize: missed * size,
-    failureSquares,
+  const layout: ClusterLayout = {
     sizes: [[size, clusters]],
     failing: counted.filter(([failures]) => failures > 0),
     succeeding: counted
       .filter(([failures]) => failures < size)
       .map(([failures, times]) => [size - failures, times] as const)
       .reverse(),
+  };
+  return {
+    clusters,
+    largest: size,
+    sizeSquares: clusters * size * size,
+    failuresTimesSize: missed * size,
+    failureSquares,
+    layout: () => layout,
   };
 }

@@ -64,7 +64,7 @@ export function wrongSignOffs(
 }
 
 const layoutKey = ({ n, k, clusterings }: ClusteredSample) =>
-  [n, k, ...clusterings.map(({ failing }) => failing.join(";"))].join(" ");
+  [n, k, ...clusterings.map(({ layout }) => layout().failing.join(";"))].join(" ");
 
 /** Walks with the same counts come to the same verdict, and few misses make few different counts. */
 function remembered(

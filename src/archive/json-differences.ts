@@ -10,16 +10,22 @@ export interface Difference {
 export function differencesOf(sealed: unknown, judged: unknown, at = ""): Difference[] {
   if (Array.isArray(sealed) && Array.isArray(judged)) {
     const longest = Math.max(sealed.length, judged.length);
-    return Array.from({ length: longest }, (_, i) => partOf(sealed, judged, String(i), `${at}[${i}]`)).flat();
+    return Array.from({ length: longest }, (_, i) =>
+      partOf({ sealed, judged }, String(i), `${at}[${i}]`),
+    ).flat();
   }
   if (isObject(sealed) && isObject(judged)) {
     const keys = [...new Set([...Object.keys(sealed), ...Object.keys(judged)])];
-    return keys.flatMap((key) => partOf(sealed, judged, key, at === "" ? key : `${at}.${key}`));
+    return keys.flatMap((key) => partOf({ sealed, judged }, key, at === "" ? key : `${at}.${key}`));
   }
   return Object.is(sealed, judged) ? [] : [{ at, sealed, judged }];
 }
 
-function partOf(sealed: object, judged: object, key: string, at: string): Difference[] {
+function partOf(
+  { sealed, judged }: { sealed: object; judged: object },
+  key: string,
+  at: string,
+): Difference[] {
   const [a, b] = [sealed, judged].map((side) => (side as Record<string, unknown>)[key]);
   if (!Object.hasOwn(sealed, key)) return [{ at, judged: b }];
   if (!Object.hasOwn(judged, key)) return [{ at, sealed: a }];

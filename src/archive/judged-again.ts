@@ -3,9 +3,10 @@ import { open } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { judgeFacility } from "../analysis/judge.ts";
+import { openFacility } from "../intake/facility/facility.ts";
 import { travelsOfCopies } from "../intake/journey/read-journey.ts";
 import { journeysOverlap } from "../intake/problems/journey.ts";
-import { readFacilityFolder } from "../intake/read-facility-folder.ts";
+import { readFacility } from "../intake/read-facility-folder.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { Problem } from "../model/problem.ts";
 import type { Result } from "../model/result/result.ts";
@@ -69,7 +70,7 @@ async function judgeSealed(
 ): Promise<{ result: Result | null; problems: Problem[] }> {
   const { travels, problems: ofCopies } = await travelsOfCopies(inputs, id, journeys);
   if (ofCopies.some(({ severity }) => severity === "error")) return { result: null, problems: ofCopies };
-  const { input, problems } = await readFacilityFolder(inputs, { id, travels: () => travels });
+  const { input, problems } = await readFacility(await openFacility(inputs, id), () => travels);
   return { result: input === null ? null : judgeFacility(input, toolVersion), problems };
 }
 

@@ -35,10 +35,10 @@ export const judge: Command = {
       if (fault !== null) return refused(fault);
     }
     const { worstState } = await import("../model/state.ts");
-    const { facilityLines } = await import("./lines/result-lines.ts");
-    const { journeyLines } = await import("./lines/journey-lines.ts");
     if (json) terminal.out(jsonText({ schemaVersion: 1, facilities, journeys }));
     else {
+      const { facilityLines } = await import("./lines/result-lines.ts");
+      const { journeyLines } = await import("./lines/journey-lines.ts");
       const blocks = [...facilities.map(facilityLines), ...journeys.map(journeyLines)];
       terminal.out(`${blocks.join("\n")}${nextCommand("build", source)}\n`);
     }

@@ -1,11 +1,9 @@
-import { createHash } from "node:crypto";
-import { readdir, readFile, stat } from "node:fs/promises";
+import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
-import type { JourneyFacility } from "../model/journey/journey.ts";
+import { journeysFolder } from "../model/journey/journey-files.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
-import { facilityFile, readFacilityYaml } from "./facility/facility.ts";
-import { journeysFolder } from "./journey/journeys-folder.ts";
+import { facilityFile } from "./facility/facility.ts";
 import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import type { FullText } from "./problems/card/problem.ts";
 import { printable } from "./problems/card/wording.ts";
@@ -20,7 +18,7 @@ import {
   linkBroken,
 } from "./problems/folder.ts";
 import { journeyFileNotRead } from "./problems/journey.ts";
-import { ProblemList, placedProblem } from "./problems/problem-list.ts";
+import { placedProblem } from "./problems/problem-list.ts";
 
 /**
  * The facilities of a data folder, by code point.
@@ -123,38 +121,6 @@ async function notRead(dataDir: string, name: string, all: readonly string[]): P
   if (!entry?.isDirectory()) return journeyFileNotRead.inJourneys({ name: printable(name) });
   const isTold = all.some((other) => anyYaml.exec(other)?.[1] === name);
   return isTold ? null : journeyFileNotRead.withoutYaml({ name: printable(name) });
-}
-
-/** What journeys need to know of the facilities of a data folder; null for one whose facility.yaml cannot be read. */
-export async function knownFacilities(
-  dataDir: string,
-  ids: readonly string[],
-): Promise<Map<string, JourneyFacility | null>> {
-  const known = new Map<string, JourneyFacility | null>();
-  for (const id of ids) {
-    const bytes = await readFile(join(dataDir, id, facilityFile)).catch(() => null);
-    // What is wrong with it is said where it is read.
-    const read =
-      bytes === null
-        ? null
-        : readFacilityYaml(id, bytes.toString("utf8").replace(/^\ufeff/, ""), new ProblemList(id));
-    if (read === null) known.set(id, null);
-    else {
-      const { name, timeZone, readPoints, pseudonyms } = read.facility;
-      const path = `${id}/${facilityFile}`;
-      const sha256 = createHash("sha256").update(bytes!).digest("hex");
-      const source = { path, sha256, bytes: bytes!.length, rows: null, used: null, void: null };
-      known.set(id, {
-        id,
-        name,
-        timeZone,
-        readPoints: readPoints.map((point) => ({ id: point.id, name: point.name, kind: point.kind })),
-        pseudonyms,
-        source,
-      });
-    }
-  }
-  return known;
 }
 
 async function withoutYaml(dataDir: string, id: string): Promise<Problem> {

@@ -1,13 +1,9 @@
-import { isUtf8 } from "node:buffer";
-import { createHash } from "node:crypto";
-import { readFile } from "node:fs/promises";
-import { basename, join, resolve } from "node:path";
 import type { Facility } from "../model/facility.ts";
 import type { FacilityInput } from "../model/pass-log.ts";
 import type { Problem } from "../model/problem.ts";
 import type { InputFile } from "../model/record/input-file.ts";
 import { placedProblems } from "./csv/placed-problems.ts";
-import { facilityFile, readFacilityYaml, unreadFacility } from "./facility/facility.ts";
+import { type OpenedFacility, unreadFacility } from "./facility/facility.ts";
 import { listedInputs } from "./listed-inputs.ts";
 import { compareHandLogs } from "./pass-log/hand-logs.ts";
 import { inputsOf, normaliseLog, plannedLoad } from "./pass-log/normalise.ts";
@@ -15,11 +11,7 @@ import { readLogs } from "./pass-log/read.ts";
 import { rules } from "./pass-log/rules.ts";
 import { readTimedPasses } from "./pass-log/timed-passes.ts";
 import { readPictures } from "./pictures/attachments.ts";
-import { placeInFolder } from "./places/place-in-folder.ts";
 import { readPowerLogs } from "./power/power-log.ts";
-import type { FullText } from "./problems/card/problem.ts";
-import { encodingNotUtf8, facilityYamlMissing, fileUnreadable } from "./problems/folder.ts";
-import { ProblemList } from "./problems/problem-list.ts";
 import type { YamlReport } from "./problems/reports.ts";
 import { sheetsUnused } from "./problems/workbook.ts";
 import type { ReaderSightings, Travels } from "./reader-log/database/travels.ts";
@@ -28,34 +20,28 @@ import { checkCorrections, earlierRevisions } from "./record/earlier-revisions.t
 import { workbookName } from "./tables/open-sheet.ts";
 
 /**
- * Reads everything that a facility's folder holds.
+ * Reads everything else that a facility's folder holds.
  *
- * @param id what the folder is called, unless it was put elsewhere under another name
  * @param travels tells when tags were on journeys over the facility; null where none were
  * @returns the input, or null where any problem is an error; all problems, in the order of file, line and column; and what the readers
  *   heard of the tags on journeys
  */
-export async function readFacilityFolder(
-  folder: string,
-  {
-    id = basename(resolve(folder)),
-    travels = () => null,
-  }: { id?: string; travels?: () => Travels | null } = {},
+export async function readFacility(
+  opened: OpenedFacility,
+  travels: () => Travels | null = () => null,
 ): Promise<{ input: FacilityInput | null; problems: Problem[]; heard: ReaderSightings | null }> {
-  const problems = new ProblemList(id);
-  const read = await readAll({ folder, id, travels }, problems);
+  const { folder, problems } = opened;
+  const read = await readAll(opened, travels);
   const listed = await placedProblems(problems, folder);
   if (read === null || problems.hasErrors) return { input: null, problems: listed, heard: null };
   return { input: { ...read.input, problems: listed }, problems: listed, heard: read.heard };
 }
 
 async function readAll(
-  { folder, id, travels: travelsOf }: { folder: string; id: string; travels: () => Travels | null },
-  problems: ProblemList,
+  { id, folder, problems, yaml, described }: OpenedFacility,
+  travelsOf: () => Travels | null,
 ): Promise<{ input: FacilityInput; heard: ReaderSightings | null } | null> {
-  const yaml = await facilityYaml(folder, problems);
   if (yaml === null) return null;
-  const described = readFacilityYaml(id, yaml.text, problems);
   const isFacilityKnown = described !== null;
   // Without a facility the logs are still looked at by themselves, so that all faults are told at once.
   const { facility, report, namesReaderLogs } = described ?? unreadFacility(id, yaml.text);
@@ -120,31 +106,4 @@ function readerInput(file: ReaderLogFile): InputFile {
   const { path, sha256, bytes, rows, used, repeated, elsewhere, otherEvents, refused } = file;
   const others = otherEvents === null ? {} : { otherEvents };
   return { path, sha256, bytes, rows, used, void: 0, reader: { repeated, elsewhere, ...others, refused } };
-}
-
-/** The text of facility.yaml; null, with the reason reported, where it cannot be read. */
-async function facilityYaml(
-  folder: string,
-  problems: ProblemList,
-): Promise<{ text: string; input: InputFile } | null> {
-  const refused = (problem: FullText) => {
-    problems.report({ file: facilityFile }, problem);
-    return null;
-  };
-  const place = await placeInFolder(folder, facilityFile);
-  if (place.problem !== null) return refused(place.problem);
-  const bytes = await readFile(join(folder, facilityFile)).catch((error: NodeJS.ErrnoException) => error);
-  if (bytes instanceof Error) {
-    return refused(
-      bytes.code === "ENOENT"
-        ? facilityYamlMissing.inFolder()
-        : fileUnreadable.with({ reason: bytes.code ?? "" }),
-    );
-  }
-  if (!isUtf8(bytes) || bytes.includes(0)) return refused(encodingNotUtf8.with());
-  const sha256 = createHash("sha256").update(bytes).digest("hex");
-  return {
-    text: bytes.toString("utf8").replace(/^\ufeff/, ""),
-    input: { path: facilityFile, sha256, bytes: bytes.length, rows: null, used: null, void: null },
-  };
 }

@@ -2,7 +2,7 @@ import {
   betaBinomialBounds,
   type ClusteredFailures,
   isLowerTailAtMost,
-  upperTail,
+  isUpperTailAtMost,
 } from "../statistics/beta-binomial-interval.ts";
 import { clopperPearsonBounds, effectiveSampleSizeFor } from "../statistics/clopper-pearson.ts";
 import { type ClusteredSample, effectiveClusterings } from "../statistics/effective-sample.ts";
@@ -49,10 +49,8 @@ function decide(sample: ClusteredSample, limit: Limit, { confidence, missCorrela
   /** Whether so many successes or more, or so few or fewer, are too unlikely at the limit in every clustering. */
   const isShown = (tail: "as many" | "as few") =>
     sidesOf(sample).every(({ counted, turned }) => {
-      const probability = turned ? rate : 1 - rate;
-      return (tail === "as many") === turned
-        ? upperTail(counted, probability, missCorrelation) <= half
-        : isLowerTailAtMost(half, counted, { probability, floor: missCorrelation });
+      const isAtMost = (tail === "as many") === turned ? isUpperTailAtMost : isLowerTailAtMost;
+      return isAtMost(half, counted, { probability: turned ? rate : 1 - rate, floor: missCorrelation });
     });
   const [good, bad] =
     limit.sense === "at-least" ? (["as many", "as few"] as const) : (["as few", "as many"] as const);
@@ -75,8 +73,15 @@ function sidesOf(sample: ClusteredSample): Side[] {
     const squares = turned
       ? sums.sizeSquares - 2 * sums.failuresTimesSize + sums.failureSquares
       : sums.failureSquares;
-    const failing = turned ? sums.succeeding : sums.failing;
-    return { counted: { n, failures, sizes: sums.sizes, pairs: (squares - failures) / 2, failing }, turned };
+    const { sizes, failing, succeeding } = sums.layout();
+    const counted = {
+      n,
+      failures,
+      sizes,
+      pairs: (squares - failures) / 2,
+      failing: turned ? succeeding : failing,
+    };
+    return { counted, turned };
   });
 }
 

@@ -70,7 +70,6 @@ export const agreementRate: Measure = {
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "pass", "passes")} in agreement`,
     fault: "a disagreement",
-    nothing: "No pass has an expectation.",
   },
   plan: {
     trials: "passes",

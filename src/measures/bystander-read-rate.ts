@@ -1,6 +1,6 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
-import type { Measure } from "./measure.ts";
+import type { RoundMeasure } from "./measure.ts";
 import { collectPresentations } from "./presentations.ts";
 import { percent } from "./scales.ts";
 import { worstPass } from "./worst-pass.ts";
@@ -9,7 +9,7 @@ import { worstPass } from "./worst-pass.ts";
  * Reads of tags placed where they must not be read (a neighbouring lane, say). n counts bystander presentations: the
  * rows of an itemised log, or of a manifest, whose `presented` says no.
  */
-export const bystanderReadRate: Measure = {
+export const bystanderReadRate: RoundMeasure = {
   id: "bystander-read-rate",
   title: "Bystanders read",
   unit: { one: "bystander presentation", many: "bystander presentations" },

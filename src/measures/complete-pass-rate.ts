@@ -3,12 +3,12 @@ import { Role } from "../model/pass-log.ts";
 import { betaBinomialPmf } from "../statistics/beta-binomial.ts";
 import { tallyPasses } from "./evidence/pass-tallies.ts";
 import { passesEvidence } from "./evidence/rates.ts";
-import type { Measure } from "./measure.ts";
+import type { RoundMeasure } from "./measure.ts";
 import { differentTags } from "./presentations.ts";
 import { percent } from "./scales.ts";
 
 /** Passes in which every presented tag was read. A pass that presented nothing is not among them. */
-export const completePassRate: Measure = {
+export const completePassRate: RoundMeasure = {
   id: "complete-pass-rate",
   title: "Complete passes",
   unit: { one: "pass", many: "passes" },

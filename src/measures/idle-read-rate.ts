@@ -1,13 +1,13 @@
 import { counted, countedInWords, countText, decimalText, thinSpace } from "../model/number-words.ts";
 import { eventEvidence } from "./evidence/events.ts";
-import type { Measure } from "./measure.ts";
+import type { RoundMeasure } from "./measure.ts";
 import { tagsAMinute } from "./scales.ts";
 
 /**
  * Tags read a minute between the passes, with nothing presented: each tag counts once in every clock minute in which it
  * was read. Only timed passes say when nothing was under way.
  */
-export const idleReadRate: Measure = {
+export const idleReadRate: RoundMeasure = {
   id: "idle-read-rate",
   title: "Idle reads",
   unit: { one: "idle minute", many: "idle minutes" },

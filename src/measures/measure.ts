@@ -52,6 +52,14 @@ export interface Measure extends MeasureCard {
   readonly proposal?: { readonly title: string; readonly limit: number; readonly minimumPasses: number };
 }
 
+/** A measure whose rate is told of any round, with or without a limit. */
+export interface RoundMeasure extends Measure {
+  readonly words: MeasureWords & {
+    /** The sentence for a rate with nothing counted. */
+    readonly nothing: string;
+  };
+}
+
 /** One item that was to be seen, or one carrier that was to be heard. */
 export interface Presentation {
   /** Row of the runs. */
@@ -171,9 +179,7 @@ interface MeasureWords {
   shortCount?(k: number, n: number): string;
   /** What counts against a presentation, a pass or a minute: `a miss`. */
   readonly fault: string;
-  /** The sentence for a rate with nothing counted. */
-  readonly nothing: string;
-  /** The same for a finding with so many passes, without a full stop; a general sentence where left out. */
+  /** For a finding with nothing counted in so many passes, without a full stop; a general sentence where left out. */
   nothingCounted?(passes: number): string;
   /** What a pass or run must have for it to count: `with an item seen on two legs`; left out where each counts. */
   readonly countsIf?: string;

@@ -63,7 +63,6 @@ export const powerMargin: Measure = {
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "tag", "tags")} read over all powers`,
     fault: "a miss",
-    nothing: "There is no power log.",
     nothingCounted: () => "There is no power log",
     figure: ({ value }, criterion) => {
       const share = statedPercent(shareOf(criterion));

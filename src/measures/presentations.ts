@@ -64,6 +64,8 @@ interface CountedPresentations {
   byPass(): Map<number, PassCounts>;
   /** Passes with at least one presentation. */
   passes: number;
+  /** Tags that are presented, by their numbers; null where a row names none. */
+  tags: readonly number[] | null;
   /** Whether some presentations name their tag and others do not. */
   isMixed: boolean;
 }
@@ -83,66 +85,67 @@ export class PresentationCounter {
   /**
    * Rows that do not name their tag leave tags out.
    *
+   * @param rows each presents something
    * @param succeeded of a row's presentations; those read where it is left out
    */
   count(rows: Int32Array, succeeded: ((row: number) => number) | null = null): CountedPresentations {
     const { pass, tag, presentations, tagsRead } = this.#log.rows;
+    const [passes, tags] = [this.#passes, this.#tags];
     let n = 0;
     let k = 0;
-    let untagged = false;
+    let untagged = 0;
     for (let i = 0; i < rows.length; i += 1) {
       const row = rows[i]!;
       const presented = presentations[row]!;
       const successes = succeeded === null ? tagsRead[row]! : succeeded(row);
-      const failures = presented - successes;
       n += presented;
       k += successes;
-      this.#passes.add(pass[row]!, presented, failures);
-      if (tag[row] === -1) untagged = true;
-      else this.#tags.add(tag[row]!, presented, failures);
+      passes.add(pass[row]!, presented, presented - successes);
+      if (tag[row] === -1) untagged += 1;
+      else tags.add(tag[row]!, presented, presented - successes);
     }
-    const passes = this.#passes.taken();
-    const tags = this.#tags.taken();
-    const byPass = clusterSums(passes.clusters);
-    const byTag = untagged ? null : clusterSums(tags.clusters);
+    const { numbers, clusters } = passes.taken();
+    const byPass = clusterSums(clusters);
+    const ofTags = tags.taken();
+    const byTag = untagged > 0 ? null : clusterSums(ofTags.clusters);
     return {
       counts: { n, k, clusterings: byTag === null ? [byPass] : [byPass, byTag], byPass, byTag },
-      byPass: () => new Map(passes.numbers.map((pass, i) => [pass, passes.clusters[i]!])),
-      passes: passes.numbers.length,
-      isMixed: untagged && tags.numbers.length > 0,
+      byPass: () => new Map(numbers.map((number, i) => [number, clusters[i]!])),
+      passes: numbers.length,
+      tags: byTag === null ? null : ofTags.numbers,
+      isMixed: untagged > 0 && untagged < rows.length,
     };
   }
 }
 
 /** Trials and failures by the number of their pass, or of their tag. */
 class Clusters {
-  /** By number: its place among those met so far, counted from 1; 0 for one that was not met. */
-  readonly #places: Int32Array;
-  #numbers: number[] = [];
-  #clusters: PassCounts[] = [];
+  readonly #n: Float64Array;
+  readonly #failures: Float64Array;
+  /** Numbers met so far. */
+  #met: number[] = [];
 
   constructor(numbers: number) {
-    this.#places = new Int32Array(numbers);
+    this.#n = new Float64Array(numbers);
+    this.#failures = new Float64Array(numbers);
   }
 
+  /** @param n at least one trial */
   add(number: number, n: number, failures: number): void {
-    const place = this.#places[number]!;
-    if (place === 0) {
-      this.#numbers.push(number);
-      this.#places[number] = this.#clusters.push({ n, failures });
-      return;
-    }
-    const cluster = this.#clusters[place - 1]!;
-    cluster.n += n;
-    cluster.failures += failures;
+    if (this.#n[number] === 0) this.#met.push(number);
+    this.#n[number]! += n;
+    this.#failures[number]! += failures;
   }
 
   /** Those met since the last time, each with its number. */
   taken(): { numbers: number[]; clusters: PassCounts[] } {
-    const taken = { numbers: this.#numbers, clusters: this.#clusters };
-    for (const number of taken.numbers) this.#places[number] = 0;
-    this.#numbers = [];
-    this.#clusters = [];
-    return taken;
+    const numbers = this.#met;
+    const clusters = numbers.map((number) => ({ n: this.#n[number]!, failures: this.#failures[number]! }));
+    for (const number of numbers) {
+      this.#n[number] = 0;
+      this.#failures[number] = 0;
+    }
+    this.#met = [];
+    return { numbers, clusters };
   }
 }

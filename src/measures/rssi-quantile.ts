@@ -66,7 +66,6 @@ export const rssiQuantile: Measure = {
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "tag", "tags")} read`,
     fault: "one on the wrong side of the limit",
-    nothing: "No tag was presented.",
     figure: ({ value }, criterion) => {
       const quantile = quantileOf(criterion);
       const weakest =

@@ -88,8 +88,7 @@ export const percent: Scale = {
       : percentDigits(
           value,
           [lower, upper].filter((bound) => bound !== null),
-          sense,
-          limit,
+          { sense, limit },
         ),
   text: percentText,
   stated: statedPercent,
@@ -140,7 +139,11 @@ function percentText(rate: number, digits: number, sense: Sense): string {
  * One decimal, or as many as the limit has, or as distinguish the value from 0 and 100 %. The bounds are distinguished too
  * if four decimals are enough.
  */
-function percentDigits(value: number, bounds: number[], sense: Sense, limit: number | null): number {
+function percentDigits(
+  value: number,
+  bounds: number[],
+  { sense, limit }: { sense: Sense; limit: number | null },
+): number {
   const vanishes = (rate: number, digits: number) =>
     rate > 0 && rate < 1 && /^(0|100)(\.0*)?$/.test(rounded(rate * 100, digits, against(sense)));
   const edge = Math.min(value, 1 - value);
@@ -329,7 +332,10 @@ export function intervalPhrase({ value, lower, upper }: Figures, { lowest, highe
 /** A share rounded down, with its unit: `97.6 %`; `100 %` only if none is missing. */
 export function shareText(k: number, n: number): string {
   if (n === 0) return noFigure;
-  return withUnit(percentText(k / n, percentDigits(k / n, [], "at-least", null), "at-least"), percent);
+  return withUnit(
+    percentText(k / n, percentDigits(k / n, [], { sense: "at-least", limit: null }), "at-least"),
+    percent,
+  );
 }
 
 /**
@@ -340,6 +346,6 @@ export function expectedText(rate: number, sense: Sense, limit: number): string 
   const isExact = Math.abs(rate * 100 - stated) < 1e-9;
   const figure = isExact
     ? statedNumber(stated)
-    : percentText(rate, percentDigits(rate, [], sense, limit), sense);
+    : percentText(rate, percentDigits(rate, [], { sense, limit }), sense);
   return withUnit(figure, percent);
 }

@@ -2,7 +2,7 @@ import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
 import { tallyPasses } from "./evidence/pass-tallies.ts";
 import { passesEvidence } from "./evidence/rates.ts";
-import type { Measure } from "./measure.ts";
+import type { RoundMeasure } from "./measure.ts";
 import { differentTags } from "./presentations.ts";
 import { percent } from "./scales.ts";
 
@@ -10,7 +10,7 @@ import { percent } from "./scales.ts";
  * Passes in which a tag that was not presented was read. Only passes whose log recorded strays enter: a log that does
  * not mention strays does not rule them out.
  */
-export const strayPassRate: Measure = {
+export const strayPassRate: RoundMeasure = {
   id: "stray-pass-rate",
   title: "Passes with a stray",
   unit: { one: "pass", many: "passes" },

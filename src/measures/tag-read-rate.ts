@@ -1,12 +1,12 @@
 import { counted, countText } from "../model/number-words.ts";
 import { Role } from "../model/pass-log.ts";
-import type { Measure } from "./measure.ts";
+import type { RoundMeasure } from "./measure.ts";
 import { collectPresentations } from "./presentations.ts";
 import { percent } from "./scales.ts";
 import { worstPass } from "./worst-pass.ts";
 
 /** Tags read of tags presented. n counts presentations: one tag in one pass. */
-export const tagReadRate: Measure = {
+export const tagReadRate: RoundMeasure = {
   id: "tag-read-rate",
   title: "Tag read rate",
   unit: { one: "presentation", many: "presentations" },

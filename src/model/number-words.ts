@@ -65,6 +65,11 @@ export function joined(parts: string[], last = "and"): string {
   return `${parts.slice(0, -1).join(", ")} ${last} ${parts[parts.length - 1]}`;
 }
 
+/** The texts that are not empty: what there is to say. */
+export function nonEmpty(texts: readonly string[]): string[] {
+  return texts.filter((text) => text !== "");
+}
+
 /** The same text with its first letter raised. */
 export function sentenceStart(text: string): string {
   return text.slice(0, 1).toUpperCase() + text.slice(1);

@@ -36,7 +36,6 @@ export interface Heard {
   rssiDbm: Float64Array;
   /** Milliseconds after the window of the pass opens. */
   firstMs: Float64Array;
-  lastMs: Float64Array;
   /** The clock minute of the first read: an index into `minutes`. */
   minute: Int32Array;
   /** In UTC: 2026-05-21T08:09Z. */

@@ -21,7 +21,8 @@ export interface RowCombinations {
 export function rowCombinations(conditions: readonly Condition[], log: PassLog): RowCombinations {
   const columns = conditions.map((condition) => namedColumn(condition, log));
   // One condition after the other: the number of a shorter combination and the next value give that of the longer one.
-  const numbers = conditions.map(() => new Map<number, number>());
+  const numbers = conditions.map((): (number | undefined)[] => []);
+  const sizes = new Int32Array(conditions.length);
   const found: number[][] = conditions.length === 0 ? [[]] : [];
   const valueIn = (combination: number, condition: number): string | null =>
     columns[condition]!.names[found[combination]![condition]!] ?? null;
@@ -41,10 +42,11 @@ export function rowCombinations(conditions: readonly Condition[], log: PassLog):
       for (let i = 0; i < columns.length; i += 1) {
         const { names, nameOf } = columns[i]!;
         const key = combination * (names.length + 1) + nameOf(row) + 1;
-        const known = numbers[i]!.get(key);
-        combination = known ?? numbers[i]!.size;
+        const known = numbers[i]![key];
+        combination = known ?? sizes[i]!;
         if (known !== undefined) continue;
-        numbers[i]!.set(key, combination);
+        numbers[i]![key] = combination;
+        sizes[i]! += 1;
         if (i === columns.length - 1) found.push(columns.map((column) => column.nameOf(row)));
       }
       return combination;

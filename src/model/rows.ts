@@ -87,12 +87,14 @@ export const Match = {
 
 type Matcher = (row: number) => 0 | 1 | 2;
 
+const everyRow: Matcher = () => Match.yes;
+
 /**
  * Says which rows all clauses take. A row with a blank in one of the columns is not taken. A column that no log has matches
  * nothing, or, for want of any value, leaves a stray unplaced.
  */
 function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[]): Matcher {
-  if (clauses.length === 0) return () => Match.yes;
+  if (clauses.length === 0) return everyRow;
   const tests = clauses.map((clause) => {
     const column = log.rows.columns.get(clause.column);
     if (column === undefined) return () => null;
@@ -106,8 +108,8 @@ function rowMatcher(log: PassLog, conditions: Condition[], clauses: WhereClause[
   const { role } = log.rows;
   return (row) => {
     let unplaced = false;
-    for (const test of tests) {
-      const answer = test(row);
+    for (let i = 0; i < tests.length; i += 1) {
+      const answer = tests[i]!(row);
       if (answer === false) return Match.no;
       if (answer === null) unplaced = true;
     }
@@ -138,15 +140,29 @@ export function matchingRows(selection: Selection): Int32Array {
   return rowsThat(selection.rows, (row) => isCounted(row) && selection.match(row) === Match.yes);
 }
 
+/** Of the rows of a place: those of valid passes that present tags that were to be read. Most figures start from them. */
+const presentedRows = new WeakMap<Int32Array, Int32Array>();
+
 /** The rows among those that present something: tags that were to be read, or, by their role, tags that were not. */
 export function presentationRows(selection: Selection, wanted: number = Role.presented): Int32Array {
-  const { role, presentations } = selection.log.rows;
-  const isCounted = countedTest(selection);
-  return rowsThat(
-    selection.rows,
-    (row) =>
-      role[row] === wanted && presentations[row]! > 0 && isCounted(row) && selection.match(row) === Match.yes,
-  );
+  const { rows, match, withVoids } = selection;
+  const isUsual = wanted === Role.presented && !withVoids;
+  const presented = (isUsual ? presentedRows.get(rows) : undefined) ?? foundPresentations(selection, wanted);
+  if (isUsual) presentedRows.set(rows, presented);
+  return match === everyRow ? presented : rowsThat(presented, (row) => match(row) === Match.yes);
+}
+
+function foundPresentations(selection: Selection, wanted: number): Int32Array {
+  const { rows, log, withVoids } = selection;
+  const { role, presentations, pass } = log.rows;
+  const isCounted = log.passes.map(({ voidReason }) => withVoids || voidReason === null);
+  const kept = new Int32Array(rows.length);
+  let count = 0;
+  for (let i = 0; i < rows.length; i += 1) {
+    const row = rows[i]!;
+    if (role[row] === wanted && presentations[row]! > 0 && isCounted[pass[row]!]!) kept[count++] = row;
+  }
+  return kept.subarray(0, count);
 }
 
 function countedTest({ log, withVoids }: Selection): (row: number) => boolean {

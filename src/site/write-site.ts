@@ -14,7 +14,6 @@ import {
 import { journeyFolder } from "../pages/journey/journey-context.ts";
 import { journeyPages } from "../pages/journey/journey-pages.ts";
 import {
-  type Archive,
   type InputsKept,
   inputChoice,
   type JourneyLeg,
@@ -26,14 +25,14 @@ import { facilityFolder, facilityPaths } from "../pages/parts/paths.ts";
 import type { SiteWorkbook } from "../pages/parts/workbook.ts";
 import { copyAssets } from "./assets.ts";
 import { copyInputs, type InputsPlace } from "./copy-inputs.ts";
-import { pageRenderer } from "./engine/render-pages.ts";
+import { type PageRenderer, pageRenderer } from "./engine/render-pages.ts";
 import { writeContents } from "./output/contents-list.ts";
 import { OutputRefused } from "./output/output-place.ts";
 import { siteFileName, siteFileText } from "./output/own-site.ts";
 import { swapIn } from "./output/swap-in.ts";
 import { madeWithName, madeWithText } from "./package/made-with.ts";
 
-/** Facilities rendered in one run of the engine: enough to spread its start, few enough to hold in memory. */
+/** Facilities and journeys rendered in one run of the engine: enough to spread its start, few enough to hold in memory. */
 const batchSize = 8;
 
 export interface SiteSummary {
@@ -72,81 +71,126 @@ interface SiteJourneys {
 export async function writeSite(
   results: AsyncIterable<Result> | Iterable<Result>,
   out: string,
-  { inputsOf, inputs = null, isSealed = false, onFacility = () => {}, journeys }: SiteOptions = {},
+  options: SiteOptions = {},
 ): Promise<SiteSummary> {
-  const archiveOf = (result: Result, mark: string): Archive => ({
-    mark,
-    inputs: inputs === "beside" ? inputs : inputsOf === undefined ? "none" : inputChoice(result, inputs),
-    isSealed,
-    journeys: (journeys?.legs ?? []).filter(({ facility }) => facility === result.facility.id),
-  });
-  const summary: SiteSummary = { facilities: 0, pages: 0, files: 0 };
+  let summary: SiteSummary = { facilities: 0, pages: 0, files: 0 };
   await swapIn(out, async ({ folder, interruptible }) => {
-    const entries: IndexEntry[] = [];
-    let batch: Page[] = [];
-    let batched = 0;
-    const planned: string[] = [];
-    const folders = new Map<string, string>();
-    const places = new ReadPointPages();
-    const renderPages = pageRenderer(folder);
-    const flush = async () => {
-      await renderPages(batch);
-      planned.push(...batch.map((page) => page.path));
-      batch = [];
-      batched = 0;
-    };
-    for await (const { result, pages, files, workbooks } of interruptible(
-      facilityParts(results, archiveOf, onFacility),
-    )) {
-      refuseSharedFolder(result.facility.id, folders, facilityFolder(result.facility.id));
-      const choice = archiveOf(result, "").inputs;
-      const kept = keptInputs(result, choice);
-      if (inputsOf !== undefined && choice !== "beside" && kept.length > 0) {
-        const { id } = result.facility;
-        const from = inputsOf(id);
-        const to = join(folder, facilityFolder(id), "inputs");
-        await copyInputs(id, kept, { from: from.own, to });
-        await copyInputs(id, journeyInputs(result), { from: from.journeys, to });
-      }
-      await writeCopies(result, inputsOf, folder);
-      writeFiles(files, folder);
-      if (workbooks.length > 0) await writeWorkbooks(workbooks, folder);
-      batch.push(...pages);
-      batched += 1;
-      entries.push(indexEntry(result));
-      places.add(result);
-      if (batched === batchSize) await flush();
-    }
-    const journeyEntries: JourneyEntry[] = [];
-    for await (const result of interruptible(journeys?.results() ?? [])) {
-      journeys?.onJourney?.(result);
-      refuseSharedFolder(result.id, folders, journeyFolder(result.id));
-      const choice = inputs === "beside" ? inputs : inputChoice(result, inputs);
-      const kept = keptInputs(result, choice);
-      if (journeys !== undefined && kept.length > 0)
-        await copyInputs(result.id, kept, {
-          from: journeys.inputsFrom,
-          to: join(folder, journeyFolder(result.id), "inputs"),
-        });
-      const { pages, files } = journeyParts(result, { inputs: choice, isSealed }, places);
-      writeFiles(files, folder);
-      batch.push(...pages);
-      batched += 1;
-      journeyEntries.push(journeyEntry(result));
-      if (batched === batchSize) await flush();
-    }
-    batch.push(indexPage(entries, journeyEntries));
-    await flush();
-    copyAssets(folder);
-    writeFiles([{ path: siteFileName, text: siteFileText }], folder);
-    const files = writeContents(folder);
-    if (!isSealed) writeFiles([{ path: madeWithName, text: madeWithText() }], folder);
-    assertWritten(planned, files);
-    summary.files = files.length + (isSealed ? 1 : 2);
-    summary.facilities = entries.length;
-    summary.pages = planned.length;
+    const site = new SiteFolder(folder, options);
+    for await (const result of interruptible(results)) await site.addFacility(result);
+    for await (const result of interruptible(options.journeys?.results() ?? []))
+      await site.addJourney(result);
+    summary = await site.finish();
   });
   return summary;
+}
+
+/** A site that grows by a facility or a journey at a time. */
+class SiteFolder {
+  readonly #folder: string;
+  readonly #options: SiteOptions;
+  readonly #renderPages: PageRenderer;
+  readonly #facilities: IndexEntry[] = [];
+  readonly #journeys: JourneyEntry[] = [];
+  /** Whose folder is whose, by its name in small letters. */
+  readonly #folders = new Map<string, string>();
+  readonly #readPointPages = new ReadPointPages();
+  readonly #planned: string[] = [];
+  /** The pages of facilities and journeys that are not rendered yet. */
+  #waiting: Page[][] = [];
+
+  constructor(folder: string, options: SiteOptions) {
+    this.#folder = folder;
+    this.#options = options;
+    this.#renderPages = pageRenderer(folder);
+  }
+
+  async addFacility(result: Result): Promise<void> {
+    const { inputs = null, inputsOf, isSealed = false, journeys, onFacility } = this.#options;
+    onFacility?.(result);
+    const { id } = result.facility;
+    const own = facilityFolder(id);
+    this.#claim(own, id);
+    const held = inputs === "beside" ? inputs : inputsOf === undefined ? "none" : inputChoice(result, inputs);
+    const text = resultText(result);
+    const { pages, files, workbooks } = facilityPages(result, {
+      mark: evidenceMark(text),
+      inputs: held,
+      isSealed,
+      journeys: (journeys?.legs ?? []).filter(({ facility }) => facility === id),
+    });
+    const kept = keptInputs(result, held);
+    if (inputsOf !== undefined && held !== "beside" && kept.length > 0) {
+      const from = inputsOf(id);
+      const to = join(this.#folder, own, "inputs");
+      await copyInputs(id, kept, { from: from.own, to });
+      await copyInputs(id, journeyInputs(result), { from: from.journeys, to });
+    }
+    await writeCopies(result, inputsOf, this.#folder);
+    writeFiles([{ path: `${own}/result.json`, text }, ...files], this.#folder);
+    if (workbooks.length > 0) await writeWorkbooks(workbooks, this.#folder);
+    this.#facilities.push(indexEntry(result));
+    this.#readPointPages.add(result);
+    await this.#render(pages);
+  }
+
+  async addJourney(result: JourneyResult): Promise<void> {
+    const { inputs = null, isSealed = false, journeys } = this.#options;
+    journeys?.onJourney?.(result);
+    const own = journeyFolder(result.id);
+    this.#claim(own, result.id);
+    const held = inputs === "beside" ? inputs : inputChoice(result, inputs);
+    const text = resultText(result);
+    const { pages, files } = journeyPages(result, {
+      archive: { mark: evidenceMark(text), inputs: held, isSealed },
+      readPointPage: (facility, readPoint) => this.#readPointPages.pathOf(facility, readPoint),
+    });
+    if (journeys !== undefined)
+      await copyInputs(result.id, keptInputs(result, held), {
+        from: journeys.inputsFrom,
+        to: join(this.#folder, own, "inputs"),
+      });
+    writeFiles([{ path: `${own}/result.json`, text }, ...files], this.#folder);
+    this.#journeys.push(journeyEntry(result));
+    await this.#render(pages);
+  }
+
+  /** Writes what all of them share. */
+  async finish(): Promise<SiteSummary> {
+    const { isSealed = false } = this.#options;
+    this.#waiting.push([indexPage(this.#facilities, this.#journeys)]);
+    await this.#renderWaiting();
+    copyAssets(this.#folder);
+    writeFiles([{ path: siteFileName, text: siteFileText }], this.#folder);
+    const files = writeContents(this.#folder);
+    if (!isSealed) writeFiles([{ path: madeWithName, text: madeWithText() }], this.#folder);
+    assertWritten(this.#planned, files);
+    return {
+      facilities: this.#facilities.length,
+      pages: this.#planned.length,
+      files: files.length + (isSealed ? 1 : 2),
+    };
+  }
+
+  /** Ids that differ only in capitals would share a folder on many disks. */
+  #claim(folder: string, id: string): void {
+    const key = folder.toLowerCase();
+    const other = this.#folders.get(key);
+    if (other !== undefined)
+      throw new OutputRefused(`"${other}" and "${id}" would share a folder of the site: rename one of them.`);
+    this.#folders.set(key, id);
+  }
+
+  async #render(pages: Page[]): Promise<void> {
+    this.#waiting.push(pages);
+    if (this.#waiting.length === batchSize) await this.#renderWaiting();
+  }
+
+  async #renderWaiting(): Promise<void> {
+    const pages = this.#waiting.flat();
+    this.#waiting = [];
+    await this.#renderPages(pages);
+    this.#planned.push(...pages.map(({ path }) => path));
+  }
 }
 
 /** The archived result as a file. */
@@ -157,35 +201,6 @@ export function resultText(result: Result | JourneyResult): string {
 /** The SHA-256 of that file, whole. */
 export function evidenceMark(text: string | Uint8Array): string {
   return createHash("sha256").update(text).digest("hex");
-}
-
-/** What each facility adds to the site, one facility at a time. */
-async function* facilityParts(
-  results: AsyncIterable<Result> | Iterable<Result>,
-  archiveOf: (result: Result, mark: string) => Archive,
-  onFacility: (result: Result) => void,
-): AsyncGenerator<{ result: Result; pages: Page[]; files: SiteFile[]; workbooks: SiteWorkbook[] }> {
-  for await (const result of results) {
-    onFacility(result);
-    const text = resultText(result);
-    const { pages, files, workbooks } = facilityPages(result, archiveOf(result, evidenceMark(text)));
-    const resultFile = { path: `${facilityFolder(result.facility.id)}/result.json`, text };
-    yield { result, pages, files: [resultFile, ...files], workbooks };
-  }
-}
-
-/** What a journey adds to the site. */
-function journeyParts(
-  result: JourneyResult,
-  archive: Omit<Archive, "mark">,
-  places: ReadPointPages,
-): { pages: Page[]; files: SiteFile[] } {
-  const text = resultText(result);
-  const { pages, files } = journeyPages(result, {
-    archive: { ...archive, mark: evidenceMark(text) },
-    readPointPage: (facility, readPoint) => places.pathOf(facility, readPoint),
-  });
-  return { pages, files: [{ path: `${journeyFolder(result.id)}/result.json`, text }, ...files] };
 }
 
 /** Where the read points of the facilities in the site have their pages. */
@@ -204,16 +219,6 @@ class ReadPointPages {
 }
 
 const keyOf = (facility: string, readPoint: string) => JSON.stringify([facility, readPoint]);
-
-/** Ids that differ only in capitals would share a folder on many disks. */
-function refuseSharedFolder(id: string, folders: Map<string, string>, folder: string): void {
-  const key = folder.toLowerCase();
-  const other = folders.get(key);
-  if (other !== undefined) {
-    throw new OutputRefused(`"${other}" and "${id}" would share a folder of the site: rename one of them.`);
-  }
-  folders.set(key, id);
-}
 
 /** One after the other without waiting in between: most are small, and nothing else is left to do. */
 function writeFiles(files: SiteFile[], folder: string): void {

@@ -93,10 +93,12 @@ export function correlationPosterior(
  * Example: 20 clusters of 40, no failure, probability 0.01, floor 0.02: 0.0315 (computed).
  */
 export function lowerTail(sample: ClusteredFailures, probability: number, floor: number): number {
-  const { failures, sizes } = sample;
-  return posteriorMean(correlationPosterior(sample, probability, floor), (correlation) =>
-    betaBinomialSumCdf(failures, { sizes, probability, correlation }),
-  );
+  return posteriorMean(correlationPosterior(sample, probability, floor), asFew(sample, probability));
+}
+
+/** The chance of as few failures as the sample has, or fewer, at each correlation. */
+function asFew({ failures, sizes }: ClusteredFailures, probability: number): ChanceAt {
+  return (correlation) => betaBinomialSumCdf(failures, { sizes, probability, correlation });
 }
 
 /**
@@ -104,11 +106,21 @@ export function lowerTail(sample: ClusteredFailures, probability: number, floor:
  * Example: 20 clusters of 40, 3 failures in 3 clusters, probability 0.001, floor 0.02: 0.09295 (computed).
  */
 export function upperTail(sample: ClusteredFailures, probability: number, floor: number): number {
-  const { failures, sizes } = sample;
-  return posteriorMean(
-    correlationPosterior(sample, probability, floor),
-    (correlation) => 1 - betaBinomialSumCdf(failures - 1, { sizes, probability, correlation }),
-  );
+  return posteriorMean(correlationPosterior(sample, probability, floor), asMany(sample, probability));
+}
+
+function asMany({ failures, sizes }: ClusteredFailures, probability: number): ChanceAt {
+  return (correlation) => 1 - betaBinomialSumCdf(failures - 1, { sizes, probability, correlation });
+}
+
+/** Whether `upperTail` is at most a level: what lies far above it is not worked out to the end. */
+export function isUpperTailAtMost(
+  level: number,
+  sample: ClusteredFailures,
+  { probability, floor }: { probability: number; floor: number },
+): boolean {
+  const posterior = correlationPosterior(sample, probability, floor);
+  return posteriorMean(posterior, asMany(sample, probability), level) <= level;
 }
 
 /**
@@ -125,7 +137,10 @@ export function isLowerTailAtMost(
   sample: ClusteredFailures,
   { probability, floor }: { probability: number; floor: number },
 ): boolean {
-  return samplesWithFewer(sample).every((fewer) => lowerTail(fewer, probability, floor) <= level);
+  return samplesWithFewer(sample).every((fewer) => {
+    const posterior = correlationPosterior(fewer, probability, floor);
+    return posteriorMean(posterior, asFew(fewer, probability), level) <= level;
+  });
 }
 
 /** The samples in which some of the failures are taken as successes; the sample itself comes first. */
@@ -142,10 +157,18 @@ function samplesWithFewer(sample: ClusteredFailures): ClusteredFailures[] {
 /** Correlations that weigh less than this are passed over: the mean moves by less than it. */
 const negligible = 1e-9;
 
-function posteriorMean(posterior: WeightedCorrelation[], chanceAt: (correlation: number) => number): number {
+type ChanceAt = (correlation: number) => number;
+
+/** A mean beyond `enough` is not worked out to its end, since it can only grow. */
+function posteriorMean(
+  posterior: WeightedCorrelation[],
+  chanceAt: ChanceAt,
+  enough = Number.POSITIVE_INFINITY,
+): number {
   let mean = 0;
   for (const { correlation, weight } of posterior) {
     if (weight >= negligible) mean += weight * chanceAt(correlation);
+    if (mean > enough) break;
   }
   return mean;
 }

@@ -61,8 +61,8 @@ export function betaBinomialSumCdf(failures: number, clusters: CorrelatedCluster
   if (isTooMuch(failures, sizes)) return saddlepointCdf(failures, clusters);
   const known = remembered(clusters);
   if (known !== undefined && failures < known.length) return known[failures]!;
-  // Whoever asks again about the same clusters will ask for larger totals too.
-  const further = Math.min(trials - 1, Math.max(31, 2 * failures));
+  // Whoever asks again about the same clusters will ask for larger totals too; of none, most ask once.
+  const further = failures === 0 ? 0 : Math.min(trials - 1, Math.max(7, 2 * failures));
   const cdf = sumCdf(known === undefined || isTooMuch(further, sizes) ? failures : further, clusters);
   remember(clusters, cdf);
   return cdf[failures]!;

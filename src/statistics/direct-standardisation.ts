@@ -17,6 +17,7 @@ interface StandardisedRate {
  * Example: 10 and 30 trials against 1 and 3 have the same mix, against 1 and 4 another.
  */
 export function isSameMix(own: readonly Stratum[], other: readonly Stratum[]): boolean {
+  if (own.length === 1) return true;
   const ownN = total(own);
   const otherN = total(other);
   return own.every(({ n }, i) => BigInt(n) * BigInt(otherN) === BigInt(other[i]!.n) * BigInt(ownN));

@@ -1,6 +1,7 @@
 import tQuantile from "@stdlib/stats-base-dists-t-quantile";
 import type { ClusterSizes } from "./beta-binomial.ts";
 import { remembered } from "./numerics/remembered.ts";
+import { criticalValue } from "./wilson.ts";
 
 /**
  * How trials and failures fall into the clusters of one clustering. Whole numbers only, so that the order in which the
@@ -15,6 +16,12 @@ export interface ClusterSums {
   sizeSquares: number;
   failuresTimesSize: number;
   failureSquares: number;
+  /** Worked out when it is asked for: most intervals take the sums alone. */
+  layout(): ClusterLayout;
+}
+
+/** How many clusters are alike. */
+export interface ClusterLayout {
   sizes: ClusterSizes;
   /** Clusters by how many of their trials failed. */
   failing: ClusterCounts;
@@ -41,32 +48,45 @@ export interface ClusteredSample {
  * Example: clusters of 4, 4 and 2 trials with 1, 0 and 2 failures: sizes squared 36, failures times size 8, failures
  * squared 5.
  */
-export function clusterSums(clusters: Iterable<{ n: number; failures: number }>): ClusterSums {
-  const sums = { clusters: 0, largest: 0, sizeSquares: 0, failuresTimesSize: 0, failureSquares: 0 };
-  const withFailures = new Map<number, number>();
-  const withSuccesses = new Map<number, number>();
-  const ofSize = new Map<number, number>();
-  for (const { n, failures } of clusters) {
+export function clusterSums(clusters: readonly { n: number; failures: number }[]): ClusterSums {
+  let count = 0;
+  let largest = 0;
+  let sizeSquares = 0;
+  let failuresTimesSize = 0;
+  let failureSquares = 0;
+  for (let i = 0; i < clusters.length; i += 1) {
+    const { n, failures } = clusters[i]!;
     if (n === 0) continue;
-    sums.clusters += 1;
-    sums.largest = Math.max(sums.largest, n);
-    sums.sizeSquares += n * n;
-    sums.failuresTimesSize += failures * n;
-    sums.failureSquares += failures * failures;
-    addOne(ofSize, n);
-    addOne(withFailures, failures);
-    addOne(withSuccesses, n - failures);
+    count += 1;
+    if (n > largest) largest = n;
+    sizeSquares += n * n;
+    failuresTimesSize += failures * n;
+    failureSquares += failures * failures;
   }
   return {
-    ...sums,
-    sizes: rising(ofSize),
-    failing: rising(withFailures),
-    succeeding: rising(withSuccesses),
+    clusters: count,
+    largest,
+    sizeSquares,
+    failuresTimesSize,
+    failureSquares,
+    layout: () => ({
+      sizes: counted(clusters, ({ n }) => n),
+      failing: counted(clusters, ({ failures }) => failures),
+      succeeding: counted(clusters, ({ n, failures }) => n - failures),
+    }),
   };
 }
 
-function addOne(counts: Map<number, number>, number: number): void {
-  if (number > 0) counts.set(number, (counts.get(number) ?? 0) + 1);
+function counted<Cluster>(
+  clusters: readonly Cluster[],
+  numberOf: (cluster: Cluster) => number,
+): ClusterCounts {
+  const counts = new Map<number, number>();
+  for (const cluster of clusters) {
+    const number = numberOf(cluster);
+    if (number > 0) counts.set(number, (counts.get(number) ?? 0) + 1);
+  }
+  return rising(counts);
 }
 
 function rising(counts: ReadonlyMap<number, number>): ClusterCounts {
@@ -127,7 +147,7 @@ export function samplesWithFewerFailures(sample: ClusteredSample): ClusteredSamp
   const { n, k, clusterings } = sample;
   const failures = n - k;
   const fewer = clusterings.map((sums) =>
-    fewerFailures({ failures, squares: sums.failureSquares }, sums.failing),
+    fewerFailures({ failures, squares: sums.failureSquares }, sums.layout().failing),
   );
   return fewerFailures({ failures, squares: failures }, []).map((left, i) => ({
     n,
@@ -148,21 +168,27 @@ export function samplesWithFewerFailures(sample: ClusteredSample): ClusteredSamp
 export function extended(sample: ClusteredSample, further: number): ClusteredSample {
   const longer = (sums: ClusterSums): ClusterSums => {
     const size = Math.max(1, Math.round(sample.n / sums.clusters));
-    const sizes = new Map(sums.sizes);
-    const succeeding = new Map(sums.succeeding);
-    const added: [size: number, clusters: number][] = [
+    const longest: ClusterCounts = [
       [size, Math.floor(further / size)],
       [further % size, 1],
     ];
+    const added = longest.filter(([each, times]) => each > 0 && times > 0);
     const grown = { ...sums };
     for (const [each, times] of added) {
-      if (each === 0 || times === 0) continue;
-      for (const counts of [sizes, succeeding]) counts.set(each, (counts.get(each) ?? 0) + times);
       grown.clusters += times;
       grown.largest = Math.max(grown.largest, each);
       grown.sizeSquares += times * each * each;
     }
-    return { ...grown, sizes: rising(sizes), succeeding: rising(succeeding) };
+    const withAdded = (counts: ClusterCounts) => {
+      const all = new Map(counts);
+      for (const [each, times] of added) all.set(each, (all.get(each) ?? 0) + times);
+      return rising(all);
+    };
+    grown.layout = () => {
+      const { sizes, failing, succeeding } = sums.layout();
+      return { sizes: withAdded(sizes), failing, succeeding: withAdded(succeeding) };
+    };
+    return grown;
   };
   return { n: sample.n + further, k: sample.k + further, clusterings: sample.clusterings.map(longer) };
 }
@@ -179,8 +205,10 @@ export function mirrored({ n, k, clusterings }: ClusteredSample): ClusteredSampl
       ...sums,
       failuresTimesSize: sums.sizeSquares - sums.failuresTimesSize,
       failureSquares: sums.sizeSquares - 2 * sums.failuresTimesSize + sums.failureSquares,
-      failing: sums.succeeding,
-      succeeding: sums.failing,
+      layout: () => {
+        const { sizes, failing, succeeding } = sums.layout();
+        return { sizes, failing: succeeding, succeeding: failing };
+      },
     })),
   };
 }
@@ -242,21 +270,29 @@ export function effectiveSampleSizeAt(
   const { n, k } = sample;
   const clusterings = effectiveClusterings(sample);
   if (n === 0 || clusterings.length === 0) return () => n;
-  const most = Math.min(n, observedSampleSize(n, k, { clusterings, confidence }));
-  return (correlation) =>
-    clusterings.reduce(
+  const observed = observedSampleSize(n, k, { clusterings, confidence });
+  return (correlation) => {
+    const assumed = clusterings.reduce(
       (least, { sizeSquares }) => Math.min(least, n / (1 + (sizeSquares / n - 1) * correlation)),
-      most,
+      n,
     );
+    return assumed <= observed.atLeast ? assumed : Math.min(assumed, observed.size());
+  };
+}
+
+/** What the observed scatter gives, and what it gives at the least, which is had for less. */
+interface ObservedSize {
+  atLeast: number;
+  size(): number;
 }
 
 function observedSampleSize(
   n: number,
   k: number,
   { clusterings, confidence }: { clusterings: ClusterSums[]; confidence: number },
-): number {
+): ObservedSize {
   const usable = clusterings.filter(({ clusters }) => clusters > 1);
-  if (k === 0 || k === n || usable.length === 0) return n;
+  if (k === 0 || k === n || usable.length === 0) return { atLeast: n, size: () => n };
   const failures = n - k;
   const spread = (k / n) * (failures / n);
   const oneWay = usable.map((sums) => clusterVariance(sums, n, failures));
@@ -268,8 +304,12 @@ function observedSampleSize(
   const degreesOfFreedom = Math.min(...usable.map(({ clusters }) => clusters)) - 1;
   const level = 1 - (1 - confidence) / 2;
   const quantileAt = tQuantiles(level);
-  const ratio = quantileAt(n - 1) / quantileAt(degreesOfFreedom);
-  return (spread / Math.max(...variances)) * ratio * ratio;
+  const scaled = (quantile: number) => {
+    const ratio = quantile / quantileAt(degreesOfFreedom);
+    return (spread / Math.max(...variances)) * ratio * ratio;
+  };
+  // The normal quantile is smaller than any of t.
+  return { atLeast: scaled(criticalValue(confidence)), size: () => scaled(quantileAt(n - 1)) };
 }
 
 /** By level, then degrees of freedom: they cost more than all the rest. */

@@ -12,7 +12,8 @@ import { dirname, join } from "node:path";
 import { writeXlsx } from "hucre/xlsx";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { runCommandLine } from "../../src/commands/command-line.ts";
-import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
+import { openFacility } from "../../src/intake/facility/facility.ts";
+import { readFacility } from "../../src/intake/read-facility-folder.ts";
 
 let room: string;
 beforeEach(() => {
@@ -48,7 +49,7 @@ const written = (name: string) => readFileSync(join(room, "depot", name), "utf8"
 
 /** The problems of the folder that was written, but for what nobody could know. */
 async function problems(): Promise<string[]> {
-  const found = await readFacilityFolder(join(room, "depot"));
+  const found = await readFacility(await openFacility(join(room, "depot")));
   return found.problems
     .filter(({ code }) => code !== "placeholder-unchanged")
     .map(({ severity, code, found: what }) => `${severity} ${code} ${what}`);
@@ -83,7 +84,7 @@ describe("new from a pass log", () => {
     expect(await starting("--from", from)).toMatchObject({ status: 0, err: "" });
     expect(written("passes/Walk.csv")).toBe(walk);
     expect(readFileSync(from, "utf8")).toBe(walk);
-    const { facility } = (await readFacilityFolder(join(room, "depot"))).input!;
+    const { facility } = (await readFacility(await openFacility(join(room, "depot")))).input!;
     expect(facility.rounds.map(({ id, date }) => [id, date])).toEqual([
       ["as-found", "2026-03-10"],
       ["as-left", "2026-03-12"],
@@ -148,7 +149,7 @@ describe("new from a timed log, its load and the reader's own log", () => {
     expect(all).toMatch(/manifests\/cage-a\.csv manifest, 3 tags, from \S+Cage A\.csv/);
     expect(written("reads/portal.jsonl")).toBe(reads);
     expect(await problems()).toEqual([]);
-    const { facility, log } = (await readFacilityFolder(join(room, "depot"))).input!;
+    const { facility, log } = (await readFacility(await openFacility(join(room, "depot")))).input!;
     expect(facility.readerLogs).toMatchObject([
       {
         files: ["reads/portal.jsonl"],
@@ -211,7 +212,7 @@ describe("new from a workbook and the reader's own log", () => {
     expect(all).toContain("manifests/cage-a.xlsx sheet Cage A: manifest, 3 tags");
     expect(all).toMatch(/walk\.xlsx, sheet Ideas: It is neither a pass log/);
     expect(await problems()).toEqual([expect.stringMatching(/^warning title-above-header/)]);
-    const { facility, log } = (await readFacilityFolder(join(room, "depot"))).input!;
+    const { facility, log } = (await readFacility(await openFacility(join(room, "depot")))).input!;
     expect(facility.sheets).toEqual({ "passes/walk.xlsx": ["Doors"], "manifests/cage-a.xlsx": ["Cage A"] });
     expect(facility.conditions.map(({ column }) => column)).toEqual(["orientation"]);
     expect(facility.rounds).toMatchObject([{ id: "as-left", date: "2026-03-12" }]);

@@ -3,12 +3,13 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { judgeFacility } from "../../src/analysis/judge.ts";
 import type { Result } from "../../src/model/result/result.ts";
-import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
+import { openFacility } from "../../src/intake/facility/facility.ts";
+import { readFacility } from "../../src/intake/read-facility-folder.ts";
 
 /* The counts of README.md, which were made by hand. */
 
 async function judged(path: string): Promise<Result> {
-  const { input } = await readFacilityFolder(fileURLToPath(new URL(path, import.meta.url)));
+  const { input } = await readFacility(await openFacility(fileURLToPath(new URL(path, import.meta.url))));
   return judgeFacility(input!, "0.0.0");
 }
 

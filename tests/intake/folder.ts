@@ -1,7 +1,8 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
-import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
+import { openFacility } from "../../src/intake/facility/facility.ts";
+import { readFacility } from "../../src/intake/read-facility-folder.ts";
 import type { FacilityInput } from "../../src/model/pass-log.ts";
 import type { Problem } from "../../src/model/problem.ts";
 
@@ -45,7 +46,9 @@ export async function inFolder<T>(files: Files, use: (folder: string) => Promise
 }
 
 export function read(files: Files): Promise<{ input: FacilityInput | null; problems: Problem[] }> {
-  return inFolder({ "facility.yaml": soundYaml, ...files }, readFacilityFolder);
+  return inFolder({ "facility.yaml": soundYaml, ...files }, async (folder) =>
+    readFacility(await openFacility(folder)),
+  );
 }
 
 /** Reads a folder that must be in order. */

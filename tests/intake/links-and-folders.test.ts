@@ -2,7 +2,8 @@ import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { listFacilities } from "../../src/intake/data-folder.ts";
-import { readFacilityFolder } from "../../src/intake/read-facility-folder.ts";
+import { openFacility } from "../../src/intake/facility/facility.ts";
+import { readFacility } from "../../src/intake/read-facility-folder.ts";
 import { type Files, inFolder, log, places, soundLog, soundYaml } from "./folder.ts";
 
 const sound: Files = { "facility.yaml": soundYaml, "passes/a.csv": soundLog };
@@ -11,7 +12,7 @@ const sound: Files = { "facility.yaml": soundYaml, "passes/a.csv": soundLog };
 async function reported(files: Files, change: (folder: string) => void): Promise<string[]> {
   return inFolder(files, async (folder) => {
     change(folder);
-    const { input, problems } = await readFacilityFolder(folder);
+    const { input, problems } = await readFacility(await openFacility(folder));
     expect(input === null).toBe(problems.some(({ severity }) => severity === "error"));
     return places(problems);
   });
@@ -134,7 +135,7 @@ describe("what a terminal would obey", () => {
       [`${steering}.csv`]: "",
     };
     await inFolder(files, async (folder) => {
-      const { problems } = await readFacilityFolder(folder);
+      const { problems } = await readFacility(await openFacility(folder));
       expect(problems.length).toBeGreaterThan(3);
       const texts = problems.flatMap(({ file, found, expected, advice }) => [
         file ?? "",

@@ -34,7 +34,6 @@ export const fullPassRate: Measure = {
   words: {
     count: (k, n) => `${k} of ${n} passes with many tags`,
     fault: "a thin pass",
-    nothing: "No pass was walked.",
   },
   plan: {
     trials: "passes",
@@ -92,7 +91,6 @@ export const passDuration: Measure = {
   words: {
     count: (k, n) => `${k} of ${n} passes timed`,
     fault: "a slow pass",
-    nothing: "No pass was timed.",
   },
   plan: null,
   method: { counts: "how long a pass takes, and of these the median", of: "passes with both times" },

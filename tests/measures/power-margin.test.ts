@@ -130,7 +130,7 @@ describe("the margin of the power in use", () => {
 
 describe("what the power log cannot say is said in words, and no figure is made of it", () => {
   const words = (of: Awaited<ReturnType<typeof finding>>) =>
-    of.remarks.map((remark) => plain(remarkSentence(remark)));
+    of.remarks.map((remark) => plain(remarkSentence(remark, [])));
   const none = { value: null, lower: null, upper: null, effectiveN: null, designEffect: null };
 
   it("a step from none to all is separated", async () => {

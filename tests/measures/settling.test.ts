@@ -6,7 +6,7 @@ import { eventEvidence } from "../../src/measures/evidence/events.ts";
 import { levelEvidence } from "../../src/measures/evidence/levels.ts";
 import { chanceOfFaults, furtherTrials, rateEvidence } from "../../src/measures/evidence/rates.ts";
 import { type ClusteredSample, extended, mirrored } from "../../src/statistics/effective-sample.ts";
-import { alike, type Cluster, sampleOf, sumsOf } from "../statistics/clusters.ts";
+import { alike, type Cluster, laidOut, sampleOf, sumsOf } from "../statistics/clusters.ts";
 
 const basisOf = (interval: string): Basis => ({ confidence: 0.95, interval, missCorrelation: 0.02 });
 const at99: Limit = { sense: "at-least", limit: 0.99 };
@@ -41,9 +41,11 @@ describe("the longer walk that would be met", () => {
   it("is whole passes like those walked, and part of one more, for both senses", () => {
     const counts = sampleOf(alike(20, 40, []));
     expect(furtherTrials(counts, at99, basisOf("beta-binomial"))).toBe(52);
-    expect(extended(counts, 52).clusterings[0]).toEqual(sumsOf([...alike(21, 40, []), [12, 0]]));
+    expect(laidOut(extended(counts, 52).clusterings[0]!)).toEqual(
+      laidOut(sumsOf([...alike(21, 40, []), [12, 0]])),
+    );
     const heard = mirrored(extended(mirrored(sampleOf(alike(3, 4, [4, 4, 3]))), 6));
-    expect(heard.clusterings[0]).toEqual(sumsOf([...alike(4, 4, [4, 4, 3, 4]), [2, 2]]));
+    expect(laidOut(heard.clusterings[0]!)).toEqual(laidOut(sumsOf([...alike(4, 4, [4, 4, 3, 4]), [2, 2]])));
     expect([heard.n, heard.k]).toEqual([18, 1]);
   });
 

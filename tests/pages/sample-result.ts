@@ -191,7 +191,6 @@ function sampleLog(): PassLog {
     reads: new Float64Array(),
     rssiDbm: new Float64Array(),
     firstMs: new Float64Array(),
-    lastMs: new Float64Array(),
     minute: new Int32Array(),
     minutes: [],
     settings: [],

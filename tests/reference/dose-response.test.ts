@@ -6,14 +6,23 @@ import {
   designEffectAt,
   doseFor,
   doseResponse,
-  fiellerG,
   type Link,
   nestedCohorts,
+  type Spread,
   shareAt,
   spreadOf,
   waldLowerP,
 } from "../../src/statistics/regression/dose-response.ts";
 import { criticalValue } from "../../src/statistics/wilson.ts";
+
+/** The standard error of a dose by the delta method. */
+const errorAt = ({ slope, covariance }: DoseCurve, dose: number): number =>
+  Math.sqrt(covariance.intercept + 2 * dose * covariance.both + dose * dose * covariance.slope) /
+  Math.abs(slope);
+
+/** Fieller's g: the squared half-width of the slope's interval over the squared slope; the limits are bounded below 1. */
+const fiellerG = ({ slope, covariance }: DoseCurve, { quantile, factor }: Spread): number =>
+  (quantile * quantile * factor * covariance.slope) / (slope * slope);
 
 function groupsOf(dose: number[], n: number[], k: number[]): DoseGroup[] {
   return dose.map((each, i) => ({ dose: each, n: n[i]!, k: k[i]! }));
@@ -40,10 +49,11 @@ function expectDoses(curve: DoseCurve, rows: readonly Row[]): void {
   for (const { share, dose, error, delta, fieller } of rows) {
     const found = doseFor(curve, share, plain);
     expect(found.dose).toBeCloseTo(dose, 9);
-    if (error !== undefined) expect(found.standardError).toBeCloseTo(error, 8);
+    if (error !== undefined) expect(errorAt(curve, found.dose)).toBeCloseTo(error, 8);
     if (delta !== undefined) {
-      expect(found.delta.lower).toBeCloseTo(delta[0], 8);
-      expect(found.delta.upper).toBeCloseTo(delta[1], 8);
+      const reach = plain.quantile * errorAt(curve, found.dose);
+      expect(found.dose - reach).toBeCloseTo(delta[0], 8);
+      expect(found.dose + reach).toBeCloseTo(delta[1], 8);
     }
     expect(found.limits.state).toBe("bounded");
     if (found.limits.state !== "bounded") continue;
@@ -129,7 +139,7 @@ describe("Bliss's beetles", () => {
     expect(logit.deviance).toBeCloseTo(11.232231097419321, 8);
     expect(logit.pearson).toBeCloseTo(10.026817585637584, 8);
     expect(fiellerG(logit, plain)).toBeCloseTo(0.02773858082833607, 9);
-    expect(doseFor(logit, 0.5, plain).standardError).toBeCloseTo(0.003858052, 7);
+    expect(errorAt(logit, doseFor(logit, 0.5, plain).dose)).toBeCloseTo(0.003858052, 7);
     expectDoses(logit, [
       {
         share: 0.5,
@@ -292,7 +302,7 @@ test("Fieller's limits have no bounds where the slope is not told from 0, and th
   const half = doseFor(logit, 0.5, plain);
   expect(half.dose).toBeCloseTo(18.418303582559755, 7);
   expect(half.limits).toEqual({ state: "unbounded", excluded: null });
-  expect(half.delta.upper - half.delta.lower).toBeLessThan(14);
+  expect(2 * plain.quantile * errorAt(logit, half.dose)).toBeLessThan(14);
   const high = doseFor(logit, 0.99, plain);
   if (high.limits.state !== "unbounded" || high.limits.excluded === null) throw new Error("no gap");
   expect(high.limits.excluded.lower).toBeCloseTo(-28.161017140848408, 6);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { exposureDistanceM, exposureRules, farFieldM, powerDensity } from "../../src/model/radio/exposure.ts";
+import { exposureDistanceM, exposureRules, farFieldM } from "../../src/model/radio/exposure.ts";
 import { dwellS, persistences } from "../../src/model/radio/inventory.ts";
 import { forwardRangeM, freeSpaceLossDb } from "../../src/model/radio/link-budget.ts";
 import {
@@ -60,15 +60,17 @@ describe("Radiated power", () => {
 
 describe("Exposure", () => {
   test.each([
-    // Filings with the FCC that work out S = P G / (4 pi r^2). Provenance: read. mW, gain, cm, mW/cm2.
-    [500, 2.818, 20, 0.2803],
-    [794.33, 1, 25, 0.101],
-    [39.811, 1, 20, 0.00792],
-    [108.8930093, 1.584893192, 20, 0.034334],
-    [5.94, 2.31, 20, 0.0027],
-  ])("%f mW with gain %f gives %f cm away what the filing states", (mW, gain, cm, density) => {
+    // Filings with the FCC that work out S = P G / (4 pi r^2). Provenance: read. mW, gain, cm, mW/cm2 and its last digit.
+    [500, 2.818, 20, 0.2803, 1e-4],
+    [794.33, 1, 25, 0.101, 1e-3],
+    [39.811, 1, 20, 0.00792, 1e-5],
+    [108.8930093, 1.584893192, 20, 0.034334, 1e-6],
+    [5.94, 2.31, 20, 0.0027, 1e-4],
+  ])("%f mW with gain %f gives %f cm away what the filing states", (mW, gain, cm, density, digit) => {
     // 1 mW/cm2 is 10 W/m2.
-    expect(powerDensity((mW / 1000) * gain, cm / 100) / 10).toBeCloseTo(density, density < 0.01 ? 4 : 3);
+    const distanceCm = (each: number) => 100 * exposureDistanceM(dBmOfWatts((mW / 1000) * gain), 10 * each);
+    expect(cm).toBeGreaterThan(distanceCm(density + digit / 2));
+    expect(cm).toBeLessThan(distanceCm(density - digit / 2));
   });
 
   test.each([

@@ -18,7 +18,8 @@ export function failuresOf(clusters: Cluster[]): ClusteredFailures {
   const failures = clusters.reduce((total, [, failed]) => total + failed, 0);
   const n = clusters.reduce((total, [size]) => total + size, 0);
   const pairs = (sums.failureSquares - failures) / 2;
-  return { n, failures, sizes: sums.sizes, pairs, failing: sums.failing };
+  const { sizes, failing } = sums.layout();
+  return { n, failures, sizes, pairs, failing };
 }
 
 /** A sample of these clusters, crossed with a clustering in which every trial stands alone. */
@@ -26,6 +27,11 @@ export function sampleOf(clusters: Cluster[]): ClusteredSample {
   const { n, failures } = failuresOf(clusters);
   const alone: Cluster[] = Array.from({ length: n }, (_, i) => [1, i < failures ? 1 : 0]);
   return { n, k: n - failures, clusterings: [sumsOf(clusters), sumsOf(alone)] };
+}
+
+/** Sums with their layout worked out, to be compared. */
+export function laidOut({ layout, ...sums }: ClusterSums) {
+  return { ...sums, ...layout() };
 }
 
 export function sumsOf(clusters: Cluster[]): ClusterSums {

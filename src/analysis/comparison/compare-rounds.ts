@@ -1,10 +1,11 @@
+import { PresentationCounter } from "../../measures/presentations.ts";
 import type { Facility } from "../../model/facility.ts";
 import type { Comparison, ComparisonReason } from "../../model/result/comparison.ts";
 import { type RowCombinations, rowCombinations } from "../../model/row-combinations.ts";
 import { namesAt, select, type WalkedFacility } from "../../model/rows.ts";
 import { holmAdjusted } from "../../statistics/holm.ts";
 import { type ComparedRound, changeOf, differenceBetween } from "./difference.ts";
-import { type PairCounter, pairUp } from "./pairs.ts";
+import { type PairCounter, pairUp, passNames } from "./pairs.ts";
 import { clusterReasons, leftOut, settingReasons, tagReasons } from "./reasons.ts";
 import { tagChanges } from "./tag-changes.ts";
 import { countWalk, type Walk, walkOf } from "./walk.ts";
@@ -24,11 +25,13 @@ export function compareRounds(walked: WalkedFacility): Comparison[] {
   const pairs = roundPairs(facility.rounds.map((round) => round.id));
   if (pairs.length === 0) return [];
   const combinations = rowCombinations(facility.conditions, log);
+  const counter = new PresentationCounter(log);
+  const names = passNames(log);
   return facility.readPoints.flatMap(({ id: readPoint }) => {
     const walks = new Map(
       facility.rounds.map(({ id: round }) => [
         round,
-        walkOf(select(walked, { readPoint, round }), combinations),
+        walkOf(select(walked, { readPoint, round }), combinations, counter),
       ]),
     );
     const values = facility.conditions.flatMap(({ column }, condition) =>
@@ -37,7 +40,7 @@ export function compareRounds(walked: WalkedFacility): Comparison[] {
     return pairs.flatMap(([earlier, later]) => {
       const before = walks.get(earlier)!;
       const after = walks.get(later)!;
-      const countPairs = pairUp(before, after);
+      const countPairs = pairUp(before, after, names);
       return comparePair({ facility, values, combinations, readPoint, before, after, countPairs });
     });
   });

@@ -10,11 +10,12 @@ const noPartner = -1;
 /**
  * Finds for each presentation of the later round its partner in the earlier one: the same tag in the pass of the same
  * name under the same conditions. Each has one partner at most; rows that name no tag have none.
+ *
+ * @param names `passNames` of the log
  */
-export function pairUp(before: Walk, after: Walk): PairCounter {
+export function pairUp(before: Walk, after: Walk, names: Int32Array): PairCounter {
   const { log } = after;
   const { pass, tag, presentations, tagsRead } = log.rows;
-  const names = passNames(log);
   const keyOf = (row: number): number => names[pass[row]!]! * log.tags.length + tag[row]!;
   const isSingle = (row: number) => tag[row] !== -1 && presentations[row] === 1;
   const waiting = new Map<number, { combination: number; read: number }>();
@@ -45,7 +46,7 @@ export function pairUp(before: Walk, after: Walk): PairCounter {
 }
 
 /** The name of each pass as a number: passes of different rounds that are called the same have the same. */
-function passNames(log: PassLog): Int32Array {
+export function passNames(log: PassLog): Int32Array {
   const numbers = new Map<string, number>();
   return Int32Array.from(log.passes, ({ id }) => {
     const number = numbers.get(id) ?? numbers.size;

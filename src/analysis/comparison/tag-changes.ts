@@ -22,10 +22,10 @@ export function tagChanges(before: Walk, after: Walk, wanted: ReadonlySet<number
     const is = later.get(tag);
     if (is === undefined) continue;
     changes.inBoth += 1;
-    const changed = { tag: tags[tag]!, uri: codeUri(tags[tag]!), before: was, after: is };
     if (was.missed > 0 && is.missed > 0) changes.missedInBoth += 1;
-    else if (is.missed > 0) changes.newlyMissed.push(changed);
-    else if (was.missed > 0) changes.newlyRead.push(changed);
+    if (was.missed > 0 === is.missed > 0) continue;
+    const changed = { tag: tags[tag]!, uri: codeUri(tags[tag]!), before: was, after: is };
+    (is.missed > 0 ? changes.newlyMissed : changes.newlyRead).push(changed);
   }
   changes.newlyMissed.sort(mostMissed(({ after }) => after));
   changes.newlyRead.sort(mostMissed(({ before }) => before));

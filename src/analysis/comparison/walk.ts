@@ -1,4 +1,4 @@
-import { PresentationCounter, type PresentationCounts } from "../../measures/presentations.ts";
+import type { PresentationCounter, PresentationCounts } from "../../measures/presentations.ts";
 import type { PassLog } from "../../model/pass-log.ts";
 import type { RowCombinations } from "../../model/row-combinations.ts";
 import { presentationRows, type Selection } from "../../model/rows.ts";
@@ -8,6 +8,7 @@ import type { Stratum } from "../../statistics/direct-standardisation.ts";
 export interface Walk {
   round: string;
   log: PassLog;
+  counter: PresentationCounter;
   /** Row numbers, and the combination of each. */
   rows: Int32Array;
   combinationOf: Int32Array;
@@ -16,18 +17,29 @@ export interface Walk {
 }
 
 /** The valid presentations of a selection, void passes left out; combinations that nobody walked are not among the counts. */
-export function walkOf(selection: Selection, combinations: RowCombinations): Walk {
+export function walkOf(
+  selection: Selection,
+  combinations: RowCombinations,
+  counter: PresentationCounter,
+): Walk {
   const { log, round } = selection;
+  const { presentations, tagsRead } = log.rows;
   const rows = presentationRows(selection);
-  const combinationOf = rows.map((row) => combinations.of(row));
+  const combinationOf = new Int32Array(rows.length);
   const counts = new Map<number, Stratum>();
-  rows.forEach((row, i) => {
-    const count = counts.get(combinationOf[i]!) ?? { n: 0, k: 0 };
-    count.n += log.rows.presentations[row]!;
-    count.k += log.rows.tagsRead[row]!;
-    counts.set(combinationOf[i]!, count);
-  });
-  return { round, log, rows, combinationOf, counts };
+  for (let i = 0; i < rows.length; i += 1) {
+    const row = rows[i]!;
+    const combination = combinations.of(row);
+    combinationOf[i] = combination;
+    let count = counts.get(combination);
+    if (count === undefined) {
+      count = { n: 0, k: 0 };
+      counts.set(combination, count);
+    }
+    count.n += presentations[row]!;
+    count.k += tagsRead[row]!;
+  }
+  return { round, log, counter, rows, combinationOf, counts };
 }
 
 /** Some of a walk's combinations, counted. */
@@ -38,9 +50,10 @@ export interface Counted {
 }
 
 /** Counts the rows of a walk under some combinations, and how they fall into passes and tags. */
-export function countWalk({ log, rows, combinationOf }: Walk, wanted: ReadonlySet<number>): Counted {
-  const own = rows.filter((_, i) => wanted.has(combinationOf[i]!));
-  const { counts } = new PresentationCounter(log).count(own);
-  const tags = new Set(own.map((row) => log.rows.tag[row]!));
-  return { counts, tags: tags.has(-1) ? null : tags };
+export function countWalk({ counter, rows, combinationOf }: Walk, wanted: ReadonlySet<number>): Counted {
+  const own = new Int32Array(rows.length);
+  let length = 0;
+  for (let i = 0; i < rows.length; i += 1) if (wanted.has(combinationOf[i]!)) own[length++] = rows[i]!;
+  const { counts, tags } = counter.count(own.subarray(0, length));
+  return { counts, tags: tags === null ? null : new Set(tags) };
 }

@@ -56,8 +56,7 @@ interface Design {
 
 function effectsOf(point: DiagnosedPoint, cells: WalkedCells): Pick<Drivers, "drivers" | "notToldApart"> {
   const design = designOf(cells);
-  const asked = { cells: design.cells, firth: true };
-  const fit = logisticRegression(asked);
+  const fit = logisticRegression({ cells: design.cells, firth: true });
   const effects = fit === null ? [] : profiles(point, { cells, design, fit });
   return {
     notToldApart: design.notToldApart,
@@ -185,7 +184,7 @@ function profiles(
 ): (ProfiledCoefficient | undefined)[] {
   const { pass: cluster, n, missed: k } = point.of;
   const observed = { length: n.length, cell: cells.ofRow, cluster, n, k };
-  const clustered = clusteredCovariance(fit, design.cells, observed);
+  const clustered = clusteredCovariance(fit, observed);
   const z = normalQuantile(1 - (1 - point.confidence) / 2, 0, 1);
   const isSmall = design.cells.length * fit.coefficients.length * fit.coefficients.length <= mostProfiled;
   return fit.coefficients.map((value, index) => {
@@ -193,7 +192,7 @@ function profiles(
     const variance = fit.covariance[index]![index]!;
     const inflation = Math.max(1, (clustered === null ? 0 : clustered[index]![index]!) / variance);
     if (isSmall) {
-      return profiled({ cells: design.cells, firth: true }, fit, { index, quantile: z * z, inflation });
+      return profiled(fit, { index, quantile: z * z, inflation });
     }
     const error = Math.sqrt(variance * inflation);
     const p = 2 * normalCdf(-Math.abs(value) / error, 0, 1);

@@ -1,7 +1,7 @@
 import { timesAsOften } from "../../measures/rounding.ts";
 import type { Outlier, StandingOut } from "../../model/diagnosis/why.ts";
 import { byCodePoint, byNaturalOrder } from "../../model/order.ts";
-import type { Candidate, DiagnosedPoint, Source } from "./misses/candidate.ts";
+import type { Candidate, DiagnosedPoint, MissCounts, Source } from "./misses/candidate.ts";
 import { chanceOf, countsOf, ratioOf, sumsBy } from "./misses/miss-counts.ts";
 import { level } from "./suggestions.ts";
 
@@ -31,22 +31,35 @@ function idOf({ subject }: Candidate): string {
   return Object.values(subject)[0]!;
 }
 
+/* What a candidate says is worked out for the few that are shown. */
+
+function ratioIn({ confidence }: DiagnosedPoint, counts: MissCounts): Candidate["ratio"] {
+  return counts.missed === 0 ? null : ratioOf(counts, confidence);
+}
+
+function timesText(ratio: Candidate["ratio"]): string {
+  return ratio === null ? "" : `: ${timesAsOften(ratio)}`;
+}
+
 function outlyingTags(point: DiagnosedPoint): Candidate[] {
   const { tags, rows } = point.walked.log;
   const totals = sumsBy(point, "tag");
   return totals.map(({ number, missed, presented }): Candidate => {
     const counts = countsOf(point, missed, presented);
     const tag = tags[number]!;
-    const ratio = missed === 0 ? null : ratioOf(counts, point.confidence);
     return {
       kind: "tag",
       subject: { tag },
       p: chanceOf(counts),
       counts,
-      ratio,
+      get ratio() {
+        return ratioIn(point, counts);
+      },
       covers: (row) => rows.tag[row] === number,
       explains: 0,
-      sentence: `Tag ${tag} was missed in ${missed} of ${presented} passes, other tags in ${counts.elsewhereMissed} of ${counts.elsewherePresented} presentations${ratio === null ? "" : `: ${timesAsOften(ratio)}`}.`,
+      get sentence() {
+        return `Tag ${tag} was missed in ${missed} of ${presented} passes, other tags in ${counts.elsewhereMissed} of ${counts.elsewherePresented} presentations${timesText(this.ratio)}.`;
+      },
     };
   });
 }
@@ -57,16 +70,19 @@ function outlyingPasses(point: DiagnosedPoint): Candidate[] {
   return totals.map(({ number, missed, presented }): Candidate => {
     const counts = countsOf(point, missed, presented);
     const { id } = passes[number]!;
-    const ratio = missed === 0 ? null : ratioOf(counts, point.confidence);
     return {
       kind: "pass",
       subject: { pass: id },
       p: chanceOf(counts),
       counts,
-      ratio,
+      get ratio() {
+        return ratioIn(point, counts);
+      },
       covers: (row) => rows.pass[row] === number,
       explains: 0,
-      sentence: `Pass ${id} missed ${missed} of ${presented} tags, all other passes ${counts.elsewhereMissed} of ${counts.elsewherePresented}${ratio === null ? "" : `: ${timesAsOften(ratio)}`}.`,
+      get sentence() {
+        return `Pass ${id} missed ${missed} of ${presented} tags, all other passes ${counts.elsewhereMissed} of ${counts.elsewherePresented}${timesText(this.ratio)}.`;
+      },
     };
   });
 }

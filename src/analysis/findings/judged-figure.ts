@@ -15,26 +15,34 @@ interface Counting<Selection> extends MeasureCard {
   collect(selection: Selection, criterion: Parameters): Evidence;
 }
 
+/** What a selection is judged by. */
+interface Judging {
+  criterion: Criterion;
+  basis: Basis;
+  /** The passes by their numbers in the evidence, with their times. */
+  log: TimedPasses;
+  /** Whether there are voids: whole passes, or what may be part of one that counts. */
+  voids: "none" | "whole passes" | "within passes";
+}
+
 /**
  * Counts what a selection holds and judges it by a criterion.
  *
  * @param selection without void passes; they are counted in for the figure beside
- * @param log the passes by their numbers in the evidence, with their times
- * @param voids whether voids are whole passes, or may be part of one that counts
  */
 export function judgedFigure<Selection extends { withVoids: boolean }>(
   measure: Counting<Selection>,
   selection: Selection,
-  criterion: Criterion,
-  { basis, log, voids }: { basis: Basis; log: TimedPasses; voids: "whole passes" | "within passes" },
+  { criterion, basis, log, voids }: Judging,
 ): JudgedFigure {
   const evidence = measure.collect(selection, criterion);
-  const withVoids = measure.collect({ ...selection, withVoids: true }, criterion);
+  const withVoids =
+    voids === "none" ? evidence : measure.collect({ ...selection, withVoids: true }, criterion);
   const state = stateOf(evidence, criterion, basis);
   const tags = evidence.tags();
   const estimate = evidence.estimate(basis);
   const voidPasses = withVoids.passes - evidence.passes;
-  const beside = voidPasses === 0 && voids === "whole passes" ? null : withVoids.estimate(basis);
+  const beside = voidPasses === 0 && voids !== "within passes" ? null : withVoids.estimate(basis);
   const isSame = voids === "within passes" && beside?.n === estimate.n;
   return {
     state,

@@ -31,13 +31,15 @@ function makeFinding(
   walked: WalkedFacility,
   { criterion, readPoint, group }: { criterion: Criterion; readPoint: ReadPoint; group: Combination | null },
 ): Omit<Finding, "concession"> {
-  const { facility, log } = walked;
+  const { facility, log, index } = walked;
   const place = { readPoint: readPoint.id, round: readPoint.signOffRound };
   const selection = select(walked, place, { clauses: clausesOf(criterion.where, group) });
-  const figure = judgedFigure(measures.get(criterion.measure), selection, criterion, {
+  const hasVoids = index.passesAt(place).some((pass) => log.passes[pass]!.voidReason !== null);
+  const figure = judgedFigure(measures.get(criterion.measure), selection, {
+    criterion,
     basis: facility,
     log,
-    voids: "whole passes",
+    voids: hasVoids ? "whole passes" : "none",
   });
   return { criterion: criterion.id, ...place, group, ...figure };
 }

@@ -39,7 +39,8 @@ function journeyFinding(
     readPoint: null,
     round: journey.signOffRound,
     group: selection.leg === null ? null : { leg: journey.legs[selection.leg]!.id },
-    ...judgedFigure(journeyMeasures.get(criterion.measure), selection, criterion, {
+    ...judgedFigure(journeyMeasures.get(criterion.measure), selection, {
+      criterion,
       basis: journey,
       log,
       voids: "within passes",

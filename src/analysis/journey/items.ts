@@ -1,10 +1,25 @@
 import { codeUri } from "../../codes/code-uri.ts";
-import { instantText } from "../../intake/csv/instant-text.ts";
-import type { WallClocks } from "../../intake/csv/wall-clocks.ts";
+import { instantText, ZoneClock } from "../../model/instants.ts";
 import type { ItemResult, LegOfItem, LostItem, Visit, WrongPlace } from "../../model/journey/item.ts";
 import type { Journey, JourneyInput } from "../../model/journey/journey.ts";
 import { CarrierState, LegState, OrderState, type Outcomes } from "../../model/journey/outcomes.ts";
 import { legPlaces, type SightingsByTag, type Stretch } from "./outcomes.ts";
+
+/** What the clocks on the walls of some facilities show. */
+class WallClocks {
+  readonly #clocks: ReadonlyMap<string, ZoneClock | null>;
+
+  constructor(facilities: readonly { id: string; timeZone: string | null }[]) {
+    this.#clocks = new Map(
+      facilities.map(({ id, timeZone }) => [id, timeZone === null ? null : new ZoneClock(timeZone)]),
+    );
+  }
+
+  /** YYYY-MM-DD HH:MM:SS; null where the facility states no time zone. */
+  local(us: number, facility: string): string | null {
+    return this.#clocks.get(facility)?.textAt(us) ?? null;
+  }
+}
 
 /** More visits than anybody follows on a page. */
 const mostVisits = 200;
@@ -20,10 +35,11 @@ const stateNames = {
 export function itemResults(
   input: JourneyInput,
   outcomes: Outcomes,
-  { byTag, clocks }: { byTag: SightingsByTag; clocks: WallClocks },
+  byTag: SightingsByTag,
 ): { items: ItemResult[]; lost: LostItem[]; wrongPlaces: WrongPlace[] } {
   const { journey, rows, tags } = input;
   const { sightings } = byTag;
+  const clocks = new WallClocks(input.facilities);
   const { firstLeg } = legPlaces(journey, sightings);
   const carriers = new Set(rows.map(({ carrier }) => carrier));
   const judged = journey.rounds.findIndex(({ id }) => id === journey.signOffRound);

@@ -1,4 +1,3 @@
-import { WallClocks } from "../../intake/csv/wall-clocks.ts";
 import type { Journey, JourneyFacility, JourneyInput } from "../../model/journey/journey.ts";
 import type { JourneyRemark, JourneyResult } from "../../model/journey/journey-result.ts";
 import { LegState, type Outcomes } from "../../model/journey/outcomes.ts";
@@ -6,6 +5,7 @@ import type { JourneyPromise } from "../../model/journey/promise.ts";
 import type { LegResult } from "../../model/journey/round.ts";
 import { worstState } from "../../model/state.ts";
 import { judgedOtherwise } from "../findings/cautions.ts";
+import { basisOf, pseudonymsOf } from "../result-head.ts";
 import { compareJourney } from "./compare.ts";
 import { journeyFindings } from "./findings.ts";
 import { itemResults } from "./items.ts";
@@ -29,12 +29,11 @@ export function judgeJourney(
   const { journey } = input;
   const byTag = new SightingsByTag(input.sightings, input.tags.length);
   const outcomes = outcomesOf(input, byTag);
-  const clocks = new WallClocks(input.facilities);
   const findings = journeyFindings(journey, outcomes);
   const roundResults = journey.rounds.map((_, round) => describeJourneyRound(journey, outcomes, round));
   const round = journey.rounds.findIndex(({ id }) => id === journey.signOffRound);
   const judged = roundResults[round]!;
-  const { items, lost, wrongPlaces } = itemResults(input, outcomes, { byTag, clocks });
+  const { items, lost, wrongPlaces } = itemResults(input, outcomes, byTag);
   const promise = promiseOf(journey.legs, judged.completeRate, walked);
   return {
     schemaVersion: 1,
@@ -45,13 +44,8 @@ export function judgeJourney(
     report: journey.report,
     preparedBy: journey.preparedBy,
     witnessedBy: journey.witnessedBy,
-    ...(journey.pseudonyms ? { pseudonyms: { listHeldBy: journey.preparedBy?.organisation ?? null } } : {}),
-    basis: {
-      confidence: journey.confidence,
-      interval: journey.interval,
-      missCorrelation: journey.missCorrelation,
-      smallestChangeThatMatters: journey.smallestChangeThatMatters,
-    },
+    ...pseudonymsOf(journey),
+    basis: basisOf(journey),
     signOffRound: journey.signOffRound,
     state: worstState(findings.map(({ state }) => state)),
     rounds: journey.rounds,

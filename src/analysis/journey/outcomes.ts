@@ -1,4 +1,4 @@
-import { instantText } from "../../intake/csv/instant-text.ts";
+import { instantText } from "../../model/instants.ts";
 import type { Journey, JourneyInput, RunRow, Sightings } from "../../model/journey/journey.ts";
 import {
   CarrierState,

@@ -45,6 +45,12 @@ export class AcceptanceRegion {
     return faults < this.#notMetBegins ? "undecided" : "not-met";
   }
 
+  /** The most faults, none above `most`, that are not undecided if they are spread; -1 where all are. */
+  mostDecided(most: number): number {
+    if (most < this.rejectionNumber) return most;
+    return this.stateIfSpread(most) === "not-met" ? most : this.rejectionNumber - 1;
+  }
+
   /**
    * The fewest pairs from `from` up with which so many faults have another verdict than if they were spread evenly; infinite
    * where there are none up to `to`. To be asked only of faults that are not undecided anyway.

@@ -5,7 +5,7 @@ import { passesForWorst } from "../../measures/worst-pass.ts";
 import { type Combination, combinationKey, namesOf, statedNames, takes } from "../../model/conditions.ts";
 import type { Condition, Criterion, Plan } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
-import type { PlannedFinding } from "../../model/plan.ts";
+import type { PlannedFinding } from "../../model/result/plan.ts";
 import { operatingCharacteristic } from "./operating-characteristic.ts";
 import type { PlannedWalk } from "./planned-walk.ts";
 import { fewestPasses, passesForChance } from "./sample-size.ts";
@@ -71,11 +71,11 @@ export function criterionSizer(planned: Planned): (criterion: Criterion) => Crit
 /** How many tags of one planned pass a criterion of a measure that a plan can size counts; 0 leaves it untested. */
 export function tagsOfOnePass(
   criterion: Criterion,
-  { plan, load, conditions }: Pick<Planned, "plan" | "load" | "conditions">,
+  planned: Pick<Planned, "plan" | "load" | "conditions">,
 ): number {
   return measures.get(criterion.measure).plan?.countsPresented
-    ? tagsCounted(criterion, plan, load, conditions)
-    : plan.tagsPerPass;
+    ? tagsCounted(criterion, planned)
+    : planned.plan.tagsPerPass;
 }
 
 type Sizes = Omit<CriterionSize, "unit" | "expected" | "tagsCounted">;
@@ -119,9 +119,7 @@ function sizesOf(walk: PlannedWalk, expected: number, together: number): Sizes {
  */
 export function tagsCounted(
   criterion: Criterion,
-  plan: Plan,
-  load: PlannedLoad | null,
-  conditions: Condition[],
+  { plan, load, conditions }: Pick<Planned, "plan" | "load" | "conditions">,
 ): number {
   const varied = new Set(plan.each.map(({ column }) => column));
   const stated = load?.columns ?? {};
@@ -133,7 +131,7 @@ export function tagsCounted(
         product * Math.max(1, statedNames(criterion.where, column, conditions)?.length ?? 0),
       1,
     );
-  const tags = load === null ? plan.tagsPerPass : fewestOfLoad(criterion, load, open, conditions);
+  const tags = load === null ? plan.tagsPerPass : fewestOfLoad(criterion, load, { open, conditions });
   return tags === 0 ? 0 : Math.max(1, Math.floor(tags / shares));
 }
 
@@ -141,8 +139,7 @@ export function tagsCounted(
 function fewestOfLoad(
   criterion: Criterion,
   { tags, columns }: PlannedLoad,
-  open: string[],
-  conditions: Condition[],
+  { open, conditions }: { open: string[]; conditions: Condition[] },
 ): number {
   const { where, forEach } = criterion;
   const own = forEach.filter((column) => open.includes(column) && column in columns);

@@ -23,7 +23,7 @@ const negligible = 1e-12;
  * The walks with more faults than this have their pairs approximated. Against exact pairs, for 40 tags a pass, 0.99 asked,
  * that moves the chance of met by at most 0.003 (120 passes at 0.995) and that of a wrong sign-off by at most 0.0003.
  */
-const mostExactFaults = 24;
+export const mostExactFaults = 24;
 
 /**
  * How the faults of a walk may come to lie: the joint distribution of faults in all and pairs of them that share a pass,
@@ -39,8 +39,9 @@ export class FaultDistribution {
   readonly #onePass: Float64Array;
   readonly #single: Moments;
   #moments: Moments;
-  /** By number of faults: the chance of each number of pairs. Null once walks with so few faults are too unlikely. */
-  #exact: Float64Array[] | null;
+  readonly #exactUpTo: number;
+  /** By number of faults: the chance of each number of pairs after some passes; and that of all these walks together. */
+  #exact = { rows: [] as Float64Array[], passes: 0, chance: 1 };
 
   constructor(onePass: Float64Array, passes: number, exactUpTo = mostExactFaults) {
     this.passes = passes;
@@ -51,20 +52,28 @@ export class FaultDistribution {
       pairs: onePass.map((chance, m) => chance * mostPairs(m)),
       squares: onePass.map((chance, m) => chance * mostPairs(m) * mostPairs(m)),
     });
-    this.#exact = Array.from({ length: exactUpTo + 1 }, (_, m) => new Float64Array(mostPairs(m) + 1));
-    this.#exact[0]![0] = 1;
+    this.#exactUpTo = exactUpTo;
     this.#moments = repeated(this.#single, passes);
-    for (let pass = 0; pass < passes; pass += 1) this.#addExact();
   }
 
   addPass(): void {
     this.passes += 1;
     this.#moments = convolved(this.#moments, this.#single);
-    this.#addExact();
   }
 
-  #addExact(): void {
-    if (this.#exact !== null && withOneMore(this.#exact, this.#onePass) < negligible) this.#exact = null;
+  /** The exact layouts of up to so many faults, and perhaps of some more; none where walks with so few are too unlikely. */
+  #layoutsUpTo(faults: number): Float64Array[] {
+    if (faults < 0) return [];
+    if (this.#exact.rows.length <= faults) {
+      const length = Math.min(faults + spareRows, this.#exactUpTo) + 1;
+      const rows = Array.from({ length }, (_, m) => new Float64Array(mostPairs(m) + 1));
+      rows[0]![0] = 1;
+      this.#exact = { rows, passes: 0, chance: 1 };
+    }
+    const exact = this.#exact;
+    for (; exact.passes < this.passes && exact.chance >= negligible; exact.passes += 1)
+      exact.chance = withOneMore(exact.rows, this.#onePass);
+    return exact.chance < negligible ? [] : exact.rows;
   }
 
   /** The chance of so many faults or fewer, however they lie. */
@@ -76,12 +85,16 @@ export class FaultDistribution {
   /** By number of faults, rising, up to below a number; those too unlikely to matter are left out. */
   *rows(below = Number.POSITIVE_INFINITY): Generator<FaultRow> {
     const { lowest, chances } = this.#moments;
+    const layouts = this.#layoutsUpTo(Math.min(below - 1, this.#exactUpTo));
     for (let i = 0; i < chances.length && lowest + i < below; i += 1) {
-      const exact = this.#exact?.[lowest + i];
+      const exact = layouts[lowest + i];
       yield exact === undefined ? gammaRow(this.#moments, i) : exactRow(lowest + i, exact);
     }
   }
 }
+
+/** A walk that grows is asked about more faults: so many more are worked out than were asked for. */
+const spareRows = 4;
 
 /** One pass more, in place; the chance of all walks that are kept. */
 function withOneMore(rows: Float64Array[], onePass: Float64Array): number {
@@ -143,7 +156,9 @@ function convolved(a: Moments, b: Moments): Moments {
     squares: new Float64Array(size),
   };
   for (let i = 0; i < a.chances.length; i += 1) {
-    const [chance, pairs, squares] = [a.chances[i]!, a.pairs[i]!, a.squares[i]!];
+    const chance = a.chances[i]!;
+    const pairs = a.pairs[i]!;
+    const squares = a.squares[i]!;
     for (let j = 0; j < b.chances.length; j += 1) {
       sum.chances[i + j]! += chance * b.chances[j]!;
       sum.pairs[i + j]! += pairs * b.chances[j]! + chance * b.pairs[j]!;

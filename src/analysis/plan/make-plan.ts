@@ -10,7 +10,7 @@ import {
 } from "../../model/conditions.ts";
 import type { Condition, Criterion, Plan } from "../../model/facility.ts";
 import type { PlannedLoad } from "../../model/pass-log.ts";
-import type { FacilityPlan, PlanCell, PlannedFinding, PlannedReadPoint } from "../../model/plan.ts";
+import type { FacilityPlan, PlanCell, PlannedFinding, PlannedReadPoint } from "../../model/result/plan.ts";
 import type { WalkedFacility } from "../../model/rows.ts";
 import { criterionGroups } from "../findings/criterion-groups.ts";
 import { type CriterionSize, criterionSizer, tagsOfOnePass } from "./criterion-size.ts";

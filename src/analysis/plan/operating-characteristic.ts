@@ -1,6 +1,6 @@
-import type { RiskCurve, RiskPoint, StateChances } from "../../model/plan.ts";
+import type { RiskCurve, RiskPoint, StateChances } from "../../model/result/plan.ts";
 import { AcceptanceRegion } from "./acceptance-region.ts";
-import { FaultDistribution, type FaultRow } from "./fault-distribution.ts";
+import { FaultDistribution, type FaultRow, mostExactFaults } from "./fault-distribution.ts";
 import { faultsOfOnePass, type PlannedWalk } from "./planned-walk.ts";
 
 /** Totals of faults less likely than this are not judged: together they come to less than a millionth. */
@@ -12,7 +12,7 @@ interface AtRate {
   /** Of the same walk and passes; may be shared between rates. */
   region?: AcceptanceRegion;
   /** Of `FaultDistribution`; its own where left out. */
-  exactUpTo?: number | undefined;
+  exactUpTo?: number;
 }
 
 /**
@@ -26,9 +26,11 @@ interface AtRate {
 export function stateChances(
   walk: PlannedWalk,
   passes: number,
-  { faultRate, region = new AcceptanceRegion(walk, passes), exactUpTo }: AtRate,
+  { faultRate, region = new AcceptanceRegion(walk, passes), exactUpTo = mostExactFaults }: AtRate,
 ): StateChances {
-  const distribution = new FaultDistribution(faultsOfOnePass(walk, faultRate), passes, exactUpTo);
+  // How the faults of an undecided total lie is not asked.
+  const exact = region.mostDecided(exactUpTo);
+  const distribution = new FaultDistribution(faultsOfOnePass(walk, faultRate), passes, exact);
   const { met, notMet, layouts } = judged(distribution.rows(), region);
   return { met, undecided: Math.max(0, 1 - met - notMet), notMet, layouts };
 }
@@ -99,7 +101,11 @@ export function operatingCharacteristic(
     const isTold = faultRate === allowed || faultRate === expectedFaultRate;
     points.push({
       rate: faultRate === allowed ? walk.limit : atLeast ? 1 - faultRate : faultRate,
-      ...stateChances(walk, passes, { faultRate, region, exactUpTo: isTold ? undefined : drawnExactUpTo }),
+      ...stateChances(walk, passes, {
+        faultRate,
+        region,
+        exactUpTo: isTold ? mostExactFaults : drawnExactUpTo,
+      }),
     });
   }
   const atLimit = points.find((point) => point.rate === walk.limit)!;

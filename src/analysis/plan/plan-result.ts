@@ -9,7 +9,7 @@ import type {
   PlannedReadPoint,
   PlannedRoute,
   PlanResult,
-} from "../../model/plan.ts";
+} from "../../model/result/plan.ts";
 import { rowCombinations } from "../../model/row-combinations.ts";
 import { presentationRows, type Selection, select, type WalkedFacility } from "../../model/rows.ts";
 import { shuffled } from "../../statistics/numerics/shuffle.ts";

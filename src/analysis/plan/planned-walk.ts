@@ -62,16 +62,17 @@ function sumsOf(
 ): ClusterSums {
   const n = clusters * size;
   const failures = sense === "at-least" ? faults : n - faults;
-  const counts = worstCounts(faults, squares);
   return {
     clusters,
     largest: size,
     sizeSquares: n * size,
     failuresTimesSize: failures * size,
     failureSquares: sense === "at-least" ? squares : n * size - 2 * size * faults + squares,
-    sizes: [[size, clusters]],
-    failing: sense === "at-least" ? counts : [],
-    succeeding: sense === "at-least" ? [] : counts,
+    layout: () => {
+      const counts = worstCounts(faults, squares);
+      const [failing, succeeding] = sense === "at-least" ? [counts, []] : [[], counts];
+      return { sizes: [[size, clusters]], failing, succeeding };
+    },
   };
 }
 

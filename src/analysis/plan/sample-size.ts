@@ -1,4 +1,4 @@
-import type { PassesForChance } from "../../model/plan.ts";
+import type { PassesForChance } from "../../model/result/plan.ts";
 import { firstThatHolds } from "../../statistics/numerics/first.ts";
 import { AcceptanceRegion } from "./acceptance-region.ts";
 import { FaultDistribution } from "./fault-distribution.ts";

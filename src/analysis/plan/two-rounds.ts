@@ -1,6 +1,6 @@
 import type { Basis } from "../../intervals/interval.ts";
 import type { Plan } from "../../model/facility.ts";
-import type { TwoRounds } from "../../model/plan.ts";
+import type { TwoRounds } from "../../model/result/plan.ts";
 import { remembered } from "../../statistics/numerics/remembered.ts";
 import { proportionDifference } from "../../statistics/two-proportions.ts";
 import { armOf, proportionsOf } from "../comparison/difference.ts";

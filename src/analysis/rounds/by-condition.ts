@@ -51,10 +51,12 @@ export function ratesByCondition(
   const pairs = shown.flatMap((first, i) => shown.slice(i + 1).map((second) => [first, second] as const));
   const grids = pairs.map(([first, second]) => {
     const width = second.values.length;
-    const cellOf = first.places.map((row, i) => {
+    const cellOf = new Int32Array(rows.length);
+    for (let i = 0; i < rows.length; i += 1) {
+      const row = first.places[i]!;
       const column = second.places[i]!;
-      return row === -1 || column === -1 ? -1 : row * width + column;
-    });
+      cellOf[i] = row === -1 || column === -1 ? -1 : row * width + column;
+    }
     const parts = partsOf(rows, cellOf, first.values.length * width);
     // A cell with no passes was walked by nobody.
     const cells = first.values.flatMap((row, i) =>

@@ -18,7 +18,8 @@ export function describeRound(
   const valid = passes.filter((pass) => log.passes[pass]!.voidReason === null);
   const presented = presentationRows(select(walked, place));
   const rates = ratesOf(walked, place);
-  const { tagReadRate } = ratesOf(walked, place, { withVoids: true, only: "tagReadRate" });
+  const { tagReadRate } =
+    valid.length === passes.length ? rates : ratesOf(walked, place, { withVoids: true, only: "tagReadRate" });
   return {
     id: place.round,
     passes: valid.length,

@@ -111,11 +111,16 @@ function conditionReader({ facility, log }: WalkedFacility): (rows: number[]) =>
   const { role } = log.rows;
   return (rows) => {
     const made = rows.filter((row) => role[row] === Role.presented || role[row] === Role.nothing);
-    const entries = columns.map(({ name, index, names, order }) => {
-      const seen = new Set(made.map((row) => names[index[row]!] ?? null));
-      return [name, [...seen].filter((one) => one !== null).sort(order)] as const;
-    });
-    return Object.fromEntries(entries);
+    const values: Record<string, string[]> = {};
+    for (const { name, index, names, order } of columns) {
+      const seen: string[] = [];
+      for (const row of made) {
+        const value = names[index[row]!] ?? null;
+        if (value !== null && !seen.includes(value)) seen.push(value);
+      }
+      values[name] = seen.sort(order);
+    }
+    return values;
   };
 }
 

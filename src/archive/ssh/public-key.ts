@@ -80,7 +80,7 @@ function rsa(reader: WireReader): SshKey["signed"] {
   const [e, n] = [reader.wholeNumber(), reader.wholeNumber()];
   if (n.length * 8 < fewestRsaBits) throw new RangeError("Too short a key.");
   const key = fromJwk({ kty: "RSA", e: base64url(e), n: base64url(n) });
-  return withInner((kind, raw, rest, data) => {
+  return withInner(({ kind, raw, rest, data }) => {
     rest.end();
     const hash = rsaHashes[kind];
     return hash !== undefined && verify(hash, data, key, raw);
@@ -88,7 +88,7 @@ function rsa(reader: WireReader): SshKey["signed"] {
 }
 
 function plain(kind: string, check: RawCheck): SshKey["signed"] {
-  return withInner((signedWith, raw, rest, data) => {
+  return withInner(({ kind: signedWith, raw, rest, data }) => {
     rest.end();
     return signedWith === kind && check(data, raw);
   });
@@ -97,7 +97,7 @@ function plain(kind: string, check: RawCheck): SshKey["signed"] {
 /** A key in a token (PROTOCOL.u2f of OpenSSH): it signs a hash of its application, flags, a counter and a hash of the data. */
 function hardware(kind: string, check: RawCheck, application: Buffer): SshKey["signed"] {
   const sha256 = (bytes: Buffer) => createHash("sha256").update(bytes).digest();
-  return withInner((signedWith, raw, rest, data) => {
+  return withInner(({ kind: signedWith, raw, rest, data }) => {
     const flagsAndCounter = rest.take(5);
     rest.end();
     const isTouched = (flagsAndCounter[0]! & 1) === 1;
@@ -106,13 +106,22 @@ function hardware(kind: string, check: RawCheck, application: Buffer): SshKey["s
   });
 }
 
-function withInner(
-  check: (kind: string, raw: Buffer, rest: WireReader, data: Buffer) => boolean,
-): SshKey["signed"] {
+/** A signature taken apart. */
+interface InnerSignature {
+  /** The algorithm that it names. */
+  kind: string;
+  raw: Buffer;
+  /** What stands behind the raw signature. */
+  rest: WireReader;
+  /** What was signed. */
+  data: Buffer;
+}
+
+function withInner(check: (inner: InnerSignature) => boolean): SshKey["signed"] {
   return (data, signature) => {
     try {
-      const reader = new WireReader(signature);
-      return check(reader.text(), reader.string(), reader, data);
+      const rest = new WireReader(signature);
+      return check({ kind: rest.text(), raw: rest.string(), rest, data });
     } catch {
       return false;
     }

@@ -1,4 +1,3 @@
-import { judgeJourney } from "../../analysis/journey/judge-journey.ts";
 import { type WalkedPlaces, walkedPlaces } from "../../analysis/journey/promise.ts";
 import { judgeFacility } from "../../analysis/judge.ts";
 import type { Journey } from "../../model/journey/journey.ts";
@@ -56,8 +55,10 @@ export async function* judgeAll(
         onRemark(read.problems);
       else refused = true;
     } else if (refused) continue;
-    else if (read.kind === "journey") onJourney(judgeJourney(read.input, { walked, version: toolVersion }));
-    else if (read.kind === "facility") {
+    else if (read.kind === "journey") {
+      const { judgeJourney } = await import("../../analysis/journey/judge-journey.ts");
+      onJourney(judgeJourney(read.input, { walked, version: toolVersion }));
+    } else if (read.kind === "facility") {
       const result = judgeFacility(read.input, toolVersion);
       walked.set(result.facility.id, walkedPlaces(result));
       if (!read.hidden) yield result;

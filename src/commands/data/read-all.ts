@@ -1,18 +1,12 @@
 import { join } from "node:path";
-import { knownFacilities, listFacilities, listJourneys } from "../../intake/data-folder.ts";
-import { journeysFolder } from "../../intake/journey/journeys-folder.ts";
-import {
-  finishJourney,
-  type KnownFacilities,
-  type StartedJourney,
-  startJourney,
-  travelsAt,
-  unfinishedJourney,
-} from "../../intake/journey/read-journey.ts";
+import { listFacilities, listJourneys } from "../../intake/data-folder.ts";
+import { type OpenedFacility, openFacility } from "../../intake/facility/facility.ts";
+import type { KnownFacilities, StartedJourney } from "../../intake/journey/read-journey.ts";
 import { journeyLeftOut, journeyNameTaken } from "../../intake/problems/journey.ts";
-import { readFacilityFolder } from "../../intake/read-facility-folder.ts";
-import type { ReaderSightings } from "../../intake/reader-log/database/travels.ts";
-import type { Journey, JourneyInput } from "../../model/journey/journey.ts";
+import { readFacility } from "../../intake/read-facility-folder.ts";
+import type { ReaderSightings, Travels } from "../../intake/reader-log/database/travels.ts";
+import type { Journey, JourneyFacility, JourneyInput } from "../../model/journey/journey.ts";
+import { journeyFile } from "../../model/journey/journey-files.ts";
 import type { FacilityInput } from "../../model/pass-log.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { Progress, Source } from "../lines/terminal.ts";
@@ -32,12 +26,19 @@ interface Asked {
   journeys: StartedJourney[];
   /** Every journey of the data folder. */
   others: StartedJourney[];
+  /** When the tags of the journeys were under way at a facility; null where none were. */
+  travelsAt(facility: string): Travels | null;
   /** Null for a journey that is judged; else the facilities that --only leaves out: all of them where only its trips matter. */
   missingFor(journey: StartedJourney): string[] | null;
   problems: Problem[];
   /** Facilities or the folder are such that nothing can be read. */
   known: KnownFacilities;
+  /** Facilities whose facility.yaml was read for the journeys: each is taken out when the rest of it is read. */
+  opened: Map<string, OpenedFacility>;
 }
+
+/** Data without a journey need none of it. */
+const journeyReading = () => import("../../intake/journey/read-journey.ts");
 
 /** Journeys come first, as far as that goes: what the readers heard of their tags is not idle. */
 async function askedOf({ data, only }: Source): Promise<Asked> {
@@ -49,15 +50,24 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
     wanted.length > 0 && named.length === 0
       ? { ids: [], problems: [] }
       : await listFacilities(data, named, journeyIds);
-  const known = journeyIds.length === 0 ? new Map() : await knownFacilities(data, everything.ids);
   const isAsked = (id: string) => only.length === 0 || shown.ids.includes(id);
   const started: StartedJourney[] = [];
-  for (const id of journeyIds) {
-    const journey = await startJourney(data, id, { facilities: known });
-    // A facility's own name is taken, wherever both are.
-    if (everything.ids.includes(id))
-      journey.problems.report({ file: `${journeysFolder}/${id}.yaml` }, journeyNameTaken.with({ id }));
-    started.push(journey);
+  const opened = new Map<string, OpenedFacility>();
+  const known = new Map<string, JourneyFacility | null>();
+  const reading = journeyIds.length === 0 ? null : await journeyReading();
+  if (reading !== null) {
+    for (const id of everything.ids) {
+      const facility = await openFacility(join(data, id));
+      opened.set(id, facility);
+      known.set(id, reading.knownFacility(facility));
+    }
+    for (const id of journeyIds) {
+      const journey = await reading.startJourney(data, id, { facilities: known });
+      // A facility's own name is taken, wherever both are.
+      if (everything.ids.includes(id))
+        journey.problems.report({ file: journeyFile(id) }, journeyNameTaken.with({ id }));
+      started.push(journey);
+    }
   }
   const needed = started.filter(({ id }) => wanted.includes(id)).flatMap(({ facilities }) => [...facilities]);
   // A facility is the same whatever is asked for, so every journey over it is read.
@@ -73,6 +83,7 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
     isShown: isAsked,
     journeys,
     others: started,
+    travelsAt: (facility) => reading?.travelsAt(facility, journeys) ?? null,
     missingFor: ({ id, facilities: own }) => {
       if (only.length === 0 || wanted.includes(id)) return null;
       const missing = [...own].filter((facility) => !isAsked(facility));
@@ -80,6 +91,7 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
     },
     problems: [...shown.problems, ...(only.length === 0 ? problems : [])],
     known,
+    opened,
   };
 }
 
@@ -102,11 +114,16 @@ export async function* readAll(
     yield { kind: "folder", input: null, problems: asked.problems, hidden: !isRefused };
     if (isRefused && ids.length === 0) return;
   }
-  const start = (index: number): ReturnType<typeof readFacilityFolder> | null => {
+  const read = async (id: string) => {
+    const opened = asked.opened.get(id) ?? (await openFacility(join(source.data, id)));
+    asked.opened.delete(id);
+    return readFacility(opened, () => asked.travelsAt(id));
+  };
+  const start = (index: number): ReturnType<typeof readFacility> | null => {
     const id = ids[index];
     if (id === undefined) return null;
     progress.step(`Reading ${id}, ${index + 1} of ${ids.length}`);
-    const reading = readFacilityFolder(join(source.data, id), { travels: () => travelsAt(id, journeys) });
+    const reading = read(id);
     // A fault is thrown where its facility's turn comes; until then it is not unhandled.
     reading.catch(() => {});
     return reading;
@@ -116,23 +133,24 @@ export async function* readAll(
   let current = start(0);
   for (let index = 1; current !== null; index += 1) {
     const next = start(index);
-    const { heard: own, ...read } = await current;
+    const { heard: own, ...facility } = await current;
     const id = ids[index - 1]!;
     heard.set(id, own);
-    if (read.input === null) refused.add(id);
-    yield { kind: "facility", ...read, hidden: !asked.isShown(id) };
+    if (facility.input === null) refused.add(id);
+    yield { kind: "facility", ...facility, hidden: !asked.isShown(id) };
     current = next;
   }
   for (const journey of journeys) {
     progress.step(`Reading ${journey.id}`);
     const missing = asked.missingFor(journey);
-    const file = `${journeysFolder}/${journey.id}.yaml`;
+    const file = journeyFile(journey.id);
     if (missing !== null) {
       if (missing.length < journey.facilities.size)
         journey.problems.report({ file }, journeyLeftOut.with({ missing }));
       else if (!journey.problems.hasErrors) continue;
     }
     const isRead = missing === null;
+    const { finishJourney, unfinishedJourney } = await journeyReading();
     const read = isRead
       ? await finishJourney(journey, {
           data: source.data,

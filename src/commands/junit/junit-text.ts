@@ -1,4 +1,5 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
+import { nonEmpty } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result/finding.ts";
 import type { ReadPointResult } from "../../model/result/read-point.ts";
 import type { Result } from "../../model/result/result.ts";
@@ -82,7 +83,7 @@ function journeySuite({ id, title, findings, criteria }: JourneyResult): Suite {
       outcome: outcomes[finding.state],
       type: stateWord(finding.state),
       message: findingSentence(placed, criterion),
-      below: [settleSentence(placed)].filter((text) => text !== ""),
+      below: nonEmpty([settleSentence(placed)]),
     };
   });
   return {
@@ -112,11 +113,11 @@ function testCase(finding: Finding, result: Result): TestCase {
     outcome: outcomes[finding.state],
     type: stateWord(finding.state),
     message: findingSentence(finding, criterion),
-    below: [
+    below: nonEmpty([
       settleSentence(finding),
       finding.concession === null ? "" : concessionSentence(finding.concession),
       ...finding.remarks.map((remark) => remarkSentence(remark, result.rounds)),
-    ].filter((text) => text !== ""),
+    ]),
   };
 }
 

@@ -1,3 +1,4 @@
+import { nonEmpty } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result/finding.ts";
 import { findingParts } from "../../pages/words/findings.ts";
 import { stateWord } from "../../pages/words/verdicts.ts";
@@ -22,8 +23,7 @@ export function findingLines(findings: readonly { cells: string[]; below: string
   const indent = " ".repeat(stateWidth + 4);
   return findings.flatMap(({ below }, i) => [
     rows[i]!,
-    ...below
-      .filter((text) => text !== "")
+    ...nonEmpty(below)
       .flatMap((text) => wrap(text, widestLine - indent.length))
       .map((line) => indent + line),
   ]);

@@ -1,4 +1,5 @@
-import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
+import { nonEmpty } from "../../model/number-words.ts";
+import type { PlannedRoute, PlanResult } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import { namesOf } from "../../pages/parts/names.ts";
 import { type CriterionSize, criterionSizes } from "../../pages/plan/sizes.ts";
@@ -64,7 +65,7 @@ function sizeLines(entry: CriterionSize, plan: PlanResult, result: Result): stri
     (part) => part !== "",
   );
   const text = findings.length === 0 ? [] : [...sizeSentences(size, plan), wrongSignOffSentence(size)];
-  const sentences = [...text, uncountedSentence(uncounted, result)].filter((part) => part !== "");
+  const sentences = nonEmpty([...text, uncountedSentence(uncounted, result)]);
   return [
     ...wrap(head.join(". "), widestLine - 2).map((line) => `  ${line}`),
     ...wrap(sentences.join(" "), widestLine - 4).map((line) => `    ${line}`),

@@ -1,5 +1,5 @@
 import { join } from "node:path";
-import { counted } from "../../model/number-words.ts";
+import { counted, nonEmpty } from "../../model/number-words.ts";
 import { type Cause, causesOf, type Problem } from "../../model/problem.ts";
 import { causePlaces, placeIn, problemSentence } from "../../pages/words/problems.ts";
 import { plain } from "./text.ts";
@@ -40,7 +40,7 @@ export function problemCount(problems: Problem[]): string {
   ];
   const places = causes.reduce((sum, { count }) => sum + count, 0);
   const where = places > causes.length ? `, in ${counted(places, "place", "places")}` : "";
-  return `${parts.filter((part) => part !== "").join(" and ")}${where}`;
+  return `${nonEmpty(parts).join(" and ")}${where}`;
 }
 
 /** What to say after a refusal: what came of it, and which facilities to mend or to leave out. */

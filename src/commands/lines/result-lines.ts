@@ -1,5 +1,5 @@
 import { measures } from "../../measures/index.ts";
-import { sentenceStart } from "../../model/number-words.ts";
+import { nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result/finding.ts";
 import type { Result } from "../../model/result/result.ts";
 import { byState } from "../../model/state.ts";
@@ -47,12 +47,10 @@ export function facilityLines(result: Result): string {
     readPoint.remarks.map((remark) => `  ${readPoint.name}: ${remarkSentence(remark, result.rounds)}`),
   );
   const promises = wrap(
-    [
+    nonEmpty([
       ...(hangsOnRule(result) ? [stricterCount(result), correlationSentence(result)] : []),
       unseenSummary(result),
-    ]
-      .filter((sentence) => sentence !== "")
-      .join(" "),
+    ]).join(" "),
   );
   return [title, ...lines, ...bare, verdictSentence(result), ...promises]
     .map((line) => `${plain(line)}\n`)

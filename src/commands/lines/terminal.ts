@@ -17,7 +17,7 @@ export interface Source {
   only: string[];
 }
 
-const patienceMs = 1000;
+const patienceS = 1;
 
 /** A line that says how far a long command has come: shown to somebody watching, and only past a second. */
 export interface Progress {
@@ -25,13 +25,12 @@ export interface Progress {
   done(): void;
 }
 
-/** @param now milliseconds, from any start */
-export function progressOn(terminal: Terminal, now: () => number = () => performance.now()): Progress {
-  const began = now();
+export function progressOn(terminal: Terminal): Progress {
+  const began = process.uptime();
   let shown = false;
   return {
     step(text) {
-      if (!terminal.watched || now() - began < patienceMs) return;
+      if (!terminal.watched || process.uptime() - began < patienceS) return;
       shown = true;
       terminal.progress(text);
     },

@@ -1,6 +1,6 @@
 import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
-import { createReadStream } from "node:fs";
+import { closeSync, openSync, readSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import type { CsvPlace } from "../problems/problem-list.ts";
 import {
@@ -40,8 +40,7 @@ export class CsvFile implements TableSource {
     let splitter: RecordSplitter | null = null;
     let rest: Buffer = Buffer.alloc(0);
     try {
-      for await (const piece of createReadStream(this.path, { highWaterMark: chunkBytes })) {
-        const chunk = piece as Buffer;
+      for (const chunk of piecesOf(this.path)) {
         hash.update(chunk);
         this.bytes += chunk.length;
         // The hash is that of the whole file.
@@ -97,13 +96,34 @@ export class CsvFile implements TableSource {
   }
 }
 
+/** A file piece by piece. A folder has dozens of small tables, each of which a stream costs more than its bytes do. */
+function* piecesOf(path: string): Generator<Buffer> {
+  const file = openSync(path, "r");
+  let room = Buffer.alloc(0);
+  try {
+    for (;;) {
+      if (room.length === 0) room = Buffer.allocUnsafe(chunkBytes);
+      const bytes = readSync(file, room);
+      if (bytes === 0) return;
+      yield room.subarray(0, bytes);
+      room = room.subarray(bytes);
+    }
+  } finally {
+    closeSync(file);
+  }
+}
+
 /** Recognises the style from the first piece of a file, which holds the whole first line. */
 function styleOf(start: Buffer): CsvStyle | CsvFault {
   const encoding = otherEncoding(start);
   if (encoding !== null) return { kind: "encoding", encoding };
   const text = start.toString("utf8").replace(/^\ufeff/, "");
   const lineEnds = text.includes("\r") && !text.includes("\n") ? ["\r"] : ["\r\n", "\n"];
-  const lines = [...text.slice(0, longestTitle).matchAll(/[^\r\n]+/g)].map(([line]) => line);
+  // One more, since the first is blank where the file starts with an end of line.
+  const lines = text
+    .slice(0, longestTitle)
+    .split(/[\r\n]+/, mostLinesAbove + 1)
+    .filter((line) => line !== "");
   const first = lines[0] ?? "";
   // A title is all in one cell, whatever marks it has, and tells nothing of the table below it.
   const below = lines.slice(1, mostLinesAbove).find((line) => isRowOfSemicolons(line));

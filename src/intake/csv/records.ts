@@ -77,59 +77,57 @@ export class RecordSplitter {
 /** Cuts records off at the first that is too long or too wide. */
 function withinBounds(split: SplitRecords, end: number): SplitRecords {
   const { records } = split;
-  const endOf = (i: number) => records[i + 1]?.at ?? end;
-  const beyond = records.findIndex(
-    ({ cells, at }, i) => cells.length > mostColumns || endOf(i) - at > mostRecordBytes,
-  );
-  if (beyond < 0) return split;
-  const { cells, at: record } = records[beyond]!;
-  const isWide = cells.length > mostColumns;
-  return {
-    records: records.slice(0, beyond),
-    fault: isWide ? { kind: "columns", record, cells: cells.length } : { kind: "length", record },
-  };
+  for (let i = 0; i < records.length; i += 1) {
+    const { cells, at: record } = records[i]!;
+    const isWide = cells.length > mostColumns;
+    if (!isWide && (records[i + 1]?.at ?? end) - record <= mostRecordBytes) continue;
+    return {
+      records: records.slice(0, i),
+      fault: isWide ? { kind: "columns", record, cells: cells.length } : { kind: "length", record },
+    };
+  }
+  return split;
 }
 
-/** Records without quotes. Most cells repeat the one above, which is then taken instead of made again. */
+/** A text up to this length is copied where it is cut out of another; a longer one keeps the other in memory. */
+const longestCopied = 12;
+
+/**
+ * Records without quotes, split as a text of one character a byte, so that places in it are places in the file. Most cells repeat the one
+ * above, which is then taken instead of made again.
+ */
 function plainRecords(bytes: Buffer, at: number, style: CsvStyle): CsvRecord[] {
-  const encoding = isAscii(bytes) ? "latin1" : "utf8";
-  const delimiter = style.delimiter.charCodeAt(0);
-  const lineEnd = lineEndOf(style);
+  const isPlain = isAscii(bytes);
+  const encoding = isPlain ? "latin1" : "utf8";
+  const isLineFeed = lineEndOf(style) === lineFeed;
+  const lines = bytes.toString("latin1").split(isLineFeed ? "\n" : "\r");
+  // The last line may lack its end; what follows the end of the last one is none.
+  const last = lines.pop()!;
+  const ended = lines.length;
+  if (last !== "") lines.push(last);
   const records: CsvRecord[] = [];
   let above: string[] = [];
-  /** Where the last cell of each column starts and ends. */
-  const starts: number[] = [];
-  const ends: number[] = [];
-  let cells: string[] = [];
-  let recordStart = 0;
+  let written: string[] = [];
   let start = 0;
-  for (let i = 0; recordStart < bytes.length; i += 1) {
-    const byte = i < bytes.length ? bytes[i] : lineEnd;
-    if (byte !== delimiter && byte !== lineEnd) continue;
-    const isReturned = bytes[i] === lineFeed && i > start && bytes[i - 1] === carriageReturn;
-    const end = isReturned ? i - 1 : i;
-    const column = cells.length;
-    const length = end - start;
-    const isAsAbove =
-      column < above.length &&
-      ends[column]! - starts[column]! === length &&
-      isRepeated(bytes, starts[column]!, start, length);
-    cells.push(isAsAbove ? above[column]! : bytes.toString(encoding, start, end));
-    starts[column] = start;
-    ends[column] = end;
-    start = i + 1;
-    if (byte === delimiter) continue;
-    records.push({ cells, at: at + recordStart });
+  for (let i = 0; i < lines.length; i += 1) {
+    const line = lines[i]!;
+    const isReturned = isLineFeed && i < ended && line.endsWith("\r");
+    const asWritten = (isReturned ? line.slice(0, -1) : line).split(style.delimiter);
+    const cells = isPlain ? asWritten : [...asWritten];
+    let from = start;
+    for (let column = 0; column < asWritten.length; column += 1) {
+      const cell = asWritten[column]!;
+      const to = from + cell.length;
+      if (cell === written[column]) cells[column] = above[column]!;
+      else if (!isPlain || cell.length > longestCopied) cells[column] = bytes.toString(encoding, from, to);
+      from = to + 1;
+    }
+    records.push({ cells, at: at + start });
     above = cells;
-    cells = [];
-    recordStart = start;
+    written = asWritten;
+    start += line.length + 1;
   }
   return records;
-}
-
-function isRepeated(bytes: Buffer, first: number, second: number, length: number): boolean {
-  for (let i = 0; i < length; i += 1) if (bytes[first + i] !== bytes[second + i]) return false;
-  return true;
 }
 
 /**

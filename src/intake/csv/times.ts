@@ -1,4 +1,5 @@
 import { Temporal } from "temporal-polyfill";
+import { instantText, secondText, ZoneClock } from "../../model/instants.ts";
 import type { ProblemText } from "../problems/card/problem.ts";
 import {
   timeImpossible,
@@ -8,7 +9,6 @@ import {
   timeWithoutZone,
 } from "../problems/pass-log.ts";
 import { yearFirst } from "./date-order.ts";
-import { instantText, secondText } from "./instant-text.ts";
 
 /** An instant as people wrote it down. */
 export interface Instant {
@@ -38,13 +38,11 @@ const mostRemembered = 200_000;
  * since a whole pass carries the same two.
  */
 export class Times {
-  readonly #zone: string | null;
+  readonly #clock: ZoneClock | null;
   readonly #known = new Map<string, Instant | ProblemText>();
-  /** A stretch of time in which the zone keeps one offset. */
-  #stretch = { from: 0, to: 0, offsetMs: 0 };
 
   constructor(zone: string | null) {
-    this.#zone = zone;
+    this.#clock = zone === null ? null : new ZoneClock(zone);
   }
 
   read(text: string): Instant | ProblemText {
@@ -55,12 +53,6 @@ export class Times {
       this.#known.set(text, time);
     }
     return time;
-  }
-
-  /** The clock on the facility's wall at an instant, YYYY-MM-DD HH:MM:SS; in UTC without a zone. @param epochUs microseconds since 1970 */
-  localAt(epochUs: number): string {
-    const secondMs = Math.floor(epochUs / 1e6) * 1000;
-    return wallText(secondMs + (this.#zone === null ? 0 : this.#offsetAt(secondMs, this.#zone)));
   }
 
   #parse(text: string): Instant | ProblemText {
@@ -80,47 +72,34 @@ export class Times {
     if (Number(year) < 100 || wallText(wallMs) !== written) return timeImpossible.with();
     const micros = Number(fraction.padEnd(6, "0").slice(0, 6));
     if (offset !== undefined) return this.#atOffset({ wallMs, micros, offset, written });
-    if (this.#zone === null) return timeWithoutZone.with({ stamp: written.replace(" ", "T") });
-    return this.#atWall({ wallMs, micros, written, zone: this.#zone });
+    if (this.#clock === null) return timeWithoutZone.with({ stamp: written.replace(" ", "T") });
+    return atWall({ wallMs, micros, written }, this.#clock);
   }
 
   #atOffset({ wallMs, micros, offset, written }: WallTime & { offset: string }): Instant | ProblemText {
     const offsetMs = offsetOf(offset);
     if (Number.isNaN(offsetMs)) return timeImpossible.offset();
     const epochMs = wallMs - offsetMs;
-    const local = this.#zone === null ? written : wallText(epochMs + this.#offsetAt(epochMs, this.#zone));
+    const local = this.#clock === null ? written : this.#clock.textAt(epochMs * 1000);
     return { ...instantOf(epochMs, micros), local };
   }
+}
 
-  #atWall({ wallMs, micros, written, zone }: WallTime & { zone: string }): Instant | ProblemText {
-    const guessed = wallMs - this.#offsetAt(wallMs, zone);
-    const { from, to } = this.#stretch;
-    // A day away from any change of the clocks there is only one way to read a clock.
-    if (guessed - from > dayMs && to - guessed > dayMs)
-      return { ...instantOf(guessed, micros), local: written };
-    const stamp = written.replace(" ", "T");
-    const wall = Temporal.PlainDateTime.from(stamp);
-    const earlier = wall.toZonedDateTime(zone, { disambiguation: "earlier" });
-    const later = wall.toZonedDateTime(zone, { disambiguation: "later" });
-    if (earlier.epochMilliseconds === later.epochMilliseconds)
-      return { ...instantOf(earlier.epochMilliseconds, micros), local: written };
-    const change = { zone, before: `${stamp}${earlier.offset}`, after: `${stamp}${later.offset}` };
-    return earlier.toPlainDateTime().equals(wall) ? timeTwice.with(change) : timeSkipped.with(change);
-  }
-
-  #offsetAt(epochMs: number, zone: string): number {
-    if (epochMs >= this.#stretch.from && epochMs < this.#stretch.to) return this.#stretch.offsetMs;
-    const zoned = (ms: number) => Temporal.Instant.fromEpochMilliseconds(ms).toZonedDateTimeISO(zone);
-    const there = zoned(epochMs);
-    this.#stretch = {
-      // The transition before the next millisecond may be this very instant.
-      from:
-        zoned(epochMs + 1).getTimeZoneTransition("previous")?.epochMilliseconds ?? Number.NEGATIVE_INFINITY,
-      to: there.getTimeZoneTransition("next")?.epochMilliseconds ?? Number.POSITIVE_INFINITY,
-      offsetMs: there.offsetNanoseconds / 1e6,
-    };
-    return this.#stretch.offsetMs;
-  }
+function atWall({ wallMs, micros, written }: WallTime, clock: ZoneClock): Instant | ProblemText {
+  const { from, to, offsetMs } = clock.stretchAt(wallMs);
+  const guessed = wallMs - offsetMs;
+  // A day away from any change of the clocks there is only one way to read a clock.
+  if (guessed - from > dayMs && to - guessed > dayMs)
+    return { ...instantOf(guessed, micros), local: written };
+  const { zone } = clock;
+  const stamp = written.replace(" ", "T");
+  const wall = Temporal.PlainDateTime.from(stamp);
+  const earlier = wall.toZonedDateTime(zone, { disambiguation: "earlier" });
+  const later = wall.toZonedDateTime(zone, { disambiguation: "later" });
+  if (earlier.epochMilliseconds === later.epochMilliseconds)
+    return { ...instantOf(earlier.epochMilliseconds, micros), local: written };
+  const change = { zone, before: `${stamp}${earlier.offset}`, after: `${stamp}${later.offset}` };
+  return earlier.toPlainDateTime().equals(wall) ? timeTwice.with(change) : timeSkipped.with(change);
 }
 
 function offsetOf(offset: string): number {

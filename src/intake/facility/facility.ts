@@ -1,6 +1,8 @@
+import { basename, resolve } from "node:path";
 import type { z } from "zod";
 import { journeyMeasures } from "../../measures/journey/index.ts";
 import type { Facility } from "../../model/facility.ts";
+import { facilityYamlMissing } from "../problems/folder.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import { type Path, YamlReport } from "../problems/reports.ts";
 import {
@@ -14,6 +16,7 @@ import { readYaml, type YamlTree } from "../yaml/document.ts";
 import { parseShape, wellFormed } from "../yaml/parse-shape.ts";
 import { type Entry, type OwnWords, valueAt } from "../yaml/shape.ts";
 import { checkTimeZone, isTimeZone } from "../yaml/time-zone.ts";
+import { type YamlFile, yamlFile } from "../yaml/yaml-file.ts";
 import {
   checkConcessions,
   checkOpenPoints,
@@ -38,7 +41,7 @@ import {
   normaliseRevision,
   revisionSchema,
 } from "./record.ts";
-import { judgingRanges, normaliseJudging, normaliseParty } from "./report.ts";
+import { judgingRanges, normaliseJudged } from "./report.ts";
 import { checkRounds, normaliseRound, roundSchema } from "./rounds.ts";
 
 export const facilityFile = "facility.yaml";
@@ -67,6 +70,25 @@ export function readFacilityYaml(
   return facility === null ? null : { facility, namesReaderLogs, report };
 }
 
+/** A facility as its facility.yaml tells of it, before anything else in its folder is read. */
+export interface OpenedFacility {
+  id: string;
+  folder: string;
+  problems: ProblemList;
+  /** Null, with the reason among the problems, where it cannot be read. */
+  yaml: YamlFile | null;
+  /** Null where nothing can be made of it. */
+  described: ReturnType<typeof readFacilityYaml>;
+}
+
+/** @param id what the folder is called, unless it was put elsewhere under another name */
+export async function openFacility(folder: string, id = basename(resolve(folder))): Promise<OpenedFacility> {
+  const problems = new ProblemList(id);
+  const yaml = await yamlFile({ folder, path: facilityFile }, facilityYamlMissing.inFolder(), problems);
+  const described = yaml === null ? null : readFacilityYaml(id, yaml.text, problems);
+  return { id, folder, problems, yaml, described };
+}
+
 /**
  * A stand-in for a facility.yaml that cannot be read, so that what is wrong with the logs by themselves shows in the same
  * run. Its rounds, read points and criteria are not known; columns that the text seems to declare are taken as declared.
@@ -87,6 +109,14 @@ export function unreadFacility(id: string, source: string): NonNullable<ReturnTy
 
 type Sections = ReturnType<typeof rawSections>;
 
+/** The sections that are lists. */
+type ListSection = {
+  [Section in keyof RawFacility]-?: NonNullable<RawFacility[Section]> extends readonly object[]
+    ? Section
+    : never;
+}[keyof RawFacility];
+type EntryOf<Section extends ListSection> = NonNullable<RawFacility[Section]>[number];
+
 /**
  * What facility.yaml says, as far as it is well formed: a slip in one entry does not hide what is wrong with the
  * others.
@@ -97,9 +127,19 @@ function rawSections(tree: YamlTree, report: YamlReport) {
     own: ownWords,
     report,
   });
-  const list = <T extends z.ZodType>(section: string, schema: T): Entry<z.infer<T>>[] => {
+  /** The entries of a section by a schema that is made, and asked, only where not everything is sound. */
+  const list = <Section extends ListSection>(
+    section: Section,
+    schema: () => z.ZodType<EntryOf<Section>>,
+  ): Entry<EntryOf<Section>>[] => {
+    if (whole !== null) {
+      const sound: readonly EntryOf<Section>[] = whole[section] ?? [];
+      return sound.map((entry, i) => ({ value: entry, path: [section, i] }));
+    }
     const found = valueAt(value, [section]);
-    return Array.isArray(found) ? found.flatMap((entry, i) => wellFormed(entry, [section, i], schema)) : [];
+    if (!Array.isArray(found)) return [];
+    const made = schema();
+    return found.flatMap((entry, i) => wellFormed(entry, [section, i], made));
   };
   // Ids of malformed entries count as well, so that nothing is called unknown for another's slip.
   const declared = (section: string, key: string, what: string) => {
@@ -110,16 +150,16 @@ function rawSections(tree: YamlTree, report: YamlReport) {
   return {
     /** Null where anything is malformed. */
     whole,
-    rounds: list("rounds", roundSchema),
-    readPoints: list("read_points", readPointSchema),
-    conditions: list("conditions", conditionSchema),
-    criteria: list("criteria", criterionSchema({ isLoose: true })),
-    concessions: list("concessions", concessionSchema),
-    openPoints: list("open_points", openPointSchema),
-    readerLogs: list("reader_logs", readerLogSchema),
-    revisions: list("revisions", revisionSchema),
-    corrections: list("corrections", correctionSchema),
-    attachments: list("attachments", attachmentSchema),
+    rounds: list("rounds", () => roundSchema),
+    readPoints: list("read_points", () => readPointSchema),
+    conditions: list("conditions", () => conditionSchema),
+    criteria: list("criteria", () => criterionSchema({ isLoose: true })),
+    concessions: list("concessions", () => concessionSchema),
+    openPoints: list("open_points", () => openPointSchema),
+    readerLogs: list("reader_logs", () => readerLogSchema),
+    revisions: list("revisions", () => revisionSchema),
+    corrections: list("corrections", () => correctionSchema),
+    attachments: list("attachments", () => attachmentSchema),
     plan: wellFormed(valueAt(value, ["plan"]), ["plan"], planSchema)[0] ?? null,
     declared: {
       rounds: declared("rounds", "id", "the id of a round"),
@@ -223,16 +263,11 @@ function normaliseFacility(id: string, sections: Sections, root: unknown): Facil
   return {
     id,
     name: whole.name ?? id,
-    client: whole.client ?? null,
     address: whole.address ?? null,
     timeZone: timeZoneOf(root),
-    report: whole.report ?? null,
-    preparedBy: whole.prepared_by == null ? null : normaliseParty(whole.prepared_by),
-    witnessedBy: (whole.witnessed_by ?? []).map(normaliseParty),
-    pseudonyms: whole.pseudonyms ?? false,
+    ...normaliseJudged(whole),
     retest: whole.retest == null ? null : { on: whole.retest.on, why: whole.retest.why ?? null },
     signOff: signedPart(whole.sign_off ?? null, everyReadPoint),
-    ...normaliseJudging(whole),
     rounds,
     signOffRound,
     readPoints,

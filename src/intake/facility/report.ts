@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { defaultInterval, intervals } from "../../intervals/index.ts";
-import type { Facility, Party } from "../../model/facility.ts";
+import type { Judged, Party } from "../../model/facility.ts";
 import {
   confidenceOutOfRange,
   missCorrelationOutOfRange,
@@ -28,7 +28,7 @@ export const partySchema = z.strictObject({
 
 type RawParty = z.infer<typeof partySchema>;
 
-export function normaliseParty(party: RawParty): Party {
+function normaliseParty(party: RawParty): Party {
   return { name: party.name, organisation: party.organisation ?? null, role: party.role ?? null };
 }
 
@@ -60,11 +60,24 @@ export const judgingRanges: OwnWords["ranges"] = {
   smallest_change_that_matters: smallestChangeOutOfRange,
 };
 
-/** The same with their defaults. */
-export function normaliseJudging(
-  raw: Partial<z.infer<z.ZodObject<ReturnType<typeof judgingKeys>>>>,
-): Pick<Facility, "confidence" | "interval" | "missCorrelation" | "smallestChangeThatMatters"> {
+interface RawReport {
+  client?: string | null | undefined;
+  report?: Judged["report"] | undefined;
+  prepared_by?: RawParty | null | undefined;
+  witnessed_by?: RawParty[] | null | undefined;
+  pseudonyms?: boolean | null | undefined;
+}
+
+/** All of it with the defaults filled in. */
+export function normaliseJudged(
+  raw: RawReport & Partial<z.infer<z.ZodObject<ReturnType<typeof judgingKeys>>>>,
+): Omit<Judged, "rounds" | "signOffRound"> {
   return {
+    client: raw.client ?? null,
+    report: raw.report ?? null,
+    preparedBy: raw.prepared_by == null ? null : normaliseParty(raw.prepared_by),
+    witnessedBy: (raw.witnessed_by ?? []).map(normaliseParty),
+    pseudonyms: raw.pseudonyms ?? false,
     confidence: raw.confidence ?? 0.95,
     interval: raw.interval ?? defaultInterval().id,
     missCorrelation: raw.miss_correlation ?? 0.02,

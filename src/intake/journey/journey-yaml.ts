@@ -6,7 +6,7 @@ import type { Journey, JourneyCriterion, JourneyFacility, Place } from "../../mo
 import { checkLimit, checkParameters, parametersOf, requirementOf } from "../facility/criterion.ts";
 import { checkUnique } from "../facility/names.ts";
 import { checkPlaceholders, checkSignatories } from "../facility/placeholders.ts";
-import { judgingRanges, normaliseJudging, normaliseParty } from "../facility/report.ts";
+import { judgingRanges, normaliseJudged } from "../facility/report.ts";
 import { checkOrder } from "../facility/rounds.ts";
 import {
   epcisTarget,
@@ -208,7 +208,7 @@ function check(sections: Sections, facilities: Facilities | null, report: YamlRe
   checkRounds(sections, report);
   checkUnique(legs, "id", report);
   for (const { value: leg, path } of legs) {
-    checkPlace(leg, path, facilities, report);
+    checkPlace(leg, facilities, { path, report });
     const before = legs.find((other) => other.path[1] === (path[1] as number) - 1)?.value;
     if (before?.facility === leg.facility && before.read_point === leg.read_point)
       report.value([...path, "read_point"], journeyLegsAlike.with({ before: before.id }));
@@ -221,7 +221,7 @@ function check(sections: Sections, facilities: Facilities | null, report: YamlRe
       report.reference(["carrier", "at", i], leg, declared.legs);
   for (const [uri, place] of sections.uris) {
     const path = ["epcis", uri];
-    if (place !== null && typeof place !== "string") checkPlace(place, path, facilities, report);
+    if (place !== null && typeof place !== "string") checkPlace(place, facilities, { path, report });
     else if (place !== null && place !== "elsewhere") report.value(path, epcisTarget);
   }
   checkCriteria(sections, report);
@@ -252,9 +252,8 @@ function checkRounds({ value, rounds, declared }: Sections, report: YamlReport):
 
 function checkPlace(
   { facility: id, read_point: point }: { facility: string; read_point: string },
-  path: Path,
   facilities: Facilities | null,
-  report: YamlReport,
+  { path, report }: { path: Path; report: YamlReport },
 ): void {
   if (facilities === null) return;
   const facility = facilities.get(id);
@@ -280,12 +279,7 @@ function normalised(id: string, raw: RawJourney): Journey {
   return {
     id,
     title: raw.title,
-    client: raw.client ?? null,
-    report: raw.report ?? null,
-    preparedBy: raw.prepared_by == null ? null : normaliseParty(raw.prepared_by),
-    witnessedBy: (raw.witnessed_by ?? []).map(normaliseParty),
-    pseudonyms: raw.pseudonyms ?? false,
-    ...normaliseJudging(raw),
+    ...normaliseJudged(raw),
     rounds,
     signOffRound: raw.sign_off_round ?? rounds.at(-1)!.id,
     legs: raw.legs.map((leg) => ({

@@ -1,24 +1,24 @@
-import { isUtf8 } from "node:buffer";
-import { createHash } from "node:crypto";
-import { readdir, readFile } from "node:fs/promises";
+import { readdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { JourneyFacility, JourneyInput, Place } from "../../model/journey/journey.ts";
+import { journeyFile, journeyTables, runsFile, sightingsFile } from "../../model/journey/journey-files.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { InputFile, JourneyRuns } from "../../model/record/input-file.ts";
 import { placedProblems } from "../csv/placed-problems.ts";
+import { facilityFile, type OpenedFacility } from "../facility/facility.ts";
 import { placeInFolder } from "../places/place-in-folder.ts";
-import { encodingNotUtf8, fileUnreadable } from "../problems/folder.ts";
+import { fileUnreadable } from "../problems/folder.ts";
 import { journeyFileNotRead, runsMissing } from "../problems/journey.ts";
 import { ProblemList } from "../problems/problem-list.ts";
 import type { LogDatabase } from "../reader-log/database/database.ts";
 import type { ReaderSightings, Travels } from "../reader-log/database/travels.ts";
 import type { Years } from "../reader-log/source/zone.ts";
 import { yearsOf } from "../reader-log/values.ts";
+import { yamlFile } from "../yaml/yaml-file.ts";
 import { type EpcisSighting, readEpcis } from "./epcis/read-epcis.ts";
 import { readPointFinder } from "./epcis/read-point-uris.ts";
 import { type JourneyDescription, readJourneyYaml, unreadJourney } from "./journey-yaml.ts";
-import { journeysFolder } from "./journeys-folder.ts";
 import { remarkOnOtherSightings, remarkOnOthers, remarkOnUnseen, unseenRuns } from "./remarks.ts";
 import { type Runs, readRuns } from "./runs.ts";
 import { SightingColumns } from "./told.ts";
@@ -26,6 +26,20 @@ import { mergedTrips, type Trip } from "./trips.ts";
 
 /** Facilities of the data folder by their ids; null for one whose facility.yaml cannot be read. */
 export type KnownFacilities = ReadonlyMap<string, JourneyFacility | null>;
+
+/** What journeys need to know of a facility; null where its facility.yaml cannot be read. */
+export function knownFacility({ id, yaml, described }: OpenedFacility): JourneyFacility | null {
+  if (yaml === null || described === null) return null;
+  const { name, timeZone, readPoints, pseudonyms } = described.facility;
+  return {
+    id,
+    name,
+    timeZone,
+    readPoints: readPoints.map((point) => ({ id: point.id, name: point.name, kind: point.kind })),
+    pseudonyms,
+    source: { ...yaml.input, path: `${id}/${facilityFile}` },
+  };
+}
 
 /** A journey as far as it can be read before its facilities are: what was sent, and when. */
 export interface StartedJourney {
@@ -46,16 +60,18 @@ type Beside = { facilities: KnownFacilities } | { timeZone: string | null };
 export async function startJourney(data: string, id: string, beside: Beside): Promise<StartedJourney> {
   const problems = new ProblemList(null);
   const inputs: InputFile[] = [];
-  const file = `${journeysFolder}/${id}.yaml`;
-  const source = await yamlSource(data, file, { inputs, problems });
+  const file = journeyFile(id);
+  const missing = fileUnreadable.with({ reason: "ENOENT" });
+  const yaml = await yamlFile({ folder: data, path: file }, missing, problems);
+  if (yaml !== null) inputs.push(yaml.input);
   const description =
-    source === null
+    yaml === null
       ? unreadJourney({ id, file, source: "" })
-      : readJourneyYaml({ id, file, source }, beside, problems);
+      : readJourneyYaml({ id, file, source: yaml.text }, beside, problems);
   const { namesFacilities: named } = description;
   const facilities =
-    named.size === 0 && "facilities" in beside ? namedIn(source ?? "", beside.facilities) : named;
-  const path = `${journeysFolder}/${id}/runs.csv`;
+    named.size === 0 && "facilities" in beside ? namedIn(yaml?.text ?? "", beside.facilities) : named;
+  const path = runsFile(id);
   const place = await placeInFolder(data, path);
   if (place.problem !== null) problems.report({ file: path }, place.problem);
   if (place.kind === "none") problems.report({ file: path }, runsMissing);
@@ -85,26 +101,6 @@ export async function travelsOfCopies(
   const problems: Problem[] = [];
   for (const one of started) problems.push(...(await placedProblems(one.problems, data)));
   return { travels: travelsAt(facility, started), problems };
-}
-
-async function yamlSource(
-  data: string,
-  file: string,
-  { inputs, problems }: { inputs: InputFile[]; problems: ProblemList },
-): Promise<string | null> {
-  const place = await placeInFolder(data, file);
-  const bytes =
-    place.problem === null ? await readFile(join(data, file)).catch((error: Error) => error) : null;
-  if (bytes === null || bytes instanceof Error) {
-    const reason = (bytes as NodeJS.ErrnoException | null)?.code ?? "";
-    problems.report({ file }, place.problem ?? fileUnreadable.with({ reason }));
-    return null;
-  }
-  const sha256 = createHash("sha256").update(bytes).digest("hex");
-  inputs.push({ path: file, sha256, bytes: bytes.length, rows: null, used: null, void: null });
-  if (isUtf8(bytes) && !bytes.includes(0)) return bytes.toString("utf8").replace(/^\ufeff/, "");
-  problems.report({ file }, encodingNotUtf8.with());
-  return null;
 }
 
 /** When the tags of some journeys were under way, as a facility's readers' logs are asked for it. */
@@ -166,7 +162,7 @@ export async function finishJourney(
   const { id, problems } = started;
   // Data without a journey need no database for it.
   const { openJourneyDatabase } = await import("./join.ts");
-  const database = await openJourneyDatabase(join(sources.data, journeysFolder, id, "sightings.csv"));
+  const database = await openJourneyDatabase(join(sources.data, sightingsFile(id)));
   try {
     const input = await joined(started, { ...sources, database });
     if (input !== null) return { input, problems: input.problems };
@@ -230,12 +226,7 @@ export async function unfinishedJourney(
   return { input: null, problems: await placedProblems(problems, data) };
 }
 
-const noRuns: Pick<Runs, "rows" | "tags" | "codes"> & { report: null } = {
-  rows: [],
-  tags: [],
-  codes: [],
-  report: null,
-};
+const noRuns: Pick<Runs, "rows" | "tags" | "codes"> = { rows: [], tags: [], codes: [] };
 
 function addHeard(
   told: SightingColumns,
@@ -274,7 +265,7 @@ interface FolderTask {
 /** Reads what lies beside runs.csv in the folder of a journey. */
 async function readFolder(task: FolderTask, problems: ProblemList): Promise<InputFile[]> {
   const { data, id, description, tags, facilities, told, database, years } = task;
-  const folder = `${journeysFolder}/${id}`;
+  const folder = journeyTables(id);
   const names = (await readdir(join(data, folder)).catch(() => [] as string[])).sort(byCodePoint);
   const inputs: InputFile[] = [];
   const documents: string[] = [];

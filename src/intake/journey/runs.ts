@@ -1,7 +1,7 @@
+import { instantText } from "../../model/instants.ts";
 import type { Journey, RunRow } from "../../model/journey/journey.ts";
 import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { InputFile } from "../../model/record/input-file.ts";
-import { instantText } from "../csv/instant-text.ts";
 import type { CsvRecord } from "../csv/records.ts";
 import type { Sheet } from "../csv/sheet.ts";
 import { type Instant, Times, utcTime } from "../csv/times.ts";
@@ -131,19 +131,19 @@ class RunReader {
     const round = this.#round(record);
     const run = this.#filled(record, "run", this.#cells.run(record));
     const tag = this.#tag(record, "tag");
-    if (tag < 0) this.#refuse(record, "tag", "", runBlank.with({ column: "tag" }));
+    if (tag < 0) this.#refuse(record, { column: "tag", value: "" }, runBlank.with({ column: "tag" }));
     const start = this.#time(record, "started_at", this.#cells.startedAt(record));
     const end = this.#time(record, "ended_at", this.#cells.endedAt(record));
     if (start !== null && end !== null && end.epochUs < start.epochUs)
       this.#refuse(
         record,
-        "ended_at",
-        this.#cells.endedAt(record),
+        { column: "ended_at", value: this.#cells.endedAt(record) },
         runReversed.with({ startedAt: instantText(start.epochUs) }),
       );
     if (round < 0 || run === null || tag < 0 || start === null || end === null) return;
     const key = JSON.stringify([round, run, tag]);
-    if (this.#met.has(key)) this.#refuse(record, "tag", this.#tags[tag]!, runItemTwice.with({ run }));
+    if (this.#met.has(key))
+      this.#refuse(record, { column: "tag", value: this.#tags[tag]! }, runItemTwice.with({ run }));
     this.#met.add(key);
     const rule = this.#journey.carrier;
     const carrier = rule === null ? -1 : this.#tag(record, this.#carrier);
@@ -200,13 +200,14 @@ class RunReader {
     }
   }
 
-  #refuse({ at }: CsvRecord, column: string, value: string, problem: ProblemText): void {
+  #refuse({ at }: CsvRecord, cell: { column: string; value: string }, problem: ProblemText): void {
+    const { column, value } = cell;
     this.#report.cell({ record: at, field: this.#header.fields.get(column) ?? 0, value }, problem);
   }
 
   #filled(record: CsvRecord, column: string, text: string): string | null {
     if (text !== "") return text;
-    this.#refuse(record, column, text, runBlank.with({ column }));
+    this.#refuse(record, { column, value: text }, runBlank.with({ column }));
     return null;
   }
 
@@ -222,8 +223,7 @@ class RunReader {
     const known = [...this.#rounds.keys()];
     this.#refuse(
       record,
-      "round",
-      name,
+      { column: "round", value: name },
       name === "" ? roundBlank.with({ known }) : roundUnknown.with({ name, known }),
     );
     return -1;
@@ -248,7 +248,7 @@ class RunReader {
     if (this.#filled(record, column, text) === null) return null;
     const time = utcTime(text) ?? this.#times.read(text);
     if ("epochUs" in time) return time;
-    this.#refuse(record, column, text, time);
+    this.#refuse(record, { column, value: text }, time);
     return null;
   }
 }

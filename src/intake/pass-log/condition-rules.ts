@@ -19,12 +19,8 @@ import type { TextColumn } from "./rows/table.ts";
 export function checkNumbers(logs: FacilityLogs): void {
   for (const column of logs.table.columns) {
     if (!logs.declared.numeric.has(column.name)) continue;
-    forEachWrong(
-      column,
-      logs,
-      (text) => Number.isNaN(decimalOf(text)),
-      (cell, text) => cell.report.cell({ ...cell, value: text }, conditionNotANumber.with({ text })),
-    );
+    for (const { cell, text } of wrongCells(column, logs, (text) => Number.isNaN(decimalOf(text))))
+      cell.report.cell({ ...cell, value: text }, conditionNotANumber.with({ text }));
   }
 }
 
@@ -34,19 +30,17 @@ export function checkBands(logs: FacilityLogs): void {
     if (values === undefined || values.names === null) continue;
     const bands = [...values.names];
     const isOutside = (text: string) => !Number.isNaN(decimalOf(text)) && values.nameOf(text) === null;
-    forEachWrong(column, logs, isOutside, (cell, text) =>
-      cell.report.cell({ ...cell, value: text }, valueOutsideBands.with({ bands })),
-    );
+    for (const { cell, text } of wrongCells(column, logs, isOutside))
+      cell.report.cell({ ...cell, value: text }, valueOutsideBands.with({ bands }));
   }
 }
 
-/** Visits each record once that has a wrong text in the column. */
-function forEachWrong(
+/** The cells of the column that hold a wrong text, each once. */
+function* wrongCells(
   column: TextColumn,
   logs: FacilityLogs,
   isWrong: (text: string) => boolean,
-  visit: (cell: Cell, text: string) => void,
-): void {
+): Generator<{ cell: Cell; text: string }> {
   const wrong = column.texts.texts.map(isWrong);
   if (!wrong.includes(true)) return;
   const visited = new Set<string>();
@@ -55,7 +49,7 @@ function forEachWrong(
     const cell = id >= 0 && wrong[id] ? cellOf(row, column, logs) : null;
     if (cell === null || visited.has(keyOf(cell))) continue;
     visited.add(keyOf(cell));
-    visit(cell, column.texts.texts[id]!);
+    yield { cell, text: column.texts.texts[id]! };
   }
 }
 
@@ -113,7 +107,7 @@ export function checkConditions(logs: FacilityLogs): void {
       // Where a pass has nothing but strays and bystanders, only they can say how it was made.
       const speaksForPass = need.enters !== null && carried[pass.number] === 0;
       if (!isCounted && !speaksForPass) continue;
-      if (need.enters === null || need.enters[pass.number] === 1) reportBlank(row, need, logs, reported);
+      if (need.enters === null || need.enters[pass.number] === 1) reportBlank(row, need, { logs, reported });
     }
   }
 }
@@ -169,8 +163,7 @@ function enteringPasses(criterion: Criterion, { passes, table }: FacilityLogs): 
 function reportBlank(
   row: number,
   { criterion, column }: Need,
-  logs: FacilityLogs,
-  reported: Set<string>,
+  { logs, reported }: { logs: FacilityLogs; reported: Set<string> },
 ): void {
   const { file, manifest, readPoint } = logs.passes[logs.table.pass[row]!]!;
   const cell = cellOf(row, column, logs);

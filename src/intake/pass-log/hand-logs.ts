@@ -34,14 +34,12 @@ export type HandRows = Map<LogPass, HandRow[]>;
 
 /** Takes the passes that were logged by hand alone into the book and the table; hands back the others with their twins. */
 export function settleHandPasses(
-  hand: PassBook,
-  rows: HandRows,
-  book: PassBook,
-  table: ColumnTable,
+  hand: { book: PassBook; rows: HandRows },
+  { book, table }: { book: PassBook; table: ColumnTable },
 ): ComparedPass[] {
   const compared: ComparedPass[] = [];
-  for (const pass of hand.passes) {
-    const own = rows.get(pass) ?? [];
+  for (const pass of hand.book.passes) {
+    const own = hand.rows.get(pass) ?? [];
     const timed = book.find(pass.round, pass.readPoint, pass.id);
     if (timed === undefined) {
       book.adopt(pass);

@@ -84,7 +84,8 @@ export async function readLogs(given: LogFolder, problems: ProblemList): Promise
       passCells.finish();
     }
   }
-  const compared = handBook === book ? [] : settleHandPasses(handBook, handRows, book, table);
+  const compared =
+    handBook === book ? [] : settleHandPasses({ book: handBook, rows: handRows }, { book, table });
   return { facility, declared, manifests, files, passes: book.passes, compared, table };
 }
 

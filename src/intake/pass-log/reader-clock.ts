@@ -128,8 +128,7 @@ const sameClockS = 2;
 /** Remarks on read points most of whose reads miss the passes although a constant shift would bring them in. It suggests; nothing is shifted. */
 export function remarkOnClocks(
   specs: readonly ReaderLogSpec[],
-  windows: readonly PassWindow[],
-  { doubtfulSeconds }: ReaderLogs,
+  { windows, doubtfulSeconds }: { windows: readonly PassWindow[] } & Pick<ReaderLogs, "doubtfulSeconds">,
   report: YamlReport,
 ): void {
   const shifts = new Map<string, ClockShift>();

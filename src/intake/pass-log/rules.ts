@@ -92,7 +92,7 @@ function checkDays({ passes, facility }: FacilityLogs): void {
     const { id: roundId, date } = facility.rounds[round] ?? { id: "", date: null };
     if (startedAt === null || date === null) continue;
     const day = startedAt.time.local.slice(0, 10);
-    if (daysBetween(day, date) <= mostDaysApart) continue;
+    if (day === date || daysBetween(day, date) <= mostDaysApart) continue;
     const place = { record: startedAt.at, field: file.header.fields.get("started_at")! };
     file.report.at(place, passFarFromRound.with({ pass: id, day, round: roundId, date }));
   }

@@ -62,7 +62,7 @@ export async function readTimedPasses(
     travels,
     problems,
   });
-  remarkOnClocks(readerLogs, windows, read, report);
+  remarkOnClocks(readerLogs, { windows, doubtfulSeconds: read.doubtfulSeconds }, report);
   const { table } = logs;
   const loadCodes = [...tags.values()].map((tag) => table.tags.texts[tag]!);
   checkForeignCodes(
@@ -75,7 +75,7 @@ export async function readTimedPasses(
   const covered = problems.hasErrors ? windows.filter(({ readPoint }) => readAt.has(readPoint)) : windows;
   checkCovered(covered, read.spans, logs);
   if (!problems.hasErrors) remarkOnLabels(read.heard, logs);
-  checkUnknownReads(read.unknown, tags, logs, report);
+  checkUnknownReads({ unknown: read.unknown, tags }, logs, report);
   for (const { entry, ...facts } of read.unreadLastTimes)
     report.value(["reader_logs", entry, "columns"], readerLogLastTimeUnread.with(facts));
   const tagOfCode = markReads(read.heard, tags, logs);

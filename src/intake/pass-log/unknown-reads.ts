@@ -13,8 +13,7 @@ import type { FacilityLogs } from "./read.ts";
  * @param tags the tags of the manifests by canonical code
  */
 export function checkUnknownReads(
-  unknown: ReaderLogs["unknown"],
-  tags: ReadonlyMap<string, number>,
+  { unknown, tags }: { unknown: ReaderLogs["unknown"]; tags: ReadonlyMap<string, number> },
   { passes, facility, table }: FacilityLogs,
   report: YamlReport,
 ): void {

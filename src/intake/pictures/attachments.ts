@@ -18,7 +18,6 @@ import {
 } from "../problems/pictures.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import type { Path, YamlReport } from "../problems/reports.ts";
-import { kindOf, readPicture } from "./read-picture.ts";
 
 /** The photographs and drawings of a facility: its attachments, and the image of its floor plan. */
 interface Pictures {
@@ -27,6 +26,9 @@ interface Pictures {
   attachments: Attachment[];
   floorPlan: Facility["floorPlan"];
 }
+
+/** Most facilities have no pictures, and need none of it. */
+const pictureReading = () => import("./read-picture.ts");
 
 export async function readPictures(
   folder: string,
@@ -47,6 +49,7 @@ export async function readPictures(
       report.value(named, place.problem ?? pictureMissing);
       return null;
     }
+    const { readPicture } = await pictureReading();
     const { input, problem } = await readPicture(folder, file);
     if (problem !== null) problems.report({ file }, problem);
     read.set(file, input);
@@ -91,7 +94,9 @@ async function otherKind(onDisk: string): Promise<string | null> {
     const { bytesRead } = await file.read(head, 0, head.length, 0);
     const start = head.subarray(0, bytesRead);
     const isPicture = /^(?:\xff\xd8\xff|\x89PNG)/.test(start.toString("latin1"));
-    return isPicture || /<(?:\w+:)?svg[\s>]/.test(start.toString("utf8")) ? null : kindOf(start);
+    if (isPicture || /<(?:\w+:)?svg[\s>]/.test(start.toString("utf8"))) return null;
+    const { kindOf } = await pictureReading();
+    return kindOf(start);
   } finally {
     await file.close();
   }

@@ -1,6 +1,6 @@
 import { SaxesParser, type SaxesTagNS } from "saxes";
 import { byCodePoint } from "../../model/order.ts";
-import { quoted } from "../problems/card/wording.ts";
+import { quoted, xmlFault } from "../problems/card/wording.ts";
 import { pictureRunsCode, pictureTooLarge, pictureUnreadable } from "../problems/pictures.ts";
 import { type Besides, type FoundPicture, refused } from "./found.ts";
 import { pictureOf } from "./size.ts";
@@ -66,8 +66,7 @@ class SvgReader {
   constructor() {
     const parser = this.#parser;
     parser.on("error", ({ message }) => {
-      const words = message.replace(/^(?:.*?:)?\d+:\d+: /, "").replace(/\.$/, "");
-      throw damaged(`no well-formed SVG: ${words}`);
+      throw damaged(`no well-formed SVG: ${xmlFault(message)}`);
     });
     parser.on("doctype", (doctype) => {
       // Entities may multiply without end, and hide what they stand for.

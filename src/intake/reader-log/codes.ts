@@ -4,7 +4,7 @@ import { byCodePoint, byNaturalOrder, stableBy } from "../../model/order.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
 import { readerLogCodeRemark } from "../problems/reader-log.ts";
 import type { LogDatabase } from "./database/database.ts";
-import { createTags, writtenAntennas, writtenCodes } from "./statements.ts";
+import { createTags, type TagCounts, writtenAntennas, writtenCodes } from "./statements.ts";
 
 /** A way of writing a code that does not give one. */
 export interface BadCode {
@@ -20,15 +20,25 @@ export interface Names {
   codes: string[];
   /** By natural order. */
   antennas: string[];
+  /** How many there are of both. */
+  counts: TagCounts;
   badCodes: BadCode[];
 }
 
-/** Brings each way of writing a code to its canonical form, once for all the rows that carry it, and fills the table `tags`. */
-export async function rankNames(database: LogDatabase, problems: ProblemList): Promise<Names> {
+/**
+ * Brings each way of writing a code to its canonical form, once for all the rows that carry it, and fills the table `tags`.
+ *
+ * @param areUnique whether no two entries of the dictionary are written in the same way
+ */
+export async function rankNames(
+  database: LogDatabase,
+  { areUnique, problems }: { areUnique: boolean; problems: ProblemList },
+): Promise<Names> {
   const { codes, badCodes } = await rankCodes(database, problems);
   const antennas = await rankAntennas(database);
-  await database.run(createTags);
-  return { codes, antennas, badCodes };
+  const counts = { codes: codes.length, antennas: antennas.length };
+  await database.run(createTags(counts, areUnique));
+  return { codes, antennas, counts, badCodes };
 }
 
 async function rankCodes(

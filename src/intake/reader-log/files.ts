@@ -13,6 +13,7 @@ import {
   readerLogMissing,
   readerLogName,
 } from "../problems/reader-log.ts";
+import { usualLargeBytes } from "./database/database.ts";
 import type { Form, LogText } from "./forms/form.ts";
 import { formOf } from "./forms/index.ts";
 import { isJson } from "./forms/json.ts";
@@ -39,6 +40,19 @@ export interface LogFile {
   delimiter: string;
   spec: ReaderLogSpec;
   survey: Survey;
+}
+
+/** Packed logs and Parquet hold several times their bytes. */
+const mostUnpacked = 10;
+
+/** Whether logs hold so few rows that planning a statement takes longer than running it. */
+export function areSmall(
+  files: readonly Pick<LogFile, "bytes" | "kind" | "zipped">[],
+  largeBytes = usualLargeBytes,
+): boolean {
+  const unpacked = ({ bytes, kind, zipped }: (typeof files)[number]) =>
+    zipped || kind === "parquet" ? mostUnpacked * bytes : bytes;
+  return files.reduce((sum, file) => sum + unpacked(file), 0) < largeBytes;
 }
 
 /** How many files are walked over at once. */

@@ -20,8 +20,8 @@ export interface GroupReading {
   facilityZone: string | null;
   /** The years in which times are expected: reading others takes longer. */
   years: Years;
-  /** Groups of so many bytes are large. */
-  largeBytes: number;
+  /** Whether all logs together are small. */
+  areSmall: boolean;
   /** What rows keep because any log has it. */
   kept: sql.Kept;
   scopeOf(spec: ReaderLogSpec): sql.ReaderScope;
@@ -46,8 +46,7 @@ export async function readGroups(
 ): Promise<Map<number, ReadFile>> {
   const read = new Map<number, ReadFile>();
   for (const [number, group] of groups.entries()) {
-    const isLarge = bytesOf(group) >= reading.largeBytes;
-    const take = group.kind === "items" ? readItems : isLarge ? readLarge : readSmall;
+    const take = reading.areSmall ? readSmall : group.kind === "items" ? readItems : readLarge;
     const { done, failed } = await take(reading, group, number).catch((fault: unknown) => ({
       done: [],
       failed: group.files.map((file) => ({ file, fault })),
@@ -57,27 +56,38 @@ export async function readGroups(
     for (const { file, fault } of failed)
       for (const problem of problemsOf(fault, file)) reading.problems.report({ file: file.path }, problem);
   }
+  if (reading.areSmall) await reading.database.run(sql.takeJudged(reading.kept));
   return read;
 }
 
-/** Small logs are judged line by line, once: their rows are kept, and all their texts are known. */
-function readSmall(reading: GroupReading, group: LogGroup, number: number): Promise<Outcome<Years>> {
-  const { database, kept } = reading;
-  return inHalves(database, group.files, async (files) => {
+/** Small logs are judged line by line, once, and their rows are kept. */
+function readSmall(reading: GroupReading, group: LogGroup): Promise<Outcome<Years>> {
+  const { database, kept, scopeOf } = reading;
+  const { spec, kind } = group;
+  const own = { scope: scopeOf(spec), form: spec.epcForm, kept, hasLast: hasLast(group) };
+  return inHalves(database, group.files, (files) => {
     const part = { ...group, files };
     const numbers = indicesOf(part);
-    const years = await inYears(reading, part, async (clock) => {
-      await database.run(sql.createJudged(judgedLines(part, clock)), { places: placesOf(part) });
-      await database.run(sql.insertRefused(numbers, "FROM judged", "reason IS NOT NULL"));
-      await database.run(part.kind === "parquet" ? sql.dropRejects : sql.insertUndecoded(numbers));
-      await database.run(sql.dropRejects);
+    const insert = (rows: string) =>
+      sql.insertJudged(rows, { ...own, files: numbers, areTextsPlain: kind === "delimited" });
+    return inYears(reading, part, async (clock) => {
+      if (kind === "items") {
+        const texts: string[] = [];
+        for (const [place, file] of files.entries())
+          for await (const items of itemsOf(file)) texts.push(...items.map(({ text }) => given(place, text)));
+        if (texts.length > 0)
+          await database.run(insert(judged(part, givenItems, clock)), { text: texts.join("\n") });
+      } else {
+        const undecoded = kind === "parquet" ? [] : [sql.insertUndecoded(numbers), sql.dropRejects];
+        await database.run([insert(judgedLines(part, clock)), ...undecoded].join("; "));
+      }
     });
-    const encoding = await encodingOf(database, "judged", `${number}_${numbers[0]}`);
-    const rows = sql.validRows("FROM judged");
-    await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }));
-    await nameEntries(reading, part, encoding);
-    return years;
   });
+}
+
+/** An item as `givenItems` takes it. */
+function given(place: number, text: string): string {
+  return `${place}\x1f${text}`;
 }
 
 /**
@@ -88,8 +98,10 @@ async function readLarge(reading: GroupReading, group: LogGroup, number: number)
   const { database, kept, years } = reading;
   const isText = group.kind !== "parquet";
   const lines = isText ? await sampleLines(group.files) : [];
-  const from = isText ? { text: lines.join("\n") } : { places: placesOf(group) };
-  await database.run(sql.createSample(rowsOf(group, textLines)), from);
+  await database.run(
+    sql.createSample(rowsOf(group, textLines)),
+    isText ? { text: lines.join("\n") } : undefined,
+  );
   const encoding = await encodingOf(database, "sample", String(number));
   const isUsual = isOneToOne(group) && (await isMostlySound(database, group, lines));
   const isTyped = ({ mixesLineEnds }: GroupedFile) => isUsual && !mixesLineEnds;
@@ -104,14 +116,13 @@ async function readLarge(reading: GroupReading, group: LogGroup, number: number)
   const lineByLine = await inHalves(database, others, (files) => {
     const part = { ...group, files };
     const numbers = indicesOf(part);
-    const places = { places: placesOf(part) };
     return inYears(reading, part, async (clock) => {
       const judged = judgedLines(part, clock);
       const rows = sql.validRows(judged);
-      await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }), places);
+      await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }));
       // A second look at the lines rejects the same ones again.
       await database.run(sql.dropRejects);
-      await database.run(sql.insertRefused(numbers, judged, "reason IS NOT NULL"), places);
+      await database.run(sql.insertRefused(numbers, judged, "reason IS NOT NULL"));
       if (isText) await database.run(sql.insertUndecoded(numbers));
       await database.run(sql.dropRejects);
     });
@@ -132,10 +143,10 @@ async function readItems(reading: GroupReading, group: LogGroup, number: number)
   const failed = new Map<GroupedFile, unknown>();
   const take = async (part: LogGroup, clock: Clock, text: string) => {
     const numbers = indicesOf(part);
-    await database.run(sql.createJudged(judged(part, givenItems, clock)), { text });
-    await database.run(sql.insertRefused(numbers, "FROM judged", "reason IS NOT NULL"));
-    encoding ??= await encodingOf(database, "judged", String(number));
-    const rows = sql.validRows("FROM judged");
+    await database.run(sql.createPortion(judged(part, givenItems, clock)), { text });
+    await database.run(sql.insertRefused(numbers, "FROM portion", "reason IS NOT NULL"));
+    encoding ??= await encodingOf(database, "portion", String(number));
+    const rows = sql.validRows("FROM portion");
     await database.run(sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) }));
   };
   const years = await inYears(reading, group, async (clock) => {
@@ -150,12 +161,12 @@ async function readItems(reading: GroupReading, group: LogGroup, number: number)
       if (failed.has(file)) continue;
       try {
         for await (const items of itemsOf(file)) {
-          for (const { text } of items) texts.push(`${place}\x1f${text}`);
+          for (const { text } of items) texts.push(given(place, text));
           length += items.reduce((sum, { text }) => sum + text.length, 0);
           if (length >= portionLength) await portion();
         }
       } catch (fault) {
-        texts = texts.filter((text) => !text.startsWith(`${place}\x1f`));
+        texts = texts.filter((text) => !text.startsWith(given(place, "")));
         await database.run(sql.deleteFiles([file.index]));
         failed.set(file, fault);
       }
@@ -222,9 +233,8 @@ async function readTyped(
   const numbers = indicesOf(group);
   const measured = measuredRows(typedRows(group), group.spec, reading);
   const rows = hasLast(group) ? sql.markUnreadLast(measured) : measured;
-  const from = { places: placesOf(group), delimiter: group.delimiter };
   const insert = sql.insertReads(encoding, numbers, { rows, kept, hasLast: hasLast(group) });
-  await unlessLongLines(database, group.files, () => database.run(insert, from));
+  await unlessLongLines(database, group.files, () => database.run(insert));
   const rejects = await database.rows<Reject>(sql.rejectedLines(mostRejects + 1));
   await database.run(sql.dropRejects);
   const isTooMany = rejects.length > mostRejects;
@@ -239,10 +249,10 @@ async function readTyped(
       lines.map(({ file, line }) => [file, line.trimEnd()]),
     );
     // Comments among them are not rows, and some rows are only written unusually.
-    await database.run(sql.createJudged(judged(group, "FROM rejected", reading)));
-    const valid = { rows: sql.validRows("FROM judged"), kept, hasLast: hasLast(group) };
+    await database.run(sql.createPortion(judged(group, "FROM rejected", reading)));
+    const valid = { rows: sql.validRows("FROM portion"), kept, hasLast: hasLast(group) };
     await database.run(sql.insertReads(encoding, numbers, valid));
-    await database.run(sql.insertRefused(numbers, "FROM judged", "reason IS NOT NULL"));
+    await database.run(sql.insertRefused(numbers, "FROM portion", "reason IS NOT NULL"));
   }
   // Of several files the database forgets, without a reject, what a quote that is never closed has swallowed.
   await Promise.all(group.files.map(({ survey }) => survey.done));
@@ -317,10 +327,6 @@ function judged(group: LogGroup, lines: string, clock: Clock): string {
   return judgedRows(measuredRows(rowsOf(group, lines), group.spec, clock), group.spec);
 }
 
-export function placesOf({ files }: LogGroup): string[] {
-  return files.map(({ place }) => place);
-}
-
 function indicesOf({ files }: LogGroup): number[] {
   return files.map(({ index }) => index);
 }
@@ -357,13 +363,12 @@ async function nameEntries(
   encoding: sql.Encoding,
 ): Promise<void> {
   if (group.files.length === 0) return;
-  const { scope, point } = scopeOf(group.spec);
-  const names = { scope, form: group.spec.epcForm };
+  const names = { ...scopeOf(group.spec), form: group.spec.epcForm };
   const [unmapped] = await database.rows<{ Count: bigint }>(sql.createUnmapped(encoding));
   if (unmapped!.Count > 0n) {
-    await database.run(sql.insertUnmapped(point), names);
+    await database.run(sql.insertUnmapped(names));
     await database.run(sql.mapUnmapped);
   }
   await database.groupingDirectly(() => database.run(sql.insertEntryRows(indicesOf(group))));
-  await database.run(sql.insertEntries(encoding, point), names);
+  await database.run(sql.insertEntries(encoding, names));
 }

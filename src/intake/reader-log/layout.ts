@@ -316,7 +316,8 @@ async function jsonLayout({ database, file, asked }: Search): Promise<Found | Fu
   const missing = () => missingOf(asked, isKey);
   if (missing().length > 0) {
     // A key that is rare may stand in none of the first lines.
-    const keys = await database.rows<{ key: string }>(jsonKeys(lineScan(file)), { places: [file.place] });
+    const scan = lineScan({ ...file, files: [file] });
+    const keys = await database.rows<{ key: string }>(jsonKeys(scan));
     await database.run(dropRejects);
     names = keys.map(({ key }) => key);
   }
@@ -343,10 +344,10 @@ function keysOf(lines: readonly string[]): string[] {
 }
 
 async function parquetLayout({ database, file, asked }: Search): Promise<Found | FullText[]> {
-  const columns = await database.rows<{ name: string; type: string }>(columnTypes, { place: file.place });
+  const columns = await database.rows<{ name: string; type: string }>(columnTypes(file.place));
   if (columns.length > mostColumns)
     return [readerLogColumnsTooMany.with({ columns: columns.length, most: mostColumns })];
-  const [counted] = await database.rows<{ rows: number }>(parquetRowCount, { place: file.place });
+  const [counted] = await database.rows<{ rows: number }>(parquetRowCount(file.place));
   if (counted!.rows > limits.rows)
     return [readerLogRowsTooMany.with({ rows: counted!.rows, most: limits.rows })];
   const types = Object.fromEntries(columns.map(({ name, type }) => [name, type]));

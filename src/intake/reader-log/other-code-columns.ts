@@ -43,10 +43,8 @@ type Add = (column: ColumnName, text: string) => void;
 
 async function eachParquetText(database: LogDatabase, { files }: LogGroup, add: Add): Promise<void> {
   const [file] = files;
-  const columns = await database.rows<{ name: string; type: string }>(columnTypes, { place: file!.place });
-  const rows = await database.rows<{ fields: string[] }>(parquetTexts(columns, mostRows), {
-    places: files.map(({ place }) => place),
-  });
+  const columns = await database.rows<{ name: string; type: string }>(columnTypes(file!.place));
+  const rows = await database.rows<{ fields: string[] }>(parquetTexts(files, columns, mostRows));
   for (const { fields } of rows)
     for (const [index, text] of fields.entries()) add(columns[index]!.name, text);
 }

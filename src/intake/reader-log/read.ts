@@ -10,11 +10,11 @@ import {
   readerLogSameFile,
 } from "../problems/reader-log.ts";
 import type { Names } from "./codes.ts";
-import { LogDatabase, type NumberColumn, usualLargeBytes } from "./database/database.ts";
+import { LogDatabase, type NumberColumn } from "./database/database.ts";
 import { fillTravels, type ReaderSightings, type Travels } from "./database/travels.ts";
-import { findLogs, headOf, type LogFile, sameFiles } from "./files.ts";
+import { areSmall, findLogs, headOf, type LogFile, sameFiles } from "./files.ts";
 import { otherColumns as columnsBesideCodes } from "./other-code-columns.ts";
-import { type ReadRows, type RowTask, readRows } from "./read-rows.ts";
+import { type ReadRows, type RowTask, readRows, sumOf } from "./read-rows.ts";
 import {
   type ColumnTexts,
   type ForeignCodes,
@@ -60,16 +60,6 @@ export interface ReaderLogTask {
   largeBytes?: number;
 }
 
-/** Packed logs and Parquet hold several times their bytes. */
-const mostUnpacked = 10;
-
-/** Whether logs hold fewer rows than a thread of the database takes at a time. */
-export function areSmall(files: readonly Pick<LogFile, "bytes" | "kind" | "zipped">[]): boolean {
-  const unpacked = ({ bytes, kind, zipped }: (typeof files)[number]) =>
-    zipped || kind === "parquet" ? mostUnpacked * bytes : bytes;
-  return files.reduce((sum, file) => sum + unpacked(file), 0) < usualLargeBytes;
-}
-
 /** Reads the reader logs of a facility: what was read in each pass's window, what outside all of them, and what became of every row. */
 export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
   const { folder, specs, windows, sessions, loadCodes, facilityZone, travels = null, problems } = task;
@@ -86,27 +76,34 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       ...readerMap(specs, points),
       facilityZone,
       years: yearsOf([...windows, ...(travels?.trips ?? [])]),
-      largeBytes: task.largeBytes ?? usualLargeBytes,
+      ...(task.largeBytes === undefined ? {} : { largeBytes: task.largeBytes }),
       problems,
     });
     const counted = await countFiles(database, { files, earlierOf, rows }, problems);
-    const inWindow = await fillWindows(database, windows, sessions, points);
+    const placed = await fillWindows(database, { windows, sessions, points });
     if (travels !== null) await fillTravels(database, travels, { codes: rows.names.codes, points });
     const createPlaces = rows.hasLast ? sql.createPlacesOfSpans : sql.createPlaces;
-    await database.run(createPlaces({ points: points.size, inWindow, hasTravels: travels !== null }));
+    const placing = {
+      ...placed,
+      points: points.size,
+      hasTravels: travels !== null,
+      hasDuplicates: rows.hasDuplicates,
+    };
+    await database.run(createPlaces(placing, rows.names.counts));
     const unknown = rows.hasLast ? await database.rows<{ pass: number; code: number }>(sql.unknownReads) : [];
     const heard = await passReads(database, rows.names);
-    const spans = await spansOf(database, heard, windows, points);
+    const spans = await spansOf(database, heard, { windows, points });
     const search = { database, specs, read: rows.read.values(), windows, facilityZone };
     const unread = await unreadLastTimes(search);
     await reportChanges(files, problems);
     return {
       heard,
       unknown: unknown.map(({ pass, code }) => ({ pass, code: rows.names.codes[code]! })),
-      idle: await database.rows<IdleMinute>(sql.idleMinutes),
-      stays: await database.rows<IdleStay>(sql.idleStays),
-      idleCodes: await idleCodes(database, rows.names),
-      weakest: await weakestLevels(database, points),
+      ...(await idleReads(database, { spans, sessions, names: rows.names })),
+      weakest: [...points].flatMap(([readPoint, point]) => {
+        const rssi = rows.weakest.get(point);
+        return rssi === undefined ? [] : { readPoint, rssi };
+      }),
       settings: await statedSettings(database, own),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
@@ -146,15 +143,6 @@ async function travelledReads(
   return { length, code, readPoint, timeUs, file, codes, readPoints: [...points.keys()], files: paths };
 }
 
-async function weakestLevels(
-  database: LogDatabase,
-  points: ReadonlyMap<string, number>,
-): Promise<ReaderLogs["weakest"]> {
-  const rows = await database.rows<{ point: number; weakest: number }>(sql.weakestLevels(points.size));
-  const names = [...points.keys()];
-  return rows.map(({ point, weakest }) => ({ readPoint: names[point]!, rssi: weakest }));
-}
-
 /** The hash of a log is to be that of the rows that are judged. */
 async function reportChanges(files: readonly LogFile[], problems: ProblemList): Promise<void> {
   for (const { path, survey } of files) {
@@ -174,23 +162,19 @@ function readerMap(
   specs: readonly ReaderLogSpec[],
   points: ReadonlyMap<string, number>,
 ): Pick<RowTask, "scopeOf" | "map"> {
-  const scopeOf = ({ readPoint }: ReaderLogSpec): sql.ReaderScope => {
-    if (readPoint.kind === "column")
-      return { scope: JSON.stringify(Object.entries(readPoint.values)), point: null };
-    const point = points.get(readPoint.readPoint)!;
-    return { scope: String(point), point };
-  };
-  const maps = new Map<string, (string | number)[][]>();
-  for (const spec of specs) {
-    if (spec.readPoint.kind === "fixed") continue;
-    const { scope } = scopeOf(spec);
-    const values = Object.entries(spec.readPoint.values);
-    maps.set(
-      scope,
-      values.map(([reader, point]) => [scope, reader, points.get(point)!]),
-    );
-  }
-  return { scopeOf, map: [...maps.values()].flat() };
+  const textOf = ({ readPoint }: ReaderLogSpec) =>
+    JSON.stringify(readPoint.kind === "fixed" ? readPoint.readPoint : Object.entries(readPoint.values));
+  const scopes = [...new Set(specs.map(textOf))];
+  const map = scopes.flatMap((text, scope) => {
+    const { readPoint } = specs.find((spec) => textOf(spec) === text)!;
+    const values = readPoint.kind === "fixed" ? [] : Object.entries(readPoint.values);
+    return values.map(([reader, point]) => [scope, reader, points.get(point)!]);
+  });
+  const scopeOf = (spec: ReaderLogSpec): sql.ReaderScope => ({
+    scope: scopes.indexOf(textOf(spec)),
+    point: spec.readPoint.kind === "fixed" ? points.get(spec.readPoint.readPoint)! : null,
+  });
+  return { scopeOf, map };
 }
 
 interface CountedLogs {
@@ -203,12 +187,9 @@ interface CountedLogs {
 /** What became of the rows of each file, and what is to be said of them. */
 async function countFiles(
   database: LogDatabase,
-  { files, earlierOf, rows: { read, names, rowsOf, duplicates, otherEvents } }: CountedLogs,
+  { files, earlierOf, rows: { read, names, countsOf } }: CountedLogs,
   problems: ProblemList,
 ): Promise<ReaderLogFile[]> {
-  const refusedRows = await database.rows<sql.Refused>(sql.refusedRows);
-  for (const { file, reader, rows } of await database.rows<sql.UnknownReader>(sql.unknownReaders))
-    problems.report({ file: files[file]!.path }, readerLogReaderUnknown.with({ name: reader, rows }));
   const counted: ReaderLogFile[] = [];
   for (const file of files) {
     const { index, path, bytes, spec, survey } = file;
@@ -231,19 +212,19 @@ async function countFiles(
       counted.push({ ...base, rows: 0, used: 0, repeated: 0, elsewhere: 0, otherEvents: none, refused: 0 });
       continue;
     }
-    const { rows: valid = 0, badCode = 0, elsewhere = 0 } = rowsOf.get(index) ?? {};
-    const reasons = refusedRows.filter((each) => each.file === index);
-    const repeated = duplicates.get(index) ?? 0;
-    const refused = reasons.reduce((sum, reason) => sum + reason.rows, 0);
-    const others = otherEvents.get(index) ?? none;
-    const rows = valid - badCode + refused + (others ?? 0);
+    const { valid, elsewhere: others, repeated, otherEvents, refused: reasons } = countsOf(index);
+    for (const { reader, rows } of others)
+      problems.report({ file: path }, readerLogReaderUnknown.with({ name: reader, rows }));
+    const elsewhere = sumOf(others);
+    const refused = sumOf(reasons);
+    const rows = valid + refused + otherEvents;
     counted.push({
       ...base,
       rows,
-      used: valid - badCode - elsewhere - repeated,
+      used: valid - elsewhere - repeated,
       repeated,
       elsewhere,
-      otherEvents: others,
+      otherEvents: none === null ? null : otherEvents,
       refused,
     });
     if (rows === 0)
@@ -251,7 +232,7 @@ async function countFiles(
         { file: path },
         spec.rows === null ? readerLogEmpty : readerLogForm.notFound(spec.rows.join(".")),
       );
-    else if (others === rows) problems.report({ file: path }, readerLogOnlyOthers.with(rows));
+    else if (otherEvents === rows) problems.report({ file: path }, readerLogOnlyOthers.with(rows));
     if (repeated > 0) problems.report({ file: path }, readerLogRowsRepeated.with(repeated));
     await checkHundredths(database, file, problems);
     await reportRefused(database, { file, reasons, rows, badCodes: names.badCodes }, problems);
@@ -260,38 +241,52 @@ async function countFiles(
 }
 
 /** What was read inside the windows, by pass, code and antenna. */
-async function passReads(database: LogDatabase, { codes, antennas }: Names): Promise<HeardTags> {
-  const columns = await database.columns(sql.passReads(noHundredths));
-  const numbers = (index: number) => (columns[index] ?? []) as (number | bigint)[];
-  const whole = (index: number) => Int32Array.from(numbers(index), Number);
-  const wide = (index: number) => Float64Array.from(numbers(index), Number);
-  const [pass, code, antenna] = [whole(0), whole(1), whole(2)];
+async function passReads(database: LogDatabase, { codes, antennas, counts }: Names): Promise<HeardTags> {
+  const read = await database.numberColumns(sql.passReads(counts, noHundredths), sql.passColumns);
+  const whole = (name: (typeof sql.passColumns)[number]) =>
+    Int32Array.from(read.columns[sql.passColumns.indexOf(name)]!);
+  const wide = (name: (typeof sql.passColumns)[number]) =>
+    Float64Array.from(read.columns[sql.passColumns.indexOf(name)]!);
+  const [code, antenna] = [whole("code"), whole("antenna")];
   const readCodes = occurring(codes, code);
   const readAntennas = occurring(antennas, antenna);
   return {
-    length: pass.length,
-    pass,
+    length: read.length,
+    pass: whole("pass"),
     code: code.map((index) => readCodes.place[index]!),
     antenna: antenna.map((index) => (index < 0 ? -1 : readAntennas.place[index]!)),
-    reads: wide(3),
-    rssi: whole(4),
-    firstUs: wide(5),
-    lastUs: wide(6),
+    reads: wide("reads"),
+    rssi: whole("rssi"),
+    firstUs: wide("first_us"),
+    lastUs: wide("last_us"),
     codes: readCodes.texts,
     antennas: readAntennas.texts,
   };
 }
 
-/** What was read between the passes, by session, code and antenna. */
-async function idleCodes(database: LogDatabase, { codes, antennas }: Names): Promise<IdleCode[]> {
-  const rows = await database.rows<{
-    session: number;
-    code: number;
-    antenna: number;
-    reads: number;
-    rssi: number;
-  }>(sql.idleTags(noHundredths));
-  return rows.map((row) => ({ ...row, code: codes[row.code]!, antenna: antennas[row.antenna] ?? null }));
+/** What was read between the passes: by minute, by stay, and by session, code and antenna. */
+async function idleReads(
+  database: LogDatabase,
+  {
+    spans,
+    sessions,
+    names: { codes, antennas, counts },
+  }: { spans: readonly PointSpan[]; sessions: readonly WalkSession[]; names: Names },
+): Promise<Pick<ReaderLogs, "idle" | "stays" | "idleCodes">> {
+  if (sessions.length === 0 || spans.every(({ outside }) => outside === 0))
+    return { idle: [], stays: [], idleCodes: [] };
+  await database.run(sql.createIdle);
+  const idle = await database.rows<IdleMinute>(sql.idleMinutes(counts));
+  const stays = await database.rows<IdleStay>(sql.idleStays(counts));
+  const tags = await database.rows<Omit<IdleCode, "code" | "antenna"> & { code: number; antenna: number }>(
+    sql.idleTags(counts, noHundredths),
+  );
+  const idleCodes = tags.map((tag) => ({
+    ...tag,
+    code: codes[tag.code]!,
+    antenna: antennas[tag.antenna] ?? null,
+  }));
+  return { idle, stays, idleCodes };
 }
 
 /** The settings that logs state above their reads, in the order of the files. */
@@ -373,12 +368,18 @@ interface PointSpan extends LogSpan {
   outside: number;
 }
 
+interface IdleSpan {
+  point: number;
+  reads: number;
+  fromUs: number;
+  toUs: number;
+}
+
 /** In the order of the read points; without those that nothing was read at. */
 async function spansOf(
   database: LogDatabase,
   heard: HeardTags,
-  windows: readonly PassWindow[],
-  points: ReadonlyMap<string, number>,
+  { windows, points }: { windows: readonly PassWindow[]; points: ReadonlyMap<string, number> },
 ): Promise<PointSpan[]> {
   const spans = [...points].map(
     ([readPoint, point]): PointSpan => ({
@@ -400,9 +401,7 @@ async function spansOf(
     span.inside += heard.reads[row]!;
     widen(span, heard.firstUs[row]!, heard.lastUs[row]!);
   }
-  const idle = await database.rows<{ point: number; reads: number; fromUs: number; toUs: number }>(
-    sql.idleSpans,
-  );
+  const idle = await database.rows<IdleSpan>(sql.idleSpans);
   for (const { point, reads, fromUs, toUs } of idle) {
     spans[point]!.outside = reads;
     widen(spans[point]!, fromUs, toUs);

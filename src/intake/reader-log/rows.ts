@@ -1,6 +1,6 @@
 import type { ColumnName } from "../../model/facility.ts";
 import { identifier, literal } from "./database/database.ts";
-import { fieldsOf } from "./database/lines.ts";
+import { fieldsOf, isPadded, placesOf } from "./database/lines.ts";
 import type { LogGroup } from "./layout.ts";
 import { cast, columnType, levelOf, type ValueRole } from "./values.ts";
 
@@ -19,7 +19,7 @@ const roles: readonly ValueRole[] = ["time", "rssi", "count"];
  * `reject_errors`. What a closing quote too few has joined shows as a line end inside a text: such a row has no time. Whether a last
  * time that cannot be read is blank, `last_filled` tells.
  */
-export function typedRows({ layout, spec, zipped }: LogGroup): string {
+export function typedRows({ layout, spec, zipped, files, delimiter }: LogGroup): string {
   const { columns, rest, width, skip } = layout;
   const types = Array.from({ length: width }, () => "VARCHAR");
   for (const role of roles) {
@@ -41,7 +41,7 @@ export function typedRows({ layout, spec, zipped }: LogGroup): string {
   return `SELECT file_index::BIGINT AS file, ${text(columns.reader)} AS reader, ${text(columns.epc[0]!)} AS epc, ${text(columns.antenna)} AS antenna,
       ${last} ${time} AS time_value, ${columns.rssi === null ? "NULL::DECIMAL(9,2)" : `c${columns.rssi}`} AS rssi_value,
       ${columns.count === null ? "1" : `coalesce(c${columns.count}, 1)`} AS count_value, ${restHash(rest.map((index) => `c${index}`))} AS rest
-    FROM read_csv($places, auto_detect = false, header = false, skip = ${skip}, delim = $delimiter, quote = '"', escape = '"',
+    FROM read_csv(${placesOf(files)}, auto_detect = false, header = false, skip = ${skip}, delim = ${literal(delimiter)}, quote = '"', escape = '"',
       compression = '${zipped ? "gzip" : "none"}', decimal_separator = '${spec.decimal}',
       columns = {${types.map((type, index) => `c${index + 1}: '${type}'`).join(", ")}},
       force_not_null = [${texts.join(", ")}], store_rejects = true)`;
@@ -56,14 +56,16 @@ export function rowsOf(group: LogGroup, from: string): string {
 /** Each line is split on its own, so that a fault in one never swallows the next. */
 function delimitedRows(group: LogGroup, from: string): string {
   const { rest, width } = group.layout;
-  const field = (index: ColumnName) => `trim(f[${index}], e' \\t')`;
+  const field = (index: ColumnName) =>
+    `CASE WHEN padded THEN trim(f[${index}], e' \\t') ELSE f[${index}] END`;
   const text = (index: ColumnName | null) => (index === null ? "''" : `coalesce(${field(index)}, '')`);
   return withValues(
     group,
     `SELECT file, line, CASE WHEN f IS NULL THEN 'quotes' WHEN len(f) < ${width} THEN 'few-columns'
         WHEN len(f) > ${width} AND NOT (len(f) = ${width + 1} AND f[${width + 1}] = '') THEN 'many-columns' END AS fault,
       ${texts(group, text)}, ${restHash(rest.map((index) => `f[${index}]`))} AS rest${otherEvent(group, field)}
-    FROM (SELECT file, line, ${fieldsOf("line", group.delimiter)} AS f FROM (${from}) WHERE ${isRow(group)})`,
+    FROM (SELECT file, line, ${fieldsOf("line", group.delimiter)} AS f, ${isPadded("line", group.delimiter)} AS padded
+      FROM (${from}) WHERE ${isRow(group)})`,
   );
 }
 
@@ -119,7 +121,7 @@ function parquetRows(group: LogGroup): string {
   return `SELECT file_index::BIGINT AS file, 'row ' || (file_row_number + 1) AS line, NULL::VARCHAR AS fault, ${texts(group, text)},
       ${last} ${value("time")} AS time_value, ${value("rssi")} AS rssi_value, ${count} AS count_value,
       ${restHash(rest.map((name) => `CAST(${identifier(String(name))} AS VARCHAR)`))} AS rest${otherEvent(group, text)}
-    FROM read_parquet($places, file_row_number = true)`;
+    FROM read_parquet(${placesOf(group.files)}, file_row_number = true)`;
 }
 
 type TextOf = (column: ColumnName | null) => string;

@@ -1,5 +1,7 @@
-import { identifier } from "./database/database.ts";
-import { otherEvent, type RefusalReason } from "./values.ts";
+import type { EpcForm } from "../../model/facility.ts";
+import { identifier, literal } from "./database/database.ts";
+import { placesOf } from "./database/lines.ts";
+import type { otherEvent, RefusalReason } from "./values.ts";
 import { bucketBits } from "./windows.ts";
 
 /*
@@ -29,18 +31,28 @@ export const createTables = (kept: Kept): string => `
     ${kept.rest ? ", rest UBIGINT -- hash of the columns that nothing is asked of" : ""}
     ${kept.last ? ", last_t BIGINT -- when the tag was read for the last time, where that is later" : ""}
   );
+  -- A row of a small log, valid or not, in the order of files and rows.
+  CREATE TABLE judged (
+    file INTEGER, line VARCHAR,
+    scope INTEGER, form VARCHAR, point INTEGER,   -- of its entry, as in the dictionary; no point where the reader says
+    reader VARCHAR, epc VARCHAR, antenna VARCHAR,
+    t BIGINT, rssi INTEGER, reads INTEGER,
+    reason VARCHAR     -- why it is refused; null where it is not
+    ${kept.rest ? ", rest UBIGINT" : ""}
+    ${kept.last ? ", last_t BIGINT" : ""}
+  );
   -- A reader, code and antenna as logs write them.
   CREATE TABLE dictionary (
     id BIGINT,
-    scope VARCHAR,     -- how its readers stand for read points: a text means the same only within one scope
+    scope INTEGER,     -- how its readers stand for read points: a text means the same only within one scope
     form VARCHAR,      -- how its codes are written
     reader VARCHAR, epc VARCHAR, antenna VARCHAR,
     point INTEGER      -- the reader's read point; null where it belongs to none
   );
-  -- The rows of one file with one entry of the dictionary.
-  CREATE TABLE entry_rows (file INTEGER, id BIGINT, rows BIGINT);
+  -- The rows of one file with one entry of the dictionary, and the weakest level among them.
+  CREATE TABLE entry_rows (file INTEGER, id BIGINT, rows BIGINT, weakest INTEGER);
   -- A value of a column that names the reader, with its read point.
-  CREATE TABLE reader_map (scope VARCHAR, reader VARCHAR, point INTEGER);
+  CREATE TABLE reader_map (scope INTEGER, reader VARCHAR, point INTEGER);
   -- The rows of one file that are refused for one reason.
   CREATE TABLE refused (
     file INTEGER, reason VARCHAR, rows BIGINT,
@@ -66,16 +78,19 @@ export const createTables = (kept: Kept): string => `
 /* What is in the files. */
 
 /** The names and types of the columns of a Parquet log. */
-export const columnTypes =
-  "SELECT column_name AS name, column_type AS type FROM (DESCRIBE FROM read_parquet($place))";
+export const columnTypes = (place: string): string =>
+  `SELECT column_name AS name, column_type AS type FROM (DESCRIBE FROM read_parquet(${literal(place)}))`;
 
 /** How many rows a Parquet log says that it has. */
-export const parquetRowCount =
-  "SELECT coalesce(sum(num_rows), 0)::DOUBLE AS rows FROM parquet_file_metadata($place)";
+export const parquetRowCount = (place: string): string =>
+  `SELECT coalesce(sum(num_rows), 0)::DOUBLE AS rows FROM parquet_file_metadata(${literal(place)})`;
 
 /** The outermost keys of JSON lines. */
 export const jsonKeys = (lines: string): string =>
   `SELECT DISTINCT unnest(json_keys(line)) AS key FROM (${lines}) WHERE json_valid(line) ORDER BY key`;
+
+/** Lines kept of those that are refused for one reason. */
+const mostListed = 20;
 
 /** An entry holds the number of its file above this many. */
 const idsPerFile = 2 ** 40;
@@ -106,7 +121,43 @@ function fileAt(place: string, files: readonly number[]): string {
     : `[${files.join(", ")}][1 + (${place})::BIGINT]`;
 }
 
-/* Reading a group of logs. */
+/* Reading small logs: all rows are kept, and so all texts are known. */
+
+interface JudgedGroup {
+  files: readonly number[];
+  /** Whether its texts are trimmed already, and free of the database's own marks. */
+  areTextsPlain: boolean;
+  scope: ReaderScope;
+  form: EpcForm;
+  kept: Kept;
+  hasLast: boolean;
+}
+
+/** Takes in the rows of a group. @param judged with the place of their `file` in the group */
+export function insertJudged(
+  judged: string,
+  { files, areTextsPlain, scope: { scope, point }, form, kept, hasLast }: JudgedGroup,
+): string {
+  const texts = textRoles.map((role) => (areTextsPlain ? role : trimmed(withoutSeparator(role))));
+  return `INSERT INTO judged SELECT ${fileAt("file", files)}, line, ${scope}, '${form}', ${point ?? "NULL"}, ${texts.join(", ")}, t, rssi, reads, reason
+      ${kept.rest ? ", rest" : ""} ${kept.last ? `, ${hasLast ? "last_t" : "NULL"}` : ""} FROM (${judged})`;
+}
+
+/** Brings what is in `judged` to the other tables. */
+export const takeJudged = (kept: Kept): string => `
+  INSERT INTO refused SELECT file, reason, count(*), min(rssi), min_by({line: line, epc: epc}, rowid, ${mostListed})
+    FROM judged WHERE reason IS NOT NULL GROUP BY file, reason;
+  INSERT INTO dictionary SELECT row_number() OVER () - 1, scope, form, entry.reader, epc, antenna, coalesce(entry.point, reader_map.point)
+    FROM (SELECT DISTINCT scope, form, point, reader, epc, antenna FROM judged WHERE reason IS NULL) AS entry LEFT JOIN reader_map USING (scope, reader);
+  INSERT INTO reads SELECT file * ${idsPerFile} + id, t, rssi, reads, NULL ${kept.rest ? ", rest" : ""} ${kept.last ? ", nullif(last_t, t)" : ""}
+    FROM judged JOIN dictionary USING (scope, form, reader, epc, antenna) WHERE reason IS NULL;
+  INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*), min(rssi) FROM reads GROUP BY entry`;
+
+/** Counts the rows of all small logs whose code turned out not to give one. */
+export const insertBadCodes = `INSERT INTO refused SELECT file, 'code', count(*), min(rssi), min_by({line: line, epc: epc}, judged.rowid, ${mostListed})
+    FROM judged ANTI JOIN codes ON codes.text = epc AND codes.form = judged.form WHERE reason IS NULL GROUP BY file`;
+
+/* Reading a group of large logs. */
 
 /** How the texts of a group become numbers: each text has a place among those of its kind, and the places make one number. */
 export interface Encoding {
@@ -124,6 +175,7 @@ type TextRole = (typeof textRoles)[number];
 /** Separates the texts of an unmapped row: a character that no reader writes, and what stands for it where one does. */
 const separator = "chr(31)";
 const replacement = "chr(65533)";
+const withoutSeparator = (text: string) => `replace(${text}, ${separator}, ${replacement})`;
 
 /** Whether a text holds what no row's does: quotes that never closed have joined lines, or there is a mark of the database's own. */
 const isBroken = (text: string) =>
@@ -166,15 +218,21 @@ interface TakenRows {
   hasLast: boolean;
 }
 
+/** Up to so many texts it is faster to compare a text with all of them than to look it up. */
+const mostComparedTexts = 16;
+
 /** Takes rows in. @param rows measured, or judged and valid, with the place of their `file` in the group */
 export function insertReads(
   { types, sizes, firstId }: Encoding,
   files: readonly number[],
   { rows, kept, hasLast }: TakenRows,
 ): string {
-  const place = (role: TextRole) => `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
+  const place = (role: TextRole) =>
+    sizes[role] <= mostComparedTexts
+      ? `(list_position(enum_range(NULL::${types[role]})::VARCHAR[], ${role}) - 1)::BIGINT`
+      : `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
   const id = `${firstId} + (${place("reader")} * ${sizes.epc} + ${place("epc")}) * ${sizes.antenna} + ${place("antenna")}`;
-  const texts = textRoles.map((role) => `replace(${role}, ${separator}, ${replacement})`);
+  const texts = textRoles.map(withoutSeparator);
   const file = fileAt("file", files);
   return `INSERT INTO reads SELECT coalesce(${file} * ${idsPerFile} + id, -1 - ${file}), t, rssi, reads,
       CASE WHEN id IS NULL THEN ${texts.join(` || ${separator} || `)} END${kept.rest ? ", rest" : ""}
@@ -194,10 +252,7 @@ export const rejectedLines = (most: number): string =>
     GROUP BY file_id, reject_errors.line, csv_line ORDER BY file_id, reject_errors.line LIMIT ${most}`;
 export const dropRejects = "DROP TABLE IF EXISTS reject_errors; DROP TABLE IF EXISTS reject_scans";
 export const createRejected = "CREATE OR REPLACE TEMP TABLE rejected (file BIGINT, line VARCHAR)";
-export const createJudged = (judged: string): string => `CREATE OR REPLACE TEMP TABLE judged AS ${judged}`;
-
-/** Lines kept of those that are refused for one reason. */
-const mostListed = 20;
+export const createPortion = (judged: string): string => `CREATE OR REPLACE TEMP TABLE portion AS ${judged}`;
 
 /** Counts the rows that are refused. @param refused a condition over judged rows */
 export const insertRefused = (files: readonly number[], judged: string, refused: string): string =>
@@ -211,7 +266,8 @@ export const isBadCode = (form: string): string =>
 
 /** Whether any time of files is out of bounds. */
 export const outOfBounds = (files: readonly number[]): string =>
-  `SELECT file FROM refused WHERE reason = 'time-span' AND file IN (${files.join(", ")})`;
+  `SELECT file FROM (SELECT file, reason FROM refused UNION ALL SELECT file, reason FROM judged)
+    WHERE reason = 'time-span' AND file IN (${files.join(", ")}) LIMIT 1`;
 
 /** Lines that are not UTF-8. */
 export const insertUndecoded = (files: readonly number[]): string =>
@@ -232,11 +288,11 @@ export function doubtfulFiles(breaksLimits: string): string {
 
 /** Forgets what was read of files. */
 export const deleteFiles = (files: readonly number[]): string =>
-  `DELETE FROM reads WHERE ${isOf(files)}; DELETE FROM refused WHERE file IN (${files.join(", ")})`;
+  `DELETE FROM reads WHERE ${isOf(files)}; DELETE FROM refused WHERE file IN (${files.join(", ")}); DELETE FROM judged WHERE file IN (${files.join(", ")})`;
 
 /** How the readers of a group stand for read points: one for all of them, or by `reader_map`. */
 export interface ReaderScope {
-  scope: string;
+  scope: number;
   /** Null where the map says. */
   point: number | null;
 }
@@ -246,50 +302,72 @@ export const createUnmapped = ({ firstId, sizes }: Encoding): string =>
   `CREATE OR REPLACE TEMP TABLE unmapped AS SELECT texts,
       ${firstId + sizes.reader * sizes.epc * sizes.antenna - 1} + row_number() OVER (ORDER BY texts) AS id
     FROM (SELECT DISTINCT unmapped AS texts FROM reads WHERE entry < 0)`;
-export const insertUnmapped = (point: ReaderScope["point"]): string =>
+export const insertUnmapped = (names: EntryNames): string =>
   named(
     `SELECT id, part[1] AS reader, part[2] AS epc, part[3] AS antenna FROM (SELECT id, string_split(texts, ${separator}) AS part FROM unmapped)`,
-    point,
+    names,
   );
 export const mapUnmapped = `UPDATE reads SET entry = (-1 - entry) * ${idsPerFile} + unmapped.id FROM unmapped
     WHERE entry < 0 AND reads.unmapped = unmapped.texts`;
 
 export const insertEntryRows = (files: readonly number[]): string =>
-  `INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*) FROM reads WHERE ${isOf(files)} GROUP BY entry`;
+  `INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*), min(rssi) FROM reads WHERE ${isOf(files)} GROUP BY entry`;
 
 /** Names the ids that were given by the known texts. */
-export function insertEntries({ types, sizes, firstId }: Encoding, point: ReaderScope["point"]): string {
+export function insertEntries({ types, sizes, firstId }: Encoding, names: EntryNames): string {
   const text = (role: TextRole, place: string) =>
     `enum_range(NULL::${types[role]})[1 + (id - ${firstId}) ${place}]::VARCHAR AS ${role}`;
   return named(
     `SELECT id, ${text("reader", `// ${sizes.epc * sizes.antenna}`)}, ${text("epc", `// ${sizes.antenna} % ${sizes.epc}`)},
         ${text("antenna", `% ${sizes.antenna}`)}
       FROM (SELECT DISTINCT id FROM entry_rows WHERE id BETWEEN ${firstId} AND ${firstId + sizes.reader * sizes.epc * sizes.antenna - 1})`,
-    point,
+    names,
   );
 }
 
-function named(entries: string, point: number | null): string {
-  const trimmed = (role: TextRole) => `trim(${role}, e' \\t') AS ${role}`;
-  return `INSERT INTO dictionary SELECT id, $scope, $form, entry.reader, epc, antenna, ${point ?? "point"}
-    FROM (SELECT * REPLACE (${textRoles.map(trimmed).join(", ")}) FROM (${entries})) AS entry
-    ${point === null ? "LEFT JOIN reader_map ON scope = $scope AND reader_map.reader = entry.reader" : ""}`;
+/** What the entries of a group have in common. */
+interface EntryNames extends ReaderScope {
+  form: EpcForm;
 }
+
+function named(entries: string, { scope, form, point }: EntryNames): string {
+  const texts = textRoles.map((role) => `${trimmed(role)} AS ${role}`);
+  return `INSERT INTO dictionary SELECT id, ${scope}, '${form}', entry.reader, epc, antenna, ${point ?? "point"}
+    FROM (SELECT * REPLACE (${texts.join(", ")}) FROM (${entries})) AS entry
+    ${point === null ? `LEFT JOIN reader_map ON scope = ${scope} AND reader_map.reader = entry.reader` : ""}`;
+}
+
+const trimmed = (text: string) => `trim(${text}, e' \\t')`;
 
 /* What the texts mean. */
 
 export const writtenCodes = "SELECT DISTINCT epc AS text, form FROM dictionary ORDER BY text, form";
 export const writtenAntennas = "SELECT DISTINCT antenna AS text FROM dictionary";
 
+/** How many codes and antennas there are: a tag is one number for a code and an antenna, or none. */
+export interface TagCounts {
+  codes: number;
+  antennas: number;
+}
+
+const codeOfTag = ({ antennas }: TagCounts) => `(tag // ${antennas + 1})::INTEGER`;
+const antennaOfTag = ({ antennas }: TagCounts) => `(tag % ${antennas + 1})::INTEGER - 1`;
+
 /**
- * The dictionary entries whose rows count, with the places of their code and antenna, one number for both (`tag`), and the first entry that
- * is written in the same way (`duplicate_key`).
+ * The dictionary entries whose rows count, with the place of their code, their tag, and the first entry that is written in the same way
+ * (`duplicate_key`).
+ *
+ * @param areUnique whether no two entries are written in the same way
  */
-export const createTags = `CREATE TABLE tags AS SELECT id, point, code, antennas.antenna,
-      dense_rank() OVER (ORDER BY code, antennas.antenna)::INTEGER AS tag,
-      min(id) OVER (PARTITION BY scope, dictionary.form, reader, epc, dictionary.antenna) AS duplicate_key
+export function createTags({ codes, antennas }: TagCounts, areUnique: boolean): string {
+  const type = codes * (antennas + 1) < 2 ** 31 ? "INTEGER" : "BIGINT";
+  const first = areUnique
+    ? "id"
+    : "min(id) OVER (PARTITION BY scope, dictionary.form, reader, epc, dictionary.antenna)";
+  return `CREATE TABLE tags AS SELECT id, point, code, (code::BIGINT * ${antennas + 1} + antennas.antenna + 1)::${type} AS tag, ${first} AS duplicate_key
     FROM dictionary JOIN codes ON codes.text = epc AND codes.form = dictionary.form
     JOIN antennas ON antennas.text = dictionary.antenna WHERE point IS NOT NULL`;
+}
 
 /** The codes that were read at a read point, by their places in the order of codes. */
 export const codesAt = (point: number): string => `SELECT DISTINCT code FROM tags WHERE point = ${point}`;
@@ -298,31 +376,23 @@ export const codesAt = (point: number): string => `SELECT DISTINCT code FROM tag
 export const loggedCodesAt = (point: number): string =>
   `SELECT DISTINCT epc AS text, form FROM dictionary WHERE point = ${point} ORDER BY text, form`;
 
+/** Valid rows of one file that are alike in what becomes of them. */
 export interface FileRows {
   file: number;
-  /** Valid rows, whatever their code and reader. */
+  /** Whether their code cannot be read. */
+  isBadCode: boolean;
+  /** Their reader, where their code can be read and the reader belongs to no read point. */
+  elsewhere: string | null;
+  point: number | null;
   rows: number;
-  /** Rows whose code cannot be read. */
-  badCode: number;
-  /** Other rows of readers that belong to no read point. */
-  elsewhere: number;
+  /** Hundredths of a dBm; null where none of them states a level. */
+  weakest: number | null;
 }
 
-const withCode =
-  "entry_rows JOIN dictionary USING (id) LEFT JOIN codes ON codes.text = epc AND codes.form = dictionary.form";
-
-export const fileRows = `SELECT file, sum(rows)::DOUBLE AS rows, coalesce(sum(rows) FILTER (code IS NULL), 0)::DOUBLE AS badCode,
-      coalesce(sum(rows) FILTER (code IS NOT NULL AND point IS NULL), 0)::DOUBLE AS elsewhere
-    FROM ${withCode} GROUP BY file`;
-
-export interface UnknownReader {
-  file: number;
-  reader: string;
-  rows: number;
-}
-
-export const unknownReaders = `SELECT file, reader, sum(rows)::DOUBLE AS rows FROM ${withCode}
-    WHERE code IS NOT NULL AND point IS NULL GROUP BY ALL ORDER BY file, reader`;
+export const fileRows = `SELECT file, code IS NULL AS "isBadCode", CASE WHEN code IS NOT NULL AND point IS NULL THEN reader END AS elsewhere, point,
+      sum(rows)::DOUBLE AS rows, min(weakest) AS weakest
+    FROM entry_rows JOIN dictionary USING (id) LEFT JOIN codes ON codes.text = epc AND codes.form = dictionary.form
+    GROUP BY ALL ORDER BY file, "isBadCode", elsewhere`;
 
 export interface Refused {
   file: number;
@@ -334,13 +404,15 @@ export interface Refused {
   first: { line: string; epc: string }[];
 }
 
+/** Refused rows, or rows that are other events than reads. */
+export interface RefusedOrOther extends Omit<Refused, "reason"> {
+  reason: RefusalReason | typeof otherEvent;
+}
+
 /** A file that is read in parts has several rows in the table for one reason. */
 export const refusedRows = `SELECT file, reason, sum(rows)::DOUBLE AS rows, min(weakest) AS weakest,
       flatten(list(first ORDER BY rowid))[:${mostListed}] AS first
-    FROM refused WHERE reason <> '${otherEvent}' GROUP BY file, reason ORDER BY file, rows DESC, reason`;
-
-/** The rows of each file that are other events than reads. */
-export const otherEvents = `SELECT file, sum(rows)::DOUBLE AS rows FROM refused WHERE reason = '${otherEvent}' GROUP BY file`;
+    FROM refused GROUP BY file, reason ORDER BY file, rows DESC, reason`;
 
 export interface FileTimes {
   file: number;
@@ -383,6 +455,8 @@ export interface TimeOrder {
 export const timeOrder = `SELECT count(*)::DOUBLE AS rows, count(*) FILTER (t < before)::DOUBLE AS falls,
       count(*) FILTER (t = before)::DOUBLE AS shared FROM (SELECT t, lag(t) OVER () AS before FROM reads)`;
 
+export const timesOfSeveral = `CREATE TABLE duplicate_times AS SELECT t AS bucket FROM reads GROUP BY t HAVING count(*) > 1`;
+
 export const timesBesideEqualOnes = `CREATE TABLE duplicate_times AS SELECT DISTINCT t AS bucket
     FROM (SELECT t, lag(t) OVER () AS before FROM reads) WHERE t = before`;
 
@@ -403,17 +477,29 @@ export function bucketsOfEqualHashes(bucket: string): string {
       HAVING ${bits("t")} < count(*) AND ${bits("t // 63 + reads * 13 + coalesce(-rssi, 7)")} < count(*)`;
 }
 
-/** All rows of a set of equal ones but the one in the first file. @param bucket SQL for the time bucket of a read */
+const candidates = (bucket: string): string =>
+  `(SELECT * FROM reads JOIN tags ON id = ${idOf("entry")} SEMI JOIN duplicate_times ON duplicate_times.bucket = ${bucket})`;
+const duplicateKey = (kept: Kept): string => `duplicate_key, t, rssi, reads${keptColumns(kept)}`;
+
+/** One row of each set of equal ones. @param bucket SQL for the time bucket of a read */
+export const createDuplicateKeys = (bucket: string, kept: Kept): string =>
+  `CREATE TABLE duplicate_keys AS SELECT ${duplicateKey(kept)} FROM ${candidates(bucket)} GROUP BY ALL HAVING count(*) > 1`;
+
+/** All rows of a set of equal ones but the one in the first file. */
 export function createDuplicates(bucket: string, kept: Kept): string {
-  const key = `duplicate_key, t, rssi, reads${keptColumns(kept)}`;
+  const key = duplicateKey(kept);
   const isEqual = key
     .split(", ")
     .map((column) => `duplicate_keys.${column} IS NOT DISTINCT FROM candidates.${column}`)
     .join(" AND ");
-  const candidates = `(SELECT * FROM reads JOIN tags ON id = ${idOf("entry")} SEMI JOIN duplicate_times ON duplicate_times.bucket = ${bucket})`;
-  return `CREATE TABLE duplicate_keys AS SELECT ${key} FROM ${candidates} GROUP BY ${key} HAVING count(*) > 1;
-    CREATE TABLE duplicates AS SELECT entry, t, rssi, reads${kept.last ? ", last_t" : ""} FROM ${candidates} AS candidates SEMI JOIN duplicate_keys ON ${isEqual}
-      QUALIFY row_number() OVER (PARTITION BY ${key} ORDER BY entry) > 1`;
+  return `CREATE TABLE duplicates AS SELECT entry, t, rssi, reads${kept.last ? ", last_t" : ""}
+    FROM ${candidates(bucket)} AS candidates SEMI JOIN duplicate_keys ON ${isEqual}
+    QUALIFY row_number() OVER (PARTITION BY ${key} ORDER BY entry) > 1`;
+}
+
+export interface FileDuplicates {
+  file: number;
+  rows: number;
 }
 
 export const fileDuplicates = `SELECT ${fileOf("entry")}::INTEGER AS file, count(*)::DOUBLE AS rows FROM duplicates GROUP BY file`;
@@ -430,54 +516,61 @@ const minuteUs = 60_000_000;
  */
 export const createPlaces = (placing: Placing): string => `
   CREATE TABLE places AS ${placedReads({ ...placing, isOneInstant: "true" })};
-  ${placeViews(placing.points)}`;
+  ${placeViews(placing)}`;
 
 interface Placing {
   /** How many read points there are. */
   points: number;
-  /** The condition under which a window holds a read. */
-  inWindow: string;
+  /** The condition under which a window holds a read. @param t its time @param windows the table, by the name that it goes by */
+  inWindow(t: string, windows: string): string;
+  /** Windows in places below this belong to passes, the others to idle stretches. */
+  firstStretch: number;
   /** Whether the table `leg_travels` says when tags were on journeys. */
   hasTravels: boolean;
+  /** Whether the table `duplicates` has rows to take out. */
+  hasDuplicates: boolean;
 }
 
 /**
  * Reads with whether their tag was on a journey, at a read point of a leg, from one time to another.
  *
  * @param reads with `point` and `code`, known as `own`
+ * @param as how that column is called
  */
 const withTravels = (
   { hasTravels }: Placing,
   reads: string,
-  { from, to = from }: { from: string; to?: string },
+  { from, to = from, as = "travels" }: { from: string; to?: string; as?: string },
 ): string =>
   hasTravels
-    ? `(SELECT own.*, coalesce(own.${to} <= leg_travels.to_us, false) AS travels FROM (${reads}) AS own
+    ? `(SELECT own.*, coalesce(own.${to} <= leg_travels.to_us, false) AS ${as} FROM (${reads}) AS own
         ASOF LEFT JOIN leg_travels ON leg_travels.point = own.point AND leg_travels.code = own.code AND own.${from} >= leg_travels.from_us)`
-    : `(SELECT *, false AS travels FROM (${reads}))`;
+    : `(SELECT *, false AS ${as} FROM (${reads}))`;
 
 /** Whether a place is no pass but an idle stretch, or a whole clock minute, and the tag was on a journey. */
-const isAway = ({ hasTravels }: Placing): string =>
-  hasTravels ? "travels AND (place IS NULL OR place IN (SELECT place FROM idle_stretches))" : "false";
+const isAway = ({ hasTravels, firstStretch }: Placing, place: string, travels: string): string =>
+  hasTravels ? `${travels} AND (${place} IS NULL OR ${place} >= ${firstStretch})` : "false";
 
-const placeOf = (points: number): string => `coalesce(place, -1 - (t // ${minuteUs} * ${points} + point))`;
+const placeOf = ({ points }: Placing, place: string, t: string): string =>
+  `coalesce(${place}, -1 - (${t} // ${minuteUs} * ${points} + point))`;
 
 /** @param isOneInstant the condition under which a row tells of one instant */
 const placedReads = ({ isOneInstant, ...placing }: Placing & { isOneInstant: string }): string => {
-  const reads = `SELECT point, tag, code, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant}
-        UNION ALL SELECT entry, t, rssi, -reads FROM duplicates WHERE ${isOneInstant})
+  const repeated = placing.hasDuplicates
+    ? `UNION ALL SELECT entry, t, rssi, -reads FROM duplicates WHERE ${isOneInstant}`
+    : "";
+  const reads = `SELECT point, tag, code, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant} ${repeated})
       JOIN tags ON id = ${idOf("entry")}`;
-  return `SELECT ${placeOf(placing.points)} AS place, tag, ${isAway(placing)} AS away, sum(reads) AS reads, max(rssi) AS rssi,
-      min(t) AS first_us, max(t) AS last_us, min(rssi) AS weakest
-    FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow} GROUP BY ALL`;
+  return `SELECT ${placeOf(placing, "place", "t")} AS place, tag, ${isAway(placing, "place", "travels")} AS away, sum(reads) AS reads, max(rssi) AS rssi,
+      min(t) AS first_us, max(t) AS last_us
+    FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow("t", "windows")} GROUP BY ALL`;
 };
 
-const placeViews = (points: number): string => `
-  CREATE VIEW pass_reads AS SELECT * EXCLUDE (away) RENAME (place AS pass) FROM places ANTI JOIN idle_stretches USING (place) WHERE place >= 0;
+const placeViews = ({ points, firstStretch }: Placing): string => `
+  CREATE VIEW pass_reads AS SELECT * EXCLUDE (away) RENAME (place AS pass) FROM places WHERE place >= 0 AND place < ${firstStretch};
   CREATE VIEW reads_between AS SELECT * EXCLUDE (place), (-1 - place) % ${points} AS point, (-1 - place) // ${points} AS minute,
       (-1 - place) // ${points} * ${minuteUs} AS from_us
-    FROM places WHERE place < 0 UNION ALL BY NAME SELECT * EXCLUDE (place) FROM places JOIN idle_stretches USING (place);
-  CREATE VIEW idle_reads AS SELECT * EXCLUDE (away) FROM reads_between WHERE NOT away`;
+    FROM places WHERE place < 0 UNION ALL BY NAME SELECT * EXCLUDE (place) FROM places JOIN idle_stretches USING (place)`;
 
 /**
  * The same where rows tell of a first and a last read. Such a row reports its tag at both instants. Its count and its level are taken where both
@@ -486,47 +579,64 @@ const placeViews = (points: number): string => `
  *
  * Fills \`unknown\` besides: passes that lie wholly between the two instants of a row, with the code, unless an instant of another row is in them.
  */
-export const createPlacesOfSpans = (placing: Placing): string => `
-  CREATE TABLE lasting AS SELECT row_number() OVER () AS number, * FROM (
-    SELECT point, tag, code, t AS first_t, last_t, rssi, reads, sum(copies) AS copies
-      FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL
-        UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL) JOIN tags ON id = ${idOf("entry")}
-      GROUP BY ALL HAVING sum(copies) > 0);
-  CREATE TABLE instants AS SELECT number, t, ${placeOf(placing.points)} AS place, ${isAway(placing)} AS away
-    FROM ${withTravels(placing, "SELECT number, point, code, unnest([first_t, last_t]) AS t FROM lasting", { from: "t" })}
-      LEFT JOIN windows ON ${placing.inWindow};
+export function createPlacesOfSpans(placing: Placing, tags: TagCounts): string {
+  const repeated = placing.hasDuplicates
+    ? "UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL"
+    : "";
+  const rows = `SELECT point, tag, code, t AS first_t, last_t, rssi, reads, copies
+      FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL ${repeated}) JOIN tags ON id = ${idOf("entry")}`;
+  const atFirst = withTravels(placing, rows, { from: "first_t", as: "first_travels" });
+  const atBoth = withTravels(placing, atFirst, { from: "last_t", as: "last_travels" });
+  const end = (
+    name: "first" | "last",
+  ) => `${placeOf(placing, `${name}_windows.place`, `${name}_t`)} AS ${name}_place,
+      ${isAway(placing, `${name}_windows.place`, `${name}_travels`)} AS ${name}_away`;
+  // Where both instants fall into one place, the tag was heard nowhere else in between, but for passes.
+  return `
+  CREATE TABLE lasting AS SELECT *, first_place = last_place AND first_away = last_away AS is_one FROM (
+    SELECT point, tag, code, first_t, last_t, rssi, reads, copies, ${end("first")}, ${end("last")} FROM ${atBoth}
+      LEFT JOIN windows AS first_windows ON ${placing.inWindow("first_t", "first_windows")}
+      LEFT JOIN windows AS last_windows ON ${placing.inWindow("last_t", "last_windows")});
   CREATE TABLE pass_spans AS SELECT DISTINCT bucket >> ${bucketBits} AS point, place, from_us, to_us
-    FROM windows ANTI JOIN idle_stretches USING (place);
-  CREATE TABLE idle_minutes AS SELECT number, point, tag, code, copies, minute, greatest(first_t, minute * ${minuteUs}) AS from_us,
+    FROM windows WHERE place < ${placing.firstStretch};
+  CREATE TABLE idle_minutes AS SELECT * EXCLUDE (first_t, last_t), greatest(first_t, minute * ${minuteUs}) AS from_us,
       least(last_t, (minute + 1) * ${minuteUs} - 1) AS to_us
-    FROM (SELECT DISTINCT number, lasting.point, tag, code, copies, first_t, last_t, unnest(generate_series(
+    FROM (SELECT DISTINCT number, own.point, tag, code, copies, first_place, last_place, first_t, last_t, unnest(generate_series(
         greatest(first_t, sessions.from_us) // ${minuteUs}, least(last_t, sessions.to_us) // ${minuteUs})) AS minute
-      FROM lasting JOIN sessions ON sessions.point = lasting.point AND sessions.from_us <= last_t AND sessions.to_us >= first_t);
-  CREATE TABLE idle_pieces AS SELECT number, own.point, code, tag, copies, place, greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
+      FROM (SELECT *, rowid AS number FROM lasting WHERE first_place <> last_place) AS own
+        JOIN sessions ON sessions.point = own.point AND sessions.from_us <= last_t AND sessions.to_us >= first_t);
+  CREATE TABLE idle_pieces AS SELECT own.point, code, tag, copies, first_place, last_place, place,
+      greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
     FROM (SELECT point, minute, place, from_us, to_us FROM idle_stretches JOIN (SELECT DISTINCT place, to_us FROM windows) USING (place)) AS pieces
     JOIN idle_minutes AS own USING (point, minute) WHERE pieces.from_us <= own.to_us AND pieces.to_us >= own.from_us
-    UNION ALL SELECT number, point, code, tag, copies, -1 - (minute * ${placing.points} + point), from_us, to_us
+    UNION ALL SELECT point, code, tag, copies, first_place, last_place, -1 - (minute * ${placing.points} + point), from_us, to_us
       FROM idle_minutes ANTI JOIN idle_stretches USING (point, minute)
       WHERE to_us - from_us + 1 > (SELECT coalesce(sum(least(pass_spans.to_us, idle_minutes.to_us) - greatest(pass_spans.from_us, idle_minutes.from_us) + 1), 0)
         FROM pass_spans WHERE pass_spans.point = idle_minutes.point AND pass_spans.from_us <= idle_minutes.to_us
           AND pass_spans.to_us >= idle_minutes.from_us);
-  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us, min(weakest) AS weakest FROM (
+  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us FROM (
     ${placedReads({ ...placing, isOneInstant: "last_t IS NULL" })}
-    UNION ALL SELECT place, tag, away, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t), rssi
-      FROM instants JOIN lasting USING (number) GROUP BY number, place, tag, away, copies, reads, rssi
-    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us, NULL
-      FROM ${withTravels(placing, "SELECT * FROM idle_pieces", { from: "from_us", to: "to_us" })} ANTI JOIN instants USING (number, place)) GROUP BY ALL;
-  ${placeViews(placing.points)};
-  CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code FROM lasting JOIN pass_spans
-      ON pass_spans.point = lasting.point AND from_us > first_t AND to_us < last_t
-    EXCEPT SELECT pass, code FROM pass_reads JOIN tags USING (tag)`;
+    UNION ALL SELECT first_place, tag, first_away, copies * reads, rssi, first_t, last_t FROM lasting WHERE is_one
+    UNION ALL SELECT first_place, tag, first_away, copies, NULL, first_t, first_t FROM lasting WHERE NOT is_one
+    UNION ALL SELECT last_place, tag, last_away, copies, NULL, last_t, last_t FROM lasting WHERE NOT is_one
+    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us
+      FROM ${withTravels(placing, "SELECT * FROM idle_pieces WHERE place NOT IN (first_place, last_place)", { from: "from_us", to: "to_us" })}) GROUP BY ALL;
+  ${placeViews(placing)};
+  CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code
+    FROM (SELECT * FROM lasting WHERE last_t - first_t > (SELECT coalesce(min(to_us - from_us), 0) FROM pass_spans)) AS long
+    JOIN pass_spans ON pass_spans.point = long.point AND from_us > first_t AND to_us < last_t
+    EXCEPT SELECT pass, ${codeOfTag(tags)} FROM pass_reads`;
+}
 
 export const unknownReads = "SELECT pass::INTEGER AS pass, code FROM unknown ORDER BY pass, code";
 
-/** By pass, code and antenna: pass, code, antenna, reads, strongest, first and last time. */
-export const passReads = (noRssi: number): string =>
-  `SELECT pass::INTEGER, code, antenna, reads::DOUBLE, coalesce(rssi, ${noRssi}), first_us::DOUBLE, last_us::DOUBLE
-    FROM pass_reads JOIN (SELECT DISTINCT tag, code, antenna FROM tags) USING (tag) ORDER BY pass, code, antenna`;
+/** The columns of `passReads`. */
+export const passColumns = ["pass", "code", "antenna", "reads", "rssi", "first_us", "last_us"] as const;
+
+/** By pass, code and antenna. */
+export const passReads = (tags: TagCounts, noRssi: number): string =>
+  `SELECT pass::INTEGER, ${codeOfTag(tags)}, ${antennaOfTag(tags)}, reads::DOUBLE, coalesce(rssi, ${noRssi}),
+      first_us::DOUBLE, last_us::DOUBLE FROM pass_reads ORDER BY pass, tag`;
 
 /** Reads of tags on journeys, the first and the last of a row that tells of both: code, read point, time and file. */
 export const travelledReads = (hasLast: boolean): string => {
@@ -538,36 +648,30 @@ export const travelledReads = (hasLast: boolean): string => {
     ASOF JOIN travels ON travels.code = own.code AND t >= from_us WHERE t <= to_us`;
 };
 
-export const idleMinutes = `SELECT session, minute::DOUBLE AS minute, sum(reads)::DOUBLE AS reads, count(DISTINCT code)::INTEGER AS tags
-    FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
-    JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
-    GROUP BY session, minute ORDER BY session, minute`;
+/** What was read outside the windows of each read point, and when first and last. */
+export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS "fromUs", max(last_us)::DOUBLE AS "toUs"
+    FROM reads_between GROUP BY point`;
+
+/** What was idle in each session, by minute and tag. */
+export const createIdle = `CREATE TABLE idle AS SELECT session, minute, tag, reads, rssi
+    FROM reads_between JOIN sessions ON sessions.point = reads_between.point AND reads_between.from_us BETWEEN sessions.from_us AND sessions.to_us
+    WHERE NOT away`;
+
+export const idleMinutes = (tags: TagCounts): string =>
+  `SELECT session, minute::DOUBLE AS minute, sum(reads)::DOUBLE AS reads, count(DISTINCT ${codeOfTag(tags)})::INTEGER AS tags
+    FROM idle GROUP BY session, minute ORDER BY session, minute`;
 
 /** Codes by the minutes that read them first and last in a session: how many, and the sum of the squared minutes that read each. */
-export const idleStays = `SELECT session, first::DOUBLE AS first, last::DOUBLE AS last, count(*)::INTEGER AS tags, sum(minutes * minutes)::DOUBLE AS squares
-    FROM (SELECT session, code, min(minute) AS first, max(minute) AS last, count(DISTINCT minute) AS minutes
-      FROM idle_reads JOIN (SELECT DISTINCT tag, code FROM tags) USING (tag)
-      JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
-      GROUP BY session, code) GROUP BY session, first, last ORDER BY session, first, last`;
-
-/** The weakest level of each read point, of everything that its readers decoded. */
-export const weakestLevels = (
-  points: number,
-): string => `SELECT point::INTEGER AS point, min(weakest)::INTEGER AS weakest
-    FROM (SELECT weakest, coalesce(spans.point, (-1 - place) % ${points}) AS point
-      FROM places LEFT JOIN (SELECT DISTINCT place, bucket >> ${bucketBits} AS point FROM windows) AS spans USING (place) WHERE weakest IS NOT NULL)
-    GROUP BY point ORDER BY point`;
+export const idleStays = (tags: TagCounts): string =>
+  `SELECT session, first::DOUBLE AS first, last::DOUBLE AS last, count(*)::INTEGER AS tags, sum(minutes * minutes)::DOUBLE AS squares
+    FROM (SELECT session, min(minute) AS first, max(minute) AS last, count(DISTINCT minute) AS minutes FROM idle GROUP BY session, ${codeOfTag(tags)})
+    GROUP BY session, first, last ORDER BY session, first, last`;
 
 /** By session, code and antenna: reads and the strongest level between the passes. */
-export const idleTags = (noRssi: number): string =>
-  `SELECT session, code, antenna, sum(reads)::DOUBLE AS reads, coalesce(max(rssi), ${noRssi})::INTEGER AS rssi
-    FROM idle_reads JOIN (SELECT DISTINCT tag, code, antenna FROM tags) USING (tag)
-    JOIN sessions ON sessions.point = idle_reads.point AND idle_reads.from_us BETWEEN sessions.from_us AND sessions.to_us
-    GROUP BY session, code, antenna ORDER BY session, code, antenna`;
-
-/** What was read outside the windows of each read point, and when first and last. */
-export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS fromUs, max(last_us)::DOUBLE AS toUs
-    FROM reads_between GROUP BY point`;
+export const idleTags = (tags: TagCounts, noRssi: number): string =>
+  `SELECT session, ${codeOfTag(tags)} AS code, ${antennaOfTag(tags)} AS antenna, reads, rssi
+    FROM (SELECT session, tag, sum(reads)::DOUBLE AS reads, coalesce(max(rssi), ${noRssi})::INTEGER AS rssi FROM idle GROUP BY session, tag)
+    ORDER BY session, tag`;
 
 /** Reads by second. Duplicates fall where the others do: they are not taken out. */
 export const secondsOf = (points: readonly number[]): string =>
@@ -602,12 +706,16 @@ export const timesRead = (measured: string, isCount: boolean): string =>
 /** The times of a sample, row by row. */
 export const instants = (measured: string): string => `SELECT t::DOUBLE AS us FROM (${measured})`;
 
-/** The first rows of a Parquet log as texts. @param columns names and types */
-export function parquetTexts(columns: readonly { name: string; type: string }[], rows: number): string {
+/** The first rows of Parquet logs as texts. @param columns names and types */
+export function parquetTexts(
+  files: readonly { place: string }[],
+  columns: readonly { name: string; type: string }[],
+  rows: number,
+): string {
   const texts = columns.map(({ name, type }) =>
     type === "BLOB" ? `coalesce(hex(${identifier(name)}), '')` : `coalesce(${identifier(name)}::VARCHAR, '')`,
   );
-  return `SELECT [${texts.join(", ")}] AS fields FROM read_parquet($places) LIMIT ${rows}`;
+  return `SELECT [${texts.join(", ")}] AS fields FROM read_parquet(${placesOf(files)}) LIMIT ${rows}`;
 }
 
 export interface LogSums {

@@ -1,7 +1,7 @@
 import type { ColumnName, ReaderLogSpec } from "../../model/facility.ts";
 import type { LogDatabase } from "./database/database.ts";
 import { givenItems, lineScan } from "./database/lines.ts";
-import { isOneToOne, placesOf, type ReadFile } from "./groups.ts";
+import { isOneToOne, type ReadFile } from "./groups.ts";
 import type { LogGroup } from "./layout.ts";
 import { firstItems, nameOf, objectsOf } from "./other-code-columns.ts";
 import { type PassWindow, readPointsOf, type UnreadLastTime } from "./reader-log.ts";
@@ -98,7 +98,7 @@ async function lastingOf(
   { group, years }: ReadFile,
   { column, passUs }: { column: ColumnName; passUs: number },
 ): Promise<sql.Lasting> {
-  const { layout, kind, spec, delimiter } = group;
+  const { layout, kind, spec } = group;
   const rest = layout.rest.filter((each) => each !== column);
   const asked: LogGroup = {
     ...group,
@@ -117,7 +117,7 @@ async function lastingOf(
   const from =
     kind === "items"
       ? { text: (await firstItems(group)).map((text) => `0\x1f${text}`).join("\n") }
-      : { places: placesOf(group), ...(isTyped ? { delimiter } : {}) };
+      : undefined;
   try {
     const measured = measuredRows(rows, asked.spec, { facilityZone, years });
     return (await database.rows<sql.Lasting>(sql.lasting(measured, passUs), from))[0]!;

@@ -15,23 +15,29 @@ interface IdleStretch {
   toUs: number;
 }
 
+/** When the read points were walked. */
+interface Walked {
+  windows: readonly PassWindow[];
+  sessions: readonly WalkSession[];
+  /** The numbers of the read points. */
+  points: ReadonlyMap<string, number>;
+}
+
 /**
  * Fills the tables `windows`, `idle_stretches` and `sessions`. Windows are cut at time buckets, so that a read finds its window by equality of bucket and
  * only its two ends are compared. A bucket is as long as a window on average, which keeps the table small.
  *
- * @returns the condition under which a row of `windows` holds a read with `point` and `t`
+ * @returns SQL for whether a row of `windows` (by the name of `table`) holds a read with `point` at `t`, and the first place that is an idle stretch
  */
 export async function fillWindows(
   database: LogDatabase,
-  windows: readonly PassWindow[],
-  sessions: readonly WalkSession[],
-  points: ReadonlyMap<string, number>,
-): Promise<string> {
+  { windows, sessions, points }: Walked,
+): Promise<{ inWindow(t: string, table: string): string; firstStretch: number }> {
   const stretches = idleStretches(sessions, windows);
-  const firstPlace = windows.reduce((most, { pass }) => Math.max(most, pass), -1) + 1;
+  const firstStretch = windows.reduce((most, { pass }) => Math.max(most, pass), -1) + 1;
   const places = [
     ...windows.map(({ pass, ...window }) => ({ place: pass, ...window })),
-    ...stretches.map((stretch, index) => ({ place: firstPlace + index, ...stretch })),
+    ...stretches.map((stretch, index) => ({ place: firstStretch + index, ...stretch })),
   ];
   const totalUs = places.reduce((sum, { fromUs, toUs }) => sum + toUs - fromUs, 0);
   const bucketUs = Math.max(shortestBucketUs, Math.ceil(totalUs / Math.max(1, places.length)));
@@ -46,7 +52,7 @@ export async function fillWindows(
   await database.fill(
     "idle_stretches",
     stretches.map(({ readPoint, minute, fromUs }, index) => [
-      firstPlace + index,
+      firstStretch + index,
       points.get(readPoint)!,
       minute,
       fromUs,
@@ -56,7 +62,9 @@ export async function fillWindows(
     "sessions",
     sessions.map(({ readPoint, fromUs, toUs }, index) => [index, points.get(readPoint)!, fromUs, toUs]),
   );
-  return `windows.bucket = point * ${bucketsPerPoint} + (t - ${baseUs}) // ${bucketUs} AND t BETWEEN windows.from_us AND windows.to_us`;
+  const inWindow = (t: string, table: string) =>
+    `${table}.bucket = point * ${bucketsPerPoint} + (${t} - ${baseUs}) // ${bucketUs} AND ${t} BETWEEN ${table}.from_us AND ${table}.to_us`;
+  return { inWindow, firstStretch };
 }
 
 /**

@@ -43,15 +43,13 @@ export interface ColumnMeanings {
 
 /**
  * Finds and reads the header of a table; null, with the reason reported, where there is none.
- *
- * @param fewest so many known names make a line the header
  */
-export async function openHeader(sheet: Sheet, meanings: ColumnMeanings, fewest = 2): Promise<Header | null> {
-  const first = await sheet.header((record) => looksLikeHeader(record, meanings, fewest));
-  return first === null ? null : readHeader(first, meanings, sheet.sample, sheet.report);
+export async function openHeader(sheet: Sheet, meanings: ColumnMeanings): Promise<Header | null> {
+  const first = await sheet.header((record) => looksLikeHeader(record, meanings, 2));
+  return first === null ? null : readHeader(first, meanings, sheet);
 }
 
-/** Whether a record names columns rather than holding values: what stands above such a line is a title. */
+/** Whether a record names columns rather than holding values, `fewest` of them or more: what stands above such a line is a title. */
 export function looksLikeHeader({ cells }: CsvRecord, meanings: ColumnMeanings, fewest: number): boolean {
   return new Set(meantColumns(cells.map(trimmed), meanings).values()).size >= fewest;
 }
@@ -60,14 +58,11 @@ export function looksLikeHeader({ cells }: CsvRecord, meanings: ColumnMeanings, 
  * Reads a header. A column under another of its usual names is read as what it is, with one remark for all of them. A name that
  * is only nearly right is objected to and then taken as what it was meant to be, so that one slip does not bring a hundred
  * others with it.
- *
- * @param sample the first records below it
  */
 export function readHeader(
   { cells, at }: CsvRecord,
   meanings: ColumnMeanings,
-  sample: readonly CsvRecord[],
-  report: CsvReport,
+  { sample, report }: Sheet,
 ): Header {
   const names = cells.map(trimmed);
   while (names.at(-1) === "") names.pop();

@@ -74,13 +74,11 @@ export function chanceOfFaults(sample: ClusteredSample, { sense, limit }: Limit,
   const faults = n - k;
   const clustered = effectiveClusterings({ n, k, clusterings });
   if (clustered.length === 0) return 1 - binomialCdf(faults - 1, n, probability);
-  const tails = clustered.map(({ sizes, failing, failureSquares }) =>
-    upperTail(
-      { n, failures: faults, sizes, failing, pairs: (failureSquares - faults) / 2 },
-      probability,
-      floor,
-    ),
-  );
+  const tails = clustered.map(({ failureSquares, layout }) => {
+    const { sizes, failing } = layout();
+    const pairs = (failureSquares - faults) / 2;
+    return upperTail({ n, failures: faults, sizes, failing, pairs }, probability, floor);
+  });
   return Math.max(...tails);
 }
 

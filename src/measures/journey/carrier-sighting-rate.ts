@@ -35,7 +35,6 @@ export const carrierSightingRate: JourneyMeasure = {
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "sighting", "sightings")} with the carrier`,
     fault: "a missing carrier",
-    nothing: "No item with a carrier was seen where the carrier is asked for.",
     countsIf: "with an item that names its carrier and is seen where the carrier is asked for",
     nothingCounted: () => "no item with a carrier was seen where the carrier is asked for",
   },

@@ -23,7 +23,6 @@ export const journeyCompleteRate: JourneyMeasure = {
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "item", "items")} seen all the way`,
     fault: "a missed leg",
-    nothing: "No item was sent.",
     nothingCounted: () => "no item was sent",
   },
   plan: { trials: "items", expected: ({ legRate, legs }) => pow(legRate, legs) },

@@ -25,7 +25,6 @@ export const journeyOrderRate: JourneyMeasure = {
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "item", "items")} seen in order`,
     fault: "one out of order",
-    nothing: "No item was seen on two legs.",
     countsIf: "with an item seen on two legs",
     nothingCounted: () => "no item was seen on two legs",
   },

@@ -27,7 +27,6 @@ export const legSightingRate: JourneyMeasure = {
   words: {
     count: (k, n) => `${countText(k)} of ${counted(n, "item", "items")} seen`,
     fault: "a miss",
-    nothing: "No item was sent.",
     nothingCounted: () => "no item was sent",
   },
   plan: { trials: "items", expected: ({ legRate }) => legRate },

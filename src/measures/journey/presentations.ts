@@ -25,8 +25,8 @@ export function countPresentations(
     add(byRun, run[row]!, succeeded);
     add(byTag, rows[row]!.tag, succeeded);
   }
-  const byPass = clusterSums(byRun.values());
-  const items = clusterSums(byTag.values());
+  const byPass = clusterSums([...byRun.values()]);
+  const items = clusterSums([...byTag.values()]);
   const n = presentations.length;
   return { counts: { n, k, clusterings: [byPass, items], byPass, byTag: items }, byRun };
 }

@@ -29,7 +29,6 @@ export const sightingLagQuantile: JourneyMeasure = {
     count: (_k, n) => counted(n, "sighting", "sightings"),
     shortCount: (_k, n) => countText(n),
     fault: "one known too late",
-    nothing: "No sighting tells when the site knew of it.",
     nothingCounted: () => "no sighting tells when the site knew of it",
     countsIf: "with a sighting that tells when the site knew of it (known_at)",
     figure: ({ value }, criterion) => {

@@ -35,14 +35,9 @@ export const exposureRules: readonly ExposureRule[] = [
 ];
 
 /**
- * The power density in W/m2 of an EIRP in watts at a distance in metres: S = EIRP / (4 pi r^2). Source: OET Bulletin 65 (FCC, 1997),
- * equation 4 (quoted in filings). Example: 500 mW with gain 2.818 at 20 cm: 2.803 W/m2, which is 0.2803 mW/cm2.
+ * The distance in metres at which the power density of an EIRP in dBm falls to a limit in W/m2: S = EIRP / (4 pi r^2). Source: OET
+ * Bulletin 65 (FCC, 1997), equation 4 (quoted in filings). Example: 36 dBm at 915 MHz, FCC general population: 0.228 m.
  */
-export function powerDensity(eirpW: number, distanceM: number): number {
-  return eirpW / (4 * Math.PI * distanceM * distanceM);
-}
-
-/** The distance in metres at which the density falls to a limit in W/m2. Example: 36 dBm at 915 MHz, FCC general population: 0.228 m. */
 export function exposureDistanceM(eirpDbm: number, limitWPerM2: number): number {
   return Math.sqrt(wattsOfDbm(eirpDbm) / (4 * Math.PI * limitWPerM2));
 }

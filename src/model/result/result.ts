@@ -9,7 +9,6 @@ import {
   retestSchema,
   roundSchema,
 } from "../facility.ts";
-import { planSchema } from "../plan.ts";
 import { inputFileSchema, journeyRunsSchema } from "../record/input-file.ts";
 import { attachmentSchema } from "../record/picture.ts";
 import { recordSchema } from "../record/record.ts";
@@ -17,6 +16,7 @@ import { text } from "../scalars.ts";
 import { comparisonSchema } from "./comparison.ts";
 import { basisSchema } from "./figures.ts";
 import { concessionResultSchema, findingSchema, otherwiseSchema, stateSchema } from "./finding.ts";
+import { planSchema } from "./plan.ts";
 import { problemSchema } from "./problem.ts";
 import { readPointResultSchema } from "./read-point.ts";
 

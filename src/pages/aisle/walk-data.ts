@@ -1,7 +1,7 @@
 import { columnValues, includes, namesOf } from "../../model/conditions.ts";
 import type { Condition } from "../../model/facility.ts";
 import { byNaturalOrder } from "../../model/order.ts";
-import type { PlanCell, PlannedRoute, PlanResult } from "../../model/plan.ts";
+import type { PlanCell, PlannedRoute, PlanResult } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import { facilityPaths, planLetter, relativeLink, slug } from "../parts/paths.ts";
 import { type PlannedPass, plannedPasses } from "../plan/passes-left.ts";
@@ -131,12 +131,16 @@ function askedColumns(result: Result, routes: WalkRoute[]): AskedColumn[] {
       unit: condition?.unit ?? null,
       bands: condition?.bands ?? null,
       numeric,
-      values: knownValues(column, result, routes, numeric).slice(0, mostValues),
+      values: knownValues({ column, numeric }, result, routes).slice(0, mostValues),
     };
   });
 }
 
-function knownValues(column: string, result: Result, routes: WalkRoute[], numeric: boolean): string[] {
+function knownValues(
+  { column, numeric }: Pick<AskedColumn, "column" | "numeric">,
+  result: Result,
+  routes: WalkRoute[],
+): string[] {
   const planned = routes.flatMap(({ cells }) => cells.map(({ conditions }) => conditions[column]));
   const named = result.criteria.flatMap(({ where }) =>
     where.flatMap((clause) => (clause.kind === "values" && clause.column === column ? clause.values : [])),

@@ -267,7 +267,7 @@ class AislePage {
     if (what.every((each, i) => each === this.#listed[i])) return;
     this.#listed = what;
     showDone(walk.route, progress(walk), this.#data);
-    showLog(walk.passes, this.#data, mayChange, (index) => this.#change(index));
+    showLog(walk.passes, this.#data, { mayChange, change: (index) => this.#change(index) });
   }
 
   /** The button is in reach before the pass that it starts is in sight, so the bar says which one that is. */

@@ -134,8 +134,7 @@ function cellWord({ planned, done, isDone }: Progress["cells"][number]): string 
 export function showLog(
   logged: LoggedPass[],
   data: WalkData,
-  mayChange: boolean,
-  change: (index: number) => void,
+  { mayChange, change }: { mayChange: boolean; change: (index: number) => void },
 ): void {
   const voids = logged.filter(({ voidReason }) => voidReason !== "").length;
   at("log-line").textContent =

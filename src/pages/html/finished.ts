@@ -3,8 +3,8 @@ import { unbrokenUnits } from "../words/units.ts";
 
 const heading = /<h([23])([^>]*)>([\s\S]*?)<\/h\1>/g;
 const contentsPlace = /(<nav class="on-page[^>]*>)<\/nav>/;
-/** What is code stays as it is; then single tags; then the text between them. */
-const pieces = /<(script|style|code|pre|textarea)\b[\s\S]*?<\/\1>|<[^>]*>|[^<]+/g;
+/** What is code stays as it is. */
+const code = /<(script|style|code|pre|textarea)\b[\s\S]*?<\/\1>/g;
 
 /** Fewer sections than this are seen at a glance. */
 const leastSections = 4;
@@ -16,9 +16,20 @@ const leastSections = 4;
 export function finishedContent(html: string): string {
   const { named, sections } = namedHeadings(html);
   const list = sections.length < leastSections ? "" : contentsList(sections);
-  return named
-    .replace(contentsPlace, (_, opening: string) => (list === "" ? "" : `${opening}${list}</nav>`))
-    .replace(pieces, (piece) => (piece.startsWith("<") ? piece : unbrokenUnits(piece)));
+  const content = named.replace(contentsPlace, (_, opening: string) =>
+    list === "" ? "" : `${opening}${list}</nav>`,
+  );
+  return unbrokenUnits(content, textPlaces(content));
+}
+
+/** Tells of places in a page, asked from its start on, which are text: neither inside a tag nor in code. */
+function textPlaces(html: string): (at: number) => boolean {
+  const codes = html.matchAll(code);
+  let { value: next } = codes.next();
+  return (at) => {
+    while (next !== undefined && at >= next.index + next[0].length) ({ value: next } = codes.next());
+    return (next === undefined || at < next.index) && html.lastIndexOf("<", at) <= html.lastIndexOf(">", at);
+  };
 }
 
 interface Section {
@@ -30,7 +41,8 @@ interface Section {
 /** Gives every heading an id of its own, made of its words where its template gives none. */
 function namedHeadings(html: string): { named: string; sections: Section[] } {
   // The content itself has one, outside of what is seen here.
-  const taken = new Set(["content", ...[...html.matchAll(/\sid="([^"]*)"/g)].map(([, id]) => id)]);
+  const taken = new Set(["content"]);
+  for (const [, id] of html.matchAll(/\sid="([^"]*)"/g)) taken.add(id!);
   const sections: Section[] = [];
   const named = html.replace(heading, (whole, level: string, attributes: string, content: string) => {
     const title = content
@@ -45,7 +57,7 @@ function namedHeadings(html: string): { named: string; sections: Section[] } {
   return { named, sections };
 }
 
-function freeId(wanted: string, taken: Set<string | undefined>): string {
+function freeId(wanted: string, taken: Set<string>): string {
   let id = wanted;
   for (let number = 2; taken.has(id); number += 1) id = `${wanted}-${number}`;
   taken.add(id);

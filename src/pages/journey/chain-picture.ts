@@ -130,7 +130,7 @@ function wideStation(
   const room = width - 14;
   const middle = y + 82;
   const at = x + 9;
-  const names = fitText(station.readPoint, room, 13, 2);
+  const names = fitText(station.readPoint, { width: room, size: 13, lines: 2 });
   const label = station.isOptional ? `${station.name} (optional)` : station.name;
   // Where a row begins there is no line to write the time at.
   const incoming = isFirstOfRow

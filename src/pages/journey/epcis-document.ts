@@ -1,7 +1,7 @@
-import { Temporal } from "temporal-polyfill";
 import type { ToldSighting } from "../../analysis/journey/told-sightings.ts";
 import { documentUri, readPointUri } from "../../codes/thing-names.ts";
 import { reportName } from "../../model/facility.ts";
+import { secondText, ZoneClock } from "../../model/instants.ts";
 import { byCodePoint } from "../../model/order.ts";
 
 /** What a document says of where it comes from. */
@@ -55,16 +55,16 @@ export function* epcisDocument({
     },
   };
   yield `${JSON.stringify(head, null, 2).replace(/\n\}$/, "")},\n  "epcisBody": {\n    "eventList": [`;
-  const offsets = new Offsets(timeZoneOf);
+  const clockOf = clocksOf(timeZoneOf);
   let before = "\n";
   for (const alike of moments(sightings)) {
     const { epochUs, facility, readPoint, knownAtUs, runs, input } = alike[0]!;
-    const offset = offsets.at(facility, epochUs);
+    const { offsetMs } = clockOf(facility).stretchAt(Math.floor(epochUs / 1000));
     const event = {
       type: "ObjectEvent",
-      eventTime: writtenTime(epochUs, offset),
-      eventTimeZoneOffset: offset.text,
-      ...(knownAtUs === null ? {} : { recordTime: writtenTime(knownAtUs, offset) }),
+      eventTime: writtenTime(epochUs, offsetMs),
+      eventTimeZoneOffset: offsetText(offsetMs),
+      ...(knownAtUs === null ? {} : { recordTime: writtenTime(knownAtUs, offsetMs) }),
       action: "OBSERVE",
       epcList: [...new Set(alike.map(({ tag }) => documentUri(tag)))].sort(byCodePoint),
       readPoint: { id: uriOf(facility, readPoint) ?? readPointUri(facility, readPoint) },
@@ -99,44 +99,26 @@ function* moments(sightings: readonly ToldSighting[]): Generator<ToldSighting[]>
   if (alike.length > 0) yield alike;
 }
 
-interface Offset {
-  us: number;
-  /** `+01:00`. */
-  text: string;
+/** The clock of a facility; UTC's where it states no time zone. */
+function clocksOf(zoneOf: (facility: string) => string | null): (facility: string) => ZoneClock {
+  const known = new Map<string, ZoneClock>();
+  return (facility) => {
+    const clock = known.get(facility) ?? new ZoneClock(zoneOf(facility) ?? "UTC");
+    known.set(facility, clock);
+    return clock;
+  };
 }
 
-/** Offsets from UTC in the facilities' time zones. */
-class Offsets {
-  readonly #zoneOf: (facility: string) => string | null;
-  /** By facility and hour: no zone changes its offset within one. */
-  readonly #known = new Map<string, Offset>();
-
-  constructor(zoneOf: (facility: string) => string | null) {
-    this.#zoneOf = zoneOf;
-  }
-
-  at(facility: string, epochUs: number): Offset {
-    const key = `${Math.floor(epochUs / quarterUs)} ${facility}`;
-    let offset = this.#known.get(key);
-    if (offset === undefined) {
-      const zone = this.#zoneOf(facility) ?? "UTC";
-      const { offset: text, offsetNanoseconds } = Temporal.Instant.fromEpochMilliseconds(
-        Math.floor(epochUs / 1000),
-      ).toZonedDateTimeISO(zone);
-      // Offsets with seconds are of the nineteenth century, and no EPCIS offset may have them.
-      offset = { us: offsetNanoseconds / 1000, text: text.slice(0, 6) };
-      this.#known.set(key, offset);
-    }
-    return offset;
-  }
+/** `+01:00`. Offsets with seconds are of the nineteenth century, and no EPCIS offset may have them. */
+function offsetText(offsetMs: number): string {
+  const minutes = Math.floor(Math.abs(offsetMs) / 60_000);
+  const two = (number: number) => String(number).padStart(2, "0");
+  return `${offsetMs < 0 ? "-" : "+"}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
 }
 
-const quarterUs = 15 * 60 * 1_000_000;
-
-const epoch = Temporal.PlainDateTime.from("1970-01-01T00:00");
-
-/** Worked example: 0 at +01:00 is 1970-01-01T01:00:00.000000+01:00. */
-function writtenTime(epochUs: number, offset: Offset): string {
-  const wall = epoch.add({ microseconds: epochUs + offset.us });
-  return `${wall.toString({ smallestUnit: "microsecond" })}${offset.text}`;
+/** Worked example: 0 at an hour ahead of UTC is 1970-01-01T01:00:00.000000+01:00. */
+function writtenTime(epochUs: number, offsetMs: number): string {
+  const micros = ((epochUs % 1e6) + 1e6) % 1e6;
+  const second = secondText((epochUs - micros) / 1000 + offsetMs, "T");
+  return `${second}.${String(micros).padStart(6, "0")}${offsetText(offsetMs)}`;
 }

@@ -1,7 +1,7 @@
 import type { ItemResult, LegOfItem, Visit } from "../../model/journey/item.ts";
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
 import type { LegResult } from "../../model/journey/round.ts";
-import { counted, countText } from "../../model/number-words.ts";
+import { counted, countText, nonEmpty } from "../../model/number-words.ts";
 import { byCodePoint } from "../../model/order.ts";
 import { definePage, type Link } from "../parts/page.ts";
 import {
@@ -182,7 +182,7 @@ function legStep(
     what: `${names.leg(leg.leg)}: ${legWords[state]}`,
     place: `${declared.name}, ${declared.facilityName}`,
     href: readPointHref(here, declared),
-    detail: detail.filter((part) => part !== "").join("; "),
+    detail: nonEmpty(detail).join("; "),
   };
 }
 

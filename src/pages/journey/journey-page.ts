@@ -1,6 +1,6 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
 import type { LegResult } from "../../model/journey/round.ts";
-import { counted, countText, joined, sentenceStart } from "../../model/number-words.ts";
+import { counted, countText, joined, nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import type { CsvTable } from "../parts/csv.ts";
 import type { Figure, FigureView, TableFigureView } from "../parts/figure.ts";
@@ -153,5 +153,5 @@ function sightingSentence({ sightings, items }: JourneyResult): string {
     outsideRuns === 0 ? "" : verb(outsideRuns, "falls outside its run", "fall outside their runs"),
     otherTags === 0 ? "" : verb(otherTags, "is of a tag in no run", "are of tags in no run"),
   ];
-  return `${start}: ${joined(parts.filter((part) => part !== ""))}.`;
+  return `${start}: ${joined(nonEmpty(parts))}.`;
 }

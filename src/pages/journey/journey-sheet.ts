@@ -1,5 +1,5 @@
 import type { JourneyResult } from "../../model/journey/journey-result.ts";
-import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
+import { counted, countedInWords, nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding } from "../../model/result/finding.ts";
 import { byState } from "../../model/state.ts";
@@ -98,7 +98,7 @@ function runNote({ passes, tags }: Finding): string {
 function remaining(result: JourneyResult): string[] {
   const wrong = new Set(result.wrongPlaces.map(({ item }) => item)).size;
   const late = result.legs.reduce((sum, leg) => sum + leg.late, 0);
-  return [
+  return nonEmpty([
     lostSentence(result),
     late === 0
       ? ""
@@ -106,5 +106,5 @@ function remaining(result: JourneyResult): string[] {
     wrong === 0
       ? ""
       : `${sentenceStart(countedInWords(wrong, "item was", "items were"))} seen in a wrong place.`,
-  ].filter((sentence) => sentence !== "");
+  ]);
 }

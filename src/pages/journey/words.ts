@@ -10,6 +10,7 @@ import {
   countedInWords,
   countText,
   joined,
+  nonEmpty,
   sentenceStart,
   thinSpace,
 } from "../../model/number-words.ts";
@@ -114,7 +115,7 @@ export function itemSentence(item: ItemResult, optional: ReadonlySet<string>, na
     wasInWrongPlace(item) ? "Seen in a wrong place." : "",
     unheard.length === 0 ? "" : `Its carrier was not heard with it on ${listed(unheard)}.`,
   ];
-  return said.filter((part) => part !== "").join(" ");
+  return nonEmpty(said).join(" ");
 }
 
 /** Whether a read point that is no leg of the journey saw it. */

@@ -1,4 +1,4 @@
-import { countedInWords, sentenceStart } from "../../model/number-words.ts";
+import { countedInWords, nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result/finding.ts";
 import type { ReadPointResult } from "../../model/result/read-point.ts";
 import type { Result } from "../../model/result/result.ts";
@@ -89,18 +89,14 @@ function pointLine(
   return {
     mark: stateMark(worst.state, shownConcession(worst)),
     ...to,
-    what: [names.criterion(worst.criterion), names.group(worst.group)]
-      .filter((part) => part !== "")
-      .join(" \u00b7 "),
-    sentences: [
+    what: nonEmpty([names.criterion(worst.criterion), names.group(worst.group)]).join(" \u00b7 "),
+    sentences: nonEmpty([
       findingSentence(worst, criterionOf(result, worst.criterion)),
       settleBriefly(worst),
       others.length === 0
         ? ""
         : `${sentenceStart(countedInWords(others.length, "more finding is", "more findings are"))} open here.`,
-    ]
-      .filter((part) => part !== "")
-      .join(" "),
+    ]).join(" "),
   };
 }
 

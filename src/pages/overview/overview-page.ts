@@ -1,4 +1,4 @@
-import { counted, countedInWords, sentenceStart } from "../../model/number-words.ts";
+import { counted, countedInWords, nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import { causesOf } from "../../model/problem.ts";
 import type { Result } from "../../model/result/result.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
@@ -105,14 +105,12 @@ function openPointPictures(here: PageContext): OverviewView["photographs"] {
 }
 
 function promises({ result, names }: PageContext): string[] {
-  return [
+  return nonEmpty([
     togetherSentences(result).join(" "),
     roundsSentence(result),
-    [stricterSentence(result, names) ?? "", correlationSentence(result)]
-      .filter((part) => part !== "")
-      .join(" "),
+    nonEmpty([stricterSentence(result, names) ?? "", correlationSentence(result)]).join(" "),
     unseenSummary(result),
-  ].filter((part) => part !== "");
+  ]);
 }
 
 function findings(facility: FacilityContext): CsvTable {

@@ -1,5 +1,5 @@
-import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
-import type { PlannedRoute } from "../../model/plan.ts";
+import { countedInWords, countText, nonEmpty, sentenceStart } from "../../model/number-words.ts";
+import type { PlannedRoute } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import type { FacilityContext, Link, PageContext } from "../parts/page.ts";
 import { planLetter } from "../parts/paths.ts";
@@ -58,9 +58,7 @@ export function plannedView({ result, names, paths, link, href }: PageContext): 
 export function openWalks({ result, names }: FacilityContext): { name: string; sentence: string }[] {
   return openRoutes(result).map(({ readPoint, cells }) => ({
     name: names.readPoint(readPoint),
-    sentence: [walkedSentence(cells), openSentence(cells, result.conditions)]
-      .filter((part) => part !== "")
-      .join(" "),
+    sentence: nonEmpty([walkedSentence(cells), openSentence(cells, result.conditions)]).join(" "),
   }));
 }
 

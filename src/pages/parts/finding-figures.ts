@@ -1,6 +1,6 @@
 import { measureCard, measureCards } from "../../measures/journey/cards.ts";
 import { onMissOf } from "../../model/estimate.ts";
-import { statedPercent } from "../../model/number-words.ts";
+import { nonEmpty, statedPercent } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding } from "../../model/result/finding.ts";
 import type { Result } from "../../model/result/result.ts";
@@ -279,7 +279,7 @@ function findingNames({ names }: FacilityContext): FindingName {
   return {
     label: ({ readPoint }) => names.readPoint(readPoint),
     detail: ({ group, criterion }) =>
-      [names.group(group), names.criterion(criterion)].filter((part) => part !== "").join(" \u00b7 "),
+      nonEmpty([names.group(group), names.criterion(criterion)]).join(" \u00b7 "),
   };
 }
 

@@ -2,7 +2,7 @@ import { reportName } from "../../model/facility.ts";
 import type { ReadPointResult } from "../../model/result/read-point.ts";
 import type { Result } from "../../model/result/result.ts";
 import { dateOrWords } from "../words/dates.ts";
-import { type Archive, markStyle, markText, noArchive } from "./archive.ts";
+import { type Archive, markStyle, markText } from "./archive.ts";
 import type { CsvTable, TableFiles } from "./csv.ts";
 import { type Names, namesOf } from "./names.ts";
 import { type FacilityPaths, facilityPaths, planLetter, relativeLink, rootOf } from "./paths.ts";
@@ -162,7 +162,7 @@ export function definePage<
   };
 }
 
-export function facilityContext(result: Result, archive: Archive = noArchive): FacilityContext {
+export function facilityContext(result: Result, archive: Archive): FacilityContext {
   return { result, archive, names: namesOf(result), paths: facilityPaths(result) };
 }
 

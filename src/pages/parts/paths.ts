@@ -178,16 +178,26 @@ export interface PassPlace {
   pass: string;
 }
 
-/** Anchors of the passes page. */
-export function passAnchors(result: Pick<Result, "readPoints">): (place: PassPlace) => string {
+type PassAnchors = (place: PassPlace) => string;
+const anchorsOf = new WeakMap<Pick<Result, "readPoints">, PassAnchors>();
+
+/** Anchors of the passes page, made once a result. */
+export function passAnchors(result: Pick<Result, "readPoints">): PassAnchors {
+  const anchors = anchorsOf.get(result) ?? madeAnchors(result);
+  anchorsOf.set(result, anchors);
+  return anchors;
+}
+
+function madeAnchors(result: Pick<Result, "readPoints">): PassAnchors {
   const key = ({ round, readPoint, pass }: PassPlace) => JSON.stringify([round, readPoint, pass]);
   const keys: string[] = [];
   const names: string[] = [];
   for (const point of result.readPoints) {
     for (const round of point.rounds) {
+      const stem = `pass-${slug(point.id)}-${slug(round.id)}`;
       for (const pass of round.passList) {
         keys.push(key({ round: round.id, readPoint: point.id, pass: pass.id }));
-        names.push(`pass-${slug(point.id)}-${slug(round.id)}-${slug(pass.id)}`);
+        names.push(`${stem}-${slug(pass.id)}`);
       }
     }
   }

@@ -1,4 +1,5 @@
 import type { ReadPointResult } from "../../model/result/read-point.ts";
+import type { Result } from "../../model/result/result.ts";
 import type { RoundResult } from "../../model/result/round.ts";
 import type { FacilityContext } from "../parts/page.ts";
 import { distinctSlugs, type PassPlace, passAnchors, relativeLink } from "../parts/paths.ts";
@@ -24,11 +25,19 @@ export interface PassSheet {
 /** A page stays under about a megabyte, its own markup included. */
 const mostWeight = 600_000;
 
+const sheetsOf = new WeakMap<Result, PassSheet[]>();
+
 /**
  * All passes of a facility, cut into pages: a single one where they fit on it, else pages of their own for each read
- * point, with as many as it takes.
+ * point, with as many as it takes. Made once a result, since every kind of page leads to passes.
  */
-export function passSheets({ result, paths }: FacilityContext): PassSheet[] {
+export function passSheets(facility: FacilityContext): PassSheet[] {
+  const sheets = sheetsOf.get(facility.result) ?? cutSheets(facility);
+  sheetsOf.set(facility.result, sheets);
+  return sheets;
+}
+
+function cutSheets({ result, paths }: FacilityContext): PassSheet[] {
   const anchorOf = passAnchors(result);
   const rounds = distinctSlugs(result.rounds.map(({ id }) => id));
   const byReadPoint = result.readPoints.map((readPoint) =>

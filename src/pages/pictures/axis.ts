@@ -1,5 +1,5 @@
 import type { Sense } from "../../model/facility.ts";
-import { powerOfTen, statedNumber, statedPercent, thinSpace } from "../../model/number-words.ts";
+import { nonEmpty, powerOfTen, statedNumber, statedPercent, thinSpace } from "../../model/number-words.ts";
 import { horizontal, ink, rectangle, smaller, textAt, vertical } from "./svg.ts";
 import { textWidth } from "./text-fit.ts";
 
@@ -81,7 +81,7 @@ export function evenRateAxis(values: number[], sense: Sense): Axis {
       const value = Math.min(1, from + i * step);
       return { value, label: percent(value) };
     }),
-    note: notes.filter((note) => note !== "").join(" "),
+    note: nonEmpty(notes).join(" "),
   };
 }
 

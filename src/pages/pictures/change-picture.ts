@@ -202,7 +202,7 @@ function widePicture(picture: ChangePicture, axes: Axes): string {
 }
 
 function wideRow(row: ChangeRow, axes: Axes, y: number): { marks: string; bottom: number } {
-  const names = fitText(row.label, wide.nameWidth, 13, 3);
+  const names = fitText(row.label, { width: wide.nameWidth, size: 13, lines: 3 });
   const bottom = y + Math.max(32 + names.length * 17, 58);
   const middle = (y + bottom) / 2;
   const ratePlot: Plot = { ...wide.rates, top: y, bottom };
@@ -238,7 +238,7 @@ function wideRate(line: IntervalLine, track: Track): string {
 }
 
 function wideNotes(note: string, { x, y, width }: { x: number; y: number; width: number }): string[] {
-  return fitText(note, width, 12, 2).map((text, i) =>
+  return fitText(note, { width, size: 12, lines: 2 }).map((text, i) =>
     element("g", {}, textAt(x, y + 34 + 15 * i, text, smaller)),
   );
 }
@@ -307,7 +307,7 @@ function narrowHeading(text: string, y: number): string {
 }
 
 function narrowNames({ label }: ChangeRow, y: number): Block {
-  const names = fitText(label, narrow.width, 13, 2);
+  const names = fitText(label, { width: narrow.width, size: 13, lines: 2 });
   return {
     marks: textLines(names, { x: 0, y, step: 17 }, { class: "ink" }),
     bottom: y + 17 * names.length,
@@ -328,7 +328,7 @@ function narrowRate(line: IntervalLine, axis: Axis, baseline: number): string {
 }
 
 function axisBelow(axis: Axis, y: number, ticks: { unit: string; keepRight: boolean }): Block {
-  const notes = fitText(axis.note, narrow.width, 12, 3);
+  const notes = fitText(axis.note, { width: narrow.width, size: 12, lines: 3 });
   return {
     marks:
       hairline(y, narrow.width) +

@@ -21,6 +21,13 @@ export interface GridPicture {
   marked: number | null;
 }
 
+/** Where a text begins, and how wide it may be. */
+interface Room {
+  x: number;
+  y: number;
+  width: number;
+}
+
 const rowHeight = 50;
 const widestName = 150;
 const top = 44;
@@ -37,10 +44,9 @@ export function conditionGridPicture(picture: GridPicture): string {
   const width = nameWidth + cellWidth * columnValues.length;
   const bottom = top + rowHeight * rowValues.length;
   const { from } = picture;
-  const label = (x: number, y: number, text: string, room: number) =>
-    textAt(x, y, fitLine(text, room, 12.5), small);
-  const heading = (x: number, y: number, text: string, room: number) =>
-    textAt(x, y, fitLine(text, room, 13), {
+  const label = ({ x, y, width }: Room, text: string) => textAt(x, y, fitLine(text, width, 12.5), small);
+  const heading = ({ x, y, width }: Room, text: string) =>
+    textAt(x, y, fitLine(text, width, 13), {
       "font-size": 13,
       "font-weight": 600,
       class: "ink",
@@ -55,12 +61,14 @@ export function conditionGridPicture(picture: GridPicture): string {
       className: "grid",
     },
     [
-      label(0, top - 8, picture.rowLabel, nameWidth - 12),
-      label(nameWidth + 8, 14, picture.columnLabel, width - nameWidth),
+      label({ x: 0, y: top - 8, width: nameWidth - 12 }, picture.rowLabel),
+      label({ x: nameWidth + 8, y: 14, width: width - nameWidth }, picture.columnLabel),
       ...columnValues.map((value, i) =>
-        heading(nameWidth + cellWidth * i + 8, top - 8, value, cellWidth - 12),
+        heading({ x: nameWidth + cellWidth * i + 8, y: top - 8, width: cellWidth - 12 }, value),
       ),
-      ...rowValues.map((value, i) => heading(0, top + rowHeight * i + 29, value, nameWidth - 12)),
+      ...rowValues.map((value, i) =>
+        heading({ x: 0, y: top + rowHeight * i + 29, width: nameWidth - 12 }, value),
+      ),
       ...cells.map((cell, i) =>
         gridCell(cell, {
           x: nameWidth + cellWidth * (i % columnValues.length),
@@ -81,10 +89,7 @@ export function gridScaleStart(estimates: Estimate[]): number {
   return Math.max(0, Math.floor(lowest * 10 + 1e-9) / 10);
 }
 
-interface CellPlace {
-  x: number;
-  y: number;
-  width: number;
+interface CellPlace extends Room {
   /** Where the scale of all bars begins. */
   from: number;
   isMarked: boolean;

@@ -175,8 +175,8 @@ function rowNames(
   place: { left: number; width: number; y: number; detailStep: number },
 ): { marks: string; end: number } {
   const { left, width, y, detailStep } = place;
-  const labels = fitText(label, width, 13, 4);
-  const details = fitText(detail, width, 12.5, 3);
+  const labels = fitText(label, { width, size: 13, lines: 4 });
+  const details = fitText(detail, { width, size: 12.5, lines: 3 });
   const detailTop = y + 17 * labels.length;
   const reach = { x: left - 4, y: y - 16, width: width + 4, height: 17 * labels.length + 8 };
   return {
@@ -223,7 +223,7 @@ function noteMarks(notes: string[], { x, y, width }: { x: number; y: number; wid
 }
 
 function notesOf({ notes = [] }: IntervalRow, width: number): string[] {
-  return notes.flatMap((note) => fitText(note, width, 12.5, 5));
+  return notes.flatMap((note) => fitText(note, { width, size: 12.5, lines: 5 }));
 }
 
 /** One row in layers, from back to front: behind the axis, the rule of its limit, everything else; and where it ends. */
@@ -323,7 +323,7 @@ function narrowPicture(picture: IntervalPicture, axis: Axis): string {
   const labels = limitLabels(picture, axis, narrow.plot);
   const top = labelsHeight(labels) + 4;
   const { drawn, bottom } = stacked(rows, top, (row, y) => narrowRow(row, axis, y));
-  const notes = fitText(axis.note, narrow.width, 12, 3);
+  const notes = fitText(axis.note, { width: narrow.width, size: 12, lines: 3 });
   return formFrame(picture, { ...narrow, height: bottom + 30 + 15 * notes.length }, [
     limitLabelMarks(labels, rows, { ...narrow.plot, top, bottom }),
     ...drawn.map(({ front }) => front),

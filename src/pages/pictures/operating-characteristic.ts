@@ -1,6 +1,6 @@
 import { limitPhrase, percent } from "../../measures/scales.ts";
 import type { Sense } from "../../model/facility.ts";
-import type { RiskCurve, RiskPoint } from "../../model/plan.ts";
+import type { RiskCurve, RiskPoint } from "../../model/result/plan.ts";
 import type { State } from "../../model/state.ts";
 import { riskText } from "../words/figures.ts";
 import { stateWord } from "../words/verdicts.ts";

@@ -41,11 +41,14 @@ function cut(text: string, width: number, size: number): string {
 
 /** The text in one line, cut where it does not fit. */
 export function fitLine(text: string, width: number, size: number): string {
-  return fitText(text, width, size, 1)[0] ?? "";
+  return fitText(text, { width, size, lines: 1 })[0] ?? "";
 }
 
 /** The text in as many lines as it needs, at most `lines`; what does not fit ends in an ellipsis. */
-export function fitText(text: string, width: number, size: number, lines: number): string[] {
+export function fitText(
+  text: string,
+  { width, size, lines }: { width: number; size: number; lines: number },
+): string[] {
   const words = unbrokenUnits(text)
     .split(/[ \t\r\n]+/)
     .filter((word) => word !== "");

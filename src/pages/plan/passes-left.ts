@@ -1,5 +1,5 @@
 import { combinationKey } from "../../model/conditions.ts";
-import type { PlannedRoute } from "../../model/plan.ts";
+import type { PlannedRoute } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 
 /** A planned pass and its combination: its place in the list of combinations. */

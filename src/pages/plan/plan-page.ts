@@ -1,4 +1,5 @@
-import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/plan.ts";
+import { nonEmpty } from "../../model/number-words.ts";
+import type { CellOfPlan, PlannedRoute, PlanResult } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import { countColumn } from "../parts/columns.ts";
 import { type Column, fileOf, type TableView, tableView } from "../parts/figure.ts";
@@ -82,9 +83,10 @@ export const planPage = definePage({
     return [{ path: paths.plan, title: "How much to walk", subject: { plan, sizes }, tables }];
   },
   view: (here, { plan, sizes }): PlanView => ({
-    lead: [plannedSentence(plan.walks), walkedSentence(plan.walks.flatMap(({ cells }) => cells))]
-      .filter((part) => part !== "")
-      .join(" "),
+    lead: nonEmpty([
+      plannedSentence(plan.walks),
+      walkedSentence(plan.walks.flatMap(({ cells }) => cells)),
+    ]).join(" "),
     beside: here.result.findings.some(({ toSettle }) => toSettle !== null) ? settlingAndPlan : "",
     routes: plan.walks.map((route) => routeView(route, plan, here)),
     walked: here.tableLink("plan-walked"),
@@ -99,9 +101,7 @@ export const planPage = definePage({
     sizesCsv: here.tableLink("plan-sizes"),
     sentences: sizes.map(({ criterion, size, uncounted }) => ({
       title: criterion.title,
-      text: [...sizeSentences(size, plan), uncountedSentence(uncounted, here.result)]
-        .filter((part) => part !== "")
-        .join(" "),
+      text: nonEmpty([...sizeSentences(size, plan), uncountedSentence(uncounted, here.result)]).join(" "),
     })),
     unplanned: unplannedSentence(plan),
     twoRounds: twoRoundsSentence(plan) === "" ? "" : `${twoRoundsSentence(plan)} ${twoRoundsCaution}`,

@@ -1,5 +1,5 @@
-import { joined } from "../../model/number-words.ts";
-import type { PlannedFinding, RiskCurve, RiskPoint } from "../../model/plan.ts";
+import { joined, nonEmpty } from "../../model/number-words.ts";
+import type { PlannedFinding, RiskCurve, RiskPoint } from "../../model/result/plan.ts";
 import { type Column, type FigureView, tableView } from "../parts/figure.ts";
 import type { PageContext } from "../parts/page.ts";
 import { operatingCharacteristicPicture } from "../pictures/operating-characteristic.ts";
@@ -104,9 +104,7 @@ function riskFigure(
   here: PageContext,
 ): FigureView {
   const { size, risk } = rows[0]!;
-  const caption = [expectedSentence(size), wrongSignOffSentence(size)]
-    .filter((part) => part !== "")
-    .join(" ");
+  const caption = nonEmpty([expectedSentence(size), wrongSignOffSentence(size)]).join(" ");
   const id = `risk-${index + 1}`;
   return {
     id,

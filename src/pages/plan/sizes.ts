@@ -1,6 +1,6 @@
 import type { Criterion } from "../../model/facility.ts";
 import { countedInWords, sentenceStart, statedPercent } from "../../model/number-words.ts";
-import type { PlannedFinding, PlanResult } from "../../model/plan.ts";
+import type { PlannedFinding, PlanResult } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import { countColumn } from "../parts/columns.ts";
 import type { Column } from "../parts/figure.ts";

@@ -1,7 +1,7 @@
 import { valuesOf } from "../../model/conditions.ts";
 import type { Condition } from "../../model/facility.ts";
 import { byCodePoint } from "../../model/order.ts";
-import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
+import type { PlannedRoute, PlanResult } from "../../model/result/plan.ts";
 import type { Result } from "../../model/result/result.ts";
 import { type CsvColumn, tableText } from "../parts/csv.ts";
 import { forPassLogs } from "../parts/csv-text.ts";

@@ -1,5 +1,5 @@
 import { counted, countText, sentenceStart } from "../../model/number-words.ts";
-import type { PlannedRoute, PlanResult } from "../../model/plan.ts";
+import type { PlannedRoute, PlanResult } from "../../model/result/plan.ts";
 import { type Cautions, cautionsView } from "../parts/cautions.ts";
 import { roundOf } from "../parts/names.ts";
 import { definePage, type Link, type PageContext } from "../parts/page.ts";

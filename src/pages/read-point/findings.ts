@@ -1,7 +1,7 @@
 import { measures } from "../../measures/index.ts";
 import { measureCard } from "../../measures/journey/cards.ts";
 import type { Figures } from "../../measures/scales.ts";
-import { counted, sentenceStart } from "../../model/number-words.ts";
+import { counted, nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import type { Finding } from "../../model/result/finding.ts";
 import type { Result } from "../../model/result/result.ts";
 import { worstFirst } from "../parts/finding-figures.ts";
@@ -72,11 +72,11 @@ export function findingEntries({ result, names }: FacilityContext, findings: Fin
 /** What a row of the picture says of its finding; the table has the rest. */
 export function pictureNotes(finding: Finding): string[] {
   const concession = shownConcession(finding);
-  return [
+  return nonEmpty([
     settleSentence(finding),
     withVoidsSentence(finding),
     concession === null ? "" : concessionSentence(concession),
-  ].filter((note) => note !== "");
+  ]);
 }
 
 function notesOf(finding: Finding, result: Result): FindingEntry["notes"] {

@@ -3,6 +3,7 @@ import {
   countText,
   decimalText,
   joined,
+  nonEmpty,
   statedNumber,
   thinSpace,
 } from "../../model/number-words.ts";
@@ -113,15 +114,13 @@ export function signalByAntenna({ antennas }: HeardSummary, files: TableFiles): 
   const shown = measured.slice(0, mostAntennas);
   const silent = antennas.filter(({ strongestDbm }) => strongestDbm === null).map(({ antenna }) => antenna);
   const text = (dbm: number) => decimalText(dbm, 1);
-  const caption = [
+  const caption = nonEmpty([
     signalCaption(measured),
     silent.length === 0 ? "" : `No signal is recorded for antenna ${joined(silent)}.`,
     measured.length > shown.length
       ? `${counted(measured.length - shown.length, "further antenna is", "further antennas are")} in the CSV table.`
       : "",
-  ]
-    .filter((part) => part !== "")
-    .join(" ");
+  ]).join(" ");
   return {
     ...signal,
     figure: figure({

@@ -1,4 +1,4 @@
-import { joined } from "../../model/number-words.ts";
+import { joined, nonEmpty } from "../../model/number-words.ts";
 import type { InputFile } from "../../model/record/input-file.ts";
 import { type BesidesPicture, besidesWords, copySize, type Picture } from "../../model/record/picture.ts";
 import type { Result } from "../../model/result/result.ts";
@@ -74,7 +74,7 @@ export function shownPictures(
         label: openPoint ?? "",
         caption: caption ?? noCaption,
         hasCaption: caption !== null,
-        note: parts.filter((part) => part !== "").join(" "),
+        note: nonEmpty(parts).join(" "),
       },
     ];
   });
@@ -142,7 +142,7 @@ export function listedPictures({ result, names, paths, link, href }: PageContext
     const { holds = [], leftOut = [] } = copies.get(entry.file)?.picture ?? {};
     const left = leftOut.length === 0 ? "" : `The copy leaves out ${joined(leftOut)}.`;
     const besides = holds.length === 0 ? "" : `Also holds ${besidesText(holds)}.`;
-    return { ...entry, besides: [besides, left].filter((part) => part !== "").join(" ") };
+    return { ...entry, besides: nonEmpty([besides, left]).join(" ") };
   });
   return rows.filter(({ file, besides }) => besides !== "" || file !== floorPlan?.image);
 }

@@ -1,4 +1,4 @@
-import { counted } from "../../model/number-words.ts";
+import { counted, nonEmpty } from "../../model/number-words.ts";
 import { stableBy } from "../../model/order.ts";
 import type { Finding } from "../../model/result/finding.ts";
 import type { ReadPointResult } from "../../model/result/read-point.ts";
@@ -96,9 +96,7 @@ export function sheetLine({ names, letterOf }: LineNames, finding: Finding, coun
     mark: { ...stateMark(finding.state, shownConcession(finding)), note: "" },
     criterion: names.criterion(finding.criterion),
     group: names.group(finding.group),
-    notes: [concessionNote(finding), counts, settleNote(finding), stricterNote(finding)]
-      .filter((part) => part !== "")
-      .join("; "),
+    notes: nonEmpty([concessionNote(finding), counts, settleNote(finding), stricterNote(finding)]).join("; "),
     count: shortCount(finding),
     lower,
     value,
@@ -110,12 +108,10 @@ export function sheetLine({ names, letterOf }: LineNames, finding: Finding, coun
 
 /** `35 passes, 100 tags`. */
 function countNote({ passes, tags }: Finding): string {
-  return [
+  return nonEmpty([
     passes === 0 ? "" : counted(passes, "pass", "passes"),
     tags === null ? "" : counted(tags, "tag", "tags"),
-  ]
-    .filter((part) => part !== "")
-    .join(", ");
+  ]).join(", ");
 }
 
 /** The sheet lists concessions in full, so that beside a finding one word is enough. */

@@ -1,5 +1,5 @@
 import { placeholderUnchanged } from "../../intake/problems/yaml.ts";
-import { countedInWords, countWord } from "../../model/number-words.ts";
+import { countedInWords, countWord, nonEmpty } from "../../model/number-words.ts";
 import type { Result } from "../../model/result/result.ts";
 import { pairSentence } from "../changes/read-point-changes.ts";
 import { type Agreements, agreements } from "../overview/agreements.ts";
@@ -75,14 +75,12 @@ export const signOffSheetPage = definePage({
       openWalks: openWalks(here),
       since: since(here),
       ...sheetFindings(here),
-      promises: [
+      promises: nonEmpty([
         ...briefPromises(result),
         stricterCount(result),
         correlationSentence(result),
         unseenSummary(result),
-      ]
-        .filter((sentence) => sentence !== "")
-        .join(" "),
+      ]).join(" "),
       ...agreements(here),
       choices: ["accepted", "accepted with the concessions and open points listed", "not accepted"],
       record: recordLines(result),

@@ -1,5 +1,5 @@
 import type { Antenna, Why } from "../../model/diagnosis/why.ts";
-import { counted, decimalText, joined, thinSpace } from "../../model/number-words.ts";
+import { counted, decimalText, joined, nonEmpty, thinSpace } from "../../model/number-words.ts";
 import { countColumn, decimalColumn } from "../parts/columns.ts";
 import { type Section, tableFigure } from "../parts/figure.ts";
 import { stateMark } from "../parts/state-mark.ts";
@@ -18,7 +18,7 @@ export function antennas(found: Why["antennas"], { names, files }: WhyContext): 
   );
   const change = ({ change }: Antenna) =>
     change === null ? "" : `${change.changeDb > 0 ? "+" : ""}${decimalText(change.changeDb, 1)}`;
-  const sentences = [
+  const sentences = nonEmpty([
     silent.length === 0
       ? ""
       : `${silent.length === 1 ? "Antenna" : "Antennas"} ${joined(silent)} read nothing in this round.`,
@@ -31,7 +31,7 @@ export function antennas(found: Why["antennas"], { names, files }: WhyContext): 
       : most.alone === 0
         ? "Every tag read was read by more than one antenna."
         : `Without antenna ${most.antenna}, ${counted(most.alone, "further presentation", "further presentations")} would have been missed${most.stateWithout === null ? "" : `, and the read point would come out as ${stateWord(most.stateWithout)}`}.`,
-  ].filter((sentence) => sentence !== "");
+  ]);
   const changed = found.some(({ change }) => change !== null);
   return {
     id: "antennas",

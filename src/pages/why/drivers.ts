@@ -1,6 +1,6 @@
 import { ratioRange, timesAsOften } from "../../measures/rounding.ts";
 import type { Why } from "../../model/diagnosis/why.ts";
-import { joined, sentenceStart } from "../../model/number-words.ts";
+import { joined, nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import { pColumn } from "../parts/columns.ts";
 import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import { missColumns, missedColumns } from "./miss-columns.ts";
@@ -36,7 +36,7 @@ export function drivers(found: Why["drivers"], context: WhyContext): Section | n
         !effects.some((effect) => effect.column === column) && levels.some(({ ratio }) => ratio !== null),
     )
     .map(({ column }) => names.condition(column));
-  const sentences = [
+  const sentences = nonEmpty([
     ...effects.map(
       ({ column, value, reference, ratio }) =>
         `${names.condition(column)}: ${names.value(column, value)} is missed ${timesAsOften([ratio!.lower, ratio!.upper])} as ${names.value(column, reference)}, all else equal.`,
@@ -46,7 +46,7 @@ export function drivers(found: Why["drivers"], context: WhyContext): Section | n
         `${sentenceStart(joined(columns.map(names.condition)))} change together, or nearly so, in this walk, so their effects cannot be told apart.`,
     ),
     without.length === 0 ? "" : `No effect is shown of: ${joined(without)}.`,
-  ].filter((sentence) => sentence !== "");
+  ]);
   if (sentences.length === 0 && found.pairs.length === 0) return null;
   return {
     id: "drivers",

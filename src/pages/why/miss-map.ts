@@ -1,5 +1,5 @@
 import type { Why } from "../../model/diagnosis/why.ts";
-import { counted, countText } from "../../model/number-words.ts";
+import { counted, countText, nonEmpty } from "../../model/number-words.ts";
 import { type CsvTable, csvTable, type TableFiles } from "../parts/csv.ts";
 import type { Link, PageContext } from "../parts/page.ts";
 import { countOf } from "../parts/rate-columns.ts";
@@ -42,17 +42,17 @@ export function mapFile({ tags, passes, cells }: MissMap, files: TableFiles): Cs
   );
 }
 
-/** What of it stands out, and where a pass leads to. */
-interface MapLinks {
+/** The table of a map, what of it stands out, and where a pass leads to. */
+interface BesideMap {
+  file: CsvTable;
   hrefOfPass: (pass: string) => string;
   standingOut: Why["standingOut"];
 }
 
 export function mapView(
   map: MissMap,
-  file: CsvTable,
   here: PageContext,
-  { hrefOfPass, standingOut }: MapLinks,
+  { file, hrefOfPass, standingOut }: BesideMap,
 ): MapView {
   const { tags, passes, cells, leftOut } = map;
   const strong = {
@@ -124,9 +124,9 @@ function captionOf(rows: { missed: number; missedIn: string[] }[], passes: numbe
 }
 
 function leftOutSentence({ tags, passes }: MissMap["leftOut"]): string {
-  const parts = [
+  const parts = nonEmpty([
     tags === 0 ? "" : counted(tags, "tag", "tags"),
     passes === 0 ? "" : counted(passes, "pass", "passes"),
-  ].filter((part) => part !== "");
+  ]);
   return parts.length === 0 ? "" : `Left out: ${parts.join(" and ")}, those without misses first.`;
 }

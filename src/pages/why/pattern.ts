@@ -1,6 +1,6 @@
 import type { Diagnosis } from "../../model/diagnosis/diagnosis.ts";
 import type { Outlier, Why } from "../../model/diagnosis/why.ts";
-import { countedInWords, countText, sentenceStart } from "../../model/number-words.ts";
+import { countedInWords, countText, nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import { countOf } from "../parts/rate-columns.ts";
 import { wholePercent } from "../words/evidence.ts";
@@ -18,13 +18,13 @@ export function pattern(
     ...(standingOut?.tags ?? []).map((one) => ({ what: "tag", ...one })),
     ...(standingOut?.passes ?? []).map((one) => ({ what: "pass", ...one })),
   ];
-  const sentences = [
+  const sentences = nonEmpty([
     shares === null ? "" : sharesSentence(shares, misses),
     runOfPasses === null ? "" : runSentence(runOfPasses),
     standingOut !== null && outliers.length === 0
       ? "No single tag and no single pass is shown to be missed more often than chance explains."
       : "",
-  ].filter((sentence) => sentence !== "");
+  ]);
   if (sentences.length === 0 && outliers.length === 0) return null;
   return {
     id: "pattern",

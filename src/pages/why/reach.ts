@@ -1,5 +1,5 @@
 import type { Reach, Why } from "../../model/diagnosis/why.ts";
-import { decimalText, statedNumber, thinSpace } from "../../model/number-words.ts";
+import { decimalText, nonEmpty, statedNumber, thinSpace } from "../../model/number-words.ts";
 import { countOfColumns, decimalColumn, yesNoColumn } from "../parts/columns.ts";
 import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import type { WhyContext } from "./why-context.ts";
@@ -24,13 +24,13 @@ export function reach(found: Why["reach"], { files }: WhyContext): Section | nul
   return {
     id: "reach",
     title: "Reach",
-    sentences: [
+    sentences: nonEmpty([
       `In free space ${decimalText(eirpDbm, 1)}${thinSpace}dBm EIRP at ${statedNumber(frequencyMhz)}${thinSpace}MHz should reach ${metres(rangeM)}, to a tag of ${statedNumber(tagGainDbi)}${thinSpace}dBi that needs ${statedNumber(tagThresholdDbm)}${thinSpace}dBm${isTagStated ? "" : " (a usual tag, from memory)"}. ${walked}`,
       short.length === 0
         ? ""
         : "More than half missed with 3\u202fdB and more to spare points at a cable, a polarisation or a detuned tag.",
       `Plausibility only: goods, floors and people fade a signal by 8${thinSpace}dB and more. A check value: a good fixed reader at its full 31.5${thinSpace}dBm reads beyond 30${thinSpace}ft (9.1${thinSpace}m): common practice, no source.`,
-    ].filter((sentence) => sentence !== ""),
+    ]),
     tables: [
       tableFigure<Distance>({
         id: "reach-distances",

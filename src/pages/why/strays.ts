@@ -1,5 +1,5 @@
 import type { Strays, Why } from "../../model/diagnosis/why.ts";
-import { counted, decimalText } from "../../model/number-words.ts";
+import { counted, decimalText, nonEmpty } from "../../model/number-words.ts";
 import { codeColumns, countColumn, shownIf, strongestColumn } from "../parts/columns.ts";
 import { type Column, type Section, tableFigure } from "../parts/figure.ts";
 import type { Names } from "../parts/names.ts";
@@ -34,7 +34,7 @@ function section(
   { id, title, table }: typeof inPasses,
 ): Section | null {
   if (found === null || found.tags.length === 0) return null;
-  const sentences = [
+  const sentences = nonEmpty([
     found.passes === null || found.ofPasses === null
       ? ""
       : `${countOf({ k: found.passes, n: found.ofPasses })} passes read a tag that they did not present.`,
@@ -42,7 +42,7 @@ function section(
     found.leftOut === 0
       ? ""
       : `${counted(found.leftOut, "further code is", "further codes are")} not listed.`,
-  ].filter((sentence) => sentence !== "");
+  ]);
   return {
     id,
     title,
@@ -76,14 +76,12 @@ function columns({ passes, tags }: Strays, names: Names): Column<Stray>[] {
     where
       .slice(0, 3)
       .map(({ readPoint, round, manifest, minute }) =>
-        [
+        nonEmpty([
           manifest === null ? "" : `manifest ${manifest}`,
           readPoint === null ? "" : names.readPoint(readPoint),
           round === null ? "" : names.round(round),
           minute === null ? "" : `read at ${minute}`,
-        ]
-          .filter((part) => part !== "")
-          .join(", "),
+        ]).join(", "),
       )
       .join("; ");
   return [

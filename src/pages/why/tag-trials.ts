@@ -1,7 +1,7 @@
 import { percent, rateFigures, withUnit } from "../../measures/scales.ts";
 import type { TagTrials, Why } from "../../model/diagnosis/why.ts";
 import type { Estimate } from "../../model/estimate.ts";
-import { countedInWords, decimalText, sentenceStart } from "../../model/number-words.ts";
+import { countedInWords, decimalText, nonEmpty, sentenceStart } from "../../model/number-words.ts";
 import {
   countColumn,
   countOfColumns,
@@ -22,7 +22,7 @@ type Pair = TagTrials["pairs"][number];
 export function tagTrials(found: Why["tagTrials"], context: WhyContext): Section | null {
   if (found === null || found.models.length === 0) return null;
   const apart = found.pairs.filter(({ toldApart }) => toldApart);
-  const sentences = [
+  const sentences = nonEmpty([
     `${sentenceStart(countedInWords(found.models.length, "tag model went", "tag models went"))} through in the same passes (column ${context.names.condition(found.column)}).`,
     ...apart.map(apartSentence),
     apart.length === 0
@@ -30,7 +30,7 @@ export function tagTrials(found: Why["tagTrials"], context: WhyContext): Section
       : apart.length < found.pairs.length
         ? "The other pairs are not told apart."
         : "",
-  ].filter((sentence) => sentence !== "");
+  ]);
   return {
     id: "tag-trials",
     title: "Tag models on trial",

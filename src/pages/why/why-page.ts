@@ -166,7 +166,7 @@ function view(here: PageContext, subject: Subject): WhyView {
     map:
       why.map === null || mapCells === null
         ? null
-        : mapView(why.map, mapCells, here, { hrefOfPass, standingOut: why.standingOut }),
+        : mapView(why.map, here, { file: mapCells, hrefOfPass, standingOut: why.standingOut }),
     sections: sections.map((section) => sectionView(section, here)),
     others: readPointsOf(here)
       .filter((other) => other.readPoint.id !== readPoint.id)

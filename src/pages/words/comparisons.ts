@@ -7,6 +7,7 @@ import {
   countText,
   countWord,
   joined,
+  nonEmpty,
   sentenceStart,
   statedNumber,
   thinSpace,
@@ -127,17 +128,14 @@ export function exploratorySentence(rows: Comparison[], conditions: Condition[])
     if (places.length === 0) return "";
     return `${changeWords[change]} at ${placesText(places, conditions)}`;
   };
-  const both = (stands: boolean) =>
-    [told("worse", stands), told("better", stands)].filter((part) => part !== "").join("; ");
+  const both = (stands: boolean) => nonEmpty([told("worse", stands), told("better", stands)]).join("; ");
   const certain = both(true);
   const hints = both(false);
   const allowing = looks === 1 ? "" : `, adjusted for ${countedInWords(looks, "comparison", "comparisons")}`;
-  return [
+  return nonEmpty([
     certain === "" ? "" : `By condition${allowing}: ${certain}.`,
     hints === "" ? "" : `Possibly chance, with this many comparisons: ${hints}.`,
-  ]
-    .filter((sentence) => sentence !== "")
-    .join(" ");
+  ]).join(" ");
 }
 
 /** `Load: full and half; Speed: 2 to 3 m/s`. */
@@ -271,11 +269,11 @@ export function tagsSentence({ tags, change }: Pick<Comparison, "tags" | "change
   if (tags === null) return "The logs do not name all tags, so it is not known which tags changed.";
   const { inBoth, missedInBoth, newlyMissed, newlyRead } = tags;
   if (inBoth === 0) return "No tag was presented in both rounds.";
-  const changes = [
+  const changes = nonEmpty([
     newlyMissed.length === 0 ? "" : `${countedInWords(newlyMissed.length, "is", "are")} newly missed`,
     newlyRead.length === 0 ? "" : `${countedInWords(newlyRead.length, "is", "are")} newly read every time`,
     missedInBoth === 0 ? "" : `${countedInWords(missedInBoth, "was", "were")} missed in both`,
-  ].filter((text) => text !== "");
+  ]);
   if (changes.length === 0) {
     const missed = inBoth === 1 ? "it was missed in neither" : "none was missed in either";
     const presented = countedInWords(inBoth, "tag was", "tags were");

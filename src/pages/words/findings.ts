@@ -1,5 +1,5 @@
 import { measureCard } from "../../measures/journey/cards.ts";
-import { type MeasureCard, type Parameters, passUnit, type WalkedUnit } from "../../measures/measure.ts";
+import { type Parameters, passUnit, type RoundMeasure, type WalkedUnit } from "../../measures/measure.ts";
 import { ratioEnd } from "../../measures/rounding.ts";
 import { type Figures, figuresOf, intervalPhrase, limitPhrase, withUnit } from "../../measures/scales.ts";
 import type { Estimate } from "../../model/estimate.ts";
@@ -105,7 +105,7 @@ export function withVoidsSentence(finding: Finding): string {
 }
 
 /** A rate without a limit: `588 of 600 tags read: 98.0 % (96.5 to 98.9).` */
-export function rateSentence({ words, scale, usualSense }: MeasureCard, estimate: Estimate): string {
+export function rateSentence({ words, scale, usualSense }: RoundMeasure, estimate: Estimate): string {
   if (estimate.n === 0) return words.nothing;
   const figures = figuresOf(estimate, { scale, sense: usualSense });
   return `${words.count(estimate.k, estimate.n)}: ${withUnit(figures.value, scale)} (${intervalPhrase(figures, scale)}).`;
@@ -210,7 +210,7 @@ export function settleNote({ toSettle, measure }: Finding): string {
 }
 
 /** A remark of the analysis as a sentence. */
-export function remarkSentence(remark: Remark, rounds: Round[] = [], { one, many } = passUnit): string {
+export function remarkSentence(remark: Remark, rounds: Round[], { one, many } = passUnit): string {
   switch (remark.code) {
     case "no-criterion":
       return "No criterion covers this read point, so nothing was judged here.";

@@ -10,11 +10,12 @@ import {
   countText,
   countWord,
   joined,
+  nonEmpty,
   sentenceStart,
   statedNumber,
   statedPercent,
 } from "../../model/number-words.ts";
-import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/plan.ts";
+import type { FacilityPlan, PlannedFinding, PlannedReadPoint, PlanResult } from "../../model/result/plan.ts";
 import { chanceText, riskText } from "./figures.ts";
 import { columnLabel, groupText, valueText } from "./labels.ts";
 
@@ -89,12 +90,12 @@ function expectedPhrase({ measure, expected, sense, limit }: PlannedFinding): st
 
 /** How many passes one finding takes and what that depends on, sentence by sentence. */
 export function sizeSentences(finding: PlannedFinding, plan: FacilityPlan): string[] {
-  return [
+  return nonEmpty([
     sizeSentence(finding),
     allMetSentence(finding, plan),
     tagsCountedSentence(finding, plan),
     sameTagsSentence(finding, plan),
-  ].filter((sentence) => sentence !== "");
+  ]);
 }
 
 /** How many passes it takes for all planned findings to be met; empty if there is only one, or if no number will do. */

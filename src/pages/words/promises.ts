@@ -7,6 +7,7 @@ import {
   countText,
   countWord,
   joined,
+  nonEmpty,
   sentenceStart,
   statedNumber,
 } from "../../model/number-words.ts";
@@ -137,7 +138,7 @@ function placesOf(findings: Finding[], names: PlaceNames): string {
   return joined(
     known.map(({ name, group }) => {
       const times = places.filter((one) => one.name === name && one.group === group).length;
-      const said = [group, times === 1 ? "" : `${countWord(times)} findings`].filter((part) => part !== "");
+      const said = nonEmpty([group, times === 1 ? "" : `${countWord(times)} findings`]);
       return said.length === 0 ? name : `${name} (${said.join(", ")})`;
     }),
   );
@@ -185,10 +186,7 @@ export function unseenSentence({ state, unseen, passes, tags }: Finding): string
     tags === null || unseen.tags === null ? "" : rareKind("tag", unseen.tags.oneIn),
   ];
   const were = passes === 1 ? "was" : "were";
-  return `${walked}${carried} ${were} walked: ${joined(
-    rare.filter((kind) => kind !== ""),
-    "or",
-  )} may not have come up.`;
+  return `${walked}${carried} ${were} walked: ${joined(nonEmpty(rare), "or")} may not have come up.`;
 }
 
 function rareKind(what: string, oneIn: number): string {

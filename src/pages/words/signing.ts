@@ -1,5 +1,5 @@
 import { placeholderUnchanged } from "../../intake/problems/yaml.ts";
-import { countedInWords, countWord, joined } from "../../model/number-words.ts";
+import { countedInWords, countWord, joined, nonEmpty } from "../../model/number-words.ts";
 import type { ReadPointResult } from "../../model/result/read-point.ts";
 import type { Result } from "../../model/result/result.ts";
 import { dateText } from "./dates.ts";
@@ -43,9 +43,7 @@ export function signingSentence(
     parts.length === 0
       ? "The evidence supports signing for no read point yet"
       : `The evidence supports signing ${joined(parts)}${later}`;
-  return [`${signing}.`, unfilledSentence(problems), openPointsSentence(result)]
-    .filter((sentence) => sentence !== "")
-    .join(" ");
+  return nonEmpty([`${signing}.`, unfilledSentence(problems), openPointsSentence(result)]).join(" ");
 }
 
 function namesOf(points: ReadPointResult[], total: number): string {

@@ -1,6 +1,6 @@
 import type { Condition } from "../../model/facility.ts";
 import { counted, countedInWords, countText, countWord, sentenceStart } from "../../model/number-words.ts";
-import type { CellOfPlan, CellState, PlanCell } from "../../model/plan.ts";
+import type { CellOfPlan, CellState, PlanCell } from "../../model/result/plan.ts";
 import { columnLabel, valueText } from "./labels.ts";
 
 /** How far a planned combination has come, worst first. */

@@ -60,9 +60,10 @@ export function upright(from: Pixels, orientation: number): Pixels {
   const source = new Uint32Array(from.data.buffer, from.data.byteOffset, from.width * from.height);
   const target = new Uint32Array(data.buffer);
   const placeOf = places[orientation]!;
+  const last = { column: width - 1, row: height - 1 };
   for (let y = 0; y < height; y += 1) {
     for (let x = 0; x < width; x += 1) {
-      const [column, row] = placeOf(x, y, width - 1, height - 1);
+      const [column, row] = placeOf(x, y, last);
       target[y * width + x] = source[row * from.width + column]!;
     }
   }
@@ -70,12 +71,15 @@ export function upright(from: Pixels, orientation: number): Pixels {
 }
 
 /** Where a pixel that is shown is stored: its column and row, from its place and the last column and row as shown. */
-const places: Record<number, (x: number, y: number, right: number, bottom: number) => [number, number]> = {
-  2: (x, y, right) => [right - x, y],
-  3: (x, y, right, bottom) => [right - x, bottom - y],
-  4: (x, y, _, bottom) => [x, bottom - y],
+const places: Record<
+  number,
+  (x: number, y: number, last: { column: number; row: number }) => [number, number]
+> = {
+  2: (x, y, last) => [last.column - x, y],
+  3: (x, y, last) => [last.column - x, last.row - y],
+  4: (x, y, last) => [x, last.row - y],
   5: (x, y) => [y, x],
-  6: (x, y, right) => [y, right - x],
-  7: (x, y, right, bottom) => [bottom - y, right - x],
-  8: (x, y, _, bottom) => [bottom - y, x],
+  6: (x, y, last) => [y, last.column - x],
+  7: (x, y, last) => [last.row - y, last.column - x],
+  8: (x, y, last) => [last.row - y, x],
 };

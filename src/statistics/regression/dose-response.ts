@@ -308,10 +308,6 @@ export function spreadOf(
 /** The dose at which a share responds. */
 export interface DoseForShare {
   dose: number;
-  /** By the delta method, without the factor of a spread; the larger one where the curve has two covariances. */
-  standardError: number;
-  /** The symmetric interval that the delta method gives. */
-  delta: Bounds;
   limits: DoseLimits;
 }
 
@@ -322,7 +318,7 @@ export interface DoseForShare {
 type DoseLimits = ({ state: "bounded" } & Bounds) | { state: "unbounded"; excluded: Bounds | null };
 
 /**
- * The dose at which a share (strictly between 0 and 1) responds, with the limits of Fieller and those of the delta method.
+ * The dose at which a share (strictly between 0 and 1) responds, with the limits of Fieller.
  *
  * With m = link(share) - intercept: dose = m / slope. Fieller's limits are the doses x for which
  * (intercept + slope x - link(share))² <= q² f Var(intercept + slope x), q and f being quantile and factor of the spread.
@@ -335,13 +331,8 @@ type DoseLimits = ({ state: "bounded" } & Bounds) | { state: "unbounded"; exclud
 export function doseFor(curve: DoseCurve, share: number, spread: Spread): DoseForShare {
   const { intercept, slope } = curve;
   const m = links[curve.link].eta(share) - intercept;
-  const dose = m / slope;
-  const standardError = Math.sqrt(varianceAt(curve, dose)) / Math.abs(slope);
-  const reach = spread.quantile * Math.sqrt(spread.factor) * standardError;
   return {
-    dose,
-    standardError,
-    delta: { lower: dose - reach, upper: dose + reach },
+    dose: m / slope,
     limits: covariancesOf(curve)
       .map((covariance) => fiellerLimits({ slope, covariance }, m, spread))
       .reduce(eitherOf),
@@ -394,15 +385,6 @@ function gapLeft(gap: Bounds | null, by: DoseLimits): Bounds | null {
     if (by.upper >= gap.upper) left.upper = Math.min(gap.upper, by.lower);
   }
   return left.lower < left.upper ? left : null;
-}
-
-/**
- * Fieller's g: the squared half-width of the slope's interval over the squared slope. Below 1 the slope is told from 0, and the limits are
- * bounded. Example: the curve above at 95 %: 0.04606.
- */
-export function fiellerG(curve: DoseCurve, { quantile, factor }: Spread): number {
-  const variance = Math.max(...covariancesOf(curve).map(({ slope }) => slope));
-  return (quantile * quantile * factor * variance) / (curve.slope * curve.slope);
 }
 
 /**

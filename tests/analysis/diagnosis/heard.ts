@@ -50,7 +50,6 @@ export function heardFacility(said: Partial<Facility>, rows: readonly HeardRow[]
     reads: Float64Array.from(entries, () => 1),
     rssiDbm: Float64Array.from(entries, ({ level }) => level),
     firstMs: Float64Array.from(entries, ({ firstMs }) => firstMs),
-    lastMs: Float64Array.from(entries, ({ firstMs }) => firstMs),
     minute: Int32Array.from(entries, ({ pass, firstMs }) => minuteOf(pass, firstMs)),
     minutes,
     idle: [],

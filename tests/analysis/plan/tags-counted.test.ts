@@ -26,37 +26,37 @@ const load = {
 
 describe("the tags of a planned pass that a criterion counts", () => {
   it("are all of them where it asks for no value on its own", () => {
-    expect(tagsCounted(criterion({}), plan, null, conditions)).toBe(20);
-    expect(tagsCounted(criterion({ where: [anyWay] }), plan, null, conditions)).toBe(20);
+    expect(tagsCounted(criterion({}), { plan, load: null, conditions })).toBe(20);
+    expect(tagsCounted(criterion({ where: [anyWay] }), { plan, load: null, conditions })).toBe(20);
   });
 
   it("are shared by the values that nobody says otherwise of", () => {
     const each = criterion({ where: [anyWay], forEach: ["way"] });
-    expect(tagsCounted(each, plan, null, conditions)).toBe(6);
+    expect(tagsCounted(each, { plan, load: null, conditions })).toBe(6);
     const byBand = criterion({
       where: [{ column: "speed", kind: "range", from: null, to: 2 }],
       forEach: ["speed"],
     });
-    expect(tagsCounted(byBand, plan, null, conditions)).toBe(10);
-    expect(tagsCounted(each, { ...plan, tagsPerPass: 2 }, null, conditions)).toBe(1);
+    expect(tagsCounted(byBand, { plan, load: null, conditions })).toBe(10);
+    expect(tagsCounted(each, { plan: { ...plan, tagsPerPass: 2 }, load: null, conditions })).toBe(1);
   });
 
   it("are all of them where the plan varies the column, or only a walk will show its values", () => {
     const each = criterion({ where: [anyWay], forEach: ["way"] });
     const varied = { ...plan, each: [{ column: "way", values: ["flat", "edge-on"] }] };
-    expect(tagsCounted(each, varied, null, conditions)).toBe(20);
-    expect(tagsCounted(criterion({ forEach: ["way"] }), plan, null, conditions)).toBe(20);
+    expect(tagsCounted(each, { plan: varied, load: null, conditions })).toBe(20);
+    expect(tagsCounted(criterion({ forEach: ["way"] }), { plan, load: null, conditions })).toBe(20);
   });
 
   it("are those of the load that it takes: of values on their own, the rarest", () => {
     const some = criterion({ where: [{ column: "way", kind: "values", values: ["flat", "edge-on"] }] });
-    expect(tagsCounted(some, plan, load, conditions)).toBe(4);
-    expect(tagsCounted(criterion({ where: [anyWay], forEach: ["way"] }), plan, load, conditions)).toBe(1);
+    expect(tagsCounted(some, { plan, load, conditions })).toBe(4);
+    expect(tagsCounted(criterion({ where: [anyWay], forEach: ["way"] }), { plan, load, conditions })).toBe(1);
     const missing = criterion({
       where: [{ column: "way", kind: "values", values: ["flat", "upside down"] }],
       forEach: ["way"],
     });
-    expect(tagsCounted(missing, plan, load, conditions)).toBe(0);
+    expect(tagsCounted(missing, { plan, load, conditions })).toBe(0);
   });
 });
 

@@ -4,7 +4,8 @@ import { gzipSync } from "node:zlib";
 import { beforeAll, describe, expect, it } from "vitest";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
 import { airInterfaceCrc } from "../../../src/codes/air-interface.ts";
-import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
+import { openFacility } from "../../../src/intake/facility/facility.ts";
+import { readFacility } from "../../../src/intake/read-facility-folder.ts";
 import { describeLog } from "../../../src/intake/reader-log/describe/describe.ts";
 import { shownTime } from "../../../src/intake/reader-log/describe/times.ts";
 import { errors, inFolder } from "../folder.ts";
@@ -100,7 +101,7 @@ async function judged(name: string, log: string | Buffer, answers: [string, stri
       }
       const path = join(folder, "facility.yaml");
       await writeFile(path, (await readFile(path, "utf8")) + entry);
-      const { input, problems } = await readFacilityFolder(folder);
+      const { input, problems } = await readFacility(await openFacility(folder));
       expect(errors(problems)).toEqual([]);
       const { readPoints, inputs } = judgeFacility(input!, "0");
       const round = readPoints[0]!.rounds[0]!;
@@ -394,7 +395,7 @@ describe("every form of time that is proposed is the one by which the log is rea
         `read_points: [${points.map((id) => `{ id: ${id} }`).join(", ")}]`,
       );
       await writeFile(join(folder, "facility.yaml"), `${named}reader_logs:\n${entries.join("")}`);
-      const { input, problems } = await readFacilityFolder(folder);
+      const { input, problems } = await readFacility(await openFacility(folder));
       expect(errors(problems)).toEqual([]);
       const { readPoints } = judgeFacility(input!, "0");
       return described.map((log, i) => ({ described: log, round: readPoints[i]!.rounds[0]! }));

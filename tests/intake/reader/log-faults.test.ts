@@ -53,6 +53,34 @@ describe("a reader log", () => {
     expect(told(outcome)).toEqual([]);
   });
 
+  test("has fields without the blanks around them, in quotes and out, whatever parts them", async () => {
+    for (const delimiter of [",", ";", "\t", " "]) {
+      const inQuotes = (text: string) => `"${text}"`;
+      const pads = [
+        (text: string) => inQuotes(` ${text}`),
+        (text: string) => inQuotes(`${text}\t `),
+        (text: string) => (delimiter === " " ? inQuotes(`\t${text}`) : ` ${text}`),
+        (text: string) => (delimiter === "\t" ? inQuotes(`${text}\t`) : `${text}\t`),
+      ];
+      const padded = [row(11), row(12), row(13, codeB)].flatMap((line, second) =>
+        pads.map((pad, place) => {
+          const later = String(BigInt(line.slice(0, 16)) + BigInt(place));
+          const fields = [later, ...line.split(",").slice(1)];
+          return fields.map((text, i) => ((i + second) % 2 === 0 ? pad(text) : text)).join(delimiter);
+        }),
+      );
+      const log = lines(header.replaceAll(",", delimiter), ...padded);
+      const outcome = await readFiles({ "log.csv": log }, [spec({ delimiter })], undefined, {
+        largeBytes: 1 << 20,
+      });
+      expect(heard(outcome)).toEqual([
+        `0 ${codeA} 1 8 -6150 11 12.000003`,
+        `0 ${codeB} 1 4 -6150 13 13.000003`,
+      ]);
+      expect(counts(outcome)).toEqual(["12 = 12 + 0 + 0 + 0"]);
+    }
+  });
+
   test("may end its lines in two ways at once", async () => {
     const mixed = `${header}\r\n${row(11)}\n${row(12)}\r\n${row(13, codeB)}\n`;
     const outcome = await readFiles({ "log.csv": mixed });

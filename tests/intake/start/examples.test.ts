@@ -2,7 +2,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { fewestPasses } from "../../../src/analysis/plan/sample-size.ts";
-import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
+import { openFacility } from "../../../src/intake/facility/facility.ts";
+import { readFacility } from "../../../src/intake/read-facility-folder.ts";
 import { emptyLog, exampleStart } from "../../../src/intake/start/example-start.ts";
 import { facilityText, intervalReason } from "../../../src/intake/start/facility-text.ts";
 import { intervals } from "../../../src/intervals/index.ts";
@@ -22,7 +23,7 @@ const exampleFiles = () =>
 
 describe("the examples that new writes", () => {
   it("are a facility without a problem, with a log of every form, a manifest, a plan, a floor plan, a power log and a reader log", async () => {
-    const { input, problems } = await readFacilityFolder(examples);
+    const { input, problems } = await readFacility(await openFacility(examples));
     expect(problems).toEqual([]);
     expect(new Set(input!.log.passes.map(({ form }) => form))).toEqual(
       new Set(["itemised", "listed", "tally", "timed"]),

@@ -3,7 +3,8 @@ import { join } from "node:path";
 import { parse } from "csv-parse/sync";
 import fc from "fast-check";
 import { beforeAll, describe, expect, it } from "vitest";
-import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
+import { openFacility } from "../../../src/intake/facility/facility.ts";
+import { readFacility } from "../../../src/intake/read-facility-folder.ts";
 import { logFiles } from "../../../src/pages/aisle/log-files.ts";
 import type { LoggedPass } from "../../../src/pages/aisle/pass.ts";
 import { fieldsOf, recordOf } from "../../../src/pages/aisle/record.ts";
@@ -70,7 +71,7 @@ async function folderWith(load: boolean, walked: LoggedPass[]) {
   for (const { name, text } of logFiles(plans.get(load)!, { walk: "mark" }, walked)) {
     await writeFile(join(data, "yard", "passes", name), text);
   }
-  const { input, problems } = await readFacilityFolder(join(data, "yard"));
+  const { input, problems } = await readFacility(await openFacility(join(data, "yard")));
   expect(problems.filter(({ severity }) => severity === "error")).toEqual([]);
   return { data, log: input!.log };
 }

@@ -295,7 +295,7 @@ describe("text in pictures", () => {
   it("never grows wider than its place and keeps to its lines", () => {
     fc.assert(
       fc.property(fc.string({ maxLength: 300 }), fc.integer({ min: 1, max: 3 }), (text, lines) => {
-        const fitted = fitText(text, 120, 13, lines);
+        const fitted = fitText(text, { width: 120, size: 13, lines });
         expect(fitted.length).toBeLessThanOrEqual(lines);
         for (const line of fitted) expect(textWidth(line, 13)).toBeLessThanOrEqual(120);
       }),

@@ -140,12 +140,12 @@ describe("sentences", () => {
     expect(groupText(null, [])).toBe("");
   });
   it("tell remarks, concessions and problems", () => {
-    expect(remarkSentence({ code: "strays-not-recorded", passes: 3 })).toBe(
+    expect(remarkSentence({ code: "strays-not-recorded", passes: 3 }, [])).toBe(
       "Three passes were left out: the log does not record strays.",
     );
     const alike = { code: "signal-alike", k: 270, n: 300, share: 0.8, limitDbm: -65 } as const;
     const said = (sense: "at-least" | "at-most") =>
-      remarkSentence({ ...alike, sense }).replace(/\u202f/g, " ");
+      remarkSentence({ ...alike, sense }, []).replace(/\u202f/g, " ");
     expect(said("at-least")).toBe(
       "The bounds take presentations as independent. Judged as a rate, with passes and tags that may be alike, 270 of 300 presentations at \u221265 dBm or stronger do not yet show 80 %.",
     );

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { CellOfPlan, CellState } from "../../../src/model/plan.ts";
+import type { CellOfPlan, CellState } from "../../../src/model/result/plan.ts";
 import {
   anyPlanned,
   cellText,

@@ -4,8 +4,9 @@ import { dirname, join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { exifBlock } from "../../../demonstration/pictures/exif.ts";
 import { judgeFacility } from "../../../src/analysis/judge.ts";
+import { openFacility } from "../../../src/intake/facility/facility.ts";
 import { pictureIn } from "../../../src/intake/pictures/read-picture.ts";
-import { readFacilityFolder } from "../../../src/intake/read-facility-folder.ts";
+import { readFacility } from "../../../src/intake/read-facility-folder.ts";
 import type { Result } from "../../../src/model/result/result.ts";
 import { pictureCopies } from "../../../src/pages/record/pictures.ts";
 import { codecOf, type Pixels } from "../../../src/site/pictures/codec.ts";
@@ -51,7 +52,7 @@ async function judged(pictures: Record<string, Uint8Array>): Promise<{ result: R
     mkdirSync(dirname(join(folder, name)), { recursive: true });
     writeFileSync(join(folder, name), content);
   }
-  const { input, problems } = await readFacilityFolder(folder);
+  const { input, problems } = await readFacility(await openFacility(folder));
   if (input === null) throw new Error(JSON.stringify(problems));
   return { result: judgeFacility(input, "0"), folder };
 }

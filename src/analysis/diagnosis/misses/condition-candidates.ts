@@ -22,27 +22,26 @@ export function conditionCandidates(point: DiagnosedPoint, cells: WalkedCells): 
   const pairs = parts.flatMap(([first], i) =>
     parts.slice(i + 1).flatMap(([second]) => (first!.column === second!.column ? [] : [[first!, second!]])),
   );
+  const presentedOf = columns.map(({ names }) => new Float64Array(names.length));
+  for (const [cell, values] of cells.values.entries()) {
+    for (const [column, value] of values.entries())
+      if (value !== -1) presentedOf[column]![value]! += cells.n[cell]!;
+  }
   const tested = [...parts, ...pairs].flatMap((values) => {
-    const inside = cells.values.map((cell) => values.every(({ column, value }) => cell[column] === value));
     let presented = 0;
     let missed = 0;
-    inside.forEach((isInside, cell) => {
-      if (!isInside) return;
+    for (let cell = 0; cell < cells.values.length; cell += 1) {
+      if (!isInside(cells.values[cell]!, values)) continue;
       presented += cells.n[cell]!;
       missed += cells.k[cell]!;
-    });
+    }
     if (presented === 0 || presented === point.presentations) return [];
-    return [{ values, inside, counts: countsOf(point, missed, presented) }];
+    // A pair that is all of one of its values says no more than that value.
+    const isOneValue = values.some(({ column, value }) => presentedOf[column]![value] === presented);
+    return values.length > 1 && isOneValue ? [] : [{ values, counts: countsOf(point, missed, presented) }];
   });
-  const presentedOf = new Map(tested.map(({ values, counts }) => [keyOf(values), counts.presented]));
-  // A pair that is all of one of its values says no more than that value.
-  const distinct = tested.filter(
-    ({ values, counts }) =>
-      values.length === 1 || values.every((value) => presentedOf.get(keyOf([value])) !== counts.presented),
-  );
-  return distinct.map(({ values, inside, counts }) => {
-    const { p, designEffect } = chanceOf(point, { inside, counts, cells, tests: distinct.length });
-    const ratio = counts.missed === 0 ? null : ratioOf(counts, point.confidence, designEffect);
+  return tested.map(({ values, counts }): Candidate => {
+    const { p, designEffect } = chanceOf(point, { values, counts, cells, tests: tested.length });
     const named = values.map(
       ({ column, value }) => [columns[column]!, columns[column]!.names[value]!] as const,
     );
@@ -51,16 +50,29 @@ export function conditionCandidates(point: DiagnosedPoint, cells: WalkedCells): 
       subject: Object.fromEntries(named.map(([{ column }, name]) => [column, name])),
       p,
       counts,
-      ratio,
+      // Worked out for the few that are shown.
+      get ratio() {
+        return counts.missed === 0 ? null : ratioOf(counts, point.confidence, designEffect);
+      },
       covers: (row) => values.every(({ column, value }) => columns[column]!.valueIn(row) === value),
       explains: 0,
-      sentence: sentenceOf(named, counts, ratio),
+      get sentence() {
+        return sentenceOf(named, counts, this.ratio);
+      },
     };
   });
 }
 
-function keyOf(values: readonly { column: number; value: number }[]): string {
-  return values.map(({ column, value }) => `${column}=${value}`).join();
+/** A value of a column, by their numbers. */
+interface ColumnValue {
+  column: number;
+  value: number;
+}
+
+/** Whether a cell of `walkedCells` has all of some values. */
+function isInside(cell: readonly number[], values: readonly ColumnValue[]): boolean {
+  for (let i = 0; i < values.length; i += 1) if (cell[values[i]!.column] !== values[i]!.value) return false;
+  return true;
 }
 
 function sentenceOf(
@@ -81,16 +93,17 @@ function sentenceOf(
 function chanceOf(
   point: DiagnosedPoint,
   {
-    inside,
+    values,
     counts,
     cells,
     tests,
-  }: { inside: readonly boolean[]; counts: MissCounts; cells: WalkedCells; tests: number },
+  }: { values: readonly ColumnValue[]; counts: MissCounts; cells: WalkedCells; tests: number },
 ): { p: number; designEffect: number } {
   const plain = chanceOfMore(counts);
   // What is not carried anyway is not looked at row by row.
   if (plain * tests > 0.1) return { p: plain, designEffect: 1 };
   const { log } = point.walked;
+  const inside = cells.values.map((cell) => isInside(cell, values));
   const clusterings: Clusters[] = [{ of: point.of.pass, length: log.passes.length }];
   if (point.namesTags) clusterings.push({ of: point.of.tag, length: log.tags.length });
   const looks = clusterings.map((clusters) => lookByCluster(point, { inside, counts, cells, clusters }));

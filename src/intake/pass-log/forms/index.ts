@@ -40,7 +40,7 @@ export function formOf(header: Header, demands: LogDemands, report: CsvReport): 
   const form = meantForm(header, demands.hasReaderLogs, report);
   if (form === null) return null;
   reportForeignColumns(header, form, report);
-  const missing = reportMissingColumns(header, form, demands, report);
+  const missing = reportMissingColumns({ header, report }, form, demands);
   return missing.some((column) => form.needed.includes(column)) ? null : form;
 }
 
@@ -62,10 +62,9 @@ function meantForm(header: Header, hasReaderLogs: boolean, report: CsvReport): L
 
 /** Those that are missing. */
 function reportMissingColumns(
-  header: Header,
+  { header, report }: { header: Header; report: CsvReport },
   form: LogForm,
   { hasSeveralRounds }: LogDemands,
-  report: CsvReport,
 ): string[] {
   const needed = ["pass", "read_point", ...(hasSeveralRounds ? ["round"] : []), ...form.needed];
   const missing = needed.filter((column) => !header.fields.has(column));

@@ -45,6 +45,7 @@ function itemisedReader({ file, table }: OpenLog): RecordReader {
   const conditions = new ConditionCells(table, header, sheet.decimalComma);
   const tags = new TagCells(table.tags, report);
   const rssi = new RssiCells(report, sheet.decimalComma);
+  const antennas = new AntennaCells(table.antennas, report);
 
   return (record) => {
     const { cells, at } = record;
@@ -52,8 +53,8 @@ function itemisedReader({ file, table }: OpenLog): RecordReader {
     const read = answerOf(cells[readField]!);
     const tag = tags.read(record, tagField);
     const isClear = presented <= Answer.yes && read <= Answer.yes;
-    if (presented > Answer.yes) reportAnswer(record, presentedField, presented, report);
-    if (read > Answer.yes) reportAnswer(record, readField, read, report);
+    if (presented > Answer.yes) reportAnswer(record, presentedField, report);
+    if (read > Answer.yes) reportAnswer(record, readField, report);
     if (isClear && tag < 0 && (presented === Answer.yes || read === Answer.yes)) {
       report.cell({ record: at, field: tagField, value: "" }, tagBlank.itemised());
     }
@@ -75,8 +76,7 @@ function itemisedReader({ file, table }: OpenLog): RecordReader {
             tagsRead: isRead ? 1 : 0,
             readCount,
             rssiDbm,
-            antenna:
-              isRead && antennaField >= 0 ? antennaOf(record, antennaField, table.antennas, report) : -1,
+            antenna: isRead && antennaField >= 0 ? antennas.read(record, antennaField) : -1,
             texts,
           };
     return {
@@ -100,11 +100,11 @@ const nothing = {
   antenna: -1,
 };
 
-function reportAnswer({ cells, at }: CsvRecord, field: number, answer: Answer, report: CsvReport): void {
+function reportAnswer({ cells, at }: CsvRecord, field: number, report: CsvReport): void {
   const column = report.names[field]!;
   report.cell(
     { record: at, field, value: cells[field]! },
-    answer === Answer.blank ? answerBlank.with({ column }) : answerUnclear.with(),
+    answerOf(cells[field]!) === Answer.blank ? answerBlank.with({ column }) : answerUnclear.with(),
   );
 }
 
@@ -135,11 +135,22 @@ function readsOf({ cells, at }: CsvRecord, field: number, report: CsvReport): nu
 
 const mostAntennas = 32_768;
 
-/** Number of the antenna; -1 for a blank. */
-function antennaOf({ cells, at }: CsvRecord, field: number, antennas: TextTable, report: CsvReport): number {
-  const name = trimmed(cells[field]!);
-  const antenna = name === "" ? -1 : antennas.idOf(name);
-  if (antenna < mostAntennas) return antenna;
-  report.cell({ record: at, field, value: name }, antennasTooMany.with({ most: mostAntennas }));
-  return -1;
+/** Cells that name the antenna which read the tag. */
+class AntennaCells {
+  readonly #antennas: TextTable;
+  readonly #report: CsvReport;
+
+  constructor(antennas: TextTable, report: CsvReport) {
+    this.#antennas = antennas;
+    this.#report = report;
+  }
+
+  /** The number of the antenna; -1 for a blank. */
+  read({ cells, at }: CsvRecord, field: number): number {
+    const name = trimmed(cells[field]!);
+    const antenna = name === "" ? -1 : this.#antennas.idOf(name);
+    if (antenna < mostAntennas) return antenna;
+    this.#report.cell({ record: at, field, value: name }, antennasTooMany.with({ most: mostAntennas }));
+    return -1;
+  }
 }

@@ -46,7 +46,7 @@ function listedReader(log: OpenLog): RecordReader {
   const cells = new TagLists(log);
 
   return (record) => {
-    const manifest = namedManifest(record, manifestField, manifests, report);
+    const manifest = namedManifest(record, manifestField, { manifests, report });
     const straysRecorded = strayField !== undefined && trimmed(record.cells[strayField]!) !== "";
     if (manifest === null || manifest.broken) {
       cells.codes(record, missedField);

@@ -37,7 +37,7 @@ function timedReader({ file, table, manifests }: OpenLog): RecordReader {
       if (trimmed(record.cells[field]!) !== "") continue;
       report.cell({ record: record.at, field, value: "" }, timeBlank);
     }
-    const manifest = namedManifest(record, manifestField, manifests, report);
+    const manifest = namedManifest(record, manifestField, { manifests, report });
     const texts = conditions.read(record);
     if (manifest === null || manifest.broken) return unknownLoad(texts, true);
     const load = { manifest, record, texts, withBystanders: true, isRead: () => false };

@@ -73,7 +73,7 @@ export async function readManifest(
   const extras = new Map<string, Set<string>>();
   const meanings = { own: ["tag", "presented"], declared };
   const first = await sheet.header((record) => looksLikeHeader(record, meanings, 1));
-  const header = first === null ? null : manifestHeader(first, meanings, reserved, sheet);
+  const header = first === null ? null : manifestHeader(first, { ...meanings, reserved }, sheet);
   if (header === null) await sheet.skipRows();
   else {
     const reader = new ItemReader(sheet, header, table);
@@ -99,11 +99,12 @@ export async function readManifest(
 /** Null where the header makes the rest unreadable. */
 function manifestHeader(
   first: CsvRecord,
-  meanings: ColumnMeanings,
-  reserved: ReadonlySet<string>,
-  { report, sample }: Sheet,
+  meanings: ColumnMeanings & { reserved: ReadonlySet<string> },
+  sheet: Sheet,
 ): Header | null {
-  const header = readHeader(first, meanings, sample, report);
+  const { report } = sheet;
+  const { reserved } = meanings;
+  const header = readHeader(first, meanings, sheet);
   for (const { name, field } of header.extras) {
     if (reserved.has(name)) report.at({ record: first.at, field }, columnOfAnotherForm.inManifest({ name }));
   }
@@ -177,8 +178,7 @@ function keepExtras(extras: Map<string, Set<string>>, header: Header, { cells }:
 export function namedManifest(
   { cells, at }: CsvRecord,
   field: number,
-  manifests: ReadonlyMap<string, Manifest>,
-  report: CsvReport,
+  { manifests, report }: { manifests: ReadonlyMap<string, Manifest>; report: CsvReport },
 ): Manifest | null {
   const name = trimmed(cells[field]!);
   const manifest = manifests.get(name) ?? manifests.get(name.replace(/\.(?:csv|xlsx)$/i, ""));
@@ -210,7 +210,7 @@ interface Log {
 export function manifestRows(load: WalkedLoad, table: ColumnTable, log: Log): Row[] {
   const { manifest, texts, withBystanders, isRead } = load;
   const items = [...manifest.items.values()].filter((item) => item.presented || withBystanders);
-  checkStatedOnce(items, load, table, log);
+  checkStatedOnce({ ...load, items }, table, log);
   const rows = items.map((item): Row => {
     const role = item.presented ? Role.presented : Role.notPresented;
     const own = texts.map((id, column) => (id >= 0 ? id : item.texts[column]!));
@@ -222,8 +222,7 @@ export function manifestRows(load: WalkedLoad, table: ColumnTable, log: Log): Ro
 
 /** A condition is stated in one place, the log or the manifest. */
 function checkStatedOnce(
-  items: readonly ManifestItem[],
-  { manifest, record, texts }: WalkedLoad,
+  { items, manifest, record, texts }: WalkedLoad & { items: readonly ManifestItem[] },
   table: ColumnTable,
   { header, report }: Log,
 ): void {

@@ -186,7 +186,7 @@ export class PassFinder {
     ) {
       return this.#last;
     }
-    const found = this.#find(trimmed(round), trimmed(point), trimmed(id), record.at);
+    const found = this.#find({ round: trimmed(round), point: trimmed(point), id: trimmed(id) }, record.at);
     // What is wrong with a name is told of each row that has it.
     if (found !== null && (found.round < 0 || found.readPoint < 0)) return found;
     this.#last = found;
@@ -196,14 +196,15 @@ export class PassFinder {
     return this.#last;
   }
 
-  #find(roundId: string, pointId: string, id: string, at: number): LogPass | null {
-    const round = this.#round(roundId, at);
-    const readPoint = this.#readPoint(pointId, at);
+  #find(named: { round: string; point: string; id: string }, at: number): LogPass | null {
+    const { id } = named;
+    const round = this.#round(named.round, at);
+    const readPoint = this.#readPoint(named.point, at);
     const place = { record: at, field: this.#passField, value: id };
     if (id === "") this.#file.report.cell(place, passBlank);
     if (id === "") return null;
     if (round < 0 || readPoint < 0) {
-      const names = [this.#file.report.file, roundId, pointId, id];
+      const names = [this.#file.report.file, named.round, named.point, id];
       return this.#book.unplaced(names, { round, readPoint, id, file: this.#file, at });
     }
     const known = this.#book.find(round, readPoint, id);
@@ -295,8 +296,10 @@ export class PassCells {
     this.#file = file;
     this.#times = times;
     this.#dateOrder = dateOrder;
-    this.#column("started_at", (pass, text, place) => this.#keepTime(pass, "startedAt", text, place));
-    this.#column("ended_at", (pass, text, place) => this.#keepTime(pass, "endedAt", text, place));
+    this.#column("started_at", (pass, text, place) =>
+      this.#keepTime({ pass, end: "startedAt", text, place }),
+    );
+    this.#column("ended_at", (pass, text, place) => this.#keepTime({ pass, end: "endedAt", text, place }));
     this.#column("void_reason", (pass, text, place) => {
       if (answer.test(text)) file.report.cell({ ...place, value: text }, voidReasonUnclear);
       pass.voidReasons = withText(pass.voidReasons, text);
@@ -330,17 +333,13 @@ export class PassCells {
     }
   }
 
-  #keepTime(
-    pass: LogPass,
-    end: "startedAt" | "endedAt",
-    text: string,
-    place: { record: number; field: number },
-  ): void {
+  #keepTime(stated: StatedText): void {
+    const { pass, end, text, place } = stated;
     const time = unorderedTime(text);
-    if (time === null) this.#setTime({ pass, end, text, place }, text);
+    if (time === null) this.#setTime(stated, text);
     else {
       const key = `${pass.number} ${end} ${pass.number < 0 ? place.record : ""} ${text}`;
-      if (!this.#waiting.has(key)) this.#waiting.set(key, { pass, end, text, place, time });
+      if (!this.#waiting.has(key)) this.#waiting.set(key, { ...stated, time });
     }
   }
 

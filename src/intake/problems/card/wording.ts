@@ -90,3 +90,8 @@ function isSwap(a: string, b: string): boolean {
   while (i < a.length && a[i] === b[i]) i += 1;
   return i + 1 < a.length && a[i] === b[i + 1] && a[i + 1] === b[i] && a.slice(i + 2) === b.slice(i + 2);
 }
+
+/** What a parser of XML found, without the place in front of it and the full stop. */
+export function xmlFault(message: string): string {
+  return message.replace(/^(?:.*?:)?\d+:\d+: /, "").replace(/\.$/, "");
+}

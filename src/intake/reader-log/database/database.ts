@@ -1,14 +1,7 @@
-import {
-  DOUBLE,
-  type DuckDBConnection,
-  DuckDBDataChunk,
-  DuckDBInstance,
-  INTEGER,
-  listValue,
-} from "@duckdb/node-api";
+import { DOUBLE, type DuckDBConnection, DuckDBDataChunk, DuckDBInstance, INTEGER } from "@duckdb/node-api";
 
-/** What a statement may be given: numbers, texts, and lists of texts such as the paths of the files to read. */
-export type Parameters = Record<string, string | number | readonly string[]>;
+/** Texts that a statement is given. With any, it takes three ways into the database where one would do. */
+type Parameters = Record<string, string>;
 
 /** Numbers of a column. */
 export type NumberColumn = Int32Array | Float64Array;
@@ -62,7 +55,7 @@ export class LogDatabase {
       "temp_directory = ''",
       // A database that is thrown away needs no tidying, which would rewrite the reads after each small change.
       "checkpoint_threshold = '1TB'",
-      `allowed_paths = [${paths.map(literal).join(", ")}]`,
+      `allowed_paths = ${literals(paths)}`,
       "allowed_configs = ['perfect_ht_threshold']",
       "enable_external_access = false",
       "lock_configuration = true",
@@ -72,12 +65,12 @@ export class LogDatabase {
   }
 
   /** Runs a statement, or several without parameters; the number of rows that the last one changed. */
-  async run(sql: string, parameters: Parameters = {}): Promise<number> {
-    return (await this.#connection.run(sql, bound(parameters))).rowsChanged;
+  async run(sql: string, parameters?: Parameters): Promise<number> {
+    return (await this.#connection.run(sql, parameters)).rowsChanged;
   }
 
-  async rows<T extends object>(sql: string, parameters: Parameters = {}): Promise<T[]> {
-    return (await this.#connection.runAndReadAll(sql, bound(parameters))).getRowObjectsJS() as T[];
+  async rows<T extends object>(sql: string, parameters?: Parameters): Promise<T[]> {
+    return (await this.#connection.runAndReadAll(sql, parameters)).getRowObjectsJS() as T[];
   }
 
   /** Column by column, for results of many rows. */
@@ -97,6 +90,7 @@ export class LogDatabase {
 
   /** Fills a table with rows made here. */
   async fill(table: string, rows: readonly (string | number | null)[][]): Promise<void> {
+    if (rows.length === 0) return;
     const appender = await this.#connection.createAppender(table);
     for (const row of rows) {
       for (const value of row) {
@@ -171,18 +165,14 @@ export class LogDatabase {
   }
 }
 
-function bound(parameters: Parameters) {
-  return Object.fromEntries(
-    Object.entries(parameters).map(([name, value]) => [
-      name,
-      typeof value === "object" ? listValue([...value]) : value,
-    ]),
-  );
-}
-
-/** A text as a constant of SQL, for the few places that take no parameter. */
+/** A text as a constant of SQL. */
 export function literal(text: string): string {
   return `'${text.replaceAll("'", "''")}'`;
+}
+
+/** Texts as a list of SQL, such as the paths of the files to read. */
+export function literals(texts: readonly string[]): string {
+  return `[${texts.map(literal).join(", ")}]`;
 }
 
 /** A name as SQL takes it, whatever is in it. */

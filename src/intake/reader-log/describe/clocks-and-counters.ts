@@ -1,11 +1,9 @@
 import { quoted } from "../../problems/card/wording.ts";
 import type { LogDatabase } from "../database/database.ts";
-import { textLines } from "../database/lines.ts";
 import { roleOfName } from "../source/column-words.ts";
 import { instants } from "../statements.ts";
-import { allYears, cast, columnType, measuredRows } from "../values.ts";
 import { type ColumnChoice, isNumber, shownColumn } from "./columns.ts";
-import type { TimeGuess } from "./times.ts";
+import { asTimes, type TimeGuess } from "./times.ts";
 
 /** Fewer rises than this come about by chance. */
 const fewestRises = 5;
@@ -71,12 +69,12 @@ export async function clockDoubts(
       return isCalledTime ? relativeDoubts(shownColumn(name), values[i]!) : [];
     });
   }
-  const own = await instantsOf(database, values[chosen.time]!, chosenTime, decimal);
+  const own = await instantsOf(database, asTimes(values[chosen.time]!, chosenTime.style, decimal));
   const doubts: string[] = [];
   for (const [i, { name, role, used }] of columns.entries()) {
     const time = times[i]!;
     if (used || time.kind !== "style" || role === "last time") continue;
-    const other = await instantsOf(database, values[i]!, time, decimal);
+    const other = await instantsOf(database, asTimes(values[i]!, time.style, decimal));
     const ahead = other
       .flatMap((us, row) => (us === null || own[row] == null ? [] : [(us - own[row]) / 1e6]))
       .sort((a, b) => a - b);
@@ -108,19 +106,11 @@ function relativeDoubts(name: string, values: readonly string[]): string[] {
   ];
 }
 
-/** Microseconds since 1970, null where a text is no time. Times without an offset are taken as UTC. */
+/** Microseconds since 1970, null where a text is no time. */
 async function instantsOf(
   database: LogDatabase,
-  values: readonly string[],
-  { style }: TimeGuess & { kind: "style" },
-  decimal: "." | ",",
+  { measured, text }: { measured: string; text: string },
 ): Promise<(number | null)[]> {
-  const spec = { time: { ...style, zone: null }, rssiUnit: "dBm" as const, clockOffsetS: 0 };
-  const time = cast("line", columnType("time", spec), decimal);
-  const rows = `SELECT ${time} AS time_value, 0::DECIMAL(9,2) AS rssi_value, 1 AS count_value FROM (${textLines})`;
-  const measured = measuredRows(rows, spec, { facilityZone: null, years: allYears });
-  const found = await database.rows<{ us: number | null }>(instants(measured), {
-    text: values.map((value) => value.replaceAll("\n", " ")).join("\n"),
-  });
+  const found = await database.rows<{ us: number | null }>(instants(measured), { text });
   return found.map(({ us }) => us);
 }

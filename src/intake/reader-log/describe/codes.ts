@@ -72,8 +72,6 @@ function isEpc(text: string, form: EpcForm, allowed: readonly string[] = []): bo
 export interface TagFacts {
   /** Distinct codes as they are compared. */
   distinct: number;
-  /** Distinct codes as they are written. */
-  distinctWritten: number;
   form: EpcForm;
   /** How they are written, for instance `24 hexadecimal digits`: distinct codes of each way, most first. */
   shapes: { shape: string; codes: number }[];
@@ -118,7 +116,7 @@ export function describeCodes(
   const byCount = [...shapes].map(([shape, number]) => ({ shape, codes: number }));
   byCount.sort((a, b) => b.codes - a.codes || byCodePoint(a.shape, b.shape));
   return {
-    facts: { distinct: compared.size, distinctWritten: codes.size, form, shapes: byCount },
+    facts: { distinct: compared.size, form, shapes: byCount },
     remarks,
   };
 }

@@ -4,14 +4,12 @@ import { normaliseReaderLog } from "../../facility/reader-logs.ts";
 import type { FullText } from "../../problems/card/problem.ts";
 import { ProblemList } from "../../problems/problem-list.ts";
 import { readerLogColumnsTooMany } from "../../problems/reader-log.ts";
-import { LogDatabase, usualLargeBytes } from "../database/database.ts";
+import { LogDatabase } from "../database/database.ts";
 import { lineScan } from "../database/lines.ts";
-import { type LogFile, surveyOf, textStretches } from "../files.ts";
+import { areSmall, type LogFile, surveyOf, textStretches } from "../files.ts";
 import { commentMark, isBlankOrComment, linesOf } from "../forms/lines.ts";
-import { placesOf } from "../groups.ts";
 import { type LogGroup, mostColumns } from "../layout.ts";
-import { areSmall } from "../read.ts";
-import { readRows } from "../read-rows.ts";
+import { readRows, sumOf } from "../read-rows.ts";
 import { findLines, refusalWords } from "../refused.ts";
 import { rowsOf } from "../rows.ts";
 import type { Survey } from "../source/survey.ts";
@@ -271,16 +269,10 @@ async function readLog(
     survey,
   };
   const problems = new ProblemList(null);
-  const {
-    read,
-    rowsOf: valid,
-    duplicates,
-    otherEvents,
-  } = await readRows(database, [file], {
+  const { read, countsOf } = await readRows(database, [file], {
     facilityZone: null,
     years: allYears,
-    largeBytes: usualLargeBytes,
-    scopeOf: () => ({ scope: "", point: 0 }),
+    scopeOf: () => ({ scope: 0, point: 0 }),
     map: [],
     problems,
   });
@@ -294,7 +286,7 @@ async function readLog(
   const fall = (await database.rows<{ us: number }>(sql.longestFall))[0]!;
   const codes = await database.rows<{ text: string }>(sql.writtenCodes);
   const tags = describeCodes(new Set(codes.map(({ text }) => text)), spec.epcForm);
-  const reasons = await database.rows<sql.Refused>(sql.refusedRows);
+  const { valid, repeated, otherEvents, refused: reasons } = countsOf(0);
   const lines = await findLines(file, reasons);
   const odd = reasons.map(({ reason, rows }): OddLines => {
     const first = lines.filter((line) => line.reason === reason).slice(0, mostExamples);
@@ -302,16 +294,16 @@ async function readLog(
   });
   odd.push(...(log.text?.passedOver ?? []));
   odd.sort((a, b) => (a.first[0]?.line ?? 0) - (b.first[0]?.line ?? 0));
-  const refused = reasons.reduce((sum, { rows }) => sum + rows, 0);
+  const refused = sumOf(reasons);
   const hasReader = choice.chosen.reader !== null;
   return {
     ...log,
     rssi: spec.columns.rssi === null ? log.rssi : rssiFacts(log.rssi!, sums, reasons),
     read: {
-      rows: order.rows - (valid.get(0)?.badCode ?? 0) + refused,
+      rows: valid + refused,
       refused,
-      otherEvents: otherEvents.get(0) ?? 0,
-      repeated: duplicates.get(0) ?? 0,
+      otherEvents,
+      repeated,
       sums,
       order,
       longestFallUs: fall.us,
@@ -364,7 +356,6 @@ async function candidatesOf(
     // Line by line: of typed columns the database reads all or fails where the text is not UTF-8.
     const texts = await database.rows<{ name: string; rows: number }>(
       sql.rowsByReader(rowsOf(named, lineScan(named)), mostReaderNames + 2),
-      { places: placesOf(group) },
     );
     await database.run(sql.dropRejects);
     const names = texts.map((text) => text.name).filter((text) => text !== "");

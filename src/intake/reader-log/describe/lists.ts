@@ -138,7 +138,17 @@ interface Candidate {
 /** The path at which most items look like reads. Of equal ones the outermost; of elements the innermost that tells a time, since an element that comes once is no list. */
 function rowsIn(values: readonly unknown[], root: readonly string[]): string[] {
   const found = new Map<string, Candidate>();
-  for (const value of values) walk(value, [...root], found);
+  for (const value of values) {
+    for (const { path, item } of itemsIn(value, root)) {
+      const leaves = leavesOf(item, path.at(-1) ?? "");
+      if (!leaves.some(([name, leaf]) => isCode(name, leaf))) continue;
+      const key = path.join("\n");
+      const candidate = found.get(key) ?? { path, reads: 0, times: 0 };
+      found.set(key, candidate);
+      candidate.reads += 1;
+      if (leaves.some(([name]) => roleOfName(name)?.role === "time")) candidate.times += 1;
+    }
+  }
   const candidates = [...found.values()].sort((a, b) => b.reads - a.reads || a.path.length - b.path.length);
   const [best] = candidates;
   if (best === undefined) return [];
@@ -146,22 +156,19 @@ function rowsIn(values: readonly unknown[], root: readonly string[]): string[] {
   return (root.length > 0 && inner !== undefined ? inner : best).path;
 }
 
-/** Counts the items at each path below a value. A list is the items in it. */
-function walk(value: unknown, path: string[], found: Map<string, Candidate>, depth = 0): void {
+/** The items at each path from a value downwards, itself first. A list is the items in it. */
+function* itemsIn(
+  item: unknown,
+  path: readonly string[],
+  depth = 0,
+): Generator<{ path: string[]; item: unknown }> {
   if (depth > deepestNesting) return;
-  if (Array.isArray(value)) {
-    for (const each of value) walk(each, path, found, depth + 1);
-    return;
+  if (Array.isArray(item)) for (const each of item) yield* itemsIn(each, path, depth + 1);
+  else {
+    yield { path: [...path], item };
+    if (isObject(item))
+      for (const [key, each] of Object.entries(item)) yield* itemsIn(each, [...path, key], depth + 1);
   }
-  const leaves = leavesOf(value, path.at(-1) ?? "");
-  if (leaves.some(([name, leaf]) => isCode(name, leaf))) {
-    const candidate = found.get(path.join("\n")) ?? { path, reads: 0, times: 0 };
-    candidate.reads += 1;
-    if (leaves.some(([name]) => roleOfName(name)?.role === "time")) candidate.times += 1;
-    found.set(path.join("\n"), candidate);
-  }
-  if (isObject(value))
-    for (const [key, each] of Object.entries(value)) walk(each, [...path, key], found, depth + 1);
 }
 
 /** The values in an object and in the objects in it, not those in lists; of a value that is no object, itself under its own name. */

@@ -129,10 +129,10 @@ export async function sampleOf(database: LogDatabase, start: LogStart): Promise<
 
 async function parquetSample(database: LogDatabase, path: string): Promise<Sample> {
   try {
-    const columns = await database.rows<{ name: string; type: string }>(columnTypes, { place: path });
-    const rows = await database.rows<{ fields: string[] }>(parquetTexts(columns, sampleRows), {
-      places: [path],
-    });
+    const columns = await database.rows<{ name: string; type: string }>(columnTypes(path));
+    const rows = await database.rows<{ fields: string[] }>(
+      parquetTexts([{ place: path }], columns, sampleRows),
+    );
     const names = columns.map(({ name }) => name);
     return { names, rows: rows.map(({ fields }) => fields), table: null, nested: [], longNumbers: [] };
   } catch (fault) {

@@ -31,7 +31,13 @@ export async function guessTimes(
   if (filled.length === 0) return { kind: "none" };
   for (const styles of suggestedStyles(filled)) {
     const fits: { style: TimeStyle; rows: number }[] = [];
-    for (const style of styles) fits.push({ style, rows: await rowsRead(database, filled, style, decimal) });
+    for (const style of styles) {
+      const { measured, text } = asTimes(filled, style, decimal);
+      const [fit] = await database.rows<{ rows: number }>(timesRead(measured, style.unit !== "iso"), {
+        text,
+      });
+      fits.push({ style, rows: fit!.rows });
+    }
     const [best, second] = fits
       .filter(({ rows }) => rows >= mostShare * filled.length)
       .sort((a, b) => b.rows - a.rows);
@@ -56,20 +62,19 @@ export function shownTime(us: number | null, guess: TimeGuess): string {
   return new Date(Math.floor(us / 1000)).toISOString().slice(0, isInstant ? 24 : 23);
 }
 
-async function rowsRead(
-  database: LogDatabase,
+/** Texts of a sample as the times that a style makes of them: measured rows for a statement, and the file `text` that they are of. Times without an offset are taken as UTC. */
+export function asTimes(
   values: readonly string[],
   { unit, format }: TimeStyle,
   decimal: "." | ",",
-): Promise<number> {
+): { measured: string; text: string } {
   const spec = { time: { unit, format, zone: null }, rssiUnit: "dBm" as const, clockOffsetS: 0 };
   const time = cast("line", columnType("time", spec), decimal);
   const rows = `SELECT ${time} AS time_value, 0::DECIMAL(9,2) AS rssi_value, 1 AS count_value FROM (${textLines})`;
-  const measured = measuredRows(rows, spec, { facilityZone: null, years: allYears });
-  const [fit] = await database.rows<{ rows: number }>(timesRead(measured, unit !== "iso"), {
+  return {
+    measured: measuredRows(rows, spec, { facilityZone: null, years: allYears }),
     text: values.map((value) => value.replaceAll("\n", " ")).join("\n"),
-  });
-  return fit!.rows;
+  };
 }
 
 const perSecond = { s: 1, ms: 1e3, us: 1e6, ns: 1e9 };

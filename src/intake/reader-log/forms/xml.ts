@@ -1,4 +1,5 @@
 import { SaxesParser, type SaxesTag } from "saxes";
+import { xmlFault } from "../../problems/card/wording.ts";
 import type { Form } from "./form.ts";
 import {
   type Around,
@@ -53,7 +54,7 @@ class XmlItems {
     // A log of reports has several roots.
     this.#parser = new SaxesParser({ fragment: true });
     this.#parser.on("error", ({ message }) => {
-      const words = message.replace(/^(?:.*?:)?\d+:\d+: /, "").replace(/\.$/, "");
+      const words = xmlFault(message);
       this.#fail(/doctype/.test(words) ? "a document type, which may define entities" : words);
     });
     this.#parser.on("opentag", (tag) => this.#open(tag));

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { instantText, secondText } from "../../src/intake/csv/instant-text.ts";
+import { instantText, secondText, ZoneClock } from "../../src/model/instants.ts";
 
 const day = 86_400_000;
 
@@ -30,5 +30,18 @@ describe("instants as text", () => {
 
   test("what is no time has no text", () => {
     expect(() => secondText(Number.NaN, " ")).toThrow(RangeError);
+  });
+});
+
+describe("the clock on a wall", () => {
+  test("changes with its zone, to the second, in either direction of time", () => {
+    const clock = new ZoneClock("Europe/Dublin");
+    const spring = Date.UTC(2026, 2, 29, 1) * 1000;
+    const seen = [spring - 1e6, spring, spring - 1e6].map((us) => clock.textAt(us));
+    expect(seen).toEqual(["2026-03-29 00:59:59", "2026-03-29 02:00:00", "2026-03-29 00:59:59"]);
+  });
+
+  test("keeps one offset where its zone never changes it", () => {
+    expect(new ZoneClock("UTC").stretchAt(0)).toEqual({ from: -Infinity, to: Infinity, offsetMs: 0 });
   });
 });

@@ -1,6 +1,6 @@
 import { z } from "zod";
-import { senseSchema } from "./facility.ts";
-import { share } from "./scalars.ts";
+import { senseSchema } from "../facility.ts";
+import { share } from "../scalars.ts";
 
 /*
  * The part of the result that says how much is to be walked and what was walked of it, as zod schemas: the types are made of

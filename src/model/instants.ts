@@ -1,3 +1,7 @@
+import { Temporal } from "temporal-polyfill";
+
+/* Instants as text: in UTC, and as the clocks on walls show them. */
+
 /** Days from 1 March of the year 0, where a year begins that ends with its leap day, to 1 January 1970. */
 const daysTo1970 = 719_468;
 const daysOfEra = 146_097;
@@ -16,13 +20,13 @@ const [firstMs, endMs] = [-62_135_596_800_000, 253_402_300_800_000];
  * @param secondMs the start of a second, in milliseconds since 1970
  * @throws RangeError where there is no such date
  *
- * Edges: outside of the years 1 to 9999 the year is written as `toISOString` writes it.
+ * Edges: outside of the years 1 to 9999 the year has a sign and six digits.
  * Source: days to a date of the calendar by eras of 400 years that begin with March, by H. Hinnant, "chrono-compatible low-level date
  * algorithms" (from memory). Worked example: 1e12 is 2001-09-09T01:46:40.
  */
 export function secondText(secondMs: number, mark: "T" | " "): string {
   if (!(secondMs >= firstMs && secondMs < endMs))
-    return new Date(secondMs).toISOString().slice(0, -5).replace("T", mark);
+    return Temporal.Instant.fromEpochMilliseconds(secondMs).toString().slice(0, -1).replace("T", mark);
   const seconds = secondMs / 1000;
   const day = Math.floor(seconds / 86_400);
   const second = seconds - day * 86_400;
@@ -57,4 +61,43 @@ export function instantText(us: number): string {
   return rest === 0
     ? `${second}.${decimals}Z`
     : `${second}.${decimals}${Math.floor(rest / 100)}${two(rest % 100)}Z`;
+}
+
+/** A stretch of time in which a zone keeps one offset from UTC, the end excluded; milliseconds since 1970. */
+interface Stretch {
+  from: number;
+  to: number;
+  offsetMs: number;
+}
+
+/** The clock on the walls of a time zone. */
+export class ZoneClock {
+  readonly zone: string;
+  #last: Stretch = { from: 0, to: 0, offsetMs: 0 };
+
+  /** @param zone its IANA name */
+  constructor(zone: string) {
+    this.zone = zone;
+  }
+
+  /** The stretch that an instant lies in. Remembers the last: most instants lie in the same. */
+  stretchAt(epochMs: number): Stretch {
+    if (epochMs >= this.#last.from && epochMs < this.#last.to) return this.#last;
+    const zoned = (ms: number) => Temporal.Instant.fromEpochMilliseconds(ms).toZonedDateTimeISO(this.zone);
+    const there = zoned(epochMs);
+    this.#last = {
+      // The transition before the next millisecond may be this very instant.
+      from:
+        zoned(epochMs + 1).getTimeZoneTransition("previous")?.epochMilliseconds ?? Number.NEGATIVE_INFINITY,
+      to: there.getTimeZoneTransition("next")?.epochMilliseconds ?? Number.POSITIVE_INFINITY,
+      offsetMs: there.offsetNanoseconds / 1e6,
+    };
+    return this.#last;
+  }
+
+  /** What it shows at an instant, YYYY-MM-DD HH:MM:SS. @param epochUs microseconds since 1970 */
+  textAt(epochUs: number): string {
+    const secondMs = Math.floor(epochUs / 1e6) * 1000;
+    return secondText(secondMs + this.stretchAt(secondMs).offsetMs, " ");
+  }
 }

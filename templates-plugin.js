@@ -19,7 +19,8 @@ export function templates() {
       made.map(({ name, template }) => `${JSON.stringify(name)}: (() => {\n${template}})()`).join(",\n"),
   });
   const code = `import nunjucks from "nunjucks";
-export const templateLoader = new nunjucks.PrecompiledLoader({\n${withoutUnread(functions)}\n});`;
+const templates = {\n${withoutUnread(functions)}\n};
+export const templateLoader = () => new nunjucks.PrecompiledLoader(templates);`;
   return {
     name: "templates",
     load: (id) => (id.endsWith("template-loader.ts") ? { code, moduleType: "js" } : null),

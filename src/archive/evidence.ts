@@ -1,4 +1,5 @@
 import type { Party, Report } from "../model/facility.ts";
+import { journeyFile } from "../model/journey/journey-files.ts";
 import type { JourneyResult } from "../model/journey/journey-result.ts";
 import type { InputFile } from "../model/record/input-file.ts";
 import type { Result } from "../model/result/result.ts";
@@ -72,7 +73,7 @@ export function journeyEvidence(result: JourneyResult, data: string): Evidence {
     subject: `the acceptance of the journey "${title}"`,
     client,
     report,
-    statedIn: `journeys/${id}.yaml`,
+    statedIn: journeyFile(id),
     preparedBy,
     toolVersion: tool.version,
     result,

@@ -1,3 +1,4 @@
+import { journeyFile } from "../model/journey/journey-files.ts";
 import { type Command, ExitStatus } from "./command.ts";
 import { jsonText } from "./lines/text.ts";
 
@@ -24,7 +25,7 @@ export const plan: Command = {
         .map(({ facility }) => ({ file: `${facility.id}/facility.yaml`, key: "tags_per_pass", count: 40 })),
       ...journeys
         .filter((journey) => journey.plan === null)
-        .map(({ id }) => ({ file: `journeys/${id}.yaml`, key: "tags_per_run", count: 20 })),
+        .map(({ id }) => ({ file: journeyFile(id), key: "tags_per_run", count: 20 })),
     ];
     for (const { file, key, count } of without)
       terminal.err(

@@ -1,9 +1,9 @@
 import { readdir, stat } from "node:fs/promises";
 import { join } from "node:path";
+import { journeysFolder } from "../model/journey/journey-files.ts";
 import { byCodePoint } from "../model/order.ts";
 import type { Problem } from "../model/problem.ts";
 import { facilityFile } from "./facility/facility.ts";
-import { journeysFolder } from "./journey/journeys-folder.ts";
 import { codeOf, placeInFolder } from "./places/place-in-folder.ts";
 import type { FullText } from "./problems/card/problem.ts";
 import { printable } from "./problems/card/wording.ts";

@@ -1,11 +1,13 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import { setImmediate as nextTurn } from "node:timers/promises";
 import { describe, expect, it } from "vitest";
 import { facilityPages, templateNames } from "../../src/pages/facility-pages.ts";
 import { indexEntry, indexPage, journeyEntry } from "../../src/pages/index-page.ts";
 import { journeyPages } from "../../src/pages/journey/journey-pages.ts";
 import { noArchive } from "../../src/pages/parts/archive.ts";
 import type { Page } from "../../src/pages/parts/page.ts";
+import { templateEnvironment } from "../../src/site/engine/template-environment.ts";
 import { templatesFolder } from "../../src/site/package/package-folders.ts";
 import { emptyJourney, sampleJourney } from "./journey/sample-journey.ts";
 import { renderPage } from "./render-page.ts";
@@ -44,6 +46,16 @@ describe("the list of pages", () => {
   it("is walked by the samples whole, so that every template is rendered here", () => {
     expect(new Set(pages.map(({ template }) => template))).toEqual(new Set(templateNames));
   });
+});
+
+it("the templates serve one site after the other, all day, without a word of Node's", async () => {
+  const warnings: Error[] = [];
+  const note = (warning: Error) => warnings.push(warning);
+  process.on("warning", note);
+  for (let sites = 0; sites < 20; sites += 1) templateEnvironment();
+  await nextTurn();
+  process.off("warning", note);
+  expect(warnings).toEqual([]);
 });
 
 describe("a view", () => {

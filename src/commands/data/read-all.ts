@@ -1,12 +1,12 @@
 import { join } from "node:path";
 import { listFacilities, listJourneys } from "../../intake/data-folder.ts";
 import { type OpenedFacility, openFacility } from "../../intake/facility/facility.ts";
-import { journeysFolder } from "../../intake/journey/journeys-folder.ts";
 import type { KnownFacilities, StartedJourney } from "../../intake/journey/read-journey.ts";
 import { journeyLeftOut, journeyNameTaken } from "../../intake/problems/journey.ts";
 import { readFacility } from "../../intake/read-facility-folder.ts";
 import type { ReaderSightings, Travels } from "../../intake/reader-log/database/travels.ts";
 import type { Journey, JourneyFacility, JourneyInput } from "../../model/journey/journey.ts";
+import { journeyFile } from "../../model/journey/journey-files.ts";
 import type { FacilityInput } from "../../model/pass-log.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { Progress, Source } from "../lines/terminal.ts";
@@ -65,7 +65,7 @@ async function askedOf({ data, only }: Source): Promise<Asked> {
       const journey = await reading.startJourney(data, id, { facilities: known });
       // A facility's own name is taken, wherever both are.
       if (everything.ids.includes(id))
-        journey.problems.report({ file: `${journeysFolder}/${id}.yaml` }, journeyNameTaken.with({ id }));
+        journey.problems.report({ file: journeyFile(id) }, journeyNameTaken.with({ id }));
       started.push(journey);
     }
   }
@@ -143,7 +143,7 @@ export async function* readAll(
   for (const journey of journeys) {
     progress.step(`Reading ${journey.id}`);
     const missing = asked.missingFor(journey);
-    const file = `${journeysFolder}/${journey.id}.yaml`;
+    const file = journeyFile(journey.id);
     if (missing !== null) {
       if (missing.length < journey.facilities.size)
         journey.problems.report({ file }, journeyLeftOut.with({ missing }));

@@ -4,7 +4,7 @@ import { counted, nonEmpty } from "../../model/number-words.ts";
 import { byState } from "../../model/state.ts";
 import { comparedName, comparedRounds, differenceText } from "../../pages/journey/changes.ts";
 import { placedFinding } from "../../pages/journey/findings.ts";
-import { journeyContext } from "../../pages/journey/journey-context.ts";
+import { journeyNames } from "../../pages/journey/journey-context.ts";
 import { planTexts } from "../../pages/journey/plan-words.ts";
 import {
   itemSentence,
@@ -15,7 +15,6 @@ import {
   rateText,
   remarkText,
 } from "../../pages/journey/words.ts";
-import { noArchive } from "../../pages/parts/archive.ts";
 import { changeWords } from "../../pages/words/comparisons.ts";
 import { findingSentence, settleSentence } from "../../pages/words/findings.ts";
 import { findingCells, findingLines } from "./finding-lines.ts";
@@ -23,7 +22,7 @@ import { aligned, plain, widestLine, wrap } from "./text.ts";
 
 /** A journey as the terminal shows it: a line for each finding, worst first, what was lost or astray, what the walks promise, and the verdict. */
 export function journeyLines(result: JourneyResult): string {
-  const { names } = contextOf(result);
+  const names = journeyNames(result);
   const optional = new Set(result.legs.filter((leg) => leg.optional).map(({ id }) => id));
   const legName = (id: string) => `${names.leg(id)}${optional.has(id) ? " (optional)" : ""}`;
   const findings = [...result.findings].sort((a, b) => byState(a.state, b.state));
@@ -68,10 +67,6 @@ export function journeyLines(result: JourneyResult): string {
 /** Items that are named in the terminal: the pages name them all. */
 const itemsShown = 5;
 
-function contextOf(result: JourneyResult) {
-  return journeyContext(result, { archive: noArchive, readPointPage: () => null });
-}
-
 /** Under a finding that is not met: what was asked, and what would settle it. */
 function belowFinding(finding: JourneyFinding, { criteria }: JourneyResult): string[] {
   const criterion = criteria.find(({ id }) => id === finding.criterion)!;
@@ -85,7 +80,7 @@ function belowFinding(finding: JourneyFinding, { criteria }: JourneyResult): str
 
 /** The rounds of a journey compared: for each pair what became of each rate, the worst first. */
 export function compareJourneyLines(result: JourneyResult): string {
-  const { names } = contextOf(result);
+  const names = journeyNames(result);
   const lines = [`${result.title}: before and after`];
   if (result.comparisons.length === 0)
     lines.push("  There is only one round, so there is nothing to compare.");
@@ -106,7 +101,7 @@ export function compareJourneyLines(result: JourneyResult): string {
 export function planJourneyLines(result: JourneyResult): string | null {
   const { plan } = result;
   if (plan === null) return null;
-  const { names } = contextOf(result);
+  const names = journeyNames(result);
   const { basis, needed, criteria } = planTexts(plan, result, names);
   const lines = [`${result.title}: how many runs to make`, ...wrap(`${basis} ${needed}`, widestLine)];
   for (const { title, sentence } of criteria)

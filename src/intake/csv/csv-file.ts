@@ -119,7 +119,11 @@ function styleOf(start: Buffer): CsvStyle | CsvFault {
   if (encoding !== null) return { kind: "encoding", encoding };
   const text = start.toString("utf8").replace(/^\ufeff/, "");
   const lineEnds = text.includes("\r") && !text.includes("\n") ? ["\r"] : ["\r\n", "\n"];
-  const lines = [...text.slice(0, longestTitle).matchAll(/[^\r\n]+/g)].map(([line]) => line);
+  // One more, since the first is blank where the file starts with an end of line.
+  const lines = text
+    .slice(0, longestTitle)
+    .split(/[\r\n]+/, mostLinesAbove + 1)
+    .filter((line) => line !== "");
   const first = lines[0] ?? "";
   // A title is all in one cell, whatever marks it has, and tells nothing of the table below it.
   const below = lines.slice(1, mostLinesAbove).find((line) => isRowOfSemicolons(line));

@@ -1,6 +1,7 @@
 import { readdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { JourneyFacility, JourneyInput, Place } from "../../model/journey/journey.ts";
+import { journeyFile, journeyTables, runsFile, sightingsFile } from "../../model/journey/journey-files.ts";
 import { byCodePoint } from "../../model/order.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { InputFile, JourneyRuns } from "../../model/record/input-file.ts";
@@ -18,7 +19,6 @@ import { yamlFile } from "../yaml/yaml-file.ts";
 import { type EpcisSighting, readEpcis } from "./epcis/read-epcis.ts";
 import { readPointFinder } from "./epcis/read-point-uris.ts";
 import { type JourneyDescription, readJourneyYaml, unreadJourney } from "./journey-yaml.ts";
-import { journeysFolder } from "./journeys-folder.ts";
 import { remarkOnOtherSightings, remarkOnOthers, remarkOnUnseen, unseenRuns } from "./remarks.ts";
 import { type Runs, readRuns } from "./runs.ts";
 import { SightingColumns } from "./told.ts";
@@ -60,7 +60,7 @@ type Beside = { facilities: KnownFacilities } | { timeZone: string | null };
 export async function startJourney(data: string, id: string, beside: Beside): Promise<StartedJourney> {
   const problems = new ProblemList(null);
   const inputs: InputFile[] = [];
-  const file = `${journeysFolder}/${id}.yaml`;
+  const file = journeyFile(id);
   const missing = fileUnreadable.with({ reason: "ENOENT" });
   const yaml = await yamlFile({ folder: data, path: file }, missing, problems);
   if (yaml !== null) inputs.push(yaml.input);
@@ -71,7 +71,7 @@ export async function startJourney(data: string, id: string, beside: Beside): Pr
   const { namesFacilities: named } = description;
   const facilities =
     named.size === 0 && "facilities" in beside ? namedIn(yaml?.text ?? "", beside.facilities) : named;
-  const path = `${journeysFolder}/${id}/runs.csv`;
+  const path = runsFile(id);
   const place = await placeInFolder(data, path);
   if (place.problem !== null) problems.report({ file: path }, place.problem);
   if (place.kind === "none") problems.report({ file: path }, runsMissing);
@@ -162,7 +162,7 @@ export async function finishJourney(
   const { id, problems } = started;
   // Data without a journey need no database for it.
   const { openJourneyDatabase } = await import("./join.ts");
-  const database = await openJourneyDatabase(join(sources.data, journeysFolder, id, "sightings.csv"));
+  const database = await openJourneyDatabase(join(sources.data, sightingsFile(id)));
   try {
     const input = await joined(started, { ...sources, database });
     if (input !== null) return { input, problems: input.problems };
@@ -265,7 +265,7 @@ interface FolderTask {
 /** Reads what lies beside runs.csv in the folder of a journey. */
 async function readFolder(task: FolderTask, problems: ProblemList): Promise<InputFile[]> {
   const { data, id, description, tags, facilities, told, database, years } = task;
-  const folder = `${journeysFolder}/${id}`;
+  const folder = journeyTables(id);
   const names = (await readdir(join(data, folder)).catch(() => [] as string[])).sort(byCodePoint);
   const inputs: InputFile[] = [];
   const documents: string[] = [];

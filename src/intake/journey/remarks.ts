@@ -1,10 +1,10 @@
 import { max, min } from "simple-statistics";
 import { instantText } from "../../model/instants.ts";
 import type { JourneyInput } from "../../model/journey/journey.ts";
+import { runsFile, sightingsFile } from "../../model/journey/journey-files.ts";
 import type { InputFile } from "../../model/record/input-file.ts";
 import { journeysOverlap, runUnseen, sightingsMissing, sightingsOfNoRun } from "../problems/journey.ts";
 import type { ProblemList } from "../problems/problem-list.ts";
-import { journeysFolder } from "./journeys-folder.ts";
 import type { PlacedRun, Runs } from "./runs.ts";
 
 /* What is remarked on once runs and sightings are read. */
@@ -41,7 +41,7 @@ export function remarkOnOthers({ runs, problems, id }: Remarked, others: readonl
     if (first === undefined) continue;
     const facts = { tag: runs.tags[first.row.tag]!, other: other.id, run: first.run, items: met.length };
     const place = {
-      file: `${journeysFolder}/${id}/runs.csv`,
+      file: runsFile(id),
       record: first.row.at,
       field: first.row.tagField,
     };
@@ -55,8 +55,8 @@ export function remarkOnOtherSightings(
   { id, problems, inputs }: Remarked,
 ): void {
   if (counts.otherTags + counts.outsideRuns === 0) return;
-  const table = `${journeysFolder}/${id}/sightings.csv`;
-  const file = inputs.some(({ path }) => path === table) ? table : `${journeysFolder}/${id}/runs.csv`;
+  const table = sightingsFile(id);
+  const file = inputs.some(({ path }) => path === table) ? table : runsFile(id);
   problems.report({ file }, sightingsOfNoRun.with(counts));
 }
 
@@ -83,7 +83,7 @@ export function remarkOnUnseen(
   times: ReadonlyMap<number, { fromUs: number; toUs: number }> | null,
   { id, problems }: Remarked,
 ): void {
-  const file = `${journeysFolder}/${id}/runs.csv`;
+  const file = runsFile(id);
   if (times === null) {
     if (unseen.length > 0) problems.report({ file }, sightingsMissing);
     return;

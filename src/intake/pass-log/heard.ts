@@ -19,8 +19,9 @@ export function normaliseHeard(evidence: ReaderEvidence, rank: Ranks, logs: Faci
   const opensUs = new Map(windows.map((window) => [window.pass, window.fromUs]));
   const passOf = (i: number) => rank.pass[heard.pass[i]!]!;
   const tagOf = (i: number) => rank.tag[tagOfCode[heard.code[i]!]!]!;
+  const place = Float64Array.from(heard.pass, (_, i) => passOf(i) * rank.tag.length + tagOf(i));
   const order = Array.from({ length: heard.length }, (_, i) => i).sort(
-    (a, b) => passOf(a) - passOf(b) || tagOf(a) - tagOf(b) || heard.antenna[a]! - heard.antenna[b]!,
+    (a, b) => place[a]! - place[b]! || heard.antenna[a]! - heard.antenna[b]!,
   );
   const sinceOpen = (us: Float64Array, i: number) => (us[i]! - opensUs.get(heard.pass[i]!)!) / 1000;
   return {

@@ -23,6 +23,8 @@ export interface ReadRows {
   names: Names;
   /** Whether any log tells the time of a last read. */
   hasLast: boolean;
+  /** The weakest level of each read point, by its number, in hundredths of a dBm; a point without levels is missing. */
+  weakest: ReadonlyMap<number, number>;
   /** Whether there is a table `duplicates`. */
   hasDuplicates: boolean;
   /** What became of the rows of a file, by its number. */
@@ -61,8 +63,8 @@ export async function readRows(
   const read = await readGroups({ database, kept, areSmall: isSmall, ...task }, groups);
   const names = await rankNames(database, { areUnique: isSmall, problems: task.problems });
   const rows = await database.rows<sql.FileRows>(sql.fileRows);
-  const bad = rows.filter(({ isBadCode }) => isBadCode);
-  if (isSmall && bad.length > 0) await database.run(sql.insertBadCodes);
+  const bad = new Set(rows.flatMap(({ isBadCode, file }) => (isBadCode ? [file] : [])));
+  if (isSmall && bad.size > 0) await database.run(sql.insertBadCodes);
   else await refuseBadCodes(database, { bad, read, facilityZone: task.facilityZone });
   const duplicates = await findDuplicates(database, kept, isSmall);
   const refused = await database.rows<sql.RefusedOrOther>(sql.refusedRows);
@@ -70,9 +72,18 @@ export async function readRows(
     read,
     names,
     hasLast: kept.last,
+    weakest: weakestLevels(rows),
     hasDuplicates: duplicates.length > 0,
     countsOf: rowCounts({ rows, duplicates, refused }),
   };
+}
+
+function weakestLevels(rows: readonly sql.FileRows[]): Map<number, number> {
+  const levels = new Map<number, number>();
+  for (const { isBadCode, point, weakest } of rows)
+    if (!isBadCode && point !== null && weakest !== null)
+      levels.set(point, Math.min(weakest, levels.get(point) ?? weakest));
+  return levels;
 }
 
 function rowCounts(counted: {
@@ -144,14 +155,15 @@ async function findDuplicateTimes(database: LogDatabase, isSmall: boolean): Prom
 
 /** What there is to know of files to find their bad codes. */
 interface BadCodes {
-  bad: readonly sql.FileRows[];
+  /** Files that have any. */
+  bad: ReadonlySet<number>;
   read: ReadonlyMap<number, ReadFile>;
   facilityZone: string | null;
 }
 
 /** Codes show their faults late, among rows that were taken in one go: those are looked for once more. */
 async function refuseBadCodes(database: LogDatabase, { bad, read, facilityZone }: BadCodes): Promise<void> {
-  for (const { file } of bad) {
+  for (const file of bad) {
     const { group, years } = read.get(file)!;
     const alone = { ...group, files: group.files.filter(({ index }) => index === file) };
     const judged = judgedLines(alone, { facilityZone, years });

@@ -91,8 +91,8 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
     };
     await database.run(createPlaces(placing, rows.names.counts));
     const unknown = rows.hasLast ? await database.rows<{ pass: number; code: number }>(sql.unknownReads) : [];
-    const { heard, weakest } = await passReads(database, rows.names);
-    const spans = await spansOf(database, { heard, weakest, windows, points });
+    const heard = await passReads(database, rows.names);
+    const spans = await spansOf(database, heard, { windows, points });
     const search = { database, specs, read: rows.read.values(), windows, facilityZone };
     const unread = await unreadLastTimes(search);
     await reportChanges(files, problems);
@@ -100,9 +100,10 @@ export async function readReaderLogs(task: ReaderLogTask): Promise<ReaderLogs> {
       heard,
       unknown: unknown.map(({ pass, code }) => ({ pass, code: rows.names.codes[code]! })),
       ...(await idleReads(database, { spans, sessions, names: rows.names })),
-      weakest: spans.flatMap(({ readPoint, weakest: rssi }) =>
-        rssi === noHundredths ? [] : [{ readPoint, rssi }],
-      ),
+      weakest: [...points].flatMap(([readPoint, point]) => {
+        const rssi = rows.weakest.get(point);
+        return rssi === undefined ? [] : { readPoint, rssi };
+      }),
       settings: await statedSettings(database, own),
       doubtfulSeconds: await doubtfulSeconds(database, spans),
       spans: spans.map(({ readPoint, fromUs, toUs }): LogSpan => ({ readPoint, fromUs, toUs })),
@@ -239,11 +240,8 @@ async function countFiles(
   return counted;
 }
 
-/** What was read inside the windows, by pass, code and antenna, and the weakest level of each. */
-async function passReads(
-  database: LogDatabase,
-  { codes, antennas, counts }: Names,
-): Promise<{ heard: HeardTags; weakest: Int32Array }> {
+/** What was read inside the windows, by pass, code and antenna. */
+async function passReads(database: LogDatabase, { codes, antennas, counts }: Names): Promise<HeardTags> {
   const read = await database.numberColumns(sql.passReads(counts, noHundredths), sql.passColumns);
   const whole = (name: (typeof sql.passColumns)[number]) =>
     Int32Array.from(read.columns[sql.passColumns.indexOf(name)]!);
@@ -252,7 +250,7 @@ async function passReads(
   const [code, antenna] = [whole("code"), whole("antenna")];
   const readCodes = occurring(codes, code);
   const readAntennas = occurring(antennas, antenna);
-  const heard = {
+  return {
     length: read.length,
     pass: whole("pass"),
     code: code.map((index) => readCodes.place[index]!),
@@ -264,7 +262,6 @@ async function passReads(
     codes: readCodes.texts,
     antennas: readAntennas.texts,
   };
-  return { heard, weakest: whole("weakest") };
 }
 
 /** What was read between the passes: by minute, by stay, and by session, code and antenna. */
@@ -364,13 +361,11 @@ function occurring(texts: readonly string[], indices: Int32Array): { texts: stri
   return { texts: texts.filter((_, index) => occurs[index] === 1), place };
 }
 
-/** The time that the logs of a read point cover, its reads inside the windows and outside all of them, and the weakest level. */
+/** The time that the logs of a read point cover, and its reads inside the windows and outside all of them. */
 interface PointSpan extends LogSpan {
   point: number;
   inside: number;
   outside: number;
-  /** In hundredths of a dBm; `noHundredths` where none was recorded. */
-  weakest: number;
 }
 
 interface IdleSpan {
@@ -378,23 +373,13 @@ interface IdleSpan {
   reads: number;
   fromUs: number;
   toUs: number;
-  weakest: number | null;
 }
 
 /** In the order of the read points; without those that nothing was read at. */
 async function spansOf(
   database: LogDatabase,
-  {
-    heard,
-    weakest,
-    windows,
-    points,
-  }: {
-    heard: HeardTags;
-    weakest: Int32Array;
-    windows: readonly PassWindow[];
-    points: ReadonlyMap<string, number>;
-  },
+  heard: HeardTags,
+  { windows, points }: { windows: readonly PassWindow[]; points: ReadonlyMap<string, number> },
 ): Promise<PointSpan[]> {
   const spans = [...points].map(
     ([readPoint, point]): PointSpan => ({
@@ -404,7 +389,6 @@ async function spansOf(
       toUs: -Infinity,
       inside: 0,
       outside: 0,
-      weakest: noHundredths,
     }),
   );
   const spanOfPass = new Map(windows.map(({ pass, readPoint }) => [pass, spans[points.get(readPoint)!]!]));
@@ -412,21 +396,15 @@ async function spansOf(
     span.fromUs = Math.min(span.fromUs, fromUs);
     span.toUs = Math.max(span.toUs, toUs);
   };
-  const weaken = (span: PointSpan, level: number) => {
-    if (level !== noHundredths && (span.weakest === noHundredths || level < span.weakest))
-      span.weakest = level;
-  };
   for (let row = 0; row < heard.length; row += 1) {
     const span = spanOfPass.get(heard.pass[row]!)!;
     span.inside += heard.reads[row]!;
     widen(span, heard.firstUs[row]!, heard.lastUs[row]!);
-    weaken(span, weakest[row]!);
   }
   const idle = await database.rows<IdleSpan>(sql.idleSpans);
-  for (const { point, reads, fromUs, toUs, weakest: level } of idle) {
+  for (const { point, reads, fromUs, toUs } of idle) {
     spans[point]!.outside = reads;
     widen(spans[point]!, fromUs, toUs);
-    weaken(spans[point]!, level ?? noHundredths);
   }
   return spans.filter(({ fromUs }) => fromUs < Infinity);
 }

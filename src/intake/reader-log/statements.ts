@@ -49,8 +49,8 @@ export const createTables = (kept: Kept): string => `
     reader VARCHAR, epc VARCHAR, antenna VARCHAR,
     point INTEGER      -- the reader's read point; null where it belongs to none
   );
-  -- The rows of one file with one entry of the dictionary.
-  CREATE TABLE entry_rows (file INTEGER, id BIGINT, rows BIGINT);
+  -- The rows of one file with one entry of the dictionary, and the weakest level among them.
+  CREATE TABLE entry_rows (file INTEGER, id BIGINT, rows BIGINT, weakest INTEGER);
   -- A value of a column that names the reader, with its read point.
   CREATE TABLE reader_map (scope INTEGER, reader VARCHAR, point INTEGER);
   -- The rows of one file that are refused for one reason.
@@ -151,7 +151,7 @@ export const takeJudged = (kept: Kept): string => `
     FROM (SELECT DISTINCT scope, form, point, reader, epc, antenna FROM judged WHERE reason IS NULL) AS entry LEFT JOIN reader_map USING (scope, reader);
   INSERT INTO reads SELECT file * ${idsPerFile} + id, t, rssi, reads, NULL ${kept.rest ? ", rest" : ""} ${kept.last ? ", nullif(last_t, t)" : ""}
     FROM judged JOIN dictionary USING (scope, form, reader, epc, antenna) WHERE reason IS NULL;
-  INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*) FROM reads GROUP BY entry`;
+  INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*), min(rssi) FROM reads GROUP BY entry`;
 
 /** Counts the rows of all small logs whose code turned out not to give one. */
 export const insertBadCodes = `INSERT INTO refused SELECT file, 'code', count(*), min(rssi), min_by({line: line, epc: epc}, judged.rowid, ${mostListed})
@@ -218,13 +218,19 @@ interface TakenRows {
   hasLast: boolean;
 }
 
+/** Up to so many texts it is faster to compare a text with all of them than to look it up. */
+const mostComparedTexts = 16;
+
 /** Takes rows in. @param rows measured, or judged and valid, with the place of their `file` in the group */
 export function insertReads(
   { types, sizes, firstId }: Encoding,
   files: readonly number[],
   { rows, kept, hasLast }: TakenRows,
 ): string {
-  const place = (role: TextRole) => `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
+  const place = (role: TextRole) =>
+    sizes[role] <= mostComparedTexts
+      ? `(list_position(enum_range(NULL::${types[role]})::VARCHAR[], ${role}) - 1)::BIGINT`
+      : `enum_code(TRY_CAST(${role} AS ${types[role]}))::BIGINT`;
   const id = `${firstId} + (${place("reader")} * ${sizes.epc} + ${place("epc")}) * ${sizes.antenna} + ${place("antenna")}`;
   const texts = textRoles.map(withoutSeparator);
   const file = fileAt("file", files);
@@ -305,7 +311,7 @@ export const mapUnmapped = `UPDATE reads SET entry = (-1 - entry) * ${idsPerFile
     WHERE entry < 0 AND reads.unmapped = unmapped.texts`;
 
 export const insertEntryRows = (files: readonly number[]): string =>
-  `INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*) FROM reads WHERE ${isOf(files)} GROUP BY entry`;
+  `INSERT INTO entry_rows SELECT ${fileOf("entry")}, ${idOf("entry")}, count(*), min(rssi) FROM reads WHERE ${isOf(files)} GROUP BY entry`;
 
 /** Names the ids that were given by the known texts. */
 export function insertEntries({ types, sizes, firstId }: Encoding, names: EntryNames): string {
@@ -377,13 +383,16 @@ export interface FileRows {
   isBadCode: boolean;
   /** Their reader, where their code can be read and the reader belongs to no read point. */
   elsewhere: string | null;
+  point: number | null;
   rows: number;
+  /** Hundredths of a dBm; null where none of them states a level. */
+  weakest: number | null;
 }
 
-export const fileRows = `SELECT file, code IS NULL AS "isBadCode", CASE WHEN code IS NOT NULL AND point IS NULL THEN reader END AS elsewhere,
-      sum(rows)::DOUBLE AS rows
+export const fileRows = `SELECT file, code IS NULL AS "isBadCode", CASE WHEN code IS NOT NULL AND point IS NULL THEN reader END AS elsewhere, point,
+      sum(rows)::DOUBLE AS rows, min(weakest) AS weakest
     FROM entry_rows JOIN dictionary USING (id) LEFT JOIN codes ON codes.text = epc AND codes.form = dictionary.form
-    GROUP BY ALL ORDER BY ALL`;
+    GROUP BY ALL ORDER BY file, "isBadCode", elsewhere`;
 
 export interface Refused {
   file: number;
@@ -512,8 +521,8 @@ export const createPlaces = (placing: Placing): string => `
 interface Placing {
   /** How many read points there are. */
   points: number;
-  /** The condition under which a window holds a read. */
-  inWindow: string;
+  /** The condition under which a window holds a read. @param t its time @param windows the table, by the name that it goes by */
+  inWindow(t: string, windows: string): string;
   /** Windows in places below this belong to passes, the others to idle stretches. */
   firstStretch: number;
   /** Whether the table `leg_travels` says when tags were on journeys. */
@@ -526,22 +535,24 @@ interface Placing {
  * Reads with whether their tag was on a journey, at a read point of a leg, from one time to another.
  *
  * @param reads with `point` and `code`, known as `own`
+ * @param as how that column is called
  */
 const withTravels = (
   { hasTravels }: Placing,
   reads: string,
-  { from, to = from }: { from: string; to?: string },
+  { from, to = from, as = "travels" }: { from: string; to?: string; as?: string },
 ): string =>
   hasTravels
-    ? `(SELECT own.*, coalesce(own.${to} <= leg_travels.to_us, false) AS travels FROM (${reads}) AS own
+    ? `(SELECT own.*, coalesce(own.${to} <= leg_travels.to_us, false) AS ${as} FROM (${reads}) AS own
         ASOF LEFT JOIN leg_travels ON leg_travels.point = own.point AND leg_travels.code = own.code AND own.${from} >= leg_travels.from_us)`
-    : `(SELECT *, false AS travels FROM (${reads}))`;
+    : `(SELECT *, false AS ${as} FROM (${reads}))`;
 
 /** Whether a place is no pass but an idle stretch, or a whole clock minute, and the tag was on a journey. */
-const isAway = ({ hasTravels, firstStretch }: Placing): string =>
-  hasTravels ? `travels AND (place IS NULL OR place >= ${firstStretch})` : "false";
+const isAway = ({ hasTravels, firstStretch }: Placing, place: string, travels: string): string =>
+  hasTravels ? `${travels} AND (${place} IS NULL OR ${place} >= ${firstStretch})` : "false";
 
-const placeOf = (points: number): string => `coalesce(place, -1 - (t // ${minuteUs} * ${points} + point))`;
+const placeOf = ({ points }: Placing, place: string, t: string): string =>
+  `coalesce(${place}, -1 - (${t} // ${minuteUs} * ${points} + point))`;
 
 /** @param isOneInstant the condition under which a row tells of one instant */
 const placedReads = ({ isOneInstant, ...placing }: Placing & { isOneInstant: string }): string => {
@@ -550,9 +561,9 @@ const placedReads = ({ isOneInstant, ...placing }: Placing & { isOneInstant: str
     : "";
   const reads = `SELECT point, tag, code, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant} ${repeated})
       JOIN tags ON id = ${idOf("entry")}`;
-  return `SELECT ${placeOf(placing.points)} AS place, tag, ${isAway(placing)} AS away, sum(reads) AS reads, max(rssi) AS rssi,
-      min(t) AS first_us, max(t) AS last_us, min(rssi) AS weakest
-    FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow} GROUP BY ALL`;
+  return `SELECT ${placeOf(placing, "place", "t")} AS place, tag, ${isAway(placing, "place", "travels")} AS away, sum(reads) AS reads, max(rssi) AS rssi,
+      min(t) AS first_us, max(t) AS last_us
+    FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow("t", "windows")} GROUP BY ALL`;
 };
 
 const placeViews = ({ points, firstStretch }: Placing): string => `
@@ -568,58 +579,63 @@ const placeViews = ({ points, firstStretch }: Placing): string => `
  *
  * Fills \`unknown\` besides: passes that lie wholly between the two instants of a row, with the code, unless an instant of another row is in them.
  */
-export const createPlacesOfSpans = (placing: Placing, tags: TagCounts): string => `
-  CREATE TABLE lasting AS SELECT row_number() OVER () AS number, * FROM (
-    SELECT point, tag, code, t AS first_t, last_t, rssi, reads, sum(copies) AS copies
-      FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL
-        ${placing.hasDuplicates ? "UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL" : ""}) JOIN tags ON id = ${idOf("entry")}
-      GROUP BY ALL HAVING sum(copies) > 0);
-  CREATE TABLE instants AS SELECT number, t, ${placeOf(placing.points)} AS place, ${isAway(placing)} AS away
-    FROM ${withTravels(placing, "SELECT number, point, code, unnest([first_t, last_t]) AS t FROM lasting", { from: "t" })}
-      LEFT JOIN windows ON ${placing.inWindow};
+export function createPlacesOfSpans(placing: Placing, tags: TagCounts): string {
+  const repeated = placing.hasDuplicates
+    ? "UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL"
+    : "";
+  const rows = `SELECT point, tag, code, t AS first_t, last_t, rssi, reads, copies
+      FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL ${repeated}) JOIN tags ON id = ${idOf("entry")}`;
+  const atFirst = withTravels(placing, rows, { from: "first_t", as: "first_travels" });
+  const atBoth = withTravels(placing, atFirst, { from: "last_t", as: "last_travels" });
+  const end = (
+    name: "first" | "last",
+  ) => `${placeOf(placing, `${name}_windows.place`, `${name}_t`)} AS ${name}_place,
+      ${isAway(placing, `${name}_windows.place`, `${name}_travels`)} AS ${name}_away`;
+  // Where both instants fall into one place, the tag was heard nowhere else in between, but for passes.
+  return `
+  CREATE TABLE lasting AS SELECT *, first_place = last_place AND first_away = last_away AS is_one FROM (
+    SELECT point, tag, code, first_t, last_t, rssi, reads, copies, ${end("first")}, ${end("last")} FROM ${atBoth}
+      LEFT JOIN windows AS first_windows ON ${placing.inWindow("first_t", "first_windows")}
+      LEFT JOIN windows AS last_windows ON ${placing.inWindow("last_t", "last_windows")});
   CREATE TABLE pass_spans AS SELECT DISTINCT bucket >> ${bucketBits} AS point, place, from_us, to_us
     FROM windows WHERE place < ${placing.firstStretch};
-  CREATE TABLE idle_minutes AS SELECT number, point, tag, code, copies, minute, greatest(first_t, minute * ${minuteUs}) AS from_us,
+  CREATE TABLE idle_minutes AS SELECT * EXCLUDE (first_t, last_t), greatest(first_t, minute * ${minuteUs}) AS from_us,
       least(last_t, (minute + 1) * ${minuteUs} - 1) AS to_us
-    FROM (SELECT DISTINCT number, lasting.point, tag, code, copies, first_t, last_t, unnest(generate_series(
+    FROM (SELECT DISTINCT number, own.point, tag, code, copies, first_place, last_place, first_t, last_t, unnest(generate_series(
         greatest(first_t, sessions.from_us) // ${minuteUs}, least(last_t, sessions.to_us) // ${minuteUs})) AS minute
-      FROM lasting JOIN sessions ON sessions.point = lasting.point AND sessions.from_us <= last_t AND sessions.to_us >= first_t);
-  CREATE TABLE idle_pieces AS SELECT number, own.point, code, tag, copies, place, greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
+      FROM (SELECT *, rowid AS number FROM lasting WHERE first_place <> last_place) AS own
+        JOIN sessions ON sessions.point = own.point AND sessions.from_us <= last_t AND sessions.to_us >= first_t);
+  CREATE TABLE idle_pieces AS SELECT own.point, code, tag, copies, first_place, last_place, place,
+      greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
     FROM (SELECT point, minute, place, from_us, to_us FROM idle_stretches JOIN (SELECT DISTINCT place, to_us FROM windows) USING (place)) AS pieces
     JOIN idle_minutes AS own USING (point, minute) WHERE pieces.from_us <= own.to_us AND pieces.to_us >= own.from_us
-    UNION ALL SELECT number, point, code, tag, copies, -1 - (minute * ${placing.points} + point), from_us, to_us
+    UNION ALL SELECT point, code, tag, copies, first_place, last_place, -1 - (minute * ${placing.points} + point), from_us, to_us
       FROM idle_minutes ANTI JOIN idle_stretches USING (point, minute)
       WHERE to_us - from_us + 1 > (SELECT coalesce(sum(least(pass_spans.to_us, idle_minutes.to_us) - greatest(pass_spans.from_us, idle_minutes.from_us) + 1), 0)
         FROM pass_spans WHERE pass_spans.point = idle_minutes.point AND pass_spans.from_us <= idle_minutes.to_us
           AND pass_spans.to_us >= idle_minutes.from_us);
-  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us, min(weakest) AS weakest FROM (
+  CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us FROM (
     ${placedReads({ ...placing, isOneInstant: "last_t IS NULL" })}
-    UNION ALL SELECT place, tag, away, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t), rssi
-      FROM instants JOIN lasting USING (number) GROUP BY number, place, tag, away, copies, reads, rssi
-    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us, NULL
-      FROM ${withTravels(placing, "SELECT * FROM idle_pieces", { from: "from_us", to: "to_us" })} ANTI JOIN instants USING (number, place)) GROUP BY ALL;
+    UNION ALL SELECT first_place, tag, first_away, copies * reads, rssi, first_t, last_t FROM lasting WHERE is_one
+    UNION ALL SELECT first_place, tag, first_away, copies, NULL, first_t, first_t FROM lasting WHERE NOT is_one
+    UNION ALL SELECT last_place, tag, last_away, copies, NULL, last_t, last_t FROM lasting WHERE NOT is_one
+    UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us
+      FROM ${withTravels(placing, "SELECT * FROM idle_pieces WHERE place NOT IN (first_place, last_place)", { from: "from_us", to: "to_us" })}) GROUP BY ALL;
   ${placeViews(placing)};
-  CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code FROM lasting JOIN pass_spans
-      ON pass_spans.point = lasting.point AND from_us > first_t AND to_us < last_t
+  CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code
+    FROM (SELECT * FROM lasting WHERE last_t - first_t > (SELECT coalesce(min(to_us - from_us), 0) FROM pass_spans)) AS long
+    JOIN pass_spans ON pass_spans.point = long.point AND from_us > first_t AND to_us < last_t
     EXCEPT SELECT pass, ${codeOfTag(tags)} FROM pass_reads`;
+}
 
 export const unknownReads = "SELECT pass::INTEGER AS pass, code FROM unknown ORDER BY pass, code";
 
-/** The columns of `passReads`: levels are the strongest of a pass, code and antenna, and the weakest. */
-export const passColumns = [
-  "pass",
-  "code",
-  "antenna",
-  "reads",
-  "rssi",
-  "weakest",
-  "first_us",
-  "last_us",
-] as const;
+/** The columns of `passReads`. */
+export const passColumns = ["pass", "code", "antenna", "reads", "rssi", "first_us", "last_us"] as const;
 
 /** By pass, code and antenna. */
 export const passReads = (tags: TagCounts, noRssi: number): string =>
-  `SELECT pass::INTEGER, ${codeOfTag(tags)}, ${antennaOfTag(tags)}, reads::DOUBLE, coalesce(rssi, ${noRssi}), coalesce(weakest, ${noRssi}),
+  `SELECT pass::INTEGER, ${codeOfTag(tags)}, ${antennaOfTag(tags)}, reads::DOUBLE, coalesce(rssi, ${noRssi}),
       first_us::DOUBLE, last_us::DOUBLE FROM pass_reads ORDER BY pass, tag`;
 
 /** Reads of tags on journeys, the first and the last of a row that tells of both: code, read point, time and file. */
@@ -632,9 +648,9 @@ export const travelledReads = (hasLast: boolean): string => {
     ASOF JOIN travels ON travels.code = own.code AND t >= from_us WHERE t <= to_us`;
 };
 
-/** What was read outside the windows of each read point, when first and last, and how weakly. */
-export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS "fromUs", max(last_us)::DOUBLE AS "toUs",
-      min(weakest) AS weakest FROM reads_between GROUP BY point`;
+/** What was read outside the windows of each read point, and when first and last. */
+export const idleSpans = `SELECT point::INTEGER AS point, sum(reads)::DOUBLE AS reads, min(first_us)::DOUBLE AS "fromUs", max(last_us)::DOUBLE AS "toUs"
+    FROM reads_between GROUP BY point`;
 
 /** What was idle in each session, by minute and tag. */
 export const createIdle = `CREATE TABLE idle AS SELECT session, minute, tag, reads, rssi

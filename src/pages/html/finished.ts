@@ -41,7 +41,8 @@ interface Section {
 /** Gives every heading an id of its own, made of its words where its template gives none. */
 function namedHeadings(html: string): { named: string; sections: Section[] } {
   // The content itself has one, outside of what is seen here.
-  const taken = new Set(["content", ...[...html.matchAll(/\sid="([^"]*)"/g)].map(([, id]) => id)]);
+  const taken = new Set(["content"]);
+  for (const [, id] of html.matchAll(/\sid="([^"]*)"/g)) taken.add(id!);
   const sections: Section[] = [];
   const named = html.replace(heading, (whole, level: string, attributes: string, content: string) => {
     const title = content
@@ -56,7 +57,7 @@ function namedHeadings(html: string): { named: string; sections: Section[] } {
   return { named, sections };
 }
 
-function freeId(wanted: string, taken: Set<string | undefined>): string {
+function freeId(wanted: string, taken: Set<string>): string {
   let id = wanted;
   for (let number = 2; taken.has(id); number += 1) id = `${wanted}-${number}`;
   taken.add(id);

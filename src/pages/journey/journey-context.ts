@@ -92,10 +92,10 @@ export function journeyContext(
   result: JourneyResult,
   { archive, readPointPage }: Pick<JourneyContext, "archive" | "readPointPage">,
 ): JourneyContext {
-  return { result, archive, readPointPage, paths: journeyPaths(result), names: namesOf(result) };
+  return { result, archive, readPointPage, paths: journeyPaths(result), names: journeyNames(result) };
 }
 
-function namesOf({ facilities, criteria, rounds }: JourneyResult): JourneyNames {
+export function journeyNames({ facilities, criteria, rounds }: JourneyResult): JourneyNames {
   const facilityOf = (id: string) => facilities.find((one) => one.id === id);
   const facility = (id: string) => facilityOf(id)?.name ?? id;
   return {

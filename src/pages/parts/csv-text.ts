@@ -34,14 +34,21 @@ export const forPassLogs: CsvStyle = {
 
 /** A table as CSV after RFC 4180. */
 export function csvText(records: readonly (readonly Cell[])[], style: CsvStyle): string {
-  return records
-    .map((record) => `${record.map((cell) => cellText(cell, style)).join(style.separator)}${style.lineEnd}`)
-    .join("");
+  let text = "";
+  for (const record of records) {
+    for (let i = 0; i < record.length; i += 1)
+      text += i === 0 ? cellText(record[i]!, style) : style.separator + cellText(record[i]!, style);
+    text += style.lineEnd;
+  }
+  return text;
 }
+
+/** Codes, ids, times and most words: no style guards them or puts them in quotes. */
+const plain = /^\w(?:[\w .:/()-]*\w)?$/;
 
 function cellText(cell: Cell, { quoted, guarded }: CsvStyle): string {
   if (cell === null) return "";
-  if (typeof cell === "number") return String(cell);
+  if (typeof cell === "number" || plain.test(cell)) return String(cell);
   const text = guarded(cell);
   return quoted.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

@@ -41,13 +41,25 @@ export function clockText(local: string | null): string {
 
 const epoch = Temporal.PlainDateTime.from("1970-01-01T00:00");
 
+/** By date: its midnight, in minutes since 1970. A walk has thousands of moments and a few days. */
+const midnights = new Map<string, number>();
+
+function midnightOf(date: string): number {
+  const minutes = midnights.get(date) ?? epoch.until(Temporal.PlainDate.from(date)).total("minutes");
+  midnights.set(date, minutes);
+  return minutes;
+}
+
 /**
  * Minutes since 1970 of a moment as the result writes it, `2026-05-21T08:00:00Z` or `2026-05-21 09:00:00`, as it stands; null
  * for any other text. Pages have no clock and no time zones: a pass has both forms, and the difference is its offset.
  */
 export function minutesOf(moment: string | null): number | null {
-  if (moment === null || !/^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?Z?$/.test(moment)) return null;
-  return epoch.until(Temporal.PlainDateTime.from(moment.replace("Z", ""))).total("minutes");
+  const parts = /^(\d{4}-\d{2}-\d{2})[T ](\d{2}):(\d{2})(?::(\d{2})(?:\.(\d+))?)?Z?$/.exec(moment ?? "");
+  if (parts === null) return null;
+  const [, date = "", hours, minutes, seconds = "0", decimals = ""] = parts;
+  const micros = Number(seconds) * 1e6 + Number(decimals.slice(0, 6).padEnd(6, "0"));
+  return midnightOf(date) + Number(hours) * 60 + Number(minutes) + micros / 6e7;
 }
 
 /** `2026-05-21` and `09:31` of minutes since 1970. */

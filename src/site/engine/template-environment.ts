@@ -15,7 +15,7 @@ function jsonIsland(value: unknown): string {
 
 /** The one way that templates are rendered, by the engine and by tests. */
 export function templateEnvironment(): nunjucks.Environment {
-  const njk = new nunjucks.Environment(templateLoader, options);
+  const njk = new nunjucks.Environment(templateLoader(), options);
   njk.addFilter("json_island", (value: unknown) => new nunjucks.runtime.SafeString(jsonIsland(value)));
   njk.addFilter("picture", (svg: string) => new nunjucks.runtime.SafeString(svg));
   njk.addFilter(

@@ -121,12 +121,12 @@ export class Survey {
       mostRows = limits.rows,
     } = this.#file;
     const hash = createHash("sha256");
-    const file = streamOf(handle);
-    const bytes = zipped ? unpackedFrom(file, (chunk) => hash.update(chunk)) : file;
+    const file = zipped ? streamOf(handle) : null;
+    const unpacked = file === null ? null : unpackedFrom(file, (chunk) => hash.update(chunk));
     const lines = mostLineBytes === null ? null : new LineWalk(mostLineBytes);
     let walked = 0;
     try {
-      for await (const chunk of bytes as AsyncIterable<Buffer>) {
+      for await (const chunk of (unpacked as AsyncIterable<Buffer> | null) ?? chunksOf(handle)) {
         if (!zipped) hash.update(chunk);
         lines?.take(chunk);
         if (hasOddQuotes(chunk)) this.#hasOddQuotes = !this.#hasOddQuotes;
@@ -145,8 +145,8 @@ export class Survey {
         if (this.#fault !== null) return;
       }
     } finally {
-      file.destroy();
-      if (bytes !== file) (bytes as ReturnType<typeof createGunzip>).destroy();
+      file?.destroy();
+      unpacked?.destroy();
     }
     this.#hash = hash.digest("hex");
   }
@@ -160,8 +160,21 @@ export function unreadableFile(error: unknown): FullText {
     : fileUnreadable.with({ reason });
 }
 
+const chunkBytes = 1 << 20;
+
 const streamOf = (handle: FileHandle): ReadStream =>
-  handle.createReadStream({ highWaterMark: 1 << 20, autoClose: false, start: 0 });
+  handle.createReadStream({ highWaterMark: chunkBytes, autoClose: false, start: 0 });
+
+/** The bytes of a file, each chunk in the memory of the one before: to clear away hundreds of them takes as long as to hash them. */
+async function* chunksOf(handle: FileHandle): AsyncGenerator<Buffer> {
+  const memory = Buffer.allocUnsafeSlow(chunkBytes);
+  for (let at = 0; ; ) {
+    const { bytesRead } = await handle.read(memory, 0, chunkBytes, at);
+    if (bytesRead === 0) return;
+    at += bytesRead;
+    yield memory.subarray(0, bytesRead);
+  }
+}
 
 function unpackedFrom(file: ReadStream, see: (chunk: Buffer) => void) {
   const bytes = createGunzip({ chunkSize: 1 << 18 });
@@ -180,7 +193,7 @@ async function hashOf(place: string): Promise<string | null> {
   const handle = await open(place).catch(() => null);
   if (handle === null) return null;
   try {
-    for await (const chunk of streamOf(handle)) hash.update(chunk as Buffer);
+    for await (const chunk of chunksOf(handle)) hash.update(chunk);
   } finally {
     await handle.close();
   }
@@ -240,13 +253,14 @@ function hasOddQuotes(bytes: Buffer): boolean {
 }
 
 function endsIn(bytes: Buffer): number {
-  let feeds = 0;
-  let returns = 0;
-  for (const byte of bytes) {
-    if (byte === lineFeed) feeds += 1;
-    else if (byte === carriageReturn) returns += 1;
-  }
-  return Math.max(feeds, returns);
+  return Math.max(countOf(lineFeed, bytes), countOf(carriageReturn, bytes));
+}
+
+/** From one to the next: to look at each byte here takes ten times as long. */
+function countOf(byte: number, bytes: Buffer): number {
+  let count = 0;
+  for (let at = bytes.indexOf(byte); at >= 0; at = bytes.indexOf(byte, at + 1)) count += 1;
+  return count;
 }
 
 function lastEnd(bytes: Buffer): number {

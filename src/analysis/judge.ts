@@ -16,6 +16,7 @@ import { pseudonymised } from "./pseudonyms.ts";
 import { describeRadio } from "./radio/describe-radio.ts";
 import { powerResults } from "./radio/power-curves.ts";
 import { recordOf } from "./record.ts";
+import { basisOf, pseudonymsOf } from "./result-head.ts";
 import { shownConditions } from "./rounds/by-condition.ts";
 import { describeRound } from "./rounds/describe-round.ts";
 
@@ -67,16 +68,11 @@ export function judgeFacility(given: FacilityInput, version: string): Result {
     },
     report: facility.report,
     preparedBy: facility.preparedBy,
-    ...(facility.pseudonyms ? { pseudonyms: { listHeldBy: facility.preparedBy?.organisation ?? null } } : {}),
+    ...pseudonymsOf(facility),
     witnessedBy: facility.witnessedBy,
     retest: facility.retest,
     signOff: signOffOf(facility, findings),
-    basis: {
-      confidence: facility.confidence,
-      interval: facility.interval,
-      missCorrelation: facility.missCorrelation,
-      smallestChangeThatMatters: facility.smallestChangeThatMatters,
-    },
+    basis: basisOf(facility),
     signOffRound: facility.signOffRound,
     state: worstState(readPoints.map((readPoint) => readPoint.state)),
     rounds: facility.rounds,

@@ -5,6 +5,7 @@ import type { JourneyPromise } from "../../model/journey/promise.ts";
 import type { LegResult } from "../../model/journey/round.ts";
 import { worstState } from "../../model/state.ts";
 import { judgedOtherwise } from "../findings/cautions.ts";
+import { basisOf, pseudonymsOf } from "../result-head.ts";
 import { compareJourney } from "./compare.ts";
 import { journeyFindings } from "./findings.ts";
 import { itemResults } from "./items.ts";
@@ -43,13 +44,8 @@ export function judgeJourney(
     report: journey.report,
     preparedBy: journey.preparedBy,
     witnessedBy: journey.witnessedBy,
-    ...(journey.pseudonyms ? { pseudonyms: { listHeldBy: journey.preparedBy?.organisation ?? null } } : {}),
-    basis: {
-      confidence: journey.confidence,
-      interval: journey.interval,
-      missCorrelation: journey.missCorrelation,
-      smallestChangeThatMatters: journey.smallestChangeThatMatters,
-    },
+    ...pseudonymsOf(journey),
+    basis: basisOf(journey),
     signOffRound: journey.signOffRound,
     state: worstState(findings.map(({ state }) => state)),
     rounds: journey.rounds,

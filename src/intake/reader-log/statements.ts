@@ -521,8 +521,8 @@ export const createPlaces = (placing: Placing): string => `
 interface Placing {
   /** How many read points there are. */
   points: number;
-  /** The condition under which a window holds a read. */
-  inWindow: string;
+  /** The condition under which a window holds a read. @param t its time @param windows the table, by the name that it goes by */
+  inWindow(t: string, windows: string): string;
   /** Windows in places below this belong to passes, the others to idle stretches. */
   firstStretch: number;
   /** Whether the table `leg_travels` says when tags were on journeys. */
@@ -535,22 +535,24 @@ interface Placing {
  * Reads with whether their tag was on a journey, at a read point of a leg, from one time to another.
  *
  * @param reads with `point` and `code`, known as `own`
+ * @param as how that column is called
  */
 const withTravels = (
   { hasTravels }: Placing,
   reads: string,
-  { from, to = from }: { from: string; to?: string },
+  { from, to = from, as = "travels" }: { from: string; to?: string; as?: string },
 ): string =>
   hasTravels
-    ? `(SELECT own.*, coalesce(own.${to} <= leg_travels.to_us, false) AS travels FROM (${reads}) AS own
+    ? `(SELECT own.*, coalesce(own.${to} <= leg_travels.to_us, false) AS ${as} FROM (${reads}) AS own
         ASOF LEFT JOIN leg_travels ON leg_travels.point = own.point AND leg_travels.code = own.code AND own.${from} >= leg_travels.from_us)`
-    : `(SELECT *, false AS travels FROM (${reads}))`;
+    : `(SELECT *, false AS ${as} FROM (${reads}))`;
 
 /** Whether a place is no pass but an idle stretch, or a whole clock minute, and the tag was on a journey. */
-const isAway = ({ hasTravels, firstStretch }: Placing): string =>
-  hasTravels ? `travels AND (place IS NULL OR place >= ${firstStretch})` : "false";
+const isAway = ({ hasTravels, firstStretch }: Placing, place: string, travels: string): string =>
+  hasTravels ? `${travels} AND (${place} IS NULL OR ${place} >= ${firstStretch})` : "false";
 
-const placeOf = (points: number): string => `coalesce(place, -1 - (t // ${minuteUs} * ${points} + point))`;
+const placeOf = ({ points }: Placing, place: string, t: string): string =>
+  `coalesce(${place}, -1 - (${t} // ${minuteUs} * ${points} + point))`;
 
 /** @param isOneInstant the condition under which a row tells of one instant */
 const placedReads = ({ isOneInstant, ...placing }: Placing & { isOneInstant: string }): string => {
@@ -559,9 +561,9 @@ const placedReads = ({ isOneInstant, ...placing }: Placing & { isOneInstant: str
     : "";
   const reads = `SELECT point, tag, code, t, rssi, reads FROM (SELECT entry, t, rssi, reads FROM reads WHERE ${isOneInstant} ${repeated})
       JOIN tags ON id = ${idOf("entry")}`;
-  return `SELECT ${placeOf(placing.points)} AS place, tag, ${isAway(placing)} AS away, sum(reads) AS reads, max(rssi) AS rssi,
+  return `SELECT ${placeOf(placing, "place", "t")} AS place, tag, ${isAway(placing, "place", "travels")} AS away, sum(reads) AS reads, max(rssi) AS rssi,
       min(t) AS first_us, max(t) AS last_us
-    FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow} GROUP BY ALL`;
+    FROM ${withTravels(placing, reads, { from: "t" })} LEFT JOIN windows ON ${placing.inWindow("t", "windows")} GROUP BY ALL`;
 };
 
 const placeViews = ({ points, firstStretch }: Placing): string => `
@@ -577,40 +579,54 @@ const placeViews = ({ points, firstStretch }: Placing): string => `
  *
  * Fills \`unknown\` besides: passes that lie wholly between the two instants of a row, with the code, unless an instant of another row is in them.
  */
-export const createPlacesOfSpans = (placing: Placing, tags: TagCounts): string => `
-  CREATE TABLE lasting AS SELECT row_number() OVER () AS number, * FROM (
-    SELECT point, tag, code, t AS first_t, last_t, rssi, reads, sum(copies) AS copies
-      FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL
-        ${placing.hasDuplicates ? "UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL" : ""}) JOIN tags ON id = ${idOf("entry")}
-      GROUP BY ALL HAVING sum(copies) > 0);
-  CREATE TABLE instants AS SELECT number, t, ${placeOf(placing.points)} AS place, ${isAway(placing)} AS away
-    FROM ${withTravels(placing, "SELECT number, point, code, unnest([first_t, last_t]) AS t FROM lasting", { from: "t" })}
-      LEFT JOIN windows ON ${placing.inWindow};
+export function createPlacesOfSpans(placing: Placing, tags: TagCounts): string {
+  const repeated = placing.hasDuplicates
+    ? "UNION ALL SELECT entry, t, last_t, rssi, reads, -1 FROM duplicates WHERE last_t IS NOT NULL"
+    : "";
+  const rows = `SELECT point, tag, code, t AS first_t, last_t, rssi, reads, copies
+      FROM (SELECT entry, t, last_t, rssi, reads, 1 AS copies FROM reads WHERE last_t IS NOT NULL ${repeated}) JOIN tags ON id = ${idOf("entry")}`;
+  const atFirst = withTravels(placing, rows, { from: "first_t", as: "first_travels" });
+  const atBoth = withTravels(placing, atFirst, { from: "last_t", as: "last_travels" });
+  const end = (
+    name: "first" | "last",
+  ) => `${placeOf(placing, `${name}_windows.place`, `${name}_t`)} AS ${name}_place,
+      ${isAway(placing, `${name}_windows.place`, `${name}_travels`)} AS ${name}_away`;
+  // Where both instants fall into one place, the tag was heard nowhere else in between, but for passes.
+  return `
+  CREATE TABLE lasting AS SELECT *, first_place = last_place AND first_away = last_away AS is_one FROM (
+    SELECT point, tag, code, first_t, last_t, rssi, reads, copies, ${end("first")}, ${end("last")} FROM ${atBoth}
+      LEFT JOIN windows AS first_windows ON ${placing.inWindow("first_t", "first_windows")}
+      LEFT JOIN windows AS last_windows ON ${placing.inWindow("last_t", "last_windows")});
   CREATE TABLE pass_spans AS SELECT DISTINCT bucket >> ${bucketBits} AS point, place, from_us, to_us
     FROM windows WHERE place < ${placing.firstStretch};
-  CREATE TABLE idle_minutes AS SELECT number, point, tag, code, copies, minute, greatest(first_t, minute * ${minuteUs}) AS from_us,
+  CREATE TABLE idle_minutes AS SELECT * EXCLUDE (first_t, last_t), greatest(first_t, minute * ${minuteUs}) AS from_us,
       least(last_t, (minute + 1) * ${minuteUs} - 1) AS to_us
-    FROM (SELECT DISTINCT number, lasting.point, tag, code, copies, first_t, last_t, unnest(generate_series(
+    FROM (SELECT DISTINCT number, own.point, tag, code, copies, first_place, last_place, first_t, last_t, unnest(generate_series(
         greatest(first_t, sessions.from_us) // ${minuteUs}, least(last_t, sessions.to_us) // ${minuteUs})) AS minute
-      FROM lasting JOIN sessions ON sessions.point = lasting.point AND sessions.from_us <= last_t AND sessions.to_us >= first_t);
-  CREATE TABLE idle_pieces AS SELECT number, own.point, code, tag, copies, place, greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
+      FROM (SELECT *, rowid AS number FROM lasting WHERE first_place <> last_place) AS own
+        JOIN sessions ON sessions.point = own.point AND sessions.from_us <= last_t AND sessions.to_us >= first_t);
+  CREATE TABLE idle_pieces AS SELECT own.point, code, tag, copies, first_place, last_place, place,
+      greatest(pieces.from_us, own.from_us) AS from_us, least(pieces.to_us, own.to_us) AS to_us
     FROM (SELECT point, minute, place, from_us, to_us FROM idle_stretches JOIN (SELECT DISTINCT place, to_us FROM windows) USING (place)) AS pieces
     JOIN idle_minutes AS own USING (point, minute) WHERE pieces.from_us <= own.to_us AND pieces.to_us >= own.from_us
-    UNION ALL SELECT number, point, code, tag, copies, -1 - (minute * ${placing.points} + point), from_us, to_us
+    UNION ALL SELECT point, code, tag, copies, first_place, last_place, -1 - (minute * ${placing.points} + point), from_us, to_us
       FROM idle_minutes ANTI JOIN idle_stretches USING (point, minute)
       WHERE to_us - from_us + 1 > (SELECT coalesce(sum(least(pass_spans.to_us, idle_minutes.to_us) - greatest(pass_spans.from_us, idle_minutes.from_us) + 1), 0)
         FROM pass_spans WHERE pass_spans.point = idle_minutes.point AND pass_spans.from_us <= idle_minutes.to_us
           AND pass_spans.to_us >= idle_minutes.from_us);
   CREATE TABLE places AS SELECT place, tag, away, sum(reads) AS reads, max(rssi) AS rssi, min(first_us) AS first_us, max(last_us) AS last_us FROM (
     ${placedReads({ ...placing, isOneInstant: "last_t IS NULL" })}
-    UNION ALL SELECT place, tag, away, copies * CASE WHEN count(*) = 2 THEN reads ELSE 1 END, CASE WHEN count(*) = 2 THEN rssi END, min(t), max(t)
-      FROM instants JOIN lasting USING (number) GROUP BY number, place, tag, away, copies, reads, rssi
+    UNION ALL SELECT first_place, tag, first_away, copies * reads, rssi, first_t, last_t FROM lasting WHERE is_one
+    UNION ALL SELECT first_place, tag, first_away, copies, NULL, first_t, first_t FROM lasting WHERE NOT is_one
+    UNION ALL SELECT last_place, tag, last_away, copies, NULL, last_t, last_t FROM lasting WHERE NOT is_one
     UNION ALL SELECT place, tag, travels, copies, NULL, from_us, to_us
-      FROM ${withTravels(placing, "SELECT * FROM idle_pieces", { from: "from_us", to: "to_us" })} ANTI JOIN instants USING (number, place)) GROUP BY ALL;
+      FROM ${withTravels(placing, "SELECT * FROM idle_pieces WHERE place NOT IN (first_place, last_place)", { from: "from_us", to: "to_us" })}) GROUP BY ALL;
   ${placeViews(placing)};
-  CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code FROM lasting JOIN pass_spans
-      ON pass_spans.point = lasting.point AND from_us > first_t AND to_us < last_t
+  CREATE TABLE unknown AS SELECT DISTINCT place AS pass, code
+    FROM (SELECT * FROM lasting WHERE last_t - first_t > (SELECT coalesce(min(to_us - from_us), 0) FROM pass_spans)) AS long
+    JOIN pass_spans ON pass_spans.point = long.point AND from_us > first_t AND to_us < last_t
     EXCEPT SELECT pass, ${codeOfTag(tags)} FROM pass_reads`;
+}
 
 export const unknownReads = "SELECT pass::INTEGER AS pass, code FROM unknown ORDER BY pass, code";
 

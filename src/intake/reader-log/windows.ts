@@ -27,12 +27,12 @@ interface Walked {
  * Fills the tables `windows`, `idle_stretches` and `sessions`. Windows are cut at time buckets, so that a read finds its window by equality of bucket and
  * only its two ends are compared. A bucket is as long as a window on average, which keeps the table small.
  *
- * @returns the condition under which a row of `windows` holds a read with `point` and `t`, and the first place that is an idle stretch
+ * @returns SQL for whether a row of `windows` (by the name of `table`) holds a read with `point` at `t`, and the first place that is an idle stretch
  */
 export async function fillWindows(
   database: LogDatabase,
   { windows, sessions, points }: Walked,
-): Promise<{ inWindow: string; firstStretch: number }> {
+): Promise<{ inWindow(t: string, table: string): string; firstStretch: number }> {
   const stretches = idleStretches(sessions, windows);
   const firstStretch = windows.reduce((most, { pass }) => Math.max(most, pass), -1) + 1;
   const places = [
@@ -62,7 +62,8 @@ export async function fillWindows(
     "sessions",
     sessions.map(({ readPoint, fromUs, toUs }, index) => [index, points.get(readPoint)!, fromUs, toUs]),
   );
-  const inWindow = `windows.bucket = point * ${bucketsPerPoint} + (t - ${baseUs}) // ${bucketUs} AND t BETWEEN windows.from_us AND windows.to_us`;
+  const inWindow = (t: string, table: string) =>
+    `${table}.bucket = point * ${bucketsPerPoint} + (${t} - ${baseUs}) // ${bucketUs} AND ${t} BETWEEN ${table}.from_us AND ${table}.to_us`;
   return { inWindow, firstStretch };
 }
 

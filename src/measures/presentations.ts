@@ -78,8 +78,8 @@ export class PresentationCounter {
 
   constructor(log: PassLog) {
     this.#log = log;
-    this.#passes = new Clusters(log.passes.length);
-    this.#tags = new Clusters(log.tags.length);
+    this.#passes = noClusters(log.passes.length);
+    this.#tags = noClusters(log.tags.length);
   }
 
   /**
@@ -90,7 +90,8 @@ export class PresentationCounter {
    */
   count(rows: Int32Array, succeeded: ((row: number) => number) | null = null): CountedPresentations {
     const { pass, tag, presentations, tagsRead } = this.#log.rows;
-    const [passes, tags] = [this.#passes, this.#tags];
+    const passes = this.#passes;
+    const tags = this.#tags;
     let n = 0;
     let k = 0;
     let untagged = 0;
@@ -98,15 +99,25 @@ export class PresentationCounter {
       const row = rows[i]!;
       const presented = presentations[row]!;
       const successes = succeeded === null ? tagsRead[row]! : succeeded(row);
+      const failures = presented - successes;
+      const ofPass = pass[row]!;
+      const ofTag = tag[row]!;
       n += presented;
       k += successes;
-      passes.add(pass[row]!, presented, presented - successes);
-      if (tag[row] === -1) untagged += 1;
-      else tags.add(tag[row]!, presented, presented - successes);
+      if (passes.n[ofPass] === 0) passes.met.push(ofPass);
+      passes.n[ofPass]! += presented;
+      passes.failures[ofPass]! += failures;
+      if (ofTag === -1) {
+        untagged += 1;
+        continue;
+      }
+      if (tags.n[ofTag] === 0) tags.met.push(ofTag);
+      tags.n[ofTag]! += presented;
+      tags.failures[ofTag]! += failures;
     }
-    const { numbers, clusters } = passes.taken();
+    const { numbers, clusters } = taken(passes);
     const byPass = clusterSums(clusters);
-    const ofTags = tags.taken();
+    const ofTags = taken(tags);
     const byTag = untagged > 0 ? null : clusterSums(ofTags.clusters);
     return {
       counts: { n, k, clusterings: byTag === null ? [byPass] : [byPass, byTag], byPass, byTag },
@@ -119,33 +130,26 @@ export class PresentationCounter {
 }
 
 /** Trials and failures by the number of their pass, or of their tag. */
-class Clusters {
-  readonly #n: Float64Array;
-  readonly #failures: Float64Array;
-  /** Numbers met so far. */
-  #met: number[] = [];
+interface Clusters {
+  n: Float64Array;
+  failures: Float64Array;
+  /** Numbers with a trial. */
+  met: number[];
+}
 
-  constructor(numbers: number) {
-    this.#n = new Float64Array(numbers);
-    this.#failures = new Float64Array(numbers);
-  }
+function noClusters(numbers: number): Clusters {
+  return { n: new Float64Array(numbers), failures: new Float64Array(numbers), met: [] };
+}
 
-  /** @param n at least one trial */
-  add(number: number, n: number, failures: number): void {
-    if (this.#n[number] === 0) this.#met.push(number);
-    this.#n[number]! += n;
-    this.#failures[number]! += failures;
+/** Those met since the last time, each with its number. */
+function taken(counted: Clusters): { numbers: number[]; clusters: PassCounts[] } {
+  const { n, failures, met: numbers } = counted;
+  const clusters: PassCounts[] = [];
+  for (const number of numbers) {
+    clusters.push({ n: n[number]!, failures: failures[number]! });
+    n[number] = 0;
+    failures[number] = 0;
   }
-
-  /** Those met since the last time, each with its number. */
-  taken(): { numbers: number[]; clusters: PassCounts[] } {
-    const numbers = this.#met;
-    const clusters = numbers.map((number) => ({ n: this.#n[number]!, failures: this.#failures[number]! }));
-    for (const number of numbers) {
-      this.#n[number] = 0;
-      this.#failures[number] = 0;
-    }
-    this.#met = [];
-    return { numbers, clusters };
-  }
+  counted.met = [];
+  return { numbers, clusters };
 }

@@ -1,6 +1,6 @@
 import { columnValues } from "./conditions.ts";
 import type { Condition, Facility, WhereClause } from "./facility.ts";
-import { type PassLog, Role } from "./pass-log.ts";
+import { type PassLog, Role, type TextColumn } from "./pass-log.ts";
 
 /** One read point in one round, by their ids. */
 export interface ReadPointRound {
@@ -195,13 +195,28 @@ export function namesAt(
   const seen = new Uint8Array(texts.values.length);
   for (const readPoint of readPoints) {
     for (const { id: round } of facility.rounds) {
-      const rows = index.rowsAt({ readPoint, round });
-      for (let i = 0; i < rows.length; i += 1) {
-        const text = texts.index[rows[i]!]!;
-        if (text !== -1) seen[text] = 1;
-      }
+      for (const text of textsIn(index.rowsAt({ readPoint, round }), texts)) seen[text] = 1;
     }
   }
   const names = texts.values.filter((_, text) => seen[text] === 1).map((text) => values.nameOf(text));
   return [...new Set(names.filter((name) => name !== null))].sort(values.order);
+}
+
+/** By column, then by the rows of a place: which of its texts they have. Asked by findings, rounds and comparisons alike. */
+const knownTexts = new WeakMap<TextColumn, WeakMap<Int32Array, readonly number[]>>();
+
+function textsIn(rows: Int32Array, column: TextColumn): readonly number[] {
+  const ofColumn = knownTexts.get(column) ?? new WeakMap<Int32Array, readonly number[]>();
+  knownTexts.set(column, ofColumn);
+  let texts = ofColumn.get(rows);
+  if (texts === undefined) {
+    const seen = new Uint8Array(column.values.length);
+    for (let i = 0; i < rows.length; i += 1) {
+      const text = column.index[rows[i]!]!;
+      if (text !== -1) seen[text] = 1;
+    }
+    texts = [...seen.keys()].filter((text) => seen[text] === 1);
+    ofColumn.set(rows, texts);
+  }
+  return texts;
 }

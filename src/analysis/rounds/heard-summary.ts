@@ -112,19 +112,23 @@ export function spread(values: ArrayLike<number>): Spread | null {
 
 /** What each antenna read of the tags presented, and what would have been missed without it. */
 function byAntenna(heard: Heard, tagsRead: number[][]): HeardSummary["antennas"] {
+  const found = heard.antennas.map(() => ({ tagsRead: 0, onlyHere: 0, levels: [] as number[] }));
+  for (const entries of tagsRead) {
+    const antennas = new Set(entries.map((entry) => heard.antenna[entry]!));
+    for (const number of antennas) {
+      const own = found[number];
+      if (own === undefined) continue;
+      own.tagsRead += 1;
+      if (antennas.size === 1) own.onlyHere += 1;
+    }
+    for (const entry of entries) {
+      const level = heard.rssiDbm[entry]!;
+      if (level !== noRssi) found[heard.antenna[entry]!]?.levels.push(level);
+    }
+  }
   return heard.antennas.flatMap((antenna, number) => {
-    const isHere = (entry: number) => heard.antenna[entry] === number;
-    const own = tagsRead.filter((entries) => entries.some(isHere));
-    if (own.length === 0) return [];
-    const levels = own.flatMap((entries) => entries.filter(isHere).map((entry) => heard.rssiDbm[entry]!));
-    return [
-      {
-        antenna,
-        tagsRead: own.length,
-        onlyHere: own.filter((entries) => entries.every(isHere)).length,
-        strongestDbm: spread(levels.filter((level) => level !== noRssi)),
-      },
-    ];
+    const { levels, ...counts } = found[number]!;
+    return counts.tagsRead === 0 ? [] : [{ antenna, ...counts, strongestDbm: spread(levels) }];
   });
 }
 

@@ -114,8 +114,12 @@ function conditionReader({ facility, log }: WalkedFacility): (rows: number[]) =>
     const values: Record<string, string[]> = {};
     for (const { name, index, names, order } of columns) {
       const seen: string[] = [];
+      let last = -1;
       for (const row of made) {
-        const value = names[index[row]!] ?? null;
+        const text = index[row]!;
+        if (text === last) continue;
+        last = text;
+        const value = names[text] ?? null;
         if (value !== null && !seen.includes(value)) seen.push(value);
       }
       values[name] = seen.sort(order);

@@ -19,6 +19,7 @@ export function tallyPasses(selection: Selection): PassTally[] {
   const { pass, role, presentations, tagsRead } = log.rows;
   const tallies = new Map<number, PassTally>();
   const unplaced = new Map<number, number>();
+  let tally: PassTally | undefined;
   for (const row of countedRows(selection)) {
     const number = pass[row]!;
     const answer = match(row);
@@ -28,7 +29,8 @@ export function tallyPasses(selection: Selection): PassTally[] {
       unplaced.set(number, (unplaced.get(number) ?? 0) + strayReads);
       continue;
     }
-    let tally = tallies.get(number);
+    // Rows of one pass mostly lie together.
+    if (tally?.pass !== number) tally = tallies.get(number);
     if (tally === undefined) {
       tally = { pass: number, presented: 0, read: 0, strays: log.passes[number]!.tallyStrays ?? 0 };
       tallies.set(number, tally);

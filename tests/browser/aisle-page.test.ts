@@ -3,7 +3,7 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import type { Problem } from "../../src/model/problem.ts";
 import { ended } from "../commands/ended.ts";
 import { cage, judged, walkFacility } from "../pages/aisle/walk-facility.ts";
@@ -28,8 +28,6 @@ beforeAll(async () => {
   [site, browser] = await Promise.all([buildSite(data), openBrowser()]);
   counted = await buildSite(countedData);
 }, 120_000);
-
-afterAll(() => browser.close());
 
 /** What the page says amiss: on the console, by dialogs, or in any request that leaves the disk. */
 function listenTo(page: Page): string[] {

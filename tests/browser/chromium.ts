@@ -13,7 +13,15 @@ export async function chromiumPath(): Promise<string> {
   return packaged.executablePath();
 }
 
-export async function openBrowser(): Promise<Browser> {
+let opened: Promise<Browser> | null = null;
+
+/** The browser that all test files of a worker share: a start costs as much as a claim. It ends with the worker. */
+export function openBrowser(): Promise<Browser> {
+  opened ??= launched();
+  return opened;
+}
+
+async function launched(): Promise<Browser> {
   return driver.launch({
     executablePath: await chromiumPath(),
     args: [

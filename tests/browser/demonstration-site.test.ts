@@ -1,5 +1,5 @@
 import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { stateWord, verdictSentence } from "../../src/pages/words/verdicts.ts";
 import { type BuiltSite, brokenLinks } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
@@ -14,8 +14,6 @@ let browser: Browser;
 beforeAll(async () => {
   [site, browser] = await Promise.all([demonstrationSite(), openBrowser()]);
 }, 120_000);
-
-afterAll(() => browser.close());
 
 describe("the demonstration site", () => {
   it("has pages for both facilities, every read point, every pair of rounds and every planned walk", () => {

@@ -1,5 +1,5 @@
 import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import type { BuiltSite } from "./built-site.ts";
 import { openBrowser } from "./chromium.ts";
 import { demonstrationSite } from "./demonstration-site.ts";
@@ -10,9 +10,6 @@ let site: BuiltSite;
 
 beforeAll(async () => {
   [browser, site] = await Promise.all([openBrowser(), demonstrationSite()]);
-});
-afterAll(async () => {
-  await browser.close();
 });
 
 const door = () => site.url("fennick-wash-plant/read-points/dock-2.html");

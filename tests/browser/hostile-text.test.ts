@@ -25,7 +25,7 @@ beforeAll(async () => {
     if (width > 390) struck.push(`${path} is ${width} px wide`);
     texts.set(path, foldSpaces(await page.evaluate<string>("document.body.textContent")));
   }
-  await browser.close();
+  await page.close();
 }, 120_000);
 
 describe("hostile text in every free field", () => {

@@ -27,7 +27,7 @@ beforeAll(async () => {
 }, 60_000);
 
 afterAll(async () => {
-  await browser.close();
+  await page.close();
   served.server.closeAllConnections();
   served.server.close();
 });

@@ -2,7 +2,7 @@ import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { benchSheets } from "../../bench/sheet/print.ts";
 import { draws } from "../draws.ts";
 import { openBrowser } from "./chromium.ts";
@@ -12,9 +12,6 @@ let browser: Browser;
 
 beforeAll(async () => {
   browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
 });
 
 describe("the sign-off sheet in print, at three lengths and on both papers", () => {

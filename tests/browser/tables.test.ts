@@ -14,7 +14,7 @@ beforeAll(async () => {
   page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
 }, 120_000);
 afterAll(async () => {
-  await browser.close();
+  await page.close();
 });
 
 const open = (path: string) => page.goto(site.url(`fennick-wash-plant/${path}`));

@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { delimiter, dirname, join } from "node:path";
 import { promisify } from "node:util";
 import { describe, expect, it } from "vitest";
+import { filesBelow } from "../../src/site/output/contents-list.ts";
 import { putDependencies } from "./dependencies.ts";
 import { filesOfTheWay, putKeys, readmeSteps, workbookOfTheWay } from "./readme-way.ts";
 
@@ -12,16 +13,17 @@ const run = promisify(execFile);
 describe("the packed tool", () => {
   it("installed in an empty folder leads from nothing to a site by the commands of the README, with no clone about", async () => {
     const room = await mkdtemp(join(tmpdir(), "proofwalk-pack-"));
-    const { stdout } = await run("npm", ["pack", "--ignore-scripts", "--json", "--pack-destination", room]);
-    const tarball = JSON.parse(stdout)[0];
-    const names: string[] = tarball.files.map((file: { path: string }) => file.path);
-    expect(
-      names.filter((name) => /^(data|tests|bench|demonstration|dist\/(bench|demonstration))\//.test(name)),
-    ).toEqual([]);
     const elsewhere = { cwd: room, env: process.env };
     await writeFile(join(room, "package.json"), '{ "private": true }');
     putDependencies(room);
-    await run("npm", ["install", "--offline", "--no-audit", "--no-fund", `./${tarball.filename}`], elsewhere);
+    // Packs the clone, as for publication, and installs what was packed: the clone itself is not linked to.
+    const quietly = ["--offline", "--no-audit", "--no-fund", "--no-package-lock", "--ignore-scripts"];
+    await run("npm", ["install", "--install-links", ...quietly, process.cwd()], elsewhere);
+    const names = filesBelow(join(room, "node_modules", "proofwalk"));
+    expect(names).toContain("dist/src/cli.js");
+    expect(
+      names.filter((name) => /^(data|tests|bench|demonstration|dist\/(bench|demonstration))\//.test(name)),
+    ).toEqual([]);
     const bin = join(room, "node_modules", ".bin");
     const env = { ...elsewhere.env, PATH: `${bin}${delimiter}${process.env.PATH}`, HOME: room };
     const shell = { cwd: room, env };

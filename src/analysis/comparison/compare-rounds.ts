@@ -81,9 +81,19 @@ function comparePair(pair: TwoRounds): Comparison[] {
     tags: namesEveryTag ? tagChanges(before, after, inBoth(all, pair)) : null,
     reasons: [...whole.reasons, ...settingReasons(facility, place)],
   };
+  const withValue = facility.conditions.map((_, condition) => {
+    const found = new Map<string | null, number[]>();
+    for (const combination of all) {
+      const value = combinations.valueIn(combination, condition);
+      const own = found.get(value);
+      if (own === undefined) found.set(value, [combination]);
+      else own.push(combination);
+    }
+    return found;
+  });
   const exploratory = values.flatMap(({ condition, column, value }): Comparison[] => {
-    const own = [...all].filter((combination) => combinations.valueIn(combination, condition) === value);
-    if (own.length === 0) return [];
+    const own = withValue[condition]!.get(value);
+    if (own === undefined) return [];
     const compared = compareOver(new Set(own), pair);
     return [{ ...place, group: { [column]: value }, exploratory: true, ...compared, tags: null }];
   });

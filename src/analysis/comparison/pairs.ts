@@ -5,8 +5,6 @@ import type { Walk } from "./walk.ts";
 /** Counts the pairs of two rounds under some combinations of conditions. */
 export type PairCounter = (wanted: ReadonlySet<number>) => { table: PairTable; pairs: number };
 
-const noPartner = -1;
-
 /**
  * Finds for each presentation of the later round its partner in the earlier one: the same tag in the pass of the same
  * name under the same conditions. Each has one partner at most; rows that name no tag have none.
@@ -23,26 +21,36 @@ export function pairUp(before: Walk, after: Walk, names: Int32Array): PairCounte
     const combination = before.combinationOf[i]!;
     if (isSingle(row)) waiting.set(keyOf(row), { combination, read: tagsRead[row]! });
   });
-  const partnerRead = Int8Array.from(after.rows, (row, i) => {
-    if (!isSingle(row)) return noPartner;
+  // Partners have the same combination, so each has its own table.
+  const tables = new Map<number, PairTable>();
+  after.rows.forEach((row, i) => {
+    const combination = after.combinationOf[i]!;
     const key = keyOf(row);
-    const partner = waiting.get(key);
-    if (partner === undefined || partner.combination !== after.combinationOf[i]) return noPartner;
+    const partner = isSingle(row) ? waiting.get(key) : undefined;
+    if (partner === undefined || partner.combination !== combination) return;
     waiting.delete(key);
-    return partner.read;
+    const table = tables.get(combination) ?? noPairs();
+    tables.set(combination, table);
+    if (tagsRead[row] === 1) table[partner.read === 1 ? "readBoth" : "readOnlyAfter"] += 1;
+    else table[partner.read === 1 ? "readOnlyBefore" : "missedBoth"] += 1;
   });
   return (wanted) => {
-    const table: PairTable = { readBoth: 0, readOnlyBefore: 0, readOnlyAfter: 0, missedBoth: 0 };
-    let pairs = 0;
-    after.rows.forEach((row, i) => {
-      const earlier = partnerRead[i]!;
-      if (earlier === noPartner || !wanted.has(after.combinationOf[i]!)) return;
-      pairs += 1;
-      if (tagsRead[row] === 1) table[earlier === 1 ? "readBoth" : "readOnlyAfter"] += 1;
-      else table[earlier === 1 ? "readOnlyBefore" : "missedBoth"] += 1;
-    });
-    return { table, pairs };
+    const all = noPairs();
+    for (const combination of wanted) {
+      const table = tables.get(combination);
+      if (table === undefined) continue;
+      all.readBoth += table.readBoth;
+      all.readOnlyBefore += table.readOnlyBefore;
+      all.readOnlyAfter += table.readOnlyAfter;
+      all.missedBoth += table.missedBoth;
+    }
+    const pairs = all.readBoth + all.readOnlyBefore + all.readOnlyAfter + all.missedBoth;
+    return { table: all, pairs };
   };
+}
+
+function noPairs(): PairTable {
+  return { readBoth: 0, readOnlyBefore: 0, readOnlyAfter: 0, missedBoth: 0 };
 }
 
 /** The name of each pass as a number: passes of different rounds that are called the same have the same. */

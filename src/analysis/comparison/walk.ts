@@ -14,6 +14,8 @@ export interface Walk {
   combinationOf: Int32Array;
   /** Presentations and reads under each combination. */
   counts: Map<number, Stratum>;
+  /** The rows of each combination. */
+  rowsOf: ReadonlyMap<number, Int32Array>;
 }
 
 /** The valid presentations of a selection, void passes left out; combinations that nobody walked are not among the counts. */
@@ -27,10 +29,12 @@ export function walkOf(
   const rows = presentationRows(selection);
   const combinationOf = new Int32Array(rows.length);
   const counts = new Map<number, Stratum>();
+  const numberOfRows = new Map<number, number>();
   for (let i = 0; i < rows.length; i += 1) {
     const row = rows[i]!;
     const combination = combinations.of(row);
     combinationOf[i] = combination;
+    numberOfRows.set(combination, (numberOfRows.get(combination) ?? 0) + 1);
     let count = counts.get(combination);
     if (count === undefined) {
       count = { n: 0, k: 0 };
@@ -39,7 +43,14 @@ export function walkOf(
     count.n += presentations[row]!;
     count.k += tagsRead[row]!;
   }
-  return { round, log, counter, rows, combinationOf, counts };
+  const rowsOf = new Map([...numberOfRows].map(([one, number]) => [one, new Int32Array(number)]));
+  for (let i = rows.length - 1; i >= 0; i -= 1) {
+    const combination = combinationOf[i]!;
+    const left = numberOfRows.get(combination)! - 1;
+    numberOfRows.set(combination, left);
+    rowsOf.get(combination)![left] = rows[i]!;
+  }
+  return { round, log, counter, rows, combinationOf, counts, rowsOf };
 }
 
 /** Some of a walk's combinations, counted. */
@@ -49,11 +60,15 @@ export interface Counted {
   tags: Set<number> | null;
 }
 
-/** Counts the rows of a walk under some combinations, and how they fall into passes and tags. */
-export function countWalk({ counter, rows, combinationOf }: Walk, wanted: ReadonlySet<number>): Counted {
+/** Counts the rows of a walk under some of its combinations, and how they fall into passes and tags. */
+export function countWalk({ counter, rows, rowsOf }: Walk, wanted: ReadonlySet<number>): Counted {
   const own = new Int32Array(rows.length);
   let length = 0;
-  for (let i = 0; i < rows.length; i += 1) if (wanted.has(combinationOf[i]!)) own[length++] = rows[i]!;
+  for (const combination of wanted) {
+    const some = rowsOf.get(combination)!;
+    own.set(some, length);
+    length += some.length;
+  }
   const { counts, tags } = counter.count(own.subarray(0, length));
   return { counts, tags: tags === null ? null : new Set(tags) };
 }

@@ -60,6 +60,8 @@ export class Sheet {
   #names: string[] | null = null;
   /** Fields without a name, in which nothing has been met yet. */
   #unnamed: number[] = [];
+  /** A first cell that is none of a header. */
+  #firstOfRow: string | null = null;
   #rows = 0;
 
   constructor({ report, source, onDisk, rowsAre, mostRows = mostTableRows }: SheetOrigin) {
@@ -174,8 +176,13 @@ export class Sheet {
 
   #isHeader(cells: string[]): boolean {
     const names = this.#names!;
-    // The first cell alone tells of nearly every row that it is none.
-    if (nameOf(cells[0]!) !== names[0]) return false;
+    const first = cells[0]!;
+    // The first cell alone tells of nearly every row that it is none, and most repeat the one above.
+    if (first === this.#firstOfRow) return false;
+    if (nameOf(first) !== names[0]) {
+      this.#firstOfRow = first;
+      return false;
+    }
     const own = namesOf(cells);
     return own.length === names.length && own.every((name, i) => name === names[i]);
   }

@@ -17,7 +17,7 @@ import { usualLargeBytes } from "./database/database.ts";
 import type { Form, LogText } from "./forms/form.ts";
 import { formOf } from "./forms/index.ts";
 import { isJson } from "./forms/json.ts";
-import { isBlankOrComment, lineEnd, linesOf } from "./forms/lines.ts";
+import { isBlankOrComment, lineEnd, lineEndsIn } from "./forms/lines.ts";
 import { filesLike } from "./source/glob.ts";
 import { limits, Survey, unreadableFile } from "./source/survey.ts";
 
@@ -306,8 +306,10 @@ export async function* textStretches(file: TextFile): AsyncGenerator<{ firstLine
     const end = Math.max(text.lastIndexOf("\n"), text.lastIndexOf("\r", text.length - 2)) + 1;
     rest = text.slice(end);
     if (end === 0) continue;
-    yield { firstLine, text: text.slice(0, end) };
-    firstLine += linesOf(text.slice(0, end)).length;
+    const whole = text.slice(0, end);
+    yield { firstLine, text: whole };
+    const { lf, crlf, cr } = lineEndsIn(whole);
+    firstLine += lf + crlf + cr;
   }
   rest += decoder.decode();
   if (rest !== "") yield { firstLine, text: rest };

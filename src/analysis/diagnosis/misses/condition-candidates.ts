@@ -42,6 +42,7 @@ export function conditionCandidates(point: DiagnosedPoint, cells: WalkedCells): 
   });
   return tested.map(({ values, counts }): Candidate => {
     const { p, designEffect } = chanceOf(point, { values, counts, cells, tests: tested.length });
+    const [first, second = first] = values.map(({ column, value }) => ({ ...columns[column]!, value }));
     const named = values.map(
       ({ column, value }) => [columns[column]!, columns[column]!.names[value]!] as const,
     );
@@ -54,7 +55,7 @@ export function conditionCandidates(point: DiagnosedPoint, cells: WalkedCells): 
       get ratio() {
         return counts.missed === 0 ? null : ratioOf(counts, point.confidence, designEffect);
       },
-      covers: (row) => values.every(({ column, value }) => columns[column]!.valueIn(row) === value),
+      covers: (row) => first!.valueIn(row) === first!.value && second!.valueIn(row) === second!.value,
       explains: 0,
       get sentence() {
         return sentenceOf(named, counts, this.ratio);

@@ -7,7 +7,7 @@ import { readerLogColumnsTooMany } from "../../problems/reader-log.ts";
 import { LogDatabase } from "../database/database.ts";
 import { lineScan } from "../database/lines.ts";
 import { areSmall, type LogFile, surveyOf, textStretches } from "../files.ts";
-import { commentMark, isBlankOrComment, linesOf } from "../forms/lines.ts";
+import { commentMark, hasBlankOrComment, isBlankOrComment, lineEndsIn, linesOf } from "../forms/lines.ts";
 import { type LogGroup, mostColumns } from "../layout.ts";
 import { readRows, sumOf } from "../read-rows.ts";
 import { findLines, refusalWords } from "../refused.ts";
@@ -214,19 +214,24 @@ async function textFacts(start: LogStart, table: Table | null): Promise<TextFact
     first: [],
   };
   const again: OddLines = { reason: "header again", words: "the header once more", count: 0, first: [] };
-  const count = (text: string, end: RegExp) => text.match(end)?.length ?? 0;
   const passOver = (odd: OddLines, line: number, text: string) => {
     odd.count += 1;
     if (odd.first.length < mostExamples) odd.first.push({ line, text });
   };
   for await (const { firstLine, text } of textStretches({ place: start.path, zipped: start.gzipped })) {
-    const crlf = count(text, /\r\n/g);
+    const { lf, crlf, cr } = lineEndsIn(text);
+    facts.lineEnds.lf += lf;
     facts.lineEnds.crlf += crlf;
-    facts.lineEnds.lf += count(text, /\n/g) - crlf;
-    facts.lineEnds.cr += count(text, /\r/g) - crlf;
+    facts.lineEnds.cr += cr;
     facts.finalNewline = /[\r\n]$/.test(text);
     if (text.includes("\ufffd")) facts.encoding = "neither ASCII nor UTF-8";
     else if (facts.encoding === "ASCII" && /[^\0-\x7f]/.test(text)) facts.encoding = "UTF-8";
+    const isPlain =
+      facts.finalNewline &&
+      firstLine > headerLine &&
+      !hasBlankOrComment(text) &&
+      (header === null || !text.includes(header));
+    if (isPlain) continue;
     for (const [index, line] of linesOf(text).entries()) {
       const number = firstLine + index;
       if (line.trim() === "") facts.blankLines += 1;

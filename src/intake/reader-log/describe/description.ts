@@ -1,4 +1,5 @@
 import type { ColumnName } from "../../../model/facility.ts";
+import type { LineEnds } from "../forms/lines.ts";
 import type { LogSums, NamedRows, TimeOrder } from "../statements.ts";
 import type { RefusalReason } from "../values.ts";
 import type { FormGuess, TagFacts } from "./codes.ts";
@@ -38,7 +39,7 @@ export interface TextFacts {
   encoding: "ASCII" | "UTF-8" | "neither ASCII nor UTF-8";
   byteOrderMark: boolean;
   /** How many lines end in which way. */
-  lineEnds: { lf: number; crlf: number; cr: number };
+  lineEnds: LineEnds;
   finalNewline: boolean;
   /** Comments other than the header: settings, mostly. The first of them. */
   comments: { line: number; text: string }[];

@@ -31,6 +31,12 @@ describe("the content of a page", () => {
     expect(finishedContent(words)).toBe(words.replace(/(?<=\d) /g, "\u00a0"));
   });
 
+  it("tells the text before, between and after codes and tags from what is in them", () => {
+    const html = '<p title="1 m">2 m <code>3 m</code> 4 m<pre>5 < 6 m</pre> 7 m</p><img alt="8 m"> 9 m';
+    const expected = html.replace(/(?<=[2479]) m/g, "\u00a0m");
+    expect(finishedContent(html)).toBe(expected);
+  });
+
   it("leaves codes, data, addresses and words that only begin like a unit as they are", () => {
     for (const kept of [
       "<code>30 m</code>",

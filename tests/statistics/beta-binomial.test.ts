@@ -11,6 +11,7 @@ import {
   betaBinomialBounds,
   correlationPosterior,
   isLowerTailAtMost,
+  isUpperTailAtMost,
   lowerTail,
   upperTail,
 } from "../../src/statistics/beta-binomial-interval.ts";
@@ -292,7 +293,13 @@ describe("the interval for the probability of a failure", () => {
         const share = sample.failures / sample.n;
         expect(lower).toBeLessThanOrEqual(share);
         expect(upper).toBeGreaterThanOrEqual(share);
-        if (lower > 0) expect(upperTail(sample, lower, floor)).toBeCloseTo(0.05, 8);
+        if (lower > 0) {
+          const tail = upperTail(sample, lower, floor);
+          expect(tail).toBeCloseTo(0.05, 8);
+          const isTooMany = (level: number) =>
+            isUpperTailAtMost(level, sample, { probability: lower, floor });
+          expect([tail / 2, tail, 2 * tail].map(isTooMany)).toEqual([false, true, true]);
+        }
         // The upper end is the largest with any of the failures taken as successes.
         const isTooFew = (probability: number, level: number) =>
           isLowerTailAtMost(level, sample, { probability, floor });

@@ -19,7 +19,7 @@ import { level } from "./suggestions.ts";
 /** Below so many misses no effect can be told. */
 const fewestMisses = 3;
 const mostPairs = 10;
-/** Cells times squared predictors: beyond, intervals come from standard errors rather than from a profile, which takes a hundred fits. */
+/** Cells times squared predictors: beyond, intervals come from standard errors rather than from a profile, which takes some ten fits a coefficient. */
 const mostProfiled = 20_000;
 
 /** What each column does to the odds of a miss, and which values and pairs of values are missed more often. */

@@ -33,7 +33,16 @@ export function hearingsOf(walked: WalkedFacility, presented: Int32Array): Heari
 function foundHearings({ log, index }: WalkedFacility, presented: Int32Array): Hearings {
   const { rows, heard } = log;
   const { antennas, ofRows, ofHeard } = numberedAntennas(log);
-  const most = presented.length + (heard?.length ?? 0);
+  const isTold = log.passes.map(({ readsFrom }) => heard !== null && readsFrom === "reader-log");
+  const ofReaders = rowsByPass(
+    rows.pass,
+    presented.filter((row) => isTold[rows.pass[row]!]!),
+  );
+  let most = presented.length;
+  for (const pass of ofReaders.keys()) {
+    const [from, to] = index.heardIn(pass);
+    most += to - from;
+  }
   const found = {
     row: new Int32Array(most),
     antenna: new Int32Array(most),
@@ -48,19 +57,17 @@ function foundHearings({ log, index }: WalkedFacility, presented: Int32Array): H
     found.rssiDbm[length] = rssi;
     length += 1;
   };
-  const isTold = log.passes.map(({ readsFrom }) => heard !== null && readsFrom === "reader-log");
   let areAllNamed = heard !== null;
-  const ofReaders: number[] = [];
   for (let i = 0; i < presented.length; i += 1) {
     const row = presented[i]!;
-    if (isTold[rows.pass[row]!]!) ofReaders.push(row);
-    else if (rows.antenna[row] !== -1 && rows.tag[row] !== -1 && rows.tagsRead[row] !== 0) {
+    if (isTold[rows.pass[row]!]!) continue;
+    if (rows.antenna[row] !== -1 && rows.tag[row] !== -1 && rows.tagsRead[row] !== 0) {
       areAllNamed = false;
       keep(row, ofRows[rows.antenna[row]!]!, rows.readCounts[row]!, rows.rssiDbm[row]!);
     }
   }
   const rowOfTag = new Int32Array(log.tags.length).fill(-1);
-  for (const [pass, own] of rowsByPass(rows.pass, ofReaders)) {
+  for (const [pass, own] of ofReaders) {
     for (const row of own) if (rows.tag[row] !== -1) rowOfTag[rows.tag[row]!] = row;
     const [from, to] = index.heardIn(pass);
     for (let entry = from; entry < to; entry += 1) {

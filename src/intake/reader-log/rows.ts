@@ -172,7 +172,8 @@ function isRow({ layout, files }: LogGroup): string {
   const above = files.flatMap(({ above }, index) => above.map((line) => `(${index}, ${literal(line)})`));
   return [
     "line IS NOT NULL",
-    "NOT regexp_matches(line, '^\\s*(?:$|#|//)')",
+    // Blanks, # and / stand before 0: most lines need no more than that comparison.
+    "(line >= '0' OR NOT regexp_matches(line, '^\\s*(?:$|#|//)'))",
     ...(layout.header === null ? [] : [`line <> ${literal(layout.header)}`]),
     ...(above.length === 0 ? [] : [`(file, line) NOT IN (${above.join(", ")})`]),
   ].join(" AND ");

@@ -72,8 +72,9 @@ export function levelOf(text: string, decimal: "." | ","): string {
   const marks = decimal === "," ? '[]\\[;|"\\s]' : '[]\\[;|",\\s]';
   const parts = `list_filter(regexp_split_to_array(${text}, '${marks}+'), lambda each: each NOT IN ('', 'null'))`;
   const levels = `list_transform(${parts}, lambda each: ${cast("each", "DECIMAL(9,2)", decimal)})`;
-  return `CASE WHEN regexp_matches(${text}, '${marks}') THEN CASE WHEN NOT list_contains(list_transform(${levels}, lambda each: each IS NULL), true)
-      THEN list_max(${levels}) END ELSE ${cast(text, "DECIMAL(9,2)", decimal)} END`;
+  // Nearly all texts are one level, which is found without a look for marks.
+  return `coalesce(${cast(text, "DECIMAL(9,2)", decimal)}, CASE WHEN regexp_matches(${text}, '${marks}')
+      AND NOT list_contains(list_transform(${levels}, lambda each: each IS NULL), true) THEN list_max(${levels}) END)`;
 }
 
 /** What times that state no offset go by. */

@@ -208,7 +208,7 @@ function profileAt(
   };
 }
 
-/** The cells in columns: a profile walks over them a hundred times. */
+/** The cells in columns: a profile walks over them dozens of times. */
 interface Design {
   width: number;
   /** The predictors, `width` of them a cell. */

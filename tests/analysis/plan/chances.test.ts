@@ -58,6 +58,19 @@ describe("the chance of each state", () => {
     expect(stateChances(oneTagWalk(0.95), 59, { faultRate: 0.01 }).met).toBeCloseTo(0.99 ** 59, 12);
   });
 
+  it("has the same exact layouts whenever they are asked for", () => {
+    const onePass = faultsOfOnePass(plannedWalk({ trialsPerPass: 40 }), 0.02);
+    const spelled = (distribution: FaultDistribution) =>
+      [...distribution.rows(12)].map(({ faults, chance, fewestPairs, mostPairs, isExact, chanceBelow }) => {
+        return { faults, chance, fewestPairs, mostPairs, isExact, below: chanceBelow(3) };
+      });
+    const grown = new FaultDistribution(onePass, 5);
+    expect([...grown.rows(2)].map(({ isExact }) => isExact)).toEqual([true, true]);
+    for (let pass = 5; pass < 20; pass += 1) grown.addPass();
+    expect(spelled(grown)).toEqual(spelled(new FaultDistribution(onePass, 20)));
+    expect(spelled(grown).every(({ isExact }) => isExact)).toBe(true);
+  });
+
   // Against exact pairs. What these add up to is what a reader of the plan sees of the approximation.
   it.each([
     ["at-least", 0.99, 40, 56, 0.005],

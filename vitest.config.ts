@@ -4,17 +4,7 @@ import { templates } from "./templates-plugin.js";
 import { SlowFilesFirst } from "./tests/slow-files-first.ts";
 
 export default defineConfig({
-  plugins: [
-    templates(),
-    {
-      name: "templates-uncached",
-      // The functions are made of other files than the one that they stand for, which the cache goes by.
-      configureVitest: (vitest) =>
-        vitest.experimental_defineCacheKeyGenerator(({ id }) =>
-          id.endsWith("template-loader.ts") ? false : null,
-        ),
-    },
-  ],
+  plugins: [templates()],
   test: {
     include: ["tests/**/*.test.ts"],
     globalSetup: ["tests/browser/unpack-chromium.ts", "tests/browser/shared-folder.ts"],
@@ -34,8 +24,6 @@ export default defineConfig({
       // The tool asks Node 20 for the same: V8 spends less on optimising what runs for seconds only.
       ...(process.versions.node.startsWith("20.") ? ["--interrupt-budget=1000000"] : []),
     ],
-    // Kept in node_modules, by content and lockfile: half the time of a run of one file goes into stripping types.
-    experimental: { fsModuleCache: true },
     sequence: { sequencer: SlowFilesFirst },
   },
 });

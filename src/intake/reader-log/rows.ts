@@ -2,7 +2,7 @@ import type { ColumnName } from "../../model/facility.ts";
 import { identifier, literal } from "./database/database.ts";
 import { fieldsOf, isPadded, placesOf } from "./database/lines.ts";
 import type { LogGroup } from "./layout.ts";
-import { cast, columnType, levelOf, type ValueRole } from "./values.ts";
+import { cast, columnType, levelOf, trimmed, type ValueRole } from "./values.ts";
 
 /*
  * The rows of each kind of log, brought to the same columns: `file` (place in the group), `reader`, `epc` and `antenna` (texts, empty where
@@ -59,8 +59,7 @@ export function rowsOf(group: LogGroup, from: string): string {
 /** Each line is split on its own, so that a fault in one never swallows the next. */
 function delimitedRows(group: LogGroup, from: string): string {
   const { rest, width } = group.layout;
-  const field = (index: ColumnName) =>
-    `CASE WHEN padded THEN trim(f[${index}], e' \\t') ELSE f[${index}] END`;
+  const field = (index: ColumnName) => `CASE WHEN padded THEN ${trimmed(`f[${index}]`)} ELSE f[${index}] END`;
   const text = (index: ColumnName | null) => (index === null ? "''" : `coalesce(${field(index)}, '')`);
   return withValues(
     group,
@@ -83,7 +82,7 @@ function jsonRows(group: LogGroup, from: string): string {
   const all = (function_: string, name: number | string) =>
     pathsOf(name).map((path) => `${function_}(object, ${path})`);
   const text = (name: ColumnName | null) =>
-    name === null ? "''" : `trim(coalesce(${all("json_extract_string", name).join(", ")}, ''))`;
+    name === null ? "''" : trimmed(`coalesce(${all("json_extract_string", name).join(", ")}, '')`);
   // Of several columns for the code the first that holds a text that is not blank, or a number.
   const types = group.layout.columns.epc.flatMap((name) =>
     all("json_type", name).map((type) => `CASE WHEN ${text(name)} <> '' THEN ${type} END`),
@@ -106,7 +105,7 @@ function parquetRows(group: LogGroup): string {
     const column = identifier(String(name));
     return types[name] === "BLOB"
       ? `coalesce(hex(${column}), '')`
-      : `coalesce(trim(CAST(${column} AS VARCHAR)), '')`;
+      : `coalesce(${trimmed(`CAST(${column} AS VARCHAR)`)}, '')`;
   };
   const value = (role: ValueRole) => readAs(columns[role], role);
   const readAs = (name: ColumnName | null, role: ValueRole) => {

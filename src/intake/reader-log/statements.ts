@@ -1,7 +1,7 @@
 import type { EpcForm } from "../../model/facility.ts";
 import { identifier, literal } from "./database/database.ts";
 import { placesOf } from "./database/lines.ts";
-import type { otherEvent, RefusalReason } from "./values.ts";
+import { type otherEvent, type RefusalReason, trimmed } from "./values.ts";
 import { bucketBits } from "./windows.ts";
 
 /*
@@ -336,8 +336,6 @@ function named(entries: string, { scope, form, point }: EntryNames): string {
     FROM (SELECT * REPLACE (${texts.join(", ")}) FROM (${entries})) AS entry
     ${point === null ? `LEFT JOIN reader_map ON scope = ${scope} AND reader_map.reader = entry.reader` : ""}`;
 }
-
-const trimmed = (text: string) => `trim(${text}, e' \\t')`;
 
 /* What the texts mean. */
 

@@ -67,6 +67,9 @@ export function cast(text: string, type: string, decimal: "." | ","): string {
   return `TRY_CAST(${plain} AS ${type})`;
 }
 
+/** A text without the blanks and tabs around it. */
+export const trimmed = (text: string): string => `trim(${text}, e' \\t')`;
+
 /** The level that a text holds, or the strongest of a list of levels; null where it holds anything else. */
 export function levelOf(text: string, decimal: "." | ","): string {
   const marks = decimal === "," ? '[]\\[;|"\\s]' : '[]\\[;|",\\s]';

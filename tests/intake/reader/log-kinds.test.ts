@@ -19,6 +19,19 @@ import {
 const plain = `${[header, row(11), row(12), row(13, codeB)].join("\n")}\n`;
 const two = [`0 ${codeA} 1 2 -6150 11 12`, `0 ${codeB} 1 1 -6150 13 13`];
 
+/** A read as a line of JSON, and where its fields stand. */
+const event = (second: number, epc: string, rssi: number) =>
+  JSON.stringify({ time: startUs + second * 1e6, tag: { epc, antenna: 1, rssi, count: 1 } });
+const eventColumns = {
+  time: "time",
+  date: null,
+  lastTime: null,
+  epc: ["tag.epc"],
+  antenna: "tag.antenna",
+  rssi: "tag.rssi",
+  count: "tag.count",
+};
+
 describe("a log of one kind reads as that of another:", () => {
   test("compressed text", async () => {
     const outcome = await readFiles({ "log.csv.gz": gzipSync(plain) }, [spec({ files: ["log.csv.gz"] })]);
@@ -30,8 +43,6 @@ describe("a log of one kind reads as that of another:", () => {
   });
 
   test("JSON lines, with codes in quotes, keys on two levels and a line cut off", async () => {
-    const event = (second: number, epc: string, rssi: number) =>
-      JSON.stringify({ time: startUs + second * 1e6, tag: { epc, antenna: 1, rssi, count: 1 } });
     const log = [
       event(11, codeA, -61.5),
       "",
@@ -41,18 +52,7 @@ describe("a log of one kind reads as that of another:", () => {
       event(14, codeA, -70).slice(0, 30),
     ].join("\n");
     const outcome = await readFiles({ "log.jsonl": log }, [
-      spec({
-        files: ["log.jsonl"],
-        columns: {
-          time: "time",
-          date: null,
-          lastTime: null,
-          epc: ["tag.epc"],
-          antenna: "tag.antenna",
-          rssi: "tag.rssi",
-          count: "tag.count",
-        },
-      }),
+      spec({ files: ["log.jsonl"], columns: eventColumns }),
     ]);
     expect(heard(outcome)).toEqual(["0 0012 1 1 -6150 13 13", `0 ${codeA} 1 2 -6150 11 12`]);
     expect(counts(outcome)).toEqual(["5 = 3 + 0 + 0 + 2"]);
@@ -60,6 +60,26 @@ describe("a log of one kind reads as that of another:", () => {
       "warning reader-log-line-refused 5",
       "warning reader-log-line-refused 6",
     ]);
+  });
+
+  test("JSON lines whose codes stand between blanks and tabs, in small logs and in large ones", async () => {
+    const log = [
+      event(11, `${codeA}\t`, -61.5),
+      event(12, ` ${codeA} `, -61.5),
+      event(13, `${codeA.slice(1)}\t`, -61.5),
+    ].join("\n");
+    for (const largeBytes of [0, 1 << 20]) {
+      const outcome = await readFiles(
+        { "log.jsonl": log },
+        [spec({ files: ["log.jsonl"], columns: eventColumns })],
+        undefined,
+        {
+          largeBytes,
+        },
+      );
+      expect(heard(outcome)).toEqual([`0 ${codeA} 1 2 -6150 11 12`]);
+      expect(counts(outcome)).toEqual(["3 = 2 + 0 + 0 + 1"]);
+    }
   });
 
   test("JSON lines without a key that is asked for", async () => {

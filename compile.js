@@ -32,7 +32,7 @@ const unasked = [
 const engine = JSON.parse(readFileSync("node_modules/@11ty/eleventy/package.json", "utf8"));
 /** Whether there is a Response: to ask for it loads an HTTP client, and every Node that is supported has one. */
 const response = { from: "typeof Response", to: '"function"' };
-/** Lines of packages that do not hold, or cost too much, in a program in few files. */
+/** Lines of packages that are wrong once they are bundled, or cost too much. */
 const changes = [
   {
     // The engine reads its package.json, two folders above the module that does so. Bundled there is none: it gets its version.
@@ -104,8 +104,8 @@ function program(name, paths, plugins = [], beside = []) {
 }
 
 /**
- * What most commands load lies in one file a step, each with all that it imports and the steps above it have not: left to itself the
- * bundler makes sixty of it, one for each set of commands that share something.
+ * What most commands load is bundled into one file for each step, with every module that no earlier step has. Left to itself the
+ * bundler makes sixty files, one for each set of commands that share something.
  */
 function groups() {
   const steps = [

@@ -50,7 +50,7 @@ export class LogDatabase {
       "TimeZone = 'UTC'",
       // No result depends on the order of rows. It is kept because logs are sorted by time, which makes duplicates cheap to find.
       "preserve_insertion_order = true",
-      // Some of its joins by nearest time crash this release where it plans them as loops, which it does below 64 rows.
+      // This release crashes on some ASOF joins that it plans as loops, which it does for fewer than 64 rows.
       "asof_loop_join_threshold = 0",
       // What is joined to the reads is always small; guesses at the size of a text file put the reads on the wrong side.
       `disabled_optimizers = '${["join_order", "build_side_probe_side", ...(isSmall ? dearToPlan : [])].join()}'`,
